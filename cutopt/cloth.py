@@ -1,0 +1,110 @@
+"""The cloth on the table: outline and edge losses of a plan's sources, and the parts that its cuts give.
+
+Used for drawing, pages and the solver's last step. The checker does not use it: it has its own, naive replay.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cutopt.fabric import ByLength, ByPiece, Fabric, Outline, Piece
+from cutopt.geometry import Polygon, rectangle, split
+from cutopt.job import Job, Settings
+from cutopt.lengths import down
+from cutopt.plan import CutStep, Plan, Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cloth:
+    """Outline, flaws and what is lost at each edge (`margins[i]`: between corner i and the next), in ticks."""
+
+    fabric: str
+    outline: Outline
+    margins: tuple[int, ...]
+    flaws: tuple[Outline, ...] = ()
+    grain_known: bool = True
+
+
+def cloth_of_piece(piece: Piece, settings: Settings) -> Cloth:
+    """A piece of the pile: raw edges lose the square-up, rough measures the allowance."""
+    margin = (settings.square_up if piece.edges == "raw" else 0) + (settings.about if piece.about else 0)
+    return Cloth(
+        fabric=piece.fabric, outline=piece.outline, margins=(margin,) * len(piece.outline), flaws=piece.flaws,
+        grain_known=piece.grain_known,
+    )  # fmt: skip
+
+
+def cloth_of_length(fabric: Fabric, width: int, length: int, settings: Settings) -> Cloth:
+    """A length from the bolt: shrunk both ways, then squared up at its two ends (order: common practice, no source)."""
+    ends = settings.square_up_end
+    outline = rectangle(*shrunk(fabric, width, length))
+    return Cloth(fabric=fabric.name, outline=outline, margins=(ends, 0, ends, 0))
+
+
+def cloth_of_each(fabric: Fabric, width: int, length: int) -> Cloth:
+    """A piece that a shop sells at its usable size: shrunk, nothing taken off its edges."""
+    return Cloth(fabric=fabric.name, outline=rectangle(*shrunk(fabric, width, length)), margins=(0, 0, 0, 0))
+
+
+def shrunk(fabric: Fabric, width: int, length: int) -> tuple[int, int]:
+    """Width and length after the wash, rounded down to the tick."""
+    one = Fraction(1)
+    return down(width * (one - fabric.shrink_across)), down(length * (one - fabric.shrink_along))
+
+
+def cloth_of(job: Job, source: Source) -> Cloth:
+    """The cloth of a plan's source; KeyError where the job has no such piece or fabric."""
+    if source.piece:
+        piece = next((piece for piece in job.pieces if piece.name == source.piece), None)
+        if piece is None:
+            raise KeyError(source.piece)
+        return cloth_of_piece(piece, job.settings)
+    fabric = job.fabric(source.bought)
+    if is_each(job, source):
+        return cloth_of_each(fabric, source.width, source.length)
+    return cloth_of_length(fabric, source.width, source.length, job.settings)
+
+
+def is_each(job: Job, source: Source) -> bool:
+    """Whether a bought source is sold by the piece (a row of that size) and not by length."""
+    rows = [row for row in job.shop if row.fabric == source.bought]
+    by_length = any(isinstance(row, ByLength) and row.usable_width == source.width for row in rows)
+    by_piece = any(
+        isinstance(row, ByPiece) and (row.each_width, row.each_length) == (source.width, source.length)
+        for row in rows
+    )
+    return by_piece and not (by_length and source.length % _step(job, source) == 0)
+
+
+def _step(job: Job, source: Source) -> int:
+    return next(
+        row.sold_by
+        for row in job.shop
+        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (source.bought, source.width)
+    )
+
+
+def replay(job: Job, plan: Plan) -> dict[str, Polygon]:
+    """All parts that ever exist while the plan is cut, by name: sources first, then what each cut gives."""
+    parts: dict[str, Polygon] = {source.id: cloth_of(job, source).outline for source in plan.sources}
+    for cut in plan.cuts:
+        parts.update(zip(cut.gives, cut_part(parts[cut.part], cut), strict=True))
+    return parts
+
+
+def cut_part(part: Polygon, cut: CutStep) -> list[Polygon]:
+    """What a cut parallel to an axis gives, low side first."""
+    if cut.line is not None:
+        raise ValueError("straightening cuts are replayed by the checker only")
+    low, high = split(part, "x" if cut.x is not None else "y", cut.x if cut.x is not None else cut.y or 0)
+    return [*low, *high]
+
+
+def finished_parts(plan: Plan) -> Iterable[str]:
+    """Names of the parts that are there at the end: sources and results that are not cut again."""
+    cut = {step.part for step in plan.cuts}
+    for name in (*(s.id for s in plan.sources), *(part for step in plan.cuts for part in step.gives)):
+        if name not in cut:
+            yield name

@@ -1,0 +1,67 @@
+"""What can be wrong with what a maker wrote, and how it is told.
+
+A value raises a :class:`Problem`: it knows the field and the mend, not the place. Whoever read the
+value from a table adds file and row with :meth:`Problem.at` and collects all problems of a job in one
+:class:`JobError`, so that a maker mends a folder once and not line by line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+
+class Problem(ValueError):
+    """One thing that is wrong, with the mend.
+
+    Parameters
+    ----------
+    field : str
+        The column or setting, as the maker knows it ("outline"); may be empty.
+    what : str
+        What is wrong, quoting the text that was read.
+    mend : str
+        What to write instead; may be empty where `what` says it all.
+    file, row : str, int or None
+        Where the text stands. Rows are counted as a spreadsheet counts them, the header is row 1.
+    """
+
+    def __init__(self, field: str, what: str, mend: str = "", *, file: str = "", row: int | None = None) -> None:
+        self.field = field
+        self.what = what
+        self.mend = mend
+        self.file = file
+        self.row = row
+        super().__init__(self.sentence)
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return _rebuild, (self.field, self.what, self.mend, self.file, self.row)
+
+    @property
+    def sentence(self) -> str:
+        """One sentence: ``pieces.csv row 7, outline: corner 3 "6 11/" is not a length; write 6 11/16``."""
+        place = self.file + (f" row {self.row}" if self.row is not None else "")
+        head = ", ".join(part for part in (place, self.field) if part)
+        tail = f"{self.what}; {self.mend}" if self.mend else self.what
+        return f"{head}: {tail}" if head else tail
+
+    def at(self, file: str, row: int | None = None) -> Problem:
+        """The same problem, with its place; a place that is known already stays."""
+        return Problem(
+            self.field,
+            self.what,
+            self.mend,
+            file=self.file or file,
+            row=self.row if self.row is not None else row,
+        )
+
+
+def _rebuild(field: str, what: str, mend: str, file: str, row: int | None) -> Problem:
+    return Problem(field, what, mend, file=file, row=row)
+
+
+class JobError(ValueError):
+    """All that is wrong with a job, gathered in one pass; `problems` lists them."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("\n".join(problem.sentence for problem in self.problems))

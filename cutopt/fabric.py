@@ -1,0 +1,229 @@
+"""Cloth: what a fabric is, the pieces of the pile, and what a shop sells.
+
+All lengths are ticks (see :mod:`cutopt.lengths`); x runs across the fabric, y along the selvage.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+from cutopt.errors import Problem
+from cutopt.geometry import area2, bounds, contains_point, crossing_edges, is_rectangle, rectangle, tidy
+from cutopt.lengths import INCH, METRE
+
+Value: TypeAlias = Literal["", "light", "medium", "dark"]
+Wish: TypeAlias = Literal["", "use first", "keep whole", "do not touch"]
+Edges: TypeAlias = Literal["true", "raw"]
+Corner: TypeAlias = tuple[int, int]
+Outline: TypeAlias = tuple[Corner, ...]
+
+MOST_COPIES = 10_000
+_SMALLEST = INCH // 8
+_LARGEST = 100 * METRE
+
+
+def one_of(field: str, text: str, words: tuple[str, ...]) -> None:
+    """Raise a problem unless `text` is one of `words`."""
+    if text not in words:
+        known = ", ".join(word or "(blank)" for word in words)
+        raise Problem(field, f'"{text}" is not known here', f"write one of: {known}")
+
+
+def named(field: str, text: str) -> None:
+    """Raise a problem unless `text` can name a row."""
+    if not text.strip():
+        raise Problem(field, "a name is missing", "give the row a name")
+    if any(sign in text for sign in "|/;\n"):
+        raise Problem(field, f'"{text}" has a | / ; or line break in it', "use letters, figures, spaces, - or _")
+
+
+def counted(field: str, count: int, least: int = 1) -> None:
+    """Raise a problem unless the count makes sense."""
+    if count < least:
+        raise Problem(field, f"{count} is too few", f"write {least} or more")
+    if count > MOST_COPIES:
+        raise Problem(field, f"{count} is more than {MOST_COPIES}", "check the number")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fabric:
+    """One fabric of the pile or the shop.
+
+    `one_way` says along which direction a one-way print stands up: "along" the selvage, "across" it, or "" for
+    a print that has no right way up. Shrinkage is a share (0.03) that bought cloth loses in the wash before it
+    is cut; cloth of the pile is planned as measured. `tags` are the maker's own words ("greens").
+    """
+
+    name: str
+    colour: str = ""
+    value: Value = ""
+    kind: str = "quilting cotton"
+    washed: bool = True
+    one_way: Literal["", "along", "across"] = ""
+    shrink_across: Fraction = Fraction(0)
+    shrink_along: Fraction = Fraction(0)
+    tags: tuple[str, ...] = ()
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        named("fabric", self.name)
+        one_of("value", self.value, ("", "light", "medium", "dark"))
+        one_of("one_way", self.one_way, ("", "along", "across"))
+        for field in ("shrink_across", "shrink_along"):
+            share = getattr(self, field)
+            if not 0 <= share < Fraction(1, 2):
+                raise Problem(
+                    field, f"{float(share):g} is not a shrinkage", "write a share such as 3% (below 50%)"
+                )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """A piece of the pile, or `count` pieces alike.
+
+    Parameters
+    ----------
+    outline : corners in ticks, in the grain frame
+        A simple polygon; kept counter-clockwise and without corners on a straight line.
+    flaws : outlines
+        Areas that no wanted part may touch. The cloth there is still cloth.
+    edges : {"true", "raw"}
+        Nothing is taken off a true edge; a raw one loses the square-up of the job.
+    grain_known : bool
+        Whether y is known to run along the selvage. Where not, the piece serves no wanted part with a grain
+        rule and none whose print must stand up.
+    about : bool
+        Measured roughly: planned smaller by the allowance of the job on every edge.
+    """
+
+    name: str
+    fabric: str
+    outline: Outline
+    count: int = 1
+    flaws: tuple[Outline, ...] = ()
+    edges: Edges = "true"
+    grain_known: bool = True
+    about: bool = False
+    wish: Wish = ""
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        named("piece", self.name)
+        named("fabric", self.fabric)
+        counted("count", self.count)
+        one_of("edges", self.edges, ("true", "raw"))
+        one_of("wish", self.wish, ("", "use first", "keep whole", "do not touch"))
+        object.__setattr__(self, "outline", _checked_outline("outline", self.outline))
+        object.__setattr__(self, "flaws", tuple(self._checked_flaw(flaw) for flaw in self.flaws))
+
+    @classmethod
+    def of_size(cls, name: str, fabric: str, width: int, length: int, **more: object) -> Piece:
+        """A rectangular piece, `width` across and `length` along the selvage."""
+        return cls(name=name, fabric=fabric, outline=rectangle(width, length), **more)  # type: ignore[arg-type]
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and length of the smallest upright rectangle round the piece."""
+        x1, y1, x2, y2 = bounds(self.outline)
+        return int(x2 - x1), int(y2 - y1)
+
+    @property
+    def is_rectangle(self) -> bool:
+        """Whether the outline is an upright rectangle."""
+        return is_rectangle(self.outline)
+
+    @property
+    def area(self) -> int:
+        """Square ticks of cloth, flaws included (rounded down)."""
+        return int(area2(self.outline)) // 2
+
+    def _checked_flaw(self, flaw: Outline) -> Outline:
+        tidied = _checked_outline("flaws", flaw)
+        if not all(contains_point(self.outline, corner) for corner in tidied):
+            raise Problem("flaws", "a flaw lies outside the piece", "give its corners in the frame of the outline")
+        return tidied
+
+
+def _checked_outline(field: str, outline: Outline) -> Outline:
+    if len(outline) < 3:
+        raise Problem(field, f"{len(outline)} corners make no area", "list at least three corners, x y; x y; x y")
+    if any(abs(c) > _LARGEST for corner in outline for c in corner):
+        raise Problem(field, "a corner lies more than 100 m away", "check the numbers and their unit")
+    doubled = [i for i in range(len(outline)) if outline[i] == outline[i - 1]]
+    ring = tuple(p for i, p in enumerate(outline) if i not in doubled)
+    met = crossing_edges(ring) if len(ring) > 2 else None
+    if met is not None:
+        sides = " and ".join(f"{i + 1}-{(i + 1) % len(ring) + 1}" for i in met)
+        raise Problem(
+            field, f"the side between corners {sides.replace(' and ', ' meets the one between corners ')}",
+            "list the corners in order round the piece",
+        )  # fmt: skip
+    if len(ring) < 3 or area2(ring) == 0:
+        raise Problem(field, "the corners lie on one line", "list the corners round the piece")
+    x1, y1, x2, y2 = bounds(ring)
+    if min(x2 - x1, y2 - y1) < _SMALLEST:
+        raise Problem(field, "the piece is narrower than 1/8 in", "check the numbers and their unit")
+    return tidy(ring)  # type: ignore[return-value]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByLength:
+    """Fabric that a shop cuts from the bolt.
+
+    `usable_width`, `sold_by` (the step), `smallest` and `most` are ticks; `price` is per yard in an inch job and
+    per metre in a metric one, None where not given.
+    """
+
+    fabric: str
+    usable_width: int
+    sold_by: int
+    smallest: int = 0
+    most: int | None = None
+    price: Decimal | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        named("fabric", self.fabric)
+        _sized("usable_width", self.usable_width)
+        _sized("sold_by", self.sold_by)
+        _priced(self.price)
+        if self.most is not None and self.most < max(self.smallest, self.sold_by):
+            raise Problem(
+                "most", "the most that is sold is less than the smallest sale", "leave it blank or raise it"
+            )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByPiece:
+    """Fabric that a shop sells by the piece (fat quarters, squares, sheets, the remnant bin): usable size, each."""
+
+    fabric: str
+    each_width: int
+    each_length: int
+    most: int | None = None
+    price: Decimal | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        named("fabric", self.fabric)
+        _sized("each_width", self.each_width)
+        _sized("each_length", self.each_length)
+        _priced(self.price)
+        if self.most is not None:
+            counted("most", self.most)
+
+
+Offered: TypeAlias = ByLength | ByPiece
+
+
+def _sized(field: str, ticks: int) -> None:
+    if not _SMALLEST <= ticks <= _LARGEST:
+        raise Problem(field, "the size makes no sense", "write a length between 1/8 in and 100 m")
+
+
+def _priced(price: Decimal | None) -> None:
+    if price is not None and not (price.is_finite() and 0 <= price <= 100_000):
+        raise Problem("price", f'"{price}" is not a price', "write a number such as 9.60")

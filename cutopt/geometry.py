@@ -1,0 +1,197 @@
+"""Exact plane geometry of cloth: polygons with whole-number corners, and cuts parallel to the axes.
+
+x runs across the fabric, y along the selvage. Points are pairs of ticks (whole, or Fractions where a cut
+met a slanted edge). Nothing here uses a float.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from math import isqrt
+from typing import Literal, TypeAlias
+
+Number: TypeAlias = int | Fraction
+Point: TypeAlias = tuple[Number, Number]
+Polygon: TypeAlias = tuple[Point, ...]
+Axis: TypeAlias = Literal["x", "y"]
+
+
+def rectangle(width: int, length: int, x: int = 0, y: int = 0) -> tuple[tuple[int, int], ...]:
+    """The corners of an upright rectangle, counter-clockwise from its lower left one."""
+    return ((x, y), (x + width, y), (x + width, y + length), (x, y + length))
+
+
+def area2(polygon: Sequence[Point]) -> Number:
+    """Twice the signed area (shoelace formula); above 0 when the corners run counter-clockwise."""
+    return sum(
+        (x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(polygon, (*polygon[1:], polygon[0]), strict=True)), 0
+    )
+
+
+def bounds(polygon: Sequence[Point]) -> tuple[Number, Number, Number, Number]:
+    """`(x_min, y_min, x_max, y_max)`."""
+    xs, ys = [x for x, _ in polygon], [y for _, y in polygon]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def edges(polygon: Sequence[Point]) -> list[tuple[Point, Point]]:
+    """The edges in order, the closing one last."""
+    return list(zip(polygon, (*polygon[1:], polygon[0]), strict=True))
+
+
+def cross(o: Point, a: Point, b: Point) -> Number:
+    """Cross product of `a - o` and `b - o`: above 0 when b lies to the left of the way from o to a."""
+    return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0])
+
+
+def is_rectangle(polygon: Sequence[Point]) -> bool:
+    """Whether the polygon is an upright rectangle."""
+    x1, y1, x2, y2 = bounds(polygon)
+    return abs(area2(polygon)) == 2 * (x2 - x1) * (y2 - y1)
+
+
+def tidy(polygon: Sequence[Point]) -> Polygon:
+    """The same outline counter-clockwise, without repeated corners and corners on a straight line."""
+    ring = [p for p, q in edges(polygon) if p != q]
+    if area2(ring) < 0:
+        ring.reverse()
+    while len(ring) > 3:
+        kept = [p for i, p in enumerate(ring) if cross(ring[i - 1], p, ring[(i + 1) % len(ring)]) != 0]
+        if len(kept) == len(ring):
+            break
+        ring = kept
+    return tuple(ring)
+
+
+def crossing_edges(polygon: Sequence[Point]) -> tuple[int, int] | None:
+    """The first two edges (by number from 0) that meet where they should not; None for a simple polygon."""
+    ring = edges(polygon)
+    n = len(ring)
+    for i in range(n):
+        for j in range(i + 1, n):
+            (a, b), (c, d) = ring[i], ring[j]
+            if j == i + 1 or (i == 0 and j == n - 1):
+                shared, before, after = (b, a, d) if j == i + 1 else (a, b, c)
+                if cross(before, shared, after) == 0 and _dot(shared, before, after) > 0:
+                    return i, j  # the outline runs back over itself
+            elif _segments_meet(a, b, c, d):
+                return i, j
+    return None
+
+
+def _dot(o: Point, a: Point, b: Point) -> Number:
+    return (a[0] - o[0]) * (b[0] - o[0]) + (a[1] - o[1]) * (b[1] - o[1])
+
+
+def _sign(value: Number) -> int:
+    return (value > 0) - (value < 0)
+
+
+def _segments_meet(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether two closed segments share a point."""
+    sides = [_sign(cross(a, b, c)), _sign(cross(a, b, d)), _sign(cross(c, d, a)), _sign(cross(c, d, b))]
+    if sides[0] * sides[1] < 0 and sides[2] * sides[3] < 0:
+        return True
+    ends = ((a, b, c), (a, b, d), (c, d, a), (c, d, b))
+    return any(side == 0 and _dot(p, a1, b1) <= 0 for side, (a1, b1, p) in zip(sides, ends, strict=True))
+
+
+def contains_point(polygon: Sequence[Point], point: Point) -> bool:
+    """Whether the point is inside the polygon or on its border."""
+    inside = False
+    px, py = point
+    for (x1, y1), (x2, y2) in edges(polygon):
+        turn = cross((x1, y1), (x2, y2), point)
+        if turn == 0 and _dot(point, (x1, y1), (x2, y2)) <= 0:
+            return True
+        if (y1 > py) != (y2 > py) and (turn > 0) == (y2 > y1):
+            inside = not inside
+    return inside
+
+
+def ceil_sqrt(value: int) -> int:
+    """The smallest whole number whose square is at least `value`."""
+    return isqrt(value - 1) + 1 if value > 0 else 0
+
+
+def split(polygon: Sequence[Point], axis: Axis, at: Number) -> tuple[list[Polygon], list[Polygon]]:
+    """Cut a simple polygon edge to edge along the line x = at or y = at.
+
+    Returns
+    -------
+    low, high : lists of polygons
+        The connected parts left of (below) and right of (above) the line, each list in the order in which
+        the parts lie along the line. Parts that meet in a single point are apart. A line that misses the
+        inside gives the polygon whole on its side.
+    """
+    if axis == "y":  # mirror in the diagonal; the mirrored ring runs the other way
+        low, high = split(tuple((y, x) for x, y in reversed(polygon)), "x", at)
+        return _mirrored(low, lambda x, y: (y, x)), _mirrored(high, lambda x, y: (y, x))
+    turned = tuple((-x, y) for x, y in reversed(polygon))
+    return _left_parts(polygon, at), _mirrored(_left_parts(turned, -at), lambda x, y: (-x, y))
+
+
+def _mirrored(parts: Sequence[Polygon], image: Callable[[Number, Number], Point]) -> list[Polygon]:
+    return [tuple(image(x, y) for x, y in reversed(part)) for part in parts]
+
+
+def _left_parts(ring: Sequence[Point], at: Number) -> list[Polygon]:
+    """The connected parts of a counter-clockwise ring where x <= at, lowest first along the line."""
+    border = [(p, q) for p, q in _crossed(ring, at) if min(p[0], q[0]) < at >= max(p[0], q[0])]
+    stops = sorted({y for edge in border for x, y in edge if x == at})
+    for low, high in zip(stops, stops[1:], strict=False):
+        middle = Fraction(low + high) / 2
+        if sum((p[1] > middle) != (q[1] > middle) for p, q in border if min(p[0], q[0]) < at) % 2:
+            border.append(((at, low), (at, high)))  # cloth lies left of this stretch of the line
+    parts = [tidy(loop) for loop in _loops(border)]
+    return sorted(
+        (p for p in parts if area2(p) > 0),
+        key=lambda part: min((y, x) for x, y in part if x == max(c[0] for c in part)),
+    )
+
+
+def _crossed(ring: Sequence[Point], at: Number) -> list[tuple[Point, Point]]:
+    """The edges of a ring, those that cross the line x = at in two."""
+    out: list[tuple[Point, Point]] = []
+    for (x1, y1), (x2, y2) in edges(ring):
+        if (x1 < at < x2) or (x2 < at < x1):
+            y = y1 + Fraction(y2 - y1) * (at - x1) / (x2 - x1)
+            meeting = (at, int(y) if y.denominator == 1 else y)
+            out += [((x1, y1), meeting), (meeting, (x2, y2))]
+        else:
+            out.append(((x1, y1), (x2, y2)))
+    return out
+
+
+def _loops(border: Sequence[tuple[Point, Point]]) -> list[list[Point]]:
+    """Chain directed edges to loops; where loops touch in a point, the sharpest left turn keeps them apart."""
+    leaving: dict[Point, list[Point]] = {}
+    for p, q in border:
+        leaving.setdefault(p, []).append(q)
+    loops = []
+    while leaving:
+        start = next(iter(leaving))
+        loop, came, here = [], start, start
+        while here in leaving:
+            ways = leaving[here]
+            there = ways[0] if len(ways) == 1 else max(ways, key=lambda q: _turn(came, here, q))
+            ways.remove(there)
+            if not ways:
+                del leaving[here]
+            loop.append(here)
+            came, here = here, there
+            if here == start and (here not in leaving or len(loop) > 2):
+                break
+        loops.append(loop)
+    return loops
+
+
+def _turn(came: Point, here: Point, there: Point) -> Fraction:
+    """A measure that grows with the turn to the left, from -2 (right about) to 2 (left about)."""
+    if came == here:
+        return Fraction(0)
+    ahead = (2 * here[0] - came[0], 2 * here[1] - came[1])
+    side, along = cross(here, ahead, there), _dot(here, ahead, there)
+    reach = abs(side) + abs(along)
+    return Fraction(_sign(side)) * (1 - Fraction(along) / Fraction(reach))

@@ -1,0 +1,225 @@
+"""A job: settings, fabrics, the pile, the shop and what is wanted, checked against each other."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, is_dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+from cutopt.errors import JobError, Problem
+from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of
+from cutopt.lengths import INCH, METRE, MM, YARD
+from cutopt.wanted import Cut, Strip, Wanted
+
+Unit: TypeAlias = Literal["in", "cm"]
+_TALK = ("note", "why", "colour", "currency")  # words and looks that no plan depends on
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """The choices on which quilters differ, each with its default for an inch job; lengths in ticks.
+
+    Parameters
+    ----------
+    grid : int
+        Cut lines lie on this grid, counted from an edge of the piece (1/8 in); sizes that are not on it are cut
+        as they are.
+    seam : int
+        Seam allowance (1/4 in).
+    square_up : int
+        Taken off each raw edge of a piece of the pile (1/4 in).
+    square_up_end : int
+        Taken off each of the two ends of a length that a shop cut (1/2 in).
+    about : int
+        Taken off every edge of a piece measured roughly (1/2 in), square-up apart.
+    keep_width, keep_length : int
+        Spare cloth that holds a rectangle of this size is worth keeping (5 x 5 in).
+    longest_cut : int
+        The longest cut that mat and ruler take in one go (24 in); longer ones are folded.
+    turns : int or None
+        At most so many changes of cutting direction in one piece; None for as many as wanted. Squaring up and
+        trimming to size count like other cuts.
+    """
+
+    unit: Unit = "in"
+    grid: int = INCH // 8
+    seam: int = INCH // 4
+    square_up: int = INCH // 4
+    square_up_end: int = INCH // 2
+    about: int = INCH // 2
+    keep_width: int = 5 * INCH
+    keep_length: int = 5 * INCH
+    longest_cut: int = 24 * INCH
+    turns: int | None = None
+    currency: str = ""
+
+    def __post_init__(self) -> None:
+        one_of("unit", self.unit, ("in", "cm"))
+        for field in ("seam", "square_up", "square_up_end", "about"):
+            if not 0 <= getattr(self, field) <= METRE:
+                raise Problem(field, "the size makes no sense", "write a small length, 0 or more")
+        if not MM // 2 <= self.grid <= 2 * INCH:
+            raise Problem("grid", "the grid makes no sense", "write 1/8 or 1/16 (in), 1 mm or 5 mm")
+        if self.turns is not None and self.turns < 2:
+            raise Problem(
+                "turns", f"{self.turns} is too few to cut a rectangle", "write 2 or more, or leave it out"
+            )
+
+    @classmethod
+    def metric(cls) -> Settings:
+        """The defaults of a metric job: whole millimetres near the inch ones (common practice, no source)."""
+        return cls(
+            unit="cm", grid=5 * MM, seam=15 * MM // 2, square_up=5 * MM, square_up_end=15 * MM, about=10 * MM,
+            keep_width=120 * MM, keep_length=120 * MM, longest_cut=600 * MM,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """All that a plan is made from.
+
+    Raises
+    ------
+    JobError
+        With every contradiction between the parts: unknown fabrics, names given twice, no wanted part.
+    """
+
+    name: str = "job"
+    settings: Settings = Settings()
+    fabrics: tuple[Fabric, ...] = ()
+    pieces: tuple[Piece, ...] = ()
+    shop: tuple[Offered, ...] = ()
+    cuts: tuple[Cut, ...] = ()
+    strips: tuple[Strip, ...] = ()
+
+    def __post_init__(self) -> None:
+        problems = list(contradictions(self))
+        if problems:
+            raise JobError(problems)
+
+    @property
+    def wanted(self) -> tuple[Wanted, ...]:
+        """Cuts, then strips."""
+        return (*self.cuts, *self.strips)
+
+    def fabric(self, name: str) -> Fabric:
+        """The fabric of that name; KeyError where there is none."""
+        for fabric in self.fabrics:
+            if fabric.name == name:
+                return fabric
+        raise KeyError(name)
+
+    def row(self, key: str) -> Wanted:
+        """The wanted row that a plan calls `key` ("cuts/square"); KeyError where there is none."""
+        for row in self.wanted:
+            if row.key == key:
+                return row
+        raise KeyError(key)
+
+    def allowed(self, row: Wanted) -> tuple[str, ...]:
+        """Names of the fabrics a row may be cut from, the preferred first."""
+        if not row.fabrics:
+            return tuple(fabric.name for fabric in self.fabrics)
+        found = (fabric.name for word in row.fabrics for fabric in self.fabrics if answers_to(fabric, word))
+        return tuple(dict.fromkeys(found))
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of the job in a canonical form; a plan carries it, so that altered input is noticed."""
+        text = json.dumps(_plain(self), sort_keys=True, ensure_ascii=True, separators=(",", ":"))
+        return hashlib.sha256(text.encode()).hexdigest()
+
+
+def answers_to(fabric: Fabric, word: str) -> bool:
+    """Whether a word of a `fabrics` column means this fabric: its name, a tag, its value, or "any" before these."""
+    plain = word.strip().lower()
+    names = {fabric.name.lower(), fabric.value, *(tag.lower() for tag in fabric.tags)} - {""}
+    return plain in names or plain == "any" or (plain.startswith("any ") and plain[4:].strip() in names)
+
+
+def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
+    """What `length` ticks of a fabric cost, or one piece; None without a price. Rounded half up to 1/100."""
+    if offered.price is None:
+        return None
+    if isinstance(offered, ByPiece):
+        return offered.price.quantize(Decimal("0.01"), ROUND_HALF_UP)
+    exact = Fraction(offered.price) * length / (YARD if unit == "in" else METRE)
+    return (Decimal(exact.numerator) / Decimal(exact.denominator)).quantize(Decimal("0.01"), ROUND_HALF_UP)
+
+
+def contradictions(job: Job) -> Iterable[Problem]:
+    """Everything in which the parts of a job disagree, as problems without a place."""
+    yield from _twice("fabric", (fabric.name.lower() for fabric in job.fabrics))
+    yield from _twice("piece", (piece.name.lower() for piece in job.pieces))
+    yield from _twice("cut", (row.name.lower() for row in job.cuts))
+    yield from _twice("strip", (row.name.lower() for row in job.strips))
+    known = {fabric.name for fabric in job.fabrics}
+    for owner in (*job.pieces, *job.shop):
+        if owner.fabric not in known:
+            yield unknown_fabric(owner.fabric, known)
+    for row in job.wanted:
+        for word in row.fabrics:
+            if not any(answers_to(fabric, word) for fabric in job.fabrics):
+                yield unknown_fabric(word, known)
+        yield from _unusable(job, row)
+    if not job.wanted:
+        yield Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv")
+
+
+def unknown_fabric(word: str, known: Iterable[str]) -> Problem:
+    """The problem of a fabric or tag that no table knows, with the nearest name as the mend."""
+    import difflib
+
+    near = difflib.get_close_matches(word, sorted(known), 1)
+    mend = (
+        f'did you mean "{near[0]}"?'
+        if near
+        else "add it to fabrics.csv, or use one of: " + ", ".join(sorted(known))
+    )
+    return Problem("fabric", f'"{word}" is neither a fabric nor a tag of one', mend)
+
+
+def _twice(field: str, names: Iterable[str]) -> Iterable[Problem]:
+    for name, times in Counter(names).items():
+        if times > 1:
+            yield Problem(field, f'the name "{name}" is given {times} times', "give each row its own name")
+
+
+def _unusable(job: Job, row: Wanted) -> Iterable[Problem]:
+    if isinstance(row, Cut) and row.upright and row.grain != "any":
+        clash = {"along": "across", "across": "along"}[row.grain]
+        allowed = [job.fabric(name) for name in job.allowed(row)]
+        if allowed and all(fabric.one_way == clash for fabric in allowed):
+            yield Problem("grain", f'{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}',
+                          "leave grain blank or upright no")  # fmt: skip
+
+
+def _plain(value: object) -> object:
+    """A JSON value of the same content, independent of Python's types."""
+    if is_dataclass(value) and not isinstance(value, type):
+        told = {f.name: _plain(getattr(value, f.name)) for f in fields(value) if f.name not in _TALK}
+        return {"type": type(value).__name__} | told
+    if isinstance(value, tuple):
+        return [_plain(item) for item in value]
+    if isinstance(value, Decimal):
+        return format(value.normalize(), "f")
+    if isinstance(value, Fraction):
+        return f"{value.numerator}/{value.denominator}"
+    return value
+
+
+__all__ = [
+    "ByLength",
+    "ByPiece",
+    "Job",
+    "Settings",
+    "answers_to",
+    "contradictions",
+    "cost_of",
+    "unknown_fabric",
+]

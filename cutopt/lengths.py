@@ -1,0 +1,172 @@
+"""Exact lengths: whole ticks of 1/320 mm, read as people write them and written as a ruler shows them.
+
+1 in = 8128 ticks and 1 yd = 292 608 ticks because 1 in = 25.4 mm and 1 yd = 0.9144 m exactly
+(international yard and pound agreement, 1959; NIST Handbook 44, Appendix C). 1/64 in = 127 ticks,
+1 mm = 320 ticks. Reading gives an exact :class:`~fractions.Fraction` of ticks; the caller rounds once,
+up for what is needed (:func:`up`) and down for cloth that is there (:func:`down`).
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Final
+
+from cutopt.errors import Problem
+
+TICKS_PER_MM: Final = 320
+MM: Final = TICKS_PER_MM
+CM: Final = 10 * MM
+METRE: Final = 1000 * MM
+INCH: Final = 8128
+YARD: Final = 36 * INCH
+SIXTY_FOURTH: Final = INCH // 64
+
+UNITS: Final = {"in": INCH, "cm": CM, "mm": MM, "m": METRE, "yd": YARD}
+_SPELLINGS: Final = {
+    "in": ("in", "in.", "inch", "inches", '"', "''", "″", "”", "“"),
+    "cm": ("cm", "cm.", "centimetre", "centimetres", "centimeter", "centimeters"),
+    "mm": ("mm", "mm.", "millimetre", "millimetres", "millimeter", "millimeters"),
+    "m": ("m", "m.", "metre", "metres", "meter", "meters"),
+    "yd": ("yd", "yd.", "yds", "yard", "yards"),
+}
+_UNIT_OF: Final = {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
+_VULGAR: Final = {
+    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5",
+    "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+_NUMBER: Final = re.compile(
+    r"(?:(?P<whole>\d+)(?:\s+|\s*-\s*|\s+and\s+)(?P<num>\d+)\s*/\s*(?P<den>\d+)"
+    r"|(?P<num2>\d+)\s*/\s*(?P<den2>\d+)"
+    r"|(?P<decimal>\d+\.\d*|\.\d+|\d+))"
+)
+_LONGEST: Final = 100 * METRE  # more than a whole bolt: a slip of the finger
+
+
+def parse_number(text: str) -> Fraction | None:
+    """A number as people write it (`2 1/2`, `2½`, `2-1/2`, `2.5`, `5/8`), exactly; None if it is none."""
+    plain = text.strip().replace("\N{FRACTION SLASH}", "/").replace("\N{DIVISION SLASH}", "/")
+    for sign, fraction in _VULGAR.items():
+        plain = plain.replace(sign, f" {fraction}")
+    for dash in "‐‑‒–—−":
+        plain = plain.replace(dash, "-")
+    plain = re.sub(r"-\s+", "-", plain.strip())
+    match = _NUMBER.fullmatch(plain.strip())
+    if match is None:
+        return None
+    if match["decimal"]:
+        return Fraction(match["decimal"])
+    denominator = int(match["den"] or match["den2"])
+    if denominator == 0:
+        return None
+    return Fraction(int(match["whole"] or 0)) + Fraction(int(match["num"] or match["num2"]), denominator)
+
+
+def parse_length(text: str, unit: str = "in", *, field: str = "length", zero: bool = False) -> Fraction:
+    """Read a length, such as ``2 1/2``, ``2½"``, ``6.35 cm``, ``1 3/8 yd``.
+
+    Parameters
+    ----------
+    text : str
+        What was written.
+    unit : {"in", "cm", "mm", "m", "yd"}
+        The unit of a bare number.
+    field : str
+        Named in the problem.
+    zero : bool
+        Whether 0 is allowed.
+
+    Returns
+    -------
+    Fraction
+        Ticks of 1/320 mm, exact, not yet rounded.
+
+    Raises
+    ------
+    Problem
+        When the text is not a length, is zero where that makes no sense, or is longer than 100 m.
+    """
+    shown = f'"{text.strip()}"'
+    if not text.strip():
+        raise Problem(field, "a length is missing", "write one, such as 2 1/2")
+    if re.fullmatch(r"\s*\d+,\d+\s*[a-z\"]*\s*", text):
+        raise Problem(field, f"{shown} has a decimal comma", f"write {text.strip().replace(',', '.')}")
+    number_text, unit_text = _split_unit(text)
+    number = parse_number(number_text)
+    if number is None or (unit_text and unit_text not in _UNIT_OF):
+        raise Problem(field, f"{shown} is not a length", _mend(text, unit))
+    if number == 0 and not zero:
+        raise Problem(field, f"{shown} is nothing", "write a length above 0")
+    ticks = number * UNITS[_UNIT_OF[unit_text] if unit_text else unit]
+    if ticks > _LONGEST:
+        raise Problem(field, f"{shown} is longer than 100 m", "check the number and its unit")
+    return ticks
+
+
+def _split_unit(text: str) -> tuple[str, str]:
+    match = re.fullmatch(r"(.*?)\s*([a-z\"'″”“]+\.?)", text.strip(), re.IGNORECASE)
+    return (match[1], match[2].lower()) if match else (text, "")
+
+
+def _mend(text: str, unit: str) -> str:
+    """A guess at what was meant, else an example in the unit of the job."""
+    open_fraction = re.fullmatch(r"\s*(\d+)\s+(\d+)\s*/\s*", text)
+    if open_fraction:
+        whole, num = int(open_fraction[1]), int(open_fraction[2])
+        den = next((d for d in (2, 4, 8, 16) if d > num), 64)
+        return f"write {whole} {num}/{den} or {whole} {num}" if num else f"write {whole}"
+    return "write it like 2 1/2, 2.5 or 6.35 cm" if unit in ("in", "yd") else "write it like 6.5 or 65 mm"
+
+
+def up(ticks: Fraction | int) -> int:
+    """Whole ticks, rounded up: for a size that is needed."""
+    return -(-Fraction(ticks).numerator // Fraction(ticks).denominator)
+
+
+def down(ticks: Fraction | int) -> int:
+    """Whole ticks, rounded down: for cloth that is there."""
+    return Fraction(ticks).numerator // Fraction(ticks).denominator
+
+
+def up_to(ticks: Fraction | int, step: int) -> int:
+    """The smallest multiple of `step` that is not below `ticks`."""
+    return up(Fraction(ticks) / step) * step
+
+
+def format_length(ticks: Fraction | int, unit: str = "in", *, mark: bool = False) -> str:
+    """A length as a ruler shows it: ``2 1/2`` in inches, ``6.4`` in centimetres.
+
+    A length that no mark of the ruler meets (finer than 1/64 in or 0.1 mm) is shown to the nearest such
+    mark with a leading ``≈``. With `mark` the unit is added (``2 1/2 in``).
+    """
+    if ticks < 0:
+        return "-" + format_length(-ticks, unit, mark=mark)
+    if unit in ("in", "yd"):
+        shown, exact = _as_fraction(Fraction(ticks) / UNITS[unit], 64)
+    elif unit in ("cm", "mm", "m"):
+        shown, exact = _as_decimal(Fraction(ticks) / UNITS[unit], {"cm": 2, "mm": 1, "m": 3}[unit])
+    else:
+        raise Problem("unit", f'"{unit}" is not a unit', "write in or cm")
+    return ("" if exact else "≈") + shown + (f" {unit}" if mark else "")
+
+
+def format_sale(ticks: int, unit: str) -> str:
+    """A length as a shop sells it: ``1 3/8 yd`` in an inch job, ``1.3 m`` in a metric one."""
+    return format_length(ticks, "yd" if unit == "in" else "m", mark=True)
+
+
+def _as_fraction(value: Fraction, finest: int) -> tuple[str, bool]:
+    nearest = Fraction(round(value * finest), finest) if finest % value.denominator else value
+    if value.denominator == 3:  # thirds of a yard are sold
+        nearest = value
+    whole, rest = divmod(nearest, 1)
+    if not rest:
+        return str(whole), nearest == value
+    part = f"{rest.numerator}/{rest.denominator}"
+    return (f"{whole} {part}" if whole else part), nearest == value
+
+
+def _as_decimal(value: Fraction, places: int) -> tuple[str, bool]:
+    scaled = round(value * 10**places)
+    text = f"{scaled // 10**places}.{scaled % 10**places:0{places}d}".rstrip("0").rstrip(".")
+    return text, Fraction(scaled, 10**places) == value

@@ -1,0 +1,146 @@
+"""A plan as the maker follows it: numbered cuts, what each part is for, what is spare, bought, joined, short.
+
+These values mirror ``plan.json`` field by field (format ``cutopt-plan/1``). All lengths are ticks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Literal, TypeAlias
+
+from cutopt.job import Job
+
+FORMAT = "cutopt-plan/1"
+Side: TypeAlias = Literal["left", "right", "below", "above"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """Cloth that a plan cuts: copy `copy` of a piece of the pile, or a bought length or piece.
+
+    `width` and `length` are those of the cloth as sold for bought cloth (before the wash and the square-up), and
+    0 for pieces of the pile. `price` is what this purchase costs, None where the shop gives no price. The frame of
+    the source is the frame of the piece's outline; for bought cloth the rectangle from (0, 0) that is left after
+    shrinking, square-up not yet taken.
+    """
+
+    id: str
+    piece: str = ""
+    copy: int = 1
+    bought: str = ""
+    width: int = 0
+    length: int = 0
+    price: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutStep:
+    """One cut, edge to edge through one connected part: at x = `x`, at y = `y`, or along `line`.
+
+    `gives` names the parts that result: those left of (below) the line first, each side ordered along the line
+    by the lowest point in which a part meets it. A straightening cut has `line`; the parts left of the way from
+    its first to its second point come first.
+    """
+
+    n: int
+    part: str
+    gives: tuple[str, ...]
+    x: int | None = None
+    y: int | None = None
+    line: tuple[tuple[int, int], tuple[int, int]] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Use:
+    """A finished part and the wanted row it serves; `turned` when the row's width runs along the selvage."""
+
+    part: str
+    for_: str
+    turned: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spare:
+    """A part that nothing is cut from; `keep` when it is worth folding up and putting back."""
+
+    part: str
+    keep: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Join:
+    """Segments sewn end to end to one strip; `length` is what results."""
+
+    for_: str
+    segments: tuple[str, ...]
+    join: str
+    length: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seam:
+    """One seam of a pieced back."""
+
+    n: int
+    back: str
+    a: str
+    b: str
+    side: Side
+    seam: int
+    gives: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Short:
+    """What of a wanted row the plan does not give: `count` of it, why, and what would mend it."""
+
+    for_: str
+    count: int
+    why: str = ""
+    mends: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Level:
+    """One level of what makes a plan good: its value, a bound that no plan betters, and whether it is proved."""
+
+    name: str
+    value: str
+    bound: str
+    proved: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Totals:
+    """Sums over a plan; `bought` maps a fabric to the length (by length) or the number (by the piece) bought.
+
+    `money` is None where a price is missing. A key of `bought` is the fabric's name for cloth by length (ticks)
+    and ``NAME each`` for cloth by the piece (a count). `ruler_widths` counts the different distances from the low
+    (left or lower) side of the part being cut to the cut, over all cuts parallel to an axis that leave on the low
+    side a part that is used or cut again; a cut that leaves only spare cloth there needs no ruler width.
+    """
+
+    money: Decimal | None = None
+    bought: Mapping[str, int] = field(default_factory=dict)
+    cuts: int = 0
+    ruler_widths: int = 0
+    seams: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A whole plan for the job whose digest is `job`; `origin` is that job itself, for drawing and printing."""
+
+    job: str
+    sources: tuple[Source, ...] = ()
+    cuts: tuple[CutStep, ...] = ()
+    uses: tuple[Use, ...] = ()
+    spare: tuple[Spare, ...] = ()
+    joins: tuple[Join, ...] = ()
+    seams: tuple[Seam, ...] = ()
+    short: tuple[Short, ...] = ()
+    levels: tuple[Level, ...] = ()
+    totals: Totals = Totals()
+    origin: Job | None = field(default=None, compare=False, repr=False)

@@ -1,0 +1,91 @@
+"""What solving gives: offers side by side, how good they are, and how much room they leave."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Literal, TypeAlias
+
+from cutopt.job import Job
+from cutopt.plan import Level, Plan
+
+Stopped: TypeAlias = Literal["proved", "time", "work", "interrupted"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """How much smaller a source may turn out to be, in ticks, and the plan still hold."""
+
+    source: str
+    across: int
+    along: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """One way to do the job. `spare` is the area worth keeping (square ticks), `minutes` an estimate.
+
+    `name` is one of "thriftiest", "simplest to cut", "keeps the biggest pieces"; an offer that is the same plan
+    as an earlier one is not repeated, the earlier one then carries both names in `also`.
+    """
+
+    name: str
+    plan: Plan
+    minutes: int
+    spare: int
+    biggest_spare: int
+    also: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moment:
+    """The state of the search at one time: best so far and bound of the level that is being bettered."""
+
+    seconds: float
+    work: int
+    complete: bool
+    value: Decimal
+    bound: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WidthCase:
+    """What would be bought if the fabric by length were `usable_width` wide; `complete` as for the result."""
+
+    usable_width: int
+    complete: bool
+    money: Decimal | None
+    bought: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """The answer to a job.
+
+    `plan` is the plan of the first offer (the thriftiest). `complete`: everything that must be cut is. `levels`
+    are those of `plan`. `room` lists the touched sources of `plan`. `because` says in one sentence why no plan
+    can buy less. `notices` are sentences for the maker (sizes rounded, prices missing, wash first).
+    """
+
+    job: Job
+    offers: tuple[Offer, ...]
+    complete: bool
+    room: tuple[Room, ...] = ()
+    widths: tuple[WidthCase, ...] = ()
+    history: tuple[Moment, ...] = field(default=(), repr=False)
+    because: str = ""
+    notices: tuple[str, ...] = ()
+    stopped: Stopped = "time"
+    seconds: float = 0.0
+    work: int = 0
+    seed: int = 0
+
+    @property
+    def plan(self) -> Plan:
+        """The plan of the first offer."""
+        return self.offers[0].plan
+
+    @property
+    def levels(self) -> tuple[Level, ...]:
+        """How good the plan is, level by level."""
+        return self.plan.levels
