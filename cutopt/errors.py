@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 
-class Problem(ValueError):
+class Problem(ValueError):  # noqa: N818 - what a maker has to mend, not an error of the program
     """One thing that is wrong, with the mend.
 
     Parameters

@@ -198,7 +198,7 @@ class ByLength:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ByPiece:
-    """Fabric that a shop sells by the piece (fat quarters, squares, sheets, the remnant bin): usable size, each."""
+    """Fabric sold by the piece (fat quarters, squares, sheets, the remnant bin): usable size, each."""
 
     fabric: str
     each_width: int

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from itertools import pairwise
 from math import isqrt
 from typing import Literal, TypeAlias
 
@@ -100,7 +101,7 @@ def _segments_meet(a: Point, b: Point, c: Point, d: Point) -> bool:
 def contains_point(polygon: Sequence[Point], point: Point) -> bool:
     """Whether the point is inside the polygon or on its border."""
     inside = False
-    px, py = point
+    _, py = point
     for (x1, y1), (x2, y2) in edges(polygon):
         turn = cross((x1, y1), (x2, y2), point)
         if turn == 0 and _dot(point, (x1, y1), (x2, y2)) <= 0:
@@ -140,7 +141,7 @@ def _left_parts(ring: Sequence[Point], at: Number) -> list[Polygon]:
     """The connected parts of a counter-clockwise ring where x <= at, lowest first along the line."""
     border = [(p, q) for p, q in _crossed(ring, at) if min(p[0], q[0]) < at >= max(p[0], q[0])]
     stops = sorted({y for edge in border for x, y in edge if x == at})
-    for low, high in zip(stops, stops[1:], strict=False):
+    for low, high in pairwise(stops):
         middle = Fraction(low + high) / 2
         if sum((p[1] > middle) != (q[1] > middle) for p, q in border if min(p[0], q[0]) < at) % 2:
             border.append(((at, low), (at, high)))  # cloth lies left of this stretch of the line
@@ -192,6 +193,5 @@ def _turn(came: Point, here: Point, there: Point) -> Fraction:
     if came == here:
         return Fraction(0)
     ahead = (2 * here[0] - came[0], 2 * here[1] - came[1])
-    side, along = cross(here, ahead, there), _dot(here, ahead, there)
-    reach = abs(side) + abs(along)
-    return Fraction(_sign(side)) * (1 - Fraction(along) / Fraction(reach))
+    side, along = Fraction(cross(here, ahead, there)), Fraction(_dot(here, ahead, there))
+    return _sign(side) * (1 - along / (abs(side) + abs(along)))

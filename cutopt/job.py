@@ -136,7 +136,7 @@ class Job:
 
 
 def answers_to(fabric: Fabric, word: str) -> bool:
-    """Whether a word of a `fabrics` column means this fabric: its name, a tag, its value, or "any" before these."""
+    """Whether a word of a `fabrics` column means this fabric: name, tag, value, or "any" before these."""
     plain = word.strip().lower()
     names = {fabric.name.lower(), fabric.value, *(tag.lower() for tag in fabric.tags)} - {""}
     return plain in names or plain == "any" or (plain.startswith("any ") and plain[4:].strip() in names)
@@ -195,8 +195,8 @@ def _unusable(job: Job, row: Wanted) -> Iterable[Problem]:
         clash = {"along": "across", "across": "along"}[row.grain]
         allowed = [job.fabric(name) for name in job.allowed(row)]
         if allowed and all(fabric.one_way == clash for fabric in allowed):
-            yield Problem("grain", f'{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}',
-                          "leave grain blank or upright no")  # fmt: skip
+            what = f"{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}"
+            yield Problem("grain", what, "leave grain blank or upright no")
 
 
 def _plain(value: object) -> object:
