@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Outline, Piece
 from cutopt.geometry import Polygon, rectangle, split
-from cutopt.job import Job, Settings
+from cutopt.job import Job, Settings, cost_of
 from cutopt.lengths import down
 from cutopt.plan import CutStep, Plan, Source
 
@@ -37,7 +37,7 @@ def cloth_of_piece(piece: Piece, settings: Settings) -> Cloth:
 
 
 def cloth_of_length(fabric: Fabric, width: int, length: int, settings: Settings) -> Cloth:
-    """A length from the bolt: shrunk both ways, then squared up at its two ends (order: common practice, no source)."""
+    """A length from the bolt: shrunk both ways, then squared up at its ends (common practice, no source)."""
     ends = settings.square_up_end
     outline = rectangle(*shrunk(fabric, width, length))
     return Cloth(fabric=fabric.name, outline=outline, margins=(ends, 0, ends, 0))
@@ -68,22 +68,17 @@ def cloth_of(job: Job, source: Source) -> Cloth:
 
 
 def is_each(job: Job, source: Source) -> bool:
-    """Whether a bought source is sold by the piece (a row of that size) and not by length."""
-    rows = [row for row in job.shop if row.fabric == source.bought]
-    by_length = any(isinstance(row, ByLength) and row.usable_width == source.width for row in rows)
-    by_piece = any(
-        isinstance(row, ByPiece) and (row.each_width, row.each_length) == (source.width, source.length)
-        for row in rows
-    )
-    return by_piece and not (by_length and source.length % _step(job, source) == 0)
-
-
-def _step(job: Job, source: Source) -> int:
-    return next(
-        row.sold_by
-        for row in job.shop
-        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (source.bought, source.width)
-    )
+    """Whether a bought source is sold by the piece: its size, then step and price decide; by length in doubt."""
+    fits = []
+    for row in job.shop:
+        odd_price = cost_of(row, source.length, job.settings.unit) != source.price
+        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (source.bought, source.width):
+            fits.append((source.length % row.sold_by != 0, odd_price, False))
+        elif isinstance(row, ByPiece):
+            size = (row.fabric, row.each_width, row.each_length)
+            if size == (source.bought, source.width, source.length):
+                fits.append((False, odd_price, True))
+    return bool(fits) and min(fits)[2]
 
 
 def replay(job: Job, plan: Plan) -> dict[str, Polygon]:

@@ -1,0 +1,174 @@
+"""The cloth that a plan takes: is it there, may it be used, does the shop sell it so and at that price?"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from cutopt.check.shapes import Line, Shape, bits_of, sides
+from cutopt.fabric import ByLength, ByPiece, Offered, Piece
+from cutopt.job import Job, cost_of
+from cutopt.lengths import format_length, format_sale
+from cutopt.plan import Plan, Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cloth:
+    """A source on the table: its shape, flaws, and the `lost` ticks at each side of its outline."""
+
+    fabric: str
+    shape: Shape
+    flaws: tuple[Shape, ...] = ()
+    lost: tuple[tuple[Line, int], ...] = ()
+    grain_known: bool = True
+
+
+def offer_of(job: Job, source: Source) -> Offered | None:
+    """The row of the shop that a purchase is from: the width (by the piece: the size) decides.
+
+    Where several rows have it, the one that the length (whole steps) and the price fit, by length before by the
+    piece.
+    """
+    fit: list[tuple[tuple[bool, bool, bool], int, Offered]] = []
+    for i, row in enumerate(job.shop):
+        wrong_price = cost_of(row, source.length, job.settings.unit) != source.price
+        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (source.bought, source.width):
+            fit.append(((source.length % row.sold_by != 0, wrong_price, False), i, row))
+        if isinstance(row, ByPiece):
+            size = (row.fabric, row.each_width, row.each_length)
+            if size == (source.bought, source.width, source.length):
+                fit.append(((False, wrong_price, True), i, row))
+    return min(fit)[2] if fit else None
+
+
+def cloth_of(job: Job, source: Source) -> Cloth | None:
+    """The cloth of a source; None where the job has none such (a fault says so)."""
+    if source.bought:
+        return _bought(job, source)
+    pieces = [piece for piece in job.pieces if piece.name == source.piece]
+    return _from_pile(job, pieces[0]) if pieces else None
+
+
+def _from_pile(job: Job, piece: Piece) -> Cloth:
+    settings = job.settings
+    lost = (settings.square_up if piece.edges == "raw" else 0) + (settings.about if piece.about else 0)
+    return Cloth(
+        fabric=piece.fabric,
+        shape=bits_of(piece.outline),
+        flaws=tuple(bits_of(flaw) for flaw in piece.flaws),
+        lost=tuple((side, lost) for side in sides(piece.outline)),
+        grain_known=piece.grain_known,
+    )
+
+
+def _bought(job: Job, source: Source) -> Cloth | None:
+    """Bought cloth after the wash, rounded down; a length from the bolt is squared up at its two ends."""
+    offer = offer_of(job, source)
+    if offer is None or source.length <= 0:
+        return None
+    fabric = job.fabric(offer.fabric)
+    width = source.width * (1 - fabric.shrink_across) // 1
+    length = source.length * (1 - fabric.shrink_along) // 1
+    start, _, end, _ = around = sides(((0, 0), (width, 0), (width, length), (0, length)))
+    off = job.settings.square_up_end
+    return Cloth(
+        fabric=fabric.name,
+        shape=bits_of([corner for corner, _ in around]),
+        lost=((start, off), (end, off)) if isinstance(offer, ByLength) else (),
+    )
+
+
+def faults(job: Job, plan: Plan) -> Iterator[str]:
+    """All that is wrong with what the plan takes from the pile and buys."""
+    for source in plan.sources:
+        if bool(source.piece) == bool(source.bought):
+            yield f"{source.id} must be either a piece of the pile or bought."
+        elif source.piece:
+            yield from _pile_faults(job, source)
+        else:
+            yield from _purchase_faults(job, source)
+    for (piece, copy), times in Counter((s.piece, s.copy) for s in plan.sources if s.piece).items():
+        if times > 1:
+            yield f"Copy {copy} of {piece} is taken {times} times."
+    yield from _one_length_each(job, plan)
+    yield from _too_many_pieces(job, plan)
+
+
+def _pile_faults(job: Job, source: Source) -> Iterator[str]:
+    piece = next((piece for piece in job.pieces if piece.name == source.piece), None)
+    if piece is None:
+        yield f"{source.id} is {source.piece}, which is not in the pile."
+        return
+    if not 1 <= source.copy <= piece.count:
+        yield f"{source.id} is copy {source.copy} of {piece.name}, and the pile has {piece.count}."
+    if piece.wish == "do not touch":
+        yield f"{source.id} is {piece.name}, which is not to be touched."
+    if (source.width, source.length, source.price) != (0, 0, None):
+        yield f"{source.id} is from the pile: its size and price are not the plan's to say."
+
+
+def _purchase_faults(job: Job, source: Source) -> Iterator[str]:
+    unit = job.settings.unit
+    offer = offer_of(job, source)
+    if offer is None:
+        width = format_length(source.width, unit, mark=True)
+        yield f"{source.id} is {source.bought} {width} wide, which the shop does not sell so."
+        return
+    if isinstance(offer, ByLength):
+        yield from _length_faults(source, offer, unit)
+    cost = cost_of(offer, source.length, unit)
+    if source.price != cost:
+        yield f"{source.id} costs {_money(cost)}, and the plan says {_money(source.price)}."
+
+
+def _length_faults(source: Source, offer: ByLength, unit: str) -> Iterator[str]:
+    length = f"{source.id} is {format_sale(source.length, unit)} of {source.bought}"
+    if source.length <= 0:
+        yield f"{length}, which is nothing."
+    if source.length % offer.sold_by:
+        yield f"{length}, which is sold by {format_sale(offer.sold_by, unit)}."
+    if source.length < offer.smallest:
+        yield f"{length}; the smallest sale is {format_sale(offer.smallest, unit)}."
+    if offer.most is not None and source.length > offer.most:
+        yield f"{length}; the shop has at most {format_sale(offer.most, unit)}."
+
+
+def _one_length_each(job: Job, plan: Plan) -> Iterator[str]:
+    lengths = (s.bought for s in plan.sources if isinstance(offer_of(job, s), ByLength))
+    for fabric, times in Counter(lengths).items():
+        if times > 1:
+            yield f"{fabric} is bought in {times} lengths; buy one."
+
+
+def _too_many_pieces(job: Job, plan: Plan) -> Iterator[str]:
+    """Rows of the shop that are alike sell together."""
+    taken = Counter((s.bought, s.width, s.length, s.price) for s in plan.sources if _by_piece(job, s))
+    unit = job.settings.unit
+    for (fabric, width, length, price), times in taken.items():
+        kind = (fabric, width, length, price)
+        most = [
+            row.most
+            for row in job.shop
+            if isinstance(row, ByPiece)
+            and (row.fabric, row.each_width, row.each_length, cost_of(row, 0, unit)) == kind
+        ]
+        there = sum(count for count in most if count is not None)
+        if most and None not in most and times > there:
+            yield f"{times} pieces of {fabric} are bought; the shop has {there} of that size."
+
+
+def _by_piece(job: Job, source: Source) -> bool:
+    return isinstance(offer_of(job, source), ByPiece)
+
+
+def _money(price: Decimal | None) -> str:
+    return "no price" if price is None else f"{price:.2f}"
+
+
+def bought_key(job: Job, source: Source) -> tuple[str, int]:
+    """Under which name the totals count a purchase, and how much it is."""
+    if _by_piece(job, source):
+        return f"{source.bought} each", 1
+    return source.bought, source.length

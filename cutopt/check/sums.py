@@ -1,0 +1,194 @@
+"""Counts, strips, totals and levels: does the plan give what it says, and is what it says the sum of its parts?"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from decimal import Decimal, InvalidOperation
+
+from cutopt.check.replay import Table
+from cutopt.check.shapes import box_of
+from cutopt.check.sources import bought_key
+from cutopt.geometry import Number
+from cutopt.job import Job
+from cutopt.lengths import format_length, format_sale
+from cutopt.plan import Join, Plan
+from cutopt.wanted import Strip
+
+
+def faults(job: Job, plan: Plan, table: Table) -> Iterator[str]:
+    """All that does not add up."""
+    yield from _counts(job, plan)
+    yield from _shortages(job, plan)
+    yield from _most_each(job, plan, table)
+    yield from _together(job, plan, table)
+    yield from _joins(job, plan, table)
+    yield from _totals(job, plan, table)
+    yield from _levels(plan)
+
+
+def _counts(job: Job, plan: Plan) -> Iterator[str]:
+    """Made and short are what is wanted, row by row."""
+    made = Counter(use.for_ for use in plan.uses if use.for_.startswith("cuts/"))
+    made.update(join.for_ for join in plan.joins)
+    short = Counter[str]()
+    for shortage in plan.short:
+        short[shortage.for_] += shortage.count
+    for row in job.wanted:
+        if made[row.key] + short[row.key] != row.count:
+            yield f"{row.name}: {row.count} wanted, {made[row.key]} made and {short[row.key]} said to be short."
+
+
+def _shortages(job: Job, plan: Plan) -> Iterator[str]:
+    known = {row.key for row in job.wanted}
+    for shortage in plan.short:
+        if shortage.for_ not in known:
+            yield f"The plan is short of {shortage.for_}, which is not wanted."
+        if shortage.count < 1:
+            yield f"The plan is short of {shortage.count} of {shortage.for_}, which says nothing."
+
+
+def _fabrics(plan: Plan, table: Table, keys: set[str]) -> Counter[str]:
+    """How many parts of these rows come from each fabric."""
+    cloths = (table.parts[use.part].cloth for use in plan.uses if use.for_ in keys and use.part in table.parts)
+    return Counter(cloth.fabric for cloth in cloths if cloth is not None)
+
+
+def _most_each(job: Job, plan: Plan, table: Table) -> Iterator[str]:
+    for row in job.cuts:
+        for fabric, times in _fabrics(plan, table, {row.key}).items():
+            if row.most_each is not None and times > row.most_each:
+                yield f"{row.name}: {times} from {fabric}, and at most {row.most_each} may be."
+
+
+def _together(job: Job, plan: Plan, table: Table) -> Iterator[str]:
+    for word in sorted({row.together for row in job.wanted} - {""}):
+        found = _fabrics(plan, table, {row.key for row in job.wanted if row.together == word})
+        if len(found) > 1:
+            yield f"All of {word} must come from one fabric, and comes from {' and '.join(sorted(found))}."
+
+
+def _joins(job: Job, plan: Plan, table: Table) -> Iterator[str]:
+    """Every segment is in one strip of its own row, and every strip is long enough."""
+    row_of = {use.part: use.for_ for use in plan.uses if use.for_.startswith("strips/")}
+    for name, times in Counter(name for join in plan.joins for name in join.segments).items():
+        if times > 1:
+            yield f"{name} is joined {times} times."
+    for name in row_of.keys() - {name for join in plan.joins for name in join.segments}:
+        yield f"{name} is for {row_of[name]}, and no strip has it."
+    for join in plan.joins:
+        strip = next((strip for strip in job.strips if strip.key == join.for_), None)
+        if strip is None:
+            yield f"A strip is joined for {join.for_}, which is not wanted."
+            continue
+        for name in join.segments:
+            if row_of.get(name) != join.for_:
+                yield f"{name} is joined to {strip.name}, and is not cut for it."
+        yield from _one_join(job, plan, table, join, strip)
+
+
+def _one_join(job: Job, plan: Plan, table: Table, join: Join, strip: Strip) -> Iterator[str]:
+    """One strip: kind and number of joins, shortest segment (where one is joined at all), length."""
+    unit = job.settings.unit
+    if not join.segments:
+        yield f"{strip.name} is joined from nothing."
+        return
+    if join.join != strip.join:
+        yield f"{strip.name} has {join.join} joins and wants {strip.join}."
+    if strip.join == "none" and len(join.segments) > 1:
+        yield f"{strip.name} must be of one segment and has {len(join.segments)}."
+    lengths = [_long(plan, table, name) for name in join.segments]
+    if len(lengths) > 1 and min(lengths) < strip.shortest:
+        shortest = format_length(strip.shortest, unit, mark=True)
+        yield f"{strip.name} has a segment of {format_length(min(lengths), unit)}; the shortest is {shortest}."
+    total = sum(lengths) - (len(lengths) - 1) * strip.join_loss(job.settings.seam)
+    if total != join.length:
+        said = format_length(join.length, unit)
+        yield f"{strip.name} comes to {format_length(total, unit)}, and the plan says {said}."
+    if total < strip.total_length:
+        needed = format_length(strip.total_length, unit)
+        yield f"{strip.name} is {format_length(total, unit)} long and must be {needed}."
+
+
+def _long(plan: Plan, table: Table, name: str) -> Number:
+    """The length of a segment: across its width, 0 where a fault hides it."""
+    part = table.parts.get(name)
+    if part is None or not part.shape:
+        return 0
+    x1, y1, x2, y2 = box_of(part.shape)
+    return x2 - x1 if any(use.turned for use in plan.uses if use.part == name) else y2 - y1
+
+
+def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
+    said = plan.totals
+    prices = [source.price for source in plan.sources if source.bought]
+    money = None if None in prices else sum((price for price in prices if price is not None), Decimal(0))
+    bought = Counter[str]()
+    for source in plan.sources:
+        if source.bought:
+            name, much = bought_key(job, source)
+            bought[name] += much
+    for what, ours, theirs in (
+        ("money", money, said.money),
+        ("fabric bought", _told(bought, job), _told(said.bought, job)),
+        ("number of cuts", len(plan.cuts), said.cuts),
+        ("number of ruler widths", len(ruler_widths(plan, table)), said.ruler_widths),
+        ("number of seams", len(plan.seams), said.seams),
+    ):
+        if ours != theirs:
+            yield f"The {what} comes to {ours}, and the plan says {theirs}."
+    for seam in plan.seams:
+        yield f"Seam {seam.n} is for {seam.back}, which is not wanted."
+
+
+def _told(bought: Mapping[str, int], job: Job) -> str:
+    """What is bought, in ticks behind the words too, so that lengths that look alike still differ."""
+    told = (
+        f"{name} {much}" if name.endswith(" each") else f"{name} {format_sale(much, job.settings.unit)} ({much})"
+        for name, much in sorted(bought.items())
+    )
+    return ", ".join(told) or "nothing"
+
+
+def ruler_widths(plan: Plan, table: Table) -> set[Number]:
+    """The different distances from the low side of the part to the cut, where a wanted part lies on that side."""
+    wanted = {use.part for use in plan.uses} | table.cut_by.keys()
+    widths: set[Number] = set()
+    for step in plan.cuts:
+        shape = table.parts[step.part].shape if step.part in table.parts else ()
+        axis, at = (0, step.x) if step.x is not None else (1, step.y)
+        if not shape or at is None or table.cut_by[step.part] != step.n:
+            continue
+        low = [name for name in step.gives if (found := table.parts[name].shape) and box_of(found)[axis] < at]
+        if wanted.intersection(low):
+            widths.add(at - box_of(shape)[axis])
+    return widths
+
+
+def _levels(plan: Plan) -> Iterator[str]:
+    for name, times in Counter(level.name for level in plan.levels).items():
+        if times > 1:
+            yield f"The level {name} is given {times} times."
+    sums = {
+        "money": plan.totals.money, "cuts": plan.totals.cuts, "ruler widths": plan.totals.ruler_widths,
+        "seams": plan.totals.seams,
+    }  # fmt: skip
+    for level in plan.levels:
+        value, bound = _number(level.value), _number(level.bound)
+        if value is None or bound is None:
+            yield f"The level {level.name} has a value or bound that is not a number."
+            continue
+        if level.name in sums and value != sums[level.name]:
+            yield f"The level {level.name} is {value}; the plan's total is {sums[level.name]}."
+        if bound > value:
+            yield f"The level {level.name} is {value}, below its bound {bound}."
+        if level.proved and bound != value:
+            yield f"The level {level.name} is said to be proved, and its bound is {bound}, not {value}."
+
+
+def _number(text: str) -> Decimal | None:
+    try:
+        number = Decimal(text)
+    except InvalidOperation:
+        return None
+    return number if number.is_finite() else None
