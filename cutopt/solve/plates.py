@@ -1,0 +1,184 @@
+"""Rectangles from one rectangular plate, as many of each as wanted: the exact dynamic programme.
+
+Gilmore & Gomory (1966), Operations Research 14(6), 1045-1074, on the sizes that can matter: sums of wanted sizes
+("normal patterns", Herz 1972; one table then prices every plate), thinned for a single plate to those that leave a
+sum on the other side ("raster points", Scheithauer & Terno 1996). All in whole numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Ints: TypeAlias = NDArray[np.int64]
+Placement: TypeAlias = tuple[int, int, int, bool]  # item, x, y of its lower left corner, turned
+
+UNTURNED, TURNED = 1, 2
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A rectangle w x h wanted any number of times (`most` where that is limited), worth `value` each."""
+
+    w: int
+    h: int
+    value: int
+    turns: int = UNTURNED
+    most: int = -1
+
+    def ways(self) -> list[tuple[int, int, bool]]:
+        """The sizes in which it may lie: (width, height, turned)."""
+        ways = [(self.w, self.h, False)] if self.turns & UNTURNED else []
+        if self.turns & TURNED and (self.w != self.h or not ways):
+            ways.append((self.h, self.w, True))
+        return ways
+
+
+def sums(limit: int, sizes: Iterable[int]) -> Ints:
+    """All sums of the sizes, each taken any number of times, from 0 to `limit`, in order."""
+    bits, mask = 1, (1 << (limit + 1)) - 1
+    for size in sorted({s for s in sizes if 0 < s <= limit}):
+        shift = size
+        while shift <= limit:
+            bits |= (bits << shift) & mask
+            shift *= 2
+    return _set_bits(bits)
+
+
+def limited_sums(limit: int, sizes: Iterable[tuple[Sequence[int], int]]) -> Ints:
+    """As :func:`sums`, each entry (alternatives, copies) taken at most so many times."""
+    bits, mask = 1, (1 << (limit + 1)) - 1
+    for ways, copies in sizes:
+        for _ in range(min(copies, limit // max(1, min(ways, default=1)))):
+            more = bits
+            for size in ways:
+                more |= (bits << size) & mask
+            if more == bits:
+                break
+            bits = more
+    return _set_bits(bits)
+
+
+def _set_bits(bits: int) -> Ints:
+    raw = np.frombuffer(bits.to_bytes(bits.bit_length() // 8 + 1, "little"), dtype=np.uint8)
+    return np.flatnonzero(np.unpackbits(raw, bitorder="little")).astype(np.int64)
+
+
+def raster(limit: int, normal: Ints) -> Ints:
+    """Those of the sums that are the largest beside some other sum in a plate of exactly `limit`."""
+    kept = normal[np.searchsorted(normal, limit - normal, side="right") - 1]
+    return np.unique(np.concatenate((np.zeros(1, dtype=np.int64), kept)))
+
+
+def below(points: Ints, limit: int) -> NDArray[np.int32]:
+    """For each n from 0 to `limit` the index of the largest point that is at most n."""
+    return (np.searchsorted(points, np.arange(limit + 1), side="right") - 1).astype(np.int32)
+
+
+class PlateTable:
+    """Best values for all plates up to a largest size, for parts whose sizes are sums of `xs` and `ys`.
+
+    Parameters
+    ----------
+    xs, ys : arrays of int64, in order, the first 0
+        Sizes across and along that may matter.
+    limit : (int, int)
+        The largest plate asked for.
+    """
+
+    def __init__(self, xs: Ints, ys: Ints, limit: tuple[int, int]) -> None:
+        self.xs, self.ys, self.limit = xs, ys, limit
+        self.below_x, self.below_y = below(xs, limit[0]), below(ys, limit[1])
+        self.values = np.zeros((len(xs), len(ys)), dtype=np.int64)
+        self.parts: Sequence[Part] = ()
+
+    @classmethod
+    def for_parts(cls, parts: Sequence[Part], limit: tuple[int, int], *, one_size: bool = False) -> PlateTable:
+        """A table for these parts; `one_size` where only the plate of size `limit` will be asked for."""
+        xs = sums(limit[0], (w for part in parts for w, h, _ in part.ways() if h <= limit[1]))
+        ys = sums(limit[1], (h for part in parts for w, h, _ in part.ways() if w <= limit[0]))
+        if one_size:
+            xs, ys = raster(limit[0], xs), raster(limit[1], ys)
+        return cls(xs, ys, limit)
+
+    @property
+    def work(self) -> int:
+        """About how many additions one filling takes."""
+        return len(self.xs) * len(self.ys) * (len(self.xs) + len(self.ys)) // 4
+
+    def fill(self, parts: Sequence[Part]) -> None:
+        """Price all plates for parts of these values; values below 1 are left out."""
+        from cutopt.solve.kernels.plates import fill
+
+        self.parts = parts
+        self.values.fill(0)
+        for part in parts:
+            for w, h, _ in part.ways():
+                if w <= self.limit[0] and h <= self.limit[1] and part.value > 0:
+                    i, j = np.searchsorted(self.xs, w), np.searchsorted(self.ys, h)
+                    if i < len(self.xs) and j < len(self.ys):
+                        self.values[i, j] = max(self.values[i, j], part.value)
+        np.maximum.accumulate(self.values, axis=1, out=self.values)
+        fill(self.xs, self.ys, self.below_x, self.below_y, self.values)
+
+    def value(self, w: int, h: int) -> int:
+        """The most that a plate w x h is worth."""
+        return int(self.values[self.below_x[w], self.below_y[h]])
+
+    def layout(self, w: int, h: int) -> list[Placement]:
+        """Where the parts of a best plan lie in a plate w x h."""
+        placed: list[Placement] = []
+        todo = [(int(self.below_x[w]), int(self.below_y[h]), 0, 0)]
+        while todo:
+            i, j, x, y = todo.pop()
+            i, j = self._shrunk(i, j)
+            if self.values[i, j] == 0:
+                continue
+            single = self._single(i, j)
+            if single is not None:
+                placed.append((single[0], x, y, single[1]))
+            else:
+                todo += self._split(i, j, x, y)
+        return placed
+
+    def _shrunk(self, i: int, j: int) -> tuple[int, int]:
+        """The smallest plate of the same value, found by moving in on both sides."""
+        v = self.values
+        while i > 0 and v[i - 1, j] == v[i, j]:
+            i -= 1
+        while j > 0 and v[i, j - 1] == v[i, j]:
+            j -= 1
+        return i, j
+
+    def _single(self, i: int, j: int) -> tuple[int, bool] | None:
+        w, h, wanted = self.xs[i], self.ys[j], self.values[i, j]
+        for k, part in enumerate(self.parts):
+            if part.value == wanted:
+                for pw, ph, turned in part.ways():
+                    if pw <= w and ph <= h:
+                        return k, turned
+        return None
+
+    def _split(self, i: int, j: int, x: int, y: int) -> list[tuple[int, int, int, int]]:
+        v, xs, ys = self.values, self.xs, self.ys
+        a = np.arange(1, int(np.searchsorted(xs, xs[i] // 2, side="right")))
+        b = self.below_x[xs[i] - xs[a]]
+        hit = np.flatnonzero(v[a, j] + v[b, j] == v[i, j])
+        if len(hit):
+            k = hit[0]
+            return [(int(a[k]), j, x, y), (int(b[k]), j, x + int(xs[a[k]]), y)]
+        c = np.arange(1, int(np.searchsorted(ys, ys[j] // 2, side="right")))
+        d = self.below_y[ys[j] - ys[c]]
+        k = np.flatnonzero(v[i, c] + v[i, d] == v[i, j])[0]
+        return [(i, int(c[k]), x, y), (i, int(d[k]), x, y + int(ys[c[k]]))]
+
+
+def best_plate(w: int, h: int, parts: Sequence[Part]) -> tuple[int, list[Placement]]:
+    """The most value from one plate w x h, copies unlimited, and a plan that gives it."""
+    table = PlateTable.for_parts(parts, (w, h), one_size=True)
+    table.fill(parts)
+    return table.value(w, h), table.layout(w, h)
