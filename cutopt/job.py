@@ -11,9 +11,10 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from cutopt import svg
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of
-from cutopt.lengths import INCH, METRE, MM, YARD
+from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale
 from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
@@ -128,11 +129,46 @@ class Job:
         found = (fabric.name for word in row.fabrics for fabric in self.fabrics if answers_to(fabric, word))
         return tuple(dict.fromkeys(found))
 
+    def colour(self, name: str) -> str:
+        """The colour in which a fabric is drawn: its own, or one of the palette by its place among the fabrics."""
+        place = next(i for i, fabric in enumerate(self.fabrics) if fabric.name == name)
+        return svg.colour_of(self.fabrics[place].colour, place)
+
+    def _repr_html_(self) -> str:
+        """The pile, what is wanted and the shop, for notebooks."""
+        unit = self.settings.unit
+        scale = svg.scale_for(piece.outline for piece in self.pieces)
+        pile = [piece.picture(unit, scale, self.colour(piece.fabric)) for piece in self.pieces]
+        wanted = (_wanted_row(row, unit) for row in self.wanted)
+        shop = ((row.fabric, *_how_sold(row, self.settings)) for row in self.shop)
+        return svg.sheet(
+            self.name,
+            svg.pictures(pile),
+            svg.table(("how many", "wanted", "cut size", "from", ""), wanted, "What I want"),
+            svg.table(("fabric", "sold", "price"), shop, "Shop"),
+        )
+
     @property
     def digest(self) -> str:
         """SHA-256 of the job in a canonical form; a plan carries it, so that altered input is noticed."""
         text = json.dumps(_plain(self), sort_keys=True, ensure_ascii=True, separators=(",", ":"))
         return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _wanted_row(row: Wanted, unit: Unit) -> tuple[object, ...]:
+    size = row.length if isinstance(row, Cut) else row.total_length
+    sizes = f"{format_length(row.width, unit)} x {format_length(size, unit)} {unit}"
+    return row.count, row.name, sizes, " or ".join(row.fabrics) or "any fabric", row.importance
+
+
+def _how_sold(row: Offered, settings: Settings) -> tuple[str, str]:
+    """How a shop sells a fabric (``by the 1/8 yd, 42 in usable width`` or ``18 x 21 in each``), and its price."""
+    unit = settings.unit
+    price = "" if row.price is None else f"{settings.currency}{row.price}"
+    if isinstance(row, ByPiece):
+        return f"{format_length(row.each_width, unit)} x {format_length(row.each_length, unit)} {unit} each", price
+    wide = format_length(row.usable_width, unit, mark=True)
+    return f"by the {format_sale(row.sold_by, unit)}, {wide} usable width", price
 
 
 def answers_to(fabric: Fabric, word: str) -> bool:

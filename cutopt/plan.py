@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal, TypeAlias
 
+from cutopt import svg
+from cutopt.geometry import Polygon
 from cutopt.job import Job
 
 FORMAT = "cutopt-plan/1"
@@ -144,3 +146,41 @@ class Plan:
     levels: tuple[Level, ...] = ()
     totals: Totals = Totals()
     origin: Job | None = field(default=None, compare=False, repr=False)
+
+    def _repr_html_(self) -> str:
+        """The cloth with its parts (hatched: spare), and the totals, for notebooks; shares one small budget."""
+        from cutopt.cloth import cloth_of, replay  # cloth is built upon plans
+
+        if self.origin is None:
+            return svg.sheet(f"Plan of {len(self.cuts)} cuts through {len(self.sources)} pieces of cloth")
+        job, parts = self.origin, replay(self.origin, self)
+        kinds = {use.part: use.for_.partition("/")[2] for use in self.uses} | {
+            spare.part: "" for spare in self.spare
+        }
+        owner = {source.id: source.id for source in self.sources}
+        for cut in self.cuts:
+            owner.update(dict.fromkeys(cut.gives, owner[cut.part]))
+        outlines = {source.id: parts[source.id] for source in self.sources}
+        scale = svg.scale_for(outlines.values(), 190)
+        drawn = []
+        for source in self.sources[: svg.MOST_PICTURES]:
+            mine = [name for name in kinds if owner[name] == source.id]
+            cloth = cloth_of(job, source)
+            shapes = [_shape(parts[name], job.colour(cloth.fabric), kinds[name]) for name in mine]
+            shapes += [svg.Shape(polygon=flaw, hatch=3, tint=0.3, tip="flaw") for flaw in cloth.flaws]
+            said = source.piece or f"{source.bought}, bought"
+            label = svg.size_label(outlines[source.id], job.settings.unit)
+            drawn.append(svg.picture(outlines[source.id], shapes, f"{said}\n{label}", scale))
+        more = len(self.sources) - len(drawn)
+        totals = self.totals
+        head = f"{totals.cuts} cuts, {totals.ruler_widths} ruler widths, {len(self.sources)} pieces of cloth"
+        told = [f"Short: {s.count} of {s.for_.partition('/')[2]}. {s.why}" for s in self.short]
+        return svg.sheet(
+            head, svg.sentences(told), svg.pictures(drawn), f"<div>… and {more} more</div>" * (more > 0)
+        )
+
+
+def _shape(polygon: Polygon, colour: str, what: str) -> svg.Shape:
+    if what:
+        return svg.Shape(polygon=polygon, colour=colour, tint=0.5, tip=what)
+    return svg.Shape(polygon=polygon, hatch=7, tip="spare")

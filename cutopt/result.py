@@ -6,10 +6,12 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, TypeAlias
 
+from cutopt import svg
 from cutopt.cloth import replay
 from cutopt.errors import Problem
 from cutopt.geometry import bounds
 from cutopt.job import Job
+from cutopt.lengths import UNITS, format_sale
 from cutopt.plan import Level, Plan
 
 Stopped: TypeAlias = Literal["proved", "time", "work", "interrupted"]
@@ -100,6 +102,23 @@ class WidthCase:
     bought: tuple[tuple[str, int], ...]
 
 
+_OFFER_HEAD = ("offer", "money", "bought", "cuts", "ruler widths", "spare worth keeping", "about")
+
+
+def _offer_row(offer: Offer, job: Job) -> tuple[object, ...]:
+    totals, unit = offer.plan.totals, job.settings.unit
+    money = "not priced" if totals.money is None else f"{job.settings.currency}{totals.money}"
+    bought = ", ".join(
+        f"{count} {name.removesuffix(' each')} by the piece"
+        if name.endswith(" each")
+        else f"{name} {format_sale(count, unit)}"
+        for name, count in totals.bought.items()
+    )
+    spare = f"{offer.spare / UNITS[unit] ** 2:.0f} square {unit}"
+    names = " = ".join((offer.name, *offer.also))
+    return names, money, bought or "nothing", totals.cuts, totals.ruler_widths, spare, f"{offer.minutes} minutes"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
     """The answer to a job.
@@ -126,6 +145,23 @@ class Result:
     def plan(self) -> Plan:
         """The plan of the first offer."""
         return self.offers[0].plan
+
+    def _repr_html_(self) -> str:
+        """Whether all is there, the offers side by side, how good the plan is, and the plan, for notebooks."""
+        head = (
+            "Everything that must be cut is there" if self.complete else "Something that must be cut is not there"
+        )
+        levels = (
+            (level.name, level.value, "proved the best" if level.proved else f"no plan betters {level.bound}")
+            for level in self.levels
+        )
+        return svg.sheet(
+            f"{self.job.name}: {head}",
+            svg.sentences((self.because, *self.notices)),
+            svg.table(_OFFER_HEAD, (_offer_row(offer, self.job) for offer in self.offers), "Ways to do it"),
+            svg.table(("", "this plan", "how sure"), levels, "How good"),
+            self.plan._repr_html_(),
+        )
 
     @property
     def levels(self) -> tuple[Level, ...]:
