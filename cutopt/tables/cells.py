@@ -1,0 +1,186 @@
+"""Reading the cells of one row; what cannot be read is noted with its place, and reading goes on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from decimal import Decimal
+from fractions import Fraction
+from typing import TypeVar
+
+from cutopt.errors import Problem
+from cutopt.fabric import Outline, counted, named, one_of
+from cutopt.lengths import INCH, parse_length, parse_number
+from cutopt.tables.corners import parse_outlines
+from cutopt.tables.dates import refuse_date
+from cutopt.tables.log import Log
+
+T = TypeVar("T")
+_EIGHTH = INCH // 8
+_NEGATIVE = re.compile(r"\s*[-−–]\s*[\d.]")
+_YES = ("yes", "y", "true", "1", "x")
+_NO = ("no", "n", "false", "0")
+
+
+class Row:
+    """The cells of one row by column, read one by one.
+
+    A blank cell gives the default. `bad` tells whether any cell could not be read; the value of such a cell is
+    a stand-in and must not be used.
+    """
+
+    def __init__(self, file: str, number: int, cells: dict[str, str], unit: str, log: Log) -> None:
+        self.file = file
+        self.number = number
+        self.cells = cells
+        self.unit = unit
+        self.log = log
+        self._before = len(log.problems)
+
+    @property
+    def bad(self) -> bool:
+        """Whether something in this row could not be read."""
+        return len(self.log.problems) > self._before
+
+    def has(self, column: str) -> bool:
+        """Whether the cell is not blank."""
+        return column in self.cells
+
+    def note(self, problem: Problem) -> None:
+        """Note a problem of this row."""
+        self.log.add(problem, self.file, self.number)
+
+    def attempt(self, read: Callable[[], T], fallback: T) -> T:
+        """What `read` gives, or the fallback when it raised a problem, which is noted."""
+        return self.log.attempt(read, fallback, self.file, self.number)
+
+    def text(self, column: str, default: str = "") -> str:
+        """The text of a cell."""
+        return self.cells.get(column, default)
+
+    def name(self, column: str) -> str:
+        """A name: not empty, and fit to stand in a list."""
+        text = self.text(column)
+        self.attempt(lambda: named(column, text), None)
+        return text
+
+    def words(self, column: str) -> tuple[str, ...]:
+        """Words separated by ``|``."""
+        return tuple(word.strip() for word in self.text(column).split("|") if word.strip())
+
+    def choice(self, column: str, words: tuple[str, ...], default: str = "") -> str:
+        """One of some words; case, underscores and doubled spaces do not matter."""
+        text = " ".join(self.text(column, default).lower().replace("_", " ").split())
+        self.attempt(lambda: one_of(column, text, words), None)
+        return text
+
+    def yes(self, column: str, default: bool) -> bool:
+        """Yes or no."""
+        text = self.text(column, "yes" if default else "no").lower()
+        self.attempt(lambda: one_of(column, text, (*_YES, *_NO)) if text not in _YES + _NO else None, None)
+        return text in _YES
+
+    def count(self, column: str, default: int | None) -> int | None:
+        """A whole number of 1 or more."""
+        if not self.has(column):
+            return default
+        return self.attempt(lambda: parse_count(self.text(column), column), 1)
+
+    def length(
+        self,
+        column: str,
+        rounded: Callable[[Fraction], int],
+        default: int | None = None,
+        least: int = _EIGHTH,
+        ask_below: int = 0,
+    ) -> int:
+        """A length in ticks, rounded by `rounded` (up or down).
+
+        A blank cell without a default is a problem, as is a length below `least`. A bare number that would be
+        shorter than `ask_below` ticks may be meant in yards or metres: its unit is asked for.
+        """
+        if not self.has(column) and default is not None:
+            return default
+        text = self.text(column)
+        return self.attempt(lambda: _length(column, text, self.unit, rounded, least, ask_below), default or least)
+
+    def price(self, column: str) -> Decimal | None:
+        """A price, with or without a currency sign; None where blank."""
+        return self.attempt(lambda: parse_price(self.text(column), column), None) if self.has(column) else None
+
+    def share(self, column: str) -> Fraction:
+        """A share such as ``3%`` or ``0.03``; 0 where blank."""
+        zero = Fraction(0)
+        return self.attempt(lambda: parse_share(self.text(column), column), zero) if self.has(column) else zero
+
+    def outlines(self, column: str) -> tuple[Outline, ...]:
+        """Outlines separated by ``|``."""
+        return self.attempt(lambda: parse_outlines(self.text(column), self.unit, column), ())
+
+
+def refuse_negative(field: str, text: str, mend: str) -> None:
+    """Raise a problem when a text is a negative number."""
+    if _NEGATIVE.match(text):
+        raise Problem(field, f'"{text.strip()}" is below 0', mend)
+
+
+def _length(
+    field: str, text: str, unit: str, rounded: Callable[[Fraction], int], least: int, ask_below: int
+) -> int:
+    if not text:
+        raise Problem(field, "a length is missing", "write one, such as " + ("2 1/2" if unit == "in" else "6.5"))
+    refuse_date(field, text)
+    refuse_negative(field, text, "write a length above 0")
+    ticks = rounded(parse_length(text, unit, field=field, zero=least == 0))
+    if ticks < least:
+        raise Problem(field, f'"{text}" is too small to cut', "check the number and its unit")
+    number = parse_number(text)
+    if number and ticks < ask_below:
+        of_what, bigger = ("inches", "yd") if unit == "in" else ("centimetres", "m")
+        raise Problem(
+            field, f'"{text}" would be {text} {of_what}', f"write the unit: {text} {bigger} or {text} {unit}"
+        )
+    return ticks
+
+
+def parse_count(text: str, field: str) -> int:
+    """A whole number of 1 or more, not absurdly many."""
+    refuse_date(field, text)
+    refuse_negative(field, text, "write 1 or more")
+    number = parse_number(text) if len(text) < 40 else None
+    if number is None or number.denominator != 1:
+        raise Problem(field, f'"{text[:40]}" is not a whole number', "write a number such as 12")
+    counted(field, int(number))
+    return int(number)
+
+
+def parse_price(text: str, field: str) -> Decimal:
+    """A price; a currency sign before or behind it is passed over."""
+    refuse_date(field, text)
+    refuse_negative(field, text, "write a price of 0 or more")
+    plain = re.sub(r"^[^\d.,\w-]+|[^\d.,\w]+$", "", text).strip()
+    plain = re.sub(r"^[A-Za-z]{1,3}\s*(?=\d)|(?<=\d)\s*[A-Za-z]{1,3}$", "", plain)
+    if re.fullmatch(r"\d+,\d{1,2}", plain):
+        raise Problem(field, f'"{text}" has a decimal comma', f"write {plain.replace(',', '.')}")
+    if not re.fullmatch(r"\d{1,9}(\.\d{0,9})?|\.\d{1,9}", plain) or Decimal(plain) > 100_000:
+        raise Problem(field, f'"{text}" is not a price', "write a number such as 9.60")
+    return Decimal(plain)
+
+
+def parse_share(text: str, field: str) -> Fraction:
+    """A share: ``3%``, ``0.03`` or a fraction."""
+    refuse_date(field, text)
+    refuse_negative(field, text, "write a share such as 3%")
+    body = text.strip().removesuffix("%").strip()
+    if re.fullmatch(r"\d+,\d+", body):
+        raise Problem(field, f'"{text}" has a decimal comma', f"write {text.replace(',', '.')}")
+    number = parse_number(body)
+    if number is None:
+        raise Problem(field, f'"{text}" is not a share', "write one such as 3% or 0.03")
+    share = number / 100 if text.strip().endswith("%") else number
+    if share >= Fraction(1, 2):
+        small = number < 50 and "%" not in text
+        raise Problem(
+            field, f'"{text}" is not a shrinkage', f"write {text}%" if small else "write a share below 50%"
+        )
+    return share

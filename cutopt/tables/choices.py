@@ -1,0 +1,125 @@
+"""The settings of a job, from job.toml or from a sheet ``job`` with the columns setting and value."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
+
+from cutopt.errors import Problem
+from cutopt.job import Settings
+from cutopt.lengths import down, parse_length, parse_number, up
+from cutopt.tables.cells import refuse_negative
+from cutopt.tables.columns import known_heading, nearest
+from cutopt.tables.dates import refuse_date
+from cutopt.tables.log import Log, Placed
+
+KNOWN = (
+    "name", "unit", "grid", "seam", "square_up", "square_up_end", "about", "keep", "longest_cut", "turns",
+    "currency",
+)  # fmt: skip
+_UNITS = {"in": "in", "inch": "in", "inches": "in", "cm": "cm", "centimetre": "cm", "centimetres": "cm"}
+_LENGTHS = ("grid", "seam", "square_up", "square_up_end", "about")
+Entries = Mapping[str, Placed[str]]
+
+
+def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
+    """The settings of a TOML file as text, with the line each stands on."""
+    try:
+        told = tomllib.loads(text, parse_float=Decimal)
+    except tomllib.TOMLDecodeError as error:
+        log.add(_toml_problem(error, text), file)
+        return {}
+    entries: dict[str, Placed[str]] = {}
+    for key, value in told.items():
+        row = _line_of(key, text)
+        if isinstance(value, str | int | Decimal) and not isinstance(value, bool):
+            entries[key] = Placed(str(value), file, row)
+        elif key == "back":
+            log.add(Problem(key, "pieced backs are not planned by this version yet", "take [back] out"), file, row)
+        elif key not in KNOWN:
+            log.add(_unknown(key), file, row)
+        else:
+            log.add(Problem(key, f"{value!r} is neither a text nor a number", 'write it like "1/4"'), file, row)
+    return entries
+
+
+def _toml_problem(error: tomllib.TOMLDecodeError, text: str) -> Problem:
+    """What is wrong with a file that is not TOML; most often a fraction or a word without quotes."""
+    at = re.search(r"line (\d+)", str(error))
+    row = int(at[1]) if at else len(text.splitlines())
+    lines = text.splitlines()
+    line = lines[row - 1].strip() if 0 < row <= len(lines) else ""
+    bare = re.fullmatch(r"([\w-]+)\s*=\s*([^\"'#]*?)\s*(#.*)?", line)
+    mend = f'write {bare[1]} = "{bare[2]}"' if bare and bare[2] else 'write each setting like seam = "1/4"'
+    return Problem("", f'"{line}" cannot be read ({error})', mend, row=row)
+
+
+def _line_of(key: str, text: str) -> int:
+    pattern = re.compile(rf"\s*\[*\s*[\"']?{re.escape(key)}\b")
+    return next((i for i, line in enumerate(text.splitlines(), 1) if pattern.match(line)), 1)
+
+
+def _unknown(key: str) -> Problem:
+    guess = nearest(key, KNOWN)
+    mend = f'did you mean "{guess}"?' if guess else "the settings are: " + ", ".join(KNOWN)
+    return Problem(key, f'there is no setting "{key}"', mend)
+
+
+def settings_of(entries: Entries, log: Log) -> tuple[str, Settings]:
+    """The name of the job and its settings; defaults are those of its unit."""
+    told: dict[str, Placed[str]] = {}
+    for key, entry in entries.items():
+        known = known_heading(key, KNOWN)
+        if known is None:
+            log.add(_unknown(key), entry.file, entry.row)
+        else:
+            told[known] = entry
+    settings = Settings()
+    if "unit" in told:
+        entry = told["unit"]
+        unit = _UNITS.get(entry.value.strip().lower(), "")
+        if not unit:
+            log.add(
+                Problem("unit", f'"{entry.value}" is not a unit of a job', "write in or cm"), entry.file, entry.row
+            )
+        settings = Settings.metric() if unit == "cm" else settings
+    for key, entry in told.items():
+        settings = _changed(settings, key, entry, log)
+    name = told["name"].value if "name" in told else "job"
+    return name, settings
+
+
+def _changed(settings: Settings, key: str, entry: Placed[str], log: Log) -> Settings:
+    """The settings with one of them changed; as they were where the text cannot be read."""
+
+    def change() -> Settings:
+        return replace(settings, **_values(key, entry.value, settings.unit))  # type: ignore[arg-type]
+
+    return log.attempt(change, settings, entry.file, entry.row)
+
+
+def _values(key: str, text: str, unit: str) -> dict[str, object]:
+    """The fields of Settings that a setting gives."""
+    refuse_date(key, text) if key not in ("name", "unit", "currency") else None
+    if key in _LENGTHS:
+        refuse_negative(key, text, "write 0 or more")
+        return {key: up(parse_length(text, unit, field=key, zero=key != "grid"))}
+    if key == "longest_cut":
+        return {key: down(parse_length(text, unit, field=key))}
+    if key == "keep":
+        sides = re.split(r"\s*[x×]\s*", text)
+        if len(sides) not in (1, 2):
+            raise Problem(key, f'"{text}" is not a size', "write it like 5 x 5")
+        width, length = (up(parse_length(side, unit, field=key)) for side in (sides[0], sides[-1]))
+        return {"keep_width": width, "keep_length": length}
+    if key == "turns":
+        number = parse_number(text)
+        if number is None or number.denominator != 1 or number > 1000:
+            raise Problem(
+                key, f'"{text}" is not a number of turns', "write a whole number such as 3, or leave it out"
+            )
+        return {"turns": int(number)}
+    return {"currency": text} if key == "currency" else {}

@@ -1,0 +1,221 @@
+"""Reading a job from a folder of tables (or a workbook), with every mistake found in one pass."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TypeVar
+
+from cutopt.errors import Problem
+from cutopt.fabric import Fabric, Offered, Piece
+from cutopt.job import Job
+from cutopt.tables.cells import Row
+from cutopt.tables.choices import settings_of, toml_entries
+from cutopt.tables.columns import COLUMNS, LATER, nearest
+from cutopt.tables.log import Log, Placed
+from cutopt.tables.places import named_twice, of_known_fabric, of_known_words, of_sound_rules
+from cutopt.tables.rows import cut_of, fabric_of, offered_of, piece_of, strip_of
+from cutopt.tables.sheets import Sheet, as_sheet, read_csv, read_text
+from cutopt.tables.words import read_pile
+from cutopt.tables.workbook import read_workbook, sheet_file
+from cutopt.wanted import Cut, Strip, Wanted
+
+T = TypeVar("T")
+_TABLES = ("fabrics", "pieces", "shop", "cuts", "strips")
+_FILES = ("job.toml", "pile.txt", *(f"{table}.csv" for table in _TABLES), *LATER)
+
+
+@dataclass(slots=True)
+class _Found:
+    """What a folder holds, still as text."""
+
+    tables: dict[str, Sheet] = field(default_factory=dict)
+    pile: list[tuple[int, str]] | None = None
+    pile_file: str = "pile.txt"
+    entries: dict[str, Placed[str]] | None = None
+
+
+def read_job(folder: str | Path) -> Job:
+    """Read a job from a folder of tables.
+
+    Parameters
+    ----------
+    folder : str or Path
+        A folder with job.toml, a pile (pile.txt or pieces.csv or both) and what is wanted (cuts.csv or
+        strips.csv or both); fabrics.csv and shop.csv where they are needed. The tables may also be sheets of one
+        .xlsx file in the folder. The path of an .xlsx or of the job.toml itself will do as well.
+
+    Returns
+    -------
+    Job
+        With every length in ticks: cloth rounded down, what is needed rounded up.
+
+    Raises
+    ------
+    JobError
+        With every mistake of the folder, each with its file, row, column and mend.
+    """
+    log = Log()
+    found = _found(Path(folder), log)
+    name, settings = settings_of(found.entries or {}, log)
+    read = _Reader(found=found, unit=settings.unit, log=log)
+    parts = read.parts()
+    log.finish()
+    return Job(name=name, settings=settings, **parts)  # type: ignore[arg-type]
+
+
+def _found(path: Path, log: Log) -> _Found:
+    """Look for the tables; what is missing, is there twice or is not understood is noted."""
+    found = _Found()
+    if path.suffix.lower() == ".xlsx" and not path.is_dir():
+        books, folder = [path], path.parent
+    else:
+        folder = path.parent if path.name == "job.toml" else path
+        books = [p for p in sorted(folder.glob("*.xlsx")) if not p.name.startswith(("~$", "."))]
+    if not folder.is_dir() or (books == [path] and not path.is_file()):
+        log.add(Problem("", "there is no such folder", "check the path, or start a new job there"), str(path))
+        log.finish()
+    if len(books) > 1:
+        names = " and ".join(book.name for book in books)
+        log.add(Problem("", f"there are two workbooks, {names}", "keep one"), folder.name)
+    if books != [path]:
+        _tables_of_folder(folder, found, log)
+    elif (folder / "job.toml").is_file():
+        _settings_file(folder / "job.toml", found, log)
+    for book in books[:1]:
+        _tables_of_book(book, found, log)
+    _note_missing(found, folder.resolve().name, log)
+    return found
+
+
+def _settings_file(path: Path, found: _Found, log: Log) -> None:
+    found.entries = toml_entries(read_text(path, log), path.name, log)
+
+
+def _tables_of_folder(folder: Path, found: _Found, log: Log) -> None:
+    names = sorted(path.name for path in folder.iterdir() if path.is_file() and not path.name.startswith("."))
+    lower = {name.lower(): name for name in names}
+    for name in names:
+        _note_stranger(name, lower, log)
+    if "job.toml" in lower:
+        _settings_file(folder / lower["job.toml"], found, log)
+    if "pile.txt" in lower:
+        found.pile = list(enumerate(read_text(folder / lower["pile.txt"], log).splitlines(), 1))
+    for table in _TABLES:
+        if f"{table}.csv" in lower:
+            found.tables[table] = read_csv(folder / lower[f"{table}.csv"], table, log)
+
+
+def _note_stranger(name: str, lower: dict[str, str], log: Log) -> None:
+    """Note a file that belongs to a job but is not read, or that looks like a misspelt table."""
+    plain = name.lower()
+    if plain in LATER:
+        log.add(Problem("", "it is not planned by this version yet", "take it out of the folder"), name)
+    elif plain not in _FILES and plain.endswith((".csv", ".txt", ".toml", ".ods", ".xls")):
+        guess = nearest(Path(plain).stem, {Path(file).stem for file in _FILES}, 0.8)
+        file = next((file for file in _FILES if Path(file).stem == guess), None)
+        if file and file not in lower:
+            log.add(Problem("", "it is not a table of a job", f"save it as {file} if it is meant to be"), name)
+
+
+def _tables_of_book(path: Path, found: _Found, log: Log) -> None:
+    for sheet, records in read_workbook(path, log).items():
+        file = sheet_file(path, sheet)
+        twice = sheet in found.tables or (sheet == "pile" and found.pile is not None)
+        if twice or (sheet == "job" and found.entries is not None):
+            log.add(Problem("", "the folder holds this table as a file too", "keep one of the two"), file)
+        elif f"{sheet}.csv" in LATER or f"{sheet}.toml" in LATER:
+            log.add(Problem("", "it is not planned by this version yet", "take the sheet out"), file)
+        elif sheet == "pile":
+            lines = [(row, cells[0]) for row, cells in records if cells]
+            found.pile, found.pile_file = [line for line in lines if line != (1, "pile")], file
+        elif sheet == "job":
+            rows = as_sheet(file, records, "job", log).rows
+            found.entries = {
+                c["setting"]: Placed(c.get("value", ""), file, row) for row, c in rows if "setting" in c
+            }
+        elif sheet in COLUMNS:
+            found.tables[sheet] = as_sheet(file, records, sheet, log)
+        elif guess := nearest(sheet, (*COLUMNS, "pile")):
+            log.add(Problem("", "there is no such table", f"name the sheet {guess} if it is meant to be"), file)
+
+
+def _note_missing(found: _Found, folder: str, log: Log) -> None:
+    if found.entries is None:
+        log.add(Problem("", "job.toml is missing", 'write one with at least unit = "in" or unit = "cm"'), folder)
+    if found.pile is None and "pieces" not in found.tables:
+        log.add(Problem("", "there is no pile", "write pile.txt or pieces.csv (it may be empty)"), folder)
+    if "cuts" not in found.tables and "strips" not in found.tables:
+        log.add(Problem("", "nothing is wanted", "write cuts.csv or strips.csv"), folder)
+    elif not log.problems and not any(found.tables[t].rows for t in ("cuts", "strips") if t in found.tables):
+        log.add(Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv"), folder)
+
+
+@dataclass(slots=True)
+class _Reader:
+    """Turns the tables of a folder into the parts of a job."""
+
+    found: _Found
+    unit: str
+    log: Log
+
+    def parts(self) -> dict[str, object]:
+        """The keyword arguments of :class:`Job`, checked against each other row by row."""
+        cuts, strips = self._rows("cuts", cut_of), self._rows("strips", strip_of)
+        in_table = self._rows("pieces", piece_of)
+        told = [cells["piece"] for _, cells in self._cells("pieces") if "piece" in cells]
+        in_words = read_pile(self.found.pile or (), self.found.pile_file, self.unit, self.log, told)
+        pieces = [*in_words, *in_table]
+        shop: list[Placed[Offered]] = self._rows("shop", offered_of)
+        fabrics = self._fabrics(pieces, shop)
+        wanted: list[Placed[Wanted]] = [*cuts, *strips]  # type: ignore[list-item]
+        self._note_contradictions(fabrics, pieces, cuts, strips)
+        values = tuple(placed.value for placed in fabrics)
+        names = {f.name.lower(): f.name for f in values} | {name.lower(): name for name in self._half_read()}
+        of_known_words(wanted, values, self._half_read(), self.log)
+        of_sound_rules(wanted, values, self.log)
+        return {
+            "fabrics": values,
+            "pieces": of_known_fabric(pieces, names, self.log),
+            "shop": of_known_fabric(shop, names, self.log),
+            "cuts": tuple(placed.value for placed in cuts),
+            "strips": tuple(placed.value for placed in strips),
+        }
+
+    def _note_contradictions(
+        self, fabrics: list[Placed[Fabric]], pieces: list[Placed[Piece]], cuts: list[Placed[Cut]],
+        strips: list[Placed[Strip]],
+    ) -> None:  # fmt: skip
+        named_twice(fabrics, "fabric", self.log)
+        named_twice(pieces, "piece", self.log)
+        named_twice(cuts, "cut", self.log)
+        named_twice(strips, "strip", self.log)
+
+    def _cells(self, table: str) -> tuple[tuple[int, dict[str, str]], ...]:
+        return self.found.tables[table].rows if table in self.found.tables else ()
+
+    def _rows(self, table: str, read: Callable[[Row], T | None]) -> list[Placed[T]]:
+        """The values of a table's rows that could be read."""
+        out = []
+        for number, cells in self._cells(table):
+            file = self.found.tables[table].file
+            value = read(Row(file, number, cells, self.unit, self.log))
+            if value is not None:
+                out.append(Placed(value, file, number))
+        return out
+
+    def _half_read(self) -> list[str]:
+        """Names of all rows of fabrics.csv, also of those in which something is wrong."""
+        return [cells["fabric"] for _, cells in self._cells("fabrics") if "fabric" in cells]
+
+    def _fabrics(self, pieces: list[Placed[Piece]], shop: list[Placed[Offered]]) -> list[Placed[Fabric]]:
+        """The rows of fabrics.csv; without that table, each fabric that pile or shop names."""
+        if "fabrics" in self.found.tables:
+            return self._rows("fabrics", fabric_of)
+        first: dict[str, Placed[Fabric]] = {}
+        for placed in (*pieces, *shop):
+            name = placed.value.fabric
+            if name.lower() not in first:
+                first[name.lower()] = Placed(Fabric(name=name), placed.file, placed.row)
+        return list(first.values())

@@ -1,0 +1,75 @@
+"""What the tables of a job say against each other, with the file and the row in which it stands."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import TypeVar
+
+from cutopt.errors import JobError, Problem
+from cutopt.fabric import Fabric, Offered, Piece
+from cutopt.job import Job, answers_to, unknown_fabric
+from cutopt.tables.log import Log, Placed
+from cutopt.wanted import Cut, Strip, Wanted
+
+Named = TypeVar("Named", Fabric, Piece, Cut, Strip)
+Owner = TypeVar("Owner", Piece, Offered)
+
+
+def named_twice(rows: Iterable[Placed[Named]], field: str, log: Log) -> None:
+    """Note each row whose name an earlier row has."""
+    first: dict[str, Placed[Named]] = {}
+    for placed in rows:
+        name = placed.value.name
+        earlier = first.setdefault(name.lower(), placed)
+        if earlier is not placed:
+            there = f"row {earlier.row}" if earlier.file == placed.file else f"{earlier.file} row {earlier.row}"
+            log.add(Problem(field, f'the name "{name}" is given in {there} already', "give each row its own name"),
+                    placed.file, placed.row)  # fmt: skip
+
+
+def of_known_fabric(rows: Sequence[Placed[Owner]], known: dict[str, str], log: Log) -> tuple[Owner, ...]:
+    """The values, their fabric in the spelling of fabrics.csv; fabrics that are not there are noted."""
+    out = []
+    for placed in rows:
+        spelled = known.get(placed.value.fabric.lower())
+        if spelled is None:
+            log.add(unknown_fabric(placed.value.fabric, known.values()), placed.file, placed.row)
+        else:
+            out.append(replace(placed.value, fabric=spelled))
+    return tuple(out)
+
+
+def of_known_words(
+    rows: Iterable[Placed[Wanted]], fabrics: Sequence[Fabric], half_read: Iterable[str], log: Log
+) -> None:
+    """Note each word under `fabrics` that means no fabric; names of rows that could not be read count as known."""
+    known = {f.name for f in fabrics} | {tag for f in fabrics for tag in f.tags} | set(half_read)
+    plain = {word.lower() for word in known}
+    for placed in rows:
+        for word in placed.value.fabrics:
+            if word.lower() in plain or any(answers_to(fabric, word) for fabric in fabrics):
+                continue
+            problem = unknown_fabric(word, known)
+            mend = _parted(word, plain) or problem.mend
+            log.add(Problem("fabrics", problem.what, mend), placed.file, placed.row)
+
+
+def _parted(word: str, plain: set[str]) -> str:
+    """The mend for known words with a wrong sign between them."""
+    parts = [part.strip() for part in re.split(r"[,;/]|\bor\b", word) if part.strip()]
+    return f"write {'|'.join(parts)}" if len(parts) > 1 and all(part.lower() in plain for part in parts) else ""
+
+
+def of_sound_rules(rows: Iterable[Placed[Wanted]], fabrics: Sequence[Fabric], log: Log) -> None:
+    """Note each row that contradicts the fabrics it names, as :func:`cutopt.job.contradictions` finds it."""
+    for placed in rows:
+        row = placed.value
+        try:
+            Job(fabrics=tuple(fabrics), cuts=(row,) if isinstance(row, Cut) else (),
+                strips=(row,) if isinstance(row, Strip) else ())  # fmt: skip
+        except JobError as error:
+            for problem in error.problems:
+                if problem.field != "fabric":  # names are checked above
+                    log.add(problem, placed.file, placed.row)

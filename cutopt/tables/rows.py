@@ -1,0 +1,157 @@
+"""One row of a table to one value of the job; None where something in the row is wrong (and noted)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+from cutopt.errors import Problem
+from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Outline, Piece
+from cutopt.geometry import rectangle
+from cutopt.lengths import CM, INCH, YARD, down, up
+from cutopt.tables.cells import Row
+from cutopt.wanted import Cut, Strip
+
+T = TypeVar("T")
+USABLE_WIDTH = {"in": 42 * INCH, "cm": 106 * CM}
+"""Usable width of fabric where a shop row gives none: 44/45 in or 110 cm less selvages (common practice)."""
+SOLD_BY = {"in": YARD // 8, "cm": 10 * CM}
+"""The step by which a shop sells where its row names none (common practice, no source)."""
+SHORTEST = {"in": 8 * INCH, "cm": 20 * CM}
+"""The shortest segment of a strip where its row names none (common practice, no source)."""
+_STEP_ASK = {"in": 2 * INCH, "cm": 5 * CM}
+_MOST_ASK = {"in": 18 * INCH, "cm": 50 * CM}
+
+
+def _built(row: Row, build: Callable[..., T], **values: Any) -> T | None:
+    """The value, unless a cell of the row is bad or the value itself has a problem."""
+    return None if row.bad else row.attempt(lambda: build(**values), None)
+
+
+def fabric_of(row: Row) -> Fabric | None:
+    """A row of fabrics.csv; ``-`` under kind means none."""
+    kind = row.text("kind", "quilting cotton")
+    return _built(
+        row, Fabric,
+        name=row.name("fabric"),
+        colour=row.text("colour"),
+        value=row.choice("value", ("", "light", "medium", "dark")),
+        kind="" if kind == "-" else kind,
+        washed=row.yes("washed", default=True),
+        one_way=row.choice("one_way", ("", "along", "across")),
+        shrink_across=row.share("shrink_across"),
+        shrink_along=row.share("shrink_along"),
+        tags=row.words("tags"),
+        note=row.text("note"),
+    )  # fmt: skip
+
+
+def piece_of(row: Row) -> Piece | None:
+    """A row of pieces.csv, by width and length or by outline."""
+    return _built(
+        row, Piece,
+        name=row.name("piece"),
+        fabric=row.name("fabric"),
+        count=row.count("count", 1),
+        outline=_outline(row),
+        flaws=row.outlines("flaws"),
+        edges=row.choice("edges", ("true", "raw"), "true"),
+        grain_known=row.choice("grain", ("known", "unknown"), "known") == "known",
+        about=row.choice("measured", ("exact", "about"), "exact") == "about",
+        wish=row.choice("wish", ("", "use first", "keep whole", "do not touch")),
+        note=row.text("note"),
+    )  # fmt: skip
+
+
+def _outline(row: Row) -> Outline:
+    """The outline of a piece; a width and length beside it must agree with it."""
+    if not row.has("outline"):
+        if not row.has("width") and not row.has("length"):
+            row.note(Problem("outline", "the piece has no size", "give width and length, or an outline"))
+            return ()
+        return rectangle(row.length("width", down), row.length("length", down))
+    outlines = row.outlines("outline")
+    if len(outlines) > 1:
+        row.note(Problem("outline", "a piece has one outline", "give the second piece its own row"))
+    if not outlines:
+        return ()
+    xs, ys = zip(*outlines[0], strict=True)
+    for column, across in (("width", max(xs) - min(xs)), ("length", max(ys) - min(ys))):
+        if row.has(column) and row.length(column, down) != across:
+            what = f'"{row.text(column)}" is not how far the outline reaches'
+            row.note(Problem(column, what, "leave it blank where an outline is given"))
+    return outlines[0]
+
+
+def offered_of(row: Row) -> Offered | None:
+    """A row of shop.csv: by the piece where each_width or each_length is given, else by length."""
+    if row.has("each_width") or row.has("each_length"):
+        return _each_of(row)
+    unit = row.unit
+    return _built(
+        row, ByLength,
+        fabric=row.name("fabric"),
+        usable_width=row.length("usable_width", down, USABLE_WIDTH[unit]),
+        sold_by=row.length("sold_by", up, SOLD_BY[unit], ask_below=_STEP_ASK[unit]),
+        smallest=row.length("smallest", up, 0, least=0, ask_below=_STEP_ASK[unit]),
+        most=row.length("most", down, ask_below=_MOST_ASK[unit]) if row.has("most") else None,
+        price=row.price("price"),
+        note=row.text("note"),
+    )  # fmt: skip
+
+
+def _each_of(row: Row) -> Offered | None:
+    for column in ("usable_width", "sold_by", "smallest"):
+        if row.has(column):
+            what = "a row sells by length or by the piece, not both"
+            row.note(Problem(column, what, "leave it blank, or each_width and each_length, and use two rows"))
+    return _built(
+        row, ByPiece,
+        fabric=row.name("fabric"),
+        each_width=row.length("each_width", down),
+        each_length=row.length("each_length", down),
+        most=row.count("most", None),
+        price=row.price("price"),
+        note=row.text("note"),
+    )  # fmt: skip
+
+
+def cut_of(row: Row) -> Cut | None:
+    """A row of cuts.csv."""
+    return _built(
+        row, Cut,
+        name=row.name("cut"),
+        width=row.length("width", up),
+        length=row.length("length", up),
+        upright=row.yes("upright", default=False),
+        most_each=row.count("most_each", None),
+        **_wanted(row),
+    )  # fmt: skip
+
+
+def strip_of(row: Row) -> Strip | None:
+    """A row of strips.csv; a strip wider than the usual shortest segment asks for segments twice its width."""
+    width = row.length("width", up)
+    usual = SHORTEST[row.unit]
+    return _built(
+        row, Strip,
+        name=row.name("strip"),
+        width=width,
+        total_length=row.length("total_length", up),
+        shortest=row.length("shortest", up, usual if usual > width else 2 * width, least=0),
+        join=row.choice("join", ("diagonal", "straight", "none"), "diagonal"),
+        **_wanted(row),
+    )  # fmt: skip
+
+
+def _wanted(row: Row) -> dict[str, object]:
+    """The columns that cuts and strips share."""
+    return {
+        "count": row.count("count", 1),
+        "fabrics": row.words("fabrics"),
+        "grain": row.choice("grain", ("any", "along", "across"), "any"),
+        "importance": row.choice("importance", ("must", "nice", "if left"), "must"),
+        "together": row.text("together"),
+        "why": row.text("why"),
+        "note": row.text("note"),
+    }
