@@ -38,6 +38,10 @@ class Table:
     cut_by: dict[str, int] = field(default_factory=dict)
     faults: list[str] = field(default_factory=list)
 
+    def hidden(self, name: str) -> bool:
+        """Whether a part is not there, or a fault hides its shape."""
+        return name not in self.parts or not self.parts[name].shape
+
 
 def replay(job: Job, plan: Plan) -> Table:
     """Lay out the sources and do the cuts; goes on after a fault as well as it can."""

@@ -81,7 +81,8 @@ def cut(shape: Shape, line: Line, way: Point) -> list[Shape]:
 
 
 def _first_met(part: Shape, line: Line, way: Point) -> Number:
-    return min(x * way[0] + y * way[1] for bit in part for x, y in bit if turn(line, (x, y)) == 0)
+    met = (x * way[0] + y * way[1] for bit in part for x, y in bit if turn(line, (x, y)) == 0)
+    return min(met, default=0)  # 0 where the line passes beside the cloth
 
 
 def connected(bits: Iterable[Bit]) -> list[Shape]:

@@ -97,6 +97,8 @@ def _one_join(job: Job, plan: Plan, table: Table, join: Join, strip: Strip) -> I
         yield f"{strip.name} has {join.join} joins and wants {strip.join}."
     if strip.join == "none" and len(join.segments) > 1:
         yield f"{strip.name} must be of one segment and has {len(join.segments)}."
+    if any(table.hidden(name) for name in join.segments):
+        return  # a fault before this one hides how long it is
     lengths = [_long(plan, table, name) for name in join.segments]
     if len(lengths) > 1 and min(lengths) < strip.shortest:
         shortest = format_length(strip.shortest, unit, mark=True)
@@ -111,11 +113,8 @@ def _one_join(job: Job, plan: Plan, table: Table, join: Join, strip: Strip) -> I
 
 
 def _long(plan: Plan, table: Table, name: str) -> Number:
-    """The length of a segment: across its width, 0 where a fault hides it."""
-    part = table.parts.get(name)
-    if part is None or not part.shape:
-        return 0
-    x1, y1, x2, y2 = box_of(part.shape)
+    """The length of a segment: along the selvage, across it where it is turned."""
+    x1, y1, x2, y2 = box_of(table.parts[name].shape)
     return x2 - x1 if any(use.turned for use in plan.uses if use.part == name) else y2 - y1
 
 
@@ -132,11 +131,14 @@ def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
         ("money", money, said.money),
         ("fabric bought", _told(bought, job), _told(said.bought, job)),
         ("number of cuts", len(plan.cuts), said.cuts),
-        ("number of ruler widths", len(ruler_widths(plan, table)), said.ruler_widths),
         ("number of seams", len(plan.seams), said.seams),
     ):
         if ours != theirs:
             yield f"The {what} comes to {ours}, and the plan says {theirs}."
+    if not any(map(table.hidden, [*table.parts, *table.cut_by])):
+        widths = len(ruler_widths(plan, table))
+        if widths != said.ruler_widths:
+            yield f"There are {widths} ruler widths, and the plan says {said.ruler_widths}."
     for seam in plan.seams:
         yield f"Seam {seam.n} is for {seam.back}, which is not wanted."
 
@@ -151,17 +153,19 @@ def _told(bought: Mapping[str, int], job: Job) -> str:
 
 
 def ruler_widths(plan: Plan, table: Table) -> set[Number]:
-    """The different distances from the low side of the part to the cut, where a wanted part lies on that side."""
+    """The different distances from the low side of the part to the cut, where a wanted part lies on that side.
+
+    Only for a table on which nothing is hidden.
+    """
     wanted = {use.part for use in plan.uses} | table.cut_by.keys()
     widths: set[Number] = set()
     for step in plan.cuts:
-        shape = table.parts[step.part].shape if step.part in table.parts else ()
         axis, at = (0, step.x) if step.x is not None else (1, step.y)
-        if not shape or at is None or table.cut_by[step.part] != step.n:
+        if at is None:
             continue
-        low = [name for name in step.gives if (found := table.parts[name].shape) and box_of(found)[axis] < at]
-        if wanted.intersection(low):
-            widths.add(at - box_of(shape)[axis])
+        low = {name for name in step.gives if box_of(table.parts[name].shape)[axis] < at}
+        if wanted & low:
+            widths.add(at - box_of(table.parts[step.part].shape)[axis])
     return widths
 
 

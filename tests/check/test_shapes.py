@@ -1,0 +1,144 @@
+"""The replay's own geometry against shapely (GEOS), on polygons whose corners, sides and cuts often coincide."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+import shapely
+from polygons import random_outline
+from shapely import Polygon
+
+from cutopt.check import shapes
+from cutopt.geometry import rectangle
+from cutopt.lengths import INCH
+
+UNIT = INCH * INCH
+
+
+def as_polygon(shape: shapes.Shape) -> shapely.Geometry:
+    return shapely.union_all([Polygon([(float(x), float(y)) for x, y in bit]) for bit in shape])
+
+
+def halves(cloth: shapely.Geometry, axis: str, at: int) -> list[list[shapely.Geometry]]:
+    """The parts below and above a cut, each list in the order along it."""
+    far = 100 * INCH
+    low = shapely.box(-far, -far, at, far) if axis == "x" else shapely.box(-far, -far, far, at)
+    high = shapely.box(at, -far, far, far) if axis == "x" else shapely.box(-far, at, far, far)
+    line = shapely.LineString([(at, -far), (at, far)] if axis == "x" else [(-far, at), (far, at)])
+    found = []
+    for half in (low, high):
+        parts = [part for part in shapely.get_parts(cloth & half) if part.area > UNIT / 1e6]
+        place = 1 if axis == "x" else 0
+        found.append(sorted(parts, key=lambda part: (part & line).bounds[place] if part.intersects(line) else 0))
+    return found
+
+
+def cut_at(shape: shapes.Shape, axis: str, at: int) -> list[shapes.Shape]:
+    line = ((at, 0), (at, 1)) if axis == "x" else ((1, at), (0, at))
+    return shapes.cut(shape, line, (0, 1) if axis == "x" else (1, 0))
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_cuts_give_the_parts_that_shapely_gives(seed: int) -> None:
+    """Cut after cut: as many parts, each of the same area, in the order of the contract, none lost."""
+    rng = random.Random(seed)
+    outline = random_outline(rng)
+    pile = [shapes.bits_of(outline)]
+    assert shapes.double_area(pile[0]) == pytest.approx(2 * Polygon(outline).area, rel=1e-12)
+    for _ in range(4):
+        whole = pile.pop(rng.randrange(len(pile)))
+        axis, at = rng.choice("xy"), rng.randint(1, 15) * INCH // 2
+        ours = cut_at(whole, axis, at)
+        theirs = [part for half in halves(as_polygon(whole), axis, at) for part in half]
+        assert [float(shapes.double_area(part)) / 2 for part in ours] == pytest.approx(
+            [part.area for part in theirs], rel=1e-9
+        )
+        for part, other in zip(ours, theirs, strict=True):
+            assert [float(x) for x in shapes.box_of(part)] == pytest.approx(other.bounds, rel=1e-9)
+        assert sum(map(shapes.double_area, ours)) == shapes.double_area(whole)
+        pile += ours
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_slanting_cuts_give_the_parts_that_shapely_gives(seed: int) -> None:
+    rng = random.Random(seed)
+    outline = random_outline(rng)
+    a, b = ((rng.randint(-2, 9) * INCH, rng.randint(-2, 9) * INCH) for _ in "ab")
+    if a == b:
+        b = (a[0] + INCH, a[1] + 3)
+    across, along = (b[0] - a[0]) * 50, (b[1] - a[1]) * 50
+    left = Polygon([
+        (a[0] - across, a[1] - along), (a[0] + across, a[1] + along),
+        (a[0] + across - along, a[1] + along + across), (a[0] - across - along, a[1] - along + across),
+    ])  # fmt: skip
+    ours = shapes.cut(shapes.bits_of(outline), (a, b), (b[0] - a[0], b[1] - a[1]))
+    on_left = [part for part in ours if all(shapes.turn((a, b), p) >= 0 for bit in part for p in bit)]
+    assert ours[: len(on_left)] == on_left
+    cloth = Polygon(outline)
+    for mine, theirs in ((on_left, cloth & left), (ours[len(on_left) :], cloth - left)):
+        areas = sorted(part.area for part in shapely.get_parts(theirs) if part.area > UNIT / 1e6)
+        assert sorted(float(shapes.double_area(part)) / 2 for part in mine) == pytest.approx(areas, rel=1e-9)
+
+
+def inside(shape: shapes.Shape, box: shapes.Box) -> bool:
+    """What the checker's rules `right_size` and `whole` say of the part that cuts along the box leave."""
+    for line in shapes.sides(rectangle(box[2] - box[0], box[3] - box[1], box[0], box[1])):
+        shape = tuple(rest for bit in shape if (rest := shapes.left_of(bit, line)))
+    return shapes.double_area(shape) == 2 * (box[2] - box[0]) * (box[3] - box[1])
+
+
+@pytest.mark.parametrize("seed", range(100))
+def test_rectangles_in_outlines_as_shapely_covers_them(seed: int) -> None:
+    """100 times 100 rectangles, many of them touching sides and corners from within and without."""
+    rng = random.Random(1000 + seed)
+    answers = {True: 0, False: 0}
+    for _ in range(10):
+        outline = random_outline(rng)
+        shape, cloth = shapes.bits_of(outline), Polygon(outline)
+        x1, y1, x2, y2 = (int(c) // INCH for c in cloth.bounds)
+        for _ in range(10):
+            x, y = rng.randint(2 * x1, 2 * x2 - 1), rng.randint(2 * y1, 2 * y2 - 1)
+            w, h = rng.randint(1, 2 * x2 - x), rng.randint(1, 2 * y2 - y)
+            if rng.random() < 0.6:
+                w, h = min(w, 2), min(h, 2)
+            box = tuple(c * INCH // 2 for c in (x, y, x + w, y + h))
+            answer = cloth.covers(shapely.box(*box))
+            assert inside(shape, box) == answer, (outline, box)
+            answers[answer] += 1
+    assert min(answers.values()) > 5  # both answers are tried
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_flaws_and_gaps_as_shapely_measures_them(seed: int) -> None:
+    rng = random.Random(seed)
+    outline = random_outline(rng)
+    flaw = Polygon(outline)
+    for _ in range(20):
+        x, y, w, h = rng.randint(-4, 16), rng.randint(-4, 16), rng.randint(1, 8), rng.randint(1, 8)
+        box = tuple(c * INCH // 2 for c in (x, y, x + w, y + h))
+        patch = shapely.box(*box)
+        assert shapes.reaches_into(shapes.bits_of(outline), box) == ((flaw & patch).area > UNIT / 1e6)
+        for side in shapes.sides(outline):
+            segment = shapely.LineString(side)
+            if not segment.crosses(patch) and not segment.within(patch):
+                gap = float(shapes.gap_squared(box, side)) ** 0.5
+                assert gap == pytest.approx(patch.distance(segment), rel=1e-9, abs=1e-3)
+
+
+def test_shapes_that_meet_in_a_point_are_apart() -> None:
+    corner = [rectangle(2, 2), rectangle(2, 2, 2, 2)]
+    assert len(shapes.connected(corner)) == 2
+    assert len(shapes.connected([*corner, rectangle(2, 2, 2, 0)])) == 1
+
+
+def test_bits_that_touch_along_a_part_of_a_side_hang_together() -> None:
+    """A side of one may be longer than that of the other, and shifted by all but a tick."""
+    assert len(shapes.connected([rectangle(4, 4), rectangle(4, 4, 4, 3)])) == 1
+    assert len(shapes.connected([rectangle(4, 4), rectangle(4, 4, 4, 4)])) == 2
+    assert len(shapes.connected([rectangle(4, 4), rectangle(4, 4, 5, 0)])) == 2
+
+
+def test_a_long_chain_hangs_together() -> None:
+    chain = [rectangle(1, 1, x, x % 2) for x in range(0, 6, 2)] + [rectangle(1, 1, x, 0) for x in (1, 3)]
+    assert len(shapes.connected(chain[::-1])) == 1
