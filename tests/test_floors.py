@@ -1,0 +1,50 @@
+"""Imports go only to a lower floor, or leftward within a floor; the checker knows nothing of the solver."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1] / "cutopt"
+FLOORS = [  # from the ground up, each from left to right; the rooms of one group may use each other
+    [{"errors"}, {"lengths"}, {"geometry"}, {"svg"}],
+    [{"fabric"}, {"wanted"}, {"job"}, {"plan"}],
+    [{"cloth"}, {"quilt"}, {"check"}, {"result"}],
+    [{"solve"}],
+    [{"answers"}],
+    [{"tables"}, {"draw"}, {"pages"}, {"ledger"}, {"lessons"}, {"bench"}],
+    [{"app"}, {"cli"}],
+]
+ROOMS = {room: (floor, place) for floor, row in enumerate(FLOORS) for place, group in enumerate(row) for room in group}
+
+
+def imports(path: Path) -> set[tuple[str, ...]]:
+    """The cutopt modules that a file imports, wherever in it the import stands."""
+    found: set[tuple[str, ...]] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {tuple(alias.name.split(".")) for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert not node.level, f"{path}: write imports out in full"
+            found |= {(*(node.module or "").split("."), alias.name) for alias in node.names}
+    return {name[1:] for name in found if name[0] == "cutopt" and len(name) > 1}
+
+
+FILES = [path for path in sorted(ROOT.rglob("*.py")) if path != ROOT / "__init__.py"]
+
+
+@pytest.mark.parametrize("path", FILES, ids=[str(path.relative_to(ROOT)) for path in FILES])
+def test_imports_go_down_or_left(path: Path) -> None:
+    room = path.relative_to(ROOT).parts[0].removesuffix(".py")
+    for other, *_ in imports(path):
+        assert other == room or ROOMS[other] < ROOMS[room], f"{path} imports {other}, which is not below it"
+
+
+def test_the_checker_has_its_own_geometry() -> None:
+    """Of the solver, of the other replay and of `geometry` no more than names of types."""
+    for path in (ROOT / "check").glob("*.py"):
+        for name in imports(path):
+            assert name[0] not in {"solve", "cloth"}, (path, name)
+            assert name[0] != "geometry" or name[1:] in {("Number",), ("Point",)}, (path, name)
