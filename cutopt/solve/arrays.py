@@ -1,0 +1,210 @@
+"""The model as flat arrays for the search kernel, and states of the search as placements."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from cutopt.solve.kernels import search as plain
+from cutopt.solve.model import Item, Model, Sheet
+
+Ints: TypeAlias = NDArray[np.int64]
+State: TypeAlias = Any  # a named tuple of arrays, see kernels/search.py
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """One part on one cloth instance, in grid steps of its sheet; `l` is the extent along the selvage."""
+
+    sheet: int
+    copy: int
+    unit: int
+    x: int
+    y: int
+    w: int
+    l: int  # noqa: E741
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Purchase:
+    """A bought instance: its sheet, which copy, and the rung of the ladder (-1 for cloth by the piece)."""
+
+    sheet: int
+    copy: int
+    rung: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """What the search found: placements, purchases, and what is missing of each unit."""
+
+    placements: tuple[Placement, ...]
+    purchases: tuple[Purchase, ...]
+    missing: tuple[int, ...]
+    cost: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unit:
+    """A row as the kernel counts it: a row of cuts, or one strip of a row of strips."""
+
+    item: int
+    copies: int
+
+
+def units_of(model: Model) -> tuple[Unit, ...]:
+    """Each row of cuts is one unit; each strip of a row of strips is one, with its own length to reach."""
+    units = []
+    for i, item in enumerate(model.items):
+        units += [Unit(item=i, copies=1)] * item.copies if item.strip else [Unit(item=i, copies=item.copies)]
+    return tuple(units)
+
+
+class Arrays:
+    """The constants of a search, and makers of its states.
+
+    Parameters
+    ----------
+    model : Model
+    units : the rows as units
+    wanted : how many copies (or how much length) of each unit the search may place
+    closed : sheets that the search must not touch
+    """
+
+    def __init__(self, model: Model, units: tuple[Unit, ...], wanted: Ints, closed: frozenset[int]) -> None:
+        self.model, self.units, self.wanted = model, units, wanted
+        self.items = [model.items[unit.item] for unit in units]
+        self.instances = [(s, copy) for s, sheet in enumerate(model.sheets) for copy in range(sheet.copies)]
+        self.problem = self._problem(closed)
+        self.capacity = self._capacity()
+
+    def _problem(self, closed: frozenset[int]) -> Any:
+        model, items, sheets = self.model, self.items, self.model.sheets
+        turns = [[0 if s in closed else sheet.turns(item) for s, sheet in enumerate(sheets)] for item in items]
+        sat, sat_at = _summed_areas(sheets)
+        lad_at = np.cumsum([0, *(len(sheet.ladder) for sheet in sheets)])
+        rungs = [rung for sheet in sheets for rung in sheet.ladder]
+        keep = model.job.settings.keep_width, model.job.settings.keep_length
+        return plain.Problem(
+            w=_ints(item.w for item in items),
+            l=_ints(item.l for item in items),
+            rank=_ints(item.rank for item in items),
+            strip=_ints(item.strip for item in items),
+            loss=_ints(item.loss for item in items),
+            group=_ints(item.group for item in items),
+            most=_ints(item.most_each for item in items),
+            area=_ints(item.w if item.strip else item.w * item.l for item in items),
+            turns=_ints(turns).reshape(len(items), len(sheets)),
+            pref=_ints(item.preference for item in items).reshape(len(items), -1),
+            minside=_ints([min((min(item.w, item.l) for item in items), default=1)]),
+            cols=_ints(sheet.cols for sheet in sheets),
+            rows=_ints(sheet.rows for sheet in sheets),
+            fabric=_ints(sheet.fabric for sheet in sheets),
+            full=_ints(sheet.cells is None for sheet in sheets),
+            sat_at=sat_at,
+            sat=sat,
+            bylength=_ints(bool(sheet.ladder) for sheet in sheets),
+            first=_ints(sheet.wish == "use first" for sheet in sheets),
+            lad_at=_ints(lad_at[:-1]),
+            lad_n=_ints(len(sheet.ladder) for sheet in sheets),
+            lad_rows=_ints([rung.rows for rung in rungs] or [0]),
+            lad_cost=_ints([rung.cost for rung in rungs] or [0]),
+            inst_sheet=_ints(s for s, _ in self.instances),
+            inst_cost=_ints(max(sheets[s].cost, int(sheets[s].offered is not None)) for s, _ in self.instances),
+            keep=_ints(sorted(-(-size // model.step) for size in keep)),
+        )
+
+    def _capacity(self) -> int:
+        """More nodes than any state can have: each part adds at most eight, each instance one or two."""
+        parts = 0
+        for item, wanted in zip(self.items, self.wanted.tolist(), strict=True):
+            parts += wanted if not item.strip else max(1, 2 + wanted // max(1, item.l - item.loss))
+        return int(9 * parts + 4 * len(self.instances) + 256)
+
+    def state(self, seed: int) -> State:
+        """An empty state: nothing placed, nothing open."""
+        n, units, fabrics = self.capacity, len(self.items), len(self.model.job.fabrics)
+        node = np.zeros((n, plain.WIDTH), dtype=np.int64)
+        node[:, plain.KIND] = plain.UNUSED
+        misc = np.zeros(5, dtype=np.int64)
+        misc[plain.RNG] = seed * 7919 % 2147483646 + 1
+        inst = np.zeros((len(self.instances), 3), dtype=np.int64)
+        inst[:, plain.ROOT] = -1
+        groups = np.zeros((len(self.model.groups), 2), dtype=np.int64)
+        groups[:, 0] = -1
+        return plain.State(
+            node=node, inst=inst, rem=self.wanted.copy(), cnt=np.zeros((units, fabrics), dtype=np.int64), grp=groups,
+            fab=np.full(fabrics, -1, dtype=np.int64), misc=misc, freed=np.zeros(n, dtype=np.int64),
+            leaf=np.zeros(n, dtype=np.int64),
+        )  # fmt: skip
+
+    def scratch(self) -> Any:
+        """Work space of the kernel."""
+        n, units = self.capacity, max(1, len(self.items))
+        return plain.Scratch(
+            stack=np.zeros(n, dtype=np.int64), order=np.zeros(units, dtype=np.int64),
+            key=np.zeros(units, dtype=np.int64), spot=np.zeros(8, dtype=np.int64), todo=np.zeros(n, dtype=np.int64),
+        )  # fmt: skip
+
+    def layout(self, state: State) -> Layout:
+        """What a state has placed, bought and missed, in a fixed order."""
+        nodes = state.node[: state.misc[plain.TOP]]
+        parts = nodes[nodes[:, plain.KIND] == plain.PART]
+        placements = []
+        for row in parts.tolist():
+            sheet, copy = self.instances[row[plain.INST]]
+            placements.append(
+                Placement(
+                    sheet=sheet, copy=copy, unit=row[plain.ITEM], x=row[plain.PX], y=row[plain.PY],
+                    w=row[plain.PW], l=row[plain.PL], turned=bool(row[plain.TURN]),
+                )
+            )  # fmt: skip
+        placements.sort(key=lambda p: (p.sheet, p.copy, p.y, p.x, p.unit))
+        purchases = [
+            Purchase(sheet=s, copy=copy, rung=int(state.inst[k, plain.RUNG]) if self.model.sheets[s].ladder else -1)
+            for k, (s, copy) in enumerate(self.instances)
+            if self.model.sheets[s].offered is not None and state.inst[k, plain.OPEN]
+        ]
+        return Layout(
+            placements=tuple(placements), purchases=tuple(purchases),
+            missing=tuple(max(0, int(left)) for left in state.rem), cost=self._cost(purchases),
+        )  # fmt: skip
+
+    def _cost(self, purchases: list[Purchase]) -> int:
+        sheets = self.model.sheets
+        return sum(sheets[p.sheet].ladder[p.rung].cost if p.rung >= 0 else sheets[p.sheet].cost for p in purchases)
+
+
+def _ints(values: Any) -> Ints:
+    return np.array(list(values), dtype=np.int64)
+
+
+def summed_area(sheet: Sheet) -> Ints:
+    """Summed-area table of usable cells, shape (cols + 1, rows + 1)."""
+    table = np.zeros((sheet.cols + 1, sheet.rows + 1), dtype=np.int64)
+    if sheet.cells is not None:
+        table[1:, 1:] = sheet.cells.cumsum(axis=0, dtype=np.int64).cumsum(axis=1)
+    return table
+
+
+def _summed_areas(sheets: tuple[Sheet, ...]) -> tuple[Ints, Ints]:
+    tables = [summed_area(sheet).ravel() if sheet.cells is not None else np.zeros(0, np.int64) for sheet in sheets]
+    starts = np.cumsum([0, *(table.size for table in tables)])
+    return np.concatenate([*tables, np.zeros(1, np.int64)]), _ints(starts[:-1])
+
+
+def fits_alone(item: Item, sheet: Sheet, table: Ints) -> bool:
+    """Whether one part (or one shortest segment) of a row can be cut from an empty sheet."""
+    for bit, (w, l) in ((1, (item.w, item.l)), (2, (item.l, item.w))):  # noqa: E741
+        if not sheet.turns(item) & bit or w > sheet.cols or l > sheet.rows:
+            continue
+        if sheet.cells is None:
+            return True
+        inside = table[w:, l:] - table[:-w, l:] - table[w:, :-l] + table[:-w, :-l]
+        if (inside == w * l).any():
+            return True
+    return False

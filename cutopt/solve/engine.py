@@ -1,0 +1,162 @@
+"""Two streams of search in step, so that one core and two give the same plan."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor, wait
+from typing import Any
+
+import numpy as np
+
+from cutopt.solve.arrays import Arrays, Layout, State
+from cutopt.solve.kernels.loader import load
+from cutopt.solve.stop import Meter
+
+STREAMS = 2
+_LATE = 300
+_SLICE_SECONDS = 0.04
+
+
+class Stream:
+    """One of the streams: where it is, where it tries, the best it met, and its list of late acceptance."""
+
+    def __init__(self, arrays: Arrays, seed: int) -> None:
+        self.now, self.trial, self.best = (arrays.state(seed + k) for k in range(3))
+        self.scratch = arrays.scratch()
+        self.late = np.zeros(_LATE, dtype=np.int64)
+        self.info = np.zeros(3, dtype=np.int64)
+
+
+class Engine:
+    """Runs the search kernel in slices and keeps the best state.
+
+    Parameters
+    ----------
+    arrays : Arrays
+    seed : int
+    meter : Meter
+        Counts the rounds, says when to stop.
+    """
+
+    def __init__(self, arrays: Arrays, seed: int, meter: Meter) -> None:
+        self.arrays, self.meter = arrays, meter
+        self.plain = load("search")
+        self.kernel: Any = None
+        self.best: State = arrays.state(seed)
+        self.streams: list[Stream] = []
+        self._seed = seed
+        self._slice = max(8, 60_000 // (arrays.capacity + 400))
+        self._pool = ThreadPoolExecutor(STREAMS, thread_name_prefix="cutopt")
+
+    def first(self) -> Layout:
+        """A first plan in plain Python, without waiting for any compilation."""
+        self.plain.start(self.arrays.problem, self.best, self.arrays.scratch(), 3)
+        return self.layout()
+
+    def layout(self) -> Layout:
+        """The best state as placements."""
+        return self.arrays.layout(self.best)
+
+    @property
+    def cost(self) -> int:
+        """Cost of the best state."""
+        return int(self.best.misc[self.plain.COST])
+
+    def missing(self, rank: int = 0) -> int:
+        """Cells of wanted parts of this rank that the best state lacks."""
+        return int(self.plain.missing(self.arrays.problem, self.best, rank))
+
+    def compile(self, announce: Callable[[str], None]) -> bool:
+        """Load the compiled kernel beside the waiting caller; False when somebody asked to stop meanwhile."""
+        if self.kernel is not None:
+            return True
+        done = threading.Event()
+        found: list[Any] = []
+
+        def work() -> None:
+            try:
+                kernel = load("search", compiled=True)
+                self._warm(kernel)
+                found.append(kernel)
+            except BaseException as error:  # noqa: BLE001 - handed to the waiting caller
+                found.append(error)
+            done.set()
+
+        threading.Thread(target=work, daemon=True, name="cutopt-compile").start()
+        begun, told = time.perf_counter(), False
+        while not done.wait(0.05):
+            if self.meter.over():
+                return False
+            if not told and time.perf_counter() - begun > 1.5:
+                announce("Getting the search ready (only the first time on this machine, about half a minute)")
+                told = True
+        if isinstance(found[0], BaseException):
+            raise found[0]
+        self.kernel = found[0]
+        self.streams = [Stream(self.arrays, self._seed * STREAMS + k + 1) for k in range(STREAMS)]
+        return True
+
+    def _warm(self, kernel: Any) -> None:
+        """Have everything compiled that the search calls, on a copy of the best state."""
+        stream = Stream(self.arrays, 1)
+        kernel.copy_state(self.best, stream.now)
+        kernel.reduce_to(self.arrays.problem, stream.now, stream.scratch, kernel.NOTHING)
+        kernel.score(self.arrays.problem, stream.now, np.zeros(9, dtype=np.int64))
+        self._call(kernel, stream, np.array([1, 0, 0, 1, 0, 0, 0, 0, 0]), 0, 0, 1)
+
+    def _call(self, kernel: Any, s: Stream, weights: Any, rounds: int, budget: int, ranks: int) -> int:
+        halt, problem = self.meter.halt, self.arrays.problem
+        return int(
+            kernel.run(
+                problem, s.now, s.trial, s.best, s.scratch, weights, s.late, s.info, rounds, budget, ranks, halt
+            )
+        )
+
+    def reach(self, weights: Any, budget: int, ranks: int, until: Callable[[], bool]) -> bool:
+        """Search from the best state within a budget; keep what betters it by `weights`.
+
+        With weights on missing parts alone this ends as soon as nothing is missing (and the best state is
+        replaced only then); else it ends when `until` says so. Returns whether the best state was replaced.
+        """
+        kernel, problem = self.kernel, self.arrays.problem
+        for stream in self.streams:
+            kernel.copy_state(self.best, stream.now)
+            kernel.reduce_to(problem, stream.now, stream.scratch, budget)
+            value = int(kernel.score(problem, stream.now, weights))
+            stream.late[:] = value
+            stream.info[:] = (0, value, value)
+            kernel.copy_state(stream.now, stream.best)
+        goal = int(kernel.score(problem, self.best, weights)) if weights[3] else 0
+        replaced = False
+        while not until():
+            self._slice_all(weights, budget, ranks)
+            leader = min(self.streams, key=lambda s: int(s.info[1]))
+            value = int(leader.info[1])
+            if weights[3] == 0:
+                if value == 0:
+                    kernel.copy_state(leader.best, self.best)
+                    return True
+            elif value < goal:
+                goal, replaced = value, True
+                kernel.copy_state(leader.best, self.best)
+        return replaced
+
+    def _slice_all(self, weights: Any, budget: int, ranks: int) -> None:
+        """One slice of every stream, side by side; slices of a timed search are fitted to the clock."""
+        begun = time.perf_counter()
+        jobs = [
+            self._pool.submit(self._call, self.kernel, stream, weights, self._slice, budget, ranks)
+            for stream in self.streams
+        ]
+        while wait(jobs, timeout=0.05).not_done:
+            pass
+        self.meter.rounds += sum(job.result() for job in jobs)
+        if self.meter.timed:
+            pace = _SLICE_SECONDS / max(time.perf_counter() - begun, 1e-4)
+            self._slice = int(min(max(self._slice * min(max(pace, 0.5), 2.0), 1), 100_000))
+
+    def close(self) -> None:
+        """Let the threads go."""
+        self._pool.shutdown(wait=False, cancel_futures=True)

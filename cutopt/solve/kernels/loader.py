@@ -1,0 +1,80 @@
+"""Kernels as plain Python or compiled: the same source, loaded twice.
+
+`load(name)` gives the plain module at once; `load(name, compiled=True)` gives a second copy of the module whose
+functions numba compiles (cached on disk). The first plan is made with the plain one while the other compiles.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.util
+import os
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+_compiling = False
+
+
+def jit(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Decorator of kernel functions that only kernels call: no wrappers for Python, which halves the compilation."""
+    if not _compiling:
+        return function
+    import numba
+
+    options = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}
+    return numba.njit(cache=True, nogil=True, **options)(function)  # type: ignore[no-any-return]
+
+
+def entry(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Decorator of kernel functions that Python calls: numba's njit while the compiled copy loads, else nothing."""
+    if not _compiling:
+        return function
+    import numba
+
+    return numba.njit(cache=True, nogil=True)(function)  # type: ignore[no-any-return]
+
+
+def load(name: str, *, compiled: bool = False) -> ModuleType:
+    """The kernel module `name`, plain or compiled; loading compiles nothing yet, the first call does."""
+    plain = importlib.import_module(f"{__package__}.{name}")
+    if not compiled:
+        return plain
+    twin = f"{__package__}.{name}_compiled"
+    if twin in sys.modules:
+        return sys.modules[twin]
+    _find_cache()
+    path = Path(str(plain.__file__))
+    spec = importlib.util.spec_from_file_location(twin, path)
+    if spec is None or spec.loader is None:
+        raise ImportError(f"cannot load {path}")
+    module = importlib.util.module_from_spec(spec)
+    global _compiling  # noqa: PLW0603 - the decorator has no other way to know which copy is loading
+    _compiling = True
+    try:
+        spec.loader.exec_module(module)
+    finally:
+        _compiling = False
+    sys.modules[twin] = module
+    return module
+
+
+def _find_cache() -> None:
+    """Give numba a cache folder of its own, named after the sources, so that no stale code is ever run."""
+    if "NUMBA_CACHE_DIR" in os.environ:
+        return
+    stamp = hashlib.sha256(b"".join(p.read_bytes() for p in sorted(Path(__file__).parent.glob("*.py")))).hexdigest()
+    base = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
+    folder = base / "cutopt" / stamp[:16]
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / ".write").touch()
+    except OSError:
+        folder = Path(tempfile.mkdtemp(prefix="cutopt-"))
+    os.environ["NUMBA_CACHE_DIR"] = str(folder)
+    import numba
+
+    numba.config.CACHE_DIR = str(folder)

@@ -1,0 +1,951 @@
+"""Ruin and recreate on trees of guillotine cuts: the inner loop of the search.
+
+Every cloth instance (a copy of a piece of the pile, a bought length or piece) is a binary tree of windows:
+upright grid rectangles [x1, x2) x [y1, y2). An inner node is a cut from edge to edge of its window; a leaf is
+free or holds one part. What lies on the cloth inside a window is told by a summed-area table, so rectangles and
+irregular outlines share all code. The idea of lowering the cost first and then placing everything again follows
+T. Gardeyn, T. Wauters, "A goal-driven ruin and recreate heuristic for the 2D variable-sized bin packing problem
+with guillotine constraints", European Journal of Operational Research, 2022.
+
+All functions run as plain Python too (the first plan does), and compiled when numba is ready: see `loader.py`.
+Whole numbers only, own random numbers: the same seed gives the same plan on any machine.
+"""
+
+from __future__ import annotations
+
+from collections import namedtuple
+
+from cutopt.solve.kernels.loader import entry, jit
+
+# columns of a node
+X1, Y1, X2, Y2, KIND, LOW, HIGH, UP, INST, ITEM, PX, PY, PW, PL, TURN = range(15)
+WIDTH = 15
+UNUSED, FREE, PART, V, H = -1, 0, 1, 2, 3
+# columns of an instance
+ROOT, OPEN, RUNG = range(3)
+# misc
+TOP, FREED, COST, RNG, NLEAF = range(5)
+NOTHING = 1 << 60
+
+Problem = namedtuple(
+    "Problem",
+    "w l rank strip loss group most area turns pref minside "
+    "cols rows fabric full sat_at sat bylength first lad_at lad_n lad_rows lad_cost inst_sheet inst_cost keep",
+)
+State = namedtuple("State", "node inst rem cnt grp fab misc freed leaf")
+Scratch = namedtuple("Scratch", "stack order key spot todo")
+
+
+@jit
+def rand(S, n):
+    """A random whole number below n (minimal standard generator, Park and Miller 1988)."""
+    S.misc[RNG] = S.misc[RNG] * 48271 % 2147483647
+    return S.misc[RNG] % n
+
+
+@jit
+def cloth(P, sheet, x1, y1, x2, y2):
+    """Usable cells of a window."""
+    if P.full[sheet] == 1:
+        return (x2 - x1) * (y2 - y1)
+    at, step = P.sat_at[sheet], P.rows[sheet] + 1
+    return (
+        P.sat[at + x2 * step + y2] - P.sat[at + x1 * step + y2] - P.sat[at + x2 * step + y1] + P.sat[at + x1 * step + y1]
+    )
+
+
+@jit
+def new_node(S, inst, x1, y1, x2, y2, up):
+    if S.misc[FREED] > 0:
+        S.misc[FREED] -= 1
+        n = S.freed[S.misc[FREED]]
+    else:
+        n = S.misc[TOP]
+        S.misc[TOP] += 1
+    N = S.node
+    N[n, X1], N[n, Y1], N[n, X2], N[n, Y2] = x1, y1, x2, y2
+    N[n, KIND], N[n, LOW], N[n, HIGH], N[n, UP], N[n, INST], N[n, ITEM] = FREE, -1, -1, up, inst, -1
+    return n
+
+
+@jit
+def drop_node(S, n):
+    S.node[n, KIND] = UNUSED
+    S.freed[S.misc[FREED]] = n
+    S.misc[FREED] += 1
+
+
+@jit
+def take_back(P, S, n):
+    """The part of a leaf is wanted again."""
+    N = S.node
+    i = N[n, ITEM]
+    f = P.fabric[P.inst_sheet[N[n, INST]]]
+    if P.strip[i] == 1:
+        S.rem[i] += max(N[n, PW], N[n, PL]) - P.loss[i]
+    else:
+        S.rem[i] += 1
+    S.cnt[i, f] -= 1
+    g = P.group[i]
+    if g >= 0:
+        S.grp[g, 1] -= 1
+    N[n, ITEM] = -1
+
+
+@jit
+def clear(P, S, C, n):
+    """Make the window of node n free, taking back all parts below it."""
+    N = S.node
+    C.stack[0], size = n, 1
+    while size > 0:
+        size -= 1
+        k = C.stack[size]
+        if N[k, KIND] == PART:
+            take_back(P, S, k)
+        elif N[k, KIND] == V or N[k, KIND] == H:
+            C.stack[size], C.stack[size + 1] = N[k, LOW], N[k, HIGH]
+            size += 2
+        if k != n:
+            drop_node(S, k)
+    N[n, KIND], N[n, LOW], N[n, HIGH] = FREE, -1, -1
+
+
+@jit
+def shift(S, C, n, dx, dy):
+    """Move a whole subtree."""
+    N = S.node
+    C.stack[0], size = n, 1
+    while size > 0:
+        size -= 1
+        k = C.stack[size]
+        N[k, X1] += dx
+        N[k, X2] += dx
+        N[k, Y1] += dy
+        N[k, Y2] += dy
+        if N[k, KIND] == PART:
+            N[k, PX] += dx
+            N[k, PY] += dy
+        elif N[k, KIND] == V or N[k, KIND] == H:
+            C.stack[size], C.stack[size + 1] = N[k, LOW], N[k, HIGH]
+            size += 2
+
+
+@jit
+def whole(P, S, n):
+    """Whether the window of a node is cloth all over."""
+    N = S.node
+    sheet = P.inst_sheet[N[n, INST]]
+    x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2], N[n, Y2]
+    return cloth(P, sheet, x1, y1, x2, y2) == (x2 - x1) * (y2 - y1)
+
+
+@jit
+def free_to_high(P, S, C, p):
+    """In a window that is cloth all over, let the free child of a cut lie on its high side."""
+    N = S.node
+    a, b = N[p, LOW], N[p, HIGH]
+    if N[a, KIND] != FREE or not whole(P, S, p):
+        return
+    if N[p, KIND] == V:
+        size = N[a, X2] - N[a, X1]
+        shift(S, C, b, -size, 0)
+        N[a, X1], N[a, X2] = N[b, X2], N[p, X2]
+    else:
+        size = N[a, Y2] - N[a, Y1]
+        shift(S, C, b, 0, -size)
+        N[a, Y1], N[a, Y2] = N[b, Y2], N[p, Y2]
+    N[p, LOW], N[p, HIGH] = b, a
+
+
+@jit
+def widen(S, n, p, at_low):
+    """Let leaf n, child of p, take all of p's window beyond (or before) p's other child, whose window is right."""
+    N = S.node
+    o = N[p, HIGH] if at_low else N[p, LOW]
+    N[n, X1], N[n, Y1], N[n, X2], N[n, Y2] = N[p, X1], N[p, Y1], N[p, X2], N[p, Y2]
+    if N[p, KIND] == V:
+        if at_low:
+            N[n, X2] = N[o, X1]
+        else:
+            N[n, X1] = N[o, X2]
+    elif at_low:
+        N[n, Y2] = N[o, Y1]
+    else:
+        N[n, Y1] = N[o, Y2]
+
+
+@jit
+def adopt(S, p, child, low):
+    if low:
+        S.node[p, LOW] = child
+    else:
+        S.node[p, HIGH] = child
+    S.node[child, UP] = p
+
+
+@jit
+def settle(P, S, C, n):
+    """After leaf n became free: join it with free neighbours, as far as that goes."""
+    N = S.node
+    while True:
+        p = N[n, UP]
+        if p < 0:
+            return
+        a, b = N[p, LOW], N[p, HIGH]
+        if N[a, KIND] == FREE and N[b, KIND] == FREE:
+            drop_node(S, a)
+            drop_node(S, b)
+            N[p, KIND], N[p, LOW], N[p, HIGH] = FREE, -1, -1
+            n = p
+            continue
+        free_to_high(P, S, C, p)
+        at_low = N[p, LOW] == n
+        o = N[p, HIGH] if at_low else N[p, LOW]
+        if N[o, KIND] == N[p, KIND]:  # the neighbour is cut the same way: take its near end if that is free
+            near = N[o, LOW] if at_low else N[o, HIGH]
+            far = N[o, HIGH] if at_low else N[o, LOW]
+            if N[near, KIND] == FREE:
+                adopt(S, p, far, not at_low)
+                drop_node(S, near)
+                drop_node(S, o)
+                widen(S, n, p, at_low)
+                continue
+        g = N[p, UP]
+        if g < 0 or N[g, KIND] != N[p, KIND]:
+            return
+        if (N[g, LOW] == p) == at_low:
+            return  # n lies at the outer side of g: nothing to join there
+        s = N[g, HIGH] if N[g, LOW] == p else N[g, LOW]
+        keep = o
+        if N[s, KIND] == FREE:  # x n | s: one free leaf for n and s
+            s_low = N[g, LOW] == s
+            adopt(S, g, keep, not s_low)
+            drop_node(S, n)
+            drop_node(S, p)
+            widen(S, s, g, s_low)
+            n = s
+            continue
+        if at_low or not whole(P, S, g):
+            return
+        # g = (x n) s with cloth all over: move s next to x, n to the far end
+        if N[g, KIND] == V:
+            size = N[n, X2] - N[n, X1]
+            shift(S, C, s, -size, 0)
+            N[p, X2] = N[s, X2]
+        else:
+            size = N[n, Y2] - N[n, Y1]
+            shift(S, C, s, 0, -size)
+            N[p, Y2] = N[s, Y2]
+        adopt(S, p, s, False)
+        adopt(S, g, n, False)
+        widen(S, n, g, False)
+
+
+@jit
+def cut_side(P, S, n, side, x, y, w, l):  # noqa: E741
+    """Cut the window of node n along one side of the part at (x, y); returns the node that still holds the part."""
+    N = S.node
+    inst = N[n, INST]
+    sheet = P.inst_sheet[inst]
+    x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2], N[n, Y2]
+    ax1, ay1, ax2, ay2 = x1, y1, x2, y2  # what is cut off
+    if side == 0:
+        ax2 = x
+    elif side == 1:
+        ax1 = x + w
+    elif side == 2:
+        ay2 = y
+    else:
+        ay1 = y + l
+    if ax1 >= ax2 or ay1 >= ay2 or cloth(P, sheet, ax1, ay1, ax2, ay2) == 0:
+        return n
+    off = new_node(S, inst, ax1, ay1, ax2, ay2, n)
+    rest = new_node(S, inst, x1, y1, x2, y2, n)
+    N[n, KIND] = V if side < 2 else H
+    if side == 0:
+        N[rest, X1] = x
+    elif side == 1:
+        N[rest, X2] = x + w
+    elif side == 2:
+        N[rest, Y1] = y
+    else:
+        N[rest, Y2] = y + l
+    if side == 0 or side == 2:
+        N[n, LOW], N[n, HIGH] = off, rest
+    else:
+        N[n, LOW], N[n, HIGH] = rest, off
+    add_leaf(P, S, off)
+    return rest
+
+
+@jit
+def add_leaf(P, S, n):
+    """List a free leaf that could hold some part."""
+    N = S.node
+    if N[n, X2] - N[n, X1] >= P.minside[0] and N[n, Y2] - N[n, Y1] >= P.minside[0]:
+        S.leaf[S.misc[NLEAF]] = n
+        S.misc[NLEAF] += 1
+
+
+@jit
+def order_value(P, sheet, x1, y1, x2, y2, x, y, w, l, order):  # noqa: E741
+    """Sum of squares of the cloth left in up to four windows when the sides are cut in this order."""
+    total = 0
+    for k in range(4):
+        side = (order >> (2 * k)) & 3
+        if side == 0:
+            c = cloth(P, sheet, x1, y1, x, y2) if x > x1 else 0
+            x1 = x
+        elif side == 1:
+            c = cloth(P, sheet, x + w, y1, x2, y2) if x2 > x + w else 0
+            x2 = x + w
+        elif side == 2:
+            c = cloth(P, sheet, x1, y1, x2, y) if y > y1 else 0
+            y1 = y
+        else:
+            c = cloth(P, sheet, x1, y + l, x2, y2) if y2 > y + l else 0
+            y2 = y + l
+        total += c * c
+    return total
+
+
+# orders of the four sides, two bits each, first side lowest: the fourteen that differ
+ORDERS = (228, 216, 210, 201, 156, 147, 141, 120, 114, 99, 78, 57, 54, 39)
+
+
+@jit
+def best_order(P, S, C, n, x, y, w, l):  # noqa: E741
+    """The order of cuts that keeps the largest windows; stores it in spot[4], returns its value."""
+    N = S.node
+    sheet = P.inst_sheet[N[n, INST]]
+    best, order = -1, 228
+    for k in range(14):
+        value = order_value(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2], x, y, w, l, ORDERS[k])
+        if value > best:
+            best, order = value, ORDERS[k]
+    C.spot[4] = order
+    return best
+
+
+@jit
+def consider(P, S, C, n, x, y, w, l):  # noqa: E741
+    """Keep the spot if the part fits there and leaves more than the best so far; whether it fits."""
+    sheet = P.inst_sheet[S.node[n, INST]]
+    if cloth(P, sheet, x, y, x + w, y + l) < w * l:
+        return False
+    value = best_order(P, S, C, n, x, y, w, l)
+    if value > C.spot[2]:
+        C.spot[0], C.spot[1], C.spot[2], C.spot[3] = x, y, value, C.spot[4]
+    return True
+
+
+@jit
+def slide(P, S, C, n, x, y, dx, dy, far, w, l):  # noqa: E741
+    """Move from (x, y) in steps until the part fits; consider that spot. Whether it was found."""
+    sheet = P.inst_sheet[S.node[n, INST]]
+    for _ in range(far + 1):
+        if cloth(P, sheet, x, y, x + w, y + l) == w * l:
+            return consider(P, S, C, n, x, y, w, l)
+        x += dx
+        y += dy
+    return False
+
+
+@jit
+def find_spot(P, S, C, n, w, l):  # noqa: E741
+    """A place for a w x l part in the window of free leaf n; spot = x, y, value, order. Whether there is one."""
+    N = S.node
+    x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2] - w, N[n, Y2] - l
+    C.spot[2] = -1
+    if whole(P, S, n):
+        C.spot[0], C.spot[1], C.spot[2] = x1, y1, 0
+        upright_first = (N[n, X2] - N[n, X1] - w) * l < (N[n, Y2] - N[n, Y1] - l) * w
+        if rand(S, 8) == 0:
+            upright_first = not upright_first
+        C.spot[3] = 3 | (1 << 2) | (0 << 4) | (2 << 6) if upright_first else 1 | (3 << 2) | (0 << 4) | (2 << 6)
+        return True
+    found = False
+    for k in range(4):
+        found |= consider(P, S, C, n, x1 if k & 1 == 0 else x2, y1 if k & 2 == 0 else y2, w, l)
+    if found and rand(S, 4) > 0:
+        return True
+    for k in range(2):
+        found |= slide(P, S, C, n, x1 if k == 0 else x2, y1, 0, 1, y2 - y1, w, l)
+        found |= slide(P, S, C, n, x1 if k == 0 else x2, y2, 0, -1, y2 - y1, w, l)
+        found |= slide(P, S, C, n, x1, y1 if k == 0 else y2, 1, 0, x2 - x1, w, l)
+        found |= slide(P, S, C, n, x2, y1 if k == 0 else y2, -1, 0, x2 - x1, w, l)
+    if found:
+        return True
+    pace = max(1, (x2 - x1) // 12)
+    x = x1 + rand(S, pace)
+    while x <= x2:
+        if slide(P, S, C, n, x, y1, 0, 1, y2 - y1, w, l):
+            slide(P, S, C, n, x, y2, 0, -1, y2 - y1, w, l)
+            found = True
+        x += pace
+    return found
+
+
+@jit
+def fits_rules(P, S, i, f):
+    """Whether row i may still take cloth of fabric f: all of a group from one fabric, at most so many from one."""
+    g = P.group[i]
+    if g >= 0 and S.grp[g, 0] >= 0 and S.grp[g, 0] != f and S.grp[g, 1] > 0:
+        return False
+    return not (P.most[i] > 0 and S.cnt[i, f] >= P.most[i])
+
+
+@jit
+def segment(P, S, i, room):
+    """Length of the next segment of strip i in a window with so much room; 0 where it is too short."""
+    need = max(S.rem[i] + P.loss[i], P.l[i])
+    size = min(need, room)
+    return size if size >= P.l[i] else 0
+
+
+@jit
+def put(P, S, C, n, i, turned, w, l):  # noqa: E741
+    """Place row i at spot in free leaf n, cutting the leaf along the sides of the part."""
+    N = S.node
+    x, y, order = C.spot[0], C.spot[1], C.spot[3]
+    for k in range(4):
+        n = cut_side(P, S, n, (order >> (2 * k)) & 3, x, y, w, l)
+    N[n, KIND], N[n, ITEM], N[n, TURN] = PART, i, turned
+    N[n, PX], N[n, PY], N[n, PW], N[n, PL] = x, y, w, l
+    f = P.fabric[P.inst_sheet[N[n, INST]]]
+    if P.strip[i] == 1:
+        S.rem[i] -= max(w, l) - P.loss[i]
+    else:
+        S.rem[i] -= 1
+    S.cnt[i, f] += 1
+    g = P.group[i]
+    if g >= 0:
+        S.grp[g, 0] = f
+        S.grp[g, 1] += 1
+
+
+@jit
+def fit_score(rule, dw, dl, waste):
+    """How badly a part fits a window: short side, area, squared waste or long side."""
+    if rule == 0:
+        return min(dw, dl) * 64 + max(dw, dl) // 8
+    if rule == 1:
+        return waste
+    if rule == 2:
+        return (dw * dw + dl * dl) // 16
+    return max(dw, dl) * 64
+
+
+@jit
+def insert(P, S, C, i, rule, blink, prefer):
+    """Place one copy (or one segment) of row i in the best free leaf; whether it found a place."""
+    N = S.node
+    best, best_leaf, best_turn, best_w, best_l = NOTHING, -1, 0, 0, 0
+    bx, by, border = 0, 0, 0
+    for k in range(S.misc[NLEAF]):
+        n = S.leaf[k]
+        inst = N[n, INST]
+        sheet = P.inst_sheet[inst]
+        bits = P.turns[i, sheet]
+        f = P.fabric[sheet]
+        if bits == 0 or not fits_rules(P, S, i, f):
+            continue
+        wide, long = N[n, X2] - N[n, X1], N[n, Y2] - N[n, Y1]
+        for turned in range(2):
+            if (bits >> turned) & 1 == 0 or (turned == 1 and bits == 3 and P.strip[i] == 0 and P.w[i] == P.l[i]):
+                continue
+            w, l = (P.l[i], P.w[i]) if turned == 1 else (P.w[i], P.l[i])  # noqa: E741
+            if w > wide or l > long:
+                continue
+            if P.strip[i] == 1:
+                size = segment(P, S, i, wide if turned == 1 else long)
+                if size == 0:
+                    continue
+                w, l = (size, w * 0 + P.w[i]) if turned == 1 else (P.w[i], size)  # noqa: E741
+            area = cloth(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2])
+            if area < w * l:
+                continue
+            score = fit_score(rule, wide - w, long - l, area - w * l) + prefer * P.pref[i, f] * 4096
+            if P.strip[i] == 1:
+                score -= 128 * max(w, l)
+            if P.inst_cost[inst] > 0 or P.bylength[sheet] == 1:
+                score += 1 << 20
+            score -= P.first[sheet] << 18
+            if score >= best or rand(S, 64) < blink:
+                continue
+            if not find_spot(P, S, C, n, w, l):
+                if P.strip[i] == 1 and shorter(P, S, C, n, i, turned):
+                    w, l = C.spot[5], C.spot[6]  # noqa: E741
+                else:
+                    continue
+            best, best_leaf, best_turn, best_w, best_l = score, k, turned, w, l
+            bx, by, border = C.spot[0], C.spot[1], C.spot[3]
+    if best_leaf < 0:
+        return False
+    n = S.leaf[best_leaf]
+    S.misc[NLEAF] -= 1
+    S.leaf[best_leaf] = S.leaf[S.misc[NLEAF]]
+    C.spot[0], C.spot[1], C.spot[3] = bx, by, border
+    put(P, S, C, n, i, best_turn, best_w, best_l)
+    return True
+
+
+@jit
+def shorter(P, S, C, n, i, turned):
+    """A shorter segment of strip i where the longest does not lie on the cloth; its size in spot[5:7]."""
+    N = S.node
+    room = N[n, X2] - N[n, X1] if turned == 1 else N[n, Y2] - N[n, Y1]
+    size = segment(P, S, i, room)
+    while size > 0 and size * 4 // 5 >= P.l[i]:
+        size = size * 4 // 5
+        w, l = (size, P.w[i]) if turned == 1 else (P.w[i], size)  # noqa: E741
+        if find_spot(P, S, C, n, w, l):
+            C.spot[5], C.spot[6] = w, l
+            return True
+    return False
+
+
+@jit
+def grow(P, S, inst, rung):
+    """Buy by length up to this rung: the new rows are free at the far end."""
+    N, sheet = S.node, P.inst_sheet[inst]
+    rows = P.lad_rows[P.lad_at[sheet] + rung]
+    if S.inst[inst, OPEN] == 0:
+        S.inst[inst, OPEN] = 1
+        S.fab[P.fabric[sheet]] = inst
+        S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.cols[sheet], rows, -1)
+        add_leaf(P, S, S.inst[inst, ROOT])
+    else:
+        S.misc[COST] -= P.lad_cost[P.lad_at[sheet] + S.inst[inst, RUNG]]
+        r = S.inst[inst, ROOT]
+        if N[r, KIND] == H and N[N[r, HIGH], KIND] == FREE:
+            N[N[r, HIGH], Y2] = rows
+            N[r, Y2] = rows
+            relist(P, S, N[r, HIGH])
+        elif N[r, KIND] == FREE:
+            N[r, Y2] = rows
+            relist(P, S, r)
+        else:
+            p = new_node(S, inst, 0, 0, P.cols[sheet], rows, -1)
+            b = new_node(S, inst, 0, N[r, Y2], P.cols[sheet], rows, p)
+            N[p, KIND], N[p, LOW], N[p, HIGH], N[r, UP] = H, r, b, p
+            S.inst[inst, ROOT] = p
+            add_leaf(P, S, b)
+    S.inst[inst, RUNG] = rung
+    S.misc[COST] += P.lad_cost[P.lad_at[sheet] + rung]
+
+
+@jit
+def relist(P, S, n):
+    """List a leaf that grew, if it is not listed yet."""
+    for k in range(S.misc[NLEAF]):
+        if S.leaf[k] == n:
+            return
+    add_leaf(P, S, n)
+
+
+@jit
+def rows_used(P, S, inst):
+    """Rows of a bought length that are taken: all but a free far end."""
+    N, r = S.node, S.inst[inst, ROOT]
+    if N[r, KIND] == FREE:
+        return 0
+    if N[r, KIND] == H and N[N[r, HIGH], KIND] == FREE:
+        return N[N[r, HIGH], Y1]
+    return N[r, Y2]
+
+
+@jit
+def rung_for(P, sheet, rows):
+    """The shortest length on sale with so many usable rows, -1 where none is long enough."""
+    for k in range(P.lad_n[sheet]):
+        if P.lad_rows[P.lad_at[sheet] + k] >= rows:
+            return k
+    return -1
+
+
+@jit
+def price_of_more(P, S, i, inst, turned):
+    """What it costs to buy enough of this kind for one more of row i: (cost, rung), cost NOTHING if impossible."""
+    sheet = P.inst_sheet[inst]
+    f = P.fabric[sheet]
+    w, l = (P.l[i], P.w[i]) if turned == 1 else (P.w[i], P.l[i])  # noqa: E741
+    if (P.turns[i, sheet] >> turned) & 1 == 0 or w > P.cols[sheet] or not fits_rules(P, S, i, f):
+        return NOTHING, -1
+    if P.bylength[sheet] == 0:
+        return (P.inst_cost[inst], -1) if l <= P.rows[sheet] else (NOTHING, -1)
+    if S.inst[inst, OPEN] == 0 and S.fab[f] >= 0:
+        return NOTHING, -1  # all that is bought of a fabric by length is one length
+    used = rows_used(P, S, inst) if S.inst[inst, OPEN] == 1 else 0
+    rung = rung_for(P, sheet, used + l)
+    if rung < 0:
+        return NOTHING, -1
+    before = P.lad_cost[P.lad_at[sheet] + S.inst[inst, RUNG]] if S.inst[inst, OPEN] == 1 else 0
+    return P.lad_cost[P.lad_at[sheet] + rung] - before, rung
+
+
+@jit
+def buy(P, S, C, i, budget, blink, prefer):
+    """Buy the cheapest cloth, within the budget, that takes one more of row i; whether there was any."""
+    best, best_inst, best_rung, best_each = NOTHING, -1, -1, -1
+    for inst in range(P.inst_sheet.shape[0]):
+        sheet = P.inst_sheet[inst]
+        if P.bylength[sheet] == 0 and (S.inst[inst, OPEN] == 1 or sheet == best_each):
+            continue
+        for turned in range(2):
+            cost, rung = price_of_more(P, S, i, inst, turned)
+            if cost >= NOTHING or S.misc[COST] + cost > budget:
+                continue
+            if P.bylength[sheet] == 0:
+                best_each = sheet
+            score = cost * 16 + prefer * P.pref[i, P.fabric[sheet]] * 256 + rand(S, 4)
+            if score < best and (best == NOTHING or rand(S, 64) >= blink):
+                best, best_inst, best_rung = score, inst, rung
+    if best_inst < 0:
+        return False
+    if best_rung >= 0:
+        grow(P, S, best_inst, best_rung)
+    else:
+        sheet = P.inst_sheet[best_inst]
+        S.inst[best_inst, OPEN] = 1
+        S.misc[COST] += P.inst_cost[best_inst]
+        S.inst[best_inst, ROOT] = new_node(S, best_inst, 0, 0, P.cols[sheet], P.rows[sheet], -1)
+        add_leaf(P, S, S.inst[best_inst, ROOT])
+    return True
+
+
+@jit
+def list_leaves(P, S):
+    S.misc[NLEAF] = 0
+    for n in range(S.misc[TOP]):
+        if S.node[n, KIND] == FREE:
+            add_leaf(P, S, n)
+
+
+@jit
+def sort_rows(P, S, C, kind, ranks):
+    """Order of insertion: what must be cut first, then by size as `kind` says, with some chance."""
+    size = 0
+    for i in range(P.w.shape[0]):
+        if S.rem[i] <= 0 or P.rank[i] >= ranks:
+            continue
+        w, l = min(P.w[i], P.l[i]), max(P.w[i], P.l[i])  # noqa: E741
+        if kind == 0:
+            key = w * l
+        elif kind == 1:
+            key = l * 1024 + w
+        elif kind == 2:
+            key = w * 1024 + l
+        elif kind == 3:
+            key = S.rem[i] * w * l if P.strip[i] == 0 else S.rem[i] * w
+        else:
+            key = rand(S, 1 << 20)
+        key = key * (24 + rand(S, 8)) // 28
+        if P.strip[i] == 1 and rand(S, 3) > 0:
+            key //= 4  # strips take what is left: they can be pieced
+        C.order[size], C.key[size] = i, -key + (P.rank[i] << 40)
+        size += 1
+    for a in range(1, size):  # insertion sort: short lists, no allocation
+        i, key = C.order[a], C.key[a]
+        b = a - 1
+        while b >= 0 and C.key[b] > key:
+            C.order[b + 1], C.key[b + 1] = C.order[b], C.key[b]
+            b -= 1
+        C.order[b + 1], C.key[b + 1] = i, key
+    return size
+
+
+@jit
+def recreate(P, S, C, budget, ranks):
+    """Place what is missing, buying within the budget for what must be cut."""
+    list_leaves(P, S)
+    rule = rand(S, 4)
+    blink = 0 if rand(S, 4) == 0 else 2
+    prefer = 1 if rand(S, 3) > 0 else 0
+    size = sort_rows(P, S, C, rand(S, 5) if rand(S, 4) > 0 else 0, ranks)
+    for a in range(size):
+        i = C.order[a]
+        while S.rem[i] > 0:
+            if insert(P, S, C, i, rule, blink, prefer):
+                continue
+            if P.rank[i] > 0 or not buy(P, S, C, i, budget, blink, prefer):
+                break
+            if not insert(P, S, C, i, rule, 0, prefer):
+                break
+    trim(P, S, C)
+
+
+@jit
+def shut(P, S, C, inst):
+    """Give a purchase back; what was cut from it is wanted again."""
+    sheet = P.inst_sheet[inst]
+    clear(P, S, C, S.inst[inst, ROOT])
+    drop_node(S, S.inst[inst, ROOT])
+    if P.bylength[sheet] == 1:
+        S.misc[COST] -= P.lad_cost[P.lad_at[sheet] + S.inst[inst, RUNG]]
+        S.fab[P.fabric[sheet]] = -1
+    else:
+        S.misc[COST] -= P.inst_cost[inst]
+    S.inst[inst, OPEN], S.inst[inst, ROOT], S.inst[inst, RUNG] = 0, -1, 0
+
+
+@jit
+def trim(P, S, C):
+    """Buy no more than is used."""
+    for inst in range(P.inst_sheet.shape[0]):
+        sheet = P.inst_sheet[inst]
+        if S.inst[inst, OPEN] == 0 or (P.inst_cost[inst] == 0 and P.bylength[sheet] == 0):
+            continue
+        if S.node[S.inst[inst, ROOT], KIND] == FREE:
+            shut(P, S, C, inst)
+        elif P.bylength[sheet] == 1:
+            rung = rung_for(P, sheet, rows_used(P, S, inst))
+            if rung < S.inst[inst, RUNG]:
+                lower(P, S, C, inst, rung)
+
+
+@jit
+def lower(P, S, C, inst, rung):
+    """Buy a shorter length: parts beyond it are wanted again."""
+    N, sheet = S.node, P.inst_sheet[inst]
+    rows = P.lad_rows[P.lad_at[sheet] + rung]
+    S.misc[COST] += P.lad_cost[P.lad_at[sheet] + rung] - P.lad_cost[P.lad_at[sheet] + S.inst[inst, RUNG]]
+    S.inst[inst, RUNG] = rung
+    C.todo[0], size = S.inst[inst, ROOT], 1
+    while size > 0:
+        size -= 1
+        n = C.todo[size]
+        if N[n, Y2] <= rows:
+            continue
+        if N[n, KIND] == H and N[N[n, LOW], Y2] >= rows:  # all of the high side goes: the low side takes its place
+            a, b, p = N[n, LOW], N[n, HIGH], N[n, UP]
+            clear(P, S, C, b)
+            drop_node(S, b)
+            drop_node(S, n)
+            N[a, UP] = p
+            if p < 0:
+                S.inst[inst, ROOT] = a
+            elif N[p, LOW] == n:
+                N[p, LOW] = a
+            else:
+                N[p, HIGH] = a
+            C.todo[size] = a
+            size += 1
+            continue
+        N[n, Y2] = rows
+        if N[n, KIND] == PART and N[n, PY] + N[n, PL] > rows:
+            clear(P, S, C, n)
+        elif N[n, KIND] == H:
+            C.todo[size] = N[n, HIGH]
+            size += 1
+        elif N[n, KIND] == V:
+            C.todo[size], C.todo[size + 1] = N[n, LOW], N[n, HIGH]
+            size += 2
+    settle_all(P, S, C, inst)
+
+
+@jit
+def settle_all(P, S, C, inst):
+    """Join free neighbours anywhere in an instance."""
+    again = True
+    while again:
+        again = False
+        for n in range(S.misc[TOP]):
+            if S.node[n, KIND] == FREE and S.node[n, INST] == inst:
+                p = S.node[n, UP]
+                if p >= 0 and S.node[S.node[p, LOW], KIND] == FREE and S.node[S.node[p, HIGH], KIND] == FREE:
+                    settle(P, S, C, n)
+                    again = True
+                    break
+
+
+@entry
+def reduce_to(P, S, C, budget):
+    """Give back bought cloth, by chance, until the cost is within the budget."""
+    while S.misc[COST] > budget:
+        pick, seen = -1, 0
+        for inst in range(P.inst_sheet.shape[0]):
+            bought = P.inst_cost[inst] > 0 or P.bylength[P.inst_sheet[inst]] == 1
+            if bought and S.inst[inst, OPEN] == 1:
+                seen += 1
+                if rand(S, seen) == 0:
+                    pick = inst
+        if pick < 0:
+            return
+        back(P, S, C, pick)
+
+
+@jit
+def back(P, S, C, inst):
+    """One step less of a purchase: a rung down, or the piece given back."""
+    if P.bylength[P.inst_sheet[inst]] == 1 and S.inst[inst, RUNG] > 0 and rand(S, 8) > 0:
+        lower(P, S, C, inst, S.inst[inst, RUNG] - 1 - rand(S, min(S.inst[inst, RUNG], 2)))
+    else:
+        shut(P, S, C, inst)
+
+
+@jit
+def ruin(P, S, C):
+    """Take some parts back: subtrees around random parts, now and then whole pieces, a group, a purchase."""
+    N, top = S.node, S.misc[TOP]
+    if top == 0:
+        return
+    for _ in range(1 + rand(S, 4)):
+        n = -1
+        for _try in range(40):
+            k = rand(S, S.misc[TOP])
+            if N[k, KIND] == PART:
+                n = k
+                break
+        if n < 0:
+            return
+        climb = 35 if rand(S, 8) > 0 else 85
+        while N[n, UP] >= 0 and rand(S, 100) < climb:
+            n = N[n, UP]
+        clear(P, S, C, n)
+        settle(P, S, C, n)
+    dice = rand(S, 32)
+    if dice == 0:
+        shuffle_group(P, S, C)
+    elif dice <= 2:
+        give_back(P, S, C)
+
+
+@jit
+def shuffle_group(P, S, C):
+    """Take back all parts of a `together` group, so that another fabric may serve it."""
+    if S.grp.shape[0] == 0:
+        return
+    g = rand(S, S.grp.shape[0])
+    again = True
+    while again:
+        again = False
+        for n in range(S.misc[TOP]):
+            if S.node[n, KIND] == PART and P.group[S.node[n, ITEM]] == g:
+                clear(P, S, C, n)
+                settle(P, S, C, n)
+                again = True
+                break
+    S.grp[g, 0] = -1
+
+
+@jit
+def give_back(P, S, C):
+    """One purchase a step smaller, by chance."""
+    pick, seen = -1, 0
+    for inst in range(P.inst_sheet.shape[0]):
+        if S.inst[inst, OPEN] == 1 and (P.inst_cost[inst] > 0 or P.bylength[P.inst_sheet[inst]] == 1):
+            seen += 1
+            if rand(S, seen) == 0:
+                pick = inst
+    if pick >= 0:
+        back(P, S, C, pick)
+
+
+@jit
+def missing(P, S, rank):
+    """Cells of what is wanted at this rank and not placed."""
+    total = 0
+    for i in range(P.w.shape[0]):
+        if P.rank[i] == rank and S.rem[i] > 0:
+            total += S.rem[i] * P.area[i]
+    return total
+
+
+@entry
+def score(P, S, weights):
+    """What the search makes small: parts missing by rank, cost, wrong preference, cuts, pieces touched, less spare."""
+    N = S.node
+    total = weights[3] * S.misc[COST]
+    for rank in range(3):
+        if weights[rank] > 0:
+            total += weights[rank] * missing(P, S, rank)
+    cuts, wrong, spare, touched, old = 0, 0, 0, 0, 0
+    for n in range(S.misc[TOP]):
+        kind = N[n, KIND]
+        if kind < 0:
+            continue
+        sheet = P.inst_sheet[N[n, INST]]
+        if kind == FREE:
+            wide, long = N[n, X2] - N[n, X1], N[n, Y2] - N[n, Y1]
+            if min(wide, long) >= P.keep[0] and max(wide, long) >= P.keep[1]:
+                area = cloth(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2])
+                spare += area * area
+                old += area * P.first[sheet]
+        else:
+            touched += N[n, UP] < 0
+            if kind == PART:
+                wrong += P.pref[N[n, ITEM], P.fabric[sheet]] * N[n, PW] * N[n, PL]
+            else:
+                cuts += 1
+    return total + weights[4] * wrong + weights[5] * cuts + weights[6] * touched + weights[7] * old - weights[8] * spare
+
+
+@entry
+def copy_state(A, B):
+    """Copy state A over state B."""
+    top = A.misc[TOP]
+    for n in range(max(top, B.misc[TOP])):
+        if n < top:
+            for k in range(15):
+                B.node[n, k] = A.node[n, k]
+        else:
+            B.node[n, KIND] = UNUSED
+    for k in range(A.misc[FREED]):
+        B.freed[k] = A.freed[k]
+    for k in range(A.inst.shape[0]):
+        for c in range(3):
+            B.inst[k, c] = A.inst[k, c]
+    for i in range(A.rem.shape[0]):
+        B.rem[i] = A.rem[i]
+        for f in range(A.cnt.shape[1]):
+            B.cnt[i, f] = A.cnt[i, f]
+    for g in range(A.grp.shape[0]):
+        B.grp[g, 0], B.grp[g, 1] = A.grp[g, 0], A.grp[g, 1]
+    for f in range(A.fab.shape[0]):
+        B.fab[f] = A.fab[f]
+    rng = B.misc[RNG]
+    for k in range(5):
+        B.misc[k] = A.misc[k]
+    B.misc[RNG] = rng
+
+
+@entry
+def start(P, S, C, ranks):
+    """The first plan: all cloth of the pile open, everything placed once, shop as needed."""
+    for inst in range(P.inst_sheet.shape[0]):
+        sheet = P.inst_sheet[inst]
+        if P.inst_cost[inst] == 0 and P.bylength[sheet] == 0:
+            S.inst[inst, OPEN] = 1
+            S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.cols[sheet], P.rows[sheet], -1)
+    recreate(P, S, C, NOTHING // 4, ranks)
+
+
+@entry
+def run(P, S, W, B, C, weights, late, info, rounds, budget, ranks, halt):
+    """So many ruin-and-recreate rounds from S, with W to try in and the best in B.
+
+    `late` is the list of late acceptance, `info` holds the position in it, the best score and the score of S; the
+    cost stays within `budget`. Stops early when nothing that must be cut is missing in B and only that was asked
+    (weights beyond the first all 0), or when `halt` is raised. Returns the rounds done.
+    """
+    only_must = weights[3] == 0
+    for done in range(rounds):
+        if halt[0] != 0 or (only_must and info[1] == 0):
+            return done
+        copy_state(S, W)
+        ruin(P, W, C)
+        reduce_to(P, W, C, budget)
+        recreate(P, W, C, budget, ranks)
+        value = score(P, W, weights)
+        k = info[0] % late.shape[0]
+        if value <= late[k] or value <= info[2]:
+            copy_state(W, S)
+            info[2] = value
+            if value < info[1]:
+                info[1] = value
+                copy_state(S, B)
+        if info[2] < late[k]:
+            late[k] = info[2]
+        info[0] += 1
+    return rounds

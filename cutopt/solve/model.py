@@ -1,0 +1,280 @@
+"""A job in whole numbers of grid steps, as the solver sees it.
+
+Nothing is decided here that a plan could not take back: wanted sizes are rounded up to steps, cloth is rounded
+down to the cells of a grid that lie wholly on usable cloth (square-up and flaws are out), and each cell test is
+an exact integer test, so that whatever fits here fits on the table.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import gcd
+
+import numpy as np
+from numpy.typing import NDArray
+
+from cutopt.cloth import Cloth, cloth_of_each, cloth_of_length, cloth_of_piece
+from cutopt.fabric import ByLength, ByPiece, Offered, Piece
+from cutopt.job import Job, cost_of
+from cutopt.lengths import INCH, MM, up
+from cutopt.solve.raster import usable_cells
+from cutopt.wanted import Cut, Strip, Wanted
+
+RANKS = {"must": 0, "nice": 1, "if left": 2}
+UNTURNED, TURNED = 1, 2
+_MOST_BOUGHT = 64  # of one kind by the piece, and longest purchase in yards, where the shop sets no limit
+_FINEST = {"in": INCH // 16, "cm": MM}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """A wanted row: `w` across and `l` along in steps when not turned; `copies` wanted.
+
+    For a strip `l` is its shortest segment, `need` the sum over segments of (length - loss) that makes one
+    strip, in steps, and `loss` what a join costs. `turns[f]` says how fabric f may serve (bit 1 unturned, bit 2
+    turned, 0 not at all), `blind[f]` the same for cloth of unknown grain; `preference[f]` is 0 for the fabric
+    named first. `most_each` is 0 where there is no limit, `group` the index of the `together` word or -1.
+    """
+
+    row: Wanted
+    w: int
+    l: int  # noqa: E741
+    copies: int
+    rank: int
+    turns: tuple[int, ...]
+    blind: tuple[int, ...]
+    preference: tuple[int, ...]
+    group: int = -1
+    most_each: int = 0
+    strip: bool = False
+    need: int = 0
+    loss: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rung:
+    """One length that can be bought: `steps` of the shop, `rows` usable grid rows, its cost, ticks as sold."""
+
+    steps: int
+    rows: int
+    cost: int
+    sold: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A kind of cloth, `copies` of it: `cols` x `rows` cells, all usable where `cells` is None.
+
+    `cost` is 0 for the pile; for cloth by length `ladder` holds what can be bought (shortest first) and `rows` are
+    those of the last rung. `origin` is the tick of the lower left corner of cell (0, 0) in the frame of the source.
+    """
+
+    fabric: int
+    cols: int
+    rows: int
+    origin: tuple[int, int]
+    copies: int
+    cloth: Cloth
+    cells: NDArray[np.bool_] | None = None
+    grain_known: bool = True
+    wish: str = ""
+    piece: Piece | None = None
+    offered: Offered | None = None
+    cost: int = 0
+    ladder: tuple[Rung, ...] = ()
+
+    def turns(self, item: Item) -> int:
+        """How this cloth may serve an item (bits UNTURNED and TURNED)."""
+        return (item.turns if self.grain_known else item.blind)[self.fabric]
+
+    @property
+    def area(self) -> int:
+        """Usable cells."""
+        return self.cols * self.rows if self.cells is None else int(np.count_nonzero(self.cells))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Model:
+    """The job as arrays: `step` ticks a cell; `priced` says whether costs are in hundredths of money or in ticks."""
+
+    job: Job
+    step: int
+    items: tuple[Item, ...]
+    sheets: tuple[Sheet, ...]
+    groups: tuple[str, ...]
+    priced: bool
+    notices: tuple[str, ...] = ()
+
+
+def model_of(job: Job) -> Model:
+    """Translate a job."""
+    step = _step(job)
+    groups = tuple(dict.fromkeys(row.together for row in job.wanted if row.together))
+    priced = all(offered.price is not None for offered in job.shop)
+    names = [fabric.name for fabric in job.fabrics]
+    items = tuple(_item(job, row, step, groups, names) for row in job.wanted)
+    pile = [_pile_sheet(job, piece, step, names) for piece in job.pieces if piece.wish != "do not touch"]
+    shop = [_shop_sheet(job, offered, step, names, priced) for offered in job.shop]
+    sheets = tuple(sheet for sheet in (*pile, *shop) if sheet is not None and sheet.area)
+    return Model(
+        job=job, step=step, items=items, sheets=sheets, groups=groups, priced=priced,
+        notices=tuple(_notices(job, step, priced)),
+    )  # fmt: skip
+
+
+def _step(job: Job) -> int:
+    """The coarsest of the grid and its halves and fifths on which all wanted sizes fall, else the finest."""
+    grid, finest = job.settings.grid, min(job.settings.grid, _FINEST[job.settings.unit])
+    sizes = [size for row in job.cuts for size in (row.width, row.length)] + [row.width for row in job.strips]
+    common = gcd(grid, *sizes)
+    for parts in (1, 2, 4, 5, 10):
+        if grid % parts == 0 and common % (grid // parts) == 0 and grid // parts >= finest:
+            return grid // parts
+    return finest if grid % finest == 0 else grid
+
+
+def _turns(job: Job, row: Wanted, fabric_index: int, *, blind: bool) -> int:
+    fabric = job.fabrics[fabric_index]
+    if fabric.name not in job.allowed(row):
+        return 0
+    turns = {"any": UNTURNED | TURNED, "along": UNTURNED, "across": TURNED}[row.grain]
+    stands = isinstance(row, Cut) and row.upright and fabric.one_way
+    if stands:
+        turns &= UNTURNED if fabric.one_way == "along" else TURNED
+    return 0 if blind and (stands or row.grain != "any") else turns
+
+
+def _item(job: Job, row: Wanted, step: int, groups: tuple[str, ...], names: list[str]) -> Item:
+    allowed = job.allowed(row)
+    turns, blind = (
+        tuple(_turns(job, row, f, blind=unknown) for f in range(len(names))) for unknown in (False, True)
+    )
+    more: dict[str, int | bool] = {}
+    if isinstance(row, Strip):
+        loss = row.join_loss(job.settings.seam)
+        need = row.total_length - loss
+        shortest = row.total_length if row.join == "none" else min(row.shortest, row.total_length)
+        more = {"strip": True, "loss": _up(loss, step), "need": _up(need, step), "l": _up(shortest, step)}
+    else:
+        more = {"l": _up(row.length, step), "most_each": row.most_each or 0}
+    return Item(
+        row=row, w=_up(row.width, step), copies=row.count, rank=RANKS[row.importance], turns=turns, blind=blind,
+        preference=tuple(allowed.index(name) if name in allowed else 0 for name in names),
+        group=groups.index(row.together) if row.together else -1, **more,
+    )  # type: ignore[arg-type]  # fmt: skip
+
+
+def _up(ticks: int, step: int) -> int:
+    return up(Fraction(ticks, step))
+
+
+def _pile_sheet(job: Job, piece: Piece, step: int, names: list[str]) -> Sheet | None:
+    cloth = cloth_of_piece(piece, job.settings)
+    placed = _cells(cloth, step)
+    if placed is None:
+        return None
+    cols, rows, origin, cells = placed
+    return Sheet(
+        fabric=names.index(piece.fabric), cols=cols, rows=rows, origin=origin, copies=piece.count, cloth=cloth,
+        cells=cells, grain_known=piece.grain_known, wish=piece.wish, piece=piece,
+    )  # fmt: skip
+
+
+def _cells(cloth: Cloth, step: int) -> tuple[int, int, tuple[int, int], NDArray[np.bool_] | None] | None:
+    """Columns, rows, origin and usable cells of a cloth, trimmed to what is usable; None where nothing is."""
+    origin, cells = usable_cells(cloth, step)
+    if not cells.any():
+        return None
+    across, along = np.flatnonzero(cells.any(axis=1)), np.flatnonzero(cells.any(axis=0))
+    cells = np.ascontiguousarray(cells[across[0] : across[-1] + 1, along[0] : along[-1] + 1])
+    origin = (origin[0] + step * int(across[0]), origin[1] + step * int(along[0]))
+    return cells.shape[0], cells.shape[1], origin, None if cells.all() else cells
+
+
+def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced: bool) -> Sheet | None:
+    fabric = job.fabric(offered.fabric)
+    if isinstance(offered, ByPiece):
+        cloth = cloth_of_each(fabric, offered.each_width, offered.each_length)
+        placed = _cells(cloth, step)
+        cost = _cost(job, offered, offered.each_length, priced)
+        copies = offered.most if offered.most is not None else _MOST_BOUGHT
+        ladder: tuple[Rung, ...] = ()
+    else:
+        ladder = _ladder(job, offered, step, priced)
+        if not ladder:
+            return None
+        cloth = cloth_of_length(fabric, offered.usable_width, ladder[-1].sold, job.settings)
+        placed, cost, copies = _cells(cloth, step), 0, 1
+    if placed is None:
+        return None
+    cols, rows, origin, cells = placed
+    return Sheet(
+        fabric=names.index(offered.fabric), cols=cols, rows=rows, origin=origin, copies=copies, cloth=cloth,
+        cells=cells, offered=offered, cost=cost, ladder=ladder,
+    )  # fmt: skip
+
+
+def _ladder(job: Job, offered: ByLength, step: int, priced: bool) -> tuple[Rung, ...]:
+    """All lengths on sale that leave at least one usable row, shortest first, up to what could ever be needed."""
+    fabric, rungs = job.fabric(offered.fabric), []
+    first = max(1, up(Fraction(offered.smallest, offered.sold_by)))
+    last = (offered.most if offered.most is not None else _enough(job, offered)) // offered.sold_by
+    for steps in range(first, max(last, first) + 1):
+        sold = steps * offered.sold_by
+        placed = _rows_of_length(cloth_of_length(fabric, offered.usable_width, sold, job.settings), step)
+        if placed > 0:
+            rungs.append(Rung(steps=steps, rows=placed, cost=_cost(job, offered, sold, priced), sold=sold))
+    return tuple(rungs)
+
+
+def _rows_of_length(cloth: Cloth, step: int) -> int:
+    length, ends = cloth.outline[2][1], cloth.margins[0] + cloth.margins[2]
+    return (length - ends) // step
+
+
+def _enough(job: Job, offered: ByLength) -> int:
+    """A length that surely holds everything this fabric may serve: each part in a row of its own, if need be."""
+    fabric = job.fabric(offered.fabric)
+    width = offered.usable_width * (1 - fabric.shrink_across)
+    total = Fraction(0)
+    for row in job.wanted:
+        if fabric.name not in job.allowed(row):
+            continue
+        sizes = (row.width, row.length if isinstance(row, Cut) else row.total_length)
+        low, high = min(sizes), max(sizes)
+        if isinstance(row, Strip):
+            across = max(1, int(width)) - row.join_loss(job.settings.seam)
+            strips = up(Fraction(row.total_length) / max(across, 1)) + 1
+            total += row.count * row.width * strips
+        else:
+            a_row = max(1, int(width // low)) if low <= width else 1
+            total += up(Fraction(row.count, a_row)) * high
+    total = (total + 2 * job.settings.square_up_end) / (1 - fabric.shrink_along) + offered.sold_by
+    return int(total) + offered.sold_by + offered.smallest
+
+
+def _cost(job: Job, offered: Offered, length: int, priced: bool) -> int:
+    """Hundredths of the currency, or ticks of length where prices are missing."""
+    if priced:
+        cost = cost_of(offered, length, job.settings.unit)
+        return int(cost * 100) if cost is not None else 0
+    return length
+
+
+def _notices(job: Job, step: int, priced: bool) -> list[str]:
+    from cutopt.lengths import format_length
+
+    told, unit = [], job.settings.unit
+    rough = [row.name for row in job.cuts if row.width % step or row.length % step]
+    if rough:
+        shown = format_length(step, unit, mark=True)
+        told.append(f"{', '.join(rough)}: planned on cloth up to {shown} larger, cut to the size wanted.")
+    if job.shop and not priced:
+        told.append("Not every fabric of the shop has a price, so the plan buys the least length, not the least money.")
+    for fabric in job.fabrics:
+        if (fabric.shrink_across or fabric.shrink_along) and any(o.fabric == fabric.name for o in job.shop):
+            told.append(f"{fabric.name}: wash what you buy before you cut it; its shrinkage is counted in.")
+        if not fabric.washed and any(piece.fabric == fabric.name for piece in job.pieces):
+            told.append(f"{fabric.name}: the pile of it is planned as measured; if you wash it, measure it again.")
+    return told

@@ -1,0 +1,204 @@
+"""From parts on a cloth to numbered cuts on the real outline.
+
+A set of parts that can be cut edge to edge at all can be cut starting with any line that crosses none of them, so
+the order of cuts is free: it is chosen for few cuts (lines on which many parts end) and for large spare cloth
+(lines with nothing wanted on one side). Cuts that follow each other across the same cloth stay together, so that
+strips are cut first and then sub-cut, as a person would.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from cutopt.geometry import Axis, Polygon, area2, bounds, split
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rect:
+    """A wanted part on a cloth, in ticks of its frame; `tag` says whose it is."""
+
+    tag: int
+    x1: int
+    y1: int
+    x2: int
+    y2: int
+
+
+@dataclass(slots=True)
+class Node:
+    """A part of cloth with the wanted parts on it, and how it is cut (axis "" where it is not)."""
+
+    outline: Polygon
+    rects: list[Rect]
+    axis: Axis | str = ""
+    at: int = 0
+    children: tuple[Node, ...] = ()
+
+
+class NotSeparableError(RuntimeError):
+    """No line from edge to edge keeps all parts whole (or not within the turns allowed)."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    axis: Axis
+    at: int
+    ends: int
+    free: float
+
+
+def cut_tree(outline: Polygon, rects: Sequence[Rect], spare_weight: float, turns: int | None = None) -> Node:
+    """Cuts that isolate all rects from a cloth.
+
+    Parameters
+    ----------
+    outline : corners in ticks, counter-clockwise
+    rects : the wanted parts, inside the outline and separable by guillotine cuts
+    spare_weight : float
+        What it counts to free the whole of a part as spare cloth, in ends of parts met by a line.
+    turns : int or None
+        At most so many runs of cuts in one direction from the cloth to a part.
+
+    Raises
+    ------
+    NotSeparableError
+        Where that is impossible.
+    """
+    root = Node(outline, list(rects))
+    if turns is None:
+        todo = [root]
+        while todo:
+            node = todo.pop()
+            if node.rects and not _done(node):
+                line = max(_lines(node), key=lambda c: (c.ends + spare_weight * c.free, c.axis == "y"), default=None)
+                if line is None:
+                    raise NotSeparableError
+                _cut(node, line.axis, line.at)
+                todo.extend(node.children)
+        return root
+    for first in ("y", "x"):
+        if _staged(root, first, turns):
+            return root
+        root = Node(outline, list(rects))
+    raise NotSeparableError
+
+
+def _staged(node: Node, axis: str, turns: int) -> bool:
+    """Cut along every line of one direction, then turn; whether the turns suffice."""
+    if not node.rects or _done(node):
+        return True
+    if turns == 0:
+        return False
+    lines = [line for line in _lines(node) if line.axis == axis]
+    if not lines:
+        return _staged(node, "x" if axis == "y" else "y", turns)
+    line = max(lines, key=lambda c: (c.free, c.ends))
+    _cut(node, line.axis, line.at)
+    return all(_continue(child, axis, turns) for child in node.children)
+
+
+def _continue(node: Node, axis: str, turns: int) -> bool:
+    """The same direction costs no turn; else the other one does."""
+    if any(line.axis == axis for line in _lines(node)) and node.rects and not _done(node):
+        return _staged(node, axis, turns)
+    return _staged(node, "x" if axis == "y" else "y", turns - 1)
+
+
+def _done(node: Node) -> bool:
+    """Whether the part is exactly its one rect (it lies inside, so equal boxes say so)."""
+    if len(node.rects) != 1:
+        return False
+    r = node.rects[0]
+    return bounds(node.outline) == (r.x1, r.y1, r.x2, r.y2)
+
+
+def _cut(node: Node, axis: Axis, at: int) -> None:
+    low, high = split(node.outline, axis, at)
+    parts = [*low, *high]
+    owned: list[list[Rect]] = [[] for _ in parts]
+    boxes = [bounds(part) for part in parts]
+    for r in node.rects:
+        home = next(k for k, part in enumerate(parts) if _holds(part, boxes[k], r))
+        owned[home].append(r)
+    node.axis, node.at = axis, at
+    node.children = tuple(Node(part, rects) for part, rects in zip(parts, owned, strict=True))
+
+
+def _holds(part: Polygon, box: tuple[object, ...], r: Rect) -> bool:
+    """Whether a rect that no cut has crossed lies in this part: its middle does."""
+    x1, y1, x2, y2 = box
+    if not (x1 <= r.x1 and y1 <= r.y1 and r.x2 <= x2 and r.y2 <= y2):  # type: ignore[operator]
+        return False
+    mx, my, inside = r.x1 + r.x2, r.y1 + r.y2, False
+    for (ax, ay), (bx, by) in zip(part, (*part[1:], part[0]), strict=True):
+        if (2 * ay > my) != (2 * by > my):
+            turn = (bx - ax) * (my - 2 * ay) - (by - ay) * (mx - 2 * ax)
+            inside ^= (turn > 0) == (by > ay)
+    return inside
+
+
+def _lines(node: Node) -> Iterator[_Line]:
+    """Lines through the part that cross no rect and on which some rect ends."""
+    box = np.array([(r.x1, r.y1, r.x2, r.y2) for r in node.rects], dtype=np.int64)
+    limits = bounds(node.outline)
+    extent = float(area2(node.outline)) / 2
+    for axis, low, high in (("x", 0, 2), ("y", 1, 3)):
+        starts, ends = box[:, low], box[:, high]
+        across = float(limits[3 - low] - limits[1 - low])
+        first, last = int(starts.min()), int(ends.max())
+        for at in _gaps(starts, ends):
+            if not limits[low] < at < limits[high]:
+                continue
+            free = 0.0
+            if at == first:
+                free = float(at - limits[low]) * across / extent
+            elif at == last:
+                free = float(limits[high] - at) * across / extent
+            yield _Line(axis, at, int((starts == at).sum() + (ends == at).sum()), min(free, 1.0))  # type: ignore[arg-type]
+
+
+def _gaps(starts: NDArray[np.int64], ends: NDArray[np.int64]) -> list[int]:
+    """Ends of the merged intervals: where a line passes between the rects."""
+    order = np.argsort(starts, kind="stable")
+    starts, ends = starts[order], np.maximum.accumulate(ends[order])
+    apart = np.flatnonzero(starts[1:] >= ends[:-1])
+    return sorted({int(starts[0]), int(ends[-1]), *starts[apart + 1].tolist(), *ends[apart].tolist()})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One numbered cut, ready for the plan."""
+
+    part: str
+    axis: Axis
+    at: int
+    gives: tuple[str, ...]
+
+
+def in_order(root: Node, name: str) -> tuple[list[Step], list[tuple[str, Node]]]:
+    """Number the cuts of a tree: along one direction first, then the parts it gave. Returns steps and leaves.
+
+    Leaves are all parts that stay: wanted ones (one rect) and spare ones (none).
+    """
+    steps: list[Step] = []
+    leaves: list[tuple[str, Node]] = []
+    names = iter(range(1, 1 << 30))
+    later: list[tuple[str, Node]] = [(name, root)]
+    while later:
+        run = [later.pop(0)]
+        axis = run[0][1].axis
+        turned: list[tuple[str, Node]] = []
+        while run:
+            part, node = run.pop()
+            if node.axis == "" or node.axis != axis:
+                (leaves if node.axis == "" else turned).append((part, node))
+                continue
+            gives = tuple(f"{name}.{next(names)}" for _ in node.children)
+            steps.append(Step(part=part, axis=axis, at=node.at, gives=gives))  # type: ignore[arg-type]
+            run.extend(reversed(list(zip(gives, node.children, strict=True))))
+        later[:0] = turned
+    return steps, leaves

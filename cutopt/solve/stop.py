@@ -1,0 +1,82 @@
+"""When to stop: after so many seconds, after so much work, or when somebody asks."""
+
+from __future__ import annotations
+
+import threading
+import time
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+
+from cutopt.errors import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Seconds:
+    """Stop after so many seconds of wall clock; how far the search gets depends on the machine."""
+
+    seconds: float
+
+    def __post_init__(self) -> None:
+        if not 0 < self.seconds <= 7 * 24 * 3600:
+            raise Problem("seconds", f"{self.seconds:g} seconds make no sense", "write a number above 0, such as 5")
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Stop after so many rounds of the search: the same plan on any machine, on one core or more."""
+
+    rounds: int
+
+    def __post_init__(self) -> None:
+        if not 0 < self.rounds <= 10**9:
+            raise Problem("work", f"{self.rounds} rounds make no sense", "write a whole number above 0, such as 20000")
+
+
+Stop: TypeAlias = Seconds | Work
+
+
+class Meter:
+    """How much of a stop criterion is spent, and the flag that ends the kernels.
+
+    Anyone may call :meth:`stop`, from any thread; the search then returns its best within a fifth of a second.
+    """
+
+    def __init__(self, stop: Stop) -> None:
+        self.limit = stop
+        self.begun = time.perf_counter()
+        self.rounds = 0
+        self.halt = np.zeros(1, dtype=np.int64)
+        self._asked = threading.Event()
+
+    @property
+    def timed(self) -> bool:
+        """Whether the clock decides."""
+        return isinstance(self.limit, Seconds)
+
+    @property
+    def seconds(self) -> float:
+        """Seconds since the start."""
+        return time.perf_counter() - self.begun
+
+    @property
+    def share(self) -> float:
+        """Share of the limit that is spent, 1 or more when it is over."""
+        if isinstance(self.limit, Seconds):
+            return self.seconds / self.limit.seconds
+        return self.rounds / self.limit.rounds
+
+    @property
+    def asked(self) -> bool:
+        """Whether somebody asked to stop."""
+        return self._asked.is_set()
+
+    def over(self, share: float = 1.0) -> bool:
+        """Whether this share of the limit is spent, or somebody asked to stop."""
+        return self.asked or self.share >= share
+
+    def stop(self) -> None:
+        """Ask the search to stop; callable from any thread and from a signal handler."""
+        self._asked.set()
+        self.halt[0] = 1
