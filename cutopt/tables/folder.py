@@ -172,13 +172,13 @@ class _Reader:
         wanted: list[Placed[Wanted]] = [*cuts, *strips]  # type: ignore[list-item]
         self._note_contradictions(fabrics, pieces, cuts, strips)
         values = tuple(placed.value for placed in fabrics)
-        names = {f.name.lower(): f.name for f in values} | {name.lower(): name for name in self._half_read()}
-        of_known_words(wanted, values, self._half_read(), self.log)
+        half_read = self._half_read()
+        of_known_words(wanted, values, half_read, self.log)
         of_sound_rules(wanted, values, self.log)
         return {
             "fabrics": values,
-            "pieces": of_known_fabric(pieces, names, self.log),
-            "shop": of_known_fabric(shop, names, self.log),
+            "pieces": of_known_fabric(pieces, values, half_read, self.log),
+            "shop": of_known_fabric(shop, values, half_read, self.log),
             "cuts": tuple(placed.value for placed in cuts),
             "strips": tuple(placed.value for placed in strips),
         }
@@ -205,17 +205,26 @@ class _Reader:
                 out.append(Placed(value, file, number))
         return out
 
-    def _half_read(self) -> list[str]:
-        """Names of all rows of fabrics.csv, also of those in which something is wrong."""
-        return [cells["fabric"] for _, cells in self._cells("fabrics") if "fabric" in cells]
+    def _half_read(self) -> str:
+        """The text of all rows that name fabrics and in which something is wrong, in lower case."""
+        wrong = {(problem.file, problem.row) for problem in self.log.problems}
+        told: list[str] = []
+        tables = ("fabrics",) if "fabrics" in self.found.tables else ("pieces", "shop")
+        for table in tables:
+            for row, cells in self._cells(table):
+                if (self.found.tables[table].file, row) in wrong:
+                    told += cells.values()
+        if "fabrics" not in self.found.tables:
+            told += [text for row, text in self.found.pile or () if (self.found.pile_file, row) in wrong]
+        return "\n".join(told).lower()
 
     def _fabrics(self, pieces: list[Placed[Piece]], shop: list[Placed[Offered]]) -> list[Placed[Fabric]]:
         """The rows of fabrics.csv; without that table, each fabric that pile or shop names."""
         if "fabrics" in self.found.tables:
             return self._rows("fabrics", fabric_of)
         first: dict[str, Placed[Fabric]] = {}
-        for placed in (*pieces, *shop):
-            name = placed.value.fabric
-            if name.lower() not in first:
-                first[name.lower()] = Placed(Fabric(name=name), placed.file, placed.row)
+        owners = [(placed.value.fabric, placed.file, placed.row) for placed in pieces]
+        owners += [(placed.value.fabric, placed.file, placed.row) for placed in shop]
+        for name, file, row in owners:
+            first.setdefault(name.lower(), Placed(Fabric(name=name), file, row))
         return list(first.values())

@@ -29,27 +29,36 @@ def named_twice(rows: Iterable[Placed[Named]], field: str, log: Log) -> None:
                     placed.file, placed.row)  # fmt: skip
 
 
-def of_known_fabric(rows: Sequence[Placed[Owner]], known: dict[str, str], log: Log) -> tuple[Owner, ...]:
-    """The values, their fabric in the spelling of fabrics.csv; fabrics that are not there are noted."""
+def of_known_fabric(
+    rows: Sequence[Placed[Owner]], fabrics: Iterable[Fabric], half_read: str, log: Log
+) -> tuple[Owner, ...]:
+    """The values, their fabric in the spelling of fabrics.csv; fabrics that are not there are noted.
+
+    A name that stands in `half_read`, the rows with another mistake, is given the benefit of the doubt.
+    """
+    known = {fabric.name.lower(): fabric.name for fabric in fabrics}
     out = []
     for placed in rows:
-        spelled = known.get(placed.value.fabric.lower())
-        if spelled is None:
-            log.add(unknown_fabric(placed.value.fabric, known.values()), placed.file, placed.row)
-        else:
-            out.append(replace(placed.value, fabric=spelled))
+        name = placed.value.fabric
+        if name.lower() in known:
+            out.append(replace(placed.value, fabric=known[name.lower()]))
+        elif not _stands_in(name, half_read):
+            log.add(unknown_fabric(name, known.values()), placed.file, placed.row)
     return tuple(out)
 
 
-def of_known_words(
-    rows: Iterable[Placed[Wanted]], fabrics: Sequence[Fabric], half_read: Iterable[str], log: Log
-) -> None:
-    """Note each word under `fabrics` that means no fabric; names of rows that could not be read count as known."""
-    known = {f.name for f in fabrics} | {tag for f in fabrics for tag in f.tags} | set(half_read)
+def _stands_in(word: str, text: str) -> bool:
+    plain = word.lower().removeprefix("any ").strip()
+    return re.search(rf"(?<!\w){re.escape(plain)}(?!\w)", text) is not None
+
+
+def of_known_words(rows: Iterable[Placed[Wanted]], fabrics: Sequence[Fabric], half_read: str, log: Log) -> None:
+    """Note each word under `fabrics` that means no fabric; words in rows with another mistake count as known."""
+    known = {f.name for f in fabrics} | {tag for f in fabrics for tag in f.tags}
     plain = {word.lower() for word in known}
     for placed in rows:
         for word in placed.value.fabrics:
-            if word.lower() in plain or any(answers_to(fabric, word) for fabric in fabrics):
+            if any(answers_to(fabric, word) for fabric in fabrics) or _stands_in(word, half_read):
                 continue
             problem = unknown_fabric(word, known)
             mend = _parted(word, plain) or problem.mend

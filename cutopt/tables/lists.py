@@ -1,0 +1,166 @@
+"""Two lists for the maker as CSV: what to cut, and what to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal
+from pathlib import Path
+
+from cutopt.cloth import cloth_of, cut_part, is_each
+from cutopt.errors import Problem
+from cutopt.fabric import ByPiece
+from cutopt.geometry import Polygon, bounds
+from cutopt.job import Job
+from cutopt.lengths import down, format_length, format_sale
+from cutopt.plan import Plan, Source, Use
+from cutopt.tables.atomic import csv_text, write_whole
+from cutopt.wanted import Cut
+
+CUT_LIST = ("wanted", "size", "count", "fabric", "from", "cuts", "note")
+SHOPPING_LIST = ("fabric", "width", "length", "pieces", "price", "note")
+
+
+def write_cut_list(plan: Plan, path: str | Path) -> None:
+    """Write what to cut: per wanted row, size and source the count, the fabric and the cuts that free it.
+
+    Raises
+    ------
+    Problem
+        When the plan does not know its job (read it with ``read_plan(path, job)``).
+    """
+    write_whole(Path(path), csv_text(CUT_LIST, cut_list(plan)))
+
+
+def write_shopping_list(plan: Plan, path: str | Path) -> None:
+    """Write what to buy: fabric, width, length as it is sold, number and price, and the sum; Problem as above."""
+    write_whole(Path(path), csv_text(SHOPPING_LIST, shopping_list(plan)))
+
+
+def _origin(plan: Plan) -> Job:
+    if plan.origin is None:
+        raise Problem("plan", "it does not know its job", "read it with read_plan(path, job)")
+    return plan.origin
+
+
+def cut_list(plan: Plan) -> list[tuple[object, ...]]:
+    """The rows of the cut list, in the order of the wanted tables and the sources."""
+    job = _origin(plan)
+    parts, source_of = _parts(job, plan), _source_of(plan)
+    freed = {part: cut.n for cut in plan.cuts for part in cut.gives}
+    order = {row.key: i for i, row in enumerate(job.wanted)}
+    rows: dict[tuple[str, str, str], list[Use]] = {}
+    for use in plan.uses:
+        key = (use.for_, _size(job, use, parts.get(use.part)), source_of[use.part].id)
+        rows.setdefault(key, []).append(use)
+    out: list[tuple[object, ...]] = []
+    for (wanted, size, _), uses in sorted(rows.items(), key=lambda item: order.get(item[0][0], len(order))):
+        source = source_of[uses[0].part]
+        numbers = sorted({freed[use.part] for use in uses if use.part in freed})
+        out.append((_short_name(wanted), size, len(uses), _fabric(job, source), _told(job, source),
+                    _ranges(numbers) or "whole, no cut", job.row(wanted).note))  # fmt: skip
+    short = ((_short_name(s.for_), "", s.count, "", "not in this plan", "", s.why) for s in plan.short)
+    return [*out, *short]
+
+
+def _short_name(key: str) -> str:
+    return key.partition("/")[2] or key
+
+
+def _parts(job: Job, plan: Plan) -> dict[str, Polygon]:
+    """The parts of a plan; those that come from a straightening cut are left out, their outline is not needed."""
+    parts: dict[str, Polygon] = {source.id: cloth_of(job, source).outline for source in plan.sources}
+    for cut in plan.cuts:
+        if cut.part in parts and cut.line is None:
+            parts.update(zip(cut.gives, cut_part(parts[cut.part], cut), strict=True))
+    return parts
+
+
+def _source_of(plan: Plan) -> dict[str, Source]:
+    found = {source.id: source for source in plan.sources}
+    for cut in plan.cuts:
+        found.update(dict.fromkeys(cut.gives, found[cut.part]))
+    return found
+
+
+def _size(job: Job, use: Use, part: Polygon | None) -> str:
+    """The size of a part: as wanted for a cut; for a segment of a strip its own length."""
+    row, unit = job.row(use.for_), job.settings.unit
+    if isinstance(row, Cut):
+        long = row.length
+    elif part is None:
+        return f"{format_length(row.width, unit)} {unit} wide"
+    else:
+        x1, y1, x2, y2 = bounds(part)
+        long = down(x2 - x1 if use.turned else y2 - y1)
+    return f"{format_length(row.width, unit)} x {format_length(long, unit)} {unit}"
+
+
+def _fabric(job: Job, source: Source) -> str:
+    return source.bought or next(piece.fabric for piece in job.pieces if piece.name == source.piece)
+
+
+def _told(job: Job, source: Source) -> str:
+    """A source in words: "pear-2", "pear-2 (number 3 of 4)", "bought 3/8 yd, 42 in wide"."""
+    if source.piece:
+        count = next(piece.count for piece in job.pieces if piece.name == source.piece)
+        return source.piece if count == 1 else f"{source.piece} (number {source.copy} of {count})"
+    unit = job.settings.unit
+    wide = format_length(source.width, unit)
+    if is_each(job, source):
+        return f"bought piece {wide} x {format_length(source.length, unit)} {unit}"
+    return f"bought {format_sale(source.length, unit)}, {wide} {unit} wide"
+
+
+def _ranges(numbers: Iterable[int]) -> str:
+    """Numbers with neighbours drawn together: ``3, 5-7``."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    return ", ".join(str(a) if a == b else f"{a}-{b}" for a, b in runs)
+
+
+def shopping_list(plan: Plan) -> list[tuple[object, ...]]:
+    """The rows of the shopping list; equal purchases stand in one row, the sum comes last."""
+    job = _origin(plan)
+    alike: dict[tuple[str, int, int], list[Source]] = {}
+    for source in plan.sources:
+        if source.bought:
+            alike.setdefault((source.bought, source.width, source.length), []).append(source)
+    out = [_purchase(job, sources) for sources in alike.values()]
+    prices = [source.price for sources in alike.values() for source in sources]
+    if alike:
+        known = [price for price in prices if price is not None]
+        complete = len(known) == len(prices)
+        out.append(("total", "", "", len(prices), _priced(job, sum(known, Decimal(0))) if complete else "",
+                    "" if complete else "a price is missing"))  # fmt: skip
+    return out
+
+
+def _purchase(job: Job, sources: list[Source]) -> tuple[object, ...]:
+    first, unit = sources[0], job.settings.unit
+    each = is_each(job, first)
+    length = f"{format_length(first.length, unit)} {unit}" if each else format_sale(first.length, unit)
+    known = [source.price for source in sources if source.price is not None]
+    price = _priced(job, sum(known, Decimal(0))) if len(known) == len(sources) else ""
+    width = f"{format_length(first.width, unit)} {unit}"
+    return first.bought, width, length, len(sources), price, _shop_note(job, first, each)
+
+
+def _shop_note(job: Job, source: Source, each: bool) -> str:
+    """The maker's own note on the shop row that the purchase is from."""
+    for row in job.shop:
+        if row.fabric == source.bought and isinstance(row, ByPiece) == each:
+            if isinstance(row, ByPiece):
+                same = (row.each_width, row.each_length) == (source.width, source.length)
+            else:
+                same = row.usable_width == source.width
+            if same:
+                return row.note
+    return ""
+
+
+def _priced(job: Job, amount: Decimal) -> str:
+    return f"{job.settings.currency}{amount:.2f}"

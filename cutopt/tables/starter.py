@@ -1,0 +1,45 @@
+"""A commented job to begin with, in inches or in centimetres."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+
+from cutopt.errors import Problem
+from cutopt.tables.atomic import write_whole
+
+FILES = ("job.toml", "pile.txt", "fabrics.csv", "shop.csv", "cuts.csv", "strips.csv")
+
+
+def new_job(folder: str | Path, unit: str = "in") -> None:
+    """Write a commented job that reads without problems and shows each form once.
+
+    Parameters
+    ----------
+    folder : str or Path
+        Made where it is not there.
+    unit : {"in", "cm"}
+        The unit of the job.
+
+    Raises
+    ------
+    Problem
+        When a file of a job is there already: nothing is ever written over.
+    """
+    if unit not in ("in", "cm"):
+        raise Problem("unit", f'"{unit}" is not a unit of a job', "write in or cm")
+    target = Path(folder)
+    if target.exists() and not target.is_dir():
+        raise Problem("folder", f'"{target}" is not a folder', "name another one")
+    there = sorted(p.name for p in target.iterdir() if _of_a_job(p.name)) if target.exists() else []
+    if there:
+        raise Problem("folder", f"{there[0]} is there already and would be written over", "name an empty folder")
+    for name in FILES:
+        text = files("cutopt.tables").joinpath("starter", unit, name).read_text(encoding="utf-8")
+        write_whole(target / name, text)
+
+
+def _of_a_job(name: str) -> bool:
+    return name.lower() in (*FILES, "pieces.csv", "backs.csv", "blocks.csv", "quilt.toml") or name.endswith(
+        ".xlsx"
+    )
