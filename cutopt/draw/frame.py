@@ -1,0 +1,139 @@
+"""Round one piece of cloth: its scale on the paper, sizes along two sides, scale bar, grain arrow and keys."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from matplotlib.axes import Axes
+from matplotlib.patches import Rectangle
+
+from cutopt.draw.labels import Labels
+from cutopt.draw.looks import FAINT, INK, MM_PER_INCH, SMALLEST_TEXT
+from cutopt.geometry import Polygon, bounds
+from cutopt.lengths import INCH, format_length
+
+LEFT, RIGHT, TOP, BOTTOM = 10.0, 9.0, 3.0, 12.0  # mm round the cloth
+TITLE: Final = 6.0  # mm for a title above
+ROW: Final = 4.5  # mm a row of the legend
+MOST_SCALE: Final = 13.0  # mm on paper for an inch of cloth, at most
+_BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """Where the cloth lies: its bounds in units, millimetres on paper for a unit, rows of legend below."""
+
+    box: tuple[float, float, float, float]
+    scale: float
+    rows: int
+
+
+def natural_size(polygon: Polygon, unit: int, width: float, height: float) -> tuple[float, float]:
+    """Millimetres of paper for a piece of cloth: as large as fits, not larger than helps."""
+    x1, y1, x2, y2 = (float(v) / unit for v in bounds(polygon))
+    most = MOST_SCALE * unit / INCH
+    scale = min(most, (width - LEFT - RIGHT) / (x2 - x1), (height - TOP - BOTTOM) / (y2 - y1))
+    return max(70.0, (x2 - x1) * scale + LEFT + RIGHT), (y2 - y1) * scale + TOP + BOTTOM
+
+
+def set_frame(ax: Axes, box: tuple[float, float, float, float], unit: int, rows: int, title: bool) -> Frame:
+    """Give the axes the limits at which the cloth, its sizes, a title and `rows` rows of legend just fit."""
+    figure = ax.get_figure()
+    assert figure is not None
+    part = ax.get_position()
+    size = figure.bbox.width / figure.dpi, figure.bbox.height / figure.dpi
+    wide, high = part.width * size[0] * MM_PER_INCH, part.height * size[1] * MM_PER_INCH
+    x1, y1, x2, y2 = box
+    bottom = BOTTOM + ROW * rows
+    top = TOP + (TITLE if title else 0.0)
+    room = max(wide - LEFT - RIGHT, 5.0), max(high - top - bottom, 5.0)
+    scale = min(MOST_SCALE * unit / INCH, room[0] / (x2 - x1), room[1] / (y2 - y1))
+    left = LEFT + (room[0] - (x2 - x1) * scale) / 2
+    low = bottom + (room[1] - (y2 - y1) * scale)
+    ax.set_axis_off()
+    ax.set_xlim(x1 - left / scale, x1 + (wide - left) / scale)
+    ax.set_ylim(y1 - low / scale, y1 + (high - low) / scale)
+    ax.set_aspect("equal")
+    return Frame(box=box, scale=scale, rows=rows)
+
+
+def title_above(labels: Labels, frame: Frame, text: str) -> None:
+    """A title above the cloth, from the left edge of the drawing on."""
+    left, _ = (float(v) for v in labels.ax.get_xlim())
+    _word(labels, text, left + 2 / frame.scale, frame.box[3] + 4.5 / frame.scale, 11, "bold")
+
+
+def sizes(labels: Labels, frame: Frame, unit: str, ticks: tuple[int, int]) -> None:
+    """The width below the cloth and the length left of it, with thin lines that end where the cloth ends."""
+    x1, y1, x2, y2 = frame.box
+    away, end = 2.6 / frame.scale, 0.9 / frame.scale
+    rules = [([x1, x2], [y1 - away] * 2), ([x1 - away] * 2, [y1, y2])]
+    rules += [([x, x], [y1 - away - end, y1 - away + end]) for x in (x1, x2)]
+    rules += [([x1 - away - end, x1 - away + end], [y, y]) for y in (y1, y2)]
+    for xs, ys in rules:
+        labels.ax.plot(xs, ys, color=INK, linewidth=0.6, clip_on=False)
+    below = labels.pixels((x1 + x2) / 2, y1 - away)
+    beside = labels.pixels(x1 - away, (y1 + y2) / 2)
+    step = labels.px_per_mm
+    across, along = (format_length(t, unit, mark=True) for t in ticks)
+    labels.set(across, [below], size=9, frame="plain")
+    labels.set(along, [beside, (beside[0] - 2.2 * step, beside[1])], size=9, turn=90, frame="plain")
+
+
+def grain(labels: Labels, frame: Frame, known: bool) -> None:
+    """An arrow along the selvage beside the cloth, or the word that the grain is not known."""
+    _, y1, x2, y2 = frame.box
+    x = x2 + 4.5 / frame.scale
+    place = labels.pixels(x, (y1 + y2) / 2)
+    long = min((y2 - y1) * 0.8, 26 / frame.scale)
+    word = "grain" if known else "grain not known"
+    turned = labels.size(word, SMALLEST_TEXT, 90)
+    labels.set(word, [(place[0] + 2.2 * labels.px_per_mm, place[1])], turn=90, pad=0)
+    if known:
+        reach = max(long, turned[1] / labels.px_per_mm / frame.scale) / 2
+        middle = (y1 + y2) / 2
+        labels.ax.annotate(
+            "", xy=(x, middle + reach), xytext=(x, middle - reach), annotation_clip=False,
+            arrowprops={"arrowstyle": "<->", "color": INK, "linewidth": 1.0, "shrinkA": 0, "shrinkB": 0},
+        )  # fmt: skip
+
+
+def bar_and_keys(labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, str]]) -> None:
+    """Below the sizes: a scale bar, and what each hatch means."""
+    bar = max((b for b in _BARS[unit] if b * frame.scale <= 32), default=_BARS[unit][0])
+    ax, mm = labels.ax, 1 / frame.scale
+    y = frame.box[1] - 9.0 * mm
+    x = float(ax.get_xlim()[0]) + 3 * mm
+    ax.add_patch(Rectangle((x, y), bar / 2, 1.0 * mm, facecolor=INK, edgecolor=INK, linewidth=0.7))
+    ax.add_patch(Rectangle((x + bar / 2, y), bar / 2, 1.0 * mm, facecolor="white", edgecolor=INK, linewidth=0.7))
+    x = _word(labels, f"{bar} {unit}", x + bar + 1.5 * mm, y + 0.5 * mm) + 6 * mm
+    for hatch, word in keys:
+        box = Rectangle((x, y - 1.0 * mm), 7 * mm, 3.2 * mm, facecolor="white", edgecolor=FAINT, hatch=hatch)
+        ax.add_patch(box)
+        x = _word(labels, word, x + 8.5 * mm, y + 0.5 * mm) + 5 * mm
+
+
+def legend(labels: Labels, frame: Frame, entries: Sequence[str]) -> int:
+    """Entries in rows below the keys; gives the number of rows that they take."""
+    ax, mm = labels.ax, 1 / frame.scale
+    left, right = (float(v) for v in ax.get_xlim())
+    x, row = left + 3 * mm, 0
+    for entry in entries:
+        wide = labels.size(entry, SMALLEST_TEXT)[0] / labels.px_per_mm * mm
+        if x + wide > right - 2 * mm and x > left + 4 * mm:
+            x, row = left + 3 * mm, row + 1
+        _word(labels, entry, x, frame.box[1] - (9.0 + 4.5 + ROW * row) * mm)
+        x += wide + 6 * mm
+    return row + 1 if entries else 0
+
+
+def _word(
+    labels: Labels, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal"
+) -> float:
+    """Set a word whose left end is at x; gives where it ends."""
+    wide = labels.size(text, size, weight=weight)[0]
+    px, py = labels.pixels(x, y)
+    labels.set(text, [(px + wide / 2, py)], size=size, weight=weight, pad=0)
+    return float(labels.ax.transData.inverted().transform((px + wide, py))[0])

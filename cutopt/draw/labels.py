@@ -1,0 +1,103 @@
+"""Labels that never lie upon each other: each is measured before it is set, and set only where there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import partial
+from typing import Final, TypeAlias
+
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.text import Text
+
+from cutopt.draw.looks import INK, SMALLEST_TEXT
+
+Spot: TypeAlias = tuple[float, float]
+Area: TypeAlias = tuple[float, float, float, float]
+GAP: Final = 1.5  # pixels of the drawing kept free round a label
+SPOTS: Final = tuple(
+    (x, y) for y in (0.5, 0.3, 0.7, 0.15, 0.85) for x in (0.5, 0.3, 0.7, 0.18, 0.82)
+)  # shares of an area, the middle first
+
+
+class Labels:
+    """The labels of one drawing; all places are pixels of its figure."""
+
+    def __init__(self, ax: Axes) -> None:
+        figure = ax.get_figure()
+        while figure is not None and not isinstance(figure, Figure):
+            figure = figure.figure  # a part of a figure
+        assert figure is not None
+        canvas = figure.canvas if isinstance(figure.canvas, FigureCanvasAgg) else FigureCanvasAgg(figure)
+        self.ax = ax
+        self.renderer = canvas.get_renderer()  # type: ignore[no-untyped-call]
+        self.taken: list[Area] = []
+        self.px_per_mm = figure.dpi / 25.4
+        ax.apply_aspect()
+        self.measured: dict[tuple[str, float, float, str], Spot] = {}
+        self._text = partial(Text, figure=figure)
+
+    def pixels(self, x: float, y: float) -> Spot:
+        """Where a point of the axes is drawn."""
+        px, py = self.ax.transData.transform((x, y))
+        return float(px), float(py)
+
+    def size(self, text: str, size: float, turn: float = 0, weight: str = "normal") -> Spot:
+        """Width and height of a text."""
+        key = (text, size, turn, weight)
+        if key not in self.measured:
+            probe = self._text(0, 0, text, size=size, rotation=turn, weight=weight, linespacing=1.15)
+            extent = probe.get_window_extent(self.renderer)
+            self.measured[key] = (float(extent.width), float(extent.height))
+        return self.measured[key]
+
+    def free(self, box: Area) -> bool:
+        """Whether nothing was set there yet."""
+        return not any(
+            box[0] < t[2] + GAP and t[0] < box[2] + GAP and box[1] < t[3] + GAP and t[1] < box[3] + GAP
+            for t in self.taken
+        )
+
+    def set(
+        self, text: str, spots: Iterable[Spot], *, size: float = SMALLEST_TEXT, turn: float = 0,
+        weight: str = "normal", inside: Area | None = None, frame: str = "", pad: float = 1.0,
+    ) -> bool:  # fmt: skip
+        """Set a text, centred, on the first spot where it lies inside and on no other label; tells whether it is.
+
+        `frame` is "" for none, "plain" for a white ground, "round" for a white ground with a border.
+        """
+        wide, high = self.size(text, size, turn, weight)
+        for x, y in spots:
+            box = (x - wide / 2 - pad, y - high / 2 - pad, x + wide / 2 + pad, y + high / 2 + pad)
+            if inside is not None and not _within(box, inside):
+                continue
+            if self.free(box):
+                self._add(text, x, y, size, turn, weight, frame, pad)
+                self.taken.append(box)
+                return True
+        return False
+
+    def _add(
+        self, text: str, x: float, y: float, size: float, turn: float, weight: str, frame: str, pad: float
+    ) -> None:
+        share = pad / (size * self.px_per_mm * 25.4 / 72)
+        grounds = {
+            "": None,
+            "plain": {"boxstyle": f"square,pad={share}", "facecolor": "white", "edgecolor": "none", "alpha": 0.8},
+            "round": {"boxstyle": f"round,pad={share}", "facecolor": "white", "edgecolor": INK, "linewidth": 0.6},
+        }
+        dx, dy = self.ax.transData.inverted().transform((x, y))
+        self.ax.text(
+            dx, dy, text, size=size, rotation=turn, weight=weight, ha="center", va="center", color=INK,
+            bbox=grounds[frame], zorder=10, linespacing=1.15,
+        )  # fmt: skip
+
+
+def _within(box: Area, outer: Area) -> bool:
+    return box[0] >= outer[0] and box[1] >= outer[1] and box[2] <= outer[2] and box[3] <= outer[3]
+
+
+def spots_in(box: Area) -> list[Spot]:
+    """Spots in an area, its middle first."""
+    return [(box[0] + (box[2] - box[0]) * x, box[1] + (box[3] - box[1]) * y) for x, y in SPOTS]

@@ -1,0 +1,88 @@
+"""How things look: a drawing that a notebook shows by itself, fabric colours, hatches, sizes of letters.
+
+Every area that matters is told by a hatch or a word as well as by a colour, so that a grey print reads.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from io import BytesIO
+from typing import Final
+
+from matplotlib.axes import Axes
+from matplotlib.colors import is_color_like, to_hex, to_rgb
+from matplotlib.figure import Figure
+from matplotlib.patches import Polygon as Patch
+
+from cutopt.geometry import Polygon
+from cutopt.job import Job
+from cutopt.lengths import CM, INCH
+from cutopt.svg import PALETTE
+
+MM_PER_INCH: Final = 25.4  # 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C); figures are sized in inches
+PAGE: Final = (190.0, 259.0)  # mm that are drawn on: A4 and US letter (210 x 279 both fit), 10 mm margins
+SMALLEST_TEXT: Final = 8.0  # points, at print size
+FABRIC_HATCHES: Final = ("", "///", "...", "\\\\\\", "xx", "--", "||", "++", "oo")
+KEEP_HATCH, SCRAP_HATCH, FLAW_HATCH = "//", "xxx", "oo"
+INK, FAINT = "#111111", "#777777"
+
+
+class Drawing(Figure):
+    """A matplotlib figure, made without pyplot, that notebooks show as it is."""
+
+    def _repr_png_(self) -> bytes:
+        out = BytesIO()
+        self.savefig(out, format="png")
+        return out.getvalue()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """Colour (hex) and hatch of a fabric."""
+
+    colour: str
+    hatch: str
+
+
+def drawing(width: float, height: float) -> Drawing:
+    """An empty drawing of so many millimetres."""
+    return Drawing(figsize=(width / MM_PER_INCH, height / MM_PER_INCH), dpi=120)
+
+
+def bare_axes(figure: Figure) -> Axes:
+    """Axes that fill a figure, without frame and ticks."""
+    ax = figure.add_axes((0, 0, 1, 1))
+    ax.set_axis_off()
+    return ax
+
+
+def look_of(job: Job, fabric: str) -> Look:
+    """A fabric's own colour where it is one that can be drawn, else one of our palette; a hatch by its place."""
+    place = next(i for i, known in enumerate(job.fabrics) if known.name == fabric)
+    colour = job.colour(fabric)
+    shown = colour if is_color_like(colour) else PALETTE[place % len(PALETTE)]
+    return Look(colour=to_hex(shown), hatch=FABRIC_HATCHES[place % len(FABRIC_HATCHES)])
+
+
+def tinted(colour: str, share: float) -> str:
+    """A colour thinned with white, so that black letters read on it."""
+    red, green, blue = (1 - share * (1 - part) for part in to_rgb(colour))
+    return to_hex((red, green, blue))
+
+
+def lightness(colour: str) -> float:
+    """Relative luminance, 0 to 1 (WCAG 2.2, definition of relative luminance, W3C 2023; formula from memory)."""
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in to_rgb(colour)]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def ruler_unit(unit: str) -> int:
+    """Ticks of the unit in which a job is drawn."""
+    return INCH if unit == "in" else CM
+
+
+def area(ax: Axes, polygon: Polygon, unit: int, **style: object) -> Patch:
+    """Add a polygon given in ticks to axes that count in units of `unit` ticks."""
+    patch = Patch([(float(x) / unit, float(y) / unit) for x, y in polygon], closed=True, **style)
+    ax.add_patch(patch)
+    return patch

@@ -1,0 +1,160 @@
+"""A whole plan on one page: every piece of cloth that is touched, at one scale, with letters for what it gives."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+
+from matplotlib.figure import Figure
+from matplotlib.patches import Polygon as Patch
+
+from cutopt.draw.labels import Labels, spots_in
+from cutopt.draw.looks import (
+    FAINT,
+    FLAW_HATCH,
+    INK,
+    KEEP_HATCH,
+    SCRAP_HATCH,
+    SMALLEST_TEXT,
+    Drawing,
+    look_of,
+    tinted,
+)
+from cutopt.draw.sheet import (
+    LINE,
+    Cell,
+    Place,
+    Sheet,
+    blank_sheet,
+    flowing,
+    key,
+    packed,
+    paint,
+    rows_needed,
+    scale_bar,
+    word,
+)
+from cutopt.draw.views import Run, View, origin_of, runs, views
+from cutopt.geometry import rectangle
+from cutopt.job import Job
+from cutopt.lengths import format_length
+from cutopt.plan import Plan
+from cutopt.wanted import Cut
+
+HEAD = 18.0  # mm at the top of a sheet
+_HATCHES = {"used": "", "keep": KEEP_HATCH, "scrap": SCRAP_HATCH}
+
+
+def draw_plan(plan: Plan) -> Figure:
+    """One overview page of a plan; a plan that needs more shows its first sheet (see `plan_sheets`)."""
+    return plan_sheets(plan)[0]
+
+
+def plan_sheets(plan: Plan) -> list[Drawing]:
+    """As many sheets as the plan needs, at least one."""
+    job, letters = origin_of(plan), letters_of(plan)
+    cells = [_cell(job, group, letters) for group in alike(views(plan))]
+    entries = _legend(job, plan, letters)
+    figure, sheet = blank_sheet()
+    foot = 6.0 + (LINE + 0.6) * rows_needed(sheet, entries)
+    scale, pages = packed(cells, sheet.labels, sheet.width, sheet.height - HEAD - foot)
+    figures = []
+    for number, page in enumerate(pages or [[]]):
+        if number:
+            figure, sheet = blank_sheet()
+        _head(sheet, job, plan, f", sheet {number + 1} of {len(pages)}" if len(pages) > 1 else "")
+        for cell, x, down in page:
+            paint(sheet, cell, x, sheet.height - HEAD - down, scale)
+        last = flowing(sheet, entries, foot - 4.0)
+        _keys(sheet, job, plan, scale, min(last - LINE - 1.5, 2.0))
+        figures.append(figure)
+    return figures
+
+
+def letters_of(plan: Plan) -> dict[str, str]:
+    """A letter for each wanted row that the plan gives something of: A, B, ... Z, AA, AB, ..."""
+    given = {use.for_ for use in plan.uses}
+    keys = [row.key for row in origin_of(plan).wanted if row.key in given]
+    return {key: _letter(i) for i, key in enumerate(keys)}
+
+
+def _letter(i: int) -> str:
+    return chr(65 + i) if i < 26 else _letter(i // 26 - 1) + chr(65 + i % 26)
+
+
+def alike(shown: Sequence[View]) -> list[list[View]]:
+    """Views that look the same, in groups: copies of one piece that are cut alike."""
+    groups: dict[object, list[View]] = {}
+    for view in shown:
+        parts = frozenset((part.kind, part.key, part.polygon) for part in view.parts)
+        groups.setdefault((view.source.piece, view.source.bought, view.cloth.outline, parts), []).append(view)
+    return list(groups.values())
+
+
+def _head(sheet: Sheet, job: Job, plan: Plan, more: str) -> None:
+    word(sheet, f"{job.name}: the whole plan{more}", 0, sheet.height - 4, size=14, weight="bold")
+    totals = plan.totals
+    money = "" if totals.money is None else f", {job.settings.currency}{totals.money} to pay"
+    said = f"{len(plan.cuts)} cuts through {len(plan.sources)} pieces of cloth{money}; letters as below."
+    word(sheet, said, 0, sheet.height - 11, size=9)
+
+
+def _keys(sheet: Sheet, job: Job, plan: Plan, scale: float, y: float) -> None:
+    x = scale_bar(sheet, job.settings.unit, scale, 0.5, y) + 6
+    kinds = {spare.keep for spare in plan.spare}
+    if True in kinds:
+        x = key(sheet, KEEP_HATCH, "spare, keep", x, y) + 6
+    if False in kinds:
+        x = key(sheet, SCRAP_HATCH, "scrap", x, y) + 6
+    if any(piece.flaws for piece in job.pieces):
+        key(sheet, FLAW_HATCH, "flaw", x, y)
+
+
+def _legend(job: Job, plan: Plan, letters: dict[str, str]) -> list[str]:
+    unit, out = job.settings.unit, []
+    for name, letter in letters.items():
+        row, count = job.row(name), sum(use.for_ == name for use in plan.uses)
+        wide = format_length(row.width, unit)
+        size = f"{wide} x {format_length(row.length, unit)}" if isinstance(row, Cut) else f"{wide} wide"
+        out.append(f"{letter}  {row.name}, {count} of {size}")
+    return out
+
+
+def _cell(job: Job, group: list[View], letters: dict[str, str]) -> Cell:
+    first = group[0]
+    numbers = [line.n for view in group for line in view.lines]
+    title = f"{len(group)} of {first.source.piece or first.source.bought}" if len(group) > 1 else first.title
+    return Cell(
+        outline=first.cloth.outline, words=(title, _cuts(numbers)), paint=partial(_paint, job, first, letters)
+    )
+
+
+def _cuts(numbers: list[int]) -> str:
+    if len(numbers) < 2:
+        return f"cut {numbers[0]}" if numbers else "no cut"
+    return f"cuts {numbers[0]}-{numbers[-1]}"
+
+
+def _paint(job: Job, shown: View, letters: dict[str, str], labels: Labels, place: Place) -> None:
+    colour = tinted(look_of(job, shown.cloth.fabric).colour, 0.45)
+    for part in shown.parts:
+        ground, edge = (colour, INK) if part.kind == "used" else ("white", FAINT)
+        patch = Patch(place(part.polygon), facecolor=ground, edgecolor=edge, linewidth=0.6)
+        patch.set_hatch(_HATCHES[part.kind])
+        labels.ax.add_patch(patch)
+    for flaw in shown.cloth.flaws:
+        labels.ax.add_patch(Patch(place(flaw), facecolor="white", edgecolor=INK, hatch=FLAW_HATCH, linewidth=0.8))
+    labels.ax.add_patch(Patch(place(shown.cloth.outline), fill=False, edgecolor=INK, linewidth=1.3))
+    for run in runs(shown.parts):
+        _letter_on(run, letters, labels, place)
+
+
+def _letter_on(run: Run, letters: dict[str, str], labels: Labels, place: Place) -> None:
+    x1, y1, x2, y2 = run.box
+    corners = place(rectangle(int(x2 - x1), int(y2 - y1), int(x1), int(y1)))
+    box = (*labels.pixels(*corners[0]), *labels.pixels(*corners[2]))
+    letter, many = letters[run.one.key], len(run.parts)
+    for text in (f"{letter} x {many}", letter) if many > 1 else (letter,):
+        if labels.set(text, spots_in(box), weight="bold", frame="plain", inside=box, pad=0.5):
+            return
+    labels.set(letter, spots_in(box)[:1], size=SMALLEST_TEXT, weight="bold", frame="plain", pad=0)

@@ -1,0 +1,189 @@
+"""One piece of cloth with its numbered cuts, what each part is for, what is spare, and its flaws."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from matplotlib.axes import Axes
+
+from cutopt.draw.frame import (
+    TITLE,
+    Frame,
+    bar_and_keys,
+    grain,
+    legend,
+    natural_size,
+    set_frame,
+    sizes,
+    title_above,
+)
+from cutopt.draw.labels import Area, Labels, Spot, spots_in
+from cutopt.draw.looks import (
+    FAINT,
+    FLAW_HATCH,
+    INK,
+    KEEP_HATCH,
+    PAGE,
+    SCRAP_HATCH,
+    SMALLEST_TEXT,
+    area,
+    bare_axes,
+    drawing,
+    look_of,
+    ruler_unit,
+    tinted,
+)
+from cutopt.draw.views import Line, Part, Run, View, origin_of, runs, size_of, view
+from cutopt.geometry import bounds, contains_point
+from cutopt.job import Job
+from cutopt.plan import Plan
+
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
+_HATCHES = {"used": "", "keep": KEEP_HATCH, "scrap": SCRAP_HATCH}
+
+
+def draw_piece(plan: Plan, source_id: str, *, ax: Axes | None = None) -> Axes:
+    """Draw one piece of cloth of a plan, such as ``"S1"``, on axes of its own or on `ax`.
+
+    Returns
+    -------
+    Axes
+        Their figure is ``ax.figure``.
+
+    Raises
+    ------
+    Problem
+        Where the plan has no such piece of cloth, or does not carry its job.
+    """
+    job, shown = origin_of(plan), view(plan, source_id)
+    if ax is None:
+        unit = ruler_unit(job.settings.unit)
+        width, height = natural_size(shown.cloth.outline, unit, PAGE[0], 150)
+        ax = bare_axes(drawing(width, height + TITLE))
+    return draw_view(job, shown, ax, title=True)
+
+
+def draw_view(job: Job, shown: View, ax: Axes, *, title: bool = False) -> Axes:
+    """Draw a piece of cloth that was looked up already."""
+    rows = 0
+    for _ in range(4):  # a legend takes room, which makes the cloth smaller, which may make the legend longer
+        needed = _Picture(job, shown, ax, rows, title).draw()
+        if needed <= rows:
+            break
+        rows = needed
+        ax.clear()
+    return ax
+
+
+class _Picture:
+    """One attempt at the drawing, with a given number of rows kept for the legend."""
+
+    def __init__(self, job: Job, shown: View, ax: Axes, rows: int, title: bool) -> None:
+        self.job, self.shown, self.ax = job, shown, ax
+        self.unit = ruler_unit(job.settings.unit)
+        box = tuple(float(v) / self.unit for v in bounds(shown.cloth.outline))
+        self.frame: Frame = set_frame(ax, box, self.unit, rows, title)  # type: ignore[arg-type]
+        self.labels = Labels(ax)
+        self.letters: dict[tuple[str, str], str] = {}
+        self.missed: list[int] = []
+        if title:
+            title_above(self.labels, self.frame, shown.title)
+
+    def draw(self) -> int:
+        """Draw everything; gives the rows of legend that it needs."""
+        self._cloth()
+        unit = self.job.settings.unit
+        x1, y1, x2, y2 = bounds(self.shown.cloth.outline)
+        sizes(self.labels, self.frame, unit, (int(x2 - x1), int(y2 - y1)))
+        grain(self.labels, self.frame, self.shown.cloth.grain_known)
+        bar_and_keys(self.labels, self.frame, unit, list(self._keys()))
+        for line in self.shown.lines:
+            self._number(line)
+        for run in sorted(runs(self.shown.parts), key=lambda run: (run.box[1], run.box[0])):
+            self._name(run)
+        for part in self.shown.parts:
+            if part.kind == "keep":
+                self._spare(part)
+        return legend(self.labels, self.frame, self._legend())
+
+    def _cloth(self) -> None:
+        colour = tinted(look_of(self.job, self.shown.cloth.fabric).colour, 0.22)
+        for part in self.shown.parts:
+            ground = colour if part.kind == "used" else "white"
+            area(self.ax, part.polygon, self.unit, facecolor=ground, edgecolor=FAINT, linewidth=0.4,
+                 hatch=_HATCHES[part.kind])  # fmt: skip
+        for flaw in self.shown.cloth.flaws:
+            area(self.ax, flaw, self.unit, facecolor="white", edgecolor=INK, linewidth=1.2, hatch=FLAW_HATCH)
+        for line in self.shown.lines:
+            for a, b in line.stretches:
+                xs, ys = ([float(p[i]) / self.unit for p in (a, b)] for i in (0, 1))
+                self.ax.plot(xs, ys, color=INK, linewidth=1.0, marker="o", markersize=2.4, solid_capstyle="butt")
+        area(self.ax, self.shown.cloth.outline, self.unit, fill=False, edgecolor=INK, linewidth=1.8)
+
+    def _keys(self) -> Iterable[tuple[str, str]]:
+        kinds = {part.kind for part in self.shown.parts}
+        if "keep" in kinds:
+            yield KEEP_HATCH, "spare, keep"
+        if "scrap" in kinds:
+            yield SCRAP_HATCH, "scrap"
+        if self.shown.cloth.flaws:
+            yield FLAW_HATCH, "flaw"
+
+    def _box(self, box: Sequence[object]) -> Area:
+        x1, y1, x2, y2 = (float(v) / self.unit for v in box)  # type: ignore[arg-type]
+        return (*self.labels.pixels(x1, y1), *self.labels.pixels(x2, y2))
+
+    def _number(self, line: Line) -> None:
+        spots = [spot for a, b in line.stretches for spot in self._along(a, b)]
+        if not self.labels.set(str(line.n), spots, weight="bold", frame="round", pad=1.5):
+            self.missed.append(line.n)
+
+    def _along(self, a: tuple[object, object], b: tuple[object, object]) -> list[Spot]:
+        """Spots on a cut, near its low end first, then beyond its ends."""
+        (ax, ay), (bx, by) = (self.labels.pixels(*(float(v) / self.unit for v in p)) for p in (a, b))  # type: ignore[arg-type]
+        long = max(abs(bx - ax), abs(by - ay), 1e-9)
+        near = min(0.5, 3.4 * self.labels.px_per_mm / long)
+        beyond = 2.4 * self.labels.px_per_mm / long
+        shares = [near, 1 - near, 0.5, 0.25, 0.75, 2 * near, 1 - 2 * near, -beyond, 1 + beyond]
+        return [(ax + (bx - ax) * t, ay + (by - ay) * t) for t in shares]
+
+    def _name(self, run: Run) -> None:
+        box, size = self._box(run.box), size_of(run.one, self.job.settings.unit)
+        many = f"{len(run.parts)} of {size}" if len(run.parts) > 1 else size
+        tall = box[3] - box[1] > box[2] - box[0]
+        texts = f"{run.one.what}\n{many}", f"{run.one.what}  {many}"
+        tries = [(text, points, 0) for points in (9.0, SMALLEST_TEXT) for text in texts]
+        tries += [(text, SMALLEST_TEXT, 90) for text in texts if tall]
+        for text, points, turn in tries:
+            if self.labels.set(text, spots_in(box), size=points, turn=turn, inside=box, frame="plain"):
+                return
+        letter = self.letters.setdefault((run.one.what, size), _LETTERS[len(self.letters) % 26])
+        spots = spots_in(box)
+        if not self.labels.set(letter, spots, size=9, weight="bold", inside=box, frame="plain"):
+            self.labels.set(letter, spots, weight="bold", frame="plain", pad=0.5)
+
+    def _spare(self, part: Part) -> None:
+        box = self._box(part.box)
+        size = size_of(part, self.job.settings.unit)
+        for text in (f"spare\n{size}", f"spare {size}", "spare"):
+            wide, high = self.labels.size(text, SMALLEST_TEXT)
+            spots = [spot for spot in spots_in(box) if self._on_cloth(part, spot, wide, high)]
+            if self.labels.set(text, spots, frame="plain"):
+                return
+
+    def _on_cloth(self, part: Part, spot: Spot, wide: float, high: float) -> bool:
+        back = self.ax.transData.inverted()
+        corners = [(spot[0] + dx * wide / 2, spot[1] + dy * high / 2) for dx in (-1, 1) for dy in (-1, 1)]
+        places = [back.transform(corner) for corner in corners]
+        return all(contains_point(part.polygon, (int(x * self.unit), int(y * self.unit))) for x, y in places)
+
+    def _legend(self) -> list[str]:
+        count = dict.fromkeys(self.letters, 0)
+        for part in self.shown.parts:
+            key = (part.what, size_of(part, self.job.settings.unit))
+            if key in count:
+                count[key] += 1
+        out = [f"{letter}: {what}, {count[what, size]} of {size}" for (what, size), letter in self.letters.items()]
+        if self.missed:
+            out.append("cuts without a number here: " + ", ".join(map(str, self.missed)))
+        return out

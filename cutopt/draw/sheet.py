@@ -1,0 +1,163 @@
+"""Many pieces of cloth on sheets of paper, all at one scale, each with its words below it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final, TypeAlias
+
+from matplotlib.axes import Axes
+from matplotlib.patches import Rectangle
+
+from cutopt.draw.labels import Labels
+from cutopt.draw.looks import FAINT, INK, PAGE, SMALLEST_TEXT, Drawing, bare_axes, drawing
+from cutopt.geometry import Polygon, bounds
+from cutopt.lengths import CM, INCH
+
+Place: TypeAlias = Callable[[Polygon], list[tuple[float, float]]]
+MARGIN: Final = 1.5  # mm kept free at the edge of a figure
+GAP: Final = 4.0  # mm between cells
+LINE: Final = 3.7  # mm a line of 8-point letters
+_BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
+_SCALES: Final = tuple(11.0 * 0.94**step for step in range(34))  # mm on paper for an inch of cloth, down to 1.4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cell:
+    """One piece of cloth: its outline, its words, and who paints it, helped by a function to place corners."""
+
+    outline: Polygon
+    words: tuple[str, ...]
+    paint: Callable[[Labels, Place], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One page: an empty drawing in millimetres, with the room that head and foot take."""
+
+    labels: Labels
+    width: float
+    height: float
+
+    @property
+    def ax(self) -> Axes:
+        """The axes, which count in millimetres from the lower left corner of what may be drawn on."""
+        return self.labels.ax
+
+
+def blank_sheet(width: float = PAGE[0], height: float = PAGE[1]) -> tuple[Drawing, Sheet]:
+    """An empty page."""
+    figure = drawing(width, height)
+    ax = bare_axes(figure)
+    ax.set_xlim(-MARGIN, width - MARGIN)
+    ax.set_ylim(-MARGIN, height - MARGIN)
+    return figure, Sheet(labels=Labels(ax), width=width - 2 * MARGIN, height=height - 2 * MARGIN)
+
+
+def word(
+    sheet: Sheet, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal"
+) -> float:
+    """Set a text whose left end is at x, mm, centred on y; gives where it ends."""
+    wide = sheet.labels.size(text, size, weight=weight)[0] / sheet.labels.px_per_mm
+    sheet.labels.set(text, [sheet.labels.pixels(x + wide / 2, y)], size=size, weight=weight, pad=0)
+    return x + wide
+
+
+def packed(
+    cells: Sequence[Cell], labels: Labels, width: float, height: float
+) -> tuple[float, list[list[tuple[Cell, float, float]]]]:
+    """The largest scale (mm for a tick) at which all cells fit one page, or the smallest and several pages.
+
+    Places are the left end of a cell and its upper end counted down from the top.
+    """
+    pages: list[list[tuple[Cell, float, float]]] = []
+    for scale in _SCALES:
+        pages = _shelves(cells, labels, scale / INCH, width, height)
+        if len(pages) <= 1:
+            return scale / INCH, pages
+    return _SCALES[-1] / INCH, pages
+
+
+def _shelves(
+    cells: Sequence[Cell], labels: Labels, scale: float, width: float, height: float
+) -> list[list[tuple[Cell, float, float]]]:
+    """Rows from the top, cells of a row standing on one line; too wide a cell makes no page fit (two pages)."""
+    pages: list[list[tuple[Cell, float, float]]] = [[]]
+    row: list[tuple[Cell, float, float, float]] = []
+    x = y = deepest = 0.0
+    for cell in (*cells, None):
+        wide, high = cell_size(cell, labels, scale) if cell else (width, 0.0)
+        if cell is None or (x + wide > width and row):
+            if y + deepest > height and pages[-1]:
+                pages.append([])
+                y = 0.0
+            pages[-1] += [(c, cx, y + deepest - h) for c, cx, _, h in row]
+            y, x, row, deepest = y + deepest + GAP, 0.0, [], 0.0
+        if cell:
+            row.append((cell, x, wide, high))
+            x, deepest = x + wide + GAP, max(deepest, high)
+            if wide > width or high > height:
+                pages.append([])  # this scale is too large
+    return [page for page in pages if page] if len(pages) == 1 or scale <= _SCALES[-1] / INCH else [[], []]
+
+
+def cell_size(cell: Cell, labels: Labels, scale: float) -> tuple[float, float]:
+    """Millimetres that a cell takes with its words."""
+    x1, y1, x2, y2 = (float(v) for v in bounds(cell.outline))
+    words = max((labels.size(line, SMALLEST_TEXT)[0] / labels.px_per_mm for line in cell.words), default=0.0)
+    return max((x2 - x1) * scale, words), (y2 - y1) * scale + LINE * len(cell.words) + 1.5
+
+
+def paint(sheet: Sheet, cell: Cell, x: float, top: float, scale: float) -> None:
+    """Draw a cell whose left end is at x and whose upper end at `top`, mm from the lower left corner."""
+    wide = cell_size(cell, sheet.labels, scale)[0]
+    x1, y1, x2, y2 = (float(v) for v in bounds(cell.outline))
+    left, low = x + (wide - (x2 - x1) * scale) / 2, top - (y2 - y1) * scale
+
+    def place(polygon: Polygon) -> list[tuple[float, float]]:
+        return [(left + (float(px) - x1) * scale, low + (float(py) - y1) * scale) for px, py in polygon]
+
+    cell.paint(sheet.labels, place)
+    for i, line in enumerate(cell.words):
+        spot = sheet.labels.pixels(x + wide / 2, low - 1.5 - LINE * (i + 0.5))
+        sheet.labels.set(line, [spot], pad=0)
+
+
+def scale_bar(sheet: Sheet, unit: str, scale: float, x: float, y: float) -> float:
+    """A scale bar; gives where it ends."""
+    tick = INCH if unit == "in" else CM
+    bar = max((b for b in _BARS[unit] if b * tick * scale <= 34), default=_BARS[unit][0])
+    half = bar * tick * scale / 2
+    for i, colour in enumerate((INK, "white")):
+        box = Rectangle((x + half * i, y - 0.5), half, 1.0, facecolor=colour, edgecolor=INK, linewidth=0.7)
+        sheet.ax.add_patch(box)
+    return word(sheet, f"{bar} {unit}", x + 2 * half + 1.5, y)
+
+
+def key(sheet: Sheet, hatch: str, text: str, x: float, y: float, colour: str = "white") -> float:
+    """A swatch with its meaning; gives where it ends."""
+    box = Rectangle((x, y - 1.6), 7, 3.2, facecolor=colour, edgecolor=FAINT, hatch=hatch, linewidth=0.7)
+    sheet.ax.add_patch(box)
+    return word(sheet, text, x + 8.5, y)
+
+
+def flowing(sheet: Sheet, entries: Sequence[str], y: float) -> float:
+    """Words side by side in as many rows as they need, from y downwards; gives the middle of the last row."""
+    x = 0.0
+    for entry in entries:
+        wide = sheet.labels.size(entry, SMALLEST_TEXT)[0] / sheet.labels.px_per_mm
+        if x + wide > sheet.width and x > 0:
+            x, y = 0.0, y - LINE - 0.6
+        x = word(sheet, entry, x, y) + 6
+    return y
+
+
+def rows_needed(sheet: Sheet, entries: Sequence[str]) -> int:
+    """How many rows :func:`flowing` takes."""
+    x, rows = 0.0, 1
+    for entry in entries:
+        wide = sheet.labels.size(entry, SMALLEST_TEXT)[0] / sheet.labels.px_per_mm
+        if x + wide > sheet.width and x > 0:
+            x, rows = 0.0, rows + 1
+        x += wide + 6
+    return rows if entries else 0

@@ -1,0 +1,193 @@
+"""A plan as it is drawn: for each piece of cloth its parts, its numbered cut lines and runs of equal parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from cutopt.cloth import Cloth, cloth_of, is_each, replay
+from cutopt.errors import Problem
+from cutopt.geometry import Number, Point, Polygon, bounds, edges
+from cutopt.job import Job
+from cutopt.lengths import format_length, format_sale
+from cutopt.plan import CutStep, Plan, Source
+
+Kind: TypeAlias = Literal["used", "keep", "scrap"]
+Box: TypeAlias = tuple[Number, Number, Number, Number]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A part that is there at the end; `what` is the name of the wanted row, or empty."""
+
+    name: str
+    polygon: Polygon
+    kind: Kind
+    key: str = ""
+    turned: bool = False
+
+    @property
+    def what(self) -> str:
+        """The wanted row's own name."""
+        return self.key.partition("/")[2]
+
+    @property
+    def box(self) -> Box:
+        """The smallest upright rectangle round the part."""
+        return bounds(self.polygon)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """A numbered cut and the stretches of cloth that it runs through, low end first."""
+
+    n: int
+    stretches: tuple[tuple[Point, Point], ...]
+
+    @property
+    def upright(self) -> bool:
+        """Whether the cut runs along the selvage."""
+        (x1, _), (x2, _) = self.stretches[0]
+        return x1 == x2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """Equal parts side by side, filling `box`."""
+
+    parts: tuple[Part, ...]
+    box: Box
+
+    @property
+    def one(self) -> Part:
+        """The first of the parts."""
+        return self.parts[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class View:
+    """One piece of cloth of a plan."""
+
+    source: Source
+    cloth: Cloth
+    title: str
+    parts: tuple[Part, ...]
+    lines: tuple[Line, ...]
+
+
+def origin_of(plan: Plan) -> Job:
+    """The job of a plan; a problem where the plan does not carry it."""
+    if plan.origin is None:
+        raise Problem("plan", "it does not carry its job", "set plan.origin, or read it together with its job")
+    return plan.origin
+
+
+def owners(plan: Plan) -> dict[str, str]:
+    """The source of every part, by name."""
+    owner = {source.id: source.id for source in plan.sources}
+    for cut in plan.cuts:
+        owner.update(dict.fromkeys(cut.gives, owner[cut.part]))
+    return owner
+
+
+def views(plan: Plan) -> list[View]:
+    """All pieces of cloth that a plan touches, in its own order."""
+    job, polygons, owner = origin_of(plan), replay(origin_of(plan), plan), owners(plan)
+    uses = {use.part: use for use in plan.uses}
+    kinds: dict[str, Kind] = {spare.part: "keep" if spare.keep else "scrap" for spare in plan.spare}
+    parts: dict[str, list[Part]] = {source.id: [] for source in plan.sources}
+    for name in (*uses, *kinds):
+        use = uses.get(name)
+        key, turned = (use.for_, use.turned) if use else ("", False)
+        part = Part(name=name, polygon=polygons[name], kind=kinds.get(name, "used"), key=key, turned=turned)
+        parts[owner[name]].append(part)
+    lines: dict[str, list[Line]] = {source.id: [] for source in plan.sources}
+    for cut in plan.cuts:
+        lines[owner[cut.part]].append(Line(n=cut.n, stretches=stretches(cut, polygons)))
+    return [
+        View(source=source, cloth=cloth_of(job, source), title=title_of(job, source),
+             parts=tuple(parts[source.id]), lines=tuple(lines[source.id]))
+        for source in plan.sources
+    ]  # fmt: skip
+
+
+def view(plan: Plan, source_id: str) -> View:
+    """One piece of cloth; a problem where the plan has none of that name."""
+    for found in views(plan):
+        if found.source.id == source_id:
+            return found
+    known = ", ".join(source.id for source in plan.sources)
+    raise Problem("source", f'"{source_id}" is not in this plan', f"use one of: {known}")
+
+
+def title_of(job: Job, source: Source) -> str:
+    """What a maker calls a piece of cloth: ``pear L``, ``mist square 2 of 6``, ``oat, 5/8 yd bought``."""
+    if source.bought:
+        unit = job.settings.unit
+        if is_each(job, source):
+            size = f"{format_length(source.width, unit)} x {format_length(source.length, unit)} {unit}"
+            return f"{source.bought}, {size} bought"
+        return f"{source.bought}, {format_sale(source.length, unit)} bought"
+    count = next((piece.count for piece in job.pieces if piece.name == source.piece), 1)
+    return f"{source.piece} ({source.copy} of {count})" if count > 1 else source.piece
+
+
+def stretches(cut: CutStep, polygons: dict[str, Polygon]) -> tuple[tuple[Point, Point], ...]:
+    """Where a cut runs through cloth: where the parts on its two sides touch."""
+    if cut.line is not None:
+        return (cut.line,)
+    side, at = (0, cut.x) if cut.x is not None else (1, cut.y)
+    low: list[list[Number]] = []
+    high: list[list[Number]] = []
+    for name in cut.gives:
+        borders = [
+            sorted((p[1 - side], q[1 - side])) for p, q in edges(polygons[name]) if p[side] == q[side] == at
+        ]
+        (low if bounds(polygons[name])[side] < (at or 0) else high).extend(borders)
+    met = sorted((max(a, c), min(b, d)) for a, b in low for c, d in high if max(a, c) < min(b, d))
+    return tuple(_placed(side, at or 0, a, b) for a, b in met)
+
+
+def _placed(side: int, at: int, a: Number, b: Number) -> tuple[Point, Point]:
+    return ((at, a), (at, b)) if side == 0 else ((a, at), (b, at))
+
+
+def runs(parts: Sequence[Part]) -> list[Run]:
+    """Used parts gathered where equal ones lie side by side: rows first, then equal rows upon each other."""
+    rows = _joined([Run(parts=(part,), box=part.box) for part in parts if part.kind == "used"], 0)
+    return _joined(rows, 1)
+
+
+def _joined(found: Iterable[Run], side: int) -> list[Run]:
+    other = 1 - side
+    out: list[Run] = []
+    order = sorted(found, key=lambda run: (run.box[other], run.box[other + 2], run.box[side]))
+    for run in order:
+        last = out[-1] if out else None
+        if last and _same(last.one, run.one) and _touch(last.box, run.box, side):
+            out[-1] = Run(parts=(*last.parts, *run.parts), box=(*last.box[:2], *run.box[2:]))
+        else:
+            out.append(run)
+    return out
+
+
+def _same(a: Part, b: Part) -> bool:
+    return a.key == b.key and _size(a) == _size(b)
+
+
+def _size(part: Part) -> tuple[Number, Number]:
+    x1, y1, x2, y2 = part.box
+    return x2 - x1, y2 - y1
+
+
+def _touch(a: Box, b: Box, side: int) -> bool:
+    """Whether b follows a along `side` over the whole of its length."""
+    other = 1 - side
+    return a[side + 2] == b[side] and (a[other], a[other + 2]) == (b[other], b[other + 2])
+
+
+def size_of(part: Part, unit: str) -> str:
+    """A part's size across and along: ``4 1/2 x 9``."""
+    wide, long = _size(part)
+    return f"{format_length(wide, unit)} x {format_length(long, unit)}"
