@@ -79,7 +79,7 @@ def ell() -> Case:
 
 
 def notch() -> Case:
-    """A U: one cut at the foot of the notch gives three parts. A later cut runs through both arms of a second U."""
+    """A U: one cut at the foot of the notch gives three parts. A later cut runs through both arms of another U."""
     u = outline("0 0; 12 0; 12 8; 8 8; 8 4; 4 4; 4 8; 0 8")
     pieces = (Piece(name="u", fabric="pear", outline=u), Piece(name="v", fabric="pear", outline=u))
     job = Job(
@@ -135,14 +135,12 @@ def stain() -> Case:
 
 
 def raw() -> Case:
-    """Raw edges lose 1/4 in, a rough measure 1/2 in more; a cut edge loses nothing. Both pieces give exactly 4 x 4."""
+    """Raw edges lose 1/4 in, a rough measure 1/2 in more; a cut edge loses nothing. Both give exactly 4 x 4."""
     pieces = (
         Piece.of_size("torn", "pear", inch("4.5"), inch("8.5"), edges="raw"),
         Piece.of_size("rough", "pear", inch("5.5"), inch("5.5"), edges="raw", about=True),
     )
-    job = Job(
-        fabrics=(PEAR,), pieces=pieces, cuts=(Cut(name="square", width=inch(4), length=inch(4), count=3),)
-    )
+    job = Job(fabrics=(PEAR,), pieces=pieces, cuts=(Cut(name="square", width=inch(4), length=inch(4), count=3),))
     plan = Plan(
         job=job.digest,
         sources=(Source(id="S1", piece="torn"), Source(id="S2", piece="rough")),
@@ -217,9 +215,7 @@ def shrunk() -> Case:
 
 def each() -> Case:
     """Two fat quarters of oat at their size after the wash, nothing off the edges: 17.64 x 20.37."""
-    job = replace(
-        shrunk()[0], strips=(), cuts=(Cut(name="panel", width=inch(17), length=inch(20), count=2),)
-    )
+    job = replace(shrunk()[0], strips=(), cuts=(Cut(name="panel", width=inch(17), length=inch(20), count=2),))
     plan = Plan(
         job=job.digest,
         sources=tuple(
@@ -320,6 +316,5 @@ def together() -> Case:
 
 
 GOOD: dict[str, Callable[[], Case]] = {
-    made.__name__: made
-    for made in (ell, notch, triangle, stain, raw, shrunk, each, grain, straightened, together)
+    made.__name__: made for made in (ell, notch, triangle, stain, raw, shrunk, each, grain, straightened, together)
 }

@@ -1,0 +1,213 @@
+"""Mutation testing of the checker: change its code in one place after another and see that its tests notice.
+
+By hand, half an hour: ``python tests/check/mutants.py [module ...]``. For each mutant a process of its own loads
+the changed module and runs the checks that find most mutants first (every good plan and every plan broken on purpose),
+then the geometry and the random changes. A mutant that lives through all of them is printed as a survivor.
+"""
+
+from __future__ import annotations
+
+import ast
+import copy
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+HERE = Path(__file__).parent
+CHECK = HERE.parents[1] / "cutopt" / "check"
+MODULES = ("shapes", "sources", "replay", "uses", "sums", "__init__")
+FLIPS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
+    ast.Lt: (ast.LtE, ast.GtE), ast.LtE: (ast.Lt, ast.Gt), ast.Gt: (ast.GtE, ast.LtE), ast.GtE: (ast.Gt, ast.Lt),
+    ast.Eq: (ast.NotEq,), ast.NotEq: (ast.Eq,), ast.In: (ast.NotIn,), ast.NotIn: (ast.In,), ast.Is: (ast.IsNot,),
+    ast.IsNot: (ast.Is,),
+}  # fmt: skip
+SWAPS: dict[type[ast.operator], type[ast.operator]] = {
+    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Add, ast.BitOr: ast.BitAnd, ast.BitAnd: ast.BitOr,
+    ast.Div: ast.Mult, ast.FloorDiv: ast.Div, ast.Mod: ast.FloorDiv,
+}  # fmt: skip
+NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
+
+
+def variants(node: ast.AST) -> Iterator[ast.AST]:
+    """Every small change of one node."""
+    if isinstance(node, ast.Compare):
+        for i, op in enumerate(node.ops):
+            for flip in FLIPS[type(op)]:
+                other = copy.deepcopy(node)
+                other.ops[i] = flip()
+                yield other
+    elif isinstance(node, ast.BoolOp):
+        yield ast.BoolOp(op=ast.Or() if isinstance(node.op, ast.And) else ast.And(), values=node.values)
+        for i in range(len(node.values)):
+            rest = node.values[:i] + node.values[i + 1 :]
+            yield rest[0] if len(rest) == 1 else ast.BoolOp(op=node.op, values=rest)
+    elif isinstance(node, ast.BinOp) and type(node.op) in SWAPS:
+        yield ast.BinOp(left=node.left, op=SWAPS[type(node.op)](), right=node.right)
+    elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.Not | ast.USub):
+        yield node.operand
+    elif isinstance(node, ast.Constant) and type(node.value) in (int, bool):
+        changed = [not node.value] if isinstance(node.value, bool) else [node.value + 1, node.value - 1]
+        yield from (ast.Constant(value=value) for value in changed)
+    elif isinstance(node, ast.Name) and node.id in NAMES and isinstance(node.ctx, ast.Load):
+        yield ast.Name(id=NAMES[node.id], ctx=node.ctx)
+    elif isinstance(node, ast.IfExp):
+        yield ast.IfExp(test=node.test, body=node.orelse, orelse=node.body)
+    elif isinstance(node, ast.Expr) and not isinstance(node.value, ast.Constant):
+        yield ast.Expr(value=_nothing(node.value))  # drops a rule: nothing is yielded or called
+    elif isinstance(node, ast.Continue | ast.AugAssign) or (isinstance(node, ast.Return) and node.value is None):
+        yield ast.Pass()
+
+
+def _nothing(value: ast.expr) -> ast.expr:
+    """A statement without effect that keeps a generator a generator."""
+    if isinstance(value, ast.Yield | ast.YieldFrom):
+        return ast.YieldFrom(value=ast.Tuple(elts=[], ctx=ast.Load()))
+    return ast.Constant(value=None)
+
+
+def mutants(source: str) -> Iterator[tuple[int, str, str]]:
+    """`(line, what was changed to what, changed source)`, one for each mutant."""
+    tree = ast.parse(source)
+    told = _annotations_and_words(tree)
+    for parent in ast.walk(tree):
+        for field, value in ast.iter_fields(parent):
+            nodes = value if isinstance(value, list) else [value]
+            for i, node in enumerate(nodes):
+                if not isinstance(node, ast.AST) or id(node) in told:
+                    continue
+                for other in variants(node):
+                    old = ast.unparse(node)
+                    _put(parent, field, i, other)
+                    text = ast.unparse(ast.fix_missing_locations(tree))
+                    _put(parent, field, i, node)
+                    yield getattr(node, "lineno", 0), f"{old}  ->  {ast.unparse(other)}", text
+
+
+def _put(parent: ast.AST, field: str, i: int, node: ast.AST) -> None:
+    value = getattr(parent, field)
+    if isinstance(value, list):
+        value[i] = node
+    else:
+        setattr(parent, field, node)
+
+
+def _annotations_and_words(tree: ast.AST) -> set[int]:
+    """Nodes that do nothing when the checker runs: annotations, and what is said in f-strings."""
+    quiet: set[int] = set()
+    for node in ast.walk(tree):
+        parts: list[ast.AST | None] = []
+        if isinstance(node, ast.FunctionDef):
+            parts = [node.returns, *(arg.annotation for arg in node.args.args)]
+        elif isinstance(node, ast.AnnAssign):
+            parts = [node.annotation, node.value if _is_type(node) else None]
+        elif isinstance(node, ast.JoinedStr):
+            parts = [node]
+        for part in parts:
+            quiet.update(id(inner) for inner in (ast.walk(part) if part is not None else ()))
+        if isinstance(node, ast.keyword) and node.arg in ("frozen", "slots", "kw_only", "strict", "mark"):
+            quiet.add(id(node.value))
+    return quiet
+
+
+def _is_type(node: ast.AnnAssign) -> bool:
+    return "TypeAlias" in ast.unparse(node.annotation)
+
+
+def killed(module: str, text: str) -> bool:
+    """Whether the tests notice this text in place of the module (hung ones are stopped by the memory and CPU limit)."""
+    code = (
+        "import sys; sys.path.insert(0, sys.argv[1]); import mutants; mutants.judge(sys.argv[2], sys.stdin.read())"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(HERE), module], input=text, text=True, capture_output=True, check=False,
+        env={**os.environ, "PYTHONHASHSEED": "0"},
+    )  # fmt: skip
+    return done.returncode != 0
+
+
+def judge(module: str, text: str) -> None:
+    """In a process of its own: load the mutant, run the tests from the quickest on, leave at the first failure."""
+    import importlib
+    import resource
+
+    import hypothesis
+    import pytest
+
+    hypothesis.settings.register_profile(
+        "mutants", derandomize=True, database=None, deadline=None,
+        phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
+    )  # fmt: skip
+    hypothesis.settings.load_profile("mutants")
+    resource.setrlimit(resource.RLIMIT_CPU, (90, 90))  # a mutant that never ends is noticed too
+    resource.setrlimit(resource.RLIMIT_AS, (2**31, 2**31))
+    name = "cutopt.check" if module == "__init__" else f"cutopt.check.{module}"
+    _load(name, text)
+    importlib.import_module("cutopt.check")
+    tests = [HERE / name for name in ("test_broken.py", "test_rules.py", "test_shapes.py", "test_mutated.py")]
+    sys.exit(
+        pytest.main(
+            [
+                "-x",
+                "-q",
+                "-p",
+                "no:cacheprovider",
+                "-W",
+                "ignore::pytest.PytestAssertRewriteWarning",
+                *map(str, tests),
+            ]
+        )
+    )
+
+
+def _load(name: str, text: str) -> None:
+    """Make every later import of `name` give the mutant."""
+    import importlib.abc
+    import importlib.util
+
+    class Loader(importlib.abc.SourceLoader):
+        def get_data(self, path: str | bytes) -> bytes:
+            return text.encode()
+
+        def get_filename(self, fullname: str) -> str:
+            return f"<mutant of {fullname}>"
+
+        def is_package(self, fullname: str) -> bool:
+            return fullname == "cutopt.check"
+
+    class Finder(importlib.abc.MetaPathFinder):
+        def find_spec(self, fullname: str, path: object = None, target: object = None) -> object:
+            if fullname != name:
+                return None
+            spec = importlib.util.spec_from_loader(fullname, Loader(), is_package=fullname == "cutopt.check")
+            if spec is not None and fullname == "cutopt.check":
+                spec.submodule_search_locations = [str(CHECK)]
+            return spec
+
+    sys.meta_path.insert(0, Finder())
+
+
+def main(modules: tuple[str, ...]) -> int:
+    count = 0
+    survivors = []
+    with ThreadPoolExecutor(2) as pool:
+        for module in modules:
+            source = (CHECK / f"{module}.py").read_text(encoding="utf-8")
+            if killed(module, source):
+                raise SystemExit("the tests fail without any change; mend that first")
+            found = list(mutants(source))
+            count += len(found)
+            for (line, change, _), dead in zip(
+                found, pool.map(lambda m: killed(module, m[2]), found), strict=True
+            ):
+                if not dead:
+                    survivors.append(f"{module}.py {line}: {change}")
+                    print(survivors[-1], flush=True)
+    print(f"{count} mutants, {count - len(survivors)} noticed, {len(survivors)} not")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main(tuple(sys.argv[1:]) or MODULES))

@@ -1,0 +1,362 @@
+"""The finer points of the rules: what is right although it looks odd, and limits that are just met."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from good_plans import OAT, PEAR, Case, cut, each, ell, grain, inch, outline, shrunk, spare, together, totals, uses
+
+from cutopt.check import check
+from cutopt.check.replay import replay
+from cutopt.check.sums import ruler_widths
+from cutopt.cloth import cloth_of
+from cutopt.fabric import ByLength, ByPiece, Piece
+from cutopt.job import Job, Settings
+from cutopt.plan import Join, Plan, Source
+from cutopt.wanted import Cut, Strip
+
+
+def buying(*shop: ByLength | ByPiece, size: tuple[str, str], prices: str, margin: bool) -> Case:
+    """One 40 x 3 bar from each of some purchases of pear alike; with `margin` it lies 1/2 in from the end."""
+    names = [f"S{i}" for i in range(len(prices.split()))]
+    job = Job(
+        fabrics=(PEAR,), shop=shop, cuts=(Cut(name="bar", width=inch(40), length=inch(3), count=len(names)),)
+    )
+    cuts = []
+    for name in names:
+        low = [cut(len(cuts) + 1, name, "y 0.5", f"{name}.end {name}.rest")] if margin else []
+        part = f"{name}.rest" if margin else name
+        n = len(cuts) + len(low) + 1
+        cuts += [
+            *low, cut(n, part, "y 3.5" if margin else "y 3", f"{name}.low {name}.high"),
+            cut(n + 1, f"{name}.low", "x 40", f"{name}.bar {name}.tail"),
+        ]  # fmt: skip
+    plan = Plan(
+        job=job.digest,
+        sources=tuple(
+            Source(id=name, bought="pear", width=inch(size[0]), length=inch(size[1]), price=Decimal(price))
+            for name, price in zip(names, prices.split(), strict=True)
+        ),
+        cuts=tuple(cuts),
+        uses=uses("cuts/bar", " ".join(f"{name}.bar" for name in names)),
+        spare=spare(" ".join(f"{name}.{end}" for name in names for end in (("end",) * margin + ("high", "tail")))),
+        totals=totals(len(cuts), 2, str(sum(map(Decimal, prices.split())))),
+    )
+    key = {"pear": inch(size[1])} if margin else {"pear each": len(names)}
+    return job, replace(plan, totals=replace(plan.totals, bought=key))
+
+
+BOLT = ByLength(fabric="pear", usable_width=inch(42), sold_by=inch("4.5"), price=Decimal(8))
+HALF = ByPiece(fabric="pear", each_width=inch(42), each_length=inch(18), price=Decimal("3.50"))
+
+
+@pytest.mark.parametrize("shop", [(BOLT, HALF), (HALF, BOLT)])
+def test_the_price_tells_a_half_yard_of_the_bin_from_one_of_the_bolt(shop: tuple[ByLength | ByPiece, ...]) -> None:
+    """18 in at 8.00 a yard are 4.00; the same size lies in the bin at 3.50, with nothing to square up."""
+    for price, margin in (("4.00", True), ("3.50", False)):
+        case = buying(*shop, size=("42", "18"), prices=price, margin=margin)
+        assert check(*case) == []
+        assert cloth_of(case[0], case[1].sources[0]).margins == ((inch("0.5"), 0) * 2 if margin else (0,) * 4)
+    assert check(*buying(*shop, size=("42", "18"), prices="4.00", margin=False))
+
+
+def test_by_length_where_the_prices_do_not_tell() -> None:
+    shop = (replace(HALF, price=Decimal(4)), BOLT)
+    assert check(*buying(*shop, size=("42", "18"), prices="4.00", margin=True)) == []
+
+
+def test_a_length_off_step_is_from_the_bin_if_it_lies_there() -> None:
+    shop = (BOLT, replace(HALF, each_length=inch(17)))
+    assert check(*buying(*shop, size=("42", "17"), prices="3.50", margin=False)) == []
+    faults = check(*buying(*shop, size=("42", "17"), prices="3.40", margin=False))
+    assert faults == ["S0 costs 3.50, and the plan says 3.40."]
+
+
+def test_two_steps_of_one_width() -> None:
+    """The row that the length fits is meant, whatever the order; where both do, the one of that price."""
+    yards = replace(BOLT, sold_by=inch(36), price=Decimal(6))
+    for shop in ((BOLT, yards), (yards, BOLT)):
+        assert check(*buying(*shop, size=("42", "36"), prices="6.00", margin=True)) == []
+        assert check(*buying(*shop, size=("42", "36"), prices="8.00", margin=True)) == []
+        assert check(*buying(*shop, size=("42", "18"), prices="4.00", margin=True)) == []
+        assert check(*buying(*shop, size=("42", "18"), prices="3.00", margin=True))
+
+
+def test_rows_of_the_bin_that_are_alike_sell_together() -> None:
+    one = replace(HALF, most=1)
+    assert check(*buying(one, one, size=("42", "18"), prices="3.50 3.50", margin=False)) == []
+    faults = check(*buying(one, one, size=("42", "18"), prices="3.50 3.50 3.50", margin=False))
+    assert faults == ["3 pieces of pear are bought; the shop has 2 of that size."]
+    assert check(*buying(one, HALF, size=("42", "18"), prices="3.50 3.50 3.50", margin=False)) == []
+    cheap = replace(one, price=Decimal(3))
+    assert check(*buying(one, cheap, size=("42", "18"), prices="3.50 3.00", margin=False)) == []
+    assert check(*buying(one, cheap, size=("42", "18"), prices="3.50 3.50", margin=False))
+    other = replace(one, each_length=inch(20))
+    assert check(*buying(one, other, size=("42", "18"), prices="3.50 3.50", margin=False))
+    wider = replace(one, each_width=inch(43))
+    assert check(*buying(one, wider, size=("42", "18"), prices="3.50 3.50", margin=False))
+
+
+def test_the_bin_of_another_fabric_does_not_count() -> None:
+    job, plan = each()
+    shop = (*job.shop[:1], replace(job.shop[1], most=1), replace(job.shop[1], fabric="pear", most=5))
+    job = replace(job, fabrics=(OAT, PEAR), shop=shop)
+    assert check(job, replace(plan, job=job.digest)) == [
+        "2 pieces of oat are bought; the shop has 1 of that size."
+    ]
+
+
+def test_a_sale_at_its_limits() -> None:
+    for limits in ({"smallest": inch(9)}, {"most": inch(9), "smallest": 0}):
+        job, plan = shrunk()
+        job = replace(job, shop=(replace(job.shop[0], **limits), *job.shop[1:]))
+        assert check(job, replace(plan, job=job.digest)) == []
+
+
+def test_a_price_that_the_shop_does_not_give() -> None:
+    job, plan = shrunk()
+    job = replace(job, shop=(replace(job.shop[0], price=None),))
+    plan = replace(
+        plan, job=job.digest, sources=(replace(plan.sources[0], price=None),), levels=plan.levels[1:],
+        totals=replace(plan.totals, money=None),
+    )  # fmt: skip
+    assert check(job, plan) == []
+    assert check(job, replace(plan, totals=replace(plan.totals, money=Decimal(0)))) == [
+        "The money comes to None, and the plan says 0."
+    ]
+
+
+def test_two_fabrics_by_length() -> None:
+    job, plan = shrunk()
+    bolt = replace(BOLT, price=None)
+    job = replace(job, fabrics=(OAT, PEAR), shop=(*job.shop, bolt))
+    more = Source(id="S2", bought="pear", width=inch(42), length=inch(9))
+    said = replace(plan.totals, money=None, bought={"oat": inch(9), "pear": inch(9)})
+    plan = replace(
+        plan, job=job.digest, sources=(*plan.sources, more), spare=(*plan.spare, *spare("S2")), totals=said,
+        levels=plan.levels[1:],
+    )  # fmt: skip
+    assert check(job, plan) == []
+
+
+def test_a_square_lies_as_it_lies() -> None:
+    """Turned or not, the length of a square runs along and across; but its grain must be known."""
+    job, plan = ell()
+    for rule in ("along", "across"):
+        ruled = replace(job, cuts=(replace(job.cuts[0], grain=rule),))
+        for turned in (True, False):
+            turning = tuple(replace(use, turned=turned) for use in plan.uses)
+            assert check(ruled, replace(plan, job=ruled.digest, uses=turning)) == []
+        unknown = replace(ruled, pieces=(replace(ruled.pieces[0], grain_known=False),))
+        assert len(check(unknown, replace(plan, job=unknown.digest))) == 2
+
+
+def test_a_print_without_a_right_way_up_needs_no_grain() -> None:
+    job, plan = grain()
+    assert check(job, plan) == []
+    assert job.cuts[3].upright
+    assert not job.pieces[4].grain_known
+
+
+def test_grain_and_print_both_hold() -> None:
+    """A leaf that must stand up, of a print that stands along the selvage, with the rule that it runs across."""
+    job, plan = grain()
+    leaf = replace(job.cuts[0], grain="across")
+    job = replace(job, cuts=(leaf, *job.cuts[1:]))
+    faults = check(job, replace(plan, job=job.digest))
+    assert faults == ["B for leaf lies the wrong way: its length must run across the selvage."]
+
+
+def strip_plan(strip: Strip, long: str, segments: int, length: int) -> Case:
+    piece = Piece.of_size("band", "pear", strip.width, inch(long), count=5)
+    job = Job(fabrics=(PEAR,), pieces=(piece,), strips=(strip,))
+    names = tuple(f"S{i}" for i in range(1, segments + 1))
+    plan = Plan(
+        job=job.digest,
+        sources=tuple(Source(id=name, piece="band", copy=i + 1) for i, name in enumerate(names)),
+        uses=uses(strip.key, " ".join(names)),
+        joins=(Join(for_=strip.key, segments=names, join=strip.join, length=length),),
+        totals=totals(0, 0),
+    )
+    return job, plan
+
+
+def test_straight_joins_cost_two_seams() -> None:
+    """Three segments of 12 in, seam 1/4 in: 36 - 2 x 1/2 = 35."""
+    strip = Strip(name="sash", width=inch(2), total_length=inch(35), join="straight", shortest=inch(12))
+    assert check(*strip_plan(strip, "12", 3, inch(35))) == []
+    assert check(*strip_plan(replace(strip, total_length=inch(35) + 1), "12", 3, inch(35)))
+    job, plan = strip_plan(strip, "12", 3, inch(35))
+    job = replace(job, settings=Settings(seam=inch("0.25") + 1))
+    assert check(job, replace(plan, job=job.digest))
+
+
+def test_diagonal_joins_cost_the_width() -> None:
+    """Three segments of 12 in, 2 in wide: 36 - 2 x 2 = 32."""
+    strip = Strip(name="binding", width=inch(2), total_length=inch(30), shortest=inch(8))
+    assert check(*strip_plan(strip, "12", 3, inch(32))) == []
+    assert check(*strip_plan(strip, "12", 3, inch(34)))
+
+
+def test_a_strip_that_is_not_joined_may_be_shorter_than_the_shortest_segment() -> None:
+    strip = Strip(name="tab", width=inch(2), total_length=inch(5), shortest=inch(8))
+    assert check(*strip_plan(strip, "5", 1, inch(5))) == []
+    assert check(*strip_plan(strip, "5", 2, inch(8)))
+
+
+def test_strips_come_together_with_cuts() -> None:
+    strip = Strip(name="tab", width=inch(2), total_length=inch(5), together="gift")
+    job, plan = strip_plan(strip, "5", 1, inch(5))
+    more = Piece.of_size("b", "oat", inch(3), inch(3))
+    for fabric, right in (("oat", False), ("pear", True)):
+        wider = replace(
+            job, fabrics=(PEAR, OAT), pieces=(*job.pieces, replace(more, fabric=fabric)),
+            cuts=(Cut(name="card", width=inch(3), length=inch(3), together="gift"),),
+        )  # fmt: skip
+        longer = replace(
+            plan, job=wider.digest, sources=(*plan.sources, Source(id="B", piece="b")),
+            uses=(*plan.uses, *uses("cuts/card", "B")),
+        )  # fmt: skip
+        assert (check(wider, longer) == []) == right
+
+
+def test_one_source_serves_two_rows_of_one_word_and_most_each_counts_one_row() -> None:
+    job, plan = together()
+    assert check(job, plan) == []
+    job = replace(job, cuts=(*job.cuts[:2], replace(job.cuts[2], most_each=None, together="")))
+    assert check(job, replace(plan, job=job.digest)) == []
+
+
+@pytest.mark.parametrize(
+    ("order", "turns"), [("x y", 2), ("x x y y", 2), ("y x y", 3), ("x y x y", 4), ("line y", 2), ("line x y", 3)]
+)
+def test_turns_are_runs_of_cuts_in_one_direction(order: str, turns: int) -> None:
+    """The chain x y x has three runs, however many cuts a run has; a straightening cut is one of its own."""
+    piece = Piece.of_size("p", "pear", inch(20), inch(20))
+    cuts, part = [], "S"
+    for n, way in enumerate(order.split(), start=1):
+        place = f"line 20 {n} 0 {n}" if way == "line" else f"{way} {n}"
+        cuts.append(cut(n, part, place, f"low{n} part{n}"))
+        part = f"part{n}"
+    left = " ".join(f"low{n}" for n in range(1, len(cuts) + 1)) + " " + part
+    for most, right in ((turns, True), (turns - 1, False), (None, True)):
+        if most == 1:
+            continue
+        job = Job(
+            fabrics=(PEAR,), pieces=(piece,), settings=Settings(turns=most),
+            cuts=(Cut(name="big", width=inch(30), length=inch(30), importance="nice"),),
+        )  # fmt: skip
+        plan = Plan(
+            job=job.digest, sources=(Source(id="S", piece="p"),), cuts=tuple(cuts), spare=spare(left),
+            totals=totals(len(cuts), 0),
+        )  # fmt: skip
+        faults = [fault for fault in check(job, plan) if "direction" in fault]
+        assert (faults == []) == right
+        assert replay(job, plan).parts[part].turns == turns
+
+
+def test_turns_are_counted_piece_by_piece() -> None:
+    """Two pieces, one cut x y and the other y x: two turns each, not four."""
+    job, plan = each()
+    job = replace(job, settings=Settings(turns=2))
+    assert check(job, replace(plan, job=job.digest)) == []
+
+
+def test_ruler_widths_of_the_shrunk_length() -> None:
+    """2 1/2 for three strips, 20 and 40 for two ends; 1/2 in squares up and leaves only spare cloth below."""
+    job, plan = shrunk()
+    assert ruler_widths(plan, replay(job, plan)) == {inch("2.5"), inch(20), inch(40)}
+
+
+def test_a_ruler_width_counts_from_the_side_of_the_part() -> None:
+    """The second cut at x 10 is 5 from the first; from below 5 once more: one width. Line cuts have none."""
+    piece = Piece.of_size("p", "pear", inch(20), inch(5))
+    job = Job(fabrics=(PEAR,), pieces=(piece,), cuts=(Cut(name="s", width=inch(5), length=inch(5), count=2),))
+    plan = Plan(
+        job=job.digest, sources=(Source(id="S", piece="p"),),
+        cuts=(cut(1, "S", "x 5", "a b"), cut(2, "b", "x 10", "c d")), uses=uses("cuts/s", "a c"), spare=spare("d"),
+        totals=totals(2, 1),
+    )  # fmt: skip
+    assert check(job, plan) == []
+
+
+def test_a_low_side_that_is_only_cut_again_needs_a_ruler_width_too() -> None:
+    job, plan = ell()
+    assert ruler_widths(plan, replay(job, plan)) == {inch(5)}
+    bare = replace(plan, uses=())
+    assert ruler_widths(bare, replay(job, bare)) == {inch(5)}  # the first cut, for the second; the others none
+    assert ruler_widths(replace(bare, cuts=bare.cuts[:1]), replay(job, replace(bare, cuts=bare.cuts[:1]))) == set()
+
+
+def test_a_cut_may_touch_a_corner_of_the_outline() -> None:
+    """The cut at x 6 meets the tip of a notch just so: three parts, one left of it and two right."""
+    piece = Piece(name="p", fabric="pear", outline=outline("0 0; 12 0; 6 4; 12 8; 0 8"))
+    job = Job(
+        fabrics=(PEAR,), pieces=(piece,), cuts=(Cut(name="bar", width=inch(6), length=inch(8)),)
+    )  # fmt: skip
+    plan = Plan(
+        job=job.digest, sources=(Source(id="S", piece="p"),), cuts=(cut(1, "S", "x 6", "bar low high"),),
+        uses=uses("cuts/bar", "bar"), spare=spare("low high"), totals=totals(1, 1),
+    )  # fmt: skip
+    assert check(job, plan) == []
+    table = replay(job, plan)
+    assert [max(y for bit in table.parts[p].shape for _, y in bit) for p in ("low", "high")] == [inch(4), inch(8)]
+
+
+def test_a_straightening_cut_counts_its_parts_along_its_way() -> None:
+    """Across a U turned on its side, upward along x 8: the arm below is met first, and downward the one above."""
+    piece = Piece(name="p", fabric="pear", outline=outline("0 0; 12 0; 12 3; 4 3; 4 5; 12 5; 12 8; 0 8"))
+    job = Job(fabrics=(PEAR,), pieces=(piece,), cuts=(Cut(name="tip", width=inch(4), length=inch(3), count=2),))
+    for line, gives in (("8 0 8 8", "rest low high"), ("8 8 8 0", "high low rest")):
+        plan = Plan(
+            job=job.digest, sources=(Source(id="S", piece="p"),), cuts=(cut(1, "S", f"line {line}", gives),),
+            uses=uses("cuts/tip", "low high"), spare=spare("rest"), totals=totals(1, 0),
+        )  # fmt: skip
+        assert check(job, plan) == []
+        corners = [p for bit in replay(job, plan).parts["low"].shape for p in bit]
+        assert max(y for _, y in corners) == inch(3)
+
+
+def test_shrinkage_is_rounded_down_to_the_tick() -> None:
+    """1/3 off 18 in = 146 304 ticks leaves 97 536; off one step less it leaves a part of a tick, which is not there."""
+    oat = replace(OAT, shrink_across=Fraction(1, 3), shrink_along=Fraction(1, 7))
+    for width, whole in ((inch(18), 97_536), (inch(18) + 1, 97_536), (inch(18) - 1, 97_535)):
+        job = replace(each()[0], fabrics=(oat,), shop=(replace(each()[0].shop[1], each_width=width),))
+        source = replace(each()[1].sources[0], width=width)
+        plan = Plan(job=job.digest, sources=(source,))
+        xs = {x for x, _ in replay(job, plan).parts["S"].shape[0]}
+        assert xs == {0, whole}
+        assert {x for x, _ in cloth_of(job, source).outline} == xs
+
+
+def test_faults_speak_the_unit_of_the_job() -> None:
+    """A metric job shows no inch."""
+    mm = 320
+    piece = Piece.of_size("p", "pear", 100 * mm, 100 * mm)
+    job = Job(
+        fabrics=(PEAR,), pieces=(piece,), settings=Settings.metric(),
+        cuts=(Cut(name="card", width=100 * mm, length=90 * mm),),
+        shop=(ByLength(fabric="pear", usable_width=1100 * mm, sold_by=100 * mm, price=Decimal(12)),),
+    )  # fmt: skip
+    plan = Plan(
+        job=job.digest,
+        sources=(
+            Source(id="S", piece="p"),
+            Source(id="T", bought="pear", width=1100 * mm, length=150 * mm, price=Decimal("1.80")),
+        ),
+        uses=uses("cuts/card", "S T"),
+    )  # fmt: skip
+    text = "\n".join(check(job, plan))
+    assert "10 x 10 and must be 10 x 9." in text
+    assert "0.15 m of pear, which is sold by 0.1 m." in text
+    assert not re.search(r"\b(in|yd|inch)\b", text)
+
+
+def test_names_of_the_same_piece_may_be_taken_as_often_as_there_are_copies() -> None:
+    job, plan = together()
+    assert check(job, plan) == []
+    assert {source.copy for source in plan.sources if source.piece == "p"} == {1, 2, 3}
