@@ -1,8 +1,8 @@
 """Mutation testing of the checker: change its code in one place after another and see that its tests notice.
 
 By hand, half an hour: ``python tests/check/mutants.py [module ...]``. For each mutant a process of its own loads
-the changed module and runs the checks that find most mutants first (every good plan and every plan broken on purpose),
-then the geometry and the random changes. A mutant that lives through all of them is printed as a survivor.
+the changed module and runs the tests that find most mutants first: good plans and plans broken on purpose, the
+geometry, random changes. A mutant that lives through all of them is printed as a survivor.
 """
 
 from __future__ import annotations
@@ -117,7 +117,7 @@ def _is_type(node: ast.AnnAssign) -> bool:
 
 
 def killed(module: str, text: str) -> bool:
-    """Whether the tests notice this text in place of the module (hung ones are stopped by the memory and CPU limit)."""
+    """Whether the tests notice this text in place of the module (a limit of CPU time ends those that hang)."""
     code = (
         "import sys; sys.path.insert(0, sys.argv[1]); import mutants; mutants.judge(sys.argv[2], sys.stdin.read())"
     )
@@ -168,7 +168,7 @@ def _load(name: str, text: str) -> None:
     import importlib.util
 
     class Loader(importlib.abc.SourceLoader):
-        def get_data(self, path: str | bytes) -> bytes:
+        def get_data(self, _: str | bytes) -> bytes:
             return text.encode()
 
         def get_filename(self, fullname: str) -> str:
@@ -178,7 +178,7 @@ def _load(name: str, text: str) -> None:
             return fullname == "cutopt.check"
 
     class Finder(importlib.abc.MetaPathFinder):
-        def find_spec(self, fullname: str, path: object = None, target: object = None) -> object:
+        def find_spec(self, fullname: str, *_: object) -> object:
             if fullname != name:
                 return None
             spec = importlib.util.spec_from_loader(fullname, Loader(), is_package=fullname == "cutopt.check")
@@ -199,13 +199,12 @@ def main(modules: tuple[str, ...]) -> int:
                 raise SystemExit("the tests fail without any change; mend that first")
             found = list(mutants(source))
             count += len(found)
-            for (line, change, _), dead in zip(
-                found, pool.map(lambda m: killed(module, m[2]), found), strict=True
-            ):
+            judged = pool.map(killed, [module] * len(found), [text for _, _, text in found])
+            for (line, change, _), dead in zip(found, judged, strict=True):
                 if not dead:
                     survivors.append(f"{module}.py {line}: {change}")
-                    print(survivors[-1], flush=True)
-    print(f"{count} mutants, {count - len(survivors)} noticed, {len(survivors)} not")
+                    print(survivors[-1], flush=True)  # noqa: T201 - a script
+    print(f"{count} mutants, {count - len(survivors)} noticed, {len(survivors)} not")  # noqa: T201 - a script
     return 0
 
 

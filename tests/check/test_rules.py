@@ -322,7 +322,7 @@ def test_a_straightening_cut_counts_its_parts_along_its_way() -> None:
 
 
 def test_shrinkage_is_rounded_down_to_the_tick() -> None:
-    """1/3 off 18 in = 146 304 ticks leaves 97 536; off one step less it leaves a part of a tick, which is not there."""
+    """1/3 off 18 in = 146 304 ticks leaves 97 536; a part of a tick that is left is not there."""
     oat = replace(OAT, shrink_across=Fraction(1, 3), shrink_along=Fraction(1, 7))
     for width, whole in ((inch(18), 97_536), (inch(18) + 1, 97_536), (inch(18) - 1, 97_535)):
         job = replace(each()[0], fabrics=(oat,), shop=(replace(each()[0].shop[1], each_width=width),))
