@@ -1,0 +1,159 @@
+"""A plan in plain sentences: what a person does at the mat, cut by cut. Pure words, no page.
+
+Every cut number stands in exactly one step, and the numbers of all steps, read on, run from the first to the last.
+How to fold and to stack (at most four layers) is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from cutopt.cloth import cloth_of, is_each
+from cutopt.draw.views import title_of
+from cutopt.lengths import format_length, format_sale
+from cutopt.pages.moves import Table, by_source
+from cutopt.pages.teller import Step, Teller
+from cutopt.pages.words import MOST_LAYERS, and_text, number_text, row_name, size_text
+from cutopt.plan import CutStep, Plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """One piece of cloth, or several alike that are cut alike; `shown` is the one to draw."""
+
+    sources: tuple[str, ...]
+    title: str
+    intro: tuple[str, ...]
+    steps: tuple[Step, ...]
+    result: str
+
+    @property
+    def shown(self) -> str:
+        """The source whose drawing stands for all."""
+        return self.sources[0]
+
+
+def sections(plan: Plan) -> list[Section]:
+    """The whole plan in words: cloth that is cut in the order of the cuts, then cloth that is used as it is."""
+    table = Table(plan)
+    runs = list(by_source(table))
+    out: list[Section] = []
+    seen: set[str] = set()
+    while runs:
+        group = _copies(table, runs)
+        out.append(_section(table, group, again=group[0][0] in seen))
+        seen.update(source for source, _ in group)
+        runs = runs[len(group) :]
+    return out + _uncut(table)
+
+
+def _copies(table: Table, runs: Sequence[tuple[str, list[CutStep]]]) -> list[tuple[str, list[CutStep]]]:
+    """The runs at the front that cut like pieces alike from end to end."""
+
+    def kind(run: tuple[str, list[CutStep]]) -> object:
+        source = table.sources[run[0]]
+        return source.piece, source.bought, source.width, source.length, table.signature(*run)
+
+    group = [runs[0]]
+    whole = runs[0][1][0].part == runs[0][0]
+    for run in runs[1:]:
+        if not whole or kind(run) != kind(runs[0]) or run[0] in {source for source, _ in group}:
+            break
+        group.append(run)
+    return group
+
+
+def _section(table: Table, group: Sequence[tuple[str, list[CutStep]]], again: bool) -> Section:
+    first, cuts = group[0]
+    teller = Teller(table, first)
+    steps = teller.tell(cuts)
+    intro = [_about(table, first)]
+    if len(group) > 1:
+        many = len(group)
+        intro.append(
+            f"You need {many} of them. {_together(many, teller.words.layers)}The drawing shows the first."
+        )
+        others = tuple(cut.n for _, run in group[1:] for cut in run)
+        steps.append(Step(numbers=others, text=f"Do the same with the other {number_text(many - 1)}."))
+    title = title_of(table.job, table.sources[first])
+    if len(group) > 1:
+        title = f"{many} of {table.sources[first].piece or table.sources[first].bought}"
+    sources = tuple(source for source, _ in group)
+    return Section(
+        sources=sources, title=f"{title}, again" if again else title, intro=tuple(intro), steps=tuple(steps),
+        result=_have(table, [cut for _, run in group for cut in run]),
+    )  # fmt: skip
+
+
+def _together(many: int, layers: int) -> str:
+    """How many copies can be cut at once where each is itself folded or stacked to so many layers."""
+    at_once = MOST_LAYERS // layers
+    if at_once < 2:
+        return ""
+    piles = "Stack them" if many <= at_once else f"Stack them, at most {at_once} at a time,"
+    return f"{piles} and cut them together. "
+
+
+def _uncut(table: Table) -> list[Section]:
+    """Cloth that is used as it is, copies together."""
+    cut = {table.owner[step.part] for step in table.plan.cuts}
+    groups: dict[tuple[object, ...], list[str]] = {}
+    for source in table.plan.sources:
+        if source.id not in cut:
+            key = (source.piece, source.bought, source.width, source.length, table.fate(source.id))
+            groups.setdefault(key, []).append(source.id)
+    out = []
+    for ids in groups.values():
+        source = table.sources[ids[0]]
+        name = source.piece or source.bought
+        title = f"{len(ids)} of {name}" if len(ids) > 1 else title_of(table.job, source)
+        fate = table.fate(ids[0])
+        what = f"{row_name(fate[1])}, {size_text(table, ids[0])}" if fate[0] == "use" else "nothing; put it back"
+        how = "Use all of them as they are" if len(ids) > 1 else "Use it as it is"
+        step = Step(numbers=(), text=f"{how}: {number_text(len(ids))} {what}.")
+        out.append(
+            Section(sources=tuple(ids), title=title, intro=(_about(table, ids[0]),), steps=(step,), result="")
+        )
+    return out
+
+
+def _about(table: Table, source_id: str) -> str:
+    """What the cloth is, before it is cut."""
+    source, job = table.sources[source_id], table.job
+    unit = job.settings.unit
+    cloth = cloth_of(job, source)
+    size = f"{size_text(table, source_id)} {unit}"
+    if source.bought:
+        across, along = table.size(source_id)
+        wide = format_length(source.width, unit)
+        shrunk = (across, along) != (source.width, source.length)
+        if is_each(job, source):
+            told = f"Bought by the piece, {wide} x {format_length(source.length, unit)} {unit}."
+        else:
+            told = f"Bought: {format_sale(source.length, unit)}, {wide} {unit} usable width."
+        return f"{told} Wash it first; then it should measure {size} or more." if shrunk else told
+    piece = next(piece for piece in job.pieces if piece.name == source.piece)
+    raw = ", raw edges" if piece.edges == "raw" else ""
+    shape = "" if piece.is_rectangle else " over all"
+    told = f"From the pile: {cloth.fabric}, {size}{shape}{raw}."
+    if not piece.grain_known:
+        return f"{told} Lay it as drawn."
+    return f"{told} Lay it as drawn, the selvage direction up."
+
+
+def _have(table: Table, cuts: Iterable[CutStep]) -> str:
+    """``Now you have 4 square and 8 post.``"""
+    count: Counter[str] = Counter()
+    for cut in cuts:
+        for name in cut.gives:
+            if name in table.uses:
+                count[row_name(table.uses[name].for_)] += 1
+    if not count:
+        return ""
+    told = [f"{number} {name}" for name, number in count.items()]
+    return f"Now you have {and_text(told)}."
+
+
+__all__ = ["Section", "Step", "sections"]

@@ -1,0 +1,238 @@
+"""The sentences for one move of the hands, and the notes below it. Pure words, no page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Final
+
+from cutopt.geometry import Number, bounds, edges
+from cutopt.lengths import INCH, format_length
+from cutopt.pages.moves import Move, Table
+from cutopt.plan import CutStep
+
+MOST_LAYERS: Final = 4
+_EDGES = {(0, "low"): "left", (0, "high"): "right", (1, "low"): "bottom", (1, "high"): "top"}
+
+
+def and_text(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
+
+
+def number_text(count: int) -> str:
+    return "one" if count == 1 else str(count)
+
+
+def row_name(key: str) -> str:
+    return key.partition("/")[2] or key
+
+
+def size_text(table: Table, part: str) -> str:
+    wide, long = table.size(part)
+    unit = table.job.settings.unit
+    return f"{format_length(wide, unit)} x {format_length(long, unit)}"
+
+
+def slender(size: tuple[Number, Number]) -> bool:
+    """Whether a part looks like a strip: at least twice as long as wide."""
+    return max(size) >= 2 * min(size)
+
+
+def piles(count: int) -> str:
+    return "" if count <= MOST_LAYERS else f", at most {MOST_LAYERS} at a time"
+
+
+def upper(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+@dataclass(slots=True)
+class Words:
+    """Sentences about the cuts of one source, with what its parts are called."""
+
+    table: Table
+    source: str
+    nouns: dict[str, str] = field(default_factory=dict)
+    it: str = ""
+    last_rest: str = ""
+    last_fold: str = ""
+    layers: int = 1
+
+    def lettered(self, part: str) -> bool:
+        """Whether a part is called by a letter (``strip A``)."""
+        return self.nouns.get(part, "").rpartition(" ")[2][:1].isupper()
+
+    def lead(self, part: str) -> str:
+        """How a sentence starts: from which part the cut is made."""
+        if part == self.it:
+            return "From it "
+        if part == self.last_rest:
+            return "From the rest "
+        noun = self.nouns.get(part, "the piece")
+        return "" if noun == "the piece" else f"From {noun} "
+
+    def forget(self) -> None:
+        """The next sentence cannot say "it" or "the rest"."""
+        self.it = self.last_rest = ""
+
+    def remember(self, move: Move) -> None:
+        """What "it" and "the rest" mean in the next sentence, and what the rest is called later."""
+        noun = self.nouns.get(move.part, "the piece")
+        if move.kind in ("trim", "line"):
+            self.nouns[move.rest] = noun
+            self.it = move.rest if move.part == self.it else ""
+            self.last_rest = move.rest if move.part == self.last_rest else ""
+            return
+        if move.rest and self.table.needed(move.rest):
+            self.nouns.setdefault(move.rest, f"the rest of {noun.removeprefix('the rest of ')}")
+        self.it = move.made[0] if len(move.made) == 1 and move.kind == "strips" else ""
+        self.last_rest = move.rest
+
+    def _length(self, ticks: Number, mark: bool = False) -> str:
+        return format_length(Fraction(ticks), self.table.job.settings.unit, mark=mark)
+
+    def sentence(self, move: Move, lead: str) -> str:
+        edge = _EDGES[move.axis, move.side]
+        size = self._length(move.size)
+        if move.kind == "line":
+            return "Straighten it first: cut along the line drawn."
+        if move.kind == "trim":
+            return self._trim(move, edge)
+        if move.kind == "apart":
+            return upper(f"{lead}cut {size} from the {edge}; it comes apart in {len(move.made)}.")
+        if move.kind == "spare":
+            return upper(f"{lead}cut the spare cloth in two, {size} from the {edge} edge.")
+        if move.kind == "parts" and not slender(self._off(move)):
+            return upper(f"{lead}cut {number_text(len(move.made))} at {size}{self._where(move)}.")
+        noun = "strip" if slender(self._off(move)) else "part"
+        many = f"a {noun}" if len(move.made) == 1 else f"{len(move.made)} {noun}s"
+        return upper(f"{lead}cut {many} {size}{self._direction(move)}{self._where(move)}.")
+
+    def _off(self, move: Move) -> tuple[Number, Number]:
+        return self.table.size(move.made[0])
+
+    def _bolt(self, move: Move) -> bool:
+        """Whether the cut runs from end to end of bought cloth."""
+        whole = self.table.size(move.part)[1 - move.axis] == self.table.size(self.source)[1 - move.axis]
+        return bool(self.table.sources[self.source].bought) and whole
+
+    def _whole_leftover(self, move: Move) -> bool:
+        return move.part == self.source and not self.table.sources[self.source].bought
+
+    def _direction(self, move: Move) -> str:
+        """``across the width`` for cloth from the bolt, ``wide`` elsewhere."""
+        if self._bolt(move):
+            return " across the width" if move.axis == 1 else " along the selvage"
+        return " wide"
+
+    def _trim(self, move: Move, edge: str) -> str:
+        table = self.table
+        size, left = self._length(move.size, mark=True), self._length(table.size(move.rest)[move.axis])
+        noun = "it" if move.part == self.it else self.nouns.get(move.part, "the piece")
+        of_it = "" if noun == "the piece" else f" of {noun}"
+        if size.startswith("≈"):
+            return f"Trim the {edge} edge{of_it} so that {left} is left."
+        if move.rest in table.uses:
+            return f"Trim {noun} to {left}: cut {size} off the {edge} edge."
+        due = table.due(move.part, move.axis, move.side)
+        if due and move.size <= due + INCH:
+            return f"Square up the {edge} edge{of_it}: cut {size} from it."
+        return f"Trim the {edge} edge{of_it}: cut {size} from it."
+
+    def _where(self, move: Move) -> str:
+        """From which edge, where it matters; from a corner where there is no edge to measure from."""
+        table = self.table
+        wide, long = table.size(move.part)
+        across = (wide >= 2 * long, long >= 2 * wide)[move.axis]  # a strip that is cut across
+        bolt = self._bolt(move) and (move.kind == "strips" or slender(self._off(move)))
+        if table.plain(move.part) and move.side == "low" and (across or bolt) and not self._whole_leftover(move):
+            return ""
+        edge = _EDGES[move.axis, move.side]
+        place = bounds(table.parts[move.part])
+        at = place[move.axis + (2 if move.side == "high" else 0)]
+        sides = edges(table.parts[move.part])
+        if any(a[move.axis] == b[move.axis] == at for a, b in sides):
+            return f" from the {edge} edge"
+        other = 1 - move.axis
+        for end, name in ((place[other], _EDGES[other, "low"]), (place[other + 2], _EDGES[other, "high"])):
+            if any(a[other] == b[other] == end for a, b in sides):
+                return f" from the {edge} corner, the ruler square to the {name} edge"
+        return f" from the {edge} corner, the ruler along the grain"
+
+    def notes(self, move: Move, after: Sequence[CutStep], times: int = 1) -> tuple[str, ...]:
+        table, out = self.table, []
+        fold = self._fold(move)
+        if fold:
+            out.append("Leave it folded." if fold == self.last_fold else fold)
+            self.layers = max(self.layers, 4 if "once more" in fold else 2 if "in half" in fold else 1)
+        self.last_fold = fold
+        made = [name for name in move.made if name in table.uses]
+        if move.kind == "trim" and move.rest in table.uses:
+            made = [move.rest]
+        if made and move.kind != "apart":
+            out.append(
+                f"Gives {times * len(made)} {row_name(table.uses[made[0]].for_)}, {size_text(table, made[0])}."
+            )
+        if move.kind == "apart":
+            out += [self._piece_apart(move, name) for name in move.made]
+        out += self._left(move, after, times)
+        return tuple(out)
+
+    def _piece_apart(self, move: Move, name: str) -> str:
+        """One of several pieces that a cut gives: where it lies and what it is."""
+        table, other = self.table, 1 - move.axis
+        at = move.cuts[0].x if move.axis == 0 else move.cuts[0].y
+        low = bounds(table.parts[name])[move.axis] < (at or 0)
+        mates = [m for m in move.made if (bounds(table.parts[m])[move.axis] < (at or 0)) == low]
+        place = _EDGES[move.axis, "low" if low else "high"].capitalize()
+        if len(mates) > 1:
+            order = sorted(mates, key=lambda m: bounds(table.parts[m])[other]).index(name) + 1
+            place += f", number {order} from the {_EDGES[other, 'low']}"
+        fate = table.fate(name)
+        if fate[0] == "use":
+            return f"{place}: {row_name(fate[1])}, {size_text(table, name)}."
+        told = {"keep": f"spare, {size_text(table, name)}, keep it", "scrap": "scrap"}
+        return f"{place}: {told.get(fate[0]) or self.nouns[name]}."
+
+    def _left(self, move: Move, after: Sequence[CutStep], times: int) -> list[str]:
+        """What becomes of the rest, and of what is cut off only to be kept."""
+        table = self.table
+        if move.kind == "trim":
+            off = next((name for name in move.cuts[0].gives if name != move.rest), "")
+            return [f"What you cut off, {size_text(table, off)}, is spare: keep it."] if off in table.keep else []
+        if move.kind in ("apart", "line") or not move.rest:
+            return []
+        rests = "What is left" if times == 1 else "What is left of each"
+        fate = table.fate(move.rest)
+        if fate[0] == "use":
+            return [f"{rests} is one {row_name(fate[1])}, {size_text(table, move.rest)}."]
+        if fate[0] == "keep":
+            return [f"{rests}, {size_text(table, move.rest)}, is spare: keep it."]
+        if fate[0] == "scrap":
+            return [f"{rests} is scrap."]
+        return [] if after and after[0].part == move.rest else ["Lay the rest aside."]
+
+    def _fold(self, move: Move) -> str:
+        """How to fold where a cut is longer than mat and ruler; in stretches where folding does not help."""
+        longest = self.table.job.settings.longest_cut
+        long = max(map(self.table.long, move.cuts))
+        if long <= longest:
+            return ""
+        told = f"This cut is {self._length(long)} long"
+        slide = "slide the cloth on and lay the ruler on the edge just cut"
+        if not self.table.plain(move.part):
+            return f"{told}: cut at most {self._length(longest)} at a time, {slide}."
+        half, quarter = Fraction(long) / 2, Fraction(long) / 4
+        bolt = bool(self.table.sources[self.source].bought) and move.axis == 1
+        how = "selvage to selvage" if bolt else "the ends on each other"
+        if half <= longest:
+            return f"{told}: fold in half, {how}, {self._length(long)} to {self._length(half)}."
+        folded = f"fold in half, {how}, and once more, {self._length(long)} to {self._length(quarter)}"
+        if quarter <= longest:
+            return f"{told}: {folded}."
+        return f"{told}: {folded}; then cut at most {self._length(longest)} at a time, {slide}."
