@@ -126,11 +126,30 @@ def split(polygon: Sequence[Point], axis: Axis, at: Number) -> tuple[list[Polygo
         the parts lie along the line. Parts that meet in a single point are apart. A line that misses the
         inside gives the polygon whole on its side.
     """
+    if len(polygon) == 4 and is_rectangle(polygon):
+        return _split_rectangle(polygon, axis, at)
     if axis == "y":  # mirror in the diagonal; the mirrored ring runs the other way
         low, high = split(tuple((y, x) for x, y in reversed(polygon)), "x", at)
         return _mirrored(low, lambda x, y: (y, x)), _mirrored(high, lambda x, y: (y, x))
     turned = tuple((-x, y) for x, y in reversed(polygon))
     return _left_parts(polygon, at), _mirrored(_left_parts(turned, -at), lambda x, y: (-x, y))
+
+
+def _split_rectangle(polygon: Sequence[Point], axis: Axis, at: Number) -> tuple[list[Polygon], list[Polygon]]:
+    """The same for an upright rectangle, which most parts are: no search for where the line runs."""
+    x1, y1, x2, y2 = bounds(polygon)
+    low, high = (x1, x2) if axis == "x" else (y1, y2)
+    if at <= low:
+        return [], [tuple(polygon)]
+    if at >= high:
+        return [tuple(polygon)], []
+    if axis == "x":
+        return [_corners(x1, y1, at, y2)], [_corners(at, y1, x2, y2)]
+    return [_corners(x1, y1, x2, at)], [_corners(x1, at, x2, y2)]
+
+
+def _corners(x1: Number, y1: Number, x2: Number, y2: Number) -> Polygon:
+    return ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
 
 
 def _mirrored(parts: Sequence[Polygon], image: Callable[[Number, Number], Point]) -> list[Polygon]:

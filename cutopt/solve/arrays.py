@@ -89,33 +89,35 @@ class Arrays:
         lad_at = np.cumsum([0, *(len(sheet.ladder) for sheet in sheets)])
         rungs = [rung for sheet in sheets for rung in sheet.ladder]
         keep = model.job.settings.keep_width, model.job.settings.keep_length
+        unit = [
+            (i.w, i.l, i.rank, i.strip, i.loss, i.group, i.most_each, i.w if i.strip else i.w * i.l) for i in items
+        ]
+        sheet = [
+            (
+                k.cols,
+                k.rows,
+                k.fabric,
+                k.cells is None,
+                at,
+                bool(k.ladder),
+                k.wish == "use first",
+                rung,
+                len(k.ladder),
+            )
+            for k, at, rung in zip(sheets, sat_at, lad_at, strict=False)
+        ]
+        smallest = min((min(item.w, item.l) for item in items), default=1)
         return plain.Problem(
-            w=_ints(item.w for item in items),
-            l=_ints(item.l for item in items),
-            rank=_ints(item.rank for item in items),
-            strip=_ints(item.strip for item in items),
-            loss=_ints(item.loss for item in items),
-            group=_ints(item.group for item in items),
-            most=_ints(item.most_each for item in items),
-            area=_ints(item.w if item.strip else item.w * item.l for item in items),
+            unit=_ints(unit).reshape(len(items), 8),
             turns=_ints(turns).reshape(len(items), len(sheets)),
             pref=_ints(item.preference for item in items).reshape(len(items), -1),
-            minside=_ints([min((min(item.w, item.l) for item in items), default=1)]),
-            cols=_ints(sheet.cols for sheet in sheets),
-            rows=_ints(sheet.rows for sheet in sheets),
-            fabric=_ints(sheet.fabric for sheet in sheets),
-            full=_ints(sheet.cells is None for sheet in sheets),
-            sat_at=sat_at,
+            sheet=_ints(sheet).reshape(len(sheets), 9),
+            ladder=_ints([(rung.rows, rung.cost) for rung in rungs] or [(0, 0)]),
+            inst=_ints(
+                (s, max(sheets[s].cost, int(sheets[s].offered is not None))) for s, _ in self.instances
+            ).reshape(-1, 2),
+            limits=_ints([smallest, *sorted(-(-size // model.step) for size in keep)]),
             sat=sat,
-            bylength=_ints(bool(sheet.ladder) for sheet in sheets),
-            first=_ints(sheet.wish == "use first" for sheet in sheets),
-            lad_at=_ints(lad_at[:-1]),
-            lad_n=_ints(len(sheet.ladder) for sheet in sheets),
-            lad_rows=_ints([rung.rows for rung in rungs] or [0]),
-            lad_cost=_ints([rung.cost for rung in rungs] or [0]),
-            inst_sheet=_ints(s for s, _ in self.instances),
-            inst_cost=_ints(max(sheets[s].cost, int(sheets[s].offered is not None)) for s, _ in self.instances),
-            keep=_ints(sorted(-(-size // model.step) for size in keep)),
         )
 
     def _capacity(self) -> int:
@@ -165,7 +167,9 @@ class Arrays:
             )  # fmt: skip
         placements.sort(key=lambda p: (p.sheet, p.copy, p.y, p.x, p.unit))
         purchases = [
-            Purchase(sheet=s, copy=copy, rung=int(state.inst[k, plain.RUNG]) if self.model.sheets[s].ladder else -1)
+            Purchase(
+                sheet=s, copy=copy, rung=int(state.inst[k, plain.RUNG]) if self.model.sheets[s].ladder else -1
+            )
             for k, (s, copy) in enumerate(self.instances)
             if self.model.sheets[s].offered is not None and state.inst[k, plain.OPEN]
         ]

@@ -179,26 +179,28 @@ class Step:
     gives: tuple[str, ...]
 
 
-def in_order(root: Node, name: str) -> tuple[list[Step], list[tuple[str, Node]]]:
-    """Number the cuts of a tree: along one direction first, then the parts it gave. Returns steps and leaves.
+def in_order(root: Node, name: str) -> tuple[list[Step], dict[str, Node]]:
+    """Number the cuts of a tree: along one direction first, then the parts it gave.
 
-    Leaves are all parts that stay: wanted ones (one rect) and spare ones (none).
+    Returns the steps and all parts by name; those without an axis stay: wanted ones (one rect) and spare ones.
     """
     steps: list[Step] = []
-    leaves: list[tuple[str, Node]] = []
-    names = iter(range(1, 1 << 30))
-    later: list[tuple[str, Node]] = [(name, root)]
+    nodes = {name: root}
+    numbers = iter(range(1, 1 << 30))
+    later = [name]
     while later:
         run = [later.pop(0)]
-        axis = run[0][1].axis
-        turned: list[tuple[str, Node]] = []
+        axis = nodes[run[0]].axis
+        turned: list[str] = []
         while run:
-            part, node = run.pop()
-            if node.axis == "" or node.axis != axis:
-                (leaves if node.axis == "" else turned).append((part, node))
-                continue
-            gives = tuple(f"{name}.{next(names)}" for _ in node.children)
-            steps.append(Step(part=part, axis=axis, at=node.at, gives=gives))  # type: ignore[arg-type]
-            run.extend(reversed(list(zip(gives, node.children, strict=True))))
-        later[:0] = turned
-    return steps, leaves
+            part = run.pop()
+            node = nodes[part]
+            if node.axis != axis:
+                turned.append(part)
+            elif node.axis:
+                gives = tuple(f"{name}.{next(numbers)}" for _ in node.children)
+                nodes.update(zip(gives, node.children, strict=True))
+                steps.append(Step(part=part, axis="x" if axis == "x" else "y", at=node.at, gives=gives))
+                run.extend(reversed(gives))
+        later[:0] = [part for part in turned if nodes[part].axis]
+    return steps, nodes

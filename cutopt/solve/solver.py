@@ -51,3 +51,183 @@ def solve(job: Job, stop: Stop | None = None, seed: int = 0, progress: Progress 
     if not isinstance(seed, int) or not 0 <= seed < 2**31:
         raise Problem("seed", f'"{seed}" is not a whole number from 0', "write one such as 0 or 7")
     return Run(job, stop or Seconds(5), seed, progress or Progress()).result()
+
+
+_running: set[Meter] = set()
+
+
+def stop_all() -> None:
+    """Ask every search of this process to stop and return its best; callable from any thread."""
+    for meter in list(_running):
+        meter.stop()
+
+
+class Run:
+    """One run of the solver over a job: phases that share the limit, and the best of each."""
+
+    def __init__(self, job: Job, stop: Stop, seed: int, progress: Progress) -> None:
+        self.job, self.seed, self.progress = job, seed, progress
+        self.meter = Meter(stop)
+        self.model: Model = model_of(job)
+        self.units = units_of(self.model)
+        self.history: list[Moment] = []
+        self.best_layouts: dict[str, Layout] = {}
+        self.bound = 0
+        self.because = ""
+        self.hopeless = self._hopeless()
+        closed = frozenset(s for s, sheet in enumerate(self.model.sheets) if sheet.wish == "keep whole")
+        self.engine = self._engine(closed)
+        self.closed = closed
+
+    def _hopeless(self) -> tuple[bool, ...]:
+        """For each row: whether not even one part of it can be cut from any cloth there is."""
+        tables = [summed_area(sheet) for sheet in self.model.sheets]
+        return tuple(
+            not any(fits_alone(item, sheet, table) for sheet, table in zip(self.model.sheets, tables, strict=True))
+            for item in self.model.items
+        )
+
+    def _engine(self, closed: frozenset[int]) -> Engine:
+        wanted: Ints = np.array(
+            [
+                0 if self.hopeless[u.item] else (self.model.items[u.item].need or u.copies)
+                for u in self.units
+            ],
+            dtype=np.int64,
+        )  # fmt: skip
+        return Engine(Arrays(self.model, self.units, wanted, closed), self.seed, self.meter)
+
+    def result(self) -> Result:
+        """Run all phases, or as many as the limit and an interrupt allow."""
+        _running.add(self.meter)
+        try:
+            with _interruptible(self.meter):
+                self._search()
+            return self._finish()
+        finally:
+            _running.discard(self.meter)
+            self.engine.close()
+            self.progress.done()
+
+    # -- phases ------------------------------------------------------------------------------------
+
+    def _search(self) -> None:
+        self.engine.first()
+        self._note("A first plan is there.")
+        if self.closed and self.engine.missing():
+            self._open_all()
+        if not self.engine.compile(self.progress.say):
+            return
+        self._complete()
+        self._cheapen()
+        for name, share in _POLISH.items():
+            self._polish(name, share)
+
+    def _open_all(self) -> None:
+        """What should be kept whole is cut after all, because nothing else will do."""
+        self.engine.close()
+        self.closed = frozenset()
+        self.engine = self._engine(self.closed)
+        self.engine.first()
+
+    def _complete(self) -> None:
+        """Place everything that must be cut, if that can be done."""
+        if self.engine.missing():
+            weights = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)
+            self.engine.reach(
+                weights, NO_LIMIT, 1, self._until(_COMPLETE, lambda: self.engine.missing() == 0, "placing everything")
+            )
+
+    def _cheapen(self) -> None:
+        """Buy less and less."""
+        if self.engine.missing():
+            return
+        while self.engine.cost > self.bound and not self.meter.over(_MONEY):
+            until = self._until(_MONEY, lambda: self.engine.cost <= self.bound, "buying less")
+            if not self.engine.reach(_MUST_ONLY, self.engine.cost - 1, 1, until):
+                break
+            self._note("")
+
+    def _polish(self, name: str, share: float) -> None:
+        """Better the plan in what comes after money, as one of the offers weighs it."""
+        weights = WEIGHTS[name].copy()
+        budget = self.engine.cost
+        keep = self.engine.arrays.state(self.seed)
+        self.engine.kernel.copy_state(self.engine.best, keep)
+        if name == "simplest to cut":
+            budget += self._allowance()
+            weights[3] = 10 * int(weights[5]) // max(1, self._typical_step())
+        if not self.meter.over(share):
+            self.engine.reach(weights, budget, 3, self._until(share, lambda: False, f"looking for the plan that is {name}"
+                              if name != "keeps the biggest pieces" else "looking for the plan that keeps the biggest pieces"))
+            self.best_layouts[name] = self.engine.layout()
+        if name != "thriftiest":  # the other offers start from the thriftiest again
+            self.engine.kernel.copy_state(keep, self.engine.best)
+
+    def _allowance(self) -> int:
+        """What the simplest offer may cost more than the thriftiest: a tenth, at least two typical steps."""
+        return max(self.engine.cost // 10, 2 * self._typical_step()) if self.engine.cost else 0
+
+    def _typical_step(self) -> int:
+        steps = [sheet.ladder[-1].cost - sheet.ladder[-2].cost for sheet in self.model.sheets if len(sheet.ladder) > 1]
+        return sorted(steps)[len(steps) // 2] if steps else 0
+
+    def _until(self, share: float, reached: Callable[[], bool], doing: str) -> Callable[[], bool]:
+        def over() -> bool:
+            self.progress.at(self._state(doing))
+            return self.meter.over(share) or reached()
+
+        return over
+
+    # -- telling -----------------------------------------------------------------------------------
+
+    def _state(self, doing: str) -> State:
+        return State(
+            seconds=self.meter.seconds, work=self.meter.rounds, share=min(1.0, self.meter.share),
+            complete=self.engine.missing() == 0, value=self._money(self.engine.cost), bound=self._money(self.bound),
+            doing=doing,
+        )  # fmt: skip
+
+    def _money(self, cost: int) -> Decimal:
+        return Decimal(cost) / 100 if self.model.priced else Decimal(cost)
+
+    def _note(self, text: str) -> None:
+        state = self._state(text)
+        self.history.append(
+            Moment(
+                seconds=state.seconds, work=state.work, complete=state.complete, value=state.value, bound=state.bound
+            )
+        )  # fmt: skip
+        if text:
+            self.progress.say(text)
+
+    # -- the end -----------------------------------------------------------------------------------
+
+    def _finish(self) -> Result:
+        from cutopt.solve.finish import finish
+
+        if "thriftiest" not in self.best_layouts:
+            self.best_layouts["thriftiest"] = self.engine.layout()
+        return finish(self)
+
+    @property
+    def stopped(self) -> Stopped:
+        """Why the run ended."""
+        if self.meter.asked:
+            return "interrupted"
+        return "time" if self.meter.timed else "work"
+
+
+@contextmanager
+def _interruptible(meter: Meter) -> Iterator[None]:
+    """Ctrl-C asks the search to stop instead of ending it with an error (in the main thread only)."""
+    import signal
+
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, lambda *_: meter.stop())
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)

@@ -27,11 +27,14 @@ ROOT, OPEN, RUNG = range(3)
 TOP, FREED, COST, RNG, NLEAF = range(5)
 NOTHING = 1 << 60
 
-Problem = namedtuple(
-    "Problem",
-    "w l rank strip loss group most area turns pref minside "
-    "cols rows fabric full sat_at sat bylength first lad_at lad_n lad_rows lad_cost inst_sheet inst_cost keep",
-)
+# columns of the constants
+U_W, U_L, U_RANK, U_STRIP, U_LOSS, U_GROUP, U_MOST, U_AREA = range(8)
+S_COLS, S_ROWS, S_FABRIC, S_FULL, S_SAT_AT, S_BYLENGTH, S_FIRST, S_LAD_AT, S_LAD_N = range(9)
+L_ROWS, L_COST = range(2)
+I_SHEET, I_COST = range(2)
+
+# few arrays with many columns: numba's compile time grows with the number of arrays that are passed on
+Problem = namedtuple("Problem", "unit turns pref sheet ladder inst limits sat")
 State = namedtuple("State", "node inst rem cnt grp fab misc freed leaf")
 Scratch = namedtuple("Scratch", "stack order key spot todo")
 
@@ -46,11 +49,14 @@ def rand(S, n):
 @jit
 def cloth(P, sheet, x1, y1, x2, y2):
     """Usable cells of a window."""
-    if P.full[sheet] == 1:
+    if P.sheet[sheet, S_FULL] == 1:
         return (x2 - x1) * (y2 - y1)
-    at, step = P.sat_at[sheet], P.rows[sheet] + 1
+    at, step = P.sheet[sheet, S_SAT_AT], P.sheet[sheet, S_ROWS] + 1
     return (
-        P.sat[at + x2 * step + y2] - P.sat[at + x1 * step + y2] - P.sat[at + x2 * step + y1] + P.sat[at + x1 * step + y1]
+        P.sat[at + x2 * step + y2]
+        - P.sat[at + x1 * step + y2]
+        - P.sat[at + x2 * step + y1]
+        + P.sat[at + x1 * step + y1]
     )
 
 
@@ -80,13 +86,13 @@ def take_back(P, S, n):
     """The part of a leaf is wanted again."""
     N = S.node
     i = N[n, ITEM]
-    f = P.fabric[P.inst_sheet[N[n, INST]]]
-    if P.strip[i] == 1:
-        S.rem[i] += max(N[n, PW], N[n, PL]) - P.loss[i]
+    f = P.sheet[P.inst[N[n, INST], I_SHEET], S_FABRIC]
+    if P.unit[i, U_STRIP] == 1:
+        S.rem[i] += max(N[n, PW], N[n, PL]) - P.unit[i, U_LOSS]
     else:
         S.rem[i] += 1
     S.cnt[i, f] -= 1
-    g = P.group[i]
+    g = P.unit[i, U_GROUP]
     if g >= 0:
         S.grp[g, 1] -= 1
     N[n, ITEM] = -1
@@ -134,7 +140,7 @@ def shift(S, C, n, dx, dy):
 def whole(P, S, n):
     """Whether the window of a node is cloth all over."""
     N = S.node
-    sheet = P.inst_sheet[N[n, INST]]
+    sheet = P.inst[N[n, INST], I_SHEET]
     x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2], N[n, Y2]
     return cloth(P, sheet, x1, y1, x2, y2) == (x2 - x1) * (y2 - y1)
 
@@ -246,7 +252,7 @@ def cut_side(P, S, n, side, x, y, w, l):  # noqa: E741
     """Cut the window of node n along one side of the part at (x, y); returns the node that still holds the part."""
     N = S.node
     inst = N[n, INST]
-    sheet = P.inst_sheet[inst]
+    sheet = P.inst[inst, I_SHEET]
     x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2], N[n, Y2]
     ax1, ay1, ax2, ay2 = x1, y1, x2, y2  # what is cut off
     if side == 0:
@@ -282,7 +288,7 @@ def cut_side(P, S, n, side, x, y, w, l):  # noqa: E741
 def add_leaf(P, S, n):
     """List a free leaf that could hold some part."""
     N = S.node
-    if N[n, X2] - N[n, X1] >= P.minside[0] and N[n, Y2] - N[n, Y1] >= P.minside[0]:
+    if N[n, X2] - N[n, X1] >= P.limits[0] and N[n, Y2] - N[n, Y1] >= P.limits[0]:
         S.leaf[S.misc[NLEAF]] = n
         S.misc[NLEAF] += 1
 
@@ -317,7 +323,7 @@ ORDERS = (228, 216, 210, 201, 156, 147, 141, 120, 114, 99, 78, 57, 54, 39)
 def best_order(P, S, C, n, x, y, w, l):  # noqa: E741
     """The order of cuts that keeps the largest windows; stores it in spot[4], returns its value."""
     N = S.node
-    sheet = P.inst_sheet[N[n, INST]]
+    sheet = P.inst[N[n, INST], I_SHEET]
     best, order = -1, 228
     for k in range(14):
         value = order_value(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2], x, y, w, l, ORDERS[k])
@@ -330,7 +336,7 @@ def best_order(P, S, C, n, x, y, w, l):  # noqa: E741
 @jit
 def consider(P, S, C, n, x, y, w, l):  # noqa: E741
     """Keep the spot if the part fits there and leaves more than the best so far; whether it fits."""
-    sheet = P.inst_sheet[S.node[n, INST]]
+    sheet = P.inst[S.node[n, INST], I_SHEET]
     if cloth(P, sheet, x, y, x + w, y + l) < w * l:
         return False
     value = best_order(P, S, C, n, x, y, w, l)
@@ -342,7 +348,7 @@ def consider(P, S, C, n, x, y, w, l):  # noqa: E741
 @jit
 def slide(P, S, C, n, x, y, dx, dy, far, w, l):  # noqa: E741
     """Move from (x, y) in steps until the part fits; consider that spot. Whether it was found."""
-    sheet = P.inst_sheet[S.node[n, INST]]
+    sheet = P.inst[S.node[n, INST], I_SHEET]
     for _ in range(far + 1):
         if cloth(P, sheet, x, y, x + w, y + l) == w * l:
             return consider(P, S, C, n, x, y, w, l)
@@ -389,18 +395,18 @@ def find_spot(P, S, C, n, w, l):  # noqa: E741
 @jit
 def fits_rules(P, S, i, f):
     """Whether row i may still take cloth of fabric f: all of a group from one fabric, at most so many from one."""
-    g = P.group[i]
+    g = P.unit[i, U_GROUP]
     if g >= 0 and S.grp[g, 0] >= 0 and S.grp[g, 0] != f and S.grp[g, 1] > 0:
         return False
-    return not (P.most[i] > 0 and S.cnt[i, f] >= P.most[i])
+    return not (P.unit[i, U_MOST] > 0 and S.cnt[i, f] >= P.unit[i, U_MOST])
 
 
 @jit
 def segment(P, S, i, room):
     """Length of the next segment of strip i in a window with so much room; 0 where it is too short."""
-    need = max(S.rem[i] + P.loss[i], P.l[i])
+    need = max(S.rem[i] + P.unit[i, U_LOSS], P.unit[i, U_L])
     size = min(need, room)
-    return size if size >= P.l[i] else 0
+    return size if size >= P.unit[i, U_L] else 0
 
 
 @jit
@@ -412,13 +418,13 @@ def put(P, S, C, n, i, turned, w, l):  # noqa: E741
         n = cut_side(P, S, n, (order >> (2 * k)) & 3, x, y, w, l)
     N[n, KIND], N[n, ITEM], N[n, TURN] = PART, i, turned
     N[n, PX], N[n, PY], N[n, PW], N[n, PL] = x, y, w, l
-    f = P.fabric[P.inst_sheet[N[n, INST]]]
-    if P.strip[i] == 1:
-        S.rem[i] -= max(w, l) - P.loss[i]
+    f = P.sheet[P.inst[N[n, INST], I_SHEET], S_FABRIC]
+    if P.unit[i, U_STRIP] == 1:
+        S.rem[i] -= max(w, l) - P.unit[i, U_LOSS]
     else:
         S.rem[i] -= 1
     S.cnt[i, f] += 1
-    g = P.group[i]
+    g = P.unit[i, U_GROUP]
     if g >= 0:
         S.grp[g, 0] = f
         S.grp[g, 1] += 1
@@ -445,36 +451,38 @@ def insert(P, S, C, i, rule, blink, prefer):
     for k in range(S.misc[NLEAF]):
         n = S.leaf[k]
         inst = N[n, INST]
-        sheet = P.inst_sheet[inst]
+        sheet = P.inst[inst, I_SHEET]
         bits = P.turns[i, sheet]
-        f = P.fabric[sheet]
+        f = P.sheet[sheet, S_FABRIC]
         if bits == 0 or not fits_rules(P, S, i, f):
             continue
         wide, long = N[n, X2] - N[n, X1], N[n, Y2] - N[n, Y1]
         for turned in range(2):
-            if (bits >> turned) & 1 == 0 or (turned == 1 and bits == 3 and P.strip[i] == 0 and P.w[i] == P.l[i]):
+            if (bits >> turned) & 1 == 0 or (
+                turned == 1 and bits == 3 and P.unit[i, U_STRIP] == 0 and P.unit[i, U_W] == P.unit[i, U_L]
+            ):
                 continue
-            w, l = (P.l[i], P.w[i]) if turned == 1 else (P.w[i], P.l[i])  # noqa: E741
+            w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])  # noqa: E741
             if w > wide or l > long:
                 continue
-            if P.strip[i] == 1:
+            if P.unit[i, U_STRIP] == 1:
                 size = segment(P, S, i, wide if turned == 1 else long)
                 if size == 0:
                     continue
-                w, l = (size, w * 0 + P.w[i]) if turned == 1 else (P.w[i], size)  # noqa: E741
+                w, l = (size, w * 0 + P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], size)  # noqa: E741
             area = cloth(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2])
             if area < w * l:
                 continue
             score = fit_score(rule, wide - w, long - l, area - w * l) + prefer * P.pref[i, f] * 4096
-            if P.strip[i] == 1:
+            if P.unit[i, U_STRIP] == 1:
                 score -= 128 * max(w, l)
-            if P.inst_cost[inst] > 0 or P.bylength[sheet] == 1:
+            if P.inst[inst, I_COST] > 0 or P.sheet[sheet, S_BYLENGTH] == 1:
                 score += 1 << 20
-            score -= P.first[sheet] << 18
+            score -= P.sheet[sheet, S_FIRST] << 18
             if score >= best or rand(S, 64) < blink:
                 continue
             if not find_spot(P, S, C, n, w, l):
-                if P.strip[i] == 1 and shorter(P, S, C, n, i, turned):
+                if P.unit[i, U_STRIP] == 1 and shorter(P, S, C, n, i, turned):
                     w, l = C.spot[5], C.spot[6]  # noqa: E741
                 else:
                     continue
@@ -496,9 +504,9 @@ def shorter(P, S, C, n, i, turned):
     N = S.node
     room = N[n, X2] - N[n, X1] if turned == 1 else N[n, Y2] - N[n, Y1]
     size = segment(P, S, i, room)
-    while size > 0 and size * 4 // 5 >= P.l[i]:
+    while size > 0 and size * 4 // 5 >= P.unit[i, U_L]:
         size = size * 4 // 5
-        w, l = (size, P.w[i]) if turned == 1 else (P.w[i], size)  # noqa: E741
+        w, l = (size, P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], size)  # noqa: E741
         if find_spot(P, S, C, n, w, l):
             C.spot[5], C.spot[6] = w, l
             return True
@@ -508,15 +516,15 @@ def shorter(P, S, C, n, i, turned):
 @jit
 def grow(P, S, inst, rung):
     """Buy by length up to this rung: the new rows are free at the far end."""
-    N, sheet = S.node, P.inst_sheet[inst]
-    rows = P.lad_rows[P.lad_at[sheet] + rung]
+    N, sheet = S.node, P.inst[inst, I_SHEET]
+    rows = P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_ROWS]
     if S.inst[inst, OPEN] == 0:
         S.inst[inst, OPEN] = 1
-        S.fab[P.fabric[sheet]] = inst
-        S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.cols[sheet], rows, -1)
+        S.fab[P.sheet[sheet, S_FABRIC]] = inst
+        S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], rows, -1)
         add_leaf(P, S, S.inst[inst, ROOT])
     else:
-        S.misc[COST] -= P.lad_cost[P.lad_at[sheet] + S.inst[inst, RUNG]]
+        S.misc[COST] -= P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST]
         r = S.inst[inst, ROOT]
         if N[r, KIND] == H and N[N[r, HIGH], KIND] == FREE:
             N[N[r, HIGH], Y2] = rows
@@ -526,13 +534,13 @@ def grow(P, S, inst, rung):
             N[r, Y2] = rows
             relist(P, S, r)
         else:
-            p = new_node(S, inst, 0, 0, P.cols[sheet], rows, -1)
-            b = new_node(S, inst, 0, N[r, Y2], P.cols[sheet], rows, p)
+            p = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], rows, -1)
+            b = new_node(S, inst, 0, N[r, Y2], P.sheet[sheet, S_COLS], rows, p)
             N[p, KIND], N[p, LOW], N[p, HIGH], N[r, UP] = H, r, b, p
             S.inst[inst, ROOT] = p
             add_leaf(P, S, b)
     S.inst[inst, RUNG] = rung
-    S.misc[COST] += P.lad_cost[P.lad_at[sheet] + rung]
+    S.misc[COST] += P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_COST]
 
 
 @jit
@@ -558,8 +566,8 @@ def rows_used(P, S, inst):
 @jit
 def rung_for(P, sheet, rows):
     """The shortest length on sale with so many usable rows, -1 where none is long enough."""
-    for k in range(P.lad_n[sheet]):
-        if P.lad_rows[P.lad_at[sheet] + k] >= rows:
+    for k in range(P.sheet[sheet, S_LAD_N]):
+        if P.ladder[P.sheet[sheet, S_LAD_AT] + k, L_ROWS] >= rows:
             return k
     return -1
 
@@ -567,38 +575,38 @@ def rung_for(P, sheet, rows):
 @jit
 def price_of_more(P, S, i, inst, turned):
     """What it costs to buy enough of this kind for one more of row i: (cost, rung), cost NOTHING if impossible."""
-    sheet = P.inst_sheet[inst]
-    f = P.fabric[sheet]
-    w, l = (P.l[i], P.w[i]) if turned == 1 else (P.w[i], P.l[i])  # noqa: E741
-    if (P.turns[i, sheet] >> turned) & 1 == 0 or w > P.cols[sheet] or not fits_rules(P, S, i, f):
+    sheet = P.inst[inst, I_SHEET]
+    f = P.sheet[sheet, S_FABRIC]
+    w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])  # noqa: E741
+    if (P.turns[i, sheet] >> turned) & 1 == 0 or w > P.sheet[sheet, S_COLS] or not fits_rules(P, S, i, f):
         return NOTHING, -1
-    if P.bylength[sheet] == 0:
-        return (P.inst_cost[inst], -1) if l <= P.rows[sheet] else (NOTHING, -1)
+    if P.sheet[sheet, S_BYLENGTH] == 0:
+        return (P.inst[inst, I_COST], -1) if l <= P.sheet[sheet, S_ROWS] else (NOTHING, -1)
     if S.inst[inst, OPEN] == 0 and S.fab[f] >= 0:
         return NOTHING, -1  # all that is bought of a fabric by length is one length
     used = rows_used(P, S, inst) if S.inst[inst, OPEN] == 1 else 0
     rung = rung_for(P, sheet, used + l)
     if rung < 0:
         return NOTHING, -1
-    before = P.lad_cost[P.lad_at[sheet] + S.inst[inst, RUNG]] if S.inst[inst, OPEN] == 1 else 0
-    return P.lad_cost[P.lad_at[sheet] + rung] - before, rung
+    before = P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST] if S.inst[inst, OPEN] == 1 else 0
+    return P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_COST] - before, rung
 
 
 @jit
 def buy(P, S, C, i, budget, blink, prefer):
     """Buy the cheapest cloth, within the budget, that takes one more of row i; whether there was any."""
     best, best_inst, best_rung, best_each = NOTHING, -1, -1, -1
-    for inst in range(P.inst_sheet.shape[0]):
-        sheet = P.inst_sheet[inst]
-        if P.bylength[sheet] == 0 and (S.inst[inst, OPEN] == 1 or sheet == best_each):
+    for inst in range(P.inst.shape[0]):
+        sheet = P.inst[inst, I_SHEET]
+        if P.sheet[sheet, S_BYLENGTH] == 0 and (S.inst[inst, OPEN] == 1 or sheet == best_each):
             continue
         for turned in range(2):
             cost, rung = price_of_more(P, S, i, inst, turned)
             if cost >= NOTHING or S.misc[COST] + cost > budget:
                 continue
-            if P.bylength[sheet] == 0:
+            if P.sheet[sheet, S_BYLENGTH] == 0:
                 best_each = sheet
-            score = cost * 16 + prefer * P.pref[i, P.fabric[sheet]] * 256 + rand(S, 4)
+            score = cost * 16 + prefer * P.pref[i, P.sheet[sheet, S_FABRIC]] * 256 + rand(S, 4)
             if score < best and (best == NOTHING or rand(S, 64) >= blink):
                 best, best_inst, best_rung = score, inst, rung
     if best_inst < 0:
@@ -606,10 +614,10 @@ def buy(P, S, C, i, budget, blink, prefer):
     if best_rung >= 0:
         grow(P, S, best_inst, best_rung)
     else:
-        sheet = P.inst_sheet[best_inst]
+        sheet = P.inst[best_inst, I_SHEET]
         S.inst[best_inst, OPEN] = 1
-        S.misc[COST] += P.inst_cost[best_inst]
-        S.inst[best_inst, ROOT] = new_node(S, best_inst, 0, 0, P.cols[sheet], P.rows[sheet], -1)
+        S.misc[COST] += P.inst[best_inst, I_COST]
+        S.inst[best_inst, ROOT] = new_node(S, best_inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1)
         add_leaf(P, S, S.inst[best_inst, ROOT])
     return True
 
@@ -626,10 +634,10 @@ def list_leaves(P, S):
 def sort_rows(P, S, C, kind, ranks):
     """Order of insertion: what must be cut first, then by size as `kind` says, with some chance."""
     size = 0
-    for i in range(P.w.shape[0]):
-        if S.rem[i] <= 0 or P.rank[i] >= ranks:
+    for i in range(P.unit.shape[0]):
+        if S.rem[i] <= 0 or P.unit[i, U_RANK] >= ranks:
             continue
-        w, l = min(P.w[i], P.l[i]), max(P.w[i], P.l[i])  # noqa: E741
+        w, l = min(P.unit[i, U_W], P.unit[i, U_L]), max(P.unit[i, U_W], P.unit[i, U_L])  # noqa: E741
         if kind == 0:
             key = w * l
         elif kind == 1:
@@ -637,13 +645,13 @@ def sort_rows(P, S, C, kind, ranks):
         elif kind == 2:
             key = w * 1024 + l
         elif kind == 3:
-            key = S.rem[i] * w * l if P.strip[i] == 0 else S.rem[i] * w
+            key = S.rem[i] * w * l if P.unit[i, U_STRIP] == 0 else S.rem[i] * w
         else:
             key = rand(S, 1 << 20)
         key = key * (24 + rand(S, 8)) // 28
-        if P.strip[i] == 1 and rand(S, 3) > 0:
+        if P.unit[i, U_STRIP] == 1 and rand(S, 3) > 0:
             key //= 4  # strips take what is left: they can be pieced
-        C.order[size], C.key[size] = i, -key + (P.rank[i] << 40)
+        C.order[size], C.key[size] = i, -key + (P.unit[i, U_RANK] << 40)
         size += 1
     for a in range(1, size):  # insertion sort: short lists, no allocation
         i, key = C.order[a], C.key[a]
@@ -668,7 +676,7 @@ def recreate(P, S, C, budget, ranks):
         while S.rem[i] > 0:
             if insert(P, S, C, i, rule, blink, prefer):
                 continue
-            if P.rank[i] > 0 or not buy(P, S, C, i, budget, blink, prefer):
+            if P.unit[i, U_RANK] > 0 or not buy(P, S, C, i, budget, blink, prefer):
                 break
             if not insert(P, S, C, i, rule, 0, prefer):
                 break
@@ -678,27 +686,27 @@ def recreate(P, S, C, budget, ranks):
 @jit
 def shut(P, S, C, inst):
     """Give a purchase back; what was cut from it is wanted again."""
-    sheet = P.inst_sheet[inst]
+    sheet = P.inst[inst, I_SHEET]
     clear(P, S, C, S.inst[inst, ROOT])
     drop_node(S, S.inst[inst, ROOT])
-    if P.bylength[sheet] == 1:
-        S.misc[COST] -= P.lad_cost[P.lad_at[sheet] + S.inst[inst, RUNG]]
-        S.fab[P.fabric[sheet]] = -1
+    if P.sheet[sheet, S_BYLENGTH] == 1:
+        S.misc[COST] -= P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST]
+        S.fab[P.sheet[sheet, S_FABRIC]] = -1
     else:
-        S.misc[COST] -= P.inst_cost[inst]
+        S.misc[COST] -= P.inst[inst, I_COST]
     S.inst[inst, OPEN], S.inst[inst, ROOT], S.inst[inst, RUNG] = 0, -1, 0
 
 
 @jit
 def trim(P, S, C):
     """Buy no more than is used."""
-    for inst in range(P.inst_sheet.shape[0]):
-        sheet = P.inst_sheet[inst]
-        if S.inst[inst, OPEN] == 0 or (P.inst_cost[inst] == 0 and P.bylength[sheet] == 0):
+    for inst in range(P.inst.shape[0]):
+        sheet = P.inst[inst, I_SHEET]
+        if S.inst[inst, OPEN] == 0 or (P.inst[inst, I_COST] == 0 and P.sheet[sheet, S_BYLENGTH] == 0):
             continue
         if S.node[S.inst[inst, ROOT], KIND] == FREE:
             shut(P, S, C, inst)
-        elif P.bylength[sheet] == 1:
+        elif P.sheet[sheet, S_BYLENGTH] == 1:
             rung = rung_for(P, sheet, rows_used(P, S, inst))
             if rung < S.inst[inst, RUNG]:
                 lower(P, S, C, inst, rung)
@@ -707,9 +715,12 @@ def trim(P, S, C):
 @jit
 def lower(P, S, C, inst, rung):
     """Buy a shorter length: parts beyond it are wanted again."""
-    N, sheet = S.node, P.inst_sheet[inst]
-    rows = P.lad_rows[P.lad_at[sheet] + rung]
-    S.misc[COST] += P.lad_cost[P.lad_at[sheet] + rung] - P.lad_cost[P.lad_at[sheet] + S.inst[inst, RUNG]]
+    N, sheet = S.node, P.inst[inst, I_SHEET]
+    rows = P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_ROWS]
+    S.misc[COST] += (
+        P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_COST]
+        - P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST]
+    )
     S.inst[inst, RUNG] = rung
     C.todo[0], size = S.inst[inst, ROOT], 1
     while size > 0:
@@ -764,8 +775,8 @@ def reduce_to(P, S, C, budget):
     """Give back bought cloth, by chance, until the cost is within the budget."""
     while S.misc[COST] > budget:
         pick, seen = -1, 0
-        for inst in range(P.inst_sheet.shape[0]):
-            bought = P.inst_cost[inst] > 0 or P.bylength[P.inst_sheet[inst]] == 1
+        for inst in range(P.inst.shape[0]):
+            bought = P.inst[inst, I_COST] > 0 or P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1
             if bought and S.inst[inst, OPEN] == 1:
                 seen += 1
                 if rand(S, seen) == 0:
@@ -778,7 +789,7 @@ def reduce_to(P, S, C, budget):
 @jit
 def back(P, S, C, inst):
     """One step less of a purchase: a rung down, or the piece given back."""
-    if P.bylength[P.inst_sheet[inst]] == 1 and S.inst[inst, RUNG] > 0 and rand(S, 8) > 0:
+    if P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1 and S.inst[inst, RUNG] > 0 and rand(S, 8) > 0:
         lower(P, S, C, inst, S.inst[inst, RUNG] - 1 - rand(S, min(S.inst[inst, RUNG], 2)))
     else:
         shut(P, S, C, inst)
@@ -821,7 +832,7 @@ def shuffle_group(P, S, C):
     while again:
         again = False
         for n in range(S.misc[TOP]):
-            if S.node[n, KIND] == PART and P.group[S.node[n, ITEM]] == g:
+            if S.node[n, KIND] == PART and P.unit[S.node[n, ITEM], U_GROUP] == g:
                 clear(P, S, C, n)
                 settle(P, S, C, n)
                 again = True
@@ -833,8 +844,10 @@ def shuffle_group(P, S, C):
 def give_back(P, S, C):
     """One purchase a step smaller, by chance."""
     pick, seen = -1, 0
-    for inst in range(P.inst_sheet.shape[0]):
-        if S.inst[inst, OPEN] == 1 and (P.inst_cost[inst] > 0 or P.bylength[P.inst_sheet[inst]] == 1):
+    for inst in range(P.inst.shape[0]):
+        if S.inst[inst, OPEN] == 1 and (
+            P.inst[inst, I_COST] > 0 or P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1
+        ):
             seen += 1
             if rand(S, seen) == 0:
                 pick = inst
@@ -846,9 +859,9 @@ def give_back(P, S, C):
 def missing(P, S, rank):
     """Cells of what is wanted at this rank and not placed."""
     total = 0
-    for i in range(P.w.shape[0]):
-        if P.rank[i] == rank and S.rem[i] > 0:
-            total += S.rem[i] * P.area[i]
+    for i in range(P.unit.shape[0]):
+        if P.unit[i, U_RANK] == rank and S.rem[i] > 0:
+            total += S.rem[i] * P.unit[i, U_AREA]
     return total
 
 
@@ -865,20 +878,27 @@ def score(P, S, weights):
         kind = N[n, KIND]
         if kind < 0:
             continue
-        sheet = P.inst_sheet[N[n, INST]]
+        sheet = P.inst[N[n, INST], I_SHEET]
         if kind == FREE:
             wide, long = N[n, X2] - N[n, X1], N[n, Y2] - N[n, Y1]
-            if min(wide, long) >= P.keep[0] and max(wide, long) >= P.keep[1]:
+            if min(wide, long) >= P.limits[1] and max(wide, long) >= P.limits[2]:
                 area = cloth(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2])
                 spare += area * area
-                old += area * P.first[sheet]
+                old += area * P.sheet[sheet, S_FIRST]
         else:
             touched += N[n, UP] < 0
             if kind == PART:
-                wrong += P.pref[N[n, ITEM], P.fabric[sheet]] * N[n, PW] * N[n, PL]
+                wrong += P.pref[N[n, ITEM], P.sheet[sheet, S_FABRIC]] * N[n, PW] * N[n, PL]
             else:
                 cuts += 1
-    return total + weights[4] * wrong + weights[5] * cuts + weights[6] * touched + weights[7] * old - weights[8] * spare
+    return (
+        total
+        + weights[4] * wrong
+        + weights[5] * cuts
+        + weights[6] * touched
+        + weights[7] * old
+        - weights[8] * spare
+    )
 
 
 @entry
@@ -913,11 +933,11 @@ def copy_state(A, B):
 @entry
 def start(P, S, C, ranks):
     """The first plan: all cloth of the pile open, everything placed once, shop as needed."""
-    for inst in range(P.inst_sheet.shape[0]):
-        sheet = P.inst_sheet[inst]
-        if P.inst_cost[inst] == 0 and P.bylength[sheet] == 0:
+    for inst in range(P.inst.shape[0]):
+        sheet = P.inst[inst, I_SHEET]
+        if P.inst[inst, I_COST] == 0 and P.sheet[sheet, S_BYLENGTH] == 0:
             S.inst[inst, OPEN] = 1
-            S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.cols[sheet], P.rows[sheet], -1)
+            S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1)
     recreate(P, S, C, NOTHING // 4, ranks)
 
 

@@ -1,0 +1,99 @@
+"""How each piece of cloth is cut up: several orders of cuts, and the one that an offer likes best."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+
+from cutopt.cloth import Cloth
+from cutopt.geometry import Number, area2, bounds, is_rectangle
+from cutopt.job import Settings
+from cutopt.solve.raster import usable_cells
+from cutopt.solve.sequence import Node, NotSeparableError, Rect, Step, cut_tree, in_order
+
+Box: TypeAlias = tuple[Number, Number, Number, Number]
+
+# What it counts to free all of a part as spare cloth, in ends of parts that lie on a line.
+_SPARE_WEIGHTS = (0.0, 3.0, 10.0, 40.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutUp:
+    """One way to cut a cloth: its steps, its leaves by name, and the areas of the spare ones worth keeping."""
+
+    steps: tuple[Step, ...]
+    leaves: tuple[tuple[str, Node], ...]
+    kept: tuple[tuple[str, int], ...]
+    boxes: dict[str, Box]
+
+    @property
+    def spare(self) -> int:
+        """Area worth keeping, square ticks."""
+        return sum(area for _, area in self.kept)
+
+    @property
+    def biggest(self) -> int:
+        """Area of the largest spare part worth keeping."""
+        return max((area for _, area in self.kept), default=0)
+
+
+class Cutter:
+    """Cuts cloths up and remembers them, since offers share most of their pieces."""
+
+    def __init__(self, settings: Settings, step: int) -> None:
+        self.settings, self.step = settings, step
+        self._known: dict[tuple[object, ...], list[CutUp]] = {}
+
+    def ways(self, cloth: Cloth, rects: Sequence[Rect], *, quick: bool = False) -> list[CutUp]:
+        """Different ways to isolate the rects, named ``S.1``, ``S.2``, ... below a source called S."""
+        key = (cloth.outline, cloth.flaws, tuple(rects), quick)
+        if key not in self._known:
+            self._known[key] = self._try_all(cloth, rects, _SPARE_WEIGHTS[1:2] if quick else _SPARE_WEIGHTS)
+        return self._known[key]
+
+    def _try_all(self, cloth: Cloth, rects: Sequence[Rect], weights: Sequence[float]) -> list[CutUp]:
+        if self.settings.turns is not None:
+            return [self._cut_up(cloth, cut_tree(cloth.outline, rects, 0.0, self.settings.turns))]
+        found: dict[tuple[tuple[str, int], ...], CutUp] = {}
+        for weight in weights:
+            way = self._cut_up(cloth, cut_tree(cloth.outline, rects, weight))
+            found.setdefault(tuple((step.axis, step.at) for step in way.steps), way)
+        return list(found.values())
+
+    def _cut_up(self, cloth: Cloth, tree: Node) -> CutUp:
+        steps, nodes = in_order(tree, "S")
+        leaves = [(name, node) for name, node in nodes.items() if node.axis == ""]
+        spare = [(name, node) for name, node in leaves if not node.rects and self._worth_keeping(node, cloth)]
+        kept = tuple((name, int(area2(node.outline)) // 2) for name, node in spare)
+        boxes = {name: bounds(node.outline) for name, node in nodes.items()}
+        return CutUp(steps=tuple(steps), leaves=tuple(leaves), kept=kept, boxes=boxes)
+
+    def _worth_keeping(self, node: Node, cloth: Cloth) -> bool:
+        """Whether spare cloth holds a rectangle of the size that the maker keeps."""
+        small, large = sorted((self.settings.keep_width, self.settings.keep_length))
+        x1, y1, x2, y2 = (int(v) for v in bounds(node.outline))
+        if min(x2 - x1, y2 - y1) < small or max(x2 - x1, y2 - y1) < large:
+            return False
+        if is_rectangle(node.outline) and not cloth.flaws:
+            return True
+        outline = tuple((int(x), int(y)) for x, y in node.outline)
+        part = Cloth(fabric=cloth.fabric, outline=outline, margins=(0,) * len(outline), flaws=cloth.flaws)
+        _, cells = usable_cells(part, self.step)
+        table = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int64)
+        table[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)
+        w, l = -(-small // self.step), -(-large // self.step)  # noqa: E741
+        return holds(table, w, l) or holds(table, l, w)
+
+
+def holds(table: np.ndarray, w: int, l: int) -> bool:  # noqa: E741
+    """Whether a summed-area table (zero border included) holds a full w x l window."""
+    if w >= table.shape[0] or l >= table.shape[1]:
+        return False
+    inside = table[w:, l:] - table[:-w, l:] - table[w:, :-l] + table[:-w, :-l]
+    return bool((inside == w * l).any())
+
+
+__all__ = ["CutUp", "Cutter", "NotSeparableError", "holds"]

@@ -1,0 +1,82 @@
+"""From the layouts of a run to its result: offers with levels, what is short, room, notices."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from cutopt.lengths import format_length
+from cutopt.plan import Level, Plan, Short
+from cutopt.result import Result
+from cutopt.solve.arrays import Layout
+from cutopt.solve.cutter import Cutter
+from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
+from cutopt.solve.room import room_of
+from cutopt.solve.why import shorts
+
+if TYPE_CHECKING:
+    from cutopt.solve.solver import Run
+
+
+def finish(run: Run) -> Result:
+    """The result of a run, whatever it has got to."""
+    chosen: dict[str, Candidate] = {}
+    quick = run.meter.asked
+    cutter = Cutter(run.job.settings, run.model.step)
+    for name, layout in run.best_layouts.items():
+        if name == THRIFTIEST or not quick:
+            found = candidate(name, run.model, run.units, layout, cutter, quick=quick)
+            chosen[name] = _with_levels(run, _with_short(run, found, layout))
+    offers = offers_of(chosen)
+    plan = offers[0].plan
+    complete = not any(run.job.row(short.for_).importance == "must" for short in plan.short)
+    return Result(
+        job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan), history=tuple(run.history),
+        because=run.because, notices=run.model.notices, stopped=run.stopped, seconds=run.meter.seconds,
+        work=run.meter.rounds, seed=run.seed,
+    )  # fmt: skip
+
+
+def _with_short(run: Run, candidate: Candidate, layout: Layout) -> Candidate:
+    counted = _missing(run, candidate.plan)
+    told = shorts(run, layout, counted) if counted else ()
+    return replace(candidate, plan=replace(candidate.plan, short=told))
+
+
+def _missing(run: Run, plan: Plan) -> dict[str, int]:
+    """How many of each row a plan lacks: parts of cuts, whole strips of strips."""
+    had: dict[str, int] = {}
+    strips = {row.key for row in run.job.strips}
+    for use in plan.uses:
+        if use.for_ not in strips:
+            had[use.for_] = had.get(use.for_, 0) + 1
+    for join in plan.joins:
+        had[join.for_] = had.get(join.for_, 0) + 1
+    lacking = {row.key: row.count - had.get(row.key, 0) for row in run.job.wanted}
+    return {key: count for key, count in lacking.items() if count > 0}
+
+
+def _with_levels(run: Run, candidate: Candidate) -> Candidate:
+    plan = candidate.plan
+    left_out = sum(s.count for s in plan.short if run.job.row(s.for_).importance != "must")
+    levels = [_cost_level(run, plan, candidate.layout)]
+    if any(row.importance != "must" for row in run.job.wanted):
+        levels.append(Level(name="wished for but left out", value=str(left_out), bound="0", proved=left_out == 0))
+    levels.append(Level(name="cuts", value=str(plan.totals.cuts), bound="0", proved=plan.totals.cuts == 0))
+    return replace(candidate, plan=replace(plan, levels=tuple(levels)))
+
+
+def _cost_level(run: Run, plan: Plan, layout: Layout) -> Level:
+    """Money where every fabric has a price, else the length that is bought."""
+    complete = not any(run.job.row(s.for_).importance == "must" for s in plan.short)
+    bound = min(run.bound, layout.cost) if complete else 0
+    proved = complete and layout.cost <= bound
+    if run.model.priced:
+        value = plan.totals.money or Decimal("0.00")
+        return Level(name="money", value=f"{value:.2f}", bound=f"{Decimal(bound) / 100:.2f}", proved=proved)
+    unit = run.job.settings.unit
+    return Level(
+        name=f"length bought ({unit})", value=format_length(layout.cost, unit), bound=format_length(bound, unit),
+        proved=proved,
+    )  # fmt: skip

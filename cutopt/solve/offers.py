@@ -1,0 +1,93 @@
+"""Several ways to do one job, side by side: what each makes small, and which are worth showing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from cutopt.plan import Plan
+from cutopt.result import Offer, estimate_minutes
+from cutopt.solve.arrays import Ints, Layout, Unit
+from cutopt.solve.assemble import Draft
+from cutopt.solve.cutter import Cutter, CutUp
+from cutopt.solve.model import Model
+
+_WORTH_A_CUT = 6 * 8128 * 8128  # square ticks of spare cloth worth one more cut: 6 square inches, our estimate
+
+THRIFTIEST, SIMPLEST, BIGGEST = "thriftiest", "simplest to cut", "keeps the biggest pieces"
+
+# What the search weighs: missing must / nice / if left (per cell), cost, wrong preference (per cell and rank), cuts,
+# pieces touched, spare of pieces to use first (per cell), spare worth keeping (per cell squared, per window).
+WEIGHTS: dict[str, Ints] = {
+    THRIFTIEST: np.array([10**12, 10**9, 10**8, 10**10, 2 * 10**5, 2 * 10**7, 4 * 10**7, 10**5, 1], dtype=np.int64),
+    BIGGEST: np.array([10**12, 10**9, 10**8, 10**10, 10**4, 10**6, 10**6, 10**4, 40], dtype=np.int64),
+    SIMPLEST: np.array([10**12, 10**9, 10**7, 0, 2 * 10**4, 10**9, 2 * 10**9, 10**4, 0], dtype=np.int64),
+}
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate:
+    """A plan with the figures by which offers are compared; areas in square ticks."""
+
+    plan: Plan
+    layout: Layout
+    minutes: int
+    spare: int
+    biggest: int
+
+
+_LIKES: dict[str, Callable[[CutUp], float]] = {
+    THRIFTIEST: lambda way: len(way.steps) - way.spare / _WORTH_A_CUT,
+    BIGGEST: lambda way: len(way.steps) / 8 - (way.biggest + way.spare / 4) / _WORTH_A_CUT,
+    SIMPLEST: lambda way: len(way.steps),
+}
+
+
+def candidate(
+    name: str, model: Model, units: Sequence[Unit], layout: Layout, cutter: Cutter, *, quick: bool = False
+) -> Candidate:
+    """The plan of a layout, its cuts in the order that an offer of this name likes."""
+    draft = Draft(model, units, layout, cutter, _LIKES[name], quick=quick)
+    plan = draft.plan()
+    kept = [*draft.kept, *untouched(model, layout)]
+    return Candidate(
+        plan=plan, layout=layout, minutes=estimate_minutes(plan), spare=sum(kept), biggest=max(kept, default=0)
+    )
+
+
+def untouched(model: Model, layout: Layout) -> list[int]:
+    """Areas of the pieces of the pile that a layout leaves whole (all of them, also those not to be touched)."""
+    used = {(p.sheet, p.copy) for p in layout.placements}
+    areas = [piece.area for piece in model.job.pieces for _ in range(piece.count)]
+    for s, copy in used:
+        piece = model.sheets[s].piece
+        if piece is not None:
+            areas.remove(piece.area)
+    return areas
+
+
+def _bigness(c: Candidate) -> float:
+    return c.biggest + c.spare / 4
+
+
+def offers_of(chosen: dict[str, Candidate]) -> tuple[Offer, ...]:
+    """The offers that differ in what they are for; one that betters nothing is named with the first one."""
+    first = chosen[THRIFTIEST]
+    also, shown = [], []
+    for name in (SIMPLEST, BIGGEST):
+        other = chosen.get(name)
+        if other is None or not _betters(name, other, first):
+            also.append(name)
+        else:
+            shown.append(_offer(name, other))
+    return (replace(_offer(THRIFTIEST, first), also=tuple(also)), *shown)
+
+
+def _betters(name: str, other: Candidate, first: Candidate) -> bool:
+    if name == SIMPLEST:
+        return other.minutes < first.minutes
+    return _bigness(other) > 1.02 * _bigness(first) and other.layout.cost <= first.layout.cost
+
+
+def _offer(name: str, c: Candidate) -> Offer:
+    return Offer(name=name, plan=c.plan, minutes=c.minutes, spare=c.spare, biggest_spare=c.biggest)

@@ -1,0 +1,92 @@
+"""How much smaller each piece of cloth may turn out to be, and the plan still hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from cutopt.cloth import Cloth, cloth_of, replay
+from cutopt.geometry import bounds, is_rectangle
+from cutopt.job import Job
+from cutopt.plan import CutStep, Plan, Source
+from cutopt.result import Room
+from cutopt.solve.raster import usable_cells
+
+_TRIES = (16, 8, 4, 2, 1)  # in 32nds of an inch: 1/2, 1/4, 1/8, 1/16, 1/32
+_UNIT = 254
+
+
+def room_of(job: Job, plan: Plan) -> tuple[Room, ...]:
+    """Room of every source of a plan.
+
+    For a rectangle: its width (length) less its edge losses, less what the cuts need across (along). For other
+    outlines: how far all edges may move in, tried in steps from 1/32 in to 1/2 in, so the true room is at least
+    that.
+    """
+    parts = replay(job, plan)
+    cuts = {cut.part: cut for cut in plan.cuts}
+    used = {use.part for use in plan.uses}
+    return tuple(_room(source, cloth_of(job, source), parts, cuts, used) for source in plan.sources)
+
+
+def _room(source: Source, cloth: Cloth, parts: dict[str, object], cuts: dict[str, CutStep], used: set[str]) -> Room:
+    if is_rectangle(cloth.outline):
+        x1, y1, x2, y2 = bounds(cloth.outline)
+        across, along = _need(source.id, parts, cuts, used)
+        losses = cloth.margins
+        return Room(
+            source=source.id, across=int(x2 - x1) - losses[1] - losses[3] - across,
+            along=int(y2 - y1) - losses[0] - losses[2] - along,
+        )  # fmt: skip
+    rects = [bounds(parts[name]) for name in _below(source.id, cuts) if name in used]  # type: ignore[arg-type]
+    step = next((n * _UNIT for n in _TRIES if _still_fits(cloth, rects, n * _UNIT)), 0)
+    return Room(source=source.id, across=step, along=step)
+
+
+def _below(part: str, cuts: dict[str, CutStep]) -> Iterator[str]:
+    if part not in cuts:
+        yield part
+        return
+    for child in cuts[part].gives:
+        yield from _below(child, cuts)
+
+
+def _need(part: str, parts: dict[str, object], cuts: dict[str, CutStep], used: set[str]) -> tuple[int, int]:
+    """Width and length that a part must have for all that is cut from it; nothing for spare cloth."""
+    if part in used:
+        x1, y1, x2, y2 = bounds(parts[part])  # type: ignore[arg-type]
+        return int(x2 - x1), int(y2 - y1)
+    if part not in cuts:
+        return 0, 0
+    needs = [_need(child, parts, cuts, used) for child in cuts[part].gives]
+    across, along = [w for w, _ in needs], [h for _, h in needs]
+    return (sum(across), max(along)) if cuts[part].x is not None else (max(across), sum(along))
+
+
+def _still_fits(cloth: Cloth, rects: Sequence[tuple[object, ...]], less: int) -> bool:
+    """Whether all parts, moved together by at most `less`, keep clear of edges that moved in by `less`."""
+    smaller = Cloth(
+        fabric=cloth.fabric, outline=cloth.outline, margins=tuple(m + less for m in cloth.margins), flaws=cloth.flaws
+    )
+    (ox, oy), cells = usable_cells(smaller, _UNIT)
+    table = cells.cumsum(axis=0).cumsum(axis=1)
+    for dx in (0, less, -less):
+        for dy in (0, less, -less):
+            if all(_clear(table, ox, oy, r, dx, dy) for r in rects):
+                return True
+    return False
+
+
+def _clear(table: object, ox: int, oy: int, rect: tuple[object, ...], dx: int, dy: int) -> bool:
+    import numpy as np
+
+    t = np.asarray(table)
+    x1, y1, x2, y2 = (int(v) for v in rect)  # type: ignore[call-overload]
+    i1, j1 = (x1 + dx - ox) // _UNIT, (y1 + dy - oy) // _UNIT
+    i2, j2 = -(-(x2 + dx - ox) // _UNIT), -(-(y2 + dy - oy) // _UNIT)
+    if i1 < 0 or j1 < 0 or i2 > t.shape[0] or j2 > t.shape[1]:
+        return False
+    total = t[i2 - 1, j2 - 1]
+    total -= t[i1 - 1, j2 - 1] if i1 else 0
+    total -= t[i2 - 1, j1 - 1] if j1 else 0
+    total += t[i1 - 1, j1 - 1] if i1 and j1 else 0
+    return bool(total == (i2 - i1) * (j2 - j1))

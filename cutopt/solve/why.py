@@ -1,0 +1,139 @@
+"""Why something is short, in the maker's words, and what would mend it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutopt.lengths import INCH, YARD, format_length, format_sale, up_to
+from cutopt.plan import Short
+from cutopt.solve.arrays import Layout, fits_alone, summed_area
+from cutopt.solve.model import Item, Sheet
+from cutopt.wanted import Cut, Strip, Wanted
+
+if TYPE_CHECKING:
+    from cutopt.solve.solver import Run
+
+_TENTH_METRE = 32_000
+_WIDTHS = {"in": 42 * INCH, "cm": 106 * 3200}
+
+
+def shorts(run: Run, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ...]:
+    """A `Short` for every row that lacks something."""
+    return tuple(_short(run, layout, key, count) for key, count in lacking.items())
+
+
+def _short(run: Run, layout: Layout, key: str, count: int) -> Short:
+    index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
+    row, item = run.job.wanted[index], run.model.items[index]
+    spare = _free_sheets(run, layout)
+    mends = [*_other_fabric(run, row, item, spare), *_smaller(run, row, item, spare), *_purchase(run, row, count)]
+    return Short(for_=key, count=count, why=_why(run, row, item, run.hopeless[index]), mends=tuple(mends))
+
+
+def _names(run: Run, row: Wanted) -> str:
+    names = run.job.allowed(row)
+    return " or ".join(names) if len(names) <= 3 else "any of the fabrics it may be cut from"
+
+
+def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
+    unit, names = run.job.settings.unit, _names(run, row)
+    long = row.length if isinstance(row, Cut) else min(row.shortest, row.total_length)
+    size = f"{format_length(row.width, unit)} x {format_length(long, unit)}"
+    if not any(sheet.turns(item) for sheet in run.model.sheets):
+        rule = " in the direction it asks for" if row.grain != "any" or getattr(row, "upright", False) else ""
+        return f"there is no cloth of {names} that may serve it{rule}, in the pile or in the shop"
+    if hopeless:
+        return f"no piece of {names} and no width in the shop is large enough for {size}"
+    if row.importance != "must":
+        return f"the cloth of {names} that is left does not hold it, and nothing is bought for it"
+    return f"the cloth of {names} that may be used does not hold all of it"
+
+
+def _free_sheets(run: Run, layout: Layout) -> list[tuple[Sheet, np.ndarray]]:
+    """What is left of every sheet that is at hand or bought: the sheet with the cells that nothing lies on."""
+    taken: dict[tuple[int, int], list[tuple[int, int, int, int]]] = {}
+    for p in layout.placements:
+        taken.setdefault((p.sheet, p.copy), []).append((p.x, p.y, p.w, p.l))
+    rungs = {(p.sheet, p.copy): p.rung for p in layout.purchases}
+    free = []
+    for s, sheet in enumerate(run.model.sheets):
+        copies = range(sheet.copies) if sheet.offered is None else [c for (k, c) in rungs if k == s]
+        for copy in copies:
+            rows = sheet.ladder[rungs[s, copy]].rows if sheet.ladder else sheet.rows
+            cells = np.ones((sheet.cols, rows), np.bool_) if sheet.cells is None else sheet.cells.copy()
+            for x, y, w, l in taken.get((s, copy), ()):  # noqa: E741
+                cells[x : x + w, y : y + l] = False
+            free.append((sheet, cells))
+    return free
+
+
+def _holds(cells: np.ndarray, w: int, l: int) -> bool:  # noqa: E741
+    if w > cells.shape[0] or l > cells.shape[1]:
+        return False
+    t = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int64)
+    t[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)
+    return bool((t[w:, l:] - t[:-w, l:] - t[w:, :-l] + t[:-w, :-l] == w * l).any())
+
+
+def _other_fabric(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, np.ndarray]]) -> list[str]:
+    """Fabrics on hand that the row does not name and that have room for at least one."""
+    allowed, found = run.job.allowed(row), []
+    for sheet, cells in spare:
+        name = run.job.fabrics[sheet.fabric].name
+        fits = _holds(cells, item.w, item.l) or _holds(cells, item.l, item.w)
+        if name not in allowed and name not in found and fits:
+            found.append(name)
+    return [f"let it be cut from {name} too: there is room for at least one" for name in found[:2]]
+
+
+def _smaller(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, np.ndarray]]) -> list[str]:
+    """The nearest smaller size that the cloth left over would hold once."""
+    if not isinstance(row, Cut):
+        return []
+    step, unit = run.model.step, run.job.settings.unit
+    own = [(sheet, cells) for sheet, cells in spare if sheet.turns(item)]
+    for less in range(1, max(2, min(item.w, item.l) // 2)):
+        w, l = item.w - less, item.l - less  # noqa: E741
+        for sheet, cells in own:
+            bits = sheet.turns(item)
+            if (bits & 1 and _holds(cells, w, l)) or (bits & 2 and _holds(cells, l, w)):
+                size = f"{format_length(w * step, unit)} x {format_length(l * step, unit)}"
+                return [f"cut one of them {size} instead: that still fits"]
+    return []
+
+
+def _purchase(run: Run, row: Wanted, count: int) -> list[str]:
+    """A length that surely holds what is missing, cut in rows across a usual width (a hand's reckoning)."""
+    if row.importance == "if left":
+        return []
+    unit, s = run.job.settings.unit, run.job.settings
+    width = _WIDTHS[unit]
+    long = row.length if isinstance(row, Cut) else row.total_length
+    rows = _rows(row, count, width, s.seam)
+    if rows is None:
+        return [f"buy cloth wide enough for {format_length(min(row.width, long), unit, mark=True)}"]
+    step = YARD // 8 if unit == "in" else _TENTH_METRE
+    length = up_to(Fraction(rows + 2 * s.square_up_end), step)
+    names = run.job.allowed(row)
+    name = names[0] if names else "fabric"
+    return [f"buy {format_sale(length, unit)} of {name}, {format_length(width, unit, mark=True)} wide"]
+
+
+def _rows(row: Wanted, count: int, width: int, seam: int) -> int | None:
+    """Length that `count` parts take in rows across, the shorter way; None where they are too large."""
+    if isinstance(row, Strip):
+        loss = row.join_loss(seam)
+        if row.join == "none" and row.total_length > width:
+            return row.total_length
+        return count * row.width * -(-(row.total_length - loss) // max(1, width - loss))
+    ways = []
+    for across, along in ((row.width, row.length), (row.length, row.width)):
+        if across <= width:
+            ways.append(-(-count // (width // across)) * along)
+    return min(ways) if ways else None
+
+
+__all__ = ["fits_alone", "shorts", "summed_area"]
