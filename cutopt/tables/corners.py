@@ -47,13 +47,13 @@ def parse_corner(text: str, unit: str, field: str, which: str = "the corner") ->
     Problem
         Where the text is not two lengths, or where it may also be read as a single one (``7 1/2``).
     """
-    halves = _ways(text, unit)
+    ways = _ways(text, unit)
     shown = f'{which} "{text.strip()}"'
-    if len(halves) == 1 and ("," in text or _coordinate(text, unit) is None):
-        return halves[0]
-    if halves:
-        x, y = (exact_length(c, unit) for c in halves[0])
-        raise Problem(field, f"{shown} may be one length or two", f"write {x}, {y} if two are meant")
+    one = re.match(r"\s*0\s", text) is None and "," not in text and _coordinate(text, unit) is not None
+    if len(ways) == 1 and not one:
+        return next(iter(ways.values()))
+    if ways:
+        raise Problem(field, f"{shown} may be one length or two", f"write {next(iter(ways))} if two are meant")
     if re.fullmatch(r"\s*\d+,\d+\s+\S+\s*|\s*\S+\s+\d+,\d+\s*", text):
         raise Problem(field, f"{shown} has a decimal comma", f"write {text.strip().replace(',', '.')}")
     for part in text.split(",") if "," in text else [text]:
@@ -61,15 +61,15 @@ def parse_corner(text: str, unit: str, field: str, which: str = "the corner") ->
     raise Problem(field, f"{shown} is not two lengths", "write x and y, such as 7 1/2, 6")
 
 
-def _ways(text: str, unit: str) -> list[Corner]:
-    """All ways to take a text apart into two lengths."""
+def _ways(text: str, unit: str) -> dict[str, Corner]:
+    """All ways to take a text apart into two lengths, as they would be written with a comma."""
     if "," in text:
         pairs = [text.split(",")] if text.count(",") == 1 else []
     else:
         words = text.split()
         pairs = [[" ".join(words[:i]), " ".join(words[i:])] for i in range(1, len(words))]
-    read = ((_coordinate(left, unit), _coordinate(right, unit)) for left, right in pairs)
-    return [(x, y) for x, y in read if x is not None and y is not None]
+    read = ((f"{a.strip()}, {b.strip()}", _coordinate(a, unit), _coordinate(b, unit)) for a, b in pairs)
+    return {told: (x, y) for told, x, y in read if x is not None and y is not None}
 
 
 def _coordinate(text: str, unit: str) -> int | None:

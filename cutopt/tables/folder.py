@@ -22,6 +22,7 @@ from cutopt.tables.workbook import read_workbook, sheet_file
 from cutopt.wanted import Cut, Strip, Wanted
 
 T = TypeVar("T")
+VALUES = ("light", "medium", "dark")
 _TABLES = ("fabrics", "pieces", "shop", "cuts", "strips")
 _FILES = ("job.toml", "pile.txt", *(f"{table}.csv" for table in _TABLES), *LATER)
 
@@ -213,7 +214,7 @@ class _Reader:
         for table in tables:
             for row, cells in self._cells(table):
                 if (self.found.tables[table].file, row) in wrong:
-                    told += cells.values()
+                    told += [*cells.values(), *VALUES] if table == "fabrics" else cells.values()
         if "fabrics" not in self.found.tables:
             told += [text for row, text in self.found.pile or () if (self.found.pile_file, row) in wrong]
         return "\n".join(told).lower()

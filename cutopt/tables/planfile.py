@@ -135,7 +135,9 @@ def plan_from_json(text: str, job: Job | None = None, *, file: str = "plan.json"
 
 def _check_head(top: Node) -> None:
     top.only("format", "ticks_per_mm", "job", *_LISTS, "totals")
-    if (told := top.text("format")) and told != FORMAT:
+    before = len(top.log.problems)
+    told = top.text("format")
+    if told != FORMAT and len(top.log.problems) == before:
         top.note("format", f'"{told}" is not a format known here', f'this version reads "{FORMAT}"')
     if (ticks := top.whole("ticks_per_mm")) not in (TICKS_PER_MM, None):
         top.note("ticks_per_mm", f"{ticks} is not the measure of this format", f"it must be {TICKS_PER_MM}")

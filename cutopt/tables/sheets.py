@@ -110,7 +110,7 @@ def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Shee
         return Sheet(file, ())
     rows = []
     for row, cells in told[1:]:
-        beyond = [cell for i, cell in enumerate(cells) if cell and (i >= len(columns) or not columns[i])]
+        beyond = [cell for i, cell in enumerate(cells) if cell and (i >= len(columns) or columns[i] is None)]
         if beyond:
             what = f'"{beyond[0]}" stands in a column without a heading'
             mend = "put a cell that has a comma in it in double quotes, or give the column a heading"
@@ -119,15 +119,15 @@ def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Shee
     return Sheet(file, tuple(rows))
 
 
-def _columns(file: str, row: int, headings: list[str], table: str, log: Log) -> list[str] | None:
-    """The column of each heading ("" for a heading that is unknown or empty); None where nothing fits."""
+def _columns(file: str, row: int, headings: list[str], table: str, log: Log) -> list[str | None] | None:
+    """The column of each heading ("": passed over; None: blank); None where no heading fits."""
     known = COLUMNS[table]
     exact = [known_heading(text, known) for text in headings]
     if not any(exact):
         log.add(Problem("", f'no column of {table} is named in "{",".join(filter(None, headings))}"',
                         "begin with: " + ",".join(known)), file, row)  # fmt: skip
         return None
-    columns: list[str] = []
+    columns: list[str | None] = []
     for text, column in zip(headings, exact, strict=True):
         guess = column
         if column is None and text:
@@ -137,7 +137,7 @@ def _columns(file: str, row: int, headings: list[str], table: str, log: Log) -> 
         if guess and guess in columns:
             log.add(Problem(guess, f'the heading "{text}" stands twice', "keep one of the two columns"), file, row)
             guess = None
-        columns.append(guess or "")
+        columns.append(guess or ("" if text else None))
     missing = [column for column in NEEDED[table] if column not in columns]
     for column in missing:
         log.add(Problem(column, f'the column "{column}" is missing', "add it to the heading row"), file, row)

@@ -149,7 +149,7 @@ class _Line:
         comma = re.search(r"(?<!\S)\d+,\d+(?![\d/])", self.text)
         if comma and not re.search(r"\bat\s+$", self.text[: comma.start()]):
             raise self._unread("a decimal comma is in it", self.text.replace(comma[0], comma[0].replace(",", ".")))
-        head, *rest = _clauses(self.text)
+        head, *rest = _clauses(self.text) or [""]
         self._tail(self._head(head))
         for clause in rest:
             flaw = _FLAW.fullmatch(clause)
