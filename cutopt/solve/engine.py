@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from cutopt.solve.arrays import Arrays, Layout, State
+from cutopt.solve.feed import BoundFeed
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.stop import Meter
 
@@ -46,6 +47,7 @@ class Engine:
         self.kernel: Any = None
         self.best: State = arrays.state(seed)
         self.streams: list[Stream] = []
+        self.feed: BoundFeed | None = None
         self._seed = seed
         self._slice = max(8, 60_000 // (arrays.capacity + 400))
         self._pool = ThreadPoolExecutor(STREAMS, thread_name_prefix="cutopt")
@@ -129,7 +131,8 @@ class Engine:
             stream.info[:] = (0, value, value)
             kernel.copy_state(stream.now, stream.best)
         goal = int(kernel.score(problem, self.best, weights)) if weights[3] else 0
-        replaced = False
+        replaced, patience = False, self._patience()
+        since = self.meter.rounds
         while not until():
             self._slice_all(weights, budget, ranks)
             leader = min(self.streams, key=lambda s: int(s.info[1]))
@@ -139,13 +142,21 @@ class Engine:
                     kernel.copy_state(leader.best, self.best)
                     return True
             elif value < goal:
-                goal, replaced = value, True
+                goal, replaced, since = value, True, self.meter.rounds
                 kernel.copy_state(leader.best, self.best)
+            if weights[3] and self.meter.rounds - since > patience:
+                break
         return replaced
+
+    def _patience(self) -> int:
+        """Rounds without any better plan after which polishing ends: small jobs are done long before the clock."""
+        return 4_000 + 40 * self.arrays.capacity
 
     def _slice_all(self, weights: Any, budget: int, ranks: int) -> None:
         """One slice of every stream, side by side; slices of a timed search are fitted to the clock."""
         begun = time.perf_counter()
+        if self.feed is not None:
+            self.feed.begin()
         jobs = [
             self._pool.submit(self._call, self.kernel, stream, weights, self._slice, budget, ranks)
             for stream in self.streams
@@ -153,10 +164,14 @@ class Engine:
         while wait(jobs, timeout=0.05).not_done:
             pass
         self.meter.rounds += sum(job.result() for job in jobs)
+        if self.feed is not None:
+            self.feed.collect()
         if self.meter.timed:
             pace = _SLICE_SECONDS / max(time.perf_counter() - begun, 1e-4)
             self._slice = int(min(max(self._slice * min(max(pace, 0.5), 2.0), 1), 100_000))
 
     def close(self) -> None:
         """Let the threads go."""
+        if self.feed is not None:
+            self.feed.close()
         self._pool.shutdown(wait=False, cancel_futures=True)

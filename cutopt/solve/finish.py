@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from cutopt.lengths import format_length
-from cutopt.plan import Level, Plan, Short
+from cutopt.plan import Level, Plan
 from cutopt.result import Result
 from cutopt.solve.arrays import Layout
 from cutopt.solve.cutter import Cutter
@@ -33,7 +33,7 @@ def finish(run: Run) -> Result:
     complete = not any(run.job.row(short.for_).importance == "must" for short in plan.short)
     return Result(
         job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan), history=tuple(run.history),
-        because=run.because, notices=run.model.notices, stopped=run.stopped, seconds=run.meter.seconds,
+        because=run.feed.bound.because, notices=run.model.notices, stopped=run.stopped, seconds=run.meter.seconds,
         work=run.meter.rounds, seed=run.seed,
     )  # fmt: skip
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from decimal import Decimal
 
 import numpy as np
@@ -15,14 +14,17 @@ from cutopt.job import Job
 from cutopt.result import Moment, Result, Stopped
 from cutopt.solve.arrays import Arrays, Ints, Layout, fits_alone, summed_area, units_of
 from cutopt.solve.engine import Engine
+from cutopt.solve.feed import BoundFeed
 from cutopt.solve.model import Model, model_of
-from cutopt.solve.offers import WEIGHTS, Candidate, offers_of
+from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
 from cutopt.solve.progress import Progress, State
 from cutopt.solve.stop import Meter, Seconds, Stop
 
 NO_LIMIT = 1 << 58
-# shares of the limit at which the phases end: everything placed, money, then one share for each offer
-_COMPLETE, _MONEY, _POLISH = 0.2, 0.55, {"thriftiest": 0.75, "keeps the biggest pieces": 0.85, "simplest to cut": 0.95}
+# shares of the limit at which the phases end: everything placed, money, and the polish of the offers, of which
+# each has its share of what is left by then
+_COMPLETE, _MONEY, _POLISHED = 0.2, 0.55, 0.93
+_POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 
 
@@ -72,12 +74,9 @@ class Run:
         self.units = units_of(self.model)
         self.history: list[Moment] = []
         self.best_layouts: dict[str, Layout] = {}
-        self.bound = 0
-        self.because = ""
         self.hopeless = self._hopeless()
         closed = frozenset(s for s, sheet in enumerate(self.model.sheets) if sheet.wish == "keep whole")
         self.engine = self._engine(closed)
-        self.closed = closed
 
     def _hopeless(self) -> tuple[bool, ...]:
         """For each row: whether not even one part of it can be cut from any cloth there is."""
@@ -95,7 +94,15 @@ class Run:
             ],
             dtype=np.int64,
         )  # fmt: skip
-        return Engine(Arrays(self.model, self.units, wanted, closed), self.seed, self.meter)
+        engine = Engine(Arrays(self.model, self.units, wanted, closed), self.seed, self.meter)
+        engine.feed = self.feed = BoundFeed(self.model, closed, self.meter)
+        self.closed = closed
+        return engine
+
+    @property
+    def bound(self) -> int:
+        """What no plan can cost less than."""
+        return self.feed.bound.cost
 
     def result(self) -> Result:
         """Run all phases, or as many as the limit and an interrupt allow."""
@@ -120,14 +127,14 @@ class Run:
             return
         self._complete()
         self._cheapen()
+        begun = min(self.meter.share, _POLISHED)
         for name, share in _POLISH.items():
-            self._polish(name, share)
+            self._polish(name, begun + share * (_POLISHED - begun))
 
     def _open_all(self) -> None:
         """What should be kept whole is cut after all, because nothing else will do."""
         self.engine.close()
-        self.closed = frozenset()
-        self.engine = self._engine(self.closed)
+        self.engine = self._engine(frozenset())
         self.engine.first()
 
     def _complete(self) -> None:
@@ -154,14 +161,13 @@ class Run:
         budget = self.engine.cost
         keep = self.engine.arrays.state(self.seed)
         self.engine.kernel.copy_state(self.engine.best, keep)
-        if name == "simplest to cut":
+        if name == SIMPLEST:
             budget += self._allowance()
             weights[3] = 10 * int(weights[5]) // max(1, self._typical_step())
         if not self.meter.over(share):
-            self.engine.reach(weights, budget, 3, self._until(share, lambda: False, f"looking for the plan that is {name}"
-                              if name != "keeps the biggest pieces" else "looking for the plan that keeps the biggest pieces"))
+            self.engine.reach(weights, budget, 3, self._until(share, lambda: False, f"looking for the plan: {name}"))
             self.best_layouts[name] = self.engine.layout()
-        if name != "thriftiest":  # the other offers start from the thriftiest again
+        if name != THRIFTIEST:  # the other offers start from the thriftiest again
             self.engine.kernel.copy_state(keep, self.engine.best)
 
     def _allowance(self) -> int:
@@ -206,8 +212,8 @@ class Run:
     def _finish(self) -> Result:
         from cutopt.solve.finish import finish
 
-        if "thriftiest" not in self.best_layouts:
-            self.best_layouts["thriftiest"] = self.engine.layout()
+        if THRIFTIEST not in self.best_layouts:
+            self.best_layouts[THRIFTIEST] = self.engine.layout()
         return finish(self)
 
     @property
