@@ -214,6 +214,8 @@ class ByLength:
         _sized("usable_width", self.usable_width)
         _sized("sold_by", self.sold_by)
         _priced(self.price)
+        if self.smallest < 0:
+            raise Problem("smallest", "it is below 0", "leave it blank or write the smallest sale, such as 1/4 yd")
         if self.most is not None and self.most < max(self.smallest, self.sold_by):
             raise Problem(
                 "most", "the most that is sold is less than the smallest sale", "leave it blank or raise it"

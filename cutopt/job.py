@@ -64,6 +64,13 @@ class Settings:
         for field in ("seam", "square_up", "square_up_end", "about"):
             if not 0 <= getattr(self, field) <= METRE:
                 raise Problem(field, "the size makes no sense", "write a small length, 0 or more")
+        for field in ("keep_width", "keep_length"):
+            if getattr(self, field) < 0:
+                raise Problem(
+                    field, "the size is below 0", "write the size of the smallest spare cloth worth keeping"
+                )
+        if self.longest_cut < INCH:
+            raise Problem("longest_cut", "the length makes no sense", "write how long a cut mat and ruler take")
         if not MM // 2 <= self.grid <= 2 * INCH:
             raise Problem("grid", "the grid makes no sense", "write 1/8 or 1/16 (in), 1 mm or 5 mm")
         if self.turns is not None and self.turns < 2:
@@ -203,6 +210,9 @@ def contradictions(job: Job) -> Iterable[Problem]:
             if not any(answers_to(fabric, word) for fabric in job.fabrics):
                 yield unknown_fabric(word, known)
         yield from _unusable(job, row)
+    for strip in job.strips:
+        if strip.join == "straight" and strip.shortest <= strip.join_loss(job.settings.seam):
+            yield Problem("shortest", f"{strip.name}: a join would eat a segment so short", "write more")
     if not job.wanted:
         yield Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv")
 

@@ -104,7 +104,7 @@ def parse_length(text: str, unit: str = "in", *, field: str = "length", zero: bo
 
 
 def _split_unit(text: str) -> tuple[str, str]:
-    match = re.fullmatch(r"(.*?)\s*([a-z\"'″”“]+\.?)", text.strip(), re.IGNORECASE)
+    match = re.fullmatch(r"(.*?)\s*[-‐‑–]?\s*([a-z\"'″”“]+\.?)", text.strip(), re.IGNORECASE)
     return (match[1], match[2].lower()) if match else (text, "")
 
 
@@ -139,15 +139,14 @@ def format_length(ticks: Fraction | int, unit: str = "in", *, mark: bool = False
     A length that no mark of the ruler meets (finer than 1/64 in or 0.1 mm) is shown to the nearest such
     mark with a leading ``≈``. With `mark` the unit is added (``2 1/2 in``).
     """
-    if ticks < 0:
-        return "-" + format_length(-ticks, unit, mark=mark)
+    size = abs(Fraction(ticks))
     if unit in ("in", "yd"):
-        shown, exact = _as_fraction(Fraction(ticks) / UNITS[unit], 64)
+        shown, exact = _as_fraction(size / UNITS[unit], 64)
     elif unit in ("cm", "mm", "m"):
-        shown, exact = _as_decimal(Fraction(ticks) / UNITS[unit], {"cm": 2, "mm": 1, "m": 3}[unit])
+        shown, exact = _as_decimal(size / UNITS[unit], {"cm": 2, "mm": 1, "m": 3}[unit])
     else:
         raise Problem("unit", f'"{unit}" is not a unit', "write in or cm")
-    return ("" if exact else "≈") + shown + (f" {unit}" if mark else "")
+    return ("" if exact else "≈") + ("-" if ticks < 0 else "") + shown + (f" {unit}" if mark else "")
 
 
 def format_sale(ticks: int, unit: str) -> str:

@@ -68,7 +68,7 @@ def left_of(bit: Bit, line: Line) -> Bit:
         if here * there < 0:
             share = Fraction(here) / (here - there)
             kept.append((p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])))
-    return tuple(kept) if len(kept) > 2 and double_area([tuple(kept)]) > 0 else ()
+    return tuple(kept) if len(kept) > 2 else ()  # no three corners of a bit are on a line
 
 
 def cut(shape: Shape, line: Line, way: Point) -> list[Shape]:

@@ -32,8 +32,8 @@ def blob(rng: random.Random, cells: int, size: int = 6) -> Corners:
     return tuple((int(x) * INCH, int(y) * INCH) for x, y in list(union.exterior.coords)[:-1])
 
 
-def random_outline(rng: random.Random) -> Corners:
-    """A simple polygon, counter-clockwise, one half of them with upright sides only."""
+def random_outline(rng: random.Random, unit: int = INCH) -> Corners:
+    """A simple polygon, counter-clockwise, one half of them with upright sides only; corners on whole `unit`."""
     from shapely import Polygon
 
     while True:
@@ -42,4 +42,5 @@ def random_outline(rng: random.Random) -> Corners:
             continue
         polygon = Polygon(ring)
         if polygon.is_valid and polygon.area > 0 and not polygon.interiors and polygon.exterior.is_simple:
+            ring = tuple((x // INCH * unit, y // INCH * unit) for x, y in ring)
             return ring if polygon.exterior.is_ccw else tuple(reversed(ring))
