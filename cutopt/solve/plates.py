@@ -14,6 +14,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from cutopt.solve.kernels.loader import load
+
 Ints: TypeAlias = NDArray[np.int64]
 Placement: TypeAlias = tuple[int, int, int, bool]  # item, x, y of its lower left corner, turned
 
@@ -94,6 +96,7 @@ class PlateTable:
         self.xs, self.ys, self.limit = xs, ys, limit
         self.below_x, self.below_y = below(xs, limit[0]), below(ys, limit[1])
         self.values = np.zeros((len(xs), len(ys)), dtype=np.int64)
+        self.base = self.values
         self.parts: Sequence[Part] = ()
 
     @classmethod
@@ -112,17 +115,22 @@ class PlateTable:
 
     def fill(self, parts: Sequence[Part]) -> None:
         """Price all plates for parts of these values; values below 1 are left out."""
-        from cutopt.solve.kernels.plates import fill
-
         self.parts = parts
-        self.values.fill(0)
+        base = np.zeros((len(self.xs), len(self.ys)), dtype=np.int64)
         for part in parts:
             for w, h, _ in part.ways():
                 if w <= self.limit[0] and h <= self.limit[1] and part.value > 0:
                     i, j = np.searchsorted(self.xs, w), np.searchsorted(self.ys, h)
                     if i < len(self.xs) and j < len(self.ys):
-                        self.values[i, j] = max(self.values[i, j], part.value)
-        np.maximum.accumulate(self.values, axis=1, out=self.values)
+                        base[i, j] = max(base[i, j], part.value)
+        self.fill_from(base)
+
+    def fill_from(self, base: Ints) -> None:
+        """Price all plates from the best single part of each plate (`base[i, j]`, 0 where none)."""
+        fill = load("plates", compiled=True).fill
+
+        self.base = base
+        np.maximum.accumulate(base, axis=1, out=self.values)
         fill(self.xs, self.ys, self.below_x, self.below_y, self.values)
 
     def value(self, w: int, h: int) -> int:
@@ -131,50 +139,33 @@ class PlateTable:
 
     def layout(self, w: int, h: int) -> list[Placement]:
         """Where the parts of a best plan lie in a plate w x h."""
-        placed: list[Placement] = []
-        todo = [(int(self.below_x[w]), int(self.below_y[h]), 0, 0)]
-        while todo:
-            i, j, x, y = todo.pop()
-            i, j = self._shrunk(i, j)
-            if self.values[i, j] == 0:
-                continue
-            single = self._single(i, j)
-            if single is not None:
-                placed.append((single[0], x, y, single[1]))
-            else:
-                todo += self._split(i, j, x, y)
+        placed = []
+        for i, j, x, y in self.leaves(w, h).tolist():
+            k, turned = self._single(i, j)
+            placed.append((k, x, y, turned))
         return placed
 
-    def _shrunk(self, i: int, j: int) -> tuple[int, int]:
-        """The smallest plate of the same value, found by moving in on both sides."""
-        v = self.values
-        while i > 0 and v[i - 1, j] == v[i, j]:
-            i -= 1
-        while j > 0 and v[i, j - 1] == v[i, j]:
-            j -= 1
-        return i, j
+    def leaves(self, w: int, h: int) -> Ints:
+        """The single parts of a best plan of a plate w x h, a row (i, j, x, y) each: in a plate xs[i] x ys[j]."""
+        trace = load("plates", compiled=True).trace
 
-    def _single(self, i: int, j: int) -> tuple[int, bool] | None:
-        w, h, wanted = self.xs[i], self.ys[j], self.values[i, j]
+        i, j = int(self.below_x[w]), int(self.below_y[h])
+        if self.values[i, j] == 0:
+            return np.zeros((0, 4), dtype=np.int64)
+        most = (w // int(self.xs[1]) + 1) * (h // int(self.ys[1]) + 1) + 2
+        found = np.zeros((most, 4), dtype=np.int64)
+        stack = np.zeros((most, 4), dtype=np.int64)
+        tables = (self.xs, self.ys, self.below_x, self.below_y, self.base, self.values)
+        return found[: trace(*tables, i, j, stack, found)]
+
+    def _single(self, i: int, j: int) -> tuple[int, bool]:
+        w, h, wanted = self.xs[i], self.ys[j], self.base[i, j]
         for k, part in enumerate(self.parts):
             if part.value == wanted:
                 for pw, ph, turned in part.ways():
                     if pw <= w and ph <= h:
                         return k, turned
-        return None
-
-    def _split(self, i: int, j: int, x: int, y: int) -> list[tuple[int, int, int, int]]:
-        v, xs, ys = self.values, self.xs, self.ys
-        a = np.arange(1, int(np.searchsorted(xs, xs[i] // 2, side="right")))
-        b = self.below_x[xs[i] - xs[a]]
-        hit = np.flatnonzero(v[a, j] + v[b, j] == v[i, j])
-        if len(hit):
-            k = hit[0]
-            return [(int(a[k]), j, x, y), (int(b[k]), j, x + int(xs[a[k]]), y)]
-        c = np.arange(1, int(np.searchsorted(ys, ys[j] // 2, side="right")))
-        d = self.below_y[ys[j] - ys[c]]
-        k = np.flatnonzero(v[i, c] + v[i, d] == v[i, j])[0]
-        return [(i, int(c[k]), x, y), (i, int(d[k]), x, y + int(ys[c[k]]))]
+        raise AssertionError("a plate is priced by a part that it cannot hold")
 
 
 def best_plate(w: int, h: int, parts: Sequence[Part]) -> tuple[int, list[Placement]]:

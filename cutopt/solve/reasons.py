@@ -1,0 +1,77 @@
+"""Why a purchase cannot be smaller, in one sentence that a maker can check."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from cutopt.lengths import CM, INCH, format_sale
+from cutopt.solve.purchases import Argument, Purchase
+from cutopt.solve.relaxed import WORTH_OF_SQUARE_INCH, Relaxed
+
+_MOST_NAMED = 3
+
+
+def reason(problem: Relaxed, argument: Argument, refuted: Purchase | None) -> str:
+    """Say an argument.
+
+    Parameters
+    ----------
+    refuted : Purchase or None
+        For an argument from cutting: the purchase that it has shown to be too little.
+    """
+    names = _named(problem, argument)
+    fabrics = _fabrics(problem, argument)
+    if argument.kind == "count":
+        need = problem.needs[argument.needs[0]]
+        fits = need.demand - argument.missing
+        if not fits:
+            return f"{names}: {need.demand} wanted, and the pile{fabrics} has no piece that holds one"
+        alone = f"the pile{fabrics} holds at most {fits}, even if it served nothing else"
+        return f"{names}: {need.demand} wanted, and {alone}"
+    if argument.kind == "area":
+        return f"{names}: {_area(problem, argument.missing)} more than the pile{fabrics} holds"
+    with_it = f"the pile{fabrics}"
+    if refuted is not None and refuted.bought:
+        with_it += f" and {_bought(problem, refuted)}"
+    are = "are" if " and " in with_it else "is"
+    return f"however {with_it} {are} cut, part of {names} would be missing"
+
+
+def _named(problem: Relaxed, argument: Argument) -> str:
+    needs = sorted(argument.needs, key=lambda k: -problem.needs[k].worth)
+    names = [problem.needs[k].name for k in needs[:_MOST_NAMED]]
+    if len(needs) > _MOST_NAMED:
+        names.append(f"{len(needs) - _MOST_NAMED} more" if len(needs) < len(problem.needs) else "the rest")
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _fabrics(problem: Relaxed, argument: Argument) -> str:
+    """Which fabrics of the pile are meant, where not all: " of oat"."""
+    model = problem.model
+    able = {
+        model.sheets[s.sheet].fabric for s in problem.pile if any(problem.ways[s.ways][k] for k in argument.needs)
+    }
+    allowed = {
+        f for k in argument.needs for f, turns in enumerate(model.items[problem.needs[k].item].turns) if turns
+    }
+    if len(allowed) == len(model.job.fabrics) or len(allowed) > _MOST_NAMED:
+        return ""
+    names = [model.job.fabrics[f].name for f in sorted(able or allowed)]
+    return " of " + " and ".join(names)
+
+
+def _area(problem: Relaxed, worth: int) -> str:
+    """A worth by area as square inches or centimetres, rounded down."""
+    square_inches = Fraction(worth, WORTH_OF_SQUARE_INCH)
+    if problem.model.job.settings.unit == "in":
+        return f"{int(square_inches)} sq in"
+    return f"{int(square_inches * INCH * INCH / (CM * CM))} sq cm"
+
+
+def _bought(problem: Relaxed, purchase: Purchase) -> str:
+    unit, told = problem.model.job.settings.unit, []
+    for s, copies in purchase.bought:
+        source = problem.shop[s]
+        name = problem.model.job.fabrics[problem.model.sheets[source.sheet].fabric].name
+        told.append(f"{format_sale(source.sold, unit)} of {name}" if source.sold else f"{copies} pieces of {name}")
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"

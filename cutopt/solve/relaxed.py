@@ -1,0 +1,185 @@
+"""What a bound is computed on: the must parts and the cloth, rounded so that nothing that could be cut is lost.
+
+All lengths are exact ticks of the job (not the steps of the search). Whatever can be cut on the table can be cut
+here, so that no plan costs less than a bound found here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cached_property
+from math import gcd
+
+from cutopt.cloth import Cloth, cloth_of_length
+from cutopt.fabric import ByLength
+from cutopt.geometry import area2, bounds, is_rectangle
+from cutopt.lengths import INCH, up
+from cutopt.solve.model import TURNED, UNTURNED, Item, Model, Sheet
+from cutopt.wanted import Cut
+
+LENGTH_UNIT = 64  # ticks of strip length that are counted as one
+WORTH_OF_SQUARE_INCH = 1_000_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """A row that must be cut: `demand` rectangles w x l, or units of strip length (`strip`).
+
+    Sizes in ticks; `loss` is what a join costs, `cap` the most that one segment counts, in units of length.
+    `weight` is the worth of its own area, per copy or unit of length.
+    """
+
+    item: int
+    name: str
+    w: int
+    l: int  # noqa: E741
+    demand: int
+    strip: bool
+    loss: int
+    cap: int
+    weight: int
+
+    def counts(self, length: int) -> int:
+        """Units of length that a segment of `length` ticks counts at most; 0 where it is too short."""
+        return min(-(-(length - self.loss) // LENGTH_UNIT), self.cap) if length >= self.l else 0
+
+    @property
+    def worth(self) -> int:
+        """The worth of all that is wanted of it by area."""
+        return self.weight * self.demand
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """Cloth that may be cut: `copies` pieces of w x l ticks (or of the part of it that `cloth` shows as usable).
+
+    `ways` is a key of :attr:`Relaxed.ways`. A rung of a ladder is a source of its own; `offer` numbers what the
+    shop sells (-1 for the pile), `exclusive` is the fabric of a purchase by length, of which there is at most one.
+    """
+
+    sheet: int
+    ways: int
+    w: int
+    l: int  # noqa: E741
+    copies: int
+    cost: int = 0
+    offer: int = -1
+    exclusive: int = -1
+    sold: int = 0
+    cloth: Cloth | None = None
+
+    @property
+    def area(self) -> int:
+        """Its area as worth, rounded up."""
+        square = self.w * self.l
+        if self.cloth is not None:
+            square = min(square, up(Fraction(area2(self.cloth.outline)) / 2))
+        return -(-square * WORTH_OF_SQUARE_INCH // (INCH * INCH))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Relaxed:
+    """Needs and sources; `ways[k]` holds for each need how cloth of kind k may serve it (turn bits)."""
+
+    model: Model
+    needs: tuple[Need, ...]
+    ways: tuple[tuple[int, ...], ...]
+    pile: tuple[Source, ...]
+    shop: tuple[Source, ...] = field(default=())
+
+    @cached_property
+    def unit(self) -> int:
+        """The largest length of which all wanted sizes are multiples."""
+        return gcd(*(size for need in self.needs for size in ((need.w,) if need.strip else (need.w, need.l)))) or 1
+
+    def served(self, ways: int) -> list[int]:
+        """The needs that cloth of this kind may serve."""
+        return [k for k, turns in enumerate(self.ways[ways]) if turns]
+
+
+def relaxed(model: Model) -> Relaxed:
+    """The needs and the cloth of a job, for bounds."""
+    rows = [(k, item) for k, item in enumerate(model.items) if item.rank == 0]
+    needs = tuple(_need(model, k, item) for k, item in rows)
+    kinds: dict[tuple[int, ...], int] = {}
+    pile: list[Source] = []
+    shop: list[Source] = []
+    for index, sheet in enumerate(model.sheets):
+        turns = tuple(sheet.turns(item) & (UNTURNED | TURNED) for _, item in rows)
+        if any(turns):
+            ways = kinds.setdefault(turns, len(kinds))
+            (pile if sheet.offered is None else shop).extend(_sources(model, index, sheet, ways))
+    return Relaxed(model=model, needs=needs, ways=tuple(kinds), pile=tuple(pile), shop=tuple(shop))
+
+
+def _need(model: Model, index: int, item: Item) -> Need:
+    row = item.row
+    if isinstance(row, Cut):
+        width, length, loss = row.width, row.length, 0
+    else:
+        loss = row.join_loss(model.job.settings.seam)
+        width = row.width
+        length = row.total_length if row.join == "none" else min(row.shortest, row.total_length)
+    if isinstance(row, Cut) or row.join == "none":
+        return Need(
+            item=index, name=row.name, w=width, l=length, demand=row.count, strip=False, loss=0, cap=0,
+            weight=_worth(width * length),
+        )  # fmt: skip
+    cap = (row.total_length - loss) // LENGTH_UNIT
+    return Need(
+        item=index, name=row.name, w=width, l=max(1, length), demand=row.count * cap, strip=True, loss=loss,
+        cap=-(-(row.total_length - loss) // LENGTH_UNIT), weight=_worth(width * LENGTH_UNIT),
+    )  # fmt: skip
+
+
+def _worth(square_ticks: int) -> int:
+    return max(1, square_ticks * WORTH_OF_SQUARE_INCH // (INCH * INCH))
+
+
+def _sources(model: Model, index: int, sheet: Sheet, ways: int) -> list[Source]:
+    offered = sheet.offered
+    if isinstance(offered, ByLength):
+        fabric, settings = model.job.fabric(offered.fabric), model.job.settings
+        found = []
+        for rung in sheet.ladder:
+            w, length = usable_box(cloth_of_length(fabric, offered.usable_width, rung.sold, settings))
+            found.append(
+                Source(
+                    sheet=index, ways=ways, w=w, l=length, copies=1, cost=rung.cost, offer=index,
+                    exclusive=sheet.fabric, sold=rung.sold,
+                )
+            )  # fmt: skip
+        return found
+    w, length = usable_box(sheet.cloth)
+    cloth = None if is_rectangle(sheet.cloth.outline) and not sheet.cloth.flaws else sheet.cloth
+    return [
+        Source(
+            sheet=index, ways=ways, w=w, l=length, copies=sheet.copies, cost=sheet.cost,
+            offer=-1 if offered is None else index, cloth=cloth,
+        )
+    ]  # fmt: skip
+
+
+def usable_box(cloth: Cloth) -> tuple[int, int]:
+    """Width and length of a box that holds all usable cloth: the outline's, less what straight sides lose."""
+    (left, right), (low, high) = usable_span(cloth, 0), usable_span(cloth, 1)
+    return max(right - left, 0), max(high - low, 0)
+
+
+def usable_span(cloth: Cloth, axis: int) -> tuple[int, int]:
+    """From where to where cloth may be usable along an axis (0 across, 1 along)."""
+    box = [int(value) for value in bounds(cloth.outline)]
+    return box[axis] + _lost(cloth, axis, box[axis]), box[axis + 2] - _lost(cloth, axis, box[axis + 2])
+
+
+def _lost(cloth: Cloth, axis: int, at: int) -> int:
+    """What is lost at a side of the bounding box: nothing unless the whole side of the box is an edge."""
+    ring = cloth.outline
+    box = [int(value) for value in bounds(ring)]
+    for p, q, margin in zip(ring, (*ring[1:], ring[0]), cloth.margins, strict=True):
+        other = 1 - axis
+        ends = sorted((p[other], q[other]))
+        if p[axis] == q[axis] == at and ends == [box[other], box[other + 2]]:
+            return margin
+    return 0
