@@ -16,6 +16,7 @@ from cutopt.lengths import INCH, format_length
 
 LEFT, RIGHT, TOP, BOTTOM = 10.0, 9.0, 3.0, 12.0  # mm round the cloth
 TITLE: Final = 6.0  # mm for a title above
+NARROWEST: Final = 110.0  # mm, so that scale bar and keys stand in one row
 ROW: Final = 4.5  # mm a row of the legend
 MOST_SCALE: Final = 13.0  # mm on paper for an inch of cloth, at most
 _BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
@@ -23,7 +24,7 @@ _BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """Where the cloth lies: its bounds in units, millimetres on paper for a unit, rows of legend below."""
+    """Where the cloth lies: its bounds in units, millimetres on paper for a unit, rows of legend after the first."""
 
     box: tuple[float, float, float, float]
     scale: float
@@ -35,7 +36,7 @@ def natural_size(polygon: Polygon, unit: int, width: float, height: float) -> tu
     x1, y1, x2, y2 = (float(v) / unit for v in bounds(polygon))
     most = MOST_SCALE * unit / INCH
     scale = min(most, (width - LEFT - RIGHT) / (x2 - x1), (height - TOP - BOTTOM) / (y2 - y1))
-    return max(70.0, (x2 - x1) * scale + LEFT + RIGHT), (y2 - y1) * scale + TOP + BOTTOM
+    return max(NARROWEST, (x2 - x1) * scale + LEFT + RIGHT), (y2 - y1) * scale + TOP + BOTTOM
 
 
 def set_frame(ax: Axes, box: tuple[float, float, float, float], unit: int, rows: int, title: bool) -> Frame:
@@ -100,33 +101,35 @@ def grain(labels: Labels, frame: Frame, known: bool) -> None:
         )  # fmt: skip
 
 
-def bar_and_keys(labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, str]]) -> None:
-    """Below the sizes: a scale bar, and what each hatch means."""
+def legend(
+    labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, str]], entries: Sequence[str]
+) -> int:
+    """Below the sizes: a scale bar, what each hatch means, entries in words; gives the rows after the first."""
     bar = max((b for b in _BARS[unit] if b * frame.scale <= 32), default=_BARS[unit][0])
-    ax, mm = labels.ax, 1 / frame.scale
-    y = frame.box[1] - 9.0 * mm
-    x = float(ax.get_xlim()[0]) + 3 * mm
-    ax.add_patch(Rectangle((x, y), bar / 2, 1.0 * mm, facecolor=INK, edgecolor=INK, linewidth=0.7))
-    ax.add_patch(Rectangle((x + bar / 2, y), bar / 2, 1.0 * mm, facecolor="white", edgecolor=INK, linewidth=0.7))
-    x = _word(labels, f"{bar} {unit}", x + bar + 1.5 * mm, y + 0.5 * mm) + 6 * mm
-    for hatch, word in keys:
-        box = Rectangle((x, y - 1.0 * mm), 7 * mm, 3.2 * mm, facecolor="white", edgecolor=FAINT, hatch=hatch)
-        ax.add_patch(box)
-        x = _word(labels, word, x + 8.5 * mm, y + 0.5 * mm) + 5 * mm
-
-
-def legend(labels: Labels, frame: Frame, entries: Sequence[str]) -> int:
-    """Entries in rows below the keys; gives the number of rows that they take."""
-    ax, mm = labels.ax, 1 / frame.scale
-    left, right = (float(v) for v in ax.get_xlim())
+    mm = 1 / frame.scale
+    left, right = (float(v) for v in labels.ax.get_xlim())
     x, row = left + 3 * mm, 0
-    for entry in entries:
-        wide = labels.size(entry, SMALLEST_TEXT)[0] / labels.px_per_mm * mm
+    items = [("bar", f"{bar} {unit}", bar + 1.5 * mm), *((hatch, word, 8.5 * mm) for hatch, word in keys)]
+    items += [("", entry, 0.0) for entry in entries]
+    for kind, word, before in items:
+        wide = before + labels.size(word, SMALLEST_TEXT)[0] / labels.px_per_mm * mm
         if x + wide > right - 2 * mm and x > left + 4 * mm:
             x, row = left + 3 * mm, row + 1
-        _word(labels, entry, x, frame.box[1] - (9.0 + 4.5 + ROW * row) * mm)
+        y = frame.box[1] - (8.5 + ROW * row) * mm
+        if kind == "bar":
+            _bar(labels.ax, x, y, bar, mm)
+        elif kind:
+            swatch = Rectangle((x, y - 1.6 * mm), 7 * mm, 3.2 * mm, facecolor="white", edgecolor=FAINT, hatch=kind)
+            labels.ax.add_patch(swatch)
+        _word(labels, word, x + before, y)
         x += wide + 6 * mm
-    return row + 1 if entries else 0
+    return row
+
+
+def _bar(ax: Axes, x: float, y: float, bar: float, mm: float) -> None:
+    for i, colour in enumerate((INK, "white")):
+        corner = (x + bar / 2 * i, y - 0.5 * mm)
+        ax.add_patch(Rectangle(corner, bar / 2, 1.0 * mm, facecolor=colour, edgecolor=INK, linewidth=0.7))
 
 
 def _word(

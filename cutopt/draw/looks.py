@@ -20,7 +20,7 @@ from cutopt.lengths import CM, INCH
 from cutopt.svg import PALETTE
 
 MM_PER_INCH: Final = 25.4  # 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C); figures are sized in inches
-PAGE: Final = (190.0, 259.0)  # mm that are drawn on: A4 and US letter (210 x 279 both fit), 10 mm margins
+PAGE: Final = (190.0, 258.0)  # mm that are drawn on: A4 and US letter (210 x 279 both fit), 10 mm margins
 SMALLEST_TEXT: Final = 8.0  # points, at print size
 FABRIC_HATCHES: Final = ("", "///", "...", "\\\\\\", "xx", "--", "||", "++", "oo")
 KEEP_HATCH, SCRAP_HATCH, FLAW_HATCH = "//", "xxx", "oo"

@@ -94,7 +94,7 @@ def alike(shown: Sequence[View]) -> list[list[View]]:
 def _head(sheet: Sheet, job: Job, plan: Plan, more: str) -> None:
     word(sheet, f"{job.name}: the whole plan{more}", 0, sheet.height - 4, size=14, weight="bold")
     totals = plan.totals
-    money = "" if totals.money is None else f", {job.settings.currency}{totals.money} to pay"
+    money = "" if totals.money is None else f", {job.settings.currency}{totals.money:.2f} to pay"
     said = f"{len(plan.cuts)} cuts through {len(plan.sources)} pieces of cloth{money}; letters as below."
     word(sheet, said, 0, sheet.height - 11, size=9)
 

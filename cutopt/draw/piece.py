@@ -9,7 +9,6 @@ from matplotlib.axes import Axes
 from cutopt.draw.frame import (
     TITLE,
     Frame,
-    bar_and_keys,
     grain,
     legend,
     natural_size,
@@ -96,7 +95,6 @@ class _Picture:
         x1, y1, x2, y2 = bounds(self.shown.cloth.outline)
         sizes(self.labels, self.frame, unit, (int(x2 - x1), int(y2 - y1)))
         grain(self.labels, self.frame, self.shown.cloth.grain_known)
-        bar_and_keys(self.labels, self.frame, unit, list(self._keys()))
         for line in self.shown.lines:
             self._number(line)
         for run in sorted(runs(self.shown.parts), key=lambda run: (run.box[1], run.box[0])):
@@ -104,7 +102,7 @@ class _Picture:
         for part in self.shown.parts:
             if part.kind == "keep":
                 self._spare(part)
-        return legend(self.labels, self.frame, self._legend())
+        return legend(self.labels, self.frame, unit, list(self._keys()), self._legend())
 
     def _cloth(self) -> None:
         colour = tinted(look_of(self.job, self.shown.cloth.fabric).colour, 0.22)

@@ -56,7 +56,7 @@ def _total(job: Job, plan: Plan, any_bought: bool) -> str:
     if not any_bought:
         return "Nothing: the pile is enough."
     money = plan.totals.money
-    return "Some of it has no price yet." if money is None else f"Together {job.settings.currency}{money}."
+    return "Some of it has no price yet." if money is None else f"Together {job.settings.currency}{money:.2f}."
 
 
 def _cell(job: Job, sources: Sequence[Source]) -> Cell:
@@ -67,7 +67,7 @@ def _cell(job: Job, sources: Sequence[Source]) -> Cell:
     else:
         what = f"{source.bought}: {format_sale(source.length, unit)} ({long} {unit}), usable width {wide} {unit}"
     prices = [s.price for s in sources if s.price is not None]
-    money = f"{job.settings.currency}{sum(prices)}" if len(prices) == len(sources) else "no price given"
+    money = f"{job.settings.currency}{sum(prices):.2f}" if len(prices) == len(sources) else "no price given"
     outline = rectangle(source.width, source.length)
     return Cell(outline=outline, words=(what, money), paint=partial(_paint, job, source))
 

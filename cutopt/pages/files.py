@@ -1,0 +1,99 @@
+"""Writing everything that a maker takes along: pages, lists, the plan itself, and a picture."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from io import BytesIO
+from pathlib import Path
+from uuid import uuid4
+
+import matplotlib as mpl
+from matplotlib.figure import Figure
+
+from cutopt.draw.overview import plan_sheets
+from cutopt.pages.lists import SLIP, my_pile, shopping_slip, slips, tick_list
+from cutopt.pages.paper import Slot, merged, register_fonts, set_words
+from cutopt.pages.story import by_piece, flat, front_page, overview
+from cutopt.result import Result
+
+
+def write_pages(result: Result, folder: str | Path) -> tuple[Path, ...]:
+    """Write all pages of a result.
+
+    Parameters
+    ----------
+    result : Result
+        Its first offer is what the pages follow.
+    folder : path
+        Made where it is missing. Files of the same names are replaced, each whole or not at all.
+
+    Returns
+    -------
+    tuple of paths
+        ``plan.pdf``, ``cut-list.csv``, ``shopping.csv``, ``plan.json``, ``overview.png``.
+
+    Raises
+    ------
+    Problem
+        Where the plan does not carry its job.
+    OSError
+        Where the folder cannot be written.
+    """
+    from cutopt.tables import write_cut_list, write_plan, write_shopping_list
+
+    home = Path(folder)
+    home.mkdir(parents=True, exist_ok=True)
+    names = ("plan.pdf", "cut-list.csv", "shopping.csv", "plan.json", "overview.png")
+    paths = tuple(home / name for name in names)
+    sheets = plan_sheets(result.plan)
+    write_bytes(paths[0], pages_pdf(result, sheets))
+    write_cut_list(result.plan, paths[1])
+    write_shopping_list(result.plan, paths[2])
+    write_plan(result.plan, paths[3])
+    write_bytes(paths[4], picture(sheets[0]))
+    return paths
+
+
+def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None) -> bytes:
+    """The printable pages: words first set without, then with the number of all pages; then the shopping slip."""
+    register_fonts()
+    title = f"{result.job.name}: cutting plan"
+    sheets = sheets or plan_sheets(result.plan)
+    total = set_words(_story(result, sheets), title, 0)[1]
+    story = _story(result, sheets)
+    text, _ = set_words(story, title, total)
+    slots = [item for item in _unpacked(story) if isinstance(item, Slot)]
+    slip, _ = set_words(list(shopping_slip(result)), f"{result.job.name}: to buy", 0, SLIP)
+    return merged(text, slots, [slip])
+
+
+def _story(result: Result, sheets: Sequence[Figure]) -> list[object]:
+    after = flat(part(result) for part in (by_piece, tick_list, slips, my_pile))
+    return [*front_page(result), *overview(sheets), *after]
+
+
+def _unpacked(story: list[object]) -> list[object]:
+    """Flowables, those inside of others too."""
+    out: list[object] = []
+    for item in story:
+        out.append(item)
+        out += _unpacked(list(getattr(item, "_content", ())))
+    return out
+
+
+def picture(figure: Figure) -> bytes:
+    """A drawing as a PNG file."""
+    out = BytesIO()
+    with mpl.rc_context({"hatch.linewidth": 0.6}):
+        figure.savefig(out, format="png", dpi=120, metadata={"Software": None})
+    return out.getvalue()
+
+
+def write_bytes(path: Path, data: bytes) -> None:
+    """Write a file in one step: a reader sees the old file or the new one, never half of it."""
+    beside = path.with_name(f".{path.name}.{uuid4().hex}.tmp")
+    try:
+        beside.write_bytes(data)
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)

@@ -1,0 +1,247 @@
+"""The first page in plain sentences: what to buy, what is used and kept, how sure we are, what to look out for."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from cutopt.cloth import is_each
+from cutopt.draw.views import size_of, title_of, views
+from cutopt.geometry import area2
+from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale
+from cutopt.plan import Level, Plan, Source
+from cutopt.result import MINUTES_FORMULA, Offer, Result, WidthCase
+
+MOST_LISTED: Final = 8
+_BLADE = (
+    "Close the guard every time you lay the cutter down. Cut away from your body, keep your fingers clear of the "
+    "edge, wear shoes. Young people cut only with an adult beside them."
+)
+_BABIES = (
+    "A quilt is never for sleep under 12 months; it is for the floor, awake and watched, or for the wall. "
+    "American Academy of Pediatrics, Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics 150(1)."
+)
+CAUTIONS: Final = (
+    ("Blade", _BLADE),
+    ("Iron", "Never leave it on and alone; try the heat on a scrap first."),
+    ("Babies", _BABIES),
+    (
+        "Rules",
+        "Local rules, a ward's or a school's too, and licensed practice come before these pages.",
+    ),
+)
+_LEVELS: Final = {"money": "money", "length": "cloth to buy", "bought": "cloth to buy", "spare": "spare cloth"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grid:
+    """A small table: a heading, column heads and rows of words."""
+
+    title: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    note: str = ""
+
+
+def standing(result: Result) -> str:
+    """Whether all is there, in one sentence."""
+    if result.complete and not result.plan.short:
+        return "Everything you want is in this plan."
+    if result.complete:
+        return "Everything that must be cut is in this plan; not everything that would be nice."
+    return "Something that must be cut is missing: see what is short."
+
+
+def to_buy(plan: Plan, result: Result) -> list[str]:
+    """One sentence a purchase, and the sum."""
+    job, unit = result.job, result.job.settings.unit
+    count = Counter((s.bought, s.width, s.length) for s in plan.sources if s.bought)
+    if not count:
+        return ["Nothing: the pile is enough."]
+    out = []
+    for (fabric, width, length), times in count.items():
+        alike = [s for s in plan.sources if (s.bought, s.width, s.length) == (fabric, width, length)]
+        wide, long = format_length(width, unit), format_length(length, unit)
+        if is_each(job, alike[0]):
+            what = f"{times} {'piece' if times == 1 else 'pieces'} of {fabric}, {wide} x {long} {unit}"
+        else:
+            what = f"{format_sale(length, unit)} of {fabric} ({long} {unit}), usable width {wide} {unit}"
+        out.append(f"{what}: {_money_of(result, alike)}.")
+    if len(out) > 1:
+        out.append(f"Together {money(result, plan)}.")
+    return out
+
+
+def _money_of(result: Result, sources: Sequence[Source]) -> str:
+    prices = [source.price for source in sources if source.price is not None]
+    if len(prices) < len(sources):
+        return "no price given"
+    return f"{result.job.settings.currency}{sum(prices):.2f}"
+
+
+def money(result: Result, plan: Plan) -> str:
+    """What a plan costs."""
+    total = plan.totals.money
+    return "not all priced" if total is None else f"{result.job.settings.currency}{total:.2f}"
+
+
+def used(plan: Plan, result: Result) -> list[str]:
+    """Which pieces of the pile are cut, and how much of the touched cloth is used."""
+    shown = views(plan)
+    names = Counter(source.piece for source in plan.sources if source.piece)
+    listed = [f"{count} of {name}" if count > 1 else name for name, count in names.items()]
+    out = [f"From the pile: {', '.join(listed)}." if listed else "Nothing from the pile."]
+    whole = sum(Fraction(area2(view.cloth.outline)) for view in shown)
+    taken = sum(Fraction(area2(part.polygon)) for view in shown for part in view.parts if part.kind == "used")
+    if whole:
+        out.append(f"Of the cloth you touch, {round(100 * taken / whole)} % goes into what you want.")
+    untouched = sum(piece.count for piece in result.job.pieces) - sum(names.values())
+    if untouched:
+        out.append(f"{untouched} {'piece stays' if untouched == 1 else 'pieces stay'} on the pile, untouched.")
+    return out
+
+
+def kept(plan: Plan, result: Result) -> list[str]:
+    """The spare cloth worth keeping, the largest first."""
+    unit = result.job.settings.unit
+    found: list[tuple[Fraction, str]] = []
+    for view in views(plan):
+        keep = [part for part in view.parts if part.kind == "keep"]
+        found += [(Fraction(area2(part.polygon)), f"{view.cloth.fabric} {size_of(part, unit)}") for part in keep]
+    if not found:
+        return ["No spare cloth that is worth keeping."]
+    found.sort(key=lambda item: -item[0])
+    listed = [told for _, told in found[:MOST_LISTED]]
+    more = f", and {len(found) - MOST_LISTED} smaller" if len(found) > MOST_LISTED else ""
+    return [f"{'; '.join(listed)}{more}."]
+
+
+def how_sure(result: Result) -> list[str]:
+    """Why no plan can buy less, and for each level whether it is the best there is."""
+    out = [_sentence(result.because)] if result.because else []
+    out += [_level(level) for level in result.levels]
+    if result.stopped != "proved":
+        told = {"time": "the time was up", "work": "the work allowed was done", "interrupted": "it was stopped"}
+        out.append(f"The search ended because {told[result.stopped]}; more time might better what is not proved.")
+    return out
+
+
+def _level(level: Level) -> str:
+    name = _LEVELS.get(level.name, level.name)
+    if level.proved:
+        return f"{name.capitalize()}: {level.value}. Proved: no plan does better."
+    open_still = f"No plan does better than {level.bound}; whether one reaches it is open"
+    return f"{name.capitalize()}: {level.value}. {open_still}."
+
+
+def _sentence(text: str) -> str:
+    plain = text.strip()
+    return plain[:1].upper() + plain[1:] + ("" if plain.endswith((".", "!")) else ".")
+
+
+def short(plan: Plan) -> list[str]:
+    """What is missing, why, and what mends it."""
+    out = []
+    for item in plan.short:
+        name = item.for_.partition("/")[2] or item.for_
+        told = f"{item.count} of {name} not in this plan"
+        told += f": {item.why.rstrip('.')}." if item.why else "."
+        if item.mends:
+            told += " What mends it: " + "; or ".join(mend.rstrip(".") for mend in item.mends) + "."
+        out.append(told)
+    return out
+
+
+def offers(result: Result) -> Grid:
+    """The offers side by side."""
+    rows = tuple(_offer(offer, result) for offer in result.offers)
+    head = ("", *(" and ".join((offer.name, *offer.also)) for offer in result.offers))
+    names = (
+        "to pay",
+        "to buy",
+        "cuts",
+        "ruler widths",
+        "spare to keep",
+        "biggest spare",
+        "minutes, about",
+        "short",
+    )
+    turned = tuple((name, *(row[i] for row in rows)) for i, name in enumerate(names))
+    note = f"Minutes: {MINUTES_FORMULA}. These pages follow the first."
+    return Grid(title="Ways to do it", head=head, rows=turned, note=note)
+
+
+def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
+    plan, unit = offer.plan, result.job.settings.unit
+    lengths = [
+        f"{count} {name.removesuffix(' each')} by the piece"
+        if name.endswith(" each")
+        else f"{format_sale(count, unit)} {name}"
+        for name, count in plan.totals.bought.items()
+    ]
+    missing = sum(item.count for item in plan.short)
+    area = UNITS[unit] ** 2
+    square = f"square {unit}"
+    return (
+        money(result, plan), ", ".join(lengths) or "nothing", str(plan.totals.cuts), str(plan.totals.ruler_widths),
+        f"{round(Fraction(offer.spare, area))} {square}", f"{round(Fraction(offer.biggest_spare, area))} {square}",
+        str(offer.minutes), f"{missing} parts" if missing else "nothing",
+    )  # fmt: skip
+
+
+def measure_first(result: Result) -> list[str]:
+    """Pieces in which a quarter inch (6 mm) less would spoil the plan."""
+    unit = result.job.settings.unit
+    tight = INCH // 4 if unit == "in" else 6 * MM
+    sources = {source.id: source for source in result.plan.sources}
+    out = []
+    for room in sorted(result.room, key=lambda room: min(room.across, room.along)):
+        told = [
+            f"{format_length(ticks, unit, mark=True)} to spare {way}" if ticks else f"nothing to spare {way}"
+            for way, ticks in (("across", room.across), ("along", room.along))
+            if ticks <= tight
+        ]
+        if told and room.source in sources:
+            out.append((title_of(result.job, sources[room.source]), " and ".join(told)))
+    return [f"{names}: {told}." for names, told in _grouped(out)]
+
+
+def _grouped(rows: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Names that share the same words, together."""
+    groups: dict[str, list[str]] = {}
+    for name, told in rows:
+        groups.setdefault(told, []).append(name)
+    return [(", ".join(names), told) for told, names in groups.items()]
+
+
+def widths(result: Result) -> Grid | None:
+    """What happens at other usable widths of the fabric by length."""
+    if not result.widths:
+        return None
+    unit = result.job.settings.unit
+    rows = tuple(
+        (format_length(case.usable_width, unit, mark=True), bought_at(case, unit), _cost(case, result),
+         "all there" if case.complete else "not enough")
+        for case in result.widths
+    )  # fmt: skip
+    return Grid(
+        title="If the fabric turns out wider or narrower", head=("usable width", "buy", "to pay", ""), rows=rows
+    )
+
+
+def bought_at(case: WidthCase, unit: str) -> str:
+    """What is bought at another width: ``5/8 yd oat``."""
+    told = [
+        f"{length} {name.removesuffix(' each')} by the piece"
+        if name.endswith(" each")
+        else f"{format_sale(length, unit)} {name}"
+        for name, length in case.bought
+    ]
+    return ", ".join(told) or "nothing"
+
+
+def _cost(case: WidthCase, result: Result) -> str:
+    return "not all priced" if case.money is None else f"{result.job.settings.currency}{case.money:.2f}"

@@ -1,0 +1,164 @@
+"""Lists to tick and slips to pin on stacks, the blank page for the pile, and the slip for the shop."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from typing import Any, Final
+
+from reportlab.lib.colors import black, grey
+from reportlab.lib.units import mm
+from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
+
+from cutopt.cloth import cloth_of
+from cutopt.draw.overview import letters_of
+from cutopt.draw.views import Part, View, size_of, views
+from cutopt.lengths import format_length
+from cutopt.pages import front
+from cutopt.pages.paper import INSIDE, heading, words
+from cutopt.result import Result
+from cutopt.wanted import Cut, Wanted
+
+_HOW_TO_MEASURE = (
+    "One leftover a line. Measure across the fabric first, then along the selvage. A true edge was cut straight "
+    "already; a raw one is torn, ragged or cut by the shop. Mark flaws in the sketch."
+)
+SLIP: Final = (70 * mm, 130 * mm)
+
+
+def tick_list(result: Result) -> Iterator[Any]:
+    """Everything wanted with a box for each piece of cloth that gives some of it."""
+    plan, job = result.plan, result.job
+    shown, missing = views(plan), {item.for_: item for item in plan.short}
+    yield PageBreak()
+    yield words("What I want, to tick off", 18, bold=True)
+    for row in job.wanted:
+        rows = list(_given(result, row, shown))
+        if row.key in missing:
+            rows.append(("", f"{missing[row.key].count} short", "not in this plan"))
+        joins = [join for join in plan.joins if join.for_ == row.key]
+        for join in joins:
+            length = format_length(join.length, job.settings.unit, mark=True)
+            how = "" if join.join == "none" else f", {join.join} joins"
+            rows.append(("☐", "join", f"sew {len(join.segments)} end to end{how}: {length}"))
+        table = Table([[words(cell, 10) for cell in line] for line in rows or [("", "0", "none in this plan")]],
+                      colWidths=[8 * mm, 34 * mm, INSIDE - 42 * mm], hAlign="LEFT")  # fmt: skip
+        table.setStyle(_tight())
+        yield KeepTogether([heading(_wanted(row, result), 11.5, 6), table])
+
+
+def _tight() -> TableStyle:
+    return TableStyle([
+        ("TOPPADDING", (0, 0), (-1, -1), 0.5), ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+        ("LEFTPADDING", (0, 0), (-1, -1), 2), ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LINEBELOW", (0, 0), (-1, -1), 0.3, grey),
+    ])  # fmt: skip
+
+
+def _wanted(row: Wanted, result: Result) -> str:
+    unit = result.job.settings.unit
+    wide = format_length(row.width, unit)
+    if isinstance(row, Cut):
+        size = f"{row.count} of {wide} x {format_length(row.length, unit)} {unit}"
+    else:
+        size = f"{row.count} of {wide} {unit} wide, {format_length(row.total_length, unit, mark=True)} in all"
+    return f"{row.name}: {size}" + ("" if row.importance == "must" else f" ({row.importance})")
+
+
+def _given(result: Result, row: Wanted, shown: list[View]) -> Iterator[tuple[str, str, str]]:
+    """Box, number and where from; copies of one piece stand in one line."""
+    count: Counter[tuple[str, str]] = Counter()
+    copies: dict[str, list[str]] = {}
+    for view in shown:
+        name = view.source.piece or view.title
+        told = [_told(part, row, result) for part in view.parts if part.key == row.key]
+        count.update((name, size) for size in told)
+        if told:
+            copies.setdefault(name, []).append(view.title)
+    for (name, size), number in count.items():
+        titles = copies[name]
+        yield "☐", f"{number} of {size}" if size else str(number), f"from {_named(name, titles)}"
+
+
+def _named(name: str, titles: list[str]) -> str:
+    return titles[0] if len(titles) == 1 else f"{len(titles)} of {name}"
+
+
+def _told(part: Part, row: Wanted, result: Result) -> str:
+    """The size of a segment; nothing for a cut, whose size stands in the heading."""
+    return "" if isinstance(row, Cut) else size_of(part, result.job.settings.unit)
+
+
+def slips(result: Result) -> Iterator[Any]:
+    """Slips to cut out and pin on the stacks: one for each wanted row and fabric."""
+    letters, unit = letters_of(result.plan), result.job.settings.unit
+    count: Counter[tuple[str, str]] = Counter()
+    for view in views(result.plan):
+        for part in view.parts:
+            if part.key:
+                count[part.key, cloth_of(result.job, view.source).fabric] += 1
+    cards: list[Any] = []
+    for row in result.job.wanted:
+        for (key, fabric), number in count.items():
+            if key == row.key:
+                cards.append(_card(result, row, letters[key], fabric, number, unit))
+    if not cards:
+        return
+    cards += [""] * (len(cards) % 2)
+    table = Table(
+        [cards[i : i + 2] for i in range(0, len(cards), 2)], colWidths=[INSIDE / 2] * 2, rowHeights=38 * mm
+    )
+    dashes = (0.5, black, None, (3, 3))
+    table.setStyle(TableStyle([
+        ("INNERGRID", (0, 0), (-1, -1), *dashes), ("BOX", (0, 0), (-1, -1), *dashes),
+        ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("LEFTPADDING", (0, 0), (-1, -1), 8),
+    ]))  # fmt: skip
+    yield PageBreak()
+    yield words("Slips to cut out and pin on the stacks", 18, bold=True, after=6)
+    yield table
+
+
+def _card(result: Result, row: Wanted, letter: str, fabric: str, number: int, unit: str) -> list[Any]:
+    wide = format_length(row.width, unit)
+    size = f"{wide} x {format_length(row.length, unit)} {unit}" if isinstance(row, Cut) else f"{wide} {unit} wide"
+    return [
+        words(f"{letter} · {row.name}", 15, bold=True),
+        words(f"{number} of {size}", 13),
+        words(f"{fabric} · {result.job.name}", 10),
+    ]
+
+
+def my_pile(result: Result) -> Iterator[Any]:
+    """A page to fill in by hand: the leftovers, as they are measured."""
+    unit = result.job.settings.unit
+    head = (
+        "fabric",
+        f"across ({unit})",
+        f"along ({unit})",
+        "shape (sketch)",
+        "edges: true or raw",
+        "grain known?",
+    )
+    cells: list[list[Any]] = [[words(cell, 9, bold=True) for cell in head], *([""] * len(head) for _ in range(11))]
+    widths = [38 * mm, 24 * mm, 24 * mm, 50 * mm, 28 * mm]
+    table = Table(cells, colWidths=[*widths, INSIDE - sum(widths)], rowHeights=[13 * mm, *[18.5 * mm] * 11])
+    table.setStyle(TableStyle([("GRID", (0, 0), (-1, -1), 0.5, black), ("VALIGN", (0, 0), (-1, 0), "MIDDLE")]))
+    yield PageBreak()
+    yield words("My pile", 18, bold=True, after=2)
+    yield words(_HOW_TO_MEASURE, 10, after=5)
+    yield table
+
+
+def shopping_slip(result: Result) -> Iterator[Any]:
+    """What to buy, in large letters on a page as wide as a phone."""
+    plan = result.plan
+    yield words("To buy", 18, bold=True)
+    yield words(result.job.name, 10, after=4)
+    for text in front.to_buy(plan, result):
+        yield words(f"☐ {text}" if not text.startswith(("Together", "Nothing")) else text, 13, after=4)
+    at_widths = front.widths(result)
+    if at_widths and any(source.bought for source in plan.sources):
+        yield words("If the usable width is", 12, bold=True, before=4, after=2)
+        for wide, buy, pay, all_there in at_widths.rows:
+            enough = "" if all_there == "all there" else f" ({all_there})"
+            yield words(f"{wide}: {buy}, {pay}{enough}", 11.5, after=2)

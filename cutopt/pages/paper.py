@@ -1,0 +1,134 @@
+"""Paper: page size, letters, a place for a drawing among the words, page numbers, and putting it all together.
+
+Pages are 210 x 279 mm, which A4 (210 x 297, ISO 216) and US letter (215.9 x 279.4) both hold unscaled. Words are
+set with reportlab, drawings with matplotlib, and each drawing is laid upon its place with pypdf.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from io import BytesIO
+from pathlib import Path
+from typing import Any, Final
+
+import matplotlib as mpl
+from matplotlib.backends.backend_pdf import PdfPages
+from matplotlib.figure import Figure
+from pypdf import PdfReader, PdfWriter, Transformation
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
+
+PAGE: Final = (210 * mm, 279 * mm)
+SIDE, HEAD, FOOT = 10 * mm, 9 * mm, 12 * mm
+INSIDE: Final = PAGE[0] - 2 * SIDE
+FONT, BOLD = "Maker", "Maker-Bold"
+
+
+def register_fonts() -> None:
+    """The letters of the drawings (DejaVu Sans, which matplotlib brings along), for the words as well."""
+    if FONT not in pdfmetrics.getRegisteredFontNames():
+        folder = Path(mpl.get_data_path()) / "fonts" / "ttf"
+        pdfmetrics.registerFont(TTFont(FONT, str(folder / "DejaVuSans.ttf")))
+        pdfmetrics.registerFont(TTFont(BOLD, str(folder / "DejaVuSans-Bold.ttf")))
+        pdfmetrics.registerFontFamily(FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD)
+
+
+def style(
+    size: float, *, bold: bool = False, before: float = 0, after: float = 0, left: float = 0
+) -> ParagraphStyle:
+    """A paragraph style; sizes in points."""
+    return ParagraphStyle(
+        name=f"{size}", fontName=BOLD if bold else FONT, fontSize=size, leading=size * 1.32,
+        spaceBefore=before, spaceAfter=after, leftIndent=left,
+    )  # fmt: skip
+
+
+def escaped(text: str) -> str:
+    """Text that a paragraph shows as it is."""
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def words(text: str, size: float = 10, **more: Any) -> Paragraph:
+    """A paragraph of plain text."""
+    return Paragraph(escaped(text), style(size, **more))
+
+
+def heading(text: str, size: float = 15, before: float = 8) -> Paragraph:
+    """A heading that stays with what follows."""
+    made = style(size, bold=True, before=before, after=3)
+    made.keepWithNext = 1
+    return Paragraph(escaped(text), made)
+
+
+class Slot(Flowable):  # type: ignore[misc]
+    """A place among the words that a drawing is laid upon later; it notes where it came to stand."""
+
+    def __init__(self, width: float, height: float, drawing: Callable[[], Figure]) -> None:
+        super().__init__()
+        self.width, self.height, self.drawing = width, height, drawing
+        self.place: tuple[int, float, float] | None = None
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Its size, points."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Note page (from 0) and lower left corner, points."""
+        x, y = self.canv.absolutePosition(0, 0)
+        self.place = (self.canv.getPageNumber() - 1, x, y)
+
+
+def set_words(story: Sequence[Any], title: str, total: int, size: tuple[float, float] = PAGE) -> tuple[bytes, int]:
+    """Set flowables on pages of one size; gives the PDF and how many pages it has. No footer where total is 0."""
+    out = BytesIO()
+    small = size[0] < 100 * mm
+    side, head, foot = (4 * mm, 4 * mm, 4 * mm) if small else (SIDE, HEAD, FOOT)
+    pages = 0
+
+    def footer(canvas: Any, document: Any) -> None:
+        nonlocal pages
+        pages = document.page
+        if not small:
+            canvas.setFont(FONT, 8.5)
+            of_all = f" of {total}" if total else ""
+            canvas.drawString(SIDE, 7 * mm, title)
+            canvas.drawRightString(size[0] - SIDE, 7 * mm, f"page {document.page}{of_all}")
+
+    frame = Frame(side, foot, size[0] - 2 * side, size[1] - head - foot, 0, 0, 0, 0)
+    document = BaseDocTemplate(
+        out, pagesize=size, pageTemplates=[PageTemplate(frames=[frame], onPage=footer, pagesize=size)],
+        title=title, author="", subject="Cutting plan", creator="cutopt", invariant=1,
+    )  # fmt: skip
+    document.build(list(story))
+    return out.getvalue(), pages
+
+
+def drawings_pdf(figures: Sequence[Callable[[], Figure]]) -> bytes:
+    """One page a drawing, each of its own size, its letters TrueType (type 42), so that they can be searched."""
+    out = BytesIO()
+    plain = {"Creator": None, "Producer": None, "CreationDate": None}
+    with mpl.rc_context({"pdf.fonttype": 42, "hatch.linewidth": 0.6}), PdfPages(out, metadata=plain) as pdf:
+        for make in figures:
+            pdf.savefig(make())
+    return out.getvalue()
+
+
+def merged(text: bytes, slots: Sequence[Slot], more: Sequence[bytes] = ()) -> bytes:
+    """The pages of words with every drawing on its place, then the pages of other PDFs."""
+    writer = PdfWriter(clone_from=BytesIO(text))
+    placed = [slot for slot in slots if slot.place is not None]
+    if placed:
+        drawn = PdfReader(BytesIO(drawings_pdf([slot.drawing for slot in placed])))
+        for slot, page in zip(placed, drawn.pages, strict=True):
+            number, x, y = slot.place or (0, 0.0, 0.0)
+            writer.pages[number].merge_transformed_page(page, Transformation().translate(x, y))
+    for other in more:
+        writer.append(BytesIO(other))
+    for page in writer.pages:
+        page.compress_content_streams()
+    out = BytesIO()
+    writer.write(out)
+    return out.getvalue()

@@ -1,0 +1,203 @@
+"""The pages one after the other: front page, overview, piece by piece, tick list, slips, the blank pile page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
+from typing import Any
+
+from matplotlib.figure import Figure
+from reportlab.lib.colors import black, grey
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
+
+from cutopt.draw.frame import BOTTOM, TOP, natural_size
+from cutopt.draw.looks import MM_PER_INCH, bare_axes, drawing, ruler_unit
+from cutopt.draw.piece import draw_view
+from cutopt.draw.views import View, views
+from cutopt.geometry import bounds
+from cutopt.lengths import INCH
+from cutopt.pages import front
+from cutopt.pages.front import Grid
+from cutopt.pages.paper import BOLD, FONT, INSIDE, Slot, escaped, heading, style, words
+from cutopt.pages.steps import Section, Step, sections
+from cutopt.result import Result
+
+_BEFORE = (
+    "Press every piece before you measure it. The numbers on the drawings are those of the cuts; sizes are across "
+    "first, then along the selvage. What is wider than your ruler is measured on the mat."
+)
+_LEAST, _MOST, _TALL = 66.0, 105.0, 225.0  # mm of height for a drawing; the last for long cloth
+
+
+def front_page(result: Result) -> Iterator[Any]:
+    """The first page, which may run over to a second one."""
+    plan = result.plan
+    yield words(f"{result.job.name}: cutting plan", 18, bold=True, after=2)
+    yield words(front.standing(result), 12, bold=True, after=2)
+    blocks: list[tuple[str, Sequence[str]]] = [
+        ("Buy", front.to_buy(plan, result)),
+        ("Short", front.short(plan)),
+        ("Use", front.used(plan, result)),
+        ("Keep", front.kept(plan, result)),
+        ("Measure first", front.measure_first(result)),
+        ("How sure", front.how_sure(result)),
+        ("Note", result.notices),
+    ]
+    cells = [
+        [words(title, 10, bold=True), [words(text, 10, after=1) for text in told]]
+        for title, told in blocks
+        if told
+    ]
+    table = Table(cells, colWidths=[30 * mm, INSIDE - 30 * mm], hAlign="LEFT")
+    table.setStyle(_lines(first=0.4))
+    yield table
+    yield from _grids(result)
+    yield _cautions(result)
+
+
+def _grids(result: Result) -> Iterator[Any]:
+    """The offers, and beside them (below where they are many) what other widths of fabric would take."""
+    offers, at_widths = front.offers(result), front.widths(result)
+    narrow = at_widths is not None and len(offers.head) <= 4
+    room = 112 * mm if narrow else INSIDE
+    yield heading(offers.title, 11.5, 6)
+    if at_widths is None or not narrow:
+        yield _grid(offers, room)
+        if at_widths is not None:
+            yield KeepTogether([heading(at_widths.title, 11.5, 6), _grid(at_widths, INSIDE)])
+    else:
+        beside = [words(at_widths.title, 9, bold=True), _grid(at_widths, INSIDE - room - 6 * mm)]
+        both = Table(
+            [[_grid(offers, room), beside]], colWidths=[room + 6 * mm, INSIDE - room - 6 * mm], hAlign="LEFT"
+        )
+        padding = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
+        both.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *padding]))
+        yield both
+    yield words(offers.note, 8.5, before=2)
+
+
+def _grid(grid: Grid, room: float) -> Any:
+    cells = [[Paragraph(escaped(cell), style(8.5, bold=True)) for cell in grid.head]]
+    cells += [[Paragraph(escaped(cell), style(8.5)) for cell in row] for row in grid.rows]
+    columns = len(grid.head)
+    first = min(25 * mm, room / columns)
+    table = Table(cells, hAlign="LEFT", colWidths=[first, *[(room - first) / (columns - 1)] * (columns - 1)])
+    table.setStyle(_lines())
+    return table
+
+
+def _lines(first: float = 1.0) -> TableStyle:
+    return TableStyle([
+        ("LINEBELOW", (0, 0), (-1, -1), 0.4, grey),
+        ("LINEBELOW", (0, 0), (-1, 0), first, black if first == 1.0 else grey),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 1.5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5), ("LEFTPADDING", (0, 0), (-1, -1), 2),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 5),
+    ])  # fmt: skip
+
+
+def _cautions(result: Result) -> Any:
+    told = [Paragraph(f"<b>{head}.</b> {escaped(text)}", style(9, after=1.5)) for head, text in front.CAUTIONS]
+    square = CheckSquare(result.job.settings.unit)
+    box = Table(
+        [[[words("Take care", 11.5, bold=True, after=2), *told], square]], colWidths=[INSIDE - 44 * mm, 44 * mm]
+    )
+    frame = [("BOX", (0, 0), (0, 0), 1.2, black), ("VALIGN", (0, 0), (-1, -1), "TOP")]
+    box.setStyle(TableStyle([*frame, ("LEFTPADDING", (0, 0), (0, 0), 6)]))
+    return KeepTogether([Spacer(1, 7), box])
+
+
+class CheckSquare(Flowable):  # type: ignore[misc]
+    """A square of 1 in (25.4 mm exactly) or 2 cm: where it prints in another size, the page was scaled."""
+
+    def __init__(self, unit: str) -> None:
+        super().__init__()
+        self.side = (MM_PER_INCH if unit == "in" else 20.0) * mm
+        self.told = "1 in" if unit == "in" else "2 cm"
+        self.width, self.height = 40 * mm, self.side + 12 * mm
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Its size, points."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """The square with its words below."""
+        self.canv.setLineWidth(0.6)
+        self.canv.rect(3 * mm, 11 * mm, self.side, self.side)
+        self.canv.setFont(FONT, 9)
+        self.canv.drawCentredString(3 * mm + self.side / 2, 11 * mm + self.side / 2 - 3, self.told)
+        self.canv.setFont(FONT, 8)
+        self.canv.drawString(3 * mm, 6.5 * mm, "Measure it: if it is not")
+        self.canv.drawString(3 * mm, 3 * mm, f"{self.told}, print at 100 %.")
+
+
+def overview(figures: Sequence[Figure]) -> Iterator[Any]:
+    """The whole plan on one sheet, or more."""
+    for figure in figures:
+        wide, high = (float(v) * 72 for v in figure.get_size_inches())
+        yield PageBreak()
+        yield Slot(wide, high, partial(_same, figure))
+
+
+def _same(figure: Figure) -> Figure:
+    return figure
+
+
+def by_piece(result: Result) -> Iterator[Any]:
+    """A drawing and numbered steps for each piece of cloth."""
+    shown = {view.source.id: view for view in views(result.plan)}
+    yield PageBreak()
+    yield words("Cut", 18, bold=True)
+    yield words(_BEFORE, 10)
+    for section in sections(result.plan):
+        yield from _section(result, section, shown[section.shown])
+
+
+def _section(result: Result, section: Section, view: View) -> Iterator[Any]:
+    top: list[Any] = [heading(section.title), *(words(text, 10, after=2) for text in section.intro)]
+    if section.steps and section.steps[0].numbers:
+        top.append(_slot(result, view))
+    rows = [_step(step) for step in section.steps]
+    yield KeepTogether([*top, *rows[:1]])
+    yield from rows[1:]
+    if section.result:
+        yield words(section.result, 10, bold=True, before=3, after=4)
+
+
+def _slot(result: Result, view: View) -> Slot:
+    """A drawing as small as it can be while the smallest part is 13 mm wide; long cloth gets most of a page."""
+    unit = ruler_unit(result.job.settings.unit)
+    x1, y1, x2, y2 = (float(v) / unit for v in bounds(view.cloth.outline))
+    tall = y2 - y1 > 1.3 * (x2 - x1) and (y2 - y1) * unit > 30 * INCH
+    wanted = [part.box for part in view.parts if part.kind == "used"]
+    least = min((min(float(b[2] - b[0]), float(b[3] - b[1])) / unit for b in wanted), default=y2 - y1)
+    most = _TALL if tall else min(_MOST, max(_LEAST, (y2 - y1) * 13 / least + TOP + BOTTOM))
+    wide, high = natural_size(view.cloth.outline, unit, INSIDE / mm, most)
+    return Slot(wide * mm, high * mm, partial(_drawn, result, view, wide, high))
+
+
+def _drawn(result: Result, view: View, wide: float, high: float) -> Figure:
+    figure = drawing(wide, high)
+    draw_view(result.job, view, bare_axes(figure))
+    return figure
+
+
+def _step(step: Step) -> Any:
+    label = Paragraph(escaped(step.cuts), style(10, bold=True)) if step.numbers else ""
+    said = [words(step.text, 13, after=1), *(words(note, 10, after=1) for note in step.notes)]
+    table = Table([[words("☐", 13), label, said]], colWidths=[7 * mm, 25 * mm, INSIDE - 32 * mm], hAlign="LEFT")
+    table.setStyle(TableStyle([
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 1.5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5), ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("TOPPADDING", (1, 0), (1, 0), 4.5),
+    ]))  # fmt: skip
+    return table
+
+
+def flat(parts: Iterable[Iterable[Any]]) -> list[Any]:
+    """All flowables of some pages."""
+    return [item for part in parts for item in part]
+
+
+__all__ = ["BOLD", "by_piece", "flat", "front_page", "overview"]
