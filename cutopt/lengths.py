@@ -40,11 +40,14 @@ _NUMBER: Final = re.compile(
     r"|(?P<num2>\d+)\s*/\s*(?P<den2>\d+)"
     r"|(?P<decimal>\d+\.\d*|\.\d+|\d+))"
 )
+_MOST_SIGNS: Final = 100  # no number of a maker is longer; Python refuses to read 4300 figures and more
 _LONGEST: Final = 100 * METRE  # more than a whole bolt: a slip of the finger
 
 
 def parse_number(text: str) -> Fraction | None:
     """A number as people write it (`2 1/2`, `2½`, `2-1/2`, `2.5`, `5/8`), exactly; None if it is none."""
+    if len(text) > _MOST_SIGNS:
+        return None
     plain = text.strip().replace("\N{FRACTION SLASH}", "/").replace("\N{DIVISION SLASH}", "/")
     for sign, fraction in _VULGAR.items():
         plain = plain.replace(sign, f" {fraction}")

@@ -129,6 +129,8 @@ def _length(
 ) -> int:
     if not text:
         raise Problem(field, "a length is missing", "write one, such as " + ("2 1/2" if unit == "in" else "6.5"))
+    if len(text) > 100:
+        raise Problem(field, f'"{text[:40]}..." is not a length', "check the cell")
     refuse_date(field, text)
     refuse_negative(field, text, "write a length above 0")
     ticks = rounded(parse_length(text, unit, field=field, zero=least == 0))

@@ -29,7 +29,7 @@ def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
     """The settings of a TOML file as text, with the line each stands on."""
     try:
         told = tomllib.loads(text, parse_float=Decimal)
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:
         log.add(_toml_problem(error, text), file)
         return {}
     entries: dict[str, Placed[str]] = {}
@@ -46,7 +46,7 @@ def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
     return entries
 
 
-def _toml_problem(error: tomllib.TOMLDecodeError, text: str) -> Problem:
+def _toml_problem(error: Exception, text: str) -> Problem:
     """What is wrong with a file that is not TOML; most often a fraction or a word without quotes."""
     at = re.search(r"line (\d+)", str(error))
     row = int(at[1]) if at else len(text.splitlines())
@@ -75,6 +75,8 @@ def settings_of(entries: Entries, log: Log) -> tuple[str, Settings]:
         known = known_heading(key, KNOWN)
         if known is None:
             log.add(_unknown(key), entry.file, entry.row)
+        elif known in told:
+            log.add(Problem(known, f'"{key}" is set twice', "keep one of the two"), entry.file, entry.row)
         else:
             told[known] = entry
     settings = Settings()

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sound_job import SOUND
 
 from cutopt.errors import JobError, Problem
 from cutopt.tables import read_job
@@ -383,6 +387,15 @@ ONE_BY_ONE = {
     "backs": ("backs_csv", "back,width,length\n", "backs.csv", None, "", "not planned", "take it out"),
     "blocks": ("blocks_csv", "block\n", "blocks.csv", None, "", "not planned", "take it out"),
     "quilt": ("quilt_toml", "", "quilt.toml", None, "", "not planned", "take it out"),
+    "setting twice": (
+        "job_toml",
+        'seam = 1\n"Seam" = 1\n',
+        "job.toml",
+        2,
+        "seam",
+        '"Seam" is set twice',
+        "keep one",
+    ),
     "options of a back": ("job_toml", "[back.B1]\nx = 1\n", "job.toml", 1, "back", "not planned", "take"),
 }
 
@@ -485,3 +498,29 @@ def test_the_sentence_reads_as_the_design_says(write):  # type: ignore[no-untype
     assert str(problems(folder)[0]) == (
         'pieces.csv row 2, outline: corner 3 "6 11/" is not two lengths; write 6 11/16 or 6 11'
     )
+
+
+TABLES = ["job_toml", "fabrics_csv", "pieces_csv", "shop_csv", "cuts_csv", "strips_csv", "pile_txt"]
+HEADS = {"fabrics": FABRICS, "pieces": PIECES, "shop": SHOP, "cuts": CUTS, "strips": "strip,width,total_length\n"}
+cells = st.text(max_size=12) | st.sampled_from(
+    ["1/2", "0 0; 5 0; 0 5", "-", "1e9", "∞", "½", "1/0", "=1", "9" * 5000]
+)
+rows = st.lists(st.lists(cells, max_size=9), max_size=3)
+
+
+@given(st.sampled_from(TABLES), st.binary(max_size=40) | rows)
+@settings(max_examples=150)
+def test_anything_at_all_gives_a_job_or_problems(table, spoilt):  # type: ignore[no-untyped-def]
+    """Never another error, whatever stands in a file."""
+    head = HEADS.get(table.removesuffix("_csv"), "")
+    text = spoilt if isinstance(spoilt, bytes) else (head + "\n".join(",".join(row) for row in spoilt)).encode()
+    with TemporaryDirectory() as name:
+        folder = Path(name)
+        for file, sound in SOUND.items():
+            (folder / file).write_text(sound)
+        (folder / ".".join(table.rsplit("_", 1))).write_bytes(text)
+        try:
+            job = read_job(folder)
+        except JobError as error:
+            job, told = None, error.problems
+        assert job is not None or all(problem.file and problem.what for problem in told)

@@ -192,14 +192,18 @@ def test_the_reader_refuses_what_the_schema_refuses(path: tuple[Any, ...]) -> No
         (
             ("cuts", 0, "x"),
             "gone",
-            "plan.json, cuts entry 1: a cut is at one x, at one y or along one line; "
-            "give exactly one of x, y and line",
+            (
+                "plan.json, cuts entry 1: a cut is at one x, at one y or along one line; "
+                "give exactly one of x, y and line"
+            ),
         ),
         (
             ("totals", "money"),
             "7,20",
-            'plan.json, totals, money: "7,20" is not an amount written as a text, such as "7.20"; '
-            "write the plan again",
+            (
+                'plan.json, totals, money: "7,20" is not an amount written as a text, such as "7.20"; '
+                "write the plan again"
+            ),
         ),
         (
             ("uses", 0, "turned"),
