@@ -198,11 +198,9 @@ def main(modules: tuple[str, ...]) -> int:
             judged = pool.starmap(killed, [(module, text) for _, _, text in found], chunksize=1)
             if judged[0]:
                 raise SystemExit("the tests fail without any change; mend that first")
-            survivors = [
-                (line, change) for (line, change, _), dead in zip(found, judged, strict=True) if not dead
-            ][1:]
+            survivors = [mutant for mutant, dead in zip(found, judged, strict=True) if not dead][1:]
             count, alive = count + len(found) - 1, alive + len(survivors)
-            for line, change in survivors:
+            for line, change, _ in survivors:
                 print(f"{module}.py {line}: {change}", flush=True)  # noqa: T201 - a script
     print(f"{count} mutants, {count - alive} noticed, {alive} not")  # noqa: T201 - a script
     return 0

@@ -360,3 +360,8 @@ def test_names_of_the_same_piece_may_be_taken_as_often_as_there_are_copies() -> 
     job, plan = together()
     assert check(job, plan) == []
     assert {source.copy for source in plan.sources if source.piece == "p"} == {1, 2, 3}
+
+
+def test_a_plan_may_carry_its_job() -> None:
+    job, plan = ell()
+    assert check(job, replace(plan, origin=job)) == []
