@@ -51,10 +51,10 @@ def orchard_corner() -> Plan:
             Use(part="j", for_=binding, turned=True),
             *(Use(part=part, for_="cuts/square") for part in ("c", "S3", "S4")),
         ),
-        spare=(Spare(part="b", keep=True), Spare(part="d")),
+        spare=(Spare(part="b", keep=True), Spare(part="d"), Spare(part="e"), Spare(part="h")),
         joins=(Join(for_=binding, segments=("i", "j"), join="diagonal", length=79 * half),),
         short=(Short(for_="cuts/square", count=1, why="no more pear", mends=("one more square from the bin",)),),
         levels=(Level(name="money", value="2.00", bound="1.20", proved=False),),
-        totals=Totals(money=Decimal("2.00"), bought={"oat": YARD // 8, "pear each": 2}, cuts=5, ruler_widths=4),
+        totals=Totals(money=Decimal("2.00"), bought={"oat": YARD // 8, "pear each": 2}, cuts=5, ruler_widths=3),
         origin=job,
     )

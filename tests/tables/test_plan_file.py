@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from table_plans import orchard_corner
 
+from cutopt.check import check
 from cutopt.errors import JobError, Problem
 from cutopt.plan import CutStep, Join, Level, Plan, Seam, Short, Source, Spare, Totals, Use
 from cutopt.tables import atomic as atomic_module
@@ -37,9 +38,15 @@ def test_a_plan_is_written_as_the_contract_says() -> None:
     assert GOOD["sources"][1] == {"id": "S2", "bought": "oat", "width": 341376, "length": 36576, "price": "1.20"}
     assert GOOD["cuts"][0] == {"n": 1, "part": "S1", "x": 40640, "gives": ["a", "b"]}
     assert GOOD["uses"][0] == {"part": "i", "for": "strips/binding", "turned": True}
-    assert GOOD["spare"] == [{"part": "b", "keep": True}, {"part": "d", "keep": False}]
+    assert GOOD["spare"] == [{"part": part, "keep": part == "b"} for part in "bdeh"]
     assert GOOD["totals"]["money"] == "2.00"
     assert GOOD["totals"]["bought"] == {"oat": 36576, "pear each": 2}
+
+
+def test_the_plan_of_these_tests_is_a_good_one() -> None:
+    plan = orchard_corner()
+    assert plan.origin is not None
+    assert check(plan.origin, plan) == []
 
 
 def test_a_file_reads_back(tmp_path: Path) -> None:
