@@ -11,8 +11,9 @@ from matplotlib.patches import Rectangle
 
 from cutopt.draw.labels import Labels
 from cutopt.draw.looks import FAINT, INK, MM_PER_INCH, SMALLEST_TEXT
+from cutopt.draw.views import rough
 from cutopt.geometry import Polygon, bounds
-from cutopt.lengths import INCH, format_length
+from cutopt.lengths import INCH
 
 LEFT, RIGHT, TOP, BOTTOM = 10.0, 9.0, 3.0, 12.0  # mm round the cloth
 TITLE: Final = 6.0  # mm for a title above
@@ -24,7 +25,7 @@ _BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """Where the cloth lies: its bounds in units, millimetres on paper for a unit, rows of legend after the first."""
+    """Where the cloth lies: its bounds in units, millimetres on paper for a unit, legend rows after the first."""
 
     box: tuple[float, float, float, float]
     scale: float
@@ -78,7 +79,7 @@ def sizes(labels: Labels, frame: Frame, unit: str, ticks: tuple[int, int]) -> No
     below = labels.pixels((x1 + x2) / 2, y1 - away)
     beside = labels.pixels(x1 - away, (y1 + y2) / 2)
     step = labels.px_per_mm
-    across, along = (format_length(t, unit, mark=True) for t in ticks)
+    across, along = (rough(t, unit, mark=True) for t in ticks)
     labels.set(across, [below], size=9, frame="plain")
     labels.set(along, [beside, (beside[0] - 2.2 * step, beside[1])], size=9, turn=90, frame="plain")
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from cutopt.cloth import Cloth, cloth_of, is_each, replay
 from cutopt.errors import Problem
 from cutopt.geometry import Number, Point, Polygon, bounds, edges
 from cutopt.job import Job
-from cutopt.lengths import format_length, format_sale
+from cutopt.lengths import INCH, MM, format_length, format_sale
 from cutopt.plan import CutStep, Plan, Source
 
 Kind: TypeAlias = Literal["used", "keep", "scrap"]
@@ -187,7 +188,20 @@ def _touch(a: Box, b: Box, side: int) -> bool:
     return a[side + 2] == b[side] and (a[other], a[other + 2]) == (b[other], b[other + 2])
 
 
+def rough(ticks: Number, unit: str, *, mark: bool = False) -> str:
+    """A length that nobody cuts to (spare, shrunk): rounded down off the marks of a ruler, and said to be."""
+    fine, coarse = (INCH // 16, INCH // 8) if unit == "in" else (MM, 5 * MM)
+    if Fraction(ticks) % fine == 0:
+        return format_length(ticks, unit, mark=mark)
+    return "about " + format_length(Fraction(ticks) // coarse * coarse, unit, mark=mark)
+
+
+def rough_size(wide: Number, long: Number, unit: str) -> str:
+    """Width and length, rounded down together: ``about 41 1/2 x 21 3/4``."""
+    told = f"{rough(wide, unit)} x {rough(long, unit)}"
+    return "about " + told.replace("about ", "") if "about" in told else told
+
+
 def size_of(part: Part, unit: str) -> str:
     """A part's size across and along: ``4 1/2 x 9``."""
-    wide, long = _size(part)
-    return f"{format_length(wide, unit)} x {format_length(long, unit)}"
+    return rough_size(*_size(part), unit)

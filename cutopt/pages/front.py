@@ -33,7 +33,8 @@ CAUTIONS: Final = (
         "Local rules, a ward's or a school's too, and licensed practice come before these pages.",
     ),
 )
-_LEVELS: Final = {"money": "money", "length": "cloth to buy", "bought": "cloth to buy", "spare": "spare cloth"}
+_BUYING: Final = ("money", "length", "bought", "length bought")
+_LEVELS: Final = {"spare": "spare cloth"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,20 +122,34 @@ def kept(plan: Plan, result: Result) -> list[str]:
 
 def how_sure(result: Result) -> list[str]:
     """Why no plan can buy less, and for each level whether it is the best there is."""
-    out = [_sentence(result.because)] if result.because else []
-    out += [_level(level) for level in result.levels]
+    levels = list(result.levels)
+    out = []
+    if levels and levels[0].name in _BUYING:
+        out.append(_buying(result, levels.pop(0)))
+    elif result.because:
+        out.append(_sentence(result.because))
+    out += [_level(level) for level in levels if level.proved or level.name != "cuts"]
     if result.stopped != "proved":
         told = {"time": "the time was up", "work": "the work allowed was done", "interrupted": "it was stopped"}
         out.append(f"The search ended because {told[result.stopped]}; more time might better what is not proved.")
     return out
 
 
-def _level(level: Level) -> str:
-    name = _LEVELS.get(level.name, level.name)
+def _buying(result: Result, level: Level) -> str:
+    """``No plan can pay less than $7.25, because ...``"""
+    verb, sign = ("pay", result.job.settings.currency) if level.name == "money" else ("buy", "")
+    because = f", because {result.because.rstrip('.')}" if result.because else ""
     if level.proved:
-        return f"{name.capitalize()}: {level.value}. Proved: no plan does better."
-    open_still = f"No plan does better than {level.bound}; whether one reaches it is open"
-    return f"{name.capitalize()}: {level.value}. {open_still}."
+        return f"No plan can {verb} less than {sign}{level.value}{because}."
+    known = f"No plan can {verb} less than {sign}{level.bound}{because}."
+    return f"{known} This plan takes {sign}{level.value}; whether one in between exists is open."
+
+
+def _level(level: Level) -> str:
+    name = _LEVELS.get(level.name, level.name).capitalize()
+    if level.proved:
+        return f"{name}: {level.value}. Proved: no plan does better."
+    return f"{name}: {level.value}. No plan does better than {level.bound}; whether one reaches it is open."
 
 
 def _sentence(text: str) -> str:

@@ -133,7 +133,7 @@ def _about(table: Table, source_id: str) -> str:
             told = f"Bought by the piece, {wide} x {format_length(source.length, unit)} {unit}."
         else:
             told = f"Bought: {format_sale(source.length, unit)}, {wide} {unit} usable width."
-        return f"{told} Wash it first; then it should measure {size} or more." if shrunk else told
+        return f"{told} Wash it first; then it should measure {size}." if shrunk else told
     piece = next(piece for piece in job.pieces if piece.name == source.piece)
     raw = ", raw edges" if piece.edges == "raw" else ""
     shape = "" if piece.is_rectangle else " over all"

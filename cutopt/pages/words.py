@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
+from cutopt.draw.views import rough, rough_size
 from cutopt.geometry import Number, bounds, edges
 from cutopt.lengths import INCH, format_length
 from cutopt.pages.moves import Move, Table
@@ -29,9 +30,8 @@ def row_name(key: str) -> str:
 
 
 def size_text(table: Table, part: str) -> str:
-    wide, long = table.size(part)
-    unit = table.job.settings.unit
-    return f"{format_length(wide, unit)} x {format_length(long, unit)}"
+    """A part's size across and along."""
+    return rough_size(*table.size(part), table.job.settings.unit)
 
 
 def slender(size: tuple[Number, Number]) -> bool:
@@ -96,6 +96,9 @@ class Words:
     def _length(self, ticks: Number, mark: bool = False) -> str:
         return format_length(Fraction(ticks), self.table.job.settings.unit, mark=mark)
 
+    def _rough(self, ticks: Number) -> str:
+        return rough(ticks, self.table.job.settings.unit)
+
     def sentence(self, move: Move, lead: str) -> str:
         edge = _EDGES[move.axis, move.side]
         size = self._length(move.size)
@@ -107,9 +110,10 @@ class Words:
             return upper(f"{lead}cut {size} from the {edge}; it comes apart in {len(move.made)}.")
         if move.kind == "spare":
             return upper(f"{lead}cut the spare cloth in two, {size} from the {edge} edge.")
-        if move.kind == "parts" and not slender(self._off(move)):
+        off = self._off(move)
+        if move.kind == "parts" and off[1 - move.axis] < 2 * off[move.axis]:
             return upper(f"{lead}cut {number_text(len(move.made))} at {size}{self._where(move)}.")
-        noun = "strip" if slender(self._off(move)) else "part"
+        noun = "strip" if slender(off) else "part"
         many = f"a {noun}" if len(move.made) == 1 else f"{len(move.made)} {noun}s"
         return upper(f"{lead}cut {many} {size}{self._direction(move)}{self._where(move)}.")
 
@@ -126,23 +130,26 @@ class Words:
 
     def _direction(self, move: Move) -> str:
         """``across the width`` for cloth from the bolt, ``wide`` elsewhere."""
-        if self._bolt(move):
+        if self._bolt(move) and self._off(move)[1 - move.axis] >= self._off(move)[move.axis]:
             return " across the width" if move.axis == 1 else " along the selvage"
-        return " wide"
+        off = self._off(move)
+        return " long" if off[move.axis] >= 2 * off[1 - move.axis] else " wide"
 
     def _trim(self, move: Move, edge: str) -> str:
         table = self.table
         size, left = self._length(move.size, mark=True), self._length(table.size(move.rest)[move.axis])
         noun = "it" if move.part == self.it else self.nouns.get(move.part, "the piece")
-        of_it = "" if noun == "the piece" else f" of {noun}"
+        edge_of = {"it": f"its {edge} edge", "the piece": f"the {edge} edge"}.get(
+            noun, f"the {edge} edge of {noun}"
+        )
         if size.startswith("≈"):
-            return f"Trim the {edge} edge{of_it} so that {left} is left."
+            return f"Trim {edge_of} so that {left} is left."
         if move.rest in table.uses:
             return f"Trim {noun} to {left}: cut {size} off the {edge} edge."
         due = table.due(move.part, move.axis, move.side)
         if due and move.size <= due + INCH:
-            return f"Square up the {edge} edge{of_it}: cut {size} from it."
-        return f"Trim the {edge} edge{of_it}: cut {size} from it."
+            return f"Square up {edge_of}: cut {size} from it."
+        return f"Trim {edge_of}: cut {size} from it."
 
     def _where(self, move: Move) -> str:
         """From which edge, where it matters; from a corner where there is no edge to measure from."""
@@ -223,7 +230,7 @@ class Words:
         long = max(map(self.table.long, move.cuts))
         if long <= longest:
             return ""
-        told = f"This cut is {self._length(long)} long"
+        told = f"This cut is {self._rough(long)} long"
         slide = "slide the cloth on and lay the ruler on the edge just cut"
         if not self.table.plain(move.part):
             return f"{told}: cut at most {self._length(longest)} at a time, {slide}."
@@ -231,8 +238,8 @@ class Words:
         bolt = bool(self.table.sources[self.source].bought) and move.axis == 1
         how = "selvage to selvage" if bolt else "the ends on each other"
         if half <= longest:
-            return f"{told}: fold in half, {how}, {self._length(long)} to {self._length(half)}."
-        folded = f"fold in half, {how}, and once more, {self._length(long)} to {self._length(quarter)}"
+            return f"{told}: fold in half, {how}, {self._rough(long)} to {self._rough(half)}."
+        folded = f"fold in half, {how}, and once more, {self._rough(long)} to {self._rough(quarter)}"
         if quarter <= longest:
             return f"{told}: {folded}."
         return f"{told}: {folded}; then cut at most {self._length(longest)} at a time, {slide}."
