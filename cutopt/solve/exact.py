@@ -1,0 +1,282 @@
+"""One plate, copies limited: the most value, proved.
+
+Blocks are built up by joining two side by side or one on the other, best first (Viswanathan & Bagchi 1993,
+Operations Research 41(4), 768-776); what can still be added round a block is bounded by the plate programme with copies
+unlimited, once plainly and once with prices on the copies (Lagrangian relaxation; Dolatabadi, Lodi & Monaci 2012,
+Computers & OR 39(1), 48-53, for the idea of both). The search is told to find more than a threshold, which is
+lowered until something is found: what was searched in vain is a bound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from cutopt.solve.kernels.loader import load
+from cutopt.solve.plates import Ints, Part, Placement, PlateTable
+
+SCALE = 1000  # of prices
+_ROUNDS = 150  # of the subgradient method
+_FIRST_BLOCKS = 1 << 16
+_MOST_BLOCKS = 1 << 22
+_STEPS = 64
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Exact:
+    """The best plan found and what no plan can exceed; `value == bound` is a proof. `work` counts blocks."""
+
+    value: int
+    bound: int
+    placements: tuple[Placement, ...]
+    work: int
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan is better."""
+        return self.value == self.bound
+
+
+def exact_plate(
+    w: int,
+    h: int,
+    parts: Sequence[Part],
+    *,
+    incumbent: tuple[int, Sequence[Placement]] = (0, ()),
+    stop: Callable[[], bool] | None = None,
+) -> Exact:
+    """The most value from one plate w x h with at most `part.most` copies of each part (below 0: as many as fit).
+
+    `incumbent` is a plan already known; `stop` is asked every few milliseconds.
+    """
+    known = Exact(value=incumbent[0], bound=incumbent[0], placements=tuple(incumbent[1]), work=0)
+    kept = [k for k, part in enumerate(parts) if part.value > 0 and part.most and _fits(part, w, h)]
+    if not kept:
+        return known
+    plate = _Plate(w, h, [_limited(parts[k], w, h) for k in kept], stop or (lambda: False))
+    found = plate.solve(incumbent[0])
+    placements = tuple((kept[k], x, y, turned) for k, x, y, turned in found.placements)
+    if found.value > known.value:
+        return replace(found, placements=placements)
+    return replace(known, bound=max(found.bound, known.value), work=found.work)
+
+
+def _fits(part: Part, w: int, h: int) -> bool:
+    return any(pw <= w and ph <= h for pw, ph, _ in part.ways())
+
+
+def _limited(part: Part, w: int, h: int) -> Part:
+    by_area = w * h // (part.w * part.h)
+    return replace(part, most=by_area if part.most < 0 else min(part.most, by_area))
+
+
+class _Plate:
+    """Tables of one plate and the state of the search."""
+
+    def __init__(self, w: int, h: int, parts: list[Part], stop: Callable[[], bool]) -> None:
+        self.w, self.h, self.parts, self.stop = w, h, parts, stop
+        self.kernels = load("exact", compiled=True)
+        self.limits = np.array([part.most for part in parts], dtype=np.int64)
+        self.prices, self.best_bound, self.free = self._priced_by_subgradient()
+        self.work = 0
+
+    def solve(self, incumbent: int) -> Exact:
+        """Lower the threshold until a plan above it is found, or the incumbent is reached."""
+        if self.free is not None and self.free[0] >= self.best_bound:
+            return Exact(value=self.free[0], bound=self.free[0], placements=tuple(self.free[1]), work=0)
+        self._tables()
+        bound, gap = self.best_bound, max(1, self.best_bound // 500)
+        best: Exact = Exact(value=0, bound=bound, placements=(), work=0)
+        while bound > incumbent and not self.stop():
+            threshold = max(incumbent, bound - gap)
+            search = _Search(self, threshold)
+            finished = search.run()
+            self.work += search.blocks
+            if search.value > max(best.value, threshold):
+                best = Exact(value=search.value, bound=bound, placements=search.placements(), work=0)
+            if not finished:
+                break
+            bound = max(search.value, threshold)
+            if search.value > threshold:
+                break
+            gap = gap * 3 // 2 + 1
+        return replace(best, bound=max(bound, incumbent), work=self.work)
+
+    def _priced_by_subgradient(self) -> tuple[Ints, int, tuple[int, list[Placement]] | None]:
+        """Prices of the copies (scaled), the least bound that they give, and a plan that keeps the limits."""
+        table = PlateTable.for_parts(self.parts, (self.w, self.h), one_size=True)
+        values = np.array([part.value for part in self.parts], dtype=np.int64) * SCALE
+        prices = best_prices = np.zeros(len(self.parts), dtype=np.int64)
+        least, step, since, free = None, 1.0, 0, None
+        for _ in range(_ROUNDS):
+            used, total = self._relaxed(table, values - prices)
+            bound = total + int(prices @ self.limits)
+            if np.all(used <= self.limits):
+                worth = int(used @ values) // SCALE
+                if free is None or worth > free[0]:
+                    free = (worth, table.layout(self.w, self.h))
+            if least is None or bound < least:
+                least, best_prices, since = bound, prices, 0
+            else:
+                since += 1
+            if since > 8:
+                step, since, prices = step * 0.6, 0, best_prices
+            slope = self.limits - used
+            length = int(slope @ slope)
+            if length == 0 or step < 1e-3:
+                break
+            far = step * 0.02 * bound / length
+            prices = np.clip(prices - np.rint(far * slope).astype(np.int64), 0, values)
+        assert least is not None
+        return best_prices, least // SCALE, free
+
+    def _relaxed(self, table: PlateTable, values: Ints) -> tuple[Ints, int]:
+        parts = [replace(part, value=int(v)) for part, v in zip(self.parts, values, strict=True)]
+        table.fill(parts)
+        used = np.zeros(len(parts), dtype=np.int64)
+        for k, *_ in table.layout(self.w, self.h):
+            used[k] += 1
+        return used, table.value(self.w, self.h)
+
+    def _tables(self) -> None:
+        table = PlateTable.for_parts(self.parts, (self.w, self.h))
+        self.index_x, self.index_y = table.below_x, table.below_y
+        self.u, self.u_priced = (np.zeros_like(table.values) for _ in range(2))
+        table.fill(self.parts)
+        self._outside(table, self.u)
+        values = [part.value * SCALE - int(price) for part, price in zip(self.parts, self.prices, strict=True)]
+        table.fill([replace(part, value=value) for part, value in zip(self.parts, values, strict=True)])
+        self._outside(table, self.u_priced)
+        self.u_priced += int(self.prices @ self.limits)
+        self.priced = values
+
+    def _outside(self, table: PlateTable, u: Ints) -> None:
+        self.kernels.outside(table.xs, table.ys, table.below_x, table.below_y, table.values, u)
+
+
+class _Search:
+    """One search for more than a threshold."""
+
+    def __init__(self, plate: _Plate, threshold: int) -> None:
+        self.plate = plate
+        self.shifts, self.guard = _packing(plate.limits)
+        self.info = np.array([0, 0, 0, threshold, -1, 0], dtype=np.int64)
+        self._allocate(_FIRST_BLOCKS)
+        for k, part in enumerate(plate.parts):
+            for w, h, turned in part.ways():
+                if w <= plate.w and h <= plate.h:
+                    self._start(k, w, h, turned)
+
+    @property
+    def blocks(self) -> int:
+        """How many blocks there are."""
+        return int(self.info[0])
+
+    @property
+    def value(self) -> int:
+        """The best value found, or the threshold."""
+        return int(self.info[3])
+
+    def run(self) -> bool:
+        """Search to the end; False where it was stopped or grew too large."""
+        plate = self.plate
+        limit = np.array([plate.w, plate.h], dtype=np.int64)
+        while self.info[1] and not plate.stop():
+            plate.kernels.join(
+                limit, plate.index_x, plate.index_y, plate.u, plate.u_priced, SCALE, self.guard, self.info,
+                *self.arrays, self.heads, self.heap, self.closed, _STEPS,
+            )  # fmt: skip
+            if self.info[5] and not self._grow():
+                return False
+        return bool(self.info[1] == 0)
+
+    def placements(self) -> tuple[Placement, ...]:
+        """Where the parts of the best block lie."""
+        size, made = self.arrays[0], self.arrays[7]
+        placed, todo = [], [(int(self.info[4]), 0, 0)]
+        while todo:
+            block, x, y = todo.pop()
+            first, second, how = (int(v) for v in made[block])
+            if first < 0:
+                placed.append((second, x, y, bool(how)))
+                continue
+            w, h = (int(v) for v in size[first])
+            todo += [(first, x, y), (second, x, y + h) if how else (second, x + w, y)]
+        return tuple(placed)
+
+    def _allocate(self, blocks: int) -> None:
+        words = self.guard.shape[1]
+        shapes = [(blocks, 2), (blocks, 2), (blocks, 2), (blocks, words), (blocks,), (blocks,), (blocks,)]
+        self.arrays = [np.zeros(shape, dtype=np.int64) for shape in (*shapes, (blocks, 3), (blocks,))]
+        self.heads = np.repeat(np.int64(-1), blocks)
+        self.heap, self.closed = (np.zeros(blocks, dtype=np.int64) for _ in range(2))
+
+    def _start(self, k: int, w: int, h: int, turned: bool) -> None:
+        plate, n = self.plate, self.blocks
+        i, j = plate.index_x[w], plate.index_y[h]
+        value, priced = plate.parts[k].value, plate.priced[k]
+        most = min(value + int(plate.u[i, j]), (priced + int(plate.u_priced[i, j])) // SCALE)
+        if most <= self.info[3]:
+            return
+        size, place, worth, words, key, bound, _, made, chain = self.arrays
+        size[n], place[n], worth[n], bound[n], made[n] = (w, h), (i, j), (value, priced), most, (-1, k, turned)
+        word, shift = self.shifts[k]
+        words[n, word] = 1 << shift
+        key[n] = _key(k)
+        chain[n] = self.heads[key[n] & (len(self.heads) - 1)]
+        self.heads[key[n] & (len(self.heads) - 1)] = n
+        self._push(n)
+        if value > self.info[3]:
+            self.info[3:5] = value, n
+
+    def _push(self, n: int) -> None:
+        """As the kernel does it: the heap holds larger bounds above smaller ones."""
+        bound, k = self.arrays[5], int(self.info[1])
+        while k > 0 and bound[self.heap[(k - 1) // 2]] < bound[n]:
+            self.heap[k] = self.heap[(k - 1) // 2]
+            k = (k - 1) // 2
+        self.heap[k] = n
+        self.info[0] += 1
+        self.info[1] += 1
+
+    def _grow(self) -> bool:
+        blocks = 2 * len(self.heap)
+        if blocks > _MOST_BLOCKS:
+            return False
+        old: list[Any] = [*self.arrays, self.heap, self.closed]
+        self._allocate(blocks)
+        for new, before in zip([*self.arrays, self.heap, self.closed], old, strict=True):
+            new[: len(before)] = before
+        key, chain = self.arrays[4], self.arrays[8]
+        for n in range(self.blocks):
+            slot = key[n] & (blocks - 1)
+            chain[n], self.heads[slot] = self.heads[slot], n
+        self.info[5] = 0
+        return True
+
+
+def _packing(limits: Ints) -> tuple[list[tuple[int, int]], Ints]:
+    """Where the count of each part stands in 63-bit words (word, shift), and what shows a count too high."""
+    shifts, guard, word, at = [], [[0, 0]], 0, 0
+    for limit in limits.tolist():
+        bits = (2 * limit).bit_length()  # counts of a join reach twice the limit; the top bit is the guard
+        bits = max(bits, limit.bit_length() + 1)
+        if at + bits > 62:
+            word, at = word + 1, 0
+            guard.append([0, 0])
+        shifts.append((word, at))
+        guard[word][0] += ((1 << (bits - 1)) - 1 - limit) << at
+        guard[word][1] |= 1 << (at + bits - 1)
+        at += bits
+    return shifts, np.array(guard, dtype=np.int64).T.copy()
+
+
+def _key(k: int) -> int:
+    """A well mixed 62-bit number for part k (splitmix64, Steele, Lea & Flood 2014)."""
+    z = (k + 1) * 0x9E3779B97F4A7C15 & 0xFFFFFFFFFFFFFFFF
+    z = ((z ^ (z >> 30)) * 0xBF58476D1CE4E5B9) & 0xFFFFFFFFFFFFFFFF
+    z = ((z ^ (z >> 27)) * 0x94D049BB133111EB) & 0xFFFFFFFFFFFFFFFF
+    return (z ^ (z >> 31)) >> 2
