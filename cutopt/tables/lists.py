@@ -48,15 +48,16 @@ def cut_list(plan: Plan) -> list[tuple[object, ...]]:
     parts, source_of = _parts(job, plan), _source_of(plan)
     freed = {part: cut.n for cut in plan.cuts for part in cut.gives}
     order = {row.key: i for i, row in enumerate(job.wanted)}
-    rows: dict[tuple[str, str, str], list[Use]] = {}
-    for use in plan.uses:
-        key = (use.for_, _size(job, use, parts.get(use.part)), source_of[use.part].id)
+    rows: dict[tuple[str, str, str, str], list[Use]] = {}
+    for use in plan.uses:  # whole pieces alike stand in one row, what is cut stands by the piece it is cut from
+        source = source_of[use.part]
+        told = _told(job, source, whole=use.part not in freed)
+        key = (use.for_, _size(job, use, parts.get(use.part)), told, source.id if use.part in freed else "")
         rows.setdefault(key, []).append(use)
     out: list[tuple[object, ...]] = []
-    for (wanted, size, _), uses in sorted(rows.items(), key=lambda item: order.get(item[0][0], len(order))):
-        source = source_of[uses[0].part]
+    for (wanted, size, told, _), uses in sorted(rows.items(), key=lambda item: order.get(item[0][0], len(order))):
         numbers = sorted({freed[use.part] for use in uses if use.part in freed})
-        out.append((_short_name(wanted), size, len(uses), _fabric(job, source), _told(job, source),
+        out.append((_short_name(wanted), size, len(uses), _fabric(job, source_of[uses[0].part]), told,
                     _ranges(numbers) or "whole, no cut", job.row(wanted).note))  # fmt: skip
     short = ((_short_name(s.for_), "", s.count, "", "not in this plan", "", s.why) for s in plan.short)
     return [*out, *short]
@@ -99,11 +100,11 @@ def _fabric(job: Job, source: Source) -> str:
     return source.bought or next(piece.fabric for piece in job.pieces if piece.name == source.piece)
 
 
-def _told(job: Job, source: Source) -> str:
+def _told(job: Job, source: Source, *, whole: bool) -> str:
     """A source in words: "pear-2", "pear-2 (number 3 of 4)", "bought 3/8 yd, 42 in wide"."""
     if source.piece:
         count = next(piece.count for piece in job.pieces if piece.name == source.piece)
-        return source.piece if count == 1 else f"{source.piece} (number {source.copy} of {count})"
+        return source.piece if count == 1 or whole else f"{source.piece} (number {source.copy} of {count})"
     unit = job.settings.unit
     wide = format_length(source.width, unit)
     if is_each(job, source):

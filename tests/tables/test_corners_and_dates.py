@@ -6,7 +6,7 @@ import datetime
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutopt.errors import Problem
@@ -71,11 +71,13 @@ def test_a_closing_semicolon_and_the_short_form() -> None:
 ticks = st.integers(-(10**7), 10**7) | st.integers(-9999, 9999).map(lambda n: n * INCH // 8)
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(ticks, ticks), min_size=1, max_size=9), st.sampled_from(["in", "cm"]))
 def test_outlines_read_back_exactly(corners: list[tuple[int, int]], unit: str) -> None:
     assert parse_outline(format_outline(tuple(corners), unit), unit, "outline") == tuple(corners)
 
 
+@settings(deadline=None)
 @given(st.integers(0, 10**7), st.sampled_from(["in", "cm"]))
 def test_lengths_read_back_exactly(length: int, unit: str) -> None:
     shown = exact_length(length, unit)

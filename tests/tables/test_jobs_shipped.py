@@ -115,7 +115,8 @@ def test_the_metric_cushion(tmp_path: Path) -> None:
     job = read_job(ROOT / "data" / "metric-cushion")
     assert job.settings.unit == "cm"
     assert job.settings.currency == "€"
-    patch, border, back = job.cuts
+    patch, border, short, back = job.cuts
     seam = 2 * job.settings.seam
     assert 5 * (patch.width - seam) + 2 * (border.width - seam) == 45 * CM
     assert border.length == back.width == 45 * CM + seam
+    assert short.length == 35 * CM + seam

@@ -30,12 +30,20 @@ def test_the_cut_list(tmp_path: Path) -> None:
     assert table(tmp_path / "cut.csv") == [
         ["wanted", "size", "count", "fabric", "from", "cuts", "note"],
         ["square", "5 x 5 in", "1", "pear", "bit (number 2 of 3)", "2", "as cut"],
-        ["square", "5 x 5 in", "1", "pear", "bought piece 5 x 5 in", "whole, no cut", "as cut"],
-        ["square", "5 x 5 in", "1", "pear", "bought piece 5 x 5 in", "whole, no cut", "as cut"],
+        ["square", "5 x 5 in", "2", "pear", "bought piece 5 x 5 in", "whole, no cut", "as cut"],
         ["binding", "2 1/2 x 30 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", ""],
         ["binding", "2 1/2 x 12 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", ""],
         ["square", "", "1", "", "not in this plan", "", "no more pear"],
     ]
+
+
+def test_whole_pieces_alike_stand_in_one_row(tmp_path: Path) -> None:
+    plan = metric_plan()
+    job = replace(plan.origin, pieces=(Piece.of_size("p", "linen", 85 * MM, 85 * MM, count=4),))  # type: ignore[type-var]
+    sources = tuple(Source(id=f"S{i}", piece="p", copy=i) for i in (1, 2, 4))
+    uses = tuple(Use(part=source.id, for_="cuts/patch") for source in sources)
+    write_cut_list(Plan(job=job.digest, sources=sources, uses=uses, origin=job), tmp_path / "cut.csv")
+    assert table(tmp_path / "cut.csv")[1:] == [["patch", "8.5 x 8.5 cm", "3", "linen", "p", "whole, no cut", ""]]
 
 
 def test_the_shopping_list(tmp_path: Path) -> None:

@@ -508,8 +508,8 @@ cells = st.text(max_size=12) | st.sampled_from(
 rows = st.lists(st.lists(cells, max_size=9), max_size=3)
 
 
+@settings(max_examples=150, deadline=None)
 @given(st.sampled_from(TABLES), st.binary(max_size=40) | rows)
-@settings(max_examples=150)
 def test_anything_at_all_gives_a_job_or_problems(table, spoilt):  # type: ignore[no-untyped-def]
     """Never another error, whatever stands in a file."""
     head = HEADS.get(table.removesuffix("_csv"), "")

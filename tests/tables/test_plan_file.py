@@ -10,7 +10,7 @@ from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from table_plans import orchard_corner
 
@@ -122,6 +122,7 @@ plans = st.builds(
 )
 
 
+@settings(deadline=None)
 @given(plans)
 def test_any_plan_is_valid_and_reads_back(plan: Plan) -> None:
     text = plan_to_json(plan)

@@ -163,7 +163,7 @@ def by_piece(fabric: st.SearchStrategy[str]) -> st.SearchStrategy[Offered]:
     )
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(jobs())
 def test_a_saved_job_reads_back_equal(job: Job) -> None:
     with TemporaryDirectory() as folder:

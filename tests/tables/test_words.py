@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
@@ -192,6 +192,7 @@ def pieces(draw: st.DrawFn) -> Piece:
     return Piece(name="p", fabric=draw(fabrics), outline=outline, flaws=tuple(flaws), **draw(words))
 
 
+@settings(deadline=None)
 @given(st.lists(pieces(), max_size=4), st.sampled_from(["in", "cm"]))
 def test_what_is_written_reads_back(some: list[Piece], unit: str) -> None:
     """Names are made anew; everything else is the same."""
@@ -209,6 +210,7 @@ def test_what_words_cannot_tell() -> None:
         format_piece(slant)
 
 
+@settings(deadline=None)
 @given(st.text(max_size=60))
 def test_any_text_gives_pieces_or_problems(text: str) -> None:
     log = Log()
