@@ -15,7 +15,7 @@ FLOORS = [  # from the ground up, each from left to right; the rooms of one grou
     [{"solve"}],
     [{"answers"}],
     [{"tables"}, {"draw"}, {"pages"}, {"ledger"}, {"lessons"}, {"bench"}],
-    [{"app"}, {"cli"}],
+    [{"app"}, {"cli"}, {"__main__"}],
 ]
 ROOMS = {
     room: (floor, place) for floor, row in enumerate(FLOORS) for place, group in enumerate(row) for room in group

@@ -12,6 +12,7 @@ import contextlib
 import copy
 import io
 import multiprocessing
+import os
 import signal
 import sys
 from collections.abc import Iterator
@@ -178,8 +179,8 @@ def _load(name: str, text: str) -> None:
     sys.meta_path.insert(0, Finder())
 
 
-def main(modules: tuple[str, ...]) -> int:
-    """Judge all mutants of the modules, two at a time, each in a fork that has the slow libraries loaded already."""
+def judge(texts: list[tuple[str, str]]) -> list[bool]:
+    """Whether each `(module, text)` is noticed: two at a time, in forks that have the slow libraries loaded."""
     import hypothesis
     import pytest  # noqa: F401 - loaded once, for all forks
     import shapely  # noqa: F401
@@ -189,19 +190,24 @@ def main(modules: tuple[str, ...]) -> int:
         "mutants", derandomize=True, database=None, deadline=None,
         phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
     )  # fmt: skip
-    hypothesis.settings.load_profile("mutants")
-    count = alive = 0
+    os.environ["CUTOPT_RANDOM_TESTS"] = "mutants"
     with multiprocessing.get_context("fork").Pool(2, maxtasksperchild=1) as pool:
-        for module in modules:
-            source = (CHECK / f"{module}.py").read_text(encoding="utf-8")
-            found = [(0, "no change at all", source), *mutants(source)]
-            judged = pool.starmap(killed, [(module, text) for _, _, text in found], chunksize=1)
-            if judged[0]:
-                raise SystemExit("the tests fail without any change; mend that first")
-            survivors = [mutant for mutant, dead in zip(found, judged, strict=True) if not dead][1:]
-            count, alive = count + len(found) - 1, alive + len(survivors)
-            for line, change, _ in survivors:
-                print(f"{module}.py {line}: {change}", flush=True)  # noqa: T201 - a script
+        return pool.starmap(killed, texts, chunksize=1)
+
+
+def main(modules: tuple[str, ...]) -> int:
+    """Judge all mutants of the modules and tell those that live."""
+    count = alive = 0
+    for module in modules:
+        source = (CHECK / f"{module}.py").read_text(encoding="utf-8")
+        found = [(0, "no change at all", source), *mutants(source)]
+        judged = judge([(module, text) for _, _, text in found])
+        if judged[0]:
+            raise SystemExit("the tests fail without any change; mend that first")
+        survivors = [mutant for mutant, dead in zip(found, judged, strict=True) if not dead][1:]
+        count, alive = count + len(found) - 1, alive + len(survivors)
+        for line, change, _ in survivors:
+            print(f"{module}.py {line}: {change}", flush=True)  # noqa: T201 - a script
     print(f"{count} mutants, {count - alive} noticed, {alive} not")  # noqa: T201 - a script
     return 0
 

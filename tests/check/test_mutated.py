@@ -76,7 +76,7 @@ def assert_agrees(job: Job, plan: Plan) -> None:
     assert bool(faults) != serves(job, plan), faults
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(cut_cases, st.data())
 def test_a_cut_that_is_shifted(case: Case, data: st.DataObject) -> None:
     job, plan = case
@@ -88,7 +88,7 @@ def test_a_cut_that_is_shifted(case: Case, data: st.DataObject) -> None:
     assert_agrees(job, other)
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @given(cut_cases, st.data())
 def test_two_parts_that_change_names(case: Case, data: st.DataObject) -> None:
     job, plan = case
@@ -99,7 +99,7 @@ def test_two_parts_that_change_names(case: Case, data: st.DataObject) -> None:
     assert_agrees(job, other)
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @given(cases, st.data())
 def test_two_uses_that_change_places(case: Case, data: st.DataObject) -> None:
     job, plan = case
@@ -114,7 +114,7 @@ def test_two_uses_that_change_places(case: Case, data: st.DataObject) -> None:
         assert faults
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(cases, st.sampled_from(["sources", "cuts", "uses", "spare", "joins", "short"]), st.data())
 def test_a_line_dropped_or_told_twice(case: Case, field: str, data: st.DataObject) -> None:
     job, plan = case
@@ -127,7 +127,7 @@ def test_a_line_dropped_or_told_twice(case: Case, field: str, data: st.DataObjec
     assert check(job, twice)
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @given(cases, st.data())
 def test_a_part_that_is_called_otherwise_in_one_place(case: Case, data: st.DataObject) -> None:
     """Every name of a part stands in at least two places; changing one of them leaves the other in the air."""
@@ -144,7 +144,7 @@ def test_a_part_that_is_called_otherwise_in_one_place(case: Case, data: st.DataO
     assert check(job, replace(plan, **{field: tuple(items)}))
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @given(cases, st.integers(-3, 3).filter(bool), st.data())
 def test_a_number_that_is_off(case: Case, by: int, data: st.DataObject) -> None:
     job, plan = case
@@ -198,7 +198,7 @@ ANY_PLAN = st.builds(
 )  # fmt: skip
 
 
-@settings(max_examples=400)
+@settings(max_examples=200)
 @given(cases, ANY_PLAN)
 def test_any_plan_is_answered_in_sentences(case: Case, plan: Plan) -> None:
     """The digest is wrong, so there is at least one fault; each is one sentence with a full stop."""
