@@ -248,8 +248,8 @@ def _enough(job: Job, offered: ByLength) -> int:
             strips = up(Fraction(row.total_length) / max(across, 1)) + 1
             total += row.count * row.width * strips
         else:
-            a_row = max(1, int(width // low)) if low <= width else 1
-            total += up(Fraction(row.count, a_row)) * high
+            lies = ((low, high),) if row.grain == "any" and not row.upright else ((low, high), (high, low))
+            total += max(up(Fraction(row.count, max(1, int(width // a)))) * b for a, b in lies)
     total = (total + 2 * job.settings.square_up_end) / (1 - fabric.shrink_along) + offered.sold_by
     return int(total) + offered.sold_by + offered.smallest
 
