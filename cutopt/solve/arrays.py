@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cutopt.solve.kernels import search as plain
-from cutopt.solve.model import Item, Model, Sheet
+from cutopt.solve.model import TURNED, UNTURNED, Model, Sheet
 
 Ints: TypeAlias = NDArray[np.int64]
 State: TypeAlias = Any  # a named tuple of arrays, see kernels/search.py
@@ -73,10 +73,13 @@ class Arrays:
     units : the rows as units
     wanted : how many copies (or how much length) of each unit the search may place
     closed : sheets that the search must not touch
+    fits : which ways each item fits each sheet alone, see :func:`fits_alone`
     """
 
-    def __init__(self, model: Model, units: tuple[Unit, ...], wanted: Ints, closed: frozenset[int]) -> None:
-        self.model, self.units, self.wanted = model, units, wanted
+    def __init__(
+        self, model: Model, units: tuple[Unit, ...], wanted: Ints, closed: frozenset[int], fits: Ints
+    ) -> None:
+        self.model, self.units, self.wanted, self.fits = model, units, wanted, fits
         self.items = [model.items[unit.item] for unit in units]
         self.instances = [(s, copy) for s, sheet in enumerate(model.sheets) for copy in range(sheet.copies)]
         self.problem = self._problem(closed)
@@ -84,7 +87,8 @@ class Arrays:
 
     def _problem(self, closed: frozenset[int]) -> Any:
         model, items, sheets = self.model, self.items, self.model.sheets
-        turns = [[0 if s in closed else sheet.turns(item) for s, sheet in enumerate(sheets)] for item in items]
+        turns = self.fits[[unit.item for unit in self.units]]
+        turns[:, sorted(closed)] = 0
         sat, sat_at = _summed_areas(sheets)
         lad_at = np.cumsum([0, *(len(sheet.ladder) for sheet in sheets)])
         rungs = [rung for sheet in sheets for rung in sheet.ladder]
@@ -109,14 +113,16 @@ class Arrays:
         smallest = min((min(item.w, item.l) for item in items), default=1)
         return plain.Problem(
             unit=_ints(unit).reshape(len(items), 8),
-            turns=_ints(turns).reshape(len(items), len(sheets)),
+            turns=turns,
             pref=_ints(item.preference for item in items).reshape(len(items), -1),
             sheet=_ints(sheet).reshape(len(sheets), 9),
             ladder=_ints([(rung.rows, rung.cost) for rung in rungs] or [(0, 0)]),
             inst=_ints(
                 (s, max(sheets[s].cost, int(sheets[s].offered is not None))) for s, _ in self.instances
             ).reshape(-1, 2),
-            limits=_ints([smallest, *sorted(-(-size // model.step) for size in keep)]),
+            limits=_ints(
+                [smallest, *sorted(-(-size // model.step) for size in keep), model.job.settings.turns or 0]
+            ),
             sat=sat,
         )
 
@@ -141,7 +147,7 @@ class Arrays:
         return plain.State(
             node=node, inst=inst, rem=self.wanted.copy(), cnt=np.zeros((units, fabrics), dtype=np.int64), grp=groups,
             fab=np.full(fabrics, -1, dtype=np.int64), misc=misc, freed=np.zeros(n, dtype=np.int64),
-            leaf=np.zeros(n, dtype=np.int64),
+            leaf=np.zeros((n, 5), dtype=np.int64),
         )  # fmt: skip
 
     def scratch(self) -> Any:
@@ -201,14 +207,22 @@ def _summed_areas(sheets: tuple[Sheet, ...]) -> tuple[Ints, Ints]:
     return np.concatenate([*tables, np.zeros(1, np.int64)]), _ints(starts[:-1])
 
 
-def fits_alone(item: Item, sheet: Sheet, table: Ints) -> bool:
-    """Whether one part (or one shortest segment) of a row can be cut from an empty sheet."""
-    for bit, (w, l) in ((1, (item.w, item.l)), (2, (item.l, item.w))):  # noqa: E741
-        if not sheet.turns(item) & bit or w > sheet.cols or l > sheet.rows:
-            continue
-        if sheet.cells is None:
-            return True
-        inside = table[w:, l:] - table[:-w, l:] - table[w:, :-l] + table[:-w, :-l]
-        if (inside == w * l).any():
-            return True
-    return False
+def fits_alone(model: Model) -> Ints:
+    """Which ways (bits UNTURNED and TURNED) one part of each item fits each empty sheet; shape (items, sheets)."""
+    fits = np.zeros((len(model.items), len(model.sheets)), dtype=np.int64)
+    for s, sheet in enumerate(model.sheets):
+        table = summed_area(sheet)
+        for i, item in enumerate(model.items):
+            for bit, (w, l) in ((UNTURNED, (item.w, item.l)), (TURNED, (item.l, item.w))):  # noqa: E741
+                if sheet.turns(item) & bit and _fits(sheet, table, w, l):
+                    fits[i, s] |= bit
+    return fits
+
+
+def _fits(sheet: Sheet, table: Ints, w: int, l: int) -> bool:  # noqa: E741
+    if w > sheet.cols or l > sheet.rows:
+        return False
+    if sheet.cells is None:
+        return True
+    inside = table[w:, l:] - table[:-w, l:] - table[w:, :-l] + table[:-w, :-l]
+    return bool((inside == w * l).any())

@@ -13,6 +13,7 @@ import numpy as np
 from cutopt.solve.arrays import Arrays, Layout, State
 from cutopt.solve.feed import BoundFeed
 from cutopt.solve.kernels.loader import load
+from cutopt.solve.prepare import warm
 from cutopt.solve.stop import Meter
 
 STREAMS = 2
@@ -28,6 +29,7 @@ class Stream:
         self.scratch = arrays.scratch()
         self.late = np.zeros(_LATE, dtype=np.int64)
         self.info = np.zeros(3, dtype=np.int64)
+        self.roams = False  # holds a state of its own from the search for a lower cost
 
 
 class Engine:
@@ -49,12 +51,12 @@ class Engine:
         self.streams: list[Stream] = []
         self.feed: BoundFeed | None = None
         self._seed = seed
-        self._slice = max(8, 60_000 // (arrays.capacity + 400))
+        self._slice = self._first_slice = max(8, 60_000 // (arrays.capacity + 400))
         self._pool = ThreadPoolExecutor(STREAMS, thread_name_prefix="cutopt")
 
     def first(self) -> Layout:
-        """A first plan in plain Python, without waiting for any compilation."""
-        self.plain.start(self.arrays.problem, self.best, self.arrays.scratch(), 3)
+        """A first plan, in plain Python without waiting for any compilation unless that is done."""
+        (self.kernel or self.plain).start(self.arrays.problem, self.best, self.arrays.scratch(), 3)
         return self.layout()
 
     def layout(self) -> Layout:
@@ -70,43 +72,39 @@ class Engine:
         """Cells of wanted parts of this rank that the best state lacks."""
         return int(self.plain.missing(self.arrays.problem, self.best, rank))
 
-    def compile(self, announce: Callable[[str], None]) -> bool:
-        """Load the compiled kernel beside the waiting caller; False when somebody asked to stop meanwhile."""
-        if self.kernel is not None:
-            return True
+    def use_plain(self) -> None:
+        """Search in plain Python: slow, but nothing need be compiled."""
+        self.use(self.plain)
+        self._slice = 1
+
+    def use_compiled(self) -> bool:
+        """Load the compiled kernel beside the waiting caller; False when the limit was reached meanwhile."""
         done = threading.Event()
         found: list[Any] = []
 
         def work() -> None:
             try:
                 kernel = load("search", compiled=True)
-                self._warm(kernel)
+                warm(kernel, self.arrays)
                 found.append(kernel)
             except BaseException as error:  # noqa: BLE001 - handed to the waiting caller
                 found.append(error)
             done.set()
 
         threading.Thread(target=work, daemon=True, name="cutopt-compile").start()
-        begun, told = time.perf_counter(), False
         while not done.wait(0.05):
             if self.meter.over():
                 return False
-            if not told and time.perf_counter() - begun > 1.5:
-                announce("Getting the search ready (only the first time on this machine, about half a minute)")
-                told = True
         if isinstance(found[0], BaseException):
             raise found[0]
-        self.kernel = found[0]
-        self.streams = [Stream(self.arrays, self._seed * STREAMS + k + 1) for k in range(STREAMS)]
+        self.use(found[0])
+        self._slice = self._first_slice
         return True
 
-    def _warm(self, kernel: Any) -> None:
-        """Have everything compiled that the search calls, on a copy of the best state."""
-        stream = Stream(self.arrays, 1)
-        kernel.copy_state(self.best, stream.now)
-        kernel.reduce_to(self.arrays.problem, stream.now, stream.scratch, kernel.NOTHING)
-        kernel.score(self.arrays.problem, stream.now, np.zeros(9, dtype=np.int64))
-        self._call(kernel, stream, np.array([1, 0, 0, 1, 0, 0, 0, 0, 0]), 0, 0, 1)
+    def use(self, kernel: Any) -> None:
+        """Search with this kernel, plain or compiled, with fresh streams."""
+        self.kernel = kernel
+        self.streams = [Stream(self.arrays, self._seed * STREAMS + k + 1) for k in range(STREAMS)]
 
     def _call(self, kernel: Any, s: Stream, weights: Any, rounds: int, budget: int, ranks: int) -> int:
         halt, problem = self.meter.halt, self.arrays.problem
@@ -123,8 +121,10 @@ class Engine:
         replaced only then); else it ends when `until` says so. Returns whether the best state was replaced.
         """
         kernel, problem = self.kernel, self.arrays.problem
-        for stream in self.streams:
-            kernel.copy_state(self.best, stream.now)
+        for number, stream in enumerate(self.streams):
+            if number == 0 or weights[3] or not stream.roams:  # the other stream goes on from where it is
+                kernel.copy_state(self.best, stream.now)
+            stream.roams = weights[3] == 0
             kernel.reduce_to(problem, stream.now, stream.scratch, budget)
             value = int(kernel.score(problem, stream.now, weights))
             stream.late[:] = value
@@ -155,7 +155,7 @@ class Engine:
     def _slice_all(self, weights: Any, budget: int, ranks: int) -> None:
         """One slice of every stream, side by side; slices of a timed search are fitted to the clock."""
         begun = time.perf_counter()
-        if self.feed is not None:
+        if self.feed is not None and self.kernel is not self.plain:
             self.feed.begin()
         jobs = [
             self._pool.submit(self._call, self.kernel, stream, weights, self._slice, budget, ranks)

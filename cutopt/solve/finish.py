@@ -14,6 +14,7 @@ from cutopt.solve.cutter import Cutter
 from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
 from cutopt.solve.room import room_of
 from cutopt.solve.why import shorts
+from cutopt.solve.widths import width_cases
 
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
@@ -32,7 +33,8 @@ def finish(run: Run) -> Result:
     plan = offers[0].plan
     complete = not any(run.job.row(short.for_).importance == "must" for short in plan.short)
     return Result(
-        job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan), history=tuple(run.history),
+        job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan),
+        widths=width_cases(run, run.best_layouts[THRIFTIEST]), history=tuple(run.history),
         because=run.feed.bound.because, notices=run.model.notices, stopped=run.stopped, seconds=run.meter.seconds,
         work=run.meter.rounds, seed=run.seed,
     )  # fmt: skip

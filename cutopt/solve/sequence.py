@@ -103,7 +103,7 @@ def _staged(node: Node, axis: str, turns: int) -> bool:
 
 def _continue(node: Node, axis: str, turns: int) -> bool:
     """The same direction costs no turn; else the other one does."""
-    if any(line.axis == axis for line in _lines(node)) and node.rects and not _done(node):
+    if not node.rects or _done(node) or any(line.axis == axis for line in _lines(node)):
         return _staged(node, axis, turns)
     return _staged(node, "x" if axis == "y" else "y", turns - 1)
 

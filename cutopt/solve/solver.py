@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from decimal import Decimal
@@ -12,7 +13,8 @@ import numpy as np
 from cutopt.errors import Problem
 from cutopt.job import Job
 from cutopt.result import Moment, Result, Stopped
-from cutopt.solve.arrays import Arrays, Ints, Layout, fits_alone, summed_area, units_of
+from cutopt.solve import prepare
+from cutopt.solve.arrays import Arrays, Ints, Layout, fits_alone, units_of
 from cutopt.solve.engine import Engine
 from cutopt.solve.feed import BoundFeed
 from cutopt.solve.model import Model, model_of
@@ -74,17 +76,10 @@ class Run:
         self.units = units_of(self.model)
         self.history: list[Moment] = []
         self.best_layouts: dict[str, Layout] = {}
-        self.hopeless = self._hopeless()
+        self.fits = fits_alone(self.model)
+        self.hopeless = tuple(not ways for ways in self.fits.any(axis=1).tolist())  # not even one can be cut
         closed = frozenset(s for s, sheet in enumerate(self.model.sheets) if sheet.wish == "keep whole")
         self.engine = self._engine(closed)
-
-    def _hopeless(self) -> tuple[bool, ...]:
-        """For each row: whether not even one part of it can be cut from any cloth there is."""
-        tables = [summed_area(sheet) for sheet in self.model.sheets]
-        return tuple(
-            not any(fits_alone(item, sheet, table) for sheet, table in zip(self.model.sheets, tables, strict=True))
-            for item in self.model.items
-        )
 
     def _engine(self, closed: frozenset[int]) -> Engine:
         wanted: Ints = np.array(
@@ -94,7 +89,7 @@ class Run:
             ],
             dtype=np.int64,
         )  # fmt: skip
-        engine = Engine(Arrays(self.model, self.units, wanted, closed), self.seed, self.meter)
+        engine = Engine(Arrays(self.model, self.units, wanted, closed, self.fits), self.seed, self.meter)
         engine.feed = self.feed = BoundFeed(self.model, closed, self.meter)
         self.closed = closed
         return engine
@@ -123,13 +118,31 @@ class Run:
         self._note("A first plan is there.")
         if self.closed and self.engine.missing():
             self._open_all()
-        if not self.engine.compile(self.progress.say):
+        if not self._get_ready():
             return
         self._complete()
         self._cheapen()
         begun = min(self.meter.share, _POLISHED)
         for name, share in _POLISH.items():
             self._polish(name, begun + share * (_POLISHED - begun))
+
+    def _get_ready(self) -> bool:
+        """Have the compiled kernel; on a new machine search in plain Python until it is there."""
+        self._ready = lambda: True
+        if not prepare.is_ready():
+            self.progress.say("Getting the search ready: only the first time on this machine, about half a minute.")
+            child = prepare.start()
+            self._ready = lambda: child.poll() is not None
+            if self.meter.timed:
+                self.engine.use_plain()
+                self._complete()
+                self._cheapen()
+            while not self._ready():
+                if self.meter.over():
+                    return False
+                time.sleep(0.05)
+            self._ready = lambda: True
+        return self.engine.use_compiled()
 
     def _open_all(self) -> None:
         """What should be kept whole is cut after all, because nothing else will do."""
@@ -181,6 +194,8 @@ class Run:
     def _until(self, share: float, reached: Callable[[], bool], doing: str) -> Callable[[], bool]:
         def over() -> bool:
             self.progress.at(self._state(doing))
+            if self.engine.kernel is self.engine.plain and self._ready():
+                return True
             return self.meter.over(share) or reached()
 
         return over

@@ -49,6 +49,7 @@ class Meter:
         self.rounds = 0
         self.halt = np.zeros(1, dtype=np.int64)
         self._asked = threading.Event()
+        self._others: list[Meter] = []
 
     @property
     def timed(self) -> bool:
@@ -80,3 +81,11 @@ class Meter:
         """Ask the search to stop; callable from any thread and from a signal handler."""
         self._asked.set()
         self.halt[0] = 1
+        for other in self._others:
+            other.stop()
+
+    def pass_on(self, other: Meter) -> None:
+        """Whoever stops this meter stops the other one too."""
+        self._others.append(other)
+        if self.asked:
+            other.stop()

@@ -9,7 +9,7 @@ import numpy as np
 
 from cutopt.lengths import INCH, YARD, format_length, format_sale, up_to
 from cutopt.plan import Short
-from cutopt.solve.arrays import Layout, fits_alone, summed_area
+from cutopt.solve.arrays import Layout
 from cutopt.solve.model import Item, Sheet
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -135,5 +135,3 @@ def _rows(row: Wanted, count: int, width: int, seam: int) -> int | None:
             ways.append(-(-count // (width // across)) * along)
     return min(ways) if ways else None
 
-
-__all__ = ["fits_alone", "shorts", "summed_area"]

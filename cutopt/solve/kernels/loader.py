@@ -6,6 +6,7 @@ functions numba compiles (cached on disk). The first plan is made with the plain
 
 from __future__ import annotations
 
+import functools
 import hashlib
 import importlib.util
 import os
@@ -46,7 +47,7 @@ def load(name: str, *, compiled: bool = False) -> ModuleType:
     twin = f"{__package__}.{name}_compiled"
     if twin in sys.modules:
         return sys.modules[twin]
-    _find_cache()
+    _use(cache_folder())
     path = Path(str(plain.__file__))
     spec = importlib.util.spec_from_file_location(twin, path)
     if spec is None or spec.loader is None:
@@ -62,19 +63,25 @@ def load(name: str, *, compiled: bool = False) -> ModuleType:
     return module
 
 
-def _find_cache() -> None:
-    """Give numba a cache folder of its own, named after the sources, so that no stale code is ever run."""
-    if "NUMBA_CACHE_DIR" in os.environ:
-        return
+@functools.cache
+def cache_folder() -> Path:
+    """Where compiled code is kept: a folder named after the kernels' sources, so that no stale code is ever run.
+
+    `NUMBA_CACHE_DIR` overrides it; where neither it nor the user's cache can be written a temporary one serves.
+    """
     stamp = hashlib.sha256(b"".join(p.read_bytes() for p in sorted(Path(__file__).parent.glob("*.py")))).hexdigest()
-    base = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
-    folder = base / "cutopt" / stamp[:16]
+    own = os.environ.get("NUMBA_CACHE_DIR")
+    base = Path(own) if own else Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "cutopt"
+    folder = base / stamp[:16]
     try:
         folder.mkdir(parents=True, exist_ok=True)
         (folder / ".write").touch()
     except OSError:
         folder = Path(tempfile.mkdtemp(prefix="cutopt-"))
-    os.environ["NUMBA_CACHE_DIR"] = str(folder)
+    return folder
+
+
+def _use(folder: Path) -> None:
     import numba
 
     numba.config.CACHE_DIR = str(folder)

@@ -25,6 +25,8 @@ UNUSED, FREE, PART, V, H = -1, 0, 1, 2, 3
 ROOT, OPEN, RUNG = range(3)
 # misc
 TOP, FREED, COST, RNG, NLEAF = range(5)
+# columns of the list of free leaves
+F_NODE, F_WIDE, F_LONG, F_SHEET, F_AREA = range(5)
 NOTHING = 1 << 60
 
 # columns of the constants
@@ -286,11 +288,15 @@ def cut_side(P, S, n, side, x, y, w, l):  # noqa: E741
 
 @jit
 def add_leaf(P, S, n):
-    """List a free leaf that could hold some part."""
-    N = S.node
-    if N[n, X2] - N[n, X1] >= P.limits[0] and N[n, Y2] - N[n, Y1] >= P.limits[0]:
-        S.leaf[S.misc[NLEAF]] = n
-        S.misc[NLEAF] += 1
+    """List a free leaf that could hold some part, with what decides most often that a part does not fit."""
+    N, k = S.node, S.misc[NLEAF]
+    wide, long = N[n, X2] - N[n, X1], N[n, Y2] - N[n, Y1]
+    if wide < P.limits[0] or long < P.limits[0]:
+        return
+    sheet = P.inst[N[n, INST], I_SHEET]
+    S.leaf[k, F_NODE], S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET] = n, wide, long, sheet
+    S.leaf[k, F_AREA] = cloth(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2])
+    S.misc[NLEAF] += 1
 
 
 @jit
@@ -315,8 +321,60 @@ def order_value(P, sheet, x1, y1, x2, y2, x, y, w, l, order):  # noqa: E741
     return total
 
 
+# orders of two cuts beside a part in the lower left corner of whole cloth: the upper side first, or the right one
+ALONG_FIRST, ACROSS_FIRST = 3 | (1 << 2) | (0 << 4) | (2 << 6), 1 | (3 << 2) | (0 << 4) | (2 << 6)
 # orders of the four sides, two bits each, first side lowest: the fourteen that differ
 ORDERS = (228, 216, 210, 201, 156, 147, 141, 120, 114, 99, 78, 57, 54, 39)
+
+
+@jit
+def runs_above(P, S, n):
+    """Runs of cuts in one direction from the cloth down to node n, and the kind of the last one: runs * 4 + kind."""
+    N = S.node
+    runs, last, below = 0, 0, 0
+    p = N[n, UP]
+    while p >= 0:
+        if N[p, KIND] != below:
+            runs += 1
+            below = N[p, KIND]
+            if last == 0:
+                last = below
+        p = N[p, UP]
+    if P.sheet[P.inst[N[n, INST], I_SHEET], S_BYLENGTH] == 1 and below == V:
+        runs += 1  # more of it may be bought, and then a cut across comes first
+    return runs * 4 + last
+
+
+@jit
+def too_many_runs(P, S, n, x, y, w, l, order):  # noqa: E741
+    """Whether cutting the sides of a part in this order takes more turns than the maker wants."""
+    if P.limits[3] == 0:
+        return False
+    N, sheet = S.node, P.inst[S.node[n, INST], I_SHEET]
+    x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2], N[n, Y2]
+    above = runs_above(P, S, n)
+    runs, last = above // 4, above % 4
+    for k in range(4):
+        side = (order >> (2 * k)) & 3
+        if side == 0:
+            c = cloth(P, sheet, x1, y1, x, y2) if x > x1 else 0
+            x1 = x if c > 0 else x1
+        elif side == 1:
+            c = cloth(P, sheet, x + w, y1, x2, y2) if x2 > x + w else 0
+            x2 = x + w if c > 0 else x2
+        elif side == 2:
+            c = cloth(P, sheet, x1, y1, x2, y) if y > y1 else 0
+            y1 = y if c > 0 else y1
+        else:
+            c = cloth(P, sheet, x1, y + l, x2, y2) if y2 > y + l else 0
+            y2 = y + l if c > 0 else y2
+        kind = V if side < 2 else H
+        if c > 0 and kind != last:
+            if last == 0 and kind == V and P.sheet[sheet, S_BYLENGTH] == 1:
+                runs += 1
+            runs += 1
+            last = kind
+    return runs > P.limits[3]
 
 
 @jit
@@ -327,7 +385,7 @@ def best_order(P, S, C, n, x, y, w, l):  # noqa: E741
     best, order = -1, 228
     for k in range(14):
         value = order_value(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2], x, y, w, l, ORDERS[k])
-        if value > best:
+        if value > best and not too_many_runs(P, S, n, x, y, w, l, ORDERS[k]):
             best, order = value, ORDERS[k]
     C.spot[4] = order
     return best
@@ -342,7 +400,7 @@ def consider(P, S, C, n, x, y, w, l):  # noqa: E741
     value = best_order(P, S, C, n, x, y, w, l)
     if value > C.spot[2]:
         C.spot[0], C.spot[1], C.spot[2], C.spot[3] = x, y, value, C.spot[4]
-    return True
+    return value >= 0
 
 
 @jit
@@ -368,7 +426,10 @@ def find_spot(P, S, C, n, w, l):  # noqa: E741
         upright_first = (N[n, X2] - N[n, X1] - w) * l < (N[n, Y2] - N[n, Y1] - l) * w
         if rand(S, 8) == 0:
             upright_first = not upright_first
-        C.spot[3] = 3 | (1 << 2) | (0 << 4) | (2 << 6) if upright_first else 1 | (3 << 2) | (0 << 4) | (2 << 6)
+        C.spot[3] = ALONG_FIRST if upright_first else ACROSS_FIRST
+        if too_many_runs(P, S, n, x1, y1, w, l, C.spot[3]):
+            C.spot[3] = ACROSS_FIRST if upright_first else ALONG_FIRST
+            return not too_many_runs(P, S, n, x1, y1, w, l, C.spot[3])
         return True
     found = False
     for k in range(4):
@@ -380,9 +441,9 @@ def find_spot(P, S, C, n, w, l):  # noqa: E741
         found |= slide(P, S, C, n, x1 if k == 0 else x2, y2, 0, -1, y2 - y1, w, l)
         found |= slide(P, S, C, n, x1, y1 if k == 0 else y2, 1, 0, x2 - x1, w, l)
         found |= slide(P, S, C, n, x2, y1 if k == 0 else y2, -1, 0, x2 - x1, w, l)
-    if found:
-        return True
-    pace = max(1, (x2 - x1) // 12)
+    if found or (N[n, UP] >= 0 and rand(S, 4) > 0):
+        return found
+    pace = max(1, (x2 - x1) // 8)
     x = x1 + rand(S, pace)
     while x <= x2:
         if slide(P, S, C, n, x, y1, 0, 1, y2 - y1, w, l):
@@ -445,44 +506,39 @@ def fit_score(rule, dw, dl, waste):
 @jit
 def insert(P, S, C, i, rule, blink, prefer):
     """Place one copy (or one segment) of row i in the best free leaf; whether it found a place."""
-    N = S.node
     best, best_leaf, best_turn, best_w, best_l = NOTHING, -1, 0, 0, 0
     bx, by, border = 0, 0, 0
+    strip, short, least = P.unit[i, U_STRIP] == 1, min(P.unit[i, U_W], P.unit[i, U_L]), P.unit[i, U_W] * P.unit[i, U_L]
     for k in range(S.misc[NLEAF]):
-        n = S.leaf[k]
-        inst = N[n, INST]
-        sheet = P.inst[inst, I_SHEET]
+        wide, long, sheet, area = S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET], S.leaf[k, F_AREA]
         bits = P.turns[i, sheet]
-        f = P.sheet[sheet, S_FABRIC]
-        if bits == 0 or not fits_rules(P, S, i, f):
+        if bits == 0 or area < least or wide < short or long < short:
             continue
-        wide, long = N[n, X2] - N[n, X1], N[n, Y2] - N[n, Y1]
+        f = P.sheet[sheet, S_FABRIC]
+        if not fits_rules(P, S, i, f):
+            continue
+        n = S.leaf[k, F_NODE]
         for turned in range(2):
-            if (bits >> turned) & 1 == 0 or (
-                turned == 1 and bits == 3 and P.unit[i, U_STRIP] == 0 and P.unit[i, U_W] == P.unit[i, U_L]
-            ):
+            if (bits >> turned) & 1 == 0:
                 continue
             w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])  # noqa: E741
-            if w > wide or l > long:
+            if w > wide or l > long or (turned == 1 and bits == 3 and w == l and not strip):
                 continue
-            if P.unit[i, U_STRIP] == 1:
+            if strip:
                 size = segment(P, S, i, wide if turned == 1 else long)
                 if size == 0:
                     continue
-                w, l = (size, w * 0 + P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], size)  # noqa: E741
-            area = cloth(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2])
-            if area < w * l:
-                continue
+                w, l = (size, l) if turned == 1 else (w, size)  # noqa: E741
             score = fit_score(rule, wide - w, long - l, area - w * l) + prefer * P.pref[i, f] * 4096
-            if P.unit[i, U_STRIP] == 1:
+            if strip:
                 score -= 128 * max(w, l)
-            if P.inst[inst, I_COST] > 0 or P.sheet[sheet, S_BYLENGTH] == 1:
+            if P.inst[S.node[n, INST], I_COST] > 0 or P.sheet[sheet, S_BYLENGTH] == 1:
                 score += 1 << 20
             score -= P.sheet[sheet, S_FIRST] << 18
             if score >= best or rand(S, 64) < blink:
                 continue
-            if not find_spot(P, S, C, n, w, l):
-                if P.unit[i, U_STRIP] == 1 and shorter(P, S, C, n, i, turned):
+            if area < w * l or not find_spot(P, S, C, n, w, l):
+                if strip and shorter(P, S, C, n, i, turned):
                     w, l = C.spot[5], C.spot[6]  # noqa: E741
                 else:
                     continue
@@ -490,9 +546,8 @@ def insert(P, S, C, i, rule, blink, prefer):
             bx, by, border = C.spot[0], C.spot[1], C.spot[3]
     if best_leaf < 0:
         return False
-    n = S.leaf[best_leaf]
-    S.misc[NLEAF] -= 1
-    S.leaf[best_leaf] = S.leaf[S.misc[NLEAF]]
+    n = S.leaf[best_leaf, F_NODE]
+    unlist(S, best_leaf)
     C.spot[0], C.spot[1], C.spot[3] = bx, by, border
     put(P, S, C, n, i, best_turn, best_w, best_l)
     return True
@@ -545,11 +600,19 @@ def grow(P, S, inst, rung):
 
 @jit
 def relist(P, S, n):
-    """List a leaf that grew, if it is not listed yet."""
+    """List a leaf that grew, in place of its old entry if it has one."""
     for k in range(S.misc[NLEAF]):
-        if S.leaf[k] == n:
-            return
+        if S.leaf[k, F_NODE] == n:
+            unlist(S, k)
+            break
     add_leaf(P, S, n)
+
+
+@jit
+def unlist(S, k):
+    S.misc[NLEAF] -= 1
+    for c in range(5):
+        S.leaf[k, c] = S.leaf[S.misc[NLEAF], c]
 
 
 @jit

@@ -1,0 +1,90 @@
+"""Getting the compiled kernels ready: once a machine and version, in a process of its own.
+
+numba needs about half a minute the first time. That happens in a child process (so that the search goes on in
+plain Python meanwhile, and Ctrl-C is heard at once) whose only product is the cache on disk.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+
+from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
+from cutopt.job import Job
+from cutopt.lengths import INCH, YARD
+from cutopt.solve.kernels.loader import cache_folder, load
+from cutopt.wanted import Cut, Strip
+
+
+def is_ready() -> bool:
+    """Whether the cache holds the kernels of this version."""
+    return _marker().exists()
+
+
+_children: list[subprocess.Popen[bytes]] = []  # kept, so that one that outlives a search is not complained of
+
+
+def start() -> subprocess.Popen[bytes]:
+    """Start compiling in a child process (or go on with the one that runs); it leaves what `is_ready` looks for."""
+    if not _children or _children[-1].poll() is not None:
+        command = [sys.executable, "-c", "from cutopt.solve.prepare import compile_all; compile_all()"]
+        quiet = subprocess.DEVNULL
+        _children.append(subprocess.Popen(command, stdin=quiet, stdout=quiet, stderr=quiet))
+    return _children[-1]
+
+
+def wait() -> None:
+    """Have the kernels compiled, however long it takes."""
+    if not is_ready():
+        start().wait()
+
+
+def compile_all() -> None:
+    """Call every kernel once on a small job, so that all of them are compiled and cached."""
+    from cutopt.solve.arrays import Arrays, fits_alone, units_of
+    from cutopt.solve.bounds import purchase_bound
+    from cutopt.solve.model import model_of
+
+    model = model_of(_small_job())
+    units = units_of(model)
+    wanted = np.array([model.items[u.item].need or u.copies for u in units], dtype=np.int64)
+    arrays = Arrays(model, units, wanted, frozenset(), fits_alone(model))
+    warm(load("search", compiled=True), arrays)
+    purchase_bound(model)
+    _marker().touch()
+
+
+def warm(kernel: object, arrays: object) -> None:
+    """Call all that Python calls of the search kernel."""
+    first, other, scratch = arrays.state(1), arrays.state(2), arrays.scratch()  # type: ignore[attr-defined]
+    weights, problem = np.zeros(9, dtype=np.int64), arrays.problem  # type: ignore[attr-defined]
+    kernel.start(problem, first, scratch, 3)  # type: ignore[attr-defined]
+    kernel.copy_state(first, other)  # type: ignore[attr-defined]
+    kernel.reduce_to(problem, other, scratch, 0)  # type: ignore[attr-defined]
+    kernel.score(problem, other, weights)  # type: ignore[attr-defined]
+    late, info, halt = np.zeros(3, dtype=np.int64), np.ones(3, dtype=np.int64), np.zeros(1, dtype=np.int64)
+    trial, best = arrays.state(3), arrays.state(4)  # type: ignore[attr-defined]
+    kernel.run(problem, first, trial, best, scratch, weights, late, info, 2, 0, 3, halt)  # type: ignore[attr-defined]
+
+
+def _marker() -> Path:
+    import numba
+
+    return cache_folder() / f"ready-{numba.__version__}"
+
+
+def _small_job() -> Job:
+    notched = tuple((x * INCH, y * INCH) for x, y in ((0, 0), (12, 0), (12, 9), (6, 9), (6, 6), (0, 6)))
+    return Job(
+        fabrics=(Fabric(name="a"),),
+        pieces=(Piece(name="p", fabric="a", outline=notched),),
+        shop=(
+            ByLength(fabric="a", usable_width=42 * INCH, sold_by=YARD // 8, most=YARD),
+            ByPiece(fabric="a", each_width=18 * INCH, each_length=21 * INCH, most=2),
+        ),
+        cuts=(Cut(name="c", width=4 * INCH, length=5 * INCH, count=30),),
+        strips=(Strip(name="s", width=2 * INCH, total_length=60 * INCH),),
+    )
