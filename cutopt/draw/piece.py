@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from matplotlib.axes import Axes
+from matplotlib.figure import Figure
 
 from cutopt.draw.frame import (
+    ROW,
     TITLE,
     Frame,
     grain,
@@ -55,15 +57,26 @@ def draw_piece(plan: Plan, source_id: str, *, ax: Axes | None = None) -> Axes:
         Where the plan has no such piece of cloth, or does not carry its job.
     """
     job, shown = origin_of(plan), view(plan, source_id)
-    if ax is None:
-        unit = ruler_unit(job.settings.unit)
-        width, height = natural_size(shown.cloth.outline, unit, PAGE[0], 150)
-        ax = bare_axes(drawing(width, height + TITLE))
-    return draw_view(job, shown, ax, title=True)
+    if ax is not None:
+        return draw_view(job, shown, ax, title=True)
+    return figure_of(job, shown, PAGE[0], 150.0, title=True).axes[0]
+
+
+def figure_of(job: Job, shown: View, width: float, height: float, *, title: bool = False) -> Figure:
+    """A drawing of its own, as large as helps within so many mm, and as much higher as its legend needs."""
+    wide, high = natural_size(shown.cloth.outline, ruler_unit(job.settings.unit), width, height)
+    high += TITLE if title else 0.0
+    figure, rows = drawing(wide, high), 0
+    for _ in range(4):
+        needed = _Picture(job, shown, bare_axes(figure), rows, title).draw()
+        if needed <= rows:
+            break
+        figure, rows = drawing(wide, high + ROW * needed), needed
+    return figure
 
 
 def draw_view(job: Job, shown: View, ax: Axes, *, title: bool = False) -> Axes:
-    """Draw a piece of cloth that was looked up already."""
+    """Draw a piece of cloth on axes of a given size."""
     rows = 0
     for _ in range(4):  # a legend takes room, which makes the cloth smaller, which may make the legend longer
         needed = _Picture(job, shown, ax, rows, title).draw()
@@ -84,6 +97,7 @@ class _Picture:
         self.frame: Frame = set_frame(ax, box, self.unit, rows, title)  # type: ignore[arg-type]
         self.labels = Labels(ax)
         self.letters: dict[tuple[str, str], str] = {}
+        self.lettered: set[str] = set()
         self.missed: list[int] = []
         if title:
             title_above(self.labels, self.frame, shown.title)
@@ -142,7 +156,7 @@ class _Picture:
         long = max(abs(bx - ax), abs(by - ay), 1e-9)
         near = min(0.5, 3.4 * self.labels.px_per_mm / long)
         beyond = 2.4 * self.labels.px_per_mm / long
-        shares = [near, 1 - near, 0.5, 0.25, 0.75, 2 * near, 1 - 2 * near, -beyond, 1 + beyond]
+        shares = [near, 1 - near, 0.5, 0.25, 0.75, 0.37, 0.63, 2 * near, 1 - 2 * near, -beyond, 1 + beyond]
         return [(ax + (bx - ax) * t, ay + (by - ay) * t) for t in shares]
 
     def _name(self, run: Run) -> None:
@@ -157,8 +171,9 @@ class _Picture:
                 return
         letter = self.letters.setdefault((run.one.what, size), _LETTERS[len(self.letters) % 26])
         spots = spots_in(box)
-        if not self.labels.set(letter, spots, size=9, weight="bold", inside=box, frame="plain"):
-            self.labels.set(letter, spots, weight="bold", frame="plain", pad=0.5)
+        within = self.labels.set(letter, spots, size=9, weight="bold", inside=box, frame="plain")
+        if within or self.labels.set(letter, spots, weight="bold", frame="plain", pad=0.5):
+            self.lettered.add(letter)
 
     def _spare(self, part: Part) -> None:
         box = self._box(part.box)
@@ -181,7 +196,21 @@ class _Picture:
             key = (part.what, size_of(part, self.job.settings.unit))
             if key in count:
                 count[key] += 1
-        out = [f"{letter}: {what}, {count[what, size]} of {size}" for (what, size), letter in self.letters.items()]
-        if self.missed:
-            out.append("cuts without a number here: " + ", ".join(map(str, self.missed)))
-        return out
+        out = []
+        for (what, size), letter in self.letters.items():
+            mark = letter if letter in self.lettered else "too small to mark"
+            out.append(f"{mark}: {what}, {count[what, size]} of {size}")
+        spans = _spans(self.missed)
+        lines = [", ".join(spans[i : i + 8]) for i in range(0, len(spans), 8)]  # a line holds so many
+        return out + [("" if i else "cuts without a number here: ") + line for i, line in enumerate(lines)]
+
+
+def _spans(numbers: Sequence[int]) -> list[str]:
+    """``["3", "5-7"]``"""
+    spans: list[list[int]] = []
+    for number in numbers:
+        if spans and number == spans[-1][1] + 1:
+            spans[-1][1] = number
+        else:
+            spans.append([number, number])
+    return [str(a) if a == b else f"{a}-{b}" for a, b in spans]

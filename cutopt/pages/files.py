@@ -13,7 +13,8 @@ from matplotlib.figure import Figure
 from cutopt.draw.overview import plan_sheets
 from cutopt.pages.lists import SLIP, my_pile, shopping_slip, slips, tick_list
 from cutopt.pages.paper import Slot, merged, register_fonts, set_words
-from cutopt.pages.story import by_piece, flat, front_page, overview
+from cutopt.pages.steps import sections
+from cutopt.pages.story import by_piece, flat, front_page, overview, piece_figures
 from cutopt.result import Result
 
 
@@ -59,17 +60,20 @@ def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None) -> bytes:
     register_fonts()
     title = f"{result.job.name}: cutting plan"
     sheets = sheets or plan_sheets(result.plan)
-    total = set_words(_story(result, sheets), title, 0)[1]
-    story = _story(result, sheets)
+    told = sections(result.plan)
+    figures = piece_figures(result, told)
+
+    def story_of() -> list[object]:
+        pieces = by_piece(told, figures)
+        after = flat(part(result) for part in (tick_list, slips, my_pile))
+        return [*front_page(result), *overview(sheets), *pieces, *after]
+
+    total = set_words(story_of(), title, 0)[1]
+    story = story_of()
     text, _ = set_words(story, title, total)
     slots = [item for item in _unpacked(story) if isinstance(item, Slot)]
     slip, _ = set_words(list(shopping_slip(result)), f"{result.job.name}: to buy", 0, SLIP)
     return merged(text, slots, [slip])
-
-
-def _story(result: Result, sheets: Sequence[Figure]) -> list[object]:
-    after = flat(part(result) for part in (by_piece, tick_list, slips, my_pile))
-    return [*front_page(result), *overview(sheets), *after]
 
 
 def _unpacked(story: list[object]) -> list[object]:

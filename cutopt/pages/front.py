@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -208,28 +208,37 @@ def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
 
 
 def measure_first(result: Result) -> list[str]:
-    """Pieces in which a quarter inch (6 mm) less would spoil the plan."""
+    """Pieces in which a quarter inch (6 mm) less would spoil the plan, copies with the same room together."""
     unit = result.job.settings.unit
     tight = INCH // 4 if unit == "in" else 6 * MM
     sources = {source.id: source for source in result.plan.sources}
-    out = []
+    groups: dict[str, list[Source]] = {}
     for room in sorted(result.room, key=lambda room: min(room.across, room.along)):
-        told = [
-            f"{format_length(ticks, unit, mark=True)} to spare {way}" if ticks else f"nothing to spare {way}"
-            for way, ticks in (("across", room.across), ("along", room.along))
-            if ticks <= tight
-        ]
+        ways = (("across", room.across), ("along", room.along))
+        told = _spare_room([(way, ticks) for way, ticks in ways if ticks <= tight], unit)
         if told and room.source in sources:
-            out.append((title_of(result.job, sources[room.source]), " and ".join(told)))
-    return [f"{names}: {told}." for names, told in _grouped(out)]
+            groups.setdefault(told, []).append(sources[room.source])
+    return [f"{_named(result, found)}: {told}." for told, found in groups.items()]
 
 
-def _grouped(rows: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
-    """Names that share the same words, together."""
-    groups: dict[str, list[str]] = {}
-    for name, told in rows:
-        groups.setdefault(told, []).append(name)
-    return [(", ".join(names), told) for told, names in groups.items()]
+def _spare_room(ways: Sequence[tuple[str, int]], unit: str) -> str:
+    if len(ways) == 2 and ways[0][1] == ways[1][1]:
+        ways = [("either way", ways[0][1])]
+    return " and ".join(f"{_little(ticks, unit)} to spare {way}" for way, ticks in ways)
+
+
+def _little(ticks: int, unit: str) -> str:
+    least = INCH // 16 if unit == "in" else MM
+    if 0 < ticks < least:
+        return f"less than {format_length(least, unit, mark=True)}"
+    return format_length(ticks // least * least, unit, mark=True) if ticks else "nothing"
+
+
+def _named(result: Result, sources: Sequence[Source]) -> str:
+    """Names of pieces of cloth, copies together: ``pear L, 3 of mist square``."""
+    count = Counter(source.piece for source in sources if source.piece)
+    titles = {source.piece or source.id: title_of(result.job, source) for source in sources}
+    return ", ".join(f"{count[key]} of {key}" if count[key] > 1 else title for key, title in titles.items())
 
 
 def widths(result: Result) -> Grid | None:

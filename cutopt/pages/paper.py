@@ -14,7 +14,8 @@ from typing import Any, Final
 import matplotlib as mpl
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
-from pypdf import PdfReader, PdfWriter, Transformation
+from pypdf import PdfReader, PdfWriter
+from pypdf.generic import ArrayObject, DictionaryObject, FloatObject, NameObject, StreamObject
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
@@ -122,13 +123,30 @@ def merged(text: bytes, slots: Sequence[Slot], more: Sequence[bytes] = ()) -> by
     placed = [slot for slot in slots if slot.place is not None]
     if placed:
         drawn = PdfReader(BytesIO(drawings_pdf([slot.drawing for slot in placed])))
-        for slot, page in zip(placed, drawn.pages, strict=True):
+        for i, (slot, page) in enumerate(zip(placed, drawn.pages, strict=True)):
             number, x, y = slot.place or (0, 0.0, 0.0)
-            writer.pages[number].merge_transformed_page(page, Transformation().translate(x, y))
+            _lay(writer, writer.pages[number], page, f"/Drawing{i}", x, y)
     for other in more:
         writer.append(BytesIO(other))
-    for page in writer.pages:
-        page.compress_content_streams()
     out = BytesIO()
     writer.write(out)
     return out.getvalue()
+
+
+def _lay(writer: PdfWriter, page: Any, drawn: Any, name: str, x: float, y: float) -> None:
+    """Lay one page upon another as a form (ISO 32000-1, 8.10): its content is copied, not read through."""
+    form = StreamObject()
+    form.set_data(drawn.get_contents().get_data())
+    form[NameObject("/Type")] = NameObject("/XObject")
+    form[NameObject("/Subtype")] = NameObject("/Form")
+    form[NameObject("/BBox")] = ArrayObject(FloatObject(v) for v in drawn.mediabox)
+    form[NameObject("/Resources")] = drawn["/Resources"].clone(writer)
+    stamp = StreamObject()
+    stamp.set_data(f"\nq 1 0 0 1 {x:.3f} {y:.3f} cm {name} Do Q\n".encode())
+    resources = page[NameObject("/Resources")]
+    forms = resources.setdefault(NameObject("/XObject"), DictionaryObject())
+    forms[NameObject(name)] = writer._add_object(form.flate_encode())
+    there = page.raw_get("/Contents")
+    page[NameObject("/Contents")] = ArrayObject(
+        [*(there if isinstance(there, list) else [there]), writer._add_object(stamp)]
+    )

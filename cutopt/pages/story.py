@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import Any
 
@@ -11,23 +11,23 @@ from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
 
-from cutopt.draw.frame import BOTTOM, TOP, natural_size
-from cutopt.draw.looks import MM_PER_INCH, bare_axes, drawing, ruler_unit
-from cutopt.draw.piece import draw_view
+from cutopt.draw.frame import BOTTOM, TOP
+from cutopt.draw.looks import MM_PER_INCH, ruler_unit
+from cutopt.draw.piece import figure_of
 from cutopt.draw.views import View, views
 from cutopt.geometry import bounds
 from cutopt.lengths import INCH
 from cutopt.pages import front
 from cutopt.pages.front import Grid
 from cutopt.pages.paper import BOLD, FONT, INSIDE, Slot, escaped, heading, style, words
-from cutopt.pages.steps import Section, Step, sections
+from cutopt.pages.steps import Section, Step
 from cutopt.result import Result
 
 _BEFORE = (
     "Press every piece before you measure it. The numbers on the drawings are those of the cuts; sizes are across "
     "first, then along the selvage. What is wider than your ruler is measured on the mat."
 )
-_LEAST, _MOST, _TALL = 66.0, 105.0, 225.0  # mm of height for a drawing; the last for long cloth
+_LEAST, _MOST, _TALL = 66.0, 105.0, 205.0  # mm of height for a drawing; the last for long cloth
 
 
 def front_page(result: Result) -> Iterator[Any]:
@@ -135,29 +135,27 @@ class CheckSquare(Flowable):  # type: ignore[misc]
 def overview(figures: Sequence[Figure]) -> Iterator[Any]:
     """The whole plan on one sheet, or more."""
     for figure in figures:
-        wide, high = (float(v) * 72 for v in figure.get_size_inches())
         yield PageBreak()
-        yield Slot(wide, high, partial(_same, figure))
+        yield _slot(figure)
 
 
 def _same(figure: Figure) -> Figure:
     return figure
 
 
-def by_piece(result: Result) -> Iterator[Any]:
+def by_piece(told: Sequence[Section], figures: Mapping[str, Figure]) -> Iterator[Any]:
     """A drawing and numbered steps for each piece of cloth."""
-    shown = {view.source.id: view for view in views(result.plan)}
     yield PageBreak()
     yield words("Cut", 18, bold=True)
     yield words(_BEFORE, 10)
-    for section in sections(result.plan):
-        yield from _section(result, section, shown[section.shown])
+    for section in told:
+        yield from _section(section, figures)
 
 
-def _section(result: Result, section: Section, view: View) -> Iterator[Any]:
+def _section(section: Section, figures: Mapping[str, Figure]) -> Iterator[Any]:
     top: list[Any] = [heading(section.title), *(words(text, 10, after=2) for text in section.intro)]
-    if section.steps and section.steps[0].numbers:
-        top.append(_slot(result, view))
+    if section.shown in figures:
+        top.append(_slot(figures[section.shown]))
     rows = [_step(step) for step in section.steps]
     yield KeepTogether([*top, *rows[:1]])
     yield from rows[1:]
@@ -165,28 +163,33 @@ def _section(result: Result, section: Section, view: View) -> Iterator[Any]:
         yield words(section.result, 10, bold=True, before=3, after=4)
 
 
-def _slot(result: Result, view: View) -> Slot:
-    """A drawing as small as it can be while the smallest part is 13 mm wide; long cloth gets most of a page."""
+def piece_figures(result: Result, told: Sequence[Section]) -> dict[str, Figure]:
+    """The drawings of all pieces that are cut, by source."""
+    cut = {section.shown for section in told if any(step.numbers for step in section.steps)}
+    return {view.source.id: _piece_figure(result, view) for view in views(result.plan) if view.source.id in cut}
+
+
+def _piece_figure(result: Result, view: View) -> Figure:
+    """As small as its smallest part (13 mm) and its many cuts allow; long cloth gets most of a page."""
     unit = ruler_unit(result.job.settings.unit)
     x1, y1, x2, y2 = (float(v) / unit for v in bounds(view.cloth.outline))
     tall = y2 - y1 > 1.3 * (x2 - x1) and (y2 - y1) * unit > 30 * INCH
     wanted = [part.box for part in view.parts if part.kind == "used"]
     least = min((min(float(b[2] - b[0]), float(b[3] - b[1])) / unit for b in wanted), default=y2 - y1)
-    most = _TALL if tall else min(_MOST, max(_LEAST, (y2 - y1) * 13 / least + TOP + BOTTOM))
-    wide, high = natural_size(view.cloth.outline, unit, INSIDE / mm, most)
-    return Slot(wide * mm, high * mm, partial(_drawn, result, view, wide, high))
+    crowd = 1 + 0.06 * max(0, len(view.lines) - 6)
+    most = _TALL if tall else min(_MOST, crowd * max(_LEAST, (y2 - y1) * 13 / least + TOP + BOTTOM))
+    return figure_of(result.job, view, INSIDE / mm, most)
 
 
-def _drawn(result: Result, view: View, wide: float, high: float) -> Figure:
-    figure = drawing(wide, high)
-    draw_view(result.job, view, bare_axes(figure))
-    return figure
+def _slot(figure: Figure) -> Slot:
+    wide, high = (float(v) * 72 for v in figure.get_size_inches())
+    return Slot(wide, high, partial(_same, figure))
 
 
 def _step(step: Step) -> Any:
     label = Paragraph(escaped(step.cuts), style(10, bold=True)) if step.numbers else ""
-    said = [words(step.text, 13, after=1), *(words(note, 10, after=1) for note in step.notes)]
-    table = Table([[words("☐", 13), label, said]], colWidths=[7 * mm, 25 * mm, INSIDE - 32 * mm], hAlign="LEFT")
+    said = [words(step.text, 13, after=1), *([words(" ".join(step.notes), 10, after=1)] if step.notes else [])]
+    table = Table([[words("☐", 13), label, said]], colWidths=[7 * mm, 28 * mm, INSIDE - 35 * mm], hAlign="LEFT")
     table.setStyle(TableStyle([
         ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 1.5),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5), ("LEFTPADDING", (0, 0), (-1, -1), 0),
@@ -200,4 +203,4 @@ def flat(parts: Iterable[Iterable[Any]]) -> list[Any]:
     return [item for part in parts for item in part]
 
 
-__all__ = ["BOLD", "by_piece", "flat", "front_page", "overview"]
+__all__ = ["BOLD", "by_piece", "flat", "front_page", "overview", "piece_figures"]

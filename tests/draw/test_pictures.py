@@ -1,0 +1,228 @@
+"""Drawings: nothing overlaps, nothing is cut off, everything reads in grey at arm's length."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.patches import Polygon as Patch
+from matplotlib.text import Text
+
+from cutopt.draw import draw_piece, draw_pile, draw_plan, draw_shopping
+from cutopt.draw.looks import FABRIC_HATCHES, SMALLEST_TEXT, lightness, look_of, tinted
+from cutopt.draw.overview import plan_sheets
+from cutopt.draw.pile import pile_sheets
+from cutopt.draw.views import runs, view, views
+from cutopt.errors import Problem
+from cutopt.fabric import Fabric, Piece
+from cutopt.geometry import bounds
+from cutopt.job import Job
+from cutopt.lengths import INCH
+from cutopt.plan import Plan
+from cutopt.svg import PALETTE
+from cutopt.wanted import Cut
+from tests.draw.sample import Maker, inches, metric_result, orchard_job, orchard_plan
+
+
+def crowded() -> Plan:
+    """Forty small parts of two sizes with long names, and a column of slivers."""
+    i = inches
+    job = Job(
+        fabrics=(Fabric(name="mist"),),
+        pieces=(Piece.of_size("long mist", "mist", i(42), i(9)), Piece.of_size("strip", "mist", i("1.5"), i(30))),
+        cuts=(
+            Cut(name="corner of the little window", width=i("1.5"), length=i("1.5"), count=90),
+            Cut(name="b", width=i(3), length=i("1.5"), count=9),
+        ),
+    )
+    maker = Maker(job)
+    rest = maker.take("long mist")
+    *rows, rest = maker.run(rest, "y", i("1.5"), 3)
+    for row in rows[:2]:
+        maker.run(row, "x", i("1.5"), 27, "cuts/corner of the little window")
+    maker.run(rows[2], "x", i(3), 9, "cuts/b")
+    maker.run(maker.take("strip"), "y", i("1.5"), 19, "cuts/corner of the little window")
+    return maker.plan()
+
+
+PLANS = {"orchard": orchard_plan, "metric": lambda: metric_result().plan, "crowded": crowded}
+PIECES = [(name, source.id) for name, make in PLANS.items() for source in make().sources]
+
+
+def whole(ax: Axes) -> Figure:
+    figure = ax.figure
+    assert isinstance(figure, Figure)
+    return figure
+
+
+def texts(figure: Figure) -> list[Text]:
+    return [text for text in figure.findobj(Text) if text.get_text().strip() and text.get_visible()]
+
+
+def check_labels(figure: Figure) -> None:
+    """All texts at least 8 points, within the figure, and none on another."""
+    renderer = FigureCanvasAgg(figure).get_renderer()
+    found = texts(figure)
+    assert found
+    boxes = [text.get_window_extent(renderer) for text in found]
+    for text, box in zip(found, boxes, strict=True):
+        assert text.get_fontsize() >= SMALLEST_TEXT, text.get_text()
+        assert box.x0 >= -0.5, text.get_text()
+        assert box.y0 >= -0.5, text.get_text()
+        assert box.x1 <= figure.bbox.width + 0.5, text.get_text()
+        assert box.y1 <= figure.bbox.height + 0.5, text.get_text()
+    for i, a in enumerate(boxes):
+        for j in range(i):
+            assert not a.overlaps(boxes[j]), (found[i].get_text(), found[j].get_text())
+
+
+@pytest.mark.parametrize(("name", "source"), PIECES)
+def test_labels_of_a_piece_do_not_overlap(name: str, source: str) -> None:
+    check_labels(whole(draw_piece(PLANS[name](), source)))
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_labels_of_whole_drawings_do_not_overlap(name: str) -> None:
+    plan = PLANS[name]()
+    assert plan.origin is not None
+    for figure in (draw_plan(plan), draw_pile(plan.origin), draw_shopping(plan)):
+        check_labels(figure)
+
+
+@pytest.mark.parametrize(("name", "source"), PIECES)
+def test_every_cut_is_numbered_once_or_said_to_be_missing(name: str, source: str) -> None:
+    plan = PLANS[name]()
+    shown = view(plan, source)
+    words = [text.get_text() for text in texts(whole(draw_piece(plan, source)))]
+    missed = [word for word in words if word.startswith("cuts without a number")]
+    told = {int(n) for n in missed[0].rpartition(":")[2].split(",")} if missed else set()
+    numbers = [int(word) for word in words if word.isdigit()]
+    assert sorted(numbers + list(told)) == [line.n for line in shown.lines]
+
+
+def test_orchard_pieces_number_every_cut_on_the_line() -> None:
+    plan = orchard_plan()
+    for source in plan.sources:
+        words = [text.get_text() for text in texts(whole(draw_piece(plan, source.id)))]
+        assert not any(word.startswith("cuts without") for word in words)
+
+
+def test_equal_neighbours_are_named_once() -> None:
+    words = [text.get_text() for text in texts(whole(draw_piece(orchard_plan(), "S1")))]
+    assert sum("square" in word for word in words) == 1
+    assert any("4 of 4 1/2 x 4 1/2" in word for word in words)
+    assert "20 in" in words
+    assert "16 in" in words
+
+
+def test_runs_hold_every_used_part_once() -> None:
+    for shown in views(orchard_plan()):
+        used = [part.name for part in shown.parts if part.kind == "used"]
+        assert sorted(part.name for run in runs(shown.parts) for part in run.parts) == sorted(used)
+        for run in runs(shown.parts):
+            x1, y1, x2, y2 = run.box
+            areas = [bounds(part.polygon) for part in run.parts]
+            assert (x2 - x1) * (y2 - y1) == sum((b[2] - b[0]) * (b[3] - b[1]) for b in areas)
+
+
+def test_a_cut_line_runs_from_edge_to_edge() -> None:
+    plan = orchard_plan()
+    first = views(plan)[0]
+    assert first.lines[0].stretches == (((0, inches(7)), (inches(9), inches(7))),)  # the notch is not cloth
+
+
+def test_flaws_spare_and_scrap_are_hatched() -> None:
+    figure = whole(draw_piece(orchard_plan(), "S3"))
+    hatches = {patch.get_hatch() for patch in figure.findobj(Patch)}
+    assert len(hatches - {None, ""}) == 2  # spare to keep, and the flaw
+    words = {text.get_text() for text in texts(figure)}
+    assert {"spare, keep", "flaw"} <= words
+    assert "grain" in words
+    assert "grain not known" in {text.get_text() for text in texts(whole(draw_piece(orchard_plan(), "S11")))}
+
+
+def test_an_axes_of_ones_own_is_drawn_on() -> None:
+    figure = Figure(figsize=(6, 8))
+    top, low = figure.subplots(2)
+    assert draw_piece(orchard_plan(), "S4", ax=top) is top
+    assert not low.patches
+    assert top.patches
+
+
+def test_a_drawing_shows_itself_as_png() -> None:
+    assert draw_plan(orchard_plan())._repr_png_().startswith(b"\x89PNG")  # type: ignore[attr-defined]
+
+
+def test_nothing_to_buy_is_said() -> None:
+    job = replace(orchard_job(), shop=())
+    maker = Maker(job)
+    maker.use(maker.take("pear post"), "cuts/post")
+    words = [text.get_text() for text in texts(draw_shopping(maker.plan()))]
+    assert "Nothing: the pile is enough." in words
+
+
+def test_a_missing_price_is_said() -> None:
+    plan = orchard_plan()
+    sources = tuple(replace(source, price=None) for source in plan.sources)
+    bare = replace(plan, sources=sources, totals=replace(plan.totals, money=None))
+    words = [text.get_text() for text in texts(draw_shopping(bare))]
+    assert "no price given" in words
+    assert not any(str(Decimal("9.20")) in word for word in words)
+
+
+def test_a_plan_without_its_job_is_a_problem() -> None:
+    with pytest.raises(Problem, match="does not carry its job"):
+        draw_plan(replace(orchard_plan(), origin=None))
+    with pytest.raises(Problem, match="not in this plan"):
+        draw_piece(orchard_plan(), "S99")
+
+
+def test_large_piles_and_plans_take_several_sheets() -> None:
+    i = inches
+    names = [f"leftover number {n}" for n in range(150)]
+    job = Job(
+        fabrics=(Fabric(name="mist"),),
+        pieces=tuple(Piece.of_size(name, "mist", i(9) + n * INCH // 8, i(14)) for n, name in enumerate(names)),
+        cuts=(Cut(name="square", width=i(4), length=i(4), count=150),),
+    )
+    maker = Maker(job)
+    for name in names:
+        row, _ = maker.cut(maker.take(name), y=i(4))
+        maker.use(maker.cut(row, x=i(4))[0], "cuts/square")
+    plan = maker.plan()
+    for sheets in (pile_sheets(job), plan_sheets(plan)):
+        assert len(sheets) > 1
+        shown = [text.get_text() for figure in sheets for text in texts(figure)]
+        assert all(shown.count(name) == 1 for name in names)
+        for figure in sheets:
+            check_labels(figure)
+
+
+def contrast(a: str, b: str) -> float:
+    """Contrast ratio (WCAG 2.2, definition of contrast ratio, W3C 2023; formula from memory)."""
+    light, dark = sorted((lightness(a), lightness(b)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_black_letters_read_on_every_tint() -> None:
+    for colour in (*PALETTE, "#000000", "#6b3a5b"):
+        assert contrast("#111111", tinted(colour, 0.22)) >= 7  # WCAG 2.2, 1.4.6 enhanced contrast (from memory)
+
+
+def test_fabrics_of_one_grey_differ_by_hatch() -> None:
+    job = Job(
+        fabrics=tuple(Fabric(name=f"f{n}") for n in range(9)), cuts=(Cut(name="a", width=INCH, length=INCH),)
+    )
+    looks = [look_of(job, fabric.name) for fabric in job.fabrics]
+    assert len({look.hatch for look in looks}) == len(FABRIC_HATCHES) == 9
+    greys = sorted(lightness(look.colour) for look in looks)
+    assert greys[-1] - greys[0] > 0.4
+
+
+def test_a_colour_nobody_knows_falls_back_on_the_palette() -> None:
+    job = Job(fabrics=(Fabric(name="mist", colour="misty"),), cuts=(Cut(name="a", width=INCH, length=INCH),))
+    assert look_of(job, "mist").colour == PALETTE[0]
