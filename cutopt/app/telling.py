@@ -1,0 +1,47 @@
+"""What a finished search says in the terminal, in a maker's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+
+from cutopt.pages.front import Grid, how_sure, kept, measure_first, offers, short, standing, to_buy, widths
+from cutopt.result import Result
+
+
+def summary(result: Result, written: Sequence[Path] = ()) -> Iterator[str]:
+    """Lines: what to buy and what it costs, how sure, what is short, what to measure, where the pages are."""
+    yield from (result.job.name, standing(result))
+    blocks: list[tuple[str, Iterable[str]]] = [
+        ("To buy", to_buy(result.plan, result)),
+        ("How sure", how_sure(result)),
+        ("Short", short(result.plan)),
+        ("Spare worth keeping", kept(result.plan, result)),
+        ("Measure these first", measure_first(result)),
+        ("Mind", result.notices),
+    ]
+    for title, lines in blocks:
+        yield from _block(title, lines)
+    if len(result.offers) > 1:
+        yield from table(offers(result))
+    cases = widths(result)
+    if cases is not None:
+        yield from table(cases)
+    yield from _block("Pages", (str(path) for path in written))
+
+
+def _block(title: str, lines: Iterable[str]) -> Iterator[str]:
+    listed = list(lines)
+    if listed:
+        yield from ("", title, *(f"  {line}" for line in listed))
+
+
+def table(grid: Grid) -> Iterator[str]:
+    """A small table in columns of equal width."""
+    rows = [grid.head, *grid.rows]
+    wide = [max(len(row[i]) for row in rows) for i in range(len(grid.head))]
+    yield from ("", grid.title)
+    for row in rows:
+        yield "  " + "  ".join(cell.ljust(width) for cell, width in zip(row, wide, strict=True)).rstrip()
+    if grid.note:
+        yield f"  {grid.note}"

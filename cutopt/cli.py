@@ -1,0 +1,156 @@
+"""The command `cutopt`: thin, every command is one sentence of the package.
+
+Exit codes: 0 done; 1 something that must be cut cannot be (the plan for the rest is still written, with the
+reason); 2 bad input; 3 an error of the program itself; 130 stopped before there was a plan.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from cutopt.errors import JobError, Problem
+
+DONE, SHORT, BAD_INPUT, OUR_ERROR, STOPPED = 0, 1, 2, 3, 130
+_SECONDS = 20.0
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run a command and give its exit code; `arguments` are those of the process unless given."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a terminal without a sign shows ? and does not end the work
+    told = parser().parse_args(arguments)
+    try:
+        return int(told.run(told))
+    except JobError as error:
+        for problem in error.problems:
+            print(problem.sentence, file=sys.stderr)
+    except Problem as problem:
+        print(problem.sentence, file=sys.stderr)
+    except KeyboardInterrupt:
+        print("Stopped.", file=sys.stderr)
+        return STOPPED
+    except BrokenPipeError:  # whoever read our words has gone, as in `cutopt plan ... | head`
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+    except OSError as error:
+        print(f"{error.filename or 'a file'}: {error.strerror or error}", file=sys.stderr)
+    return BAD_INPUT
+
+
+def parser() -> argparse.ArgumentParser:
+    """The command line with all its words."""
+    top = argparse.ArgumentParser(
+        prog="cutopt",
+        description="Plans straight cuts through a pile of leftovers and the least new fabric.",
+        epilog="Exit codes: 0 done, 1 something that must be cut cannot be, 2 bad input, 3 our error.",
+    )
+    commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    _add_plan(commands)
+    check = commands.add_parser("check", help="check a plan against its job, cut by cut")
+    check.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder")
+    check.add_argument("plan", metavar="PLAN.json", type=Path)
+    check.set_defaults(run=_check)
+    _add_bench(commands)
+    new = commands.add_parser("new", help="write a commented job to begin with")
+    new.add_argument("folder", metavar="FOLDER", type=Path, help="made where it is not there")
+    new.add_argument("--unit", choices=("in", "cm"), default="in", help="inches (the default) or centimetres")
+    new.set_defaults(run=_new)
+    start = commands.add_parser("open", help="work in the browser: notebooks and a copied job, in JupyterLab")
+    start.add_argument("folder", metavar="FOLDER", type=Path, nargs="?", help="a job of your own (copied first)")
+    start.add_argument("--no-browser", action="store_true", help="only print the address")
+    start.set_defaults(run=_open)
+    return top
+
+
+def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    plan = commands.add_parser("plan", help="plan a job and write its cutting pages")
+    plan.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder (or one .xlsx file)")
+    stop = plan.add_mutually_exclusive_group()
+    stop.add_argument("--seconds", metavar="S", type=float, help=f"search so long ({_SECONDS:g} unless told)")
+    stop.add_argument("--work", metavar="N", type=int, help="search so many rounds: the same plan every time")
+    plan.add_argument("--seed", metavar="K", type=int, default=0, help="another number tries it another way (0)")
+    plan.add_argument("--out", metavar="DIR", type=Path, help="where the pages go (out/NAME OF THE JOB FOLDER)")
+    plan.add_argument(
+        "--all", action="store_true", help="pages for the other ways to do it too, in folders inside"
+    )
+    plan.set_defaults(run=_plan)
+
+
+def _add_bench(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    bench = commands.add_parser("bench", help="solve published instances and compare with what is known")
+    bench.add_argument("--data", metavar="DIR", type=Path, help="folder of instances (else CUTOPT_BENCH_DATA)")
+    bench.add_argument("--family", metavar="NAME", help="only this family, such as classic")
+    bench.add_argument("--seconds", metavar="S", type=float, default=5.0, help="for each instance (5)")
+    bench.add_argument("--json", metavar="FILE", type=Path, help="write the figures there too")
+    bench.set_defaults(run=_bench)
+
+
+def _plan(told: argparse.Namespace) -> int:
+    from cutopt.app.deliver import UnsoundError, claim, deliver, home_of
+    from cutopt.app.progress import watch
+    from cutopt.app.telling import summary
+    from cutopt.solve.solver import solve
+    from cutopt.solve.stop import Seconds, Work
+    from cutopt.tables import read_job
+
+    stop = (
+        Work(told.work) if told.work is not None else Seconds(_SECONDS if told.seconds is None else told.seconds)
+    )
+    job = read_job(told.folder)
+    home = told.out or home_of(told.folder)
+    claim(home)
+    result = solve(job, stop, told.seed, watch(job))
+    if result.stopped == "interrupted":
+        print("Stopped: this is the best plan so far.", file=sys.stderr)
+    print("Checking every cut and writing the pages ...", file=sys.stderr)
+    try:
+        written = deliver(result, home, every=told.all)
+    except UnsoundError as error:
+        print("An error of the program, not of your job: a plan did not pass the check.", file=sys.stderr)
+        print(f"Nothing was written. Please report this with your job folder.\n{error}", file=sys.stderr)
+        return OUR_ERROR
+    print("\n".join(summary(result, written)))
+    return DONE if result.complete else SHORT
+
+
+def _check(told: argparse.Namespace) -> int:
+    from cutopt.check import check
+    from cutopt.tables import read_job, read_plan
+
+    job = read_job(told.folder)
+    plan = read_plan(told.plan, job)
+    faults = check(job, plan)
+    if faults:
+        print("\n".join(faults))
+        return BAD_INPUT
+    short = [short for short in plan.short if job.row(short.for_).importance == "must"]
+    print(f"The plan holds: {len(plan.cuts)} cuts through {len(plan.sources)} pieces of cloth, all checked.")
+    for item in short:
+        print(f"It lacks {item.count} of {job.row(item.for_).name}.")
+    return SHORT if short else DONE
+
+
+def _bench(told: argparse.Namespace) -> int:
+    from cutopt.bench import run_bench
+
+    return int(run_bench(told.data, told.family, told.seconds, told.json))
+
+
+def _new(told: argparse.Namespace) -> int:
+    from cutopt.tables import new_job
+
+    new_job(told.folder, told.unit)
+    print(f"A job to begin with is in {told.folder}. Change the tables, then run: cutopt plan {told.folder}")
+    return DONE
+
+
+def _open(told: argparse.Namespace) -> int:
+    from cutopt.app.workshop import WORKSHOP, lab_command, set_up, start
+
+    notebook = set_up(WORKSHOP, told.folder)
+    print(f"Your copies are in {WORKSHOP}. Opening {notebook}; Ctrl-C here ends it.")
+    return start(lab_command(WORKSHOP, notebook, browser=not told.no_browser))
