@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
+from fractions import Fraction
 
 from cutopt.check.replay import Table
 from cutopt.check.shapes import box_of
 from cutopt.check.sources import bought_key
 from cutopt.geometry import Number
 from cutopt.job import Job
-from cutopt.lengths import format_length, format_sale
+from cutopt.lengths import format_length, format_sale, parse_number
 from cutopt.plan import Join, Plan
 from cutopt.wanted import Strip
 
@@ -24,7 +25,7 @@ def faults(job: Job, plan: Plan, table: Table) -> Iterator[str]:
     yield from _together(job, plan, table)
     yield from _joins(job, plan, table)
     yield from _totals(job, plan, table)
-    yield from _levels(plan)
+    yield from _levels(job, plan)
 
 
 def _counts(job: Job, plan: Plan) -> Iterator[str]:
@@ -74,7 +75,7 @@ def _joins(job: Job, plan: Plan, table: Table) -> Iterator[str]:
     for name, times in Counter(name for join in plan.joins for name in join.segments).items():
         if times > 1:
             yield f"{name} is joined {times} times."
-    for name in row_of.keys() - {name for join in plan.joins for name in join.segments}:
+    for name in sorted(row_of.keys() - {name for join in plan.joins for name in join.segments}):
         yield f"{name} is for {row_of[name]}, and no strip has it."
     for join in plan.joins:
         strip = next((strip for strip in job.strips if strip.key == join.for_), None)
@@ -169,30 +170,36 @@ def ruler_widths(plan: Plan, table: Table) -> set[Number]:
     return widths
 
 
-def _levels(plan: Plan) -> Iterator[str]:
+def _levels(job: Job, plan: Plan) -> Iterator[str]:
     for name, times in Counter(level.name for level in plan.levels).items():
         if times > 1:
             yield f"The level {name} is given {times} times."
-    sums = {
-        "money": plan.totals.money, "cuts": plan.totals.cuts, "ruler widths": plan.totals.ruler_widths,
-        "seams": plan.totals.seams,
-    }  # fmt: skip
+    sums = _known_levels(job, plan)
     for level in plan.levels:
         value, bound = _number(level.value), _number(level.bound)
         if value is None or bound is None:
             yield f"The level {level.name} has a value or bound that is not a number."
             continue
         if level.name in sums and value != sums[level.name]:
-            yield f"The level {level.name} is {value}; the plan's total is {sums[level.name]}."
+            yield f"The level {level.name} is {level.value}; the plan comes to {sums[level.name]}."
         if bound > value:
-            yield f"The level {level.name} is {value}, below its bound {bound}."
+            yield f"The level {level.name} is {level.value}, below its bound {level.bound}."
         if level.proved and bound != value:
-            yield f"The level {level.name} is said to be proved, and its bound is {bound}, not {value}."
+            yield f"The level {level.name} is said to be proved at {level.value}, and its bound is {level.bound}."
 
 
-def _number(text: str) -> Decimal | None:
-    try:
-        number = Decimal(text)
-    except InvalidOperation:
-        return None
-    return number if number.is_finite() else None
+def _known_levels(job: Job, plan: Plan) -> dict[str, Decimal | int | None]:
+    """The levels that are sums of the plan (others are the solver's own measures)."""
+    said = plan.totals
+    wished = {row.key for row in job.wanted if row.importance != "must"}
+    left_out = sum(shortage.count for shortage in plan.short if shortage.for_ in wished)
+    return {
+        "money": said.money, "cuts": said.cuts, "ruler widths": said.ruler_widths, "seams": said.seams,
+        "wished for but left out": left_out,
+    }  # fmt: skip
+
+
+def _number(text: str) -> Fraction | None:
+    """A level's number: money, a count, or a length as the ruler shows it."""
+    size = parse_number(text.removeprefix("-"))
+    return -size if size is not None and text.startswith("-") else size

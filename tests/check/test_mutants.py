@@ -11,7 +11,7 @@ import mutants
 SAMPLE = [
     ("uses", "if any(reaches_into(flaw, box_of(used.part.shape)) for flaw in used.cloth.flaws):", "if False:"),
     ("uses", "< lost * lost", "<= lost * lost"),
-    ("sums", "if total < strip.total_length:", "if total <= strip.total_length:"),
+    ("sums", "if bound > value:", "if bound >= value:"),
     ("shapes", "if here >= 0:", "if here > 0:"),
 ]
 

@@ -15,6 +15,7 @@ from cutopt.check.replay import replay
 from cutopt.check.sums import ruler_widths
 from cutopt.cloth import cloth_of
 from cutopt.fabric import ByLength, ByPiece, Piece
+from cutopt.geometry import rectangle
 from cutopt.job import Job, Settings
 from cutopt.plan import Join, Plan, Source
 from cutopt.wanted import Cut, Strip
@@ -365,3 +366,54 @@ def test_names_of_the_same_piece_may_be_taken_as_often_as_there_are_copies() -> 
 def test_a_plan_may_carry_its_job() -> None:
     job, plan = ell()
     assert check(job, replace(plan, origin=job)) == []
+
+
+@pytest.mark.parametrize("turned", [True, False])
+def test_a_piece_may_lie_anywhere_in_its_frame(turned: bool) -> None:
+    """Measured from a corner that is not its own: 12 x 2 at (3, 5), one segment, one ruler width of 1 in."""
+    size = (inch(12), inch(2)) if turned else (inch(2), inch(12))
+    piece = Piece(name="band", fabric="pear", outline=rectangle(*size, inch(3), inch(5)))
+    job = Job(
+        fabrics=(PEAR,), pieces=(piece,),
+        strips=(Strip(name="tie", width=inch(1), total_length=inch(12), join="none"),),
+    )  # fmt: skip
+    plan = Plan(
+        job=job.digest, sources=(Source(id="S", piece="band"),),
+        cuts=(cut(1, "S", "y 6" if turned else "x 4", "a b"),), uses=uses("strips/tie", "b", turned=turned),
+        joins=(Join(for_="strips/tie", segments=("b",), join="none", length=inch(12)),), spare=spare("a"),
+        totals=totals(1, 0),
+    )  # fmt: skip
+    assert check(job, plan) == []
+    swapped = replace(
+        plan, uses=uses("strips/tie", "a", turned=turned), spare=spare("b"), totals=totals(1, 1),
+        joins=(replace(plan.joins[0], segments=("a",)),),
+    )  # fmt: skip
+    assert check(job, swapped) == []
+    assert ruler_widths(swapped, replay(job, swapped)) == {inch(1)}
+
+
+def test_what_is_bought_is_told_in_words() -> None:
+    job, plan = shrunk()
+    assert check(job, replace(plan, totals=replace(plan.totals, bought={}))) == [
+        "The fabric bought comes to oat 1/4 yd (73152), and the plan says nothing."
+    ]
+
+
+def test_a_print_need_not_stand_up_where_the_row_does_not_ask() -> None:
+    """A binding goes round four sides; a patch of a one-way print may lie as it will."""
+    job, plan = grain()
+    for upright in (True, False):
+        laid = replace(job, cuts=(replace(job.cuts[0], upright=upright, count=1), *job.cuts[1:]))
+        lying = replace(
+            plan, job=laid.digest, sources=(Source(id="M", piece="m"), *plan.sources[2:]),
+            uses=(*uses("cuts/leaf", "M", turned=True), *plan.uses[2:]),
+        )  # fmt: skip
+        assert check(laid, lying) == []
+        along = replace(laid, fabrics=(PEAR, *(replace(fabric, one_way="along") for fabric in job.fabrics[1:])))
+        assert bool(check(along, replace(lying, job=along.digest))) == upright
+
+
+def test_a_part_near_two_raw_edges_is_told_once() -> None:
+    job, plan = ell()
+    raw = replace(job, pieces=(replace(job.pieces[0], edges="raw"),))
+    assert [fault[:12] for fault in check(raw, replace(plan, job=raw.digest))] == ["c for square", "e for square"]
