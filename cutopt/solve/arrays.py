@@ -76,9 +76,7 @@ class Arrays:
     fits : which ways each item fits each sheet alone, see :func:`fits_alone`
     """
 
-    def __init__(
-        self, model: Model, units: tuple[Unit, ...], wanted: Ints, closed: frozenset[int], fits: Ints
-    ) -> None:
+    def __init__(self, model: Model, units: tuple[Unit, ...], wanted: Ints, closed: frozenset[int], fits: Ints) -> None:
         self.model, self.units, self.wanted, self.fits = model, units, wanted, fits
         self.items = [model.items[unit.item] for unit in units]
         self.instances = [(s, copy) for s, sheet in enumerate(model.sheets) for copy in range(sheet.copies)]
@@ -93,9 +91,7 @@ class Arrays:
         lad_at = np.cumsum([0, *(len(sheet.ladder) for sheet in sheets)])
         rungs = [rung for sheet in sheets for rung in sheet.ladder]
         keep = model.job.settings.keep_width, model.job.settings.keep_length
-        unit = [
-            (i.w, i.l, i.rank, i.strip, i.loss, i.group, i.most_each, i.w if i.strip else i.w * i.l) for i in items
-        ]
+        unit = [(i.w, i.l, i.rank, i.strip, i.loss, i.group, i.most_each, i.w if i.strip else i.w * i.l) for i in items]
         sheet = [
             (
                 k.cols,
@@ -117,12 +113,10 @@ class Arrays:
             pref=_ints(item.preference for item in items).reshape(len(items), -1),
             sheet=_ints(sheet).reshape(len(sheets), 9),
             ladder=_ints([(rung.rows, rung.cost) for rung in rungs] or [(0, 0)]),
-            inst=_ints(
-                (s, max(sheets[s].cost, int(sheets[s].offered is not None))) for s, _ in self.instances
-            ).reshape(-1, 2),
-            limits=_ints(
-                [smallest, *sorted(-(-size // model.step) for size in keep), model.job.settings.turns or 0]
+            inst=_ints((s, max(sheets[s].cost, int(sheets[s].offered is not None))) for s, _ in self.instances).reshape(
+                -1, 2
             ),
+            limits=_ints([smallest, *sorted(-(-size // model.step) for size in keep), model.job.settings.turns or 0]),
             sat=sat,
         )
 
@@ -173,9 +167,7 @@ class Arrays:
             )  # fmt: skip
         placements.sort(key=lambda p: (p.sheet, p.copy, p.y, p.x, p.unit))
         purchases = [
-            Purchase(
-                sheet=s, copy=copy, rung=int(state.inst[k, plain.RUNG]) if self.model.sheets[s].ladder else -1
-            )
+            Purchase(sheet=s, copy=copy, rung=int(state.inst[k, plain.RUNG]) if self.model.sheets[s].ladder else -1)
             for k, (s, copy) in enumerate(self.instances)
             if self.model.sheets[s].offered is not None and state.inst[k, plain.OPEN]
         ]

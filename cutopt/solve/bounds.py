@@ -60,12 +60,10 @@ def improve(model: Model) -> Iterator[Bound]:
 
 def plain_arguments(problem: Relaxed) -> list[Argument]:
     """By area, for each set of needs that only some cloth may serve; and by number, for the largest parts."""
-    supports = [
-        frozenset(w for w, turns in enumerate(problem.ways) if turns[k]) for k in range(len(problem.needs))
-    ]
-    groups = {
-        tuple(k for k, other in enumerate(supports) if other <= support): None for support in set(supports)
-    } | {tuple(range(len(supports))): None}
+    supports = [frozenset(w for w, turns in enumerate(problem.ways) if turns[k]) for k in range(len(problem.needs))]
+    groups = {tuple(k for k, other in enumerate(supports) if other <= support): None for support in set(supports)} | {
+        tuple(range(len(supports))): None
+    }
     found = [_plain(problem, "area", needs, [n.weight for n in problem.needs]) for needs in groups]
     largest = sorted(range(len(supports)), key=lambda k: -min(problem.needs[k].w, problem.needs[k].l))
     largest = [k for k in largest if not problem.needs[k].strip][:3]

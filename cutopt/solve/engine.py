@@ -63,6 +63,10 @@ class Engine:
         """The best state as placements."""
         return self.arrays.layout(self.best)
 
+    def copy(self, state: State, over: State) -> None:
+        """Copy one state over another."""
+        self.kernel.copy_state(state, over)
+
     @property
     def cost(self) -> int:
         """Cost of the best state."""
@@ -87,7 +91,7 @@ class Engine:
                 kernel = load("search", compiled=True)
                 warm(kernel, self.arrays)
                 found.append(kernel)
-            except BaseException as error:  # noqa: BLE001 - handed to the waiting caller
+            except BaseException as error:
                 found.append(error)
             done.set()
 
@@ -109,9 +113,7 @@ class Engine:
     def _call(self, kernel: Any, s: Stream, weights: Any, rounds: int, budget: int, ranks: int) -> int:
         halt, problem = self.meter.halt, self.arrays.problem
         return int(
-            kernel.run(
-                problem, s.now, s.trial, s.best, s.scratch, weights, s.late, s.info, rounds, budget, ranks, halt
-            )
+            kernel.run(problem, s.now, s.trial, s.best, s.scratch, weights, s.late, s.info, rounds, budget, ranks, halt)
         )
 
     def reach(self, weights: Any, budget: int, ranks: int, until: Callable[[], bool]) -> bool:

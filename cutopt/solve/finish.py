@@ -10,6 +10,7 @@ from cutopt.lengths import format_length
 from cutopt.plan import Level, Plan
 from cutopt.result import Result
 from cutopt.solve.arrays import Layout
+from cutopt.solve.caps import least_left_out
 from cutopt.solve.cutter import Cutter
 from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
 from cutopt.solve.room import room_of
@@ -64,9 +65,17 @@ def _with_levels(run: Run, candidate: Candidate) -> Candidate:
     left_out = sum(s.count for s in plan.short if run.job.row(s.for_).importance != "must")
     levels = [_cost_level(run, plan, candidate.layout)]
     if any(row.importance != "must" for row in run.job.wanted):
-        levels.append(Level(name="wished for but left out", value=str(left_out), bound="0", proved=left_out == 0))
+        least = _least_left_out(run, candidate.layout) if left_out else 0
+        levels.append(
+            Level(name="wished for but left out", value=str(left_out), bound=str(least), proved=left_out == least)
+        )
     levels.append(Level(name="cuts", value=str(plan.totals.cuts), bound="0", proved=plan.totals.cuts == 0))
     return replace(candidate, plan=replace(plan, levels=tuple(levels)))
+
+
+def _least_left_out(run: Run, layout: Layout) -> int:
+    wishes = [item for item in run.model.items if item.rank > 0]
+    return 0 if run.meter.asked else sum(least_left_out(run.model, item, layout) for item in wishes)
 
 
 def _cost_level(run: Run, plan: Plan, layout: Layout) -> Level:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -147,10 +148,8 @@ def _turns(job: Job, row: Wanted, fabric_index: int, *, blind: bool) -> int:
 
 def _item(job: Job, row: Wanted, step: int, groups: tuple[str, ...], names: list[str]) -> Item:
     allowed = job.allowed(row)
-    turns, blind = (
-        tuple(_turns(job, row, f, blind=unknown) for f in range(len(names))) for unknown in (False, True)
-    )
-    more: dict[str, int | bool] = {}
+    turns, blind = (tuple(_turns(job, row, f, blind=unknown) for f in range(len(names))) for unknown in (False, True))
+    more: dict[str, Any] = {}
     if isinstance(row, Strip):
         loss = row.join_loss(job.settings.seam)
         need = row.total_length - loss
@@ -162,7 +161,7 @@ def _item(job: Job, row: Wanted, step: int, groups: tuple[str, ...], names: list
         row=row, w=_up(row.width, step), copies=row.count, rank=RANKS[row.importance], turns=turns, blind=blind,
         preference=tuple(allowed.index(name) if name in allowed else 0 for name in names),
         group=groups.index(row.together) if row.together else -1, **more,
-    )  # type: ignore[arg-type]  # fmt: skip
+    )  # fmt: skip
 
 
 def _up(ticks: int, step: int) -> int:

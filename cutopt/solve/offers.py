@@ -25,6 +25,8 @@ WEIGHTS: dict[str, Ints] = {
     BIGGEST: np.array([10**12, 10**9, 10**8, 10**10, 10**4, 10**6, 10**6, 10**4, 40], dtype=np.int64),
     SIMPLEST: np.array([10**12, 10**9, 10**7, 0, 2 * 10**4, 10**9, 2 * 10**9, 10**4, 0], dtype=np.int64),
 }
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Candidate:
     """A plan with the figures by which offers are compared; areas in square ticks."""
@@ -59,7 +61,7 @@ def untouched(model: Model, layout: Layout) -> list[int]:
     """Areas of the pieces of the pile that a layout leaves whole (all of them, also those not to be touched)."""
     used = {(p.sheet, p.copy) for p in layout.placements}
     areas = [piece.area for piece in model.job.pieces for _ in range(piece.count)]
-    for s, copy in used:
+    for s, _copy in used:
         piece = model.sheets[s].piece
         if piece is not None:
             areas.remove(piece.area)

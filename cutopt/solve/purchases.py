@@ -48,9 +48,7 @@ def cheapest_for(problem: Relaxed, argument: Argument) -> Purchase | None:
     """The cheapest purchase that one argument allows; None where nothing on sale is enough."""
     if argument.missing <= 0:
         return Purchase(cost=0, bought=())
-    states: list[tuple[int, int, tuple[tuple[int, int], ...]]] = [
-        (0, 0, ())
-    ]  # cost, worth up to what is missing, what
+    states: list[tuple[int, int, tuple[tuple[int, int], ...]]] = [(0, 0, ())]  # cost, worth up to what is missing, what
     for group in offers_of(problem):
         more = list(states)
         for choice in _choices(problem.shop, group, argument):

@@ -48,12 +48,8 @@ def _named(problem: Relaxed, argument: Argument) -> str:
 def _fabrics(problem: Relaxed, argument: Argument) -> str:
     """Which fabrics of the pile are meant, where not all: " of oat"."""
     model = problem.model
-    able = {
-        model.sheets[s.sheet].fabric for s in problem.pile if any(problem.ways[s.ways][k] for k in argument.needs)
-    }
-    allowed = {
-        f for k in argument.needs for f, turns in enumerate(model.items[problem.needs[k].item].turns) if turns
-    }
+    able = {model.sheets[s.sheet].fabric for s in problem.pile if any(problem.ways[s.ways][k] for k in argument.needs)}
+    allowed = {f for k in argument.needs for f, turns in enumerate(model.items[problem.needs[k].item].turns) if turns}
     if len(allowed) == len(model.job.fabrics) or len(allowed) > _MOST_NAMED:
         return ""
     names = [model.job.fabrics[f].name for f in sorted(able or allowed)]

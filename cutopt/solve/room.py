@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TypeAlias
 
 from cutopt.cloth import Cloth, cloth_of, replay
-from cutopt.geometry import bounds, is_rectangle
+from cutopt.geometry import Polygon, bounds, is_rectangle
 from cutopt.job import Job
 from cutopt.plan import CutStep, Plan, Source
 from cutopt.result import Room
@@ -13,6 +14,7 @@ from cutopt.solve.raster import usable_cells
 
 _TRIES = (16, 8, 4, 2, 1)  # in 32nds of an inch: 1/2, 1/4, 1/8, 1/16, 1/32
 _UNIT = 254
+Parts: TypeAlias = Mapping[str, Polygon]
 
 
 def room_of(job: Job, plan: Plan) -> tuple[Room, ...]:
@@ -28,7 +30,7 @@ def room_of(job: Job, plan: Plan) -> tuple[Room, ...]:
     return tuple(_room(source, cloth_of(job, source), parts, cuts, used) for source in plan.sources)
 
 
-def _room(source: Source, cloth: Cloth, parts: dict[str, object], cuts: dict[str, CutStep], used: set[str]) -> Room:
+def _room(source: Source, cloth: Cloth, parts: Parts, cuts: dict[str, CutStep], used: set[str]) -> Room:
     if is_rectangle(cloth.outline):
         x1, y1, x2, y2 = bounds(cloth.outline)
         across, along = _need(source.id, parts, cuts, used)
@@ -37,7 +39,7 @@ def _room(source: Source, cloth: Cloth, parts: dict[str, object], cuts: dict[str
             source=source.id, across=int(x2 - x1) - losses[1] - losses[3] - across,
             along=int(y2 - y1) - losses[0] - losses[2] - along,
         )  # fmt: skip
-    rects = [bounds(parts[name]) for name in _below(source.id, cuts) if name in used]  # type: ignore[arg-type]
+    rects = [bounds(parts[name]) for name in _below(source.id, cuts) if name in used]
     step = next((n * _UNIT for n in _TRIES if _still_fits(cloth, rects, n * _UNIT)), 0)
     return Room(source=source.id, across=step, along=step)
 
@@ -50,10 +52,10 @@ def _below(part: str, cuts: dict[str, CutStep]) -> Iterator[str]:
         yield from _below(child, cuts)
 
 
-def _need(part: str, parts: dict[str, object], cuts: dict[str, CutStep], used: set[str]) -> tuple[int, int]:
+def _need(part: str, parts: Parts, cuts: dict[str, CutStep], used: set[str]) -> tuple[int, int]:
     """Width and length that a part must have for all that is cut from it; nothing for spare cloth."""
     if part in used:
-        x1, y1, x2, y2 = bounds(parts[part])  # type: ignore[arg-type]
+        x1, y1, x2, y2 = bounds(parts[part])
         return int(x2 - x1), int(y2 - y1)
     if part not in cuts:
         return 0, 0
@@ -65,7 +67,10 @@ def _need(part: str, parts: dict[str, object], cuts: dict[str, CutStep], used: s
 def _still_fits(cloth: Cloth, rects: Sequence[tuple[object, ...]], less: int) -> bool:
     """Whether all parts, moved together by at most `less`, keep clear of edges that moved in by `less`."""
     smaller = Cloth(
-        fabric=cloth.fabric, outline=cloth.outline, margins=tuple(m + less for m in cloth.margins), flaws=cloth.flaws
+        fabric=cloth.fabric,
+        outline=cloth.outline,
+        margins=tuple(m + less for m in cloth.margins),
+        flaws=cloth.flaws,
     )
     (ox, oy), cells = usable_cells(smaller, _UNIT)
     table = cells.cumsum(axis=0).cumsum(axis=1)

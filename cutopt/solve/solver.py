@@ -20,6 +20,7 @@ from cutopt.solve.feed import BoundFeed
 from cutopt.solve.model import Model, model_of
 from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
 from cutopt.solve.progress import Progress, State
+from cutopt.solve.refill import refill
 from cutopt.solve.stop import Meter, Seconds, Stop
 
 NO_LIMIT = 1 << 58
@@ -77,7 +78,7 @@ class Run:
         self.history: list[Moment] = []
         self.best_layouts: dict[str, Layout] = {}
         self.fits = fits_alone(self.model)
-        self.hopeless = tuple(not ways for ways in self.fits.any(axis=1).tolist())  # not even one can be cut
+        self.hopeless = tuple(not ways.any() for ways in self.fits)  # not even one can be cut
         closed = frozenset(s for s, sheet in enumerate(self.model.sheets) if sheet.wish == "keep whole")
         self.engine = self._engine(closed)
 
@@ -128,7 +129,7 @@ class Run:
 
     def _get_ready(self) -> bool:
         """Have the compiled kernel; on a new machine search in plain Python until it is there."""
-        self._ready = lambda: True
+        self._ready: Callable[[], bool] = lambda: True
         if not prepare.is_ready():
             self.progress.say("Getting the search ready: only the first time on this machine, about half a minute.")
             child = prepare.start()
@@ -155,8 +156,13 @@ class Run:
         if self.engine.missing():
             weights = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)
             self.engine.reach(
-                weights, NO_LIMIT, 1, self._until(_COMPLETE, lambda: self.engine.missing() == 0, "placing everything")
+                weights,
+                NO_LIMIT,
+                1,
+                self._until(_COMPLETE, lambda: self.engine.missing() == 0, "placing everything"),
             )
+            if self.engine.missing() and self.engine.kernel is not self.engine.plain:
+                refill(self.engine, weights)
 
     def _cheapen(self) -> None:
         """Buy less and less."""
@@ -173,15 +179,17 @@ class Run:
         weights = WEIGHTS[name].copy()
         budget = self.engine.cost
         keep = self.engine.arrays.state(self.seed)
-        self.engine.kernel.copy_state(self.engine.best, keep)
+        self.engine.copy(self.engine.best, keep)
         if name == SIMPLEST:
             budget += self._allowance()
             weights[3] = 10 * int(weights[5]) // max(1, self._typical_step())
         if not self.meter.over(share):
+            if self.engine.missing(1) + self.engine.missing(2):
+                refill(self.engine, weights)
             self.engine.reach(weights, budget, 3, self._until(share, lambda: False, f"looking for the plan: {name}"))
             self.best_layouts[name] = self.engine.layout()
         if name != THRIFTIEST:  # the other offers start from the thriftiest again
-            self.engine.kernel.copy_state(keep, self.engine.best)
+            self.engine.copy(keep, self.engine.best)
 
     def _allowance(self) -> int:
         """What the simplest offer may cost more than the thriftiest: a tenth, at least two typical steps."""

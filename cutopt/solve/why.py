@@ -134,4 +134,3 @@ def _rows(row: Wanted, count: int, width: int, seam: int) -> int | None:
         if across <= width:
             ways.append(-(-count // (width // across)) * along)
     return min(ways) if ways else None
-

@@ -58,7 +58,7 @@ def _solved(run: Run, width: int, near: set[int]) -> WidthCase:
     """A short search of its own for the job with this width; by work where the run is by work."""
     model = model_of(_with_width(run.job, width, near))
     units, fits = units_of(model), fits_alone(model)
-    possible = fits.any(axis=1)
+    possible: list[bool] = [bool(ways.any()) for ways in fits]
     wanted = np.array([(model.items[u.item].need or u.copies) * possible[u.item] for u in units], dtype=np.int64)
     closed = frozenset(s for s, sheet in enumerate(model.sheets) if sheet.wish == "keep whole") & run.closed
     meter = Meter(Seconds(_SECONDS) if run.meter.timed else Work(_ROUNDS))
@@ -70,7 +70,8 @@ def _solved(run: Run, width: int, near: set[int]) -> WidthCase:
         while engine.missing() == 0 and engine.cost > 0 and not meter.over():
             if not engine.reach(_MUST_ONLY, engine.cost - 1, 1, meter.over):
                 break
-        complete = engine.missing() == 0 and bool(possible[[i for i, m in enumerate(model.items) if m.rank == 0]].all())
+        hopeful = all(ok for ok, item in zip(possible, model.items, strict=True) if item.rank == 0)
+        complete = engine.missing() == 0 and hopeful
         return _case(model, width, engine.layout(), complete=complete)
     finally:
         engine.close()

@@ -119,12 +119,7 @@ class WindowTable:
         across, along = int(self.reach_x[x]), int(self.reach_y[y])
         for k, need, turns in zip(self.index, self.needs, self.turns, strict=True):
             for way, width, length in ((UNTURNED, across, along), (TURNED, along, across)):
-                if (
-                    need.strip
-                    and turns & way
-                    and width >= need.w
-                    and need.counts(length) * self.prices[k] == worth
-                ):
+                if need.strip and turns & way and width >= need.w and need.counts(length) * self.prices[k] == worth:
                     return k, need.counts(length)
         raise AssertionError("a window is priced by a part that it cannot hold")
 

@@ -21,22 +21,24 @@ _compiling = False
 
 
 def jit(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Decorator of kernel functions that only kernels call: no wrappers for Python, which halves the compilation."""
+    """Decorator of kernel functions that only kernels call: without wrappers for Python, to compile sooner."""
     if not _compiling:
         return function
     import numba
 
-    options = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}
-    return numba.njit(cache=True, nogil=True, **options)(function)  # type: ignore[no-any-return]
+    options: dict[str, Any] = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}
+    njit: Any = numba.njit
+    return njit(cache=True, nogil=True, **options)(function)  # type: ignore[no-any-return]
 
 
 def entry(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Decorator of kernel functions that Python calls: numba's njit while the compiled copy loads, else nothing."""
+    """Decorator of kernel functions that Python calls: njit while the compiled copy loads, else nothing."""
     if not _compiling:
         return function
     import numba
 
-    return numba.njit(cache=True, nogil=True)(function)  # type: ignore[no-any-return]
+    njit: Any = numba.njit
+    return njit(cache=True, nogil=True)(function)  # type: ignore[no-any-return]
 
 
 def load(name: str, *, compiled: bool = False) -> ModuleType:
@@ -53,7 +55,7 @@ def load(name: str, *, compiled: bool = False) -> ModuleType:
     if spec is None or spec.loader is None:
         raise ImportError(f"cannot load {path}")
     module = importlib.util.module_from_spec(spec)
-    global _compiling  # noqa: PLW0603 - the decorator has no other way to know which copy is loading
+    global _compiling
     _compiling = True
     try:
         spec.loader.exec_module(module)
@@ -84,4 +86,5 @@ def cache_folder() -> Path:
 def _use(folder: Path) -> None:
     import numba
 
-    numba.config.CACHE_DIR = str(folder)
+    settings: Any = numba.config
+    settings.CACHE_DIR = str(folder)

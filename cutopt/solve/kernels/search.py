@@ -250,7 +250,7 @@ def settle(P, S, C, n):
 
 
 @jit
-def cut_side(P, S, n, side, x, y, w, l):  # noqa: E741
+def cut_side(P, S, n, side, x, y, w, l):
     """Cut the window of node n along one side of the part at (x, y); returns the node that still holds the part."""
     N = S.node
     inst = N[n, INST]
@@ -300,7 +300,7 @@ def add_leaf(P, S, n):
 
 
 @jit
-def order_value(P, sheet, x1, y1, x2, y2, x, y, w, l, order):  # noqa: E741
+def order_value(P, sheet, x1, y1, x2, y2, x, y, w, l, order):
     """Sum of squares of the cloth left in up to four windows when the sides are cut in this order."""
     total = 0
     for k in range(4):
@@ -346,7 +346,7 @@ def runs_above(P, S, n):
 
 
 @jit
-def too_many_runs(P, S, n, x, y, w, l, order):  # noqa: E741
+def too_many_runs(P, S, n, x, y, w, l, order):
     """Whether cutting the sides of a part in this order takes more turns than the maker wants."""
     if P.limits[3] == 0:
         return False
@@ -378,7 +378,7 @@ def too_many_runs(P, S, n, x, y, w, l, order):  # noqa: E741
 
 
 @jit
-def best_order(P, S, C, n, x, y, w, l):  # noqa: E741
+def best_order(P, S, C, n, x, y, w, l):
     """The order of cuts that keeps the largest windows; stores it in spot[4], returns its value."""
     N = S.node
     sheet = P.inst[N[n, INST], I_SHEET]
@@ -392,7 +392,7 @@ def best_order(P, S, C, n, x, y, w, l):  # noqa: E741
 
 
 @jit
-def consider(P, S, C, n, x, y, w, l):  # noqa: E741
+def consider(P, S, C, n, x, y, w, l):
     """Keep the spot if the part fits there and leaves more than the best so far; whether it fits."""
     sheet = P.inst[S.node[n, INST], I_SHEET]
     if cloth(P, sheet, x, y, x + w, y + l) < w * l:
@@ -404,7 +404,7 @@ def consider(P, S, C, n, x, y, w, l):  # noqa: E741
 
 
 @jit
-def slide(P, S, C, n, x, y, dx, dy, far, w, l):  # noqa: E741
+def slide(P, S, C, n, x, y, dx, dy, far, w, l):
     """Move from (x, y) in steps until the part fits; consider that spot. Whether it was found."""
     sheet = P.inst[S.node[n, INST], I_SHEET]
     for _ in range(far + 1):
@@ -416,7 +416,7 @@ def slide(P, S, C, n, x, y, dx, dy, far, w, l):  # noqa: E741
 
 
 @jit
-def find_spot(P, S, C, n, w, l):  # noqa: E741
+def find_spot(P, S, C, n, w, l):
     """A place for a w x l part in the window of free leaf n; spot = x, y, value, order. Whether there is one."""
     N = S.node
     x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2] - w, N[n, Y2] - l
@@ -471,7 +471,7 @@ def segment(P, S, i, room):
 
 
 @jit
-def put(P, S, C, n, i, turned, w, l):  # noqa: E741
+def put(P, S, C, n, i, turned, w, l):
     """Place row i at spot in free leaf n, cutting the leaf along the sides of the part."""
     N = S.node
     x, y, order = C.spot[0], C.spot[1], C.spot[3]
@@ -508,7 +508,11 @@ def insert(P, S, C, i, rule, blink, prefer):
     """Place one copy (or one segment) of row i in the best free leaf; whether it found a place."""
     best, best_leaf, best_turn, best_w, best_l = NOTHING, -1, 0, 0, 0
     bx, by, border = 0, 0, 0
-    strip, short, least = P.unit[i, U_STRIP] == 1, min(P.unit[i, U_W], P.unit[i, U_L]), P.unit[i, U_W] * P.unit[i, U_L]
+    strip, short, least = (
+        P.unit[i, U_STRIP] == 1,
+        min(P.unit[i, U_W], P.unit[i, U_L]),
+        P.unit[i, U_W] * P.unit[i, U_L],
+    )
     for k in range(S.misc[NLEAF]):
         wide, long, sheet, area = S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET], S.leaf[k, F_AREA]
         bits = P.turns[i, sheet]
@@ -521,14 +525,14 @@ def insert(P, S, C, i, rule, blink, prefer):
         for turned in range(2):
             if (bits >> turned) & 1 == 0:
                 continue
-            w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])  # noqa: E741
+            w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])
             if w > wide or l > long or (turned == 1 and bits == 3 and w == l and not strip):
                 continue
             if strip:
                 size = segment(P, S, i, wide if turned == 1 else long)
                 if size == 0:
                     continue
-                w, l = (size, l) if turned == 1 else (w, size)  # noqa: E741
+                w, l = (size, l) if turned == 1 else (w, size)
             score = fit_score(rule, wide - w, long - l, area - w * l) + prefer * P.pref[i, f] * 4096
             if strip:
                 score -= 128 * max(w, l)
@@ -539,7 +543,7 @@ def insert(P, S, C, i, rule, blink, prefer):
                 continue
             if area < w * l or not find_spot(P, S, C, n, w, l):
                 if strip and shorter(P, S, C, n, i, turned):
-                    w, l = C.spot[5], C.spot[6]  # noqa: E741
+                    w, l = C.spot[5], C.spot[6]
                 else:
                     continue
             best, best_leaf, best_turn, best_w, best_l = score, k, turned, w, l
@@ -561,7 +565,7 @@ def shorter(P, S, C, n, i, turned):
     size = segment(P, S, i, room)
     while size > 0 and size * 4 // 5 >= P.unit[i, U_L]:
         size = size * 4 // 5
-        w, l = (size, P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], size)  # noqa: E741
+        w, l = (size, P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], size)
         if find_spot(P, S, C, n, w, l):
             C.spot[5], C.spot[6] = w, l
             return True
@@ -616,7 +620,7 @@ def unlist(S, k):
 
 
 @jit
-def rows_used(P, S, inst):
+def rows_used(S, inst):
     """Rows of a bought length that are taken: all but a free far end."""
     N, r = S.node, S.inst[inst, ROOT]
     if N[r, KIND] == FREE:
@@ -640,14 +644,14 @@ def price_of_more(P, S, i, inst, turned):
     """What it costs to buy enough of this kind for one more of row i: (cost, rung), cost NOTHING if impossible."""
     sheet = P.inst[inst, I_SHEET]
     f = P.sheet[sheet, S_FABRIC]
-    w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])  # noqa: E741
+    w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])
     if (P.turns[i, sheet] >> turned) & 1 == 0 or w > P.sheet[sheet, S_COLS] or not fits_rules(P, S, i, f):
         return NOTHING, -1
     if P.sheet[sheet, S_BYLENGTH] == 0:
         return (P.inst[inst, I_COST], -1) if l <= P.sheet[sheet, S_ROWS] else (NOTHING, -1)
     if S.inst[inst, OPEN] == 0 and S.fab[f] >= 0:
         return NOTHING, -1  # all that is bought of a fabric by length is one length
-    used = rows_used(P, S, inst) if S.inst[inst, OPEN] == 1 else 0
+    used = rows_used(S, inst) if S.inst[inst, OPEN] == 1 else 0
     rung = rung_for(P, sheet, used + l)
     if rung < 0:
         return NOTHING, -1
@@ -656,7 +660,7 @@ def price_of_more(P, S, i, inst, turned):
 
 
 @jit
-def buy(P, S, C, i, budget, blink, prefer):
+def buy(P, S, i, budget, blink, prefer):
     """Buy the cheapest cloth, within the budget, that takes one more of row i; whether there was any."""
     best, best_inst, best_rung, best_each = NOTHING, -1, -1, -1
     for inst in range(P.inst.shape[0]):
@@ -700,7 +704,7 @@ def sort_rows(P, S, C, kind, ranks):
     for i in range(P.unit.shape[0]):
         if S.rem[i] <= 0 or P.unit[i, U_RANK] >= ranks:
             continue
-        w, l = min(P.unit[i, U_W], P.unit[i, U_L]), max(P.unit[i, U_W], P.unit[i, U_L])  # noqa: E741
+        w, l = min(P.unit[i, U_W], P.unit[i, U_L]), max(P.unit[i, U_W], P.unit[i, U_L])
         if kind == 0:
             key = w * l
         elif kind == 1:
@@ -739,7 +743,7 @@ def recreate(P, S, C, budget, ranks):
         while S.rem[i] > 0:
             if insert(P, S, C, i, rule, blink, prefer):
                 continue
-            if P.unit[i, U_RANK] > 0 or not buy(P, S, C, i, budget, blink, prefer):
+            if P.unit[i, U_RANK] > 0 or not buy(P, S, i, budget, blink, prefer):
                 break
             if not insert(P, S, C, i, rule, 0, prefer):
                 break
@@ -770,7 +774,7 @@ def trim(P, S, C):
         if S.node[S.inst[inst, ROOT], KIND] == FREE:
             shut(P, S, C, inst)
         elif P.sheet[sheet, S_BYLENGTH] == 1:
-            rung = rung_for(P, sheet, rows_used(P, S, inst))
+            rung = rung_for(P, sheet, rows_used(S, inst))
             if rung < S.inst[inst, RUNG]:
                 lower(P, S, C, inst, rung)
 
@@ -908,9 +912,7 @@ def give_back(P, S, C):
     """One purchase a step smaller, by chance."""
     pick, seen = -1, 0
     for inst in range(P.inst.shape[0]):
-        if S.inst[inst, OPEN] == 1 and (
-            P.inst[inst, I_COST] > 0 or P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1
-        ):
+        if S.inst[inst, OPEN] == 1 and (P.inst[inst, I_COST] > 0 or P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1):
             seen += 1
             if rand(S, seen) == 0:
                 pick = inst
@@ -954,14 +956,7 @@ def score(P, S, weights):
                 wrong += P.pref[N[n, ITEM], P.sheet[sheet, S_FABRIC]] * N[n, PW] * N[n, PL]
             else:
                 cuts += 1
-    return (
-        total
-        + weights[4] * wrong
-        + weights[5] * cuts
-        + weights[6] * touched
-        + weights[7] * old
-        - weights[8] * spare
-    )
+    return total + weights[4] * wrong + weights[5] * cuts + weights[6] * touched + weights[7] * old - weights[8] * spare
 
 
 @entry

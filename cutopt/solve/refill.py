@@ -1,0 +1,99 @@
+"""Filling one rectangular cloth anew by the exact plate search, where the stochastic search left something out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from cutopt.geometry import bounds, rectangle
+from cutopt.solve.arrays import Ints, State
+from cutopt.solve.exact import exact_plate
+from cutopt.solve.kernels import search as k
+from cutopt.solve.plates import Part
+from cutopt.solve.sequence import Node, Rect, cut_tree
+
+if TYPE_CHECKING:
+    from cutopt.solve.engine import Engine
+
+_MOST_SHEETS = 6
+_CALLS = 60  # of the exact search's stop: a limit by work
+_RANK_VALUE = (10_000, 100, 1)
+
+
+def refill(engine: Engine, weights: Ints) -> bool:
+    """Try each large rectangular cloth in turn; keep what betters the best state. Whether anything did."""
+    arrays, kernel, better = engine.arrays, engine.kernel, False
+    for inst in _largest(engine):
+        if engine.meter.over():
+            break
+        trial = arrays.state(1)
+        kernel.copy_state(engine.best, trial)
+        if _fill(engine, trial, inst) and kernel.score(arrays.problem, trial, weights) < kernel.score(
+            arrays.problem, engine.best, weights
+        ):
+            kernel.copy_state(trial, engine.best)
+            better = True
+    return better
+
+
+def _largest(engine: Engine) -> list[int]:
+    """Open instances of whole rectangles, the largest first."""
+    sheets, state = engine.arrays.model.sheets, engine.best
+    found = []
+    for inst, (s, _) in enumerate(engine.arrays.instances):
+        if sheets[s].cells is None and state.inst[inst, k.OPEN]:
+            root = state.node[state.inst[inst, k.ROOT]]
+            found.append((-int(root[k.X2] * root[k.Y2]), inst))
+    return [inst for _, inst in sorted(found)[:_MOST_SHEETS]]
+
+
+def _fill(engine: Engine, state: State, inst: int) -> bool:
+    """Clear a cloth and cut the most from it, what must be cut first; False where the rows have rules of their own."""
+    arrays = engine.arrays
+    root = int(state.inst[inst, k.ROOT])
+    k.clear(arrays.problem, state, arrays.scratch(), root)
+    sheet = arrays.instances[inst][0]
+    units = [
+        u
+        for u, item in enumerate(arrays.items)
+        if arrays.problem.turns[u, sheet] and state.rem[u] > 0 and not item.strip
+    ]
+    if not units or any(arrays.items[u].group >= 0 or arrays.items[u].most_each for u in units):
+        return False
+    parts = [
+        Part(
+            w=item.w, h=item.l, value=item.w * item.l * _RANK_VALUE[item.rank],
+            turns=int(arrays.problem.turns[u, sheet]), most=int(state.rem[u]),
+        )
+        for u, item in ((u, arrays.items[u]) for u in units)
+    ]  # fmt: skip
+    wide, long = int(state.node[root, k.X2]), int(state.node[root, k.Y2])
+    calls = iter(range(_CALLS))
+    stop = engine.meter.over
+    found = exact_plate(wide, long, parts, stop=lambda: next(calls, None) is None or stop())
+    rects = []
+    for tag, (part, x, y, turned) in enumerate(found.placements):
+        w, l = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)  # noqa: E741
+        rects.append(Rect(tag=tag, x1=x, y1=y, x2=x + w, y2=y + l))
+    tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.job.settings.turns)
+    _build(arrays, state, root, tree, [(units[part], turned) for part, _, _, turned in found.placements])
+    return True
+
+
+def _build(arrays: Any, state: State, node: int, tree: Node, whose: list[tuple[int, bool]]) -> None:
+    """Write a tree of cuts into a state, below a free node with the same window."""
+    nodes, todo = state.node, [(node, tree)]
+    while todo:
+        n, part = todo.pop()
+        x1, y1, x2, y2 = (int(v) for v in bounds(part.outline))
+        if part.axis:
+            low, high = (k.new_node(state, nodes[n, k.INST], x1, y1, x2, y2, n) for _ in range(2))
+            near, far = (k.X2, k.X1) if part.axis == "x" else (k.Y2, k.Y1)
+            nodes[low, near] = nodes[high, far] = part.at
+            nodes[n, k.KIND], nodes[n, k.LOW], nodes[n, k.HIGH] = k.V if part.axis == "x" else k.H, low, high
+            todo += [(low, part.children[0]), (high, part.children[1])]
+        elif part.rects:
+            unit, turned = whose[part.rects[0].tag]
+            nodes[n, k.KIND], nodes[n, k.ITEM], nodes[n, k.TURN] = k.PART, unit, int(turned)
+            nodes[n, [k.PX, k.PY, k.PW, k.PL]] = (x1, y1, x2 - x1, y2 - y1)
+            state.rem[unit] -= 1
+            state.cnt[unit, arrays.model.sheets[arrays.instances[nodes[n, k.INST]][0]].fabric] += 1
