@@ -122,6 +122,8 @@ class _Plate:
                 least, best_prices, since = bound, prices, 0
             else:
                 since += 1
+            if free is not None and free[0] * SCALE >= least:
+                break
             if since > 8:
                 step, since, prices = step * 0.6, 0, best_prices
             slope = self.limits - used

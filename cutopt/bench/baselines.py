@@ -1,0 +1,149 @@
+"""What the solver is measured against: the strip method of the cutting table, and a general packing library."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator, Sequence
+from itertools import product
+from typing import Any
+
+from cutopt.bench.instances import Instance, Wish
+
+_ENDLESS = 10**9
+
+
+def strip_method(instance: Instance) -> int | None:
+    """Value of strips of one size each, cut across a sheet and sub-cut (common practice, no source).
+
+    The tallest strips first, or those of the most value by area; nothing is taken from the end of another size's
+    strip. Sheets are taken in order of price by area, the first that holds the tallest strip left. None where
+    the sheets run out.
+    """
+    left = [item.most if item.most is not None else _ENDLESS for item in instance.items]
+    ways = [_best_way(instance, item) for item in instance.items]
+    by_value = instance.objective == "max value"
+    order = sorted(
+        range(len(left)),
+        key=lambda k: (-instance.items[k].value / (ways[k][0] * ways[k][1]) if by_value else 0, -ways[k][1]),
+    )
+    sheets = _sheets(instance)
+    total = 0
+    while any(left[k] for k in order):
+        sheet = next(sheets, None)
+        if sheet is None:
+            return total if by_value else None
+        w, h, cost = sheet
+        used, worth = _one_sheet(instance, w, h, order, ways, left)
+        if used:
+            total += worth if by_value else used if instance.objective == "min length" else cost
+    return total
+
+
+def _best_way(instance: Instance, item: Wish) -> tuple[int, int]:
+    """How a size lies: where it may turn, the way that takes less length for all its copies, across first."""
+    ways = [(item.w, item.h)] + ([(item.h, item.w)] if instance.rotate else [])
+    width = max(stock.w for stock in instance.stock)
+    copies = item.most or 1
+    fitting = [way for way in ways if way[0] <= width] or ways[:1]
+    return min(fitting, key=lambda way: (-(-copies // max(1, width // way[0])) * way[1], way[1]))
+
+
+def _sheets(instance: Instance) -> Iterator[tuple[int, int, int]]:
+    """Width, height and cost of the sheets in the order in which they are taken."""
+    for stock in sorted(instance.stock, key=lambda s: s.cost / (s.w * (s.h or 1))):
+        height = stock.h if stock.h is not None else _ENDLESS
+        most = 1 if instance.objective != "min stock" else stock.count or _ENDLESS
+        for _ in range(min(most, sum(item.most or 0 for item in instance.items) or 1)):
+            yield stock.w, height, stock.cost
+
+
+def _one_sheet(
+    instance: Instance, w: int, h: int, order: Sequence[int], ways: Sequence[tuple[int, int]], left: list[int]
+) -> tuple[int, int]:
+    """Fill one sheet with strips; the height used and the value cut."""
+    used = worth = 0
+    for k in order:
+        pw, ph = ways[k]
+        while left[k] and w >= pw and used + ph <= h:
+            taken = min(left[k], w // pw)
+            left[k], used, worth = left[k] - taken, used + ph, worth + taken * instance.items[k].value
+    return used, worth
+
+
+def packing_library(instance: Instance, seconds: float) -> int | None:
+    """The best of all guillotine variants of `rectpack` that finish in time; None without it or without a result."""
+    try:
+        import rectpack
+        from rectpack import guillotine
+    except ImportError:
+        return None
+    end, best = time.perf_counter() + seconds, None
+    names = [f"Guillotine{fit}{rule}" for fit, rule in product(
+        ("Baf", "Bssf", "Blsf"), ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas")
+    )]  # fmt: skip
+    orders = [rectpack.SORT_AREA, rectpack.SORT_LSIDE, rectpack.SORT_NONE]
+    pack = {"max value": _packed_value, "min stock": _packed_cost, "min length": _packed_length}[instance.objective]
+    for name, order in product(names, orders):
+        if time.perf_counter() > end:
+            break
+
+        def packer(name: str = name, order: Any = order) -> Any:
+            return rectpack.newPacker(
+                mode=rectpack.PackingMode.Offline, bin_algo=rectpack.PackingBin.BFF,
+                pack_algo=getattr(guillotine, name), sort_algo=order, rotation=instance.rotate,
+            )  # fmt: skip
+
+        found = pack(instance, packer, best)
+        if found is not None and (best is None or (found - best) * instance.better > 0):
+            best = found
+    return best
+
+
+def _fill(packer: Any, instance: Instance, order: Sequence[int], most: int = 500) -> int:
+    """Give the packer all items in an order; how many there are."""
+    count = 0
+    for k in order:
+        item = instance.items[k]
+        for _ in range(min(most, item.most if item.most is not None else most)):
+            packer.add_rect(item.w, item.h, rid=k)
+            count += 1
+    return count
+
+
+def _packed_value(instance: Instance, make: Callable[[], Any], _best: int | None) -> int:
+    packer, stock = make(), instance.stock[0]
+    items = instance.items
+    area = stock.w * (stock.h or 1)
+    order = sorted(range(len(items)), key=lambda k: -items[k].value / (items[k].w * items[k].h))
+    if any(item.most is None for item in items):
+        order = order[:40]
+    _fill(packer, instance, order, max(1, min(60, area // min(items[k].w * items[k].h for k in order))))
+    packer.add_bin(stock.w, stock.h)
+    packer.pack()
+    return sum(items[rect[-1]].value for rect in packer.rect_list())
+
+
+def _packed_cost(instance: Instance, make: Callable[[], Any], _best: int | None) -> int | None:
+    packer = make()
+    count = _fill(packer, instance, range(len(instance.items)))
+    for number, stock in enumerate(sorted(instance.stock, key=lambda s: s.cost / (s.w * (s.h or 1)))):
+        packer.add_bin(stock.w, stock.h, count=stock.count or count, bid=(number, stock.cost))
+    packer.pack()
+    if len(packer.rect_list()) < count:
+        return None
+    return int(sum(sheet.bid[1] for sheet in packer if len(sheet)))
+
+
+def _packed_length(instance: Instance, make: Callable[[], Any], best: int | None) -> int | None:
+    """Shorten the roll below the best so far as long as everything still goes on it."""
+    found, limit = None, (best or sum(item.h * (item.most or 0) for item in instance.items) + 1) - 1
+    while True:
+        packer = make()
+        count = _fill(packer, instance, range(len(instance.items)))
+        packer.add_bin(instance.stock[0].w, limit)
+        packer.pack()
+        placed = packer.rect_list()
+        if len(placed) < count:
+            return found
+        found = max(int(y + h) for _, _, y, _, h, _ in placed)
+        limit = found - 1

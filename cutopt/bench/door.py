@@ -1,0 +1,78 @@
+"""The door from a benchmark instance to the solver: the same programmes that plan a maker's job."""
+
+from __future__ import annotations
+
+import time
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from cutopt.bench.instances import Instance, job_of
+from cutopt.bench.plans import Sheet, plan_of
+from cutopt.job import Job
+from cutopt.plan import Plan
+from cutopt.solve.exact import exact_plate
+from cutopt.solve.plates import TURNED, UNTURNED, Part
+from cutopt.solve.stop import Seconds, Stop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What the solver says: the value, what no plan can better, the plan and the job that it serves."""
+
+    value: int
+    bound: int
+    job: Job
+    plan: Plan
+
+    @property
+    def proved(self) -> bool:
+        """Whether the value is the best possible, by the solver's own bound."""
+        return self.value == self.bound
+
+
+def solve_instance(instance: Instance, stop: Stop, seed: int = 0) -> Answer:
+    """Solve one instance within a limit."""
+    if instance.objective == "max value":
+        return solve_value(instance, stop)
+    return solve_stock(instance, stop, seed)
+
+
+def solve_value(instance: Instance, stop: Stop) -> Answer:
+    """The most value from one sheet, by the exact programmes of plates; `stop` counts if it is in seconds."""
+    stock = instance.stock[0]
+    assert stock.h is not None
+    turns = UNTURNED | TURNED if instance.rotate else UNTURNED
+    parts = [Part(i.w, i.h, i.value, turns, -1 if i.most is None else i.most) for i in instance.items]
+    found = exact_plate(stock.w, stock.h, parts, stop=_deadline(stop))
+    counts = Counter(k for k, *_ in found.placements)
+    job = job_of(instance, [counts[k] for k in range(len(parts))])
+    plan = plan_of(instance, job, [Sheet(stock=0, h=stock.h, placed=found.placements)])
+    return Answer(value=found.value, bound=found.bound, job=job, plan=plan)
+
+
+def _deadline(stop: Stop) -> Callable[[], bool] | None:
+    if not isinstance(stop, Seconds):
+        return None
+    end = time.perf_counter() + stop.seconds
+    return lambda: time.perf_counter() >= end
+
+
+def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
+    """The least cost of sheets, or length of a roll, that gives all items: a job for the maker's solver.
+
+    Raises
+    ------
+    RuntimeError
+        Where the solver did not place everything.
+    """
+    from cutopt.solve.solver import solve
+
+    job = job_of(instance, [item.most or 0 for item in instance.items])
+    result = solve(job, stop, seed)
+    if not result.complete or result.plan.totals.money is None:
+        raise RuntimeError(f"{instance.name}: not everything was placed")
+    bound = next((level.bound for level in result.plan.levels if level.name == "money"), "0")
+    return Answer(
+        value=int(result.plan.totals.money), bound=-(-int(float(bound) * 100) // 100), job=job, plan=result.plan
+    )

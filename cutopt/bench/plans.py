@@ -1,0 +1,98 @@
+"""Placements on sheets as a plan that the checker replays."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from cutopt.bench.instances import FABRIC, Instance
+from cutopt.geometry import bounds, rectangle
+from cutopt.job import Job, cost_of
+from cutopt.plan import CutStep, Plan, Source, Spare, Totals, Use
+from cutopt.solve.plates import Placement
+from cutopt.solve.sequence import Node, Rect, cut_tree, in_order
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One sheet that is cut: number of its stock, its height (the length cut from a roll), and what lies on it."""
+
+    stock: int
+    h: int
+    placed: tuple[Placement, ...]
+
+
+def plan_of(instance: Instance, job: Job, sheets: Sequence[Sheet]) -> Plan:
+    """The numbered cuts of a layout.
+
+    Raises
+    ------
+    NotSeparableError
+        Where straight cuts from edge to edge do not isolate the parts.
+    """
+    making = _Making(instance, job)
+    for sheet in sheets:
+        making.add(sheet)
+    return making.plan()
+
+
+class _Making:
+    """A plan that grows sheet by sheet."""
+
+    def __init__(self, instance: Instance, job: Job) -> None:
+        self.instance, self.job = instance, job
+        self.sources: list[Source] = []
+        self.cuts: list[CutStep] = []
+        self.uses: list[Use] = []
+        self.spare: list[Spare] = []
+        self.widths: set[object] = set()
+        self.copies: Counter[int] = Counter()
+
+    def add(self, sheet: Sheet) -> None:
+        unit, stock = self.instance.unit, self.instance.stock[sheet.stock]
+        w, h = stock.w * unit, sheet.h * unit
+        name = f"S{len(self.sources) + 1}"
+        self.copies[sheet.stock] += 1
+        price = cost_of(self.job.shop[sheet.stock], h, "in")
+        self.sources.append(
+            Source(id=name, bought=FABRIC, copy=self.copies[sheet.stock], width=w, length=h, price=price)
+        )
+        rects = [self._rect(n, *placement) for n, placement in enumerate(sheet.placed)]
+        steps, nodes = in_order(cut_tree(rectangle(w, h), rects, 1.0), name)
+        for step in steps:
+            where = {step.axis: step.at}
+            self.cuts.append(CutStep(n=len(self.cuts) + 1, part=step.part, gives=step.gives, **where))  # type: ignore[arg-type]
+            self._note_width(step.part, step.axis, step.at, step.gives, nodes)
+        for part, node in nodes.items():
+            if node.rects and not node.axis:
+                k, _, _, turned = sheet.placed[node.rects[0].tag]
+                self.uses.append(Use(part=part, for_=f"cuts/i{k}", turned=turned))
+            elif not node.axis:
+                self.spare.append(Spare(part=part))
+
+    def _note_width(self, part: str, axis: str, at: int, gives: tuple[str, ...], nodes: dict[str, Node]) -> None:
+        """A ruler width where a wanted or further cut part lies on the low side, see :class:`~cutopt.plan.Totals`."""
+        side = 0 if axis == "x" else 1
+        low = [nodes[name] for name in gives if bounds(nodes[name].outline)[side] < at]
+        if any(node.rects or node.axis for node in low):
+            self.widths.add(at - bounds(nodes[part].outline)[side])
+
+    def _rect(self, tag: int, k: int, x: int, y: int, turned: bool) -> Rect:
+        unit, item = self.instance.unit, self.instance.items[k]
+        w, h = (item.h, item.w) if turned else (item.w, item.h)
+        return Rect(tag=tag, x1=x * unit, y1=y * unit, x2=(x + w) * unit, y2=(y + h) * unit)
+
+    def plan(self) -> Plan:
+        """All sheets so far."""
+        money = sum((source.price for source in self.sources if source.price is not None), Decimal("0.00"))
+        if self.instance.objective == "min length":
+            bought = {FABRIC: sum(source.length for source in self.sources)}
+        else:
+            bought = {f"{FABRIC} each": len(self.sources)}
+        return Plan(
+            job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
+            spare=tuple(self.spare), origin=self.job,
+            totals=Totals(money=money, bought=bought, cuts=len(self.cuts), ruler_widths=len(self.widths)),
+        )  # fmt: skip

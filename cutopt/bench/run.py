@@ -1,0 +1,153 @@
+"""`cutopt bench`: solve instances one after the other, check every plan, and compare with what is known."""
+
+from __future__ import annotations
+
+import json
+import resource
+import sys
+import time
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from cutopt.bench.baselines import packing_library, strip_method
+from cutopt.bench.door import Answer, solve_instance
+from cutopt.bench.instances import Instance, default_folder, load
+from cutopt.bench.report import table
+from cutopt.check import check
+from cutopt.errors import Problem
+from cutopt.solve.stop import Seconds, Stop
+
+_RECTPACK_SECONDS = 3.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Record:
+    """One instance as it came out. `peak_mb` is the most memory of the process so far."""
+
+    family: str
+    name: str
+    objective: str
+    value: int | None
+    known: int
+    status: str
+    known_bound: int | None
+    bound: int | None
+    proved: bool
+    seconds: float
+    peak_mb: float
+    strip_method: int | None
+    rectpack: int | None
+    faults: tuple[str, ...]
+
+    @property
+    def gap(self) -> float | None:
+        """How far from the known value, in per cent; below 0 where it is better."""
+        if self.value is None or not self.known:
+            return None
+        worse = self.known - self.value if self.objective == "max value" else self.value - self.known
+        return 100.0 * worse / self.known
+
+
+def run_bench(
+    data: Path | None = None, family: str | None = None, seconds: float = 5.0, saved: Path | None = None
+) -> int:
+    """Run the instances of a folder and print the table; 0 where every plan passes the check.
+
+    Parameters
+    ----------
+    data : Path, optional
+        Folder of ``<family>.json`` (else ``CUTOPT_BENCH_DATA``, else ``data/bench``).
+    family : str, optional
+        Only this family.
+    seconds : float
+        Limit of each instance.
+    saved : Path, optional
+        The figures as JSON, written after every instance, so that an interrupt keeps what is done.
+    """
+    from tqdm import tqdm
+
+    if not 0 < seconds <= 24 * 3600:
+        raise Problem("seconds", f"{seconds:g} seconds make no sense", "write a number above 0, such as 5")
+    instances = load(data or default_folder(), family)
+    records: list[Record] = []
+    warm_up(instances)
+    bar = tqdm(instances, unit="instance", disable=not sys.stderr.isatty())
+    try:
+        for instance in bar:
+            bar.set_description(instance.name)
+            records.append(run_one(instance, Seconds(seconds)))
+            if saved is not None:
+                save(saved, seconds, records)
+    except KeyboardInterrupt:
+        bar.close()
+        sys.stderr.write(f"Stopped: {len(records)} of {len(instances)} instances were done.\n")
+    sys.stdout.write(table(records) + "\n")
+    return int(any(record.faults for record in records))
+
+
+def warm_up(instances: Sequence[Instance]) -> None:
+    """Load what is loaded once, so that no instance is charged for it."""
+    from cutopt.solve import cpsat, prepare
+    from cutopt.solve.exact import exact_plate
+    from cutopt.solve.plates import Part
+
+    cpsat.warm_up()
+    exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
+    if any(instance.objective != "max value" for instance in instances):
+        prepare.compile_all()
+
+
+def run_one(instance: Instance, stop: Stop, seed: int = 0) -> Record:
+    """Solve and check one instance, and run the baselines on it."""
+    begun = time.perf_counter()
+    try:
+        answer: Answer | None = solve_instance(instance, stop, seed)
+    except RuntimeError as error:
+        answer, faults = None, [str(error)]
+    spent = time.perf_counter() - begun
+    if answer is not None:
+        faults = check(answer.job, answer.plan) + disagreements(instance, answer)
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    return Record(
+        family=instance.family, name=instance.name, objective=instance.objective,
+        value=None if answer is None else answer.value, known=int(instance.known["value"]),
+        status=str(instance.known.get("status", "")), known_bound=_known_bound(instance),
+        bound=None if answer is None else answer.bound, proved=answer is not None and answer.proved,
+        seconds=round(spent, 3), peak_mb=round(peak, 1), strip_method=strip_method(instance),
+        rectpack=packing_library(instance, _RECTPACK_SECONDS), faults=tuple(faults),
+    )  # fmt: skip
+
+
+def _known_bound(instance: Instance) -> int | None:
+    known = instance.known
+    if known.get("status") == "optimal":
+        return int(known["value"])
+    bound = known.get("upper_bound" if instance.better > 0 else "lower_bound")
+    return int(bound) if bound is not None else int(known["value"]) if known.get("status") == "upper bound" else None
+
+
+def disagreements(instance: Instance, answer: Answer) -> list[str]:
+    """What a checked plan does not say of itself: that its value is the one told, and that no bound is crossed."""
+    rows = {f"cuts/i{k}": item.value for k, item in enumerate(instance.items)}
+    money = answer.plan.totals.money
+    counted = sum(rows[use.for_] for use in answer.plan.uses) if instance.better > 0 else money
+    told = []
+    if counted != answer.value:
+        told.append(f"The plan is worth {counted}, and the solver says {answer.value}.")
+    bound, known_bound = answer.bound, _known_bound(instance)
+    if (bound - answer.value) * instance.better < 0:
+        told.append(f"The bound {bound} is crossed by the plan's own value {answer.value}.")
+    if known_bound is not None and (known_bound - answer.value) * instance.better < 0:
+        told.append(f"The value {answer.value} crosses the known bound {known_bound}.")
+    if instance.known.get("status") != "upper bound" and (bound - int(instance.known["value"])) * instance.better < 0:
+        told.append(f"The bound {bound} excludes the known value {instance.known['value']}.")
+    return told
+
+
+def save(path: Path, seconds: float, records: Sequence[Record]) -> None:
+    """Write the figures as JSON, whole or not at all."""
+    rows = [asdict(record) | {"gap_percent": record.gap} for record in records]
+    part = path.with_suffix(path.suffix + ".part")
+    part.write_text(json.dumps({"seconds": seconds, "instances": rows}, indent=1), encoding="utf-8")
+    part.replace(path)
