@@ -55,7 +55,12 @@ def bits_of(outline: Sequence[Point]) -> Shape:
 
 def _height(side: Line, x: Number) -> Number:
     (ax, ay), (bx, by) = side
-    return ay + Fraction((by - ay) * (x - ax)) / (bx - ax)
+    return _plain(ay + Fraction((by - ay) * (x - ax)) / (bx - ax))
+
+
+def _plain(number: Fraction) -> Number:
+    """A whole number as such: most corners are, and Fractions are slow."""
+    return number.numerator if number.denominator == 1 else number
 
 
 def left_of(bit: Bit, line: Line) -> Bit:
@@ -67,7 +72,7 @@ def left_of(bit: Bit, line: Line) -> Bit:
             kept.append(p)
         if here * there < 0:
             share = Fraction(here) / (here - there)
-            kept.append((p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])))
+            kept.append((_plain(p[0] + share * (q[0] - p[0])), _plain(p[1] + share * (q[1] - p[1]))))
     return tuple(kept) if len(kept) > 2 else ()  # no three corners of a bit are on a line
 
 

@@ -151,8 +151,7 @@ def _too_many_pieces(job: Job, plan: Plan) -> Iterator[str]:
         most = [
             row.most
             for row in job.shop
-            if isinstance(row, ByPiece)
-            and (row.fabric, row.each_width, row.each_length, cost_of(row, 0, unit)) == kind
+            if isinstance(row, ByPiece) and (row.fabric, row.each_width, row.each_length, cost_of(row, 0, unit)) == kind
         ]
         there = sum(count for count in most if count is not None)
         if most and None not in most and times > there:
