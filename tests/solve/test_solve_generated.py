@@ -1,0 +1,76 @@
+"""Whatever the job, every plan that is offered passes the checker, and what it says of itself adds up."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+from generate import generated
+
+from cutopt.check import check
+from cutopt.result import Result
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Work
+
+SEEDS = range(40)
+
+
+@pytest.fixture(scope="module")
+def solved() -> dict[int, Result]:
+    """Each job is solved once, by whichever test asks first."""
+    return {}
+
+
+def result_of(seed: int, solved: dict[int, Result]) -> Result:
+    if seed not in solved:
+        solved[seed] = solve(generated(seed), Work(400), seed=seed)
+    return solved[seed]
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_every_offer_passes_the_checker(seed: int, solved: dict[int, Result]) -> None:
+    result = result_of(seed, solved)
+    assert {offer.name: check(result.job, offer.plan) for offer in result.offers} == {
+        offer.name: [] for offer in result.offers
+    }
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_is_cut_and_what_is_short_make_what_is_wanted(seed: int, solved: dict[int, Result]) -> None:
+    result = result_of(seed, solved)
+    strips = {row.key for row in result.job.strips}
+    for offer in result.offers:
+        had = Counter(use.for_ for use in offer.plan.uses if use.for_ not in strips)
+        had.update(join.for_ for join in offer.plan.joins)
+        had.update({short.for_: short.count for short in offer.plan.short})
+        assert dict(had) == {row.key: row.count for row in result.job.wanted}
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_shortage_says_why(seed: int, solved: dict[int, Result]) -> None:
+    result = result_of(seed, solved)
+    missed = {result.job.row(short.for_).importance for short in result.plan.short}
+    assert result.complete == ("must" not in missed)
+    for short in result.plan.short:
+        assert short.why
+        assert not any(word in short.why for word in ("utilisation", "feasible", "objective"))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_first_offer_costs_least_and_no_bound_is_crossed(seed: int, solved: dict[int, Result]) -> None:
+    result = result_of(seed, solved)
+    lacking = {offer.name: sum(short.count for short in offer.plan.short) for offer in result.offers}
+    for offer in result.offers:
+        for level in offer.plan.levels:
+            assert float(level.bound) <= float(level.value)
+            assert not level.proved or level.bound == level.value
+        if offer.plan.totals.money is not None and lacking[offer.name] == lacking[result.offers[0].name]:
+            assert result.plan.totals.money is not None
+            assert result.plan.totals.money <= offer.plan.totals.money
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_room_is_told_for_every_touched_piece(seed: int, solved: dict[int, Result]) -> None:
+    result = result_of(seed, solved)
+    assert [room.source for room in result.room] == [source.id for source in result.plan.sources]
+    assert all(room.across >= 0 and room.along >= 0 for room in result.room)

@@ -1,0 +1,300 @@
+"""What a maker asks for is obeyed, in jobs small enough to be worked out on paper (the arithmetic beside each)."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from small import bolt, counted, cut, each, fabrics_of, inch, job, piece, sizes, solved, touched
+
+from cutopt.cloth import replay
+from cutopt.errors import Problem
+from cutopt.fabric import ByLength, Fabric, Piece
+from cutopt.geometry import bounds
+from cutopt.job import Job, Settings
+from cutopt.lengths import CM, INCH, MM, YARD
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Seconds, Work
+from cutopt.wanted import Strip
+
+UP = Fabric(name="mist", one_way="along")
+
+
+def test_nothing_is_bought_where_the_pile_is_enough() -> None:
+    """Six 3 x 3 from 9 x 6 exactly."""
+    result = solved(job(piece("a", 9, 6), bolt(), cut("square", 3, 3, 6)))
+    assert result.complete
+    assert result.plan.totals.money == 0
+    assert result.levels[0].proved
+
+
+def test_true_edges_lose_nothing_and_raw_ones_do() -> None:
+    """Four 4-inch squares fill 8 x 8; with 1/4 in off each raw edge, 7 1/2 x 7 1/2 holds one."""
+    true, raw = (piece("a", 8, 8, edges=edges) for edges in ("true", "raw"))
+    assert counted(solved(job(true, cut("square", 4, 4, 4))).plan)["square"] == 4
+    assert counted(solved(job(raw, cut("square", 4, 4, 4))).plan)["square"] == 1
+
+
+def test_a_piece_measured_roughly_is_planned_smaller() -> None:
+    """5 x 5 less 1/2 in on each edge is 4 x 4."""
+    rough = piece("a", 5, 5, about=True)
+    assert solved(job(rough, cut("square", 4, 4))).complete
+    assert not solved(job(rough, cut("square", 4.125, 4))).complete
+
+
+def test_grain_along_and_across() -> None:
+    """4 x 10 cloth: a 3 x 9 part along the selvage fits, across it does not."""
+    cloth = piece("a", 4, 10)
+    assert solved(job(cloth, cut("leaf", 3, 9, grain="along"))).complete
+    assert not solved(job(cloth, cut("leaf", 3, 9, grain="across"))).complete
+    assert solved(job(piece("a", 10, 4), cut("leaf", 3, 9, grain="across"))).complete
+
+
+def test_unknown_grain_serves_no_part_with_a_rule() -> None:
+    cloth = piece("a", 10, 10, grain_known=False)
+    assert not solved(job(cloth, cut("leaf", 3, 9, grain="along"))).complete
+    assert solved(job(cloth, cut("leaf", 3, 9))).complete
+
+
+@pytest.mark.parametrize(("one_way", "size"), [("along", (3, 9)), ("across", (9, 3))])
+def test_a_print_stands_up_where_it_must(one_way: str, size: tuple[int, int]) -> None:
+    """The length of the part runs the way the print stands up, in cloth that holds both ways."""
+    task = job(
+        replace(UP, one_way=one_way), piece("a", 10, 10, fabric="mist"), cut("window", 3, 9, upright=True)
+    )  # fmt: skip
+    result = solved(task)
+    assert sizes(task, result.plan, "window") == {(inch(size[0]), inch(size[1]))}
+
+
+def test_a_print_that_need_not_stand_up_is_turned() -> None:
+    assert solved(job(UP, piece("a", 10, 4, fabric="mist"), cut("leaf", 3, 9))).complete
+    assert not solved(job(UP, piece("a", 10, 4, fabric="mist"), cut("leaf", 3, 9, upright=True))).complete
+
+
+def test_do_not_touch_is_not_touched_even_where_something_must_be_cut() -> None:
+    result = solved(job(piece("a", 9, 9, wish="do not touch"), cut("square", 3, 3)))
+    assert not result.complete
+    assert touched(result.plan) == set()
+
+
+def test_keep_whole_is_cut_only_where_nothing_else_will_do() -> None:
+    kept, other = piece("kept", 9, 9, wish="keep whole"), piece("other", 5, 5)
+    assert touched(solved(job(kept, other, cut("square", 5, 5))).plan) == {"other"}
+    assert touched(solved(job(kept, cut("square", 5, 5))).plan) == {"kept"}
+
+
+def test_use_first_is_used_first() -> None:
+    """Two pieces alike, either serves."""
+    for first, second in (("use first", ""), ("", "use first")):
+        task = job(piece("a", 6, 6, wish=first), piece("b", 6, 6, wish=second), cut("square", 5, 5))
+        assert touched(solved(task).plan) == {"a" if first else "b"}
+
+
+def test_a_flaw_is_kept_out() -> None:
+    """A 2 x 2 hole at 4, 4 in 9 x 9: three 4-inch squares have room beside it, a fourth has not."""
+    hole = tuple((inch(x), inch(y)) for x, y in ((4, 4), (6, 4), (6, 6), (4, 6)))
+    whole = piece("a", 9, 9)
+    task = job(replace(whole, flaws=(hole,)), cut("square", 4, 4, 4))
+    assert counted(solved(task).plan)["square"] == 3
+    assert counted(solved(job(whole, cut("square", 4, 4, 4))).plan)["square"] == 4
+
+
+def test_together_comes_from_one_fabric() -> None:
+    """Either pile alone holds both rows, or each holds one: only the first is allowed."""
+    rows = (cut("sky", 4, 4, 2, together="air"), cut("gate", 4, 8, together="air"))
+    task = job(piece("p", 4, 8), piece("o", 8, 8, fabric="oat"), piece("q", 4, 8, fabric="plum"), *rows)
+    result = solved(task)
+    assert result.complete
+    found = fabrics_of(task, result.plan)
+    assert set(found["sky"]) == set(found["gate"]) == {"oat"}
+
+
+def test_together_is_short_rather_than_mixed() -> None:
+    task = job(piece("p", 4, 4), piece("o", 4, 4, fabric="oat"), cut("sky", 4, 4, 2, together="air"))
+    result = solved(task)
+    assert not result.complete
+    assert len(fabrics_of(task, result.plan).get("sky", {})) <= 1
+
+
+def test_at_most_so_many_of_one_fabric() -> None:
+    """Pear alone holds four; with at most two of each, oat gives the others."""
+    task = job(piece("p", 8, 8), piece("o", 8, 8, fabric="oat"), cut("slat", 4, 4, 4, most_each=2))
+    assert fabrics_of(task, solved(task).plan)["slat"] == {"pear": 2, "oat": 2}
+    alone = solved(job(piece("p", 8, 8), cut("slat", 4, 4, 4, most_each=3)))
+    assert counted(alone.plan)["slat"] == 3
+    assert alone.plan.short[0].count == 1
+
+
+def test_the_preferred_fabric_is_taken_where_both_are_there() -> None:
+    for order in (("pear", "oat"), ("oat", "pear")):
+        task = job(piece("p", 5, 5), piece("o", 5, 5, fabric="oat"), cut("square", 5, 5, fabrics=order))
+        assert fabrics_of(task, solved(task).plan)["square"] == {order[0]: 1}
+
+
+def test_must_comes_before_nice_before_if_left() -> None:
+    """Cloth for two of three."""
+    rows = [cut("c", 4, 4, importance="if left"), cut("b", 4, 4, importance="nice"), cut("a", 4, 4)]
+    result = solved(job(piece("p", 8, 4), *rows))
+    assert set(counted(result.plan)) == {"a", "b"}
+    assert result.complete
+    assert [short.for_ for short in result.plan.short] == ["cuts/c"]
+
+
+def test_nothing_is_bought_for_what_is_only_nice() -> None:
+    result = solved(job(bolt(), cut("a", 4, 4, importance="nice")))
+    assert result.plan.totals.money == 0
+    assert result.complete
+
+
+def test_one_length_of_a_fabric_rounded_once() -> None:
+    """42 wide, 1/2 in off each end: 18 squares of 4 1/2 are 9 across in two rows: 9 + 1 = 10 in, sold 13 1/2."""
+    result = solved(job(bolt(), cut("square", 4.5, 4.5, 18)))
+    assert result.complete
+    assert [(s.width, s.length) for s in result.plan.sources] == [(inch(42), 3 * YARD // 8)]
+    assert result.plan.totals.money == Decimal("3.60")
+    assert result.levels[0].proved
+
+
+def test_the_smallest_sale_and_the_most() -> None:
+    one = solved(job(bolt(smallest=YARD // 2), cut("square", 3, 3)))
+    assert one.plan.totals.bought == {"pear": YARD // 2}
+    two = solved(job(bolt(most=YARD // 4), cut("square", 8, 8, 10)))  # 9 in less 1 in, five across
+    assert counted(two.plan)["square"] == 5
+    assert two.plan.totals.bought == {"pear": YARD // 4}
+    assert two.plan.short[0].count == 5
+
+
+def test_no_more_pieces_are_bought_than_there_are() -> None:
+    """Each fat quarter of 21 x 18 holds four 9-inch squares; two are there."""
+    result = solved(job(each("pear", 21, 18, "3.40", most=2), cut("square", 9, 9, 12)))
+    assert not result.complete
+    assert counted(result.plan)["square"] == 8
+    assert result.plan.totals.bought == {"pear each": 2}
+    assert result.plan.short[0].count == 4
+
+
+def test_the_cheaper_way_to_buy_is_taken() -> None:
+    """Two 9 x 10 from one fat quarter (3.40) or from 1/2 yd (18 in less 1 in, 4.80)... or 3/8 yd (12 1/2, 3.60)."""
+    assert solved(job(bolt(), each("pear", 21, 18, "3.40"), cut("w", 9, 10, 2))).plan.totals.money == Decimal("3.40")
+    assert solved(job(bolt(), each("pear", 21, 18, "3.80"), cut("w", 9, 10, 2))).plan.totals.money == Decimal("3.60")
+
+
+def test_without_prices_the_least_length_is_bought() -> None:
+    result = solved(job(bolt(price=None), cut("square", 4.5, 4.5, 18)))
+    assert result.plan.totals.money is None
+    assert result.plan.totals.bought == {"pear": 3 * YARD // 8}
+    assert any("price" in notice for notice in result.notices)
+
+
+def test_shrinkage_is_counted_before_cutting() -> None:
+    """5 % across: 42 is 39.9, so 14 squares of 3 in become 13 a row; 14 of them then need two rows."""
+    shrinks = Fabric(name="pear", washed=False, shrink_across=Fraction(5, 100))
+    assert solved(job(bolt(), cut("square", 3, 3, 14))).plan.totals.bought == {"pear": YARD // 8}
+    assert solved(job(shrinks, bolt(), cut("square", 3, 3, 14))).plan.totals.bought == {"pear": YARD // 4}
+
+
+def test_a_binding_is_joined_from_segments() -> None:
+    """100 in of 2 1/2: a diagonal join costs 2 1/2, so 42 + 42 + 42 - 5 = 121 >= 100; two give 81 1/2, too few.
+
+    Three strips of 2 1/2 and the ends make 8 1/2 in: 9 in.
+    """
+    strip = Strip(name="binding", width=inch(2.5), total_length=inch(100), shortest=inch(10))
+    result = solved(job(bolt(), strips=(strip,)))
+    assert result.complete
+    assert result.plan.totals.bought == {"pear": YARD // 4}
+    (join,) = result.plan.joins
+    assert join.length >= inch(100)
+    assert len(join.segments) == 3
+
+
+def test_segments_are_not_shorter_than_asked() -> None:
+    """Nine scraps of 12 in make no strip of 40 in where 15 is the shortest."""
+    scraps = piece("s", 2.5, 12, count=9)
+    strip = Strip(name="binding", width=inch(2.5), total_length=inch(40), shortest=inch(10))
+    assert solved(job(scraps, strips=(strip,))).complete
+    long = replace(strip, shortest=inch(15))
+    result = solved(job(scraps, strips=(long,)))
+    assert not result.complete
+    assert result.plan.uses == ()
+    assert result.plan.short[0].for_ == "strips/binding"
+
+
+def test_a_strip_of_one_segment_takes_one() -> None:
+    strip = Strip(name="sash", width=inch(2.5), total_length=inch(30), join="none")
+    assert solved(job(piece("s", 2.5, 30), strips=(strip,))).complete
+    assert not solved(job(piece("s", 2.5, 29, count=3), strips=(strip,))).complete
+
+
+@pytest.mark.parametrize("turns", [2, 3, 4])
+def test_a_limit_on_turns_is_kept(turns: int) -> None:
+    """The checker counts them. Five 3 x 5 in one row and two 7 x 9 in another need 2: rows, then parts."""
+    task = job(
+        piece("a", 17, 14), cut("big", 7, 9, 2), cut("small", 3, 5, 5), cut("more", 3, 5, 3, importance="if left"),
+        settings=Settings(turns=turns),
+    )  # fmt: skip
+    assert solved(task).complete
+
+
+def test_off_grid_sizes_are_cut_as_they_are() -> None:
+    """Three 2 9/16 in strips of 7 11/16: the grid of 1/8 in does not take them away."""
+    assert solved(job(piece("a", 7.6875, 6), cut("leaf", 2.5625, 6, 3))).complete
+
+
+def test_a_metric_job() -> None:
+    """Nine 8.5 cm squares fill 25.5 x 25.5 cm; a tenth is bought by the 10 cm: 8.5 + 3 = 11.5, so 20 cm."""
+    square = Piece.of_size("a", "linen", 255 * MM, 255 * MM)
+    shop = ByLength(fabric="linen", usable_width=106 * CM, sold_by=10 * CM, price=Decimal("12.00"))
+    wanted = replace(cut("patch", 1, 1, 10), width=85 * MM, length=85 * MM)
+    task = Job(
+        settings=Settings.metric(), fabrics=(Fabric(name="linen"),), pieces=(square,), shop=(shop,), cuts=(wanted,)
+    )
+    result = solved(task)
+    assert result.complete
+    assert result.plan.totals.bought == {"linen": 20 * CM}
+    assert result.plan.totals.money == Decimal("2.40")
+    missing = solved(replace(task, shop=()))
+    said = [result.because, *result.notices, *missing.notices, missing.because]
+    said += [f"{level.name} {level.value} {level.bound}" for level in (*result.levels, *missing.levels)]
+    said += [text for short in missing.plan.short for text in (short.why, *short.mends)]
+    assert len(said) > 6
+    assert not re.search(r"\d\s*(in|yd)\b|\(in\)|inch|yard|\d/\d", " ".join(said))
+
+
+def test_every_form_of_an_l() -> None:
+    """18 x 11 less 12 x 5 is two rectangles either way: one cut gives 18 x 6 and 6 x 5, or 6 x 11 and 12 x 6."""
+    ell = tuple((inch(x), inch(y)) for x, y in ((0, 0), (18, 0), (18, 6), (6, 6), (6, 11), (0, 11)))
+    cloth = Piece(name="ell", fabric="pear", outline=ell)
+    assert solved(job(cloth, cut("long", 18, 6), cut("short", 6, 5))).complete
+    assert solved(job(cloth, cut("tall", 6, 11), cut("wide", 12, 6))).complete
+    assert not solved(job(cloth, cut("tall", 6, 11), cut("long", 18, 6))).complete
+
+
+def test_the_largest_rectangle_first_would_be_wrong() -> None:
+    """The L of 18 x 11 less 12 x 5: its largest rectangle, 18 x 6, leaves 6 x 5; what is wanted needs the other cut."""
+    ell = tuple((inch(x), inch(y)) for x, y in ((0, 0), (18, 0), (18, 6), (6, 6), (6, 11), (0, 11)))
+    task = job(Piece(name="ell", fabric="pear", outline=ell), bolt(), cut("a", 6, 11), cut("b", 6, 6, 2))
+    assert solved(task).plan.totals.money == 0
+
+
+@pytest.mark.parametrize("wrong", [-1, 2**31, 1.5, "0"])
+def test_a_seed_that_makes_no_sense(wrong: object) -> None:
+    with pytest.raises(Problem, match="seed"):
+        solve(job(piece("a", 5, 5), cut("s", 3, 3)), Work(10), seed=wrong)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("wrong", [0, -3, float("nan"), float("inf")])
+def test_a_stop_that_makes_no_sense(wrong: float) -> None:
+    with pytest.raises(Problem, match="seconds"):
+        Seconds(wrong)
+    with pytest.raises(Problem, match="rounds"):
+        Work(0)
+
+
+def test_every_part_lies_on_its_cloth_in_whole_steps() -> None:
+    """Cut lines of a true rectangle lie on the grid of 1/8 in where all sizes do."""
+    task = job(piece("a", 17, 14), cut("big", 7, 9, 2), cut("small", 3, 5, 7))
+    parts = replay(task, solved(task).plan)
+    assert all(number % (INCH // 8) == 0 for part in parts.values() for number in bounds(part))

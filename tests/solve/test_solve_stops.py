@@ -1,0 +1,157 @@
+"""Stopping: by work (the same plan on one core and on two), by Ctrl-C, and from another thread."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import threading
+from pathlib import Path
+
+import pytest
+from generate import generated
+
+from cutopt.check import check
+from cutopt.job import Job
+from cutopt.solve.progress import Progress, State
+from cutopt.solve.solver import solve, stop_all
+from cutopt.solve.stop import Seconds, Work
+from cutopt.tables import plan_to_json, read_job
+
+ROOT = Path(__file__).parents[2]
+HOURS = Seconds(6 * 3600)
+ROUNDS = """
+import os, sys
+os.sched_setaffinity(0, {int(cpu) for cpu in sys.argv[1].split(",")})
+sys.path.insert(0, sys.argv[2])
+from generate import generated
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Work
+from cutopt.tables import plan_to_json
+for seed in (3, 8, 10):
+    result = solve(generated(seed, 16, 60), Work(4000), seed=seed)
+    for offer in result.offers:
+        print(offer.name, plan_to_json(offer.plan))
+    print(result.because, result.work, [(m.work, m.value, m.bound) for m in result.history])
+"""
+
+
+@pytest.fixture(scope="module")
+def orchard() -> Job:
+    return read_job(ROOT / "data" / "orchard")
+
+
+def told_on(cpus: str) -> str:
+    """Everything that a run on these processors says, clock apart."""
+    command = [sys.executable, "-c", ROUNDS, cpus, str(Path(__file__).parent)]
+    return subprocess.run(command, capture_output=True, text=True, check=True, cwd=ROOT).stdout
+
+
+@pytest.mark.skipif(not hasattr(os, "sched_setaffinity"), reason="this system does not pin a process to a core")
+def test_the_same_plan_on_one_core_and_on_two() -> None:
+    cpus = sorted(os.sched_getaffinity(0))
+    if len(cpus) < 2:
+        pytest.skip("one core only")
+    one = told_on(f"{cpus[0]}")
+    assert "cutopt-plan/1" in one
+    assert told_on(f"{cpus[0]},{cpus[1]}") == one
+
+
+def test_the_same_work_and_seed_give_the_same_plan(orchard: Job) -> None:
+    first, second = (solve(orchard, Work(1500), seed=5) for _ in range(2))
+    assert plan_to_json(first.plan) == plan_to_json(second.plan)
+    assert first.stopped == "work"
+    assert [offer.name for offer in first.offers] == [offer.name for offer in second.offers]
+
+
+class When(Progress):
+    """Does something once, at the first word or when the search has run for some rounds."""
+
+    def __init__(self, act: object, rounds: int | None = None) -> None:
+        self.act, self.rounds = act, rounds
+
+    def once(self) -> None:
+        act, self.act = self.act, None
+        if callable(act):
+            act()
+
+    def say(self, text: str) -> None:  # noqa: ARG002
+        if self.rounds is None:
+            self.once()
+
+    def at(self, state: State) -> None:
+        if self.rounds is not None and state.work >= self.rounds:
+            self.once()
+
+
+def interrupt() -> None:
+    os.kill(os.getpid(), signal.SIGINT)
+
+
+@pytest.mark.parametrize("rounds", [None, 1, 500])
+def test_ctrl_c_gives_the_best_so_far(orchard: Job, rounds: int | None) -> None:
+    """At the first plan, before anything is compiled; at once; and later. It returns: nothing is timed here."""
+    handler = signal.getsignal(signal.SIGINT)
+    result = solve(orchard, HOURS, progress=When(interrupt, rounds))
+    assert result.stopped == "interrupted"
+    assert check(orchard, result.plan) == []
+    assert result.plan.uses
+    assert signal.getsignal(signal.SIGINT) is handler
+
+
+@pytest.mark.parametrize("rounds", [None, 1, 500])
+def test_another_thread_stops_it(orchard: Job, rounds: int | None) -> None:
+    reached = threading.Event()
+
+    def wait_and_stop() -> None:
+        reached.wait()
+        stop_all()
+
+    thread = threading.Thread(target=wait_and_stop)
+    thread.start()
+    result = solve(orchard, HOURS, progress=When(reached.set, rounds))
+    thread.join()
+    assert result.stopped == "interrupted"
+    assert check(orchard, result.plan) == []
+
+
+def test_a_search_in_another_thread_is_stopped_from_this_one(orchard: Job) -> None:
+    reached, found = threading.Event(), []
+    thread = threading.Thread(
+        target=lambda: found.append(solve(orchard, HOURS, progress=When(reached.set, 1)))  # type: ignore[func-returns-value]
+    )
+    thread.start()
+    reached.wait()
+    stop_all()
+    thread.join()
+    assert found[0].stopped == "interrupted"
+    assert check(orchard, found[0].plan) == []
+
+
+def test_a_job_with_nothing_to_gain_ends_before_its_time() -> None:
+    """Small jobs are done long before the clock; this one would else take six hours."""
+    task = generated(3, 4, 6)
+    assert check(task, solve(task, HOURS).plan) == []
+
+
+def test_progress_is_told(orchard: Job) -> None:
+    states: list[State] = []
+    words: list[str] = []
+
+    class Keep(Progress):
+        def at(self, state: State) -> None:
+            states.append(state)
+
+        def say(self, text: str) -> None:
+            words.append(text)
+
+        def done(self) -> None:
+            words.append("done")
+
+    solve(orchard, Work(800), progress=Keep())
+    assert words[-1] == "done"
+    assert words.count("done") == 1
+    assert [s.work for s in states] == sorted(s.work for s in states)
+    assert all(0 <= s.share <= 1 for s in states)
+    assert all(0 <= s.bound <= s.value for s in states if s.complete)
