@@ -33,7 +33,7 @@ CAUTIONS: Final = (
         "Local rules, a ward's or a school's too, and licensed practice come before these pages.",
     ),
 )
-_BUYING: Final = ("money", "length", "bought", "length bought")
+_BUYING: Final = ("money", "length")
 _LEVELS: Final = {"spare": "spare cloth"}
 
 
@@ -124,7 +124,7 @@ def how_sure(result: Result) -> list[str]:
     """Why no plan can buy less, and for each level whether it is the best there is."""
     levels = list(result.levels)
     out = []
-    if levels and levels[0].name in _BUYING:
+    if levels and levels[0].name.startswith(_BUYING):
         out.append(_buying(result, levels.pop(0)))
     elif result.because:
         out.append(_sentence(result.because))
@@ -137,12 +137,14 @@ def how_sure(result: Result) -> list[str]:
 
 def _buying(result: Result, level: Level) -> str:
     """``No plan can pay less than $7.25, because ...``"""
-    verb, sign = ("pay", result.job.settings.currency) if level.name == "money" else ("buy", "")
+    verb, sign, unit = "buy", "", f" {result.job.settings.unit}"
+    if level.name == "money":
+        verb, sign, unit = "pay", result.job.settings.currency, ""
     because = f", because {result.because.rstrip('.')}" if result.because else ""
     if level.proved:
-        return f"No plan can {verb} less than {sign}{level.value}{because}."
-    known = f"No plan can {verb} less than {sign}{level.bound}{because}."
-    return f"{known} This plan takes {sign}{level.value}; whether one in between exists is open."
+        return f"No plan can {verb} less than {sign}{level.value}{unit}{because}."
+    known = f"No plan can {verb} less than {sign}{level.bound}{unit}{because}."
+    return f"{known} This plan takes {sign}{level.value}{unit}; whether one in between exists is open."
 
 
 def _level(level: Level) -> str:

@@ -105,9 +105,7 @@ def slips(result: Result) -> Iterator[Any]:
     if not cards:
         return
     cards += [""] * (len(cards) % 2)
-    table = Table(
-        [cards[i : i + 2] for i in range(0, len(cards), 2)], colWidths=[INSIDE / 2] * 2, rowHeights=38 * mm
-    )
+    table = Table([cards[i : i + 2] for i in range(0, len(cards), 2)], colWidths=[INSIDE / 2] * 2, rowHeights=38 * mm)
     dashes = (0.5, black, None, (3, 3))
     table.setStyle(TableStyle([
         ("INNERGRID", (0, 0), (-1, -1), *dashes), ("BOX", (0, 0), (-1, -1), *dashes),

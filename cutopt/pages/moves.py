@@ -185,9 +185,7 @@ def single(table: Table, cut: CutStep) -> Move:
     low = [name for name in cut.gives if bounds(table.parts[name])[axis] < at]
     high = [name for name in cut.gives if name not in low]
     if len(low) > 1 or len(high) > 1:
-        return Move(
-            kind="apart", cuts=[cut], part=cut.part, axis=axis, side="low", size=below, made=list(cut.gives)
-        )
+        return Move(kind="apart", cuts=[cut], part=cut.part, axis=axis, side="low", size=below, made=list(cut.gives))
     first, second = low[0], high[0]
     if not table.needed(first) and not table.needed(second):
         return Move(

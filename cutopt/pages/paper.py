@@ -37,9 +37,7 @@ def register_fonts() -> None:
         pdfmetrics.registerFontFamily(FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD)
 
 
-def style(
-    size: float, *, bold: bool = False, before: float = 0, after: float = 0, left: float = 0
-) -> ParagraphStyle:
+def style(size: float, *, bold: bool = False, before: float = 0, after: float = 0, left: float = 0) -> ParagraphStyle:
     """A paragraph style; sizes in points."""
     return ParagraphStyle(
         name=f"{size}", fontName=BOLD if bold else FONT, fontSize=size, leading=size * 1.32,

@@ -72,9 +72,7 @@ def _section(table: Table, group: Sequence[tuple[str, list[CutStep]]], again: bo
     intro = [_about(table, first)]
     if len(group) > 1:
         many = len(group)
-        intro.append(
-            f"You need {many} of them. {_together(many, teller.words.layers)}The drawing shows the first."
-        )
+        intro.append(f"You need {many} of them. {_together(many, teller.words.layers)}The drawing shows the first.")
         others = tuple(cut.n for _, run in group[1:] for cut in run)
         steps.append(Step(numbers=others, text=f"Do the same with the other {number_text(many - 1)}."))
     title = title_of(table.job, table.sources[first])
@@ -113,9 +111,7 @@ def _uncut(table: Table) -> list[Section]:
         what = f"{row_name(fate[1])}, {size_text(table, ids[0])}" if fate[0] == "use" else "nothing; put it back"
         how = "Use all of them as they are" if len(ids) > 1 else "Use it as it is"
         step = Step(numbers=(), text=f"{how}: {number_text(len(ids))} {what}.")
-        out.append(
-            Section(sources=tuple(ids), title=title, intro=(_about(table, ids[0]),), steps=(step,), result="")
-        )
+        out.append(Section(sources=tuple(ids), title=title, intro=(_about(table, ids[0]),), steps=(step,), result=""))
     return out
 
 

@@ -45,9 +45,7 @@ def front_page(result: Result) -> Iterator[Any]:
         ("Note", result.notices),
     ]
     cells = [
-        [words(title, 10, bold=True), [words(text, 10, after=1) for text in told]]
-        for title, told in blocks
-        if told
+        [words(title, 10, bold=True), [words(text, 10, after=1) for text in told]] for title, told in blocks if told
     ]
     table = Table(cells, colWidths=[30 * mm, INSIDE - 30 * mm], hAlign="LEFT")
     table.setStyle(_lines(first=0.4))
@@ -68,9 +66,7 @@ def _grids(result: Result) -> Iterator[Any]:
             yield KeepTogether([heading(at_widths.title, 11.5, 6), _grid(at_widths, INSIDE)])
     else:
         beside = [words(at_widths.title, 9, bold=True), _grid(at_widths, INSIDE - room - 6 * mm)]
-        both = Table(
-            [[_grid(offers, room), beside]], colWidths=[room + 6 * mm, INSIDE - room - 6 * mm], hAlign="LEFT"
-        )
+        both = Table([[_grid(offers, room), beside]], colWidths=[room + 6 * mm, INSIDE - room - 6 * mm], hAlign="LEFT")
         padding = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
         both.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *padding]))
         yield both

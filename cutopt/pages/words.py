@@ -139,13 +139,14 @@ class Words:
         table = self.table
         size, left = self._length(move.size, mark=True), self._length(table.size(move.rest)[move.axis])
         noun = "it" if move.part == self.it else self.nouns.get(move.part, "the piece")
-        edge_of = {"it": f"its {edge} edge", "the piece": f"the {edge} edge"}.get(
-            noun, f"the {edge} edge of {noun}"
-        )
+        edge_of = {"it": f"its {edge} edge", "the piece": f"the {edge} edge"}.get(noun, f"the {edge} edge of {noun}")
         if size.startswith("≈"):
             return f"Trim {edge_of} so that {left} is left."
         if move.rest in table.uses:
             return f"Trim {noun} to {left}: cut {size} off the {edge} edge."
+        corner = self._measured(move)
+        if "corner" in corner:
+            return f"Cut {size} off {'its' if noun == 'it' else 'the'} {corner}."
         due = table.due(move.part, move.axis, move.side)
         if due and move.size <= due + INCH:
             return f"Square up {edge_of}: cut {size} from it."
@@ -159,17 +160,19 @@ class Words:
         bolt = self._bolt(move) and (move.kind == "strips" or slender(self._off(move)))
         if table.plain(move.part) and move.side == "low" and (across or bolt) and not self._whole_leftover(move):
             return ""
-        edge = _EDGES[move.axis, move.side]
-        place = bounds(table.parts[move.part])
+        return f" from the {self._measured(move)}"
+
+    def _measured(self, move: Move) -> str:
+        """What one measures from: ``left edge``, or ``left corner, the ruler square to the bottom edge``."""
+        edge, other = _EDGES[move.axis, move.side], 1 - move.axis
+        place, sides = bounds(self.table.parts[move.part]), edges(self.table.parts[move.part])
         at = place[move.axis + (2 if move.side == "high" else 0)]
-        sides = edges(table.parts[move.part])
         if any(a[move.axis] == b[move.axis] == at for a, b in sides):
-            return f" from the {edge} edge"
-        other = 1 - move.axis
+            return f"{edge} edge"
         for end, name in ((place[other], _EDGES[other, "low"]), (place[other + 2], _EDGES[other, "high"])):
             if any(a[other] == b[other] == end for a, b in sides):
-                return f" from the {edge} corner, the ruler square to the {name} edge"
-        return f" from the {edge} corner, the ruler along the grain"
+                return f"{edge} corner, the ruler square to the {name} edge"
+        return f"{edge} corner, the ruler along the grain"
 
     def notes(self, move: Move, after: Sequence[CutStep], times: int = 1) -> tuple[str, ...]:
         table, out = self.table, []
@@ -182,9 +185,7 @@ class Words:
         if move.kind == "trim" and move.rest in table.uses:
             made = [move.rest]
         if made and move.kind != "apart":
-            out.append(
-                f"Gives {times * len(made)} {row_name(table.uses[made[0]].for_)}, {size_text(table, made[0])}."
-            )
+            out.append(f"Gives {times * len(made)} {row_name(table.uses[made[0]].for_)}, {size_text(table, made[0])}.")
         if move.kind == "apart":
             out += [self._piece_apart(move, name) for name in move.made]
         out += self._left(move, after, times)
