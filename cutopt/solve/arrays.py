@@ -158,6 +158,8 @@ class Arrays:
         parts = nodes[nodes[:, plain.KIND] == plain.PART]
         placements = []
         for row in parts.tolist():
+            if self.items[row[plain.ITEM]].strip and state.rem[row[plain.ITEM]] > 0:
+                continue  # a strip that is not complete is not cut at all
             sheet, copy = self.instances[row[plain.INST]]
             placements.append(
                 Placement(

@@ -136,7 +136,8 @@ class Engine:
         replaced, patience = False, self._patience()
         since = self.meter.rounds
         while not until():
-            self._slice_all(weights, budget, ranks)
+            if not self._slice_all(weights, budget, ranks):
+                break
             leader = min(self.streams, key=lambda s: int(s.info[1]))
             value = int(leader.info[1])
             if weights[3] == 0:
@@ -154,8 +155,12 @@ class Engine:
         """Rounds without any better plan after which polishing ends: small jobs are done long before the clock."""
         return 4_000 + 40 * self.arrays.capacity
 
-    def _slice_all(self, weights: Any, budget: int, ranks: int) -> None:
-        """One slice of every stream, side by side; slices of a timed search are fitted to the clock."""
+    def _slice_all(self, weights: Any, budget: int, ranks: int) -> bool:
+        """One slice of every stream, side by side; slices of a timed search are fitted to the clock.
+
+        A slow round in plain Python is left to itself when the search must end: then this returns False, and the
+        streams are not to be looked at.
+        """
         begun = time.perf_counter()
         if self.feed is not None and self.kernel is not self.plain:
             self.feed.begin()
@@ -164,13 +169,15 @@ class Engine:
             for stream in self.streams
         ]
         while wait(jobs, timeout=0.05).not_done:
-            pass
+            if self.kernel is self.plain and self.meter.over():
+                return False
         self.meter.rounds += sum(job.result() for job in jobs)
         if self.feed is not None:
             self.feed.collect()
         if self.meter.timed:
             pace = _SLICE_SECONDS / max(time.perf_counter() - begun, 1e-4)
             self._slice = int(min(max(self._slice * min(max(pace, 0.5), 2.0), 1), 100_000))
+        return True
 
     def close(self) -> None:
         """Let the threads go."""

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutopt.lengths import INCH, YARD, format_length, format_sale, up_to
+from cutopt.fabric import ByLength, ByPiece
+from cutopt.lengths import INCH, YARD, format_length, format_sale
 from cutopt.plan import Short
 from cutopt.solve.arrays import Layout
 from cutopt.solve.model import Item, Sheet
-from cutopt.wanted import Cut, Strip, Wanted
+from cutopt.solve.whatif import what_if
+from cutopt.wanted import Cut, Wanted
 
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
@@ -22,15 +25,15 @@ _WIDTHS = {"in": 42 * INCH, "cm": 106 * 3200}
 
 def shorts(run: Run, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ...]:
     """A `Short` for every row that lacks something."""
-    return tuple(_short(run, layout, key, count) for key, count in lacking.items())
+    return tuple(_short(run, layout, lacking, key) for key in lacking)
 
 
-def _short(run: Run, layout: Layout, key: str, count: int) -> Short:
+def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str) -> Short:
     index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
     row, item = run.job.wanted[index], run.model.items[index]
     spare = _free_sheets(run, layout)
-    mends = [*_other_fabric(run, row, item, spare), *_smaller(run, row, item, spare), *_purchase(run, row, count)]
-    return Short(for_=key, count=count, why=_why(run, row, item, run.hopeless[index]), mends=tuple(mends))
+    mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare) + _purchase(run, row, tuple(lacking))
+    return Short(for_=key, count=lacking[key], why=_why(run, row, item, run.hopeless[index]), mends=tuple(mends))
 
 
 def _names(run: Run, row: Wanted) -> str:
@@ -105,32 +108,24 @@ def _smaller(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, np.ndar
     return []
 
 
-def _purchase(run: Run, row: Wanted, count: int) -> list[str]:
-    """A length that surely holds what is missing, cut in rows across a usual width (a hand's reckoning)."""
-    if row.importance == "if left":
-        return []
-    unit, s = run.job.settings.unit, run.job.settings
-    width = _WIDTHS[unit]
-    long = row.length if isinstance(row, Cut) else row.total_length
-    rows = _rows(row, count, width, s.seam)
-    if rows is None:
-        return [f"buy cloth wide enough for {format_length(min(row.width, long), unit, mark=True)}"]
-    step = YARD // 8 if unit == "in" else _TENTH_METRE
-    length = up_to(Fraction(rows + 2 * s.square_up_end), step)
+def _purchase(run: Run, row: Wanted, lacking: Sequence[str]) -> list[str]:
+    """The least length of the preferred fabric, of a usual width, with which a short search is complete."""
     names = run.job.allowed(row)
-    name = names[0] if names else "fabric"
+    if row.importance == "if left" or not names or run.engine.kernel is None or run.meter.asked:
+        return []
+    unit, name = run.job.settings.unit, names[0]
+    width, step = _WIDTHS[unit], YARD // 8 if unit == "in" else _TENTH_METRE
+    extra = ByLength(fabric=name, usable_width=width, sold_by=step)
+    shop = tuple(row for row in run.job.shop if row.fabric != name or isinstance(row, ByPiece))
+    musts = {r.key for r in run.job.wanted if r.importance == "must" and r.key not in lacking} | {row.key}
+    job = replace(
+        run.job, shop=(*(replace(row, price=None) for row in shop), extra),
+        cuts=tuple(replace(r, importance="must") for r in run.job.cuts if r.key in musts),
+        strips=tuple(replace(r, importance="must") for r in run.job.strips if r.key in musts),
+    )  # fmt: skip
+    answer = what_if(run, job)
+    found = [(answer.model.sheets[p.sheet], p.rung) for p in answer.layout.purchases]
+    length = sum(s.ladder[rung].sold for s, rung in found if s.offered == extra)
+    if not answer.complete or not length:
+        return []
     return [f"buy {format_sale(length, unit)} of {name}, {format_length(width, unit, mark=True)} wide"]
-
-
-def _rows(row: Wanted, count: int, width: int, seam: int) -> int | None:
-    """Length that `count` parts take in rows across, the shorter way; None where they are too large."""
-    if isinstance(row, Strip):
-        loss = row.join_loss(seam)
-        if row.join == "none" and row.total_length > width:
-            return row.total_length
-        return count * row.width * -(-(row.total_length - loss) // max(1, width - loss))
-    ways = []
-    for across, along in ((row.width, row.length), (row.length, row.width)):
-        if across <= width:
-            ways.append(-(-count // (width // across)) * along)
-    return min(ways) if ways else None

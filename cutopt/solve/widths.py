@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
-
-import numpy as np
 
 from cutopt.fabric import ByLength
 from cutopt.job import Job
 from cutopt.lengths import CM, INCH
 from cutopt.result import WidthCase
-from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of
-from cutopt.solve.engine import Engine
-from cutopt.solve.model import Model, model_of
-from cutopt.solve.stop import Meter, Seconds, Work
+from cutopt.solve.arrays import Layout
+from cutopt.solve.model import Model
+from cutopt.solve.whatif import what_if
 
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
@@ -22,8 +20,6 @@ if TYPE_CHECKING:
 # usable widths of fabric sold as 44/45 in (110 cm) wide (common practice, no source)
 _WIDTHS = {"in": tuple(n * INCH for n in (40, 41, 42, 43)), "cm": tuple(n * CM for n in (102, 104, 106, 108))}
 _NEAR = 3 * INCH
-_ROUNDS, _SECONDS = 1_500, 0.25
-_MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 
 
 def width_cases(run: Run, layout: Layout) -> tuple[WidthCase, ...]:
@@ -55,26 +51,8 @@ def _no_worse(case: WidthCase, narrower: list[WidthCase]) -> WidthCase:
 
 
 def _solved(run: Run, width: int, near: set[int]) -> WidthCase:
-    """A short search of its own for the job with this width; by work where the run is by work."""
-    model = model_of(_with_width(run.job, width, near))
-    units, fits = units_of(model), fits_alone(model)
-    possible: list[bool] = [bool(ways.any()) for ways in fits]
-    wanted = np.array([(model.items[u.item].need or u.copies) * possible[u.item] for u in units], dtype=np.int64)
-    closed = frozenset(s for s, sheet in enumerate(model.sheets) if sheet.wish == "keep whole") & run.closed
-    meter = Meter(Seconds(_SECONDS) if run.meter.timed else Work(_ROUNDS))
-    run.meter.pass_on(meter)
-    engine = Engine(Arrays(model, units, wanted, closed, fits), run.seed, meter)
-    try:
-        engine.use(run.engine.kernel)
-        engine.first()
-        while engine.missing() == 0 and engine.cost > 0 and not meter.over():
-            if not engine.reach(_MUST_ONLY, engine.cost - 1, 1, meter.over):
-                break
-        hopeful = all(ok for ok, item in zip(possible, model.items, strict=True) if item.rank == 0)
-        complete = engine.missing() == 0 and hopeful
-        return _case(model, width, engine.layout(), complete=complete)
-    finally:
-        engine.close()
+    answer = what_if(run, _with_width(run.job, width, near))
+    return _case(answer.model, width, answer.layout, complete=answer.complete)
 
 
 def _with_width(job: Job, width: int, near: set[int]) -> Job:
@@ -86,8 +64,6 @@ def _with_width(job: Job, width: int, near: set[int]) -> Job:
 
 
 def _case(model: Model, width: int, layout: Layout, *, complete: bool) -> WidthCase:
-    from decimal import Decimal
-
     bought: dict[str, int] = {}
     for p in layout.purchases:
         sheet = model.sheets[p.sheet]
