@@ -18,9 +18,7 @@ from cutopt.wanted import Wanted
 Sashing: TypeAlias = Literal["none", "inner", "framed"]
 
 
-def patchwork(
-    name: str, cut: Length, across: int, down: int, of: ClothLike = None, how: Conventions = DEFAULT
-) -> Made:
+def patchwork(name: str, cut: Length, across: int, down: int, of: ClothLike = None, how: Conventions = DEFAULT) -> Made:
     """Squares of one cut size, sewn edge to edge: finished m(c - 2s) by k(c - 2s)."""
     counted("across", across)
     counted("down", down)
@@ -120,9 +118,7 @@ def long_piece(name: str, w: Exact, long: Exact, count: int, sum_: str, of: Clot
     if length <= how.usable_width or how.border_cut == "lengthwise":
         return a_cut(name, (width, length), count, why, how, of)
     why += f", longer than the fabric is wide ({how.show(how.usable_width)}): joined"
-    return a_strip(
-        name, width, length, why, how, of, join=how.border_join, shortest=how.border_shortest, count=count
-    )
+    return a_strip(name, width, length, why, how, of, join=how.border_join, shortest=how.border_shortest, count=count)
 
 
 def side_square(block: Length, how: Conventions = DEFAULT) -> tuple[Exact, str]:
@@ -173,14 +169,10 @@ def on_point(
                   then=then)
         )  # fmt: skip
     corner, why = corner_square(f, how)
-    rows.append(
-        a_cut("corner triangles", (corner, corner), 2, why, how, of, "cut once", then="4, 2 from a square")
-    )
+    rows.append(a_cut("corner triangles", (corner, corner), 2, why, how, of, "cut once", then="4, 2 from a square"))
     notes = [f"on point: {across} x {down} + {across - 1} x {down - 1} = {blocks} blocks"]
     if how.float_by:
-        notes.append(
-            f"the blocks float by {how.show(exact(how.float_by) / 2)} on every side: trim the edge straight"
-        )
+        notes.append(f"the blocks float by {how.show(exact(how.float_by) / 2)} on every side: trim the edge straight")
     d = exact(how.float_by)
     return Made(wanted=tuple(rows), width=across * f * ROOT2 + d, length=down * f * ROOT2 + d, notes=tuple(notes))
 

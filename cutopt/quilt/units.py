@@ -189,9 +189,7 @@ def _no_waste(name: str, w: Exact, count: int, of: tuple[ClothLike, ClothLike], 
     why_sky = f"{how.show(h)} + {half_allowance(how)[1]} = {how.show(sky)}"
     rows = (
         a_cut(f"{name} goose", (goose, goose), n, why, how, of[0], f"four at a time; {trim}", then=f"{told}: {n}"),
-        a_cut(
-            f"{name} sky", (sky, sky), 4 * n, why_sky, how, of[1], "4 to a goose square", then=f"{told}: {4 * n}"
-        ),
+        a_cut(f"{name} sky", (sky, sky), 4 * n, why_sky, how, of[1], "4 to a goose square", then=f"{told}: {4 * n}"),
     )
     notes = () if 4 * n == count else (f"{name}: {4 * n} geese come of it, {count} are wanted",)
     return Made(wanted=rows, width=w, length=h, notes=notes)
@@ -216,9 +214,7 @@ def _stitch_and_flip(name: str, w: Exact, count: int, of: tuple[ClothLike, Cloth
             then=f"2 for each of {count} geese",
         ),
     )
-    told = (
-        f"{how.show(sky)} - {how.show(how.seam)} x 1.4142 = {how.show(leg)}, two of each fabric from every goose"
-    )
+    told = f"{how.show(sky)} - {how.show(how.seam)} x 1.4142 = {how.show(leg)}, two of each fabric from every goose"
     spare = tuple(
         Triangles(name=f"{name} {word} corner", leg=leg, count=2 * count, why=told) for word in ("goose", "sky")
     )

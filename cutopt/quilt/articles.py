@@ -1,0 +1,189 @@
+"""Small articles: hanging sleeve, cushion, pillowcase, runner, place mat, pot holder, bags, napkins.
+
+Sizes are common practice, no source, where they are defaults; the sums are arithmetic identities.
+"""
+
+from __future__ import annotations
+
+from cutopt.errors import Problem
+from cutopt.fabric import counted
+from cutopt.quilt.binding import binding
+from cutopt.quilt.conventions import DEFAULT, Conventions, Length
+from cutopt.quilt.exact import Exact, exact
+from cutopt.quilt.parts import ClothLike, Made, a_cut
+from cutopt.quilt.top import Top, backing_size
+from cutopt.quilt.units import seams
+from cutopt.wanted import Wanted
+
+HEAT = (
+    "pot holders: use heat-resistant batting between layers of cotton, and nothing with a metal layer in a "
+    "microwave oven; try it on something warm before something hot"
+)
+
+
+def hanging_sleeve(
+    width: Length, of: ClothLike = None, how: Conventions = DEFAULT, deep: Length = "8 1/2 in",
+    less: Length = "2 in", hem: Length = "1/2 in", name: str = "sleeve",
+) -> Made:  # fmt: skip
+    """A strip to hang a quilt of this width by: `less` shorter than the quilt, hemmed at both ends.
+
+    That a quilt for the wall needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020; its size is
+    common practice (6 to 9 in as cut).
+    """
+    w, d = how.read(width, "width"), how.read(deep, "deep")
+    shorter, turned = how.read(less, "less"), how.read(hem, "hem")
+    long = w - shorter + 2 * turned
+    if long <= 0:
+        raise Problem("width", "nothing would be left of the sleeve", "write the width of the quilt")
+    why = f"{how.show(w)} - {how.show(shorter)} + 2 x {how.show(turned)} for the hems = {how.show(long)}"
+    return Made(wanted=(a_cut(name, (d, long), 1, why, how, of),), width=w - shorter, length=d / 2 - how.seam)
+
+
+def envelope_cushion(
+    form: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
+    overlap: Length = "4 in", hem: Length = "1 in", snug: Length = "0", name: str = "cushion",
+) -> Made:  # fmt: skip
+    """A cushion cover that closes by overlapping backs; `of` is front and back.
+
+    Front P + 2s square; two backs (P + 2s) x ((P + v)/2 + s + h); `snug` makes it smaller than the form.
+    """
+    counted("count", count)
+    p = how.read(form, "form") - how.read(snug, "snug")
+    v, h = how.read(overlap, "overlap"), how.read(hem, "hem")
+    front, back = p + 2 * how.seam, (p + v) / 2 + how.seam + h
+    why = f"{how.show(p)} + {seams(how)} = {how.show(front)}"
+    told = f"({how.show(p)} + {how.show(v)}) / 2 + {how.show(how.seam)} + {how.show(h)} = {how.show(back)}"
+    rows = (
+        a_cut(f"{name} front", (front, front), count, why, how, of[0]),
+        a_cut(f"{name} back", (front, back), 2 * count, f"{why} by {told}", how, of[1]),
+    )
+    return Made(wanted=rows, width=p, length=p)
+
+
+def pillowcase_size(
+    body: Length, cuff: Length, cloth: Length, how: Conventions = DEFAULT, seam: Length = "1/2 in"
+) -> tuple[Exact, Exact]:
+    """Finished width and length from cut sizes: a cuff folded in two, one side seam.
+
+    Length = body - end seam - cuff seam + cuff/2 - cuff seam; width = (cloth - 2 seams)/2.
+    """
+    s = how.read(seam, "seam")
+    length = how.read(body, "body") - 2 * s + how.read(cuff, "cuff") / 2 - s
+    return (how.read(cloth, "cloth") - 2 * s) / 2, length
+
+
+def pillowcase(
+    width: Length, length: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT, cuff: Length = "5 in", seam: Length = "1/2 in", name: str = "pillowcase",
+) -> Made:  # fmt: skip
+    """A pillowcase of a finished size with a folded cuff of finished depth `cuff`; `of` is body and cuff."""
+    counted("count", count)
+    w, n, c, s = (how.read(each) for each in (width, length, cuff, seam))
+    around, body, cuff_cut = 2 * w + 2 * s, n - c + 2 * s, 2 * (c + s)
+    if body <= 2 * s:
+        raise Problem("cuff", "the cuff is as long as the pillowcase", "make it narrower")
+    why = f"round: 2 x {how.show(w)} + 2 x {how.show(s)} = {how.show(around)}"
+    told = f"{how.show(n)} - {how.show(c)} + 2 x {how.show(s)} = {how.show(body)}"
+    told_cuff = f"2 x ({how.show(c)} + {how.show(s)}) = {how.show(cuff_cut)}"
+    rows = (
+        a_cut(f"{name} body", (around, body), count, f"{why}; {told}", how, of[0]),
+        a_cut(f"{name} cuff", (around, cuff_cut), count, f"{why}; {told_cuff}", how, of[1]),
+    )
+    return Made(wanted=rows, width=w, length=n)
+
+
+def runner(
+    width: Length, length: Length, count: int = 1, of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None),
+    how: Conventions = DEFAULT, name: str = "runner",
+) -> Made:  # fmt: skip
+    """A small bound quilt of a finished size: top in one piece, backing and binding; `of` in that order."""
+    counted("count", count)
+    w, h = how.read(width, "width"), how.read(length, "length")
+    top = Top.finished(w, h, how)
+    cut = (w + 2 * how.seam, h + 2 * how.seam)
+    why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
+    back = backing_size(top, how)
+    rows: list[Wanted] = [
+        a_cut(f"{name} top", cut, count, why, how, of[0]),
+        a_cut(f"{name} backing", (back.width, back.length), count, back.why, how, of[1]),
+    ]
+    base = top.size(how.binding_from, how)
+    for number in range(count):
+        label = f"{name} binding" + (f" {number + 1}" if count > 1 else "")
+        rows.extend(binding(*base, of[2], how, label).wanted)
+    return Made(wanted=tuple(rows), width=w, length=h)
+
+
+def place_mats(
+    count: int, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
+    width: Length = "18 in", length: Length = "12 in", name: str = "place mat",
+) -> Made:  # fmt: skip
+    """Mats turned through (front and back of one size, no binding); `of` is front and back."""
+    counted("count", count)
+    w, h = how.read(width, "width"), how.read(length, "length")
+    cut = (w + 2 * how.seam, h + 2 * how.seam)
+    why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
+    rows = tuple(
+        a_cut(f"{name} {word}", cut, count, why, how, choice)
+        for word, choice in zip(("front", "back"), of, strict=True)
+    )
+    return Made(wanted=rows, width=w, length=h)
+
+
+def pot_holder(
+    side: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
+    layers: int = 2, name: str = "pot holder",
+) -> Made:  # fmt: skip
+    """Square pot holders, cut to size and bound; `of` is the layers of cotton and the binding.
+
+    The binding goes round the cut edge, so nothing is added for seams.
+    """
+    counted("count", count)
+    counted("layers", layers)
+    p = how.read(side, "side")
+    told = f"cut to size, {layers} layers of cotton for each of {count}"
+    rows: list[Wanted] = [a_cut(f"{name} layer", (p, p), layers * count, told, how, of[0])]
+    for number in range(count):
+        label = f"{name} binding" + (f" {number + 1}" if count > 1 else "")
+        rows.extend(binding(p, p, of[1], how, label, f"edge of {how.show(p)}").wanted)
+    return Made(wanted=tuple(rows), width=p, length=p, notes=(HEAT,))
+
+
+def napkins(
+    count: int, of: ClothLike = None, how: Conventions = DEFAULT, cut: Length = "18 in", name: str = "napkin"
+) -> Made:
+    """Squares of a cut size, hemmed narrowly all round (1/2 in a side, turned twice)."""
+    c, hem = how.read(cut, "cut"), how.read("1/2 in")
+    why = f"cut {how.show(c)}, hemmed to {how.show(c - 2 * hem)}"
+    return Made(wanted=(a_cut(name, (c, c), count, why, how, of),), width=c - 2 * hem, length=c - 2 * hem)
+
+
+def tote(
+    width: Length, height: Length, depth: Length, of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT, seam: Length = "1/2 in", handle: tuple[Length, Length] = ("1 in", "24 in"),
+    name: str = "tote",
+) -> Made:  # fmt: skip
+    """A bag with boxed corners and two handles folded in four: panels (w + d + 2s) x (h + d/2 + 2s)."""
+    w, h, d, s = (how.read(each) for each in (width, height, depth, seam))
+    panel = (w + d + 2 * s, h + d / 2 + 2 * s)
+    why = (
+        f"{how.show(w)} + {how.show(d)} + 2 x {how.show(s)} = {how.show(panel[0])}; "
+        f"{how.show(h)} + {how.show(d)} / 2 + 2 x {how.show(s)} = {how.show(panel[1])}"
+    )
+    strap, long = how.read(handle[0]), how.read(handle[1])
+    told = f"4 x {how.show(strap)} wide, folded in four"
+    rows = (
+        a_cut(f"{name} panel", panel, 2, why, how, of[0]),
+        a_cut(f"{name} handle", (4 * strap, long), 2, told, how, of[1]),
+    )
+    return Made(wanted=rows, width=w, length=h)
+
+
+def drawstring_bag(
+    width: Length, height: Length, of: ClothLike = None, how: Conventions = DEFAULT, name: str = "drawstring bag"
+) -> Made:
+    """Two panels: seams of 1/2 in at the sides; 1/2 in below and 2 1/2 in for the casing above."""
+    w, h = how.read(width, "width"), how.read(height, "height")
+    panel = (w + how.read("1 in"), h + how.read("3 in"))
+    why = f"{how.show(w)} + {how.show(how.read('1 in'))} by {how.show(h)} + {how.show(how.read('3 in'))}"
+    return Made(wanted=(a_cut(name, panel, 2, why, how, of),), width=exact(w), length=exact(h))

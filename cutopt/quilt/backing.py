@@ -1,0 +1,339 @@
+"""Backing to buy: every sensible way to piece a size from what a shop sells, compared. Arithmetic, no search.
+
+A width of the fabric U, less 2g for every seam: k panels side by side cover kU - 2g(k - 1). "Up" means that the
+panels stand, selvages along the length of the quilt, with seams up and down; "across" that they lie.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+from cutopt.fabric import ByLength, ByPiece, Fabric, Offered
+from cutopt.job import cost_of
+from cutopt.quilt.buying import shrunk, to_buy
+from cutopt.quilt.conventions import DEFAULT, Conventions
+from cutopt.quilt.exact import Exact, exact, how_often
+from cutopt.quilt.parts import joined_count
+from cutopt.quilt.top import Needed
+
+Run: TypeAlias = Literal["up", "across"]
+MOST_WIDTHS = 6
+MOST_SEGMENTS = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """One upright piece of a backing as cut: across the seams, along them, and in how many segments."""
+
+    width: Exact
+    length: Exact
+    what: str = "whole width"
+    segments: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnHand:
+    """A rectangle that the maker has already."""
+
+    name: str
+    width: int
+    length: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """One way to piece a backing.
+
+    Parameters
+    ----------
+    panels : in order from left to right (seams up) or from the top down (seams across)
+    net, bought : length of fabric needed and bought; of goods by the piece, how many (`pieces`)
+    seams, joins : long seams, and short ones inside a strip
+    spare_across, spare_along : beyond what is needed; across the seams, and of the length that is bought
+    tight : what has nothing (or next to nothing) to spare, else empty
+    insert : size of a strip that has to come from something else, else None
+    """
+
+    fabric: str
+    kind: str
+    run: Run
+    panels: tuple[Panel, ...]
+    net: Exact
+    bought: int
+    money: Decimal | None
+    seams: int
+    joins: int
+    spare_across: Exact
+    spare_along: Exact
+    tight: str
+    why: str
+    pieces: int = 0
+    insert: tuple[Exact, Exact] | None = None
+    from_hand: tuple[str, ...] = ()
+
+    @property
+    def complete(self) -> bool:
+        """Whether what is bought and on hand is all of it."""
+        return self.insert is None or bool(self.from_hand)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Side:
+    """One direction of one fabric: `across` to be covered by widths of `usable`, each `along` in length."""
+
+    shop: ByLength
+    shrink: Fraction
+    usable: Exact
+    run: Run
+    across: Exact
+    along: Exact
+    hand: OnHand | None = None
+
+
+def backing_ways(
+    need: Needed,
+    shop: Sequence[Offered],
+    how: Conventions = DEFAULT,
+    fabrics: Sequence[Fabric] = (),
+    on_hand: Sequence[OnHand] = (),
+    upright: bool = False,
+) -> tuple[Way, ...]:
+    """Every sensible way to piece the backing from each thing that the shop sells, thriftiest first.
+
+    Parameters
+    ----------
+    need : Needed
+        The size to reach, overage included.
+    fabrics : their shrinkage and prints, by name
+        The width is shrunk before it is counted across, the length before it is rounded.
+    on_hand : rectangles of the maker's own, used where they serve as a panel, a strip or an insert
+    upright : bool
+        A one-way print must stand up along the length of the quilt.
+    """
+    known = {fabric.name: fabric for fabric in fabrics}
+    found: list[Way] = [*_all_on_hand(need, on_hand, how)]
+    for offered in shop:
+        fabric = known.get(offered.fabric, Fabric(name=offered.fabric))
+        runs = _runs(fabric, upright)
+        if isinstance(offered, ByPiece):
+            found += _by_piece(need, offered, fabric, runs, how)
+            continue
+        usable = shrunk(offered.usable_width, fabric.shrink_across)
+        for run in runs:
+            across, along = (need.width, need.length) if run == "up" else (need.length, need.width)
+            side = _Side(shop=offered, shrink=fabric.shrink_along, usable=usable, run=run, across=across, along=along)
+            found += _from_bolt(side, how, on_hand)
+    return tuple(sorted(_without_worse_twins(found), key=thrift))
+
+
+def _runs(fabric: Fabric, upright: bool) -> tuple[Run, ...]:
+    """In which directions the panels may lie."""
+    if upright and fabric.one_way:
+        return ("up",) if fabric.one_way == "along" else ("across",)
+    return ("up", "across")
+
+
+def _all_on_hand(need: Needed, on_hand: Sequence[OnHand], how: Conventions) -> Iterable[Way]:
+    """Pieces that are large enough alone: nothing to buy."""
+    for piece in on_hand:
+        for run, w, h in (("up", piece.width, piece.length), ("across", piece.length, piece.width)):
+            if w >= need.width and h >= need.length:
+                spare = exact(w) - need.width, exact(h) - need.length
+                tight = ", ".join(t for t in (_scarce(spare[0], "across", how), _scarce(spare[1], "along", how)) if t)
+                panel = Panel(width=exact(w), length=exact(h), what=f"from {piece.name}")
+                yield Way(
+                    fabric=piece.name, kind="one piece on hand", run="up" if run == "up" else "across",
+                    panels=(panel,), net=exact(0), bought=0, money=Decimal(0), seams=0, joins=0,
+                    spare_across=spare[0], spare_along=spare[1], tight=tight, from_hand=(piece.name,),
+                    why=f"{piece.name} is {how.size(w, h)}: nothing to buy",
+                )  # fmt: skip
+
+
+def _from_bolt(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
+    yield from _whole_widths(side, how)
+    yield from _with_strip(side, how, on_hand)
+    yield from _with_insert(side, how, on_hand)
+    for piece in on_hand:
+        for width, length in {(piece.width, piece.length), (piece.length, piece.width)}:
+            rest = side.across - width + 2 * how.back_seam
+            if length >= side.along and 0 < rest < side.across:
+                held = replace(side, across=rest, hand=replace(piece, width=width, length=length))
+                yield from _whole_widths(held, how)
+                yield from _with_strip(held, how, ())
+
+
+def _whole_widths(side: _Side, how: Conventions) -> Iterable[Way]:
+    """One width, or as few as reach; of an even number also with one split, so that no seam is in the middle."""
+    g2 = 2 * how.back_seam
+    k = joined_count(side.across, side.usable, g2)
+    if k > MOST_WIDTHS:
+        return
+    panel = Panel(width=side.usable, length=side.along)
+    reach = k * side.usable - g2 * (k - 1)
+    told = f"{k} x {how.show(side.usable)}" + (f" - {k - 1} x {how.show(g2)}" if k > 1 else "")
+    why = f"{told} = {how.show(reach)} for {how.show(side.across)}; {k} x {how.show(side.along)}"
+    kind = "one width" if k == 1 else f"{k} widths"
+    yield _way(side, how, kind, (panel,) * k, k * side.along, why, spare=reach - side.across)
+    split = reach - g2
+    if k % 2 == 0 and split >= side.across:
+        half = Panel(width=side.usable / 2, length=side.along, what="half width")
+        why = f"{told} - {how.show(g2)} = {how.show(split)} for {how.show(side.across)}; one width split in halves"
+        panels = (half, *(panel,) * (k - 1), half)
+        yield _way(
+            side, how, f"{k} widths, no seam in the middle", panels, k * side.along, why,
+            spare=split - side.across,
+        )  # fmt: skip
+
+
+def _with_strip(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
+    """One width less, and a narrow strip beside it: pieced across the fabric, rejoined from a shorter length, or
+    from what is on hand."""
+    g2, s2 = 2 * how.back_seam, 2 * how.seam
+    k = joined_count(side.across, side.usable, g2) - 1
+    if not 0 < k < MOST_WIDTHS:
+        return
+    x = exact(how.cut_size(side.across - k * side.usable + g2 * k))
+    panel = Panel(width=side.usable, length=side.along)
+    told = f"{how.show(side.across)} - {k} x {how.show(side.usable)} + {k} x {how.show(g2)} = strip {how.show(x)}"
+    whole, full = k * side.along, (k + 1) * side.along
+    spare = k * side.usable + x - g2 * k - side.across
+    m = joined_count(side.along, side.usable, s2)
+    if whole + m * x < full:
+        strip = Panel(width=x, length=side.along, what="narrow strip", segments=m)
+        why = f"{told}; {k} x {how.show(side.along)} + {m} strips x {how.show(x)}"
+        yield _way(side, how, f"{_widths(k)} and a narrow strip", (*(panel,) * k, strip), whole + m * x, why,
+                   spare=spare, joins=m - 1, cut_to_fit=True)  # fmt: skip
+    for n in range(2, min(how_often(side.usable, x), MOST_SEGMENTS) + 1):
+        off = (side.along + s2 * (n - 1)) / n
+        strip = Panel(width=x, length=side.along, what="rejoined strip", segments=n)
+        why = f"{told}; {k} x {how.show(side.along)} + {how.show(off)} cut lengthwise in {n} and rejoined"
+        kind = f"{_widths(k)} and a strip rejoined of {n}"
+        yield _way(side, how, kind, (*(panel,) * k, strip), whole + off, why,
+                   spare=spare, joins=n - 1, cut_to_fit=True)  # fmt: skip
+    for piece in on_hand:
+        n = _segments_from(piece, x, side.along, s2)
+        if n:
+            strip = Panel(width=x, length=side.along, what=f"strip from {piece.name}", segments=n)
+            why = f"{told} from {piece.name}; {k} x {how.show(side.along)}"
+            way = _way(side, how, f"{_widths(k)} and a strip on hand", (*(panel,) * k, strip), whole, why,
+                       spare=spare, joins=n - 1, cut_to_fit=True)  # fmt: skip
+            yield replace(way, from_hand=(*way.from_hand, piece.name))
+
+
+def _with_insert(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
+    """One width less, and an insert of other cloth or spare blocks between panels (one panel: split in two)."""
+    g2, s2 = 2 * how.back_seam, 2 * how.seam
+    k = joined_count(side.across, side.usable, g2) - 1
+    if not 0 < k < MOST_WIDTHS:
+        return
+    seams = max(2, k)
+    x = exact(how.cut_size(side.across - k * side.usable + g2 * seams))
+    whole = Panel(width=side.usable, length=side.along)
+    half = Panel(width=side.usable / 2, length=side.along, what="half width")
+    before = (half,) if k == 1 else (whole,) * (k - k // 2)
+    after = (half,) if k == 1 else (whole,) * (k // 2)
+    told = (
+        f"{how.show(side.across)} - {k} x {how.show(side.usable)} + {seams} x {how.show(g2)} = insert "
+        f"{how.size(x, side.along)}; {k} x {how.show(side.along)}"
+    )
+    insert = Panel(width=x, length=side.along, what="insert")
+    kind = f"{_widths(k)} and an insert"
+    spare = k * side.usable + x - g2 * seams - side.across
+    way = _way(side, how, kind, (*before, insert, *after), k * side.along, told, spare=spare, cut_to_fit=True)
+    served = next(((p, n) for p in on_hand if (n := _segments_from(p, x, side.along, s2))), None)
+    if served:
+        way = replace(way, from_hand=(*way.from_hand, served[0].name), joins=served[1] - 1)
+    yield replace(way, insert=(x, side.along))
+
+
+def _segments_from(piece: OnHand, x: Exact, along: Exact, s2: int) -> int:
+    """How many segments of a piece on hand join to a strip x by `along`; 0 where they do not."""
+    best = 0
+    for width, length in ((piece.width, piece.length), (piece.length, piece.width)):
+        across = how_often(width, x)
+        if not across or length <= s2:
+            continue
+        n = joined_count(along, length, s2)
+        if n <= across and (not best or n < best):
+            best = n
+    return best
+
+
+def _widths(k: int) -> str:
+    return "one width" if k == 1 else f"{k} widths"
+
+
+def _way(
+    side: _Side, how: Conventions, kind: str, panels: tuple[Panel, ...], net: Exact, why: str, *, spare: Exact,
+    joins: int = 0, cut_to_fit: bool = False,
+) -> Way:  # fmt: skip
+    """The way with its purchase, and with the panel on hand where there is one."""
+    if side.hand is not None:
+        first = Panel(width=exact(side.hand.width), length=side.along, what=f"from {side.hand.name}")
+        panels, kind = (first, *panels), f"{side.hand.name} and {kind}"
+    purchase = to_buy(net, how, side.shrink, side.shop.sold_by, side.shop.smallest)
+    tight = [] if cut_to_fit else [_scarce(spare, "across", how)]
+    tight.append(_scarce(purchase.left, "along", how))
+    return Way(
+        fabric=side.shop.fabric, kind=kind, run=side.run, panels=panels, net=net, bought=purchase.bought,
+        money=cost_of(side.shop, purchase.bought, how.unit), seams=len(panels) - 1, joins=joins,
+        spare_across=spare, spare_along=purchase.left, tight=", ".join(word for word in tight if word),
+        why=f"{why} = {purchase.why}", from_hand=(side.hand.name,) if side.hand else (),
+    )  # fmt: skip
+
+
+def _scarce(spare: Exact, word: str, how: Conventions) -> str:
+    if spare >= how.tight:
+        return ""
+    return f"{how.show(spare)} to spare {word}" if spare > 0 else f"nothing to spare {word}"
+
+
+def _by_piece(need: Needed, offered: ByPiece, fabric: Fabric, runs: tuple[Run, ...], how: Conventions) -> Iterable[Way]:
+    """Sheets and other goods by the piece, side by side and one above the other."""
+    width, length = (
+        shrunk(offered.each_width, fabric.shrink_across),
+        shrunk(offered.each_length, fabric.shrink_along),
+    )
+    g2 = 2 * how.back_seam
+    for run in runs:
+        w, h = (width, length) if run == "up" else (length, width)
+        p, q = joined_count(need.width, w, g2), joined_count(need.length, h, g2)
+        if p * q > MOST_WIDTHS or (offered.most is not None and p * q > offered.most):
+            continue
+        spare = p * w - g2 * (p - 1) - need.width, q * h - g2 * (q - 1) - need.length
+        tight = ", ".join(t for t in (_scarce(spare[0], "across", how), _scarce(spare[1], "along", how)) if t)
+        price = cost_of(offered, 0, how.unit)
+        kind = "one piece" if p * q == 1 else f"{p * q} pieces, {p} x {q}"
+        reach = how.size(need.width + spare[0], need.length + spare[1])
+        why = f"{p} across x {q} down of {how.size(w, h)} reach {reach}"
+        yield Way(
+            fabric=offered.fabric, kind=kind, run=run, panels=(Panel(width=w, length=h, what="piece"),) * (p * q),
+            net=exact(0), bought=0, money=None if price is None else price * (p * q), seams=(p - 1) * q + q - 1,
+            joins=0, spare_across=spare[0], spare_along=spare[1], tight=tight, why=why, pieces=p * q,
+        )  # fmt: skip
+
+
+def _without_worse_twins(ways: Sequence[Way]) -> list[Way]:
+    """Drop a way that another of the same fabric, direction and wants beats or equals in length and in seams."""
+
+    def beats(one: Way, other: Way) -> bool:
+        same = (one.fabric, one.run, one.insert is None, one.from_hand) == (
+            other.fabric, other.run, other.insert is None, other.from_hand,
+        )  # fmt: skip
+        plain = "middle" not in other.kind and one.complete >= other.complete
+        sewing = (one.seams + one.joins) - (other.seams + other.joins)
+        return same and plain and bool(one.pieces) == bool(other.pieces) and (
+            (one.net, sewing) < (other.net, 0) if one.net == other.net else one.net < other.net and sewing <= 0
+        )  # fmt: skip
+
+    return [way for way in ways if not any(beats(other, way) for other in ways if other is not way)]
+
+
+def thrift(way: Way) -> tuple[object, ...]:
+    """What comes first: complete, cheap, short, few seams."""
+    money = way.money if way.money is not None else Decimal("Infinity")
+    return not way.complete, money, way.bought, way.seams + way.joins, way.joins, bool(way.tight)

@@ -1,0 +1,172 @@
+"""Ways to piece a backing side by side: which to recommend, what nearly fits, where the seams lie, as a table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from cutopt.fabric import Fabric, Offered
+from cutopt.lengths import format_sale
+from cutopt.quilt.backing import Way, backing_ways, thrift
+from cutopt.quilt.buying import area_bound
+from cutopt.quilt.conventions import DEFAULT, Conventions
+from cutopt.quilt.exact import Exact, Number, exact
+from cutopt.quilt.top import Needed
+
+
+def plain_ways(ways: Iterable[Way]) -> tuple[Way, ...]:
+    """The ways of whole widths or whole pieces alone: no strips, inserts, or cloth on hand."""
+    return tuple(w for w in ways if not w.joins and w.insert is None and not w.from_hand and "strip" not in w.kind)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """A way to recommend, and why."""
+
+    way: Way
+    reason: str
+
+
+def choices(ways: Sequence[Way], how: Conventions = DEFAULT) -> tuple[Choice, ...]:
+    """The cheapest and the one with the fewest seams; one alone where they are the same."""
+    whole = [way for way in ways if way.complete]
+    if not whole:
+        return ()
+    cheap = min(whole, key=thrift)
+    easy = min(whole, key=lambda way: (way.seams + way.joins, *thrift(way)))
+    word = "costs least" if cheap.money is not None else "takes the least length"
+    if cheap is easy:
+        return (Choice(way=cheap, reason=f"{word}, and no other has fewer seams"),)
+    more = _difference(easy, cheap, how)
+    sewn = (cheap.seams + cheap.joins) - (easy.seams + easy.joins)
+    return (
+        Choice(way=cheap, reason=f"{word}: {more} less than the one with the fewest seams"),
+        Choice(way=easy, reason=f"fewest seams: {sewn} less than the cheapest, for {more} more"),
+    )
+
+
+def _difference(dear: Way, cheap: Way, how: Conventions) -> str:
+    if dear.money is not None and cheap.money is not None:
+        return f"{dear.money - cheap.money}"
+    return format_sale(max(0, dear.bought - cheap.bought), how.unit)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NearMiss:
+    """What a little less overage on every side would save."""
+
+    less: Exact
+    way: Way
+    saves: int
+    saves_money: Decimal | None
+    told: str
+
+
+def near_misses(
+    need: Needed,
+    shop: Sequence[Offered],
+    how: Conventions = DEFAULT,
+    fabrics: Sequence[Fabric] = (),
+    plain: bool = True,
+) -> tuple[NearMiss, ...]:
+    """By how much less overage the backing becomes clearly cheaper: up to 1 in a side, in steps of 1/4 in.
+
+    Parameters
+    ----------
+    plain : bool
+        Compare ways of whole widths alone (the default), or all complete ones.
+    """
+
+    def best(size: Needed) -> Way | None:
+        ways = [way for way in backing_ways(size, shop, how, fabrics) if way.complete and not way.pieces]
+        return next(iter(plain_ways(ways) if plain else ways), None)
+
+    step = how.read("1/4 in") if how.unit == "in" else how.read("0.5 cm")
+    now, told, saved = best(need), [], 0
+    if now is None:
+        return ()
+    for n in range(1, 5 if how.unit == "in" else 6):
+        less = n * step
+        way = best(need.less(less)) if less <= min(need.overage) else None
+        if way is None or now.bought - way.bought < saved + 2 * how.sold_by:
+            continue
+        saved = now.bought - way.bought
+        money = now.money - way.money if now.money is not None and way.money is not None else None
+        text = f"{how.show(less)} less overage on every side saves {format_sale(saved, how.unit)}"
+        if now.seams > way.seams:
+            text += f" and {now.seams - way.seams} seam{'s' if now.seams - way.seams > 1 else ''}"
+        if way.tight:
+            text += f" (tight: {way.tight})"
+        told.append(NearMiss(less=less, way=way, saves=saved, saves_money=money, told=text))
+    return tuple(told)
+
+
+def seams_at(way: Way, how: Conventions = DEFAULT) -> tuple[Exact, ...]:
+    """Where the long seams lie, from the first edge of the pieced backing."""
+    at = exact(0)
+    found: list[Exact] = []
+    for panel in way.panels[:-1]:
+        at = at + panel.width - (how.back_seam if not found else 2 * how.back_seam)
+        found.append(at)
+    return tuple(found)
+
+
+def shift_clear_of(
+    way: Way, need: Needed, lines: Sequence[Number], within: Number, how: Conventions = DEFAULT
+) -> Exact | None:
+    """How far to shift the backing so that no seam of it lies near a line of the top; None where none helps.
+
+    Parameters
+    ----------
+    lines : positions from the edge of the top (seams of the top, or its middle), across the seams of the backing
+    within : how near is too near
+
+    Returns
+    -------
+    Exact or None
+        Shift from centred, no further than the overage to spare allows; 0 where nothing has to be done.
+    """
+    over = need.overage[0] if way.run == "up" else need.overage[1]
+    slack = way.spare_across / 2
+    own = [at - slack - over for at in seams_at(way, how)]  # from the edge of the top, centred
+    tries = [exact(0)] + [exact(line) - at + sign * exact(within) for line in lines for at in own for sign in (-1, 1)]
+    good = [
+        shift
+        for shift in tries
+        if -slack <= shift <= slack and all(abs_(at + shift - line) >= within for at in own for line in lines)
+    ]
+    return min(good, key=abs_) if good else None
+
+
+def abs_(value: Number) -> Exact:
+    """The value without its sign."""
+    number = exact(value)
+    return -number if number < 0 else number
+
+
+def least_length(need: Needed, usable: Number) -> Exact:
+    """No way buys less: area to reach / usable width."""
+    return area_bound(need.width * need.length, usable)
+
+
+HEADER = ("fabric", "how", "seams run", "length", "buy", "money", "seams", "spare across", "spare along", "")
+
+
+def table(ways: Iterable[Way], how: Conventions = DEFAULT) -> tuple[tuple[str, ...], ...]:
+    """The ways as rows of text under :data:`HEADER`."""
+    rows = []
+    for way in ways:
+        buy = f"{way.pieces} each" if way.pieces else format_sale(way.bought, how.unit)
+        remarks = [f"tight: {way.tight}" if way.tight else ""]
+        if way.insert is not None:
+            source = f"from {way.from_hand[-1]}" if way.from_hand else "from what you have"
+            remarks.append(f"insert {how.size(*way.insert)} {source}")
+        run = "none" if not way.seams else way.run
+        seams = str(way.seams) + (f" + {way.joins} short" if way.joins else "")
+        rows.append(
+            (way.fabric, way.kind, run, how.show(way.net) if way.net else "", buy,
+             "" if way.money is None else str(way.money), seams, how.show(way.spare_across),
+             how.show(way.spare_along), "; ".join(word for word in remarks if word))
+        )  # fmt: skip
+    return tuple(rows)

@@ -1,0 +1,240 @@
+"""Sizes: for whom and how a quilt is used, with provenance and cautions; bed arithmetic; a size found, not set.
+
+There is no agreed standard: one maker's twin is another's queen. A range is a suggestion and stands beside its
+provenance; a caution stands beside the size that it belongs to and defers to the rules of the place of use.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from cutopt.errors import Problem
+from cutopt.lengths import INCH
+from cutopt.quilt.buying import shrunk
+from cutopt.quilt.conventions import DEFAULT, Conventions, Length
+from cutopt.quilt.exact import Exact, Number, exact
+
+PRACTICE: Final = "common practice, no source"
+INFANT: Final = (
+    "never for sleep: under 12 months a baby sleeps on a bare, firm, flat surface with no quilt, blanket, pillow or "
+    "bumper. For floor play while watched, or the wall; say so on the label (American Academy of Pediatrics, "
+    "Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics 150(1))"
+)
+SMALL_PARTS: Final = "no buttons, beads, snaps or other small parts for children under 3 (16 CFR 1501.1 to 1501.4); count pins "
+    "and needles"
+WHEELS: Final = (
+    "keep corners, ties and loose edges out of spokes and casters: measure the person seated in the chair, keep it "
+    "short and narrow, round the corners. Ask the carers: ties may count as a restraint, so use none"
+)
+WARD: Final = (
+    "the rules of the ward come first: ask before you make it. Wash before giving, fragrance free; expect a hot "
+    "wash (above 160 F / 71 C is usual in facilities), so test shrinkage and bleeding of the colours at that heat "
+    "(CMS State Operations Manual, long-term-care surveyor guidance)"
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Use:
+    """For whom and how: the usual range of width and length in ticks, where it comes from, and cautions."""
+
+    name: str
+    what: str
+    widths: tuple[int, int]
+    lengths: tuple[int, int]
+    provenance: str = PRACTICE
+    cautions: tuple[str, ...] = ()
+
+    def remarks(self, width: Number, length: Number, how: Conventions = DEFAULT) -> tuple[str, ...]:
+        """Cautions, and whether a size lies in the usual range (either way round is not tried)."""
+        told = list(self.cautions)
+        for word, size, (low, high) in (("width", width, self.widths), ("length", length, self.lengths)):
+            if not low <= exact(size) <= high:
+                told.append(
+                    f"a {word} of {how.show(size)} is outside the usual {how.show(low)} to {how.show(high)} for "
+                    f"{self.name} ({self.provenance})"
+                )
+        return tuple(told)
+
+
+def _use(name: str, what: str, widths: tuple[int, int], lengths: tuple[int, int], *cautions: str, **more: str) -> Use:
+    return Use(
+        name=name, what=what, widths=(widths[0] * INCH, widths[1] * INCH),
+        lengths=(lengths[0] * INCH, lengths[1] * INCH), cautions=cautions, **more,
+    )  # fmt: skip
+
+
+USES: Final = (
+    _use("baby", "floor play or the wall", (36, 40), (36, 48), INFANT, SMALL_PARTS),
+    _use("cot", "floor play or the wall, in the size of a cot", (36, 45), (54, 60), INFANT, SMALL_PARTS,
+         provenance=f"{PRACTICE}; a full-size crib is 28 x 52 3/8 in inside (16 CFR 1219)"),
+    _use("lap", "over the knees", (36, 50), (45, 65)),
+    _use("chair with wheels", "over the knees in a wheelchair", (30, 36), (36, 48), WHEELS,
+         provenance=f"{PRACTICE}; an adult chair is about 26 in over the wheels and 42 in long (1991 ADA Standards "
+         "for Accessible Design, A4.2.4)"),
+    _use("ward", "on a hospital bed or chair", (36, 50), (45, 72), WARD),
+    _use("throw", "on a sofa", (50, 60), (60, 72)),
+    _use("twin", "on a bed", (63, 72), (86, 96)),
+    _use("full", "on a bed", (76, 86), (86, 96)),
+    _use("queen", "on a bed", (84, 96), (90, 108)),
+    _use("king", "on a bed", (100, 110), (90, 120)),
+)  # fmt: skip
+
+# common practice, no source; pages differ by 1-2 in, so measure the mattress. Inches.
+MATTRESSES: Final = {
+    "twin": (38, 75), "twin long": (38, 80), "full": (53, 75), "queen": (60, 80), "king": (76, 80),
+    "western king": (72, 84),
+}  # fmt: skip
+
+
+def use(name: str) -> Use:
+    """The use of that name.
+
+    Raises
+    ------
+    Problem
+        Where there is none.
+    """
+    for each in USES:
+        if each.name == name:
+            return each
+    raise Problem("use", f'"{name}" is not known here', f"write one of: {', '.join(u.name for u in USES)}")
+
+
+def mattress(name: str) -> tuple[int, int]:
+    """Width and length of a usual mattress in ticks; measured beats listed."""
+    if name not in MATTRESSES:
+        raise Problem("mattress", f'"{name}" is not known here', f"write one of: {', '.join(MATTRESSES)}, or measure")
+    w, h = MATTRESSES[name]
+    return w * INCH, h * INCH
+
+
+def bed_quilt(
+    bed: tuple[Length, Length], drop: Length, tuck: Length = "0", how: Conventions = DEFAULT
+) -> tuple[Exact, Exact, str]:
+    """A quilt for a bed: width + 2 drops; length + one drop + the tuck under the pillow (0, or 8 to 15 in)."""
+    w, h, d, t = how.read(bed[0]), how.read(bed[1]), how.read(drop, "drop"), how.read(tuck, "tuck")
+    width, length = w + 2 * d, h + d + t
+    told = f"{how.show(w)} + 2 x {how.show(d)} = {how.show(width)}; {how.show(h)} + {how.show(d)}"
+    return width, length, told + (f" + {how.show(t)}" if t else "") + f" = {how.show(length)}"
+
+
+def drop_of(quilt: Number, bed: Number) -> Exact:
+    """How far a quilt of this width hangs on each side."""
+    return (exact(quilt) - bed) / 2
+
+
+def after_wash(width: Number, length: Number, share: Fraction) -> tuple[Exact, Exact]:
+    """What quilting or the wash leaves of a size: take-up is 1-3 % when quilted, 3-5 % with washing (practice)."""
+    return shrunk(width, share), shrunk(length, share)
+
+
+def before_take_up(width: Number, length: Number, share: Fraction) -> tuple[Exact, Exact]:
+    """What to make so that so much is left after take-up."""
+    return exact(width) / (1 - share), exact(length) / (1 - share)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """Between what a size is looked for; lengths in ticks, `shape` is length / width at least and at most."""
+
+    least: tuple[int, int] = (0, 0)
+    most: tuple[int, int] | None = None
+    shape: tuple[Fraction, Fraction] = (Fraction(1), Fraction(4, 3))
+
+    def __post_init__(self) -> None:
+        if not 0 < self.shape[0] <= self.shape[1]:
+            raise Problem("shape", "the least is above the most", "write it like square to 4:3")
+
+    def allow(self, width: Exact, length: Exact) -> bool:
+        """Whether a size lies within."""
+        if width < self.least[0] or length < self.least[1]:
+            return False
+        if self.most is not None and (width > self.most[0] or length > self.most[1]):
+            return False
+        return width * self.shape[0] <= length <= width * self.shape[1]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grown:
+    """A size that whole blocks give.
+
+    `left` are blocks to spare; `row_more` and `column_more` how many more blocks one row or column more would
+    take, beyond those to spare (0: it could be had, but for the limits); `row_less` what one row less frees.
+    """
+
+    across: int
+    down: int
+    width: Exact
+    length: Exact
+    blocks: int
+    left: int
+    row_more: int
+    column_more: int
+    row_less: int
+    column_less: int
+    why: str
+
+
+def sizes_found(
+    block: tuple[Length, Length],
+    blocks: int,
+    limits: Limits,
+    around: Length = "0",
+    sash: Length = "0",
+    how: Conventions = DEFAULT,
+) -> tuple[Grown, ...]:
+    """Every size that `blocks` blocks of a finished size give within limits, the largest first.
+
+    Parameters
+    ----------
+    around : length
+        What borders add on each side; `sash` stands between the blocks.
+
+    Notes
+    -----
+    Width n(b + w) - w + 2 borders. Of equal areas the one nearer to a square comes first.
+    """
+    bw, bl = how.read(block[0], "block"), how.read(block[1], "block")
+    edge, w = how.read(around, "around"), how.read(sash, "sash")
+    if bw <= 0 or bl <= 0:
+        raise Problem("block", "the block has no size", "write its finished size, such as 6")
+    found = list(_within(bw, bl, blocks, limits, edge, w, how))
+    return tuple(sorted(found, key=lambda g: (-float(g.width * g.length), abs(g.across - g.down))))
+
+
+def _within(
+    bw: Exact, bl: Exact, blocks: int, limits: Limits, edge: Exact, w: Exact, how: Conventions
+) -> Iterable[Grown]:
+    for n in range(1, blocks + 1):
+        for m in range(1, blocks // n + 1):
+            width, length = n * (bw + w) - w + 2 * edge, m * (bl + w) - w + 2 * edge
+            if limits.allow(width, length):
+                left = blocks - n * m
+                told = f"{n} x {m} blocks of {how.size(bw, bl)}"
+                told += f", sashing {how.show(w)}" if w else ""
+                told += f", border {how.show(edge)}" if edge else ""
+                yield Grown(
+                    across=n, down=m, width=width, length=length, blocks=n * m, left=left,
+                    row_more=max(0, n - left), column_more=max(0, m - left), row_less=n, column_less=m,
+                    why=f"{told}: {how.size(width, length)}",
+                )  # fmt: skip
+
+
+def largest(
+    block: tuple[Length, Length], blocks: int, limits: Limits, around: Length = "0", sash: Length = "0",
+    how: Conventions = DEFAULT,
+) -> Grown:  # fmt: skip
+    """As large as it goes.
+
+    Raises
+    ------
+    Problem
+        Where no whole number of blocks comes within the limits.
+    """
+    found = sizes_found(block, blocks, limits, around, sash, how)
+    if not found:
+        raise Problem("size", f"{blocks} blocks give no size within these limits", "widen them, or make more blocks")
+    return found[0]

@@ -1,0 +1,169 @@
+"""From a finished top, as measured, to the sizes of backing, batting and binding. No recipe is needed.
+
+Three bases are told apart everywhere: the *raw top* is what a maker measures, seam allowances at its edge
+included; *trimmed* is the quilt before binding, cut at that edge, so of the same size; *finished* is the
+patchwork without its outer seams, two seams less each way. The binding wraps the raw edge, so the bound quilt
+has the trimmed size.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from cutopt.errors import Problem
+from cutopt.fabric import one_of
+from cutopt.quilt.binding import binding
+from cutopt.quilt.conventions import DEFAULT, Base, Conventions, Length
+from cutopt.quilt.exact import Exact, Number, exact, larger
+from cutopt.quilt.parts import ClothLike, Made
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Top:
+    """A top by the measurements of its raw edges.
+
+    Parameters
+    ----------
+    widths, lengths : exact lengths
+        One measurement, or several: through the middle and at both ends.
+    """
+
+    widths: tuple[Exact, ...]
+    lengths: tuple[Exact, ...]
+
+    def __post_init__(self) -> None:
+        for field in ("widths", "lengths"):
+            sizes = getattr(self, field)
+            if not sizes or any(size <= 0 for size in sizes):
+                raise Problem(field, "a measurement is missing", "measure through the middle and at both ends")
+
+    @classmethod
+    def measured(
+        cls, widths: Length | tuple[Length, ...], lengths: Length | tuple[Length, ...],
+        how: Conventions = DEFAULT, base: Base = "raw top",
+    ) -> Top:  # fmt: skip
+        """A top from one or several measurements each way; of a finished size two seams are added back."""
+        one_of("base", base, ("raw top", "trimmed", "finished"))
+        more = 2 * how.seam if base == "finished" else 0
+        sides = [
+            tuple(how.read(each, field) + more for each in (given if isinstance(given, tuple) else (given,)))
+            for field, given in (("widths", widths), ("lengths", lengths))
+        ]
+        return cls(widths=sides[0], lengths=sides[1])
+
+    @classmethod
+    def finished(cls, width: Length, length: Length, how: Conventions = DEFAULT) -> Top:
+        """The top of a patchwork of a finished size, seams not counted."""
+        return cls.measured(width, length, how, "finished")
+
+    @classmethod
+    def read(cls, text: str, how: Conventions = DEFAULT, base: Base = "raw top") -> Top:
+        """A top from words: ``58 x 66``, or with three measurements ``58, 57 3/4, 58 1/4 x 66``.
+
+        Raises
+        ------
+        Problem
+            Where it is not one or several widths, an x, and one or several lengths.
+        """
+        halves = re.split(r"\s*[x×]\s*|\s+by\s+", text.strip().lower())
+        if len(halves) != 2:
+            raise Problem("top", f'"{text}" is not a size', "write it like 58 x 66")
+        first, second = (tuple(re.split(r"\s*[,;]\s*", half.strip(" ,;"))) for half in halves)
+        return cls.measured(first, second, how, base)
+
+    @property
+    def width(self) -> Exact:
+        """The largest width."""
+        return larger(*self.widths)
+
+    @property
+    def length(self) -> Exact:
+        """The largest length."""
+        return larger(*self.lengths)
+
+    def size(self, base: Base, how: Conventions = DEFAULT) -> tuple[Exact, Exact]:
+        """Width and length of a base: raw top and trimmed alike, finished two seams less."""
+        less = 2 * how.seam if base == "finished" else 0
+        return self.width - less, self.length - less
+
+    def out_of_square(self, how: Conventions = DEFAULT) -> tuple[str, ...]:
+        """What to say where the measurements differ: the larger is taken."""
+        told = []
+        for word, sizes in (("width", self.widths), ("length", self.lengths)):
+            least = -larger(*(-size for size in sizes))
+            most = larger(*sizes)
+            if least != most:
+                told.append(
+                    f"out of square: the {word} runs from {how.show(least)} to {how.show(most)} "
+                    f"({how.show(most - least)} apart); the larger is taken; ease it in, or square it up first"
+                )
+        return tuple(told)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Needed:
+    """A size to reach, and the arithmetic that gives it."""
+
+    what: str
+    width: Exact
+    length: Exact
+    base: Base
+    overage: tuple[int, int]
+    why: str
+
+    def less(self, by: Number) -> Needed:
+        """The same with `by` less overage on every side."""
+        step = exact(by)
+        sides, ends = (int((exact(each) - step).plain) for each in self.overage)
+        return Needed(
+            what=self.what, width=self.width - 2 * step, length=self.length - 2 * step, base=self.base,
+            overage=(sides, ends), why=self.why,
+        )  # fmt: skip
+
+
+def _with_overage(what: str, top: Top, over: tuple[int, int], how: Conventions) -> Needed:
+    width, length = top.size(how.overage_from, how)
+    w, h = width + 2 * over[0], length + 2 * over[1]
+    base = f"{how.overage_from} {how.size(width, length)}"
+    if over[0] == over[1]:
+        why = f"{base} + {how.show(over[0])} on every side = {how.size(w, h)}"
+    else:
+        told = f"{how.show(over[0])} on each side and {how.show(over[1])} at each end"
+        why = f"{base} + {told} = {how.size(w, h)}"
+    return Needed(what=what, width=w, length=h, base=how.overage_from, overage=over, why=why)
+
+
+def backing_size(top: Top, how: Conventions = DEFAULT) -> Needed:
+    """The size that a backing has to reach: the base that `overage_from` names, and the overage."""
+    return _with_overage("backing", top, how.overage, how)
+
+
+def batting_size(top: Top, how: Conventions = DEFAULT) -> Needed:
+    """The same for batting; as much overage as the backing unless `batting_overage` says otherwise."""
+    over = how.overage if how.batting_overage is None else (how.batting_overage, how.batting_overage)
+    return _with_overage("batting", top, over, how)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finishing:
+    """All that a finished top still needs."""
+
+    backing: Needed
+    batting: Needed
+    binding: Made
+    notes: tuple[str, ...]
+
+
+def finishing(top: Top, how: Conventions = DEFAULT, of: ClothLike = None) -> Finishing:
+    """Backing, batting and binding for a top; `of` is the cloth of the binding.
+
+    ``finishing(Top.read("58 x 66"))`` is all that has to be said.
+    """
+    made = binding(*top.size(how.binding_from, how), of, how)
+    return Finishing(
+        backing=backing_size(top, how),
+        batting=batting_size(top, how),
+        binding=made,
+        notes=top.out_of_square(how) + made.notes,
+    )
