@@ -34,7 +34,7 @@ def finish(run: Run) -> Result:
     plan = offers[0].plan
     complete = not any(run.job.row(short.for_).importance == "must" for short in plan.short)
     return Result(
-        job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan),
+        job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan, quick=quick),
         widths=width_cases(run, run.best_layouts[THRIFTIEST]), history=tuple(run.history),
         because=run.feed.bound.because, notices=run.model.notices, stopped=run.stopped, seconds=run.meter.seconds,
         work=run.meter.rounds, seed=run.seed,

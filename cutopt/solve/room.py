@@ -17,8 +17,8 @@ _UNIT = 254
 Parts: TypeAlias = Mapping[str, Polygon]
 
 
-def room_of(job: Job, plan: Plan) -> tuple[Room, ...]:
-    """Room of every source of a plan.
+def room_of(job: Job, plan: Plan, *, quick: bool = False) -> tuple[Room, ...]:
+    """Room of every source of a plan; of rectangles only where it must be quick.
 
     For a rectangle: its width (length) less its edge losses, less what the cuts need across (along). For other
     outlines: how far all edges may move in, tried in steps from 1/32 in to 1/2 in, so the true room is at least
@@ -27,7 +27,10 @@ def room_of(job: Job, plan: Plan) -> tuple[Room, ...]:
     parts = replay(job, plan)
     cuts = {cut.part: cut for cut in plan.cuts}
     used = {use.part for use in plan.uses}
-    return tuple(_room(source, cloth_of(job, source), parts, cuts, used) for source in plan.sources)
+    cloths = [(source, cloth_of(job, source)) for source in plan.sources]
+    if quick:
+        cloths = [(source, cloth) for source, cloth in cloths if is_rectangle(cloth.outline)]
+    return tuple(_room(source, cloth, parts, cuts, used) for source, cloth in cloths)
 
 
 def _room(source: Source, cloth: Cloth, parts: Parts, cuts: dict[str, CutStep], used: set[str]) -> Room:

@@ -31,7 +31,7 @@ def shorts(run: Run, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ..
 def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str) -> Short:
     index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
     row, item = run.job.wanted[index], run.model.items[index]
-    spare = _free_sheets(run, layout)
+    spare = [] if run.meter.asked else _free_sheets(run, layout)
     mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare) + _purchase(run, row, tuple(lacking))
     return Short(for_=key, count=lacking[key], why=_why(run, row, item, run.hopeless[index]), mends=tuple(mends))
 
