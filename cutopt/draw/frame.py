@@ -102,9 +102,7 @@ def grain(labels: Labels, frame: Frame, known: bool) -> None:
         )  # fmt: skip
 
 
-def legend(
-    labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, str]], entries: Sequence[str]
-) -> int:
+def legend(labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, str]], entries: Sequence[str]) -> int:
     """Below the sizes: a scale bar, what each hatch means, entries in words; gives the rows after the first."""
     bar = max((b for b in _BARS[unit] if b * frame.scale <= 32), default=_BARS[unit][0])
     mm = 1 / frame.scale
@@ -133,11 +131,9 @@ def _bar(ax: Axes, x: float, y: float, bar: float, mm: float) -> None:
         ax.add_patch(Rectangle(corner, bar / 2, 1.0 * mm, facecolor=colour, edgecolor=INK, linewidth=0.7))
 
 
-def _word(
-    labels: Labels, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal"
-) -> float:
+def _word(labels: Labels, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> float:
     """Set a word whose left end is at x; gives where it ends."""
     wide = labels.size(text, size, weight=weight)[0]
     px, py = labels.pixels(x, y)
-    labels.set(text, [(px + wide / 2, py)], size=size, weight=weight, pad=0)
+    labels.set(text, [(px, py)], size=size, weight=weight, pad=0, left=True)
     return float(labels.ax.transData.inverted().transform((px + wide, py))[0])

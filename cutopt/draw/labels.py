@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import partial
-from typing import Final, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -61,35 +61,38 @@ class Labels:
 
     def set(
         self, text: str, spots: Iterable[Spot], *, size: float = SMALLEST_TEXT, turn: float = 0,
-        weight: str = "normal", inside: Area | None = None, frame: str = "", pad: float = 1.0,
+        weight: str = "normal", inside: Area | None = None, frame: str = "", pad: float = 1.0, left: bool = False,
     ) -> bool:  # fmt: skip
         """Set a text, centred, on the first spot where it lies inside and on no other label; tells whether it is.
 
+        With `left` a spot is the middle of the text's left end, so that it starts there at any resolution.
         `frame` is "" for none, "plain" for a white ground, "round" for a white ground with a border.
         """
         wide, high = self.size(text, size, turn, weight)
-        for x, y in spots:
+        for spot_x, y in spots:
+            x = spot_x + (wide / 2 if left else 0)
             box = (x - wide / 2 - pad, y - high / 2 - pad, x + wide / 2 + pad, y + high / 2 + pad)
             if inside is not None and not _within(box, inside):
                 continue
             if self.free(box):
-                self._add(text, x, y, size, turn, weight, frame, pad)
+                self._add(text, (spot_x, y), size, turn, weight, frame, pad, "left" if left else "center")
                 self.taken.append(box)
                 return True
         return False
 
     def _add(
-        self, text: str, x: float, y: float, size: float, turn: float, weight: str, frame: str, pad: float
-    ) -> None:
+        self, text: str, spot: Spot, size: float, turn: float, weight: str, frame: str, pad: float,
+        align: Literal["left", "center"],
+    ) -> None:  # fmt: skip
         share = pad / (size * self.px_per_mm * 25.4 / 72)
         grounds = {
             "": None,
             "plain": {"boxstyle": f"square,pad={share}", "facecolor": "white", "edgecolor": "none", "alpha": 0.8},
             "round": {"boxstyle": f"round,pad={share}", "facecolor": "white", "edgecolor": INK, "linewidth": 0.6},
         }
-        dx, dy = self.ax.transData.inverted().transform((x, y))
+        dx, dy = self.ax.transData.inverted().transform(spot)
         self.ax.text(
-            dx, dy, text, size=size, rotation=turn, weight=weight, ha="center", va="center", color=INK,
+            dx, dy, text, size=size, rotation=turn, weight=weight, ha=align, va="center", color=INK,
             bbox=grounds[frame], zorder=10, linespacing=1.15,
         )  # fmt: skip
 

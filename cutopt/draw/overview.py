@@ -124,9 +124,7 @@ def _cell(job: Job, group: list[View], letters: dict[str, str]) -> Cell:
     first = group[0]
     numbers = [line.n for view in group for line in view.lines]
     title = f"{len(group)} of {first.source.piece or first.source.bought}" if len(group) > 1 else first.title
-    return Cell(
-        outline=first.cloth.outline, words=(title, _cuts(numbers)), paint=partial(_paint, job, first, letters)
-    )
+    return Cell(outline=first.cloth.outline, words=(title, _cuts(numbers)), paint=partial(_paint, job, first, letters))
 
 
 def _cuts(numbers: list[int]) -> str:

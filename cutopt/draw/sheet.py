@@ -54,12 +54,10 @@ def blank_sheet(width: float = PAGE[0], height: float = PAGE[1]) -> tuple[Drawin
     return figure, Sheet(labels=Labels(ax), width=width - 2 * MARGIN, height=height - 2 * MARGIN)
 
 
-def word(
-    sheet: Sheet, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal"
-) -> float:
+def word(sheet: Sheet, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> float:
     """Set a text whose left end is at x, mm, centred on y; gives where it ends."""
     wide = sheet.labels.size(text, size, weight=weight)[0] / sheet.labels.px_per_mm
-    sheet.labels.set(text, [sheet.labels.pixels(x + wide / 2, y)], size=size, weight=weight, pad=0)
+    sheet.labels.set(text, [sheet.labels.pixels(x, y)], size=size, weight=weight, pad=0, left=True)
     return x + wide
 
 

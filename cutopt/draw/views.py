@@ -142,9 +142,7 @@ def stretches(cut: CutStep, polygons: dict[str, Polygon]) -> tuple[tuple[Point, 
     low: list[list[Number]] = []
     high: list[list[Number]] = []
     for name in cut.gives:
-        borders = [
-            sorted((p[1 - side], q[1 - side])) for p, q in edges(polygons[name]) if p[side] == q[side] == at
-        ]
+        borders = [sorted((p[1 - side], q[1 - side])) for p, q in edges(polygons[name]) if p[side] == q[side] == at]
         (low if bounds(polygons[name])[side] < (at or 0) else high).extend(borders)
     met = sorted((max(a, c), min(b, d)) for a, b in low for c, d in high if max(a, c) < min(b, d))
     return tuple(_placed(side, at or 0, a, b) for a, b in met)

@@ -205,7 +205,7 @@ def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
     return (
         money(result, plan), ", ".join(lengths) or "nothing", str(plan.totals.cuts), str(plan.totals.ruler_widths),
         f"{round(Fraction(offer.spare, area))} {square}", f"{round(Fraction(offer.biggest_spare, area))} {square}",
-        str(offer.minutes), f"{missing} parts" if missing else "nothing",
+        str(offer.minutes), f"{missing} {'part' if missing == 1 else 'parts'}" if missing else "nothing",
     )  # fmt: skip
 
 

@@ -55,29 +55,29 @@ def front_page(result: Result) -> Iterator[Any]:
 
 
 def _grids(result: Result) -> Iterator[Any]:
-    """The offers, and beside them (below where they are many) what other widths of fabric would take."""
+    """The offers, and beside them (below where there is much to say) what other widths of fabric would take."""
     offers, at_widths = front.offers(result), front.widths(result)
-    narrow = at_widths is not None and len(offers.head) <= 4
-    room = 112 * mm if narrow else INSIDE
-    yield heading(offers.title, 11.5, 6)
+    longest = max((len(row[1]) for row in at_widths.rows), default=0) if at_widths else 0
+    narrow = at_widths is not None and len(offers.head) <= 3 and longest <= 20
+    note = words(offers.note, 8.5, before=2)
     if at_widths is None or not narrow:
-        yield _grid(offers, room)
+        yield KeepTogether([heading(offers.title, 11.5, 6), _grid(offers, INSIDE), note])
         if at_widths is not None:
             yield KeepTogether([heading(at_widths.title, 11.5, 6), _grid(at_widths, INSIDE)])
-    else:
-        beside = [words(at_widths.title, 9, bold=True), _grid(at_widths, INSIDE - room - 6 * mm)]
-        both = Table([[_grid(offers, room), beside]], colWidths=[room + 6 * mm, INSIDE - room - 6 * mm], hAlign="LEFT")
-        padding = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
-        both.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *padding]))
-        yield both
-    yield words(offers.note, 8.5, before=2)
+        return
+    room = 112 * mm
+    beside = [words(at_widths.title, 9, bold=True), _grid(at_widths, INSIDE - room - 6 * mm)]
+    both = Table([[_grid(offers, room), beside]], colWidths=[room + 6 * mm, INSIDE - room - 6 * mm], hAlign="LEFT")
+    padding = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
+    both.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *padding]))
+    yield KeepTogether([heading(offers.title, 11.5, 6), both, note])
 
 
 def _grid(grid: Grid, room: float) -> Any:
     cells = [[Paragraph(escaped(cell), style(8.5, bold=True)) for cell in grid.head]]
     cells += [[Paragraph(escaped(cell), style(8.5)) for cell in row] for row in grid.rows]
     columns = len(grid.head)
-    first = min(25 * mm, room / columns)
+    first = min(29 * mm, room / columns)
     table = Table(cells, hAlign="LEFT", colWidths=[first, *[(room - first) / (columns - 1)] * (columns - 1)])
     table.setStyle(_lines())
     return table

@@ -125,9 +125,6 @@ class Words:
         whole = self.table.size(move.part)[1 - move.axis] == self.table.size(self.source)[1 - move.axis]
         return bool(self.table.sources[self.source].bought) and whole
 
-    def _whole_leftover(self, move: Move) -> bool:
-        return move.part == self.source and not self.table.sources[self.source].bought
-
     def _direction(self, move: Move) -> str:
         """``across the width`` for cloth from the bolt, ``wide`` elsewhere."""
         if self._bolt(move) and self._off(move)[1 - move.axis] >= self._off(move)[move.axis]:
@@ -157,8 +154,9 @@ class Words:
         table = self.table
         wide, long = table.size(move.part)
         across = (wide >= 2 * long, long >= 2 * wide)[move.axis]  # a strip that is cut across
-        bolt = self._bolt(move) and (move.kind == "strips" or slender(self._off(move)))
-        if table.plain(move.part) and move.side == "low" and (across or bolt) and not self._whole_leftover(move):
+        bolt = self._direction(move).strip() not in ("wide", "long")
+        from_rest = across and move.part != self.source
+        if table.plain(move.part) and move.side == "low" and (bolt or from_rest):
             return ""
         return f" from the {self._measured(move)}"
 
