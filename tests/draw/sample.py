@@ -115,7 +115,7 @@ class Maker:
             job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
             spare=tuple(spare), joins=joins, short=short, origin=self.job,
             levels=(Level(name="money", value=f"{money}", bound=f"{money}", proved=True),
-                    Level(name="spare", value="500", bound="620", proved=False)),
+                    Level(name="cuts", value=str(len(self.cuts)), bound="0", proved=False)),
             totals=Totals(money=money, bought=bought, cuts=len(self.cuts), ruler_widths=widths),
         )  # fmt: skip
 
@@ -162,7 +162,7 @@ def orchard_job() -> Job:
             Cut(name="square", width=i("4.5"), length=i("4.5"), count=32),
             Cut(name="post", width=i("2.5"), length=i("2.5"), count=49),
             Cut(name="leaf", width=i("2.5"), length=i("4.5"), count=12),
-            Cut(name="centre", width=i("8.5"), length=i("8.5"), count=2, importance="nice"),
+            Cut(name="centre", width=i("8.5"), length=i("8.5"), count=1, importance="nice"),
         ),
         strips=(Strip(name="binding", width=i("2.5"), total_length=i(120)),),
     )  # fmt: skip

@@ -12,6 +12,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
 from matplotlib.text import Text
 
+from cutopt.check import check
 from cutopt.draw import draw_piece, draw_pile, draw_plan, draw_shopping
 from cutopt.draw.looks import FABRIC_HATCHES, SMALLEST_TEXT, lightness, look_of, tinted
 from cutopt.draw.overview import plan_sheets
@@ -214,9 +215,7 @@ def test_black_letters_read_on_every_tint() -> None:
 
 
 def test_fabrics_of_one_grey_differ_by_hatch() -> None:
-    job = Job(
-        fabrics=tuple(Fabric(name=f"f{n}") for n in range(9)), cuts=(Cut(name="a", width=INCH, length=INCH),)
-    )
+    job = Job(fabrics=tuple(Fabric(name=f"f{n}") for n in range(9)), cuts=(Cut(name="a", width=INCH, length=INCH),))
     looks = [look_of(job, fabric.name) for fabric in job.fabrics]
     assert len({look.hatch for look in looks}) == len(FABRIC_HATCHES) == 9
     greys = sorted(lightness(look.colour) for look in looks)
@@ -226,3 +225,11 @@ def test_fabrics_of_one_grey_differ_by_hatch() -> None:
 def test_a_colour_nobody_knows_falls_back_on_the_palette() -> None:
     job = Job(fabrics=(Fabric(name="mist", colour="misty"),), cuts=(Cut(name="a", width=INCH, length=INCH),))
     assert look_of(job, "mist").colour == PALETTE[0]
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_the_hand_made_plans_are_good_ones(name: str) -> None:
+    plan = PLANS[name]()
+    assert plan.origin is not None
+    wrong = [problem for problem in check(plan.origin, plan) if "wanted, " not in problem]  # these need not be whole
+    assert wrong == []
