@@ -69,7 +69,7 @@ def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
     from cutopt.solve.solver import solve
 
     job = job_of(instance, [item.most or 0 for item in instance.items])
-    result = solve(job, stop, seed)
+    result = solve(job, stop, seed, offers=False)
     if not result.complete or result.plan.totals.money is None:
         raise RuntimeError(f"{instance.name}: not everything was placed")
     bound = next((level.bound for level in result.plan.levels if level.name == "money"), "0")

@@ -92,26 +92,20 @@ class Arrays:
         rungs = [rung for sheet in sheets for rung in sheet.ladder]
         keep = model.job.settings.keep_width, model.job.settings.keep_length
         unit = [(i.w, i.l, i.rank, i.strip, i.loss, i.group, i.most_each, i.w if i.strip else i.w * i.l) for i in items]
+        first = np.cumsum([0, *(kind.copies for kind in sheets)]).tolist()
         sheet = [
             (
-                k.cols,
-                k.rows,
-                k.fabric,
-                k.cells is None,
-                at,
-                bool(k.ladder),
-                k.wish == "use first",
-                rung,
-                len(k.ladder),
+                kind.cols, kind.rows, kind.fabric, kind.cells is None, at, bool(kind.ladder),
+                kind.wish == "use first", rung, len(kind.ladder), inst, kind.copies,
             )
-            for k, at, rung in zip(sheets, sat_at, lad_at, strict=False)
-        ]
+            for kind, at, rung, inst in zip(sheets, sat_at, lad_at, first, strict=False)
+        ]  # fmt: skip
         smallest = min((min(item.w, item.l) for item in items), default=1)
         return plain.Problem(
             unit=_ints(unit).reshape(len(items), 8),
             turns=turns,
             pref=_ints(item.preference for item in items).reshape(len(items), -1),
-            sheet=_ints(sheet).reshape(len(sheets), 9),
+            sheet=_ints(sheet).reshape(len(sheets), 11),
             ladder=_ints([(rung.rows, rung.cost) for rung in rungs] or [(0, 0)]),
             inst=_ints((s, max(sheets[s].cost, int(sheets[s].offered is not None))) for s, _ in self.instances).reshape(
                 -1, 2

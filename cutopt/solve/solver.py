@@ -31,7 +31,9 @@ _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 
 
-def solve(job: Job, stop: Stop | None = None, seed: int = 0, progress: Progress | None = None) -> Result:
+def solve(
+    job: Job, stop: Stop | None = None, seed: int = 0, progress: Progress | None = None, *, offers: bool = True
+) -> Result:
     """Plan a job.
 
     Parameters
@@ -41,6 +43,8 @@ def solve(job: Job, stop: Stop | None = None, seed: int = 0, progress: Progress 
         `Work(n)` gives the same plan for the same seed on any machine.
     seed : int
     progress : Progress, optional
+    offers : bool
+        Without offers the whole limit goes into the least money, and only the thriftiest plan is shown.
 
     Returns
     -------
@@ -55,7 +59,7 @@ def solve(job: Job, stop: Stop | None = None, seed: int = 0, progress: Progress 
     """
     if not isinstance(seed, int) or not 0 <= seed < 2**31:
         raise Problem("seed", f'"{seed}" is not a whole number from 0', "write one such as 0 or 7")
-    return Run(job, stop or Seconds(5), seed, progress or Progress()).result()
+    return Run(job, stop or Seconds(5), seed, progress or Progress(), offers=offers).result()
 
 
 _running: set[Meter] = set()
@@ -70,9 +74,11 @@ def stop_all() -> None:
 class Run:
     """One run of the solver over a job: phases that share the limit, and the best of each."""
 
-    def __init__(self, job: Job, stop: Stop, seed: int, progress: Progress) -> None:
+    def __init__(self, job: Job, stop: Stop, seed: int, progress: Progress, *, offers: bool = True) -> None:
         self.job, self.seed, self.progress = job, seed, progress
         self.meter = Meter(stop)
+        self.offers = offers
+        self.money_share = _MONEY if offers else _POLISHED
         self.model: Model = model_of(job)
         self.units = units_of(self.model)
         self.history: list[Moment] = []
@@ -123,6 +129,8 @@ class Run:
             return
         self._complete()
         self._cheapen()
+        if not self.offers:
+            return
         begun = min(self.meter.share, _POLISHED)
         for name, share in _POLISH.items():
             self._polish(name, begun + share * (_POLISHED - begun))
@@ -168,8 +176,8 @@ class Run:
         """Buy less and less."""
         if self.engine.missing():
             return
-        while self.engine.cost > self.bound and not self.meter.over(_MONEY):
-            until = self._until(_MONEY, lambda: self.engine.cost <= self.bound, "buying less")
+        while self.engine.cost > self.bound and not self.meter.over(self.money_share):
+            until = self._until(self.money_share, lambda: self.engine.cost <= self.bound, "buying less")
             if not self.engine.reach(_MUST_ONLY, self.engine.cost - 1, 1, until):
                 break
             self._note("")

@@ -31,7 +31,7 @@ NOTHING = 1 << 60
 
 # columns of the constants
 U_W, U_L, U_RANK, U_STRIP, U_LOSS, U_GROUP, U_MOST, U_AREA = range(8)
-S_COLS, S_ROWS, S_FABRIC, S_FULL, S_SAT_AT, S_BYLENGTH, S_FIRST, S_LAD_AT, S_LAD_N = range(9)
+S_COLS, S_ROWS, S_FABRIC, S_FULL, S_SAT_AT, S_BYLENGTH, S_FIRST, S_LAD_AT, S_LAD_N, S_INST, S_COPIES = range(11)
 L_ROWS, L_COST = range(2)
 I_SHEET, I_COST = range(2)
 
@@ -660,20 +660,36 @@ def price_of_more(P, S, i, inst, turned):
 
 
 @jit
-def buy(P, S, i, budget, blink, prefer):
-    """Buy the cheapest cloth, within the budget, that takes one more of row i; whether there was any."""
-    best, best_inst, best_rung, best_each = NOTHING, -1, -1, -1
-    for inst in range(P.inst.shape[0]):
-        sheet = P.inst[inst, I_SHEET]
-        if P.sheet[sheet, S_BYLENGTH] == 0 and (S.inst[inst, OPEN] == 1 or sheet == best_each):
+def closed_copy(P, S, sheet):
+    """The first copy of a kind of cloth that is not bought yet; of cloth by length the one there is; -1 for none."""
+    first = P.sheet[sheet, S_INST]
+    for inst in range(first, first + P.sheet[sheet, S_COPIES]):
+        if P.sheet[sheet, S_BYLENGTH] == 1 or S.inst[inst, OPEN] == 0:
+            return inst
+    return -1
+
+
+@jit
+def buy(P, S, i, budget, blink, prefer, thrift):
+    """Buy the cheapest cloth, within the budget, that takes one more of row i; whether there was any.
+
+    `thrift` 0 compares what is paid now, 1 what is paid for the area.
+    """
+    best, best_inst, best_rung = NOTHING, -1, -1
+    for sheet in range(P.sheet.shape[0]):
+        if P.turns[i, sheet] == 0:
+            continue
+        inst = closed_copy(P, S, sheet)
+        if inst < 0 or (P.inst[inst, I_COST] == 0 and P.sheet[sheet, S_BYLENGTH] == 0):
             continue
         for turned in range(2):
             cost, rung = price_of_more(P, S, i, inst, turned)
             if cost >= NOTHING or S.misc[COST] + cost > budget:
                 continue
-            if P.sheet[sheet, S_BYLENGTH] == 0:
-                best_each = sheet
-            score = cost * 16 + prefer * P.pref[i, P.sheet[sheet, S_FABRIC]] * 256 + rand(S, 4)
+            score = cost * 4096
+            if thrift == 1 and rung < 0:
+                score = cost * (1 << 24) // (P.sheet[sheet, S_COLS] * P.sheet[sheet, S_ROWS])
+            score = score * (60 + rand(S, 8)) // 64 + prefer * P.pref[i, P.sheet[sheet, S_FABRIC]] * 65536
             if score < best and (best == NOTHING or rand(S, 64) >= blink):
                 best, best_inst, best_rung = score, inst, rung
     if best_inst < 0:
@@ -737,13 +753,14 @@ def recreate(P, S, C, budget, ranks):
     rule = rand(S, 4)
     blink = 0 if rand(S, 4) == 0 else 2
     prefer = 1 if rand(S, 3) > 0 else 0
+    thrift = rand(S, 2)
     size = sort_rows(P, S, C, rand(S, 5) if rand(S, 4) > 0 else 0, ranks)
     for a in range(size):
         i = C.order[a]
         while S.rem[i] > 0:
             if insert(P, S, C, i, rule, blink, prefer):
                 continue
-            if P.unit[i, U_RANK] > 0 or not buy(P, S, i, budget, blink, prefer):
+            if P.unit[i, U_RANK] > 0 or not buy(P, S, i, budget, blink, prefer, thrift):
                 break
             if not insert(P, S, C, i, rule, 0, prefer):
                 break
