@@ -76,9 +76,7 @@ class Fabric:
         for field in ("shrink_across", "shrink_along"):
             share = getattr(self, field)
             if not 0 <= share < Fraction(1, 2):
-                raise Problem(
-                    field, f"{float(share):g} is not a shrinkage", "write a share such as 3% (below 50%)"
-                )
+                raise Problem(field, f"{float(share):g} is not a shrinkage", "write a share such as 3% (below 50%)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,9 +215,7 @@ class ByLength:
         if self.smallest < 0:
             raise Problem("smallest", "it is below 0", "leave it blank or write the smallest sale, such as 1/4 yd")
         if self.most is not None and self.most < max(self.smallest, self.sold_by):
-            raise Problem(
-                "most", "the most that is sold is less than the smallest sale", "leave it blank or raise it"
-            )
+            raise Problem("most", "the most that is sold is less than the smallest sale", "leave it blank or raise it")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -66,17 +66,13 @@ class Settings:
                 raise Problem(field, "the size makes no sense", "write a small length, 0 or more")
         for field in ("keep_width", "keep_length"):
             if getattr(self, field) < 0:
-                raise Problem(
-                    field, "the size is below 0", "write the size of the smallest spare cloth worth keeping"
-                )
+                raise Problem(field, "the size is below 0", "write the size of the smallest spare cloth worth keeping")
         if self.longest_cut < INCH:
             raise Problem("longest_cut", "the length makes no sense", "write how long a cut mat and ruler take")
         if not MM // 2 <= self.grid <= 2 * INCH:
             raise Problem("grid", "the grid makes no sense", "write 1/8 or 1/16 (in), 1 mm or 5 mm")
         if self.turns is not None and self.turns < 2:
-            raise Problem(
-                "turns", f"{self.turns} is too few to cut a rectangle", "write 2 or more, or leave it out"
-            )
+            raise Problem("turns", f"{self.turns} is too few to cut a rectangle", "write 2 or more, or leave it out")
 
     @classmethod
     def metric(cls) -> Settings:
@@ -222,11 +218,7 @@ def unknown_fabric(word: str, known: Iterable[str]) -> Problem:
     import difflib
 
     near = difflib.get_close_matches(word, sorted(known), 1)
-    mend = (
-        f'did you mean "{near[0]}"?'
-        if near
-        else "add it to fabrics.csv, or use one of: " + ", ".join(sorted(known))
-    )
+    mend = f'did you mean "{near[0]}"?' if near else "add it to fabrics.csv, or use one of: " + ", ".join(sorted(known))
     return Problem("fabric", f'"{word}" is neither a fabric nor a tag of one', mend)
 
 

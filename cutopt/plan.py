@@ -154,9 +154,7 @@ class Plan:
         if self.origin is None:
             return svg.sheet(f"Plan of {len(self.cuts)} cuts through {len(self.sources)} pieces of cloth")
         job, parts = self.origin, replay(self.origin, self)
-        kinds = {use.part: use.for_.partition("/")[2] for use in self.uses} | {
-            spare.part: "" for spare in self.spare
-        }
+        kinds = {use.part: use.for_.partition("/")[2] for use in self.uses} | {spare.part: "" for spare in self.spare}
         owner = {source.id: source.id for source in self.sources}
         for cut in self.cuts:
             owner.update(dict.fromkeys(cut.gives, owner[cut.part]))
@@ -175,9 +173,7 @@ class Plan:
         totals = self.totals
         head = f"{totals.cuts} cuts, {totals.ruler_widths} ruler widths, {len(self.sources)} pieces of cloth"
         told = [f"Short: {s.count} of {s.for_.partition('/')[2]}. {s.why}" for s in self.short]
-        return svg.sheet(
-            head, svg.sentences(told), svg.pictures(drawn), f"<div>… and {more} more</div>" * (more > 0)
-        )
+        return svg.sheet(head, svg.sentences(told), svg.pictures(drawn), f"<div>… and {more} more</div>" * (more > 0))
 
 
 def _shape(polygon: Polygon, colour: str, what: str) -> svg.Shape:

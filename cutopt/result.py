@@ -148,9 +148,7 @@ class Result:
 
     def _repr_html_(self) -> str:
         """Whether all is there, the offers side by side, how good the plan is, and the plan, for notebooks."""
-        head = (
-            "Everything that must be cut is there" if self.complete else "Something that must be cut is not there"
-        )
+        head = "Everything that must be cut is there" if self.complete else "Something that must be cut is not there"
         levels = (
             (level.name, level.value, "proved the best" if level.proved else f"no plan betters {level.bound}")
             for level in self.levels
