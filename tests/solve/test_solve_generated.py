@@ -8,6 +8,7 @@ import pytest
 from generate import generated
 
 from cutopt.check import check
+from cutopt.lengths import parse_number
 from cutopt.result import Result
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
@@ -62,7 +63,10 @@ def test_the_first_offer_costs_least_and_no_bound_is_crossed(seed: int, solved: 
     lacking = {offer.name: sum(short.count for short in offer.plan.short) for offer in result.offers}
     for offer in result.offers:
         for level in offer.plan.levels:
-            assert float(level.bound) <= float(level.value)
+            bound, value = parse_number(level.bound), parse_number(level.value)
+            assert bound is not None
+            assert value is not None
+            assert bound <= value
             assert not level.proved or level.bound == level.value
         if offer.plan.totals.money is not None and lacking[offer.name] == lacking[result.offers[0].name]:
             assert result.plan.totals.money is not None
