@@ -216,7 +216,7 @@ def _with_strip(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Ite
                    spare=spare, joins=n - 1, cut_to_fit=True)  # fmt: skip
     for piece in on_hand:
         n = _segments_from(piece, x, side.along, s2)
-        if n:
+        if n > 1:  # one that needs no join serves whole, as a panel
             strip = Panel(width=x, length=side.along, what=f"strip from {piece.name}", segments=n)
             why = f"{told} from {piece.name}; {k} x {how.show(side.along)}"
             way = _way(side, how, f"{_widths(k)} and a strip on hand", (*(panel,) * k, strip), whole, why,

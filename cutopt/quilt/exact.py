@@ -91,6 +91,9 @@ class Exact:
     def __ge__(self, other: Number) -> bool:
         return (self - other)._sign() >= 0
 
+    def __bool__(self) -> bool:
+        return bool(self.plain or self.root)
+
     def __float__(self) -> float:
         """A float for drawings and messages; nothing is decided by it."""
         return float(self.plain) + float(self.root) * 2**0.5

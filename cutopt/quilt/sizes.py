@@ -23,8 +23,10 @@ INFANT: Final = (
     "bumper. For floor play while watched, or the wall; say so on the label (American Academy of Pediatrics, "
     "Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics 150(1))"
 )
-SMALL_PARTS: Final = "no buttons, beads, snaps or other small parts for children under 3 (16 CFR 1501.1 to 1501.4); count pins "
+SMALL_PARTS: Final = (
+    "no buttons, beads, snaps or other small parts for children under 3 (16 CFR 1501.1 to 1501.4); count pins "
     "and needles"
+)
 WHEELS: Final = (
     "keep corners, ties and loose edges out of spokes and casters: measure the person seated in the chair, keep it "
     "short and narrow, round the corners. Ask the carers: ties may count as a restraint, so use none"

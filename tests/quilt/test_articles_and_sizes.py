@@ -1,0 +1,191 @@
+"""Small articles, sizes and beds. Sizes are common practice, no source, unless a test names one."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cutopt.errors import Problem
+from cutopt.lengths import CM, INCH
+from cutopt.quilt import articles as a
+from cutopt.quilt import sizes
+from cutopt.quilt.binding import strips_needed
+from cutopt.quilt.conventions import Conventions
+from tests.quilt.sums import BARE, inch, inches, size
+
+
+def test_sleeve() -> None:
+    """That a wall quilt needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020. Size: practice."""
+    assert size(a.hanging_sleeve("40").cuts[0]) == (8.5, 39.0)
+
+
+def test_envelope_cushion() -> None:
+    """Identity, overlap common practice: form 18: 18 1/2 and 18 1/2 x 12 1/4; 11 + 11 - 18 = 4."""
+    front, back = a.envelope_cushion("18").cuts
+    assert (size(front), size(back), back.count) == ((18.5, 18.5), (18.5, 12.25), 2)
+    hemmed = back.length - inch("1") - inch("1/4")
+    assert 2 * hemmed - inch("18") == inch("4")
+    assert a.envelope_cushion("18", snug="1/2").cuts[0].width == inch("18")
+
+
+def test_published_pillowcase() -> None:
+    """State quilt guild (Maine), community pillowcase directions, n.d.: body 26 1/2, cuff 10 1/2, cloth 40 1/2;
+    the sheet says 20 x 31, its sums give 19 3/4 x 30 1/4 (identity)."""
+    width, length = a.pillowcase_size("26 1/2", "10 1/2", "40 1/2")
+    assert (width, length) == (inch("19 3/4"), inch("30 1/4"))
+
+
+def test_pillowcase() -> None:
+    """Identity: body 27, cuff 12, cloth 41: 20 x 31 1/2, and back."""
+    assert a.pillowcase_size("27", "12", "41") == (inch("20"), inch("31 1/2"))
+    body, cuff = a.pillowcase("20", "31 1/2", cuff="5 1/2").cuts
+    assert (size(body), size(cuff)) == ((41.0, 27.0), (41.0, 12.0))
+
+
+@given(st.integers(64, 400), st.integers(160, 400), st.integers(8, 100))
+def test_pillowcase_there_and_back(w: int, n: int, c: int) -> None:
+    width, length, depth = (each * INCH // 8 for each in (w, n, c))
+    body, cuff = a.pillowcase(width, length, cuff=depth).cuts
+    assert a.pillowcase_size(body.length, cuff.length, body.width) == (width, length)
+
+
+def test_runner() -> None:
+    """Sizes common practice, sums identity: 14 1/2 x 48 1/2; backing 18 x 52; binding 134, 4 strips at 42."""
+    made = a.runner("14", "48", how=BARE)
+    assert [size(row) for row in made.cuts] == [(14.5, 48.5), (18.0, 52.0)]
+    total = made.strips[0].total_length
+    assert total == inch("134")
+    assert strips_needed(total, inch("2 1/2"), inch("42")) == 4
+
+
+def test_place_mats() -> None:
+    """Common practice 12 x 18; identity: cut 12 1/2 x 18 1/2."""
+    assert [sorted(size(row)) for row in a.place_mats(4).cuts] == [[12.5, 18.5]] * 2
+
+
+def test_pot_holder() -> None:
+    """Common practice 8 x 8; identity: 32 + 10 = 42, one strip of 42 and not of 41. The caution stands with it."""
+    made = a.pot_holder("8")
+    assert made.strips[0].total_length == inch("42")
+    assert strips_needed(inch("42"), inch("2 1/2"), inch("42")) == 1
+    assert strips_needed(inch("42"), inch("2 1/2"), inch("41")) == 2
+    assert "heat-resistant" in made.notes[0]
+
+
+def test_tote_and_bag() -> None:
+    """Identity: 13 x 14 x 4, seam 1/2: 18 x 17, handles 4 x 24. Bag 10 x 12: 11 x 15 (common practice)."""
+    panel, handle = a.tote("13", "14", "4").cuts
+    assert (size(panel), size(handle)) == ((18.0, 17.0), (4.0, 24.0))
+    assert size(a.drawstring_bag("10", "12").cuts[0]) == (11.0, 15.0)
+    assert a.napkins(4).cuts[0].count == 4
+
+
+def test_bed_sums() -> None:
+    """Identity: queen 60 x 80, drop 12: 84 x 92; tuck 10: 84 x 102. Twin 39 x 75: 63 x 87."""
+    assert sizes.bed_quilt(("60", "80"), "12")[:2] == (inch("84"), inch("92"))
+    assert sizes.bed_quilt(("60", "80"), "12", "10")[:2] == (inch("84"), inch("102"))
+    width, length, why = sizes.bed_quilt(("39", "75"), "12")
+    assert (width, length) == (inch("63"), inch("87"))
+    assert why == "39 + 2 x 12 = 63; 75 + 12 = 87"
+    assert sizes.drop_of(width, inch("39")) == inch("12")
+
+
+@pytest.mark.parametrize(
+    ("name", "mattress"),
+    [("twin", ("38", "75")), ("twin long", ("38", "80")), ("full", ("53", "75")), ("queen", ("60", "80")),
+     ("king", ("76", "80")), ("western king", ("72", "84"))],
+)  # fmt: skip
+def test_mattresses(name: str, mattress: tuple[str, str]) -> None:
+    """Common practice, no source."""
+    assert sizes.mattress(name) == (inch(mattress[0]), inch(mattress[1]))
+    with pytest.raises(Problem):
+        sizes.mattress("emperor")
+
+
+def test_metric_mattress() -> None:
+    """Identity: 180 x 200 cm = 70.9 x 78.7 in."""
+    how = Conventions.metric()
+    inches_of = [float(how.read(each)) / INCH for each in ("180", "200")]
+    assert inches_of == pytest.approx([70.9, 78.7], abs=0.05)
+    assert sizes.bed_quilt(("180", "200"), "30", how=how)[0] == 240 * CM
+
+
+@pytest.mark.parametrize(
+    ("name", "widths", "lengths"),
+    [("baby", (36, 40), (36, 48)), ("lap", (36, 50), (45, 65)), ("throw", (50, 60), (60, 72)),
+     ("twin", (63, 72), (86, 96)), ("full", (76, 86), (86, 96)), ("queen", (84, 96), (90, 108)),
+     ("king", (100, 110), (90, 120)), ("cot", (36, 45), (54, 60))],
+)  # fmt: skip
+def test_usual_ranges(name: str, widths: tuple[int, int], lengths: tuple[int, int]) -> None:
+    """Common practice, no source; no agreed standard."""
+    use = sizes.use(name)
+    assert (use.widths, use.lengths) == (tuple(w * INCH for w in widths), tuple(n * INCH for n in lengths))
+    assert "common practice" in use.provenance
+
+
+def test_cautions_stand_with_their_sizes() -> None:
+    """American Academy of Pediatrics 2022 (infants); 16 CFR 1501 (small parts); CMS surveyor guidance (laundry)."""
+    for name in ("baby", "cot"):
+        assert any("never for sleep" in word and "Pediatrics" in word for word in sizes.use(name).cautions)
+    assert any("spokes" in word for word in sizes.use("chair with wheels").cautions)
+    assert any("160 F" in word for word in sizes.use("ward").cautions)
+    chair = sizes.use("chair with wheels")
+    assert not any("outside" in word for word in chair.remarks(inch("36"), inch("44")))
+    assert any("outside the usual 30 to 36" in word for word in chair.remarks(inch("40"), inch("44")))
+    with pytest.raises(Problem, match="chair with wheels"):
+        sizes.use("wheelchair")
+
+
+def test_area_of_a_robe() -> None:
+    """Identity: 36 x 44 = 1584 sq in against 2400 of 40 x 60."""
+    assert [inch(w) * inch(h) // INCH**2 for w, h in (("36", "44"), ("40", "60"))] == [1584, 2400]
+
+
+@pytest.mark.parametrize(
+    ("size_", "share", "after"),
+    [
+        pytest.param(("60", "80"), Fraction(4, 100), (57.6, 76.8), id="take-up 4 %: identity"),
+        pytest.param(("36", "44"), Fraction(5, 100), (34.2, 41.8), id="hot wash 5 %: identity"),
+        pytest.param(("42", "36"), Fraction(0), (42.0, 36.0), id="none: identity"),
+    ],
+)
+def test_after_the_wash(size_: tuple[str, str], share: Fraction, after: tuple[float, float]) -> None:
+    got = sizes.after_wash(inch(size_[0]), inch(size_[1]), share)
+    assert (inches(got[0]), inches(got[1])) == pytest.approx(after)
+    assert sizes.before_take_up(*got, share) == (inch(size_[0]), inch(size_[1]))
+
+
+LIMITS = sizes.Limits(least=(36 * INCH, 0), shape=(Fraction(1), Fraction(4, 3)))
+
+
+def test_size_found_not_set() -> None:
+    """Counting: 56 blocks of 6: 7 x 8 uses all, 42 x 48; a row more needs 7, a row less frees 7."""
+    best = sizes.largest(("6", "6"), 56, LIMITS)
+    assert (best.across, best.down, best.left) == (7, 8, 0)
+    assert (best.width, best.length) == (inch("42"), inch("48"))
+    assert (best.row_more, best.column_more, best.row_less, best.column_less) == (7, 8, 7, 8)
+    spare = sizes.largest(("6", "6"), 60, LIMITS)
+    assert (spare.across * spare.down, spare.row_more) == (56, 3)
+
+
+def test_no_size_within_limits() -> None:
+    with pytest.raises(Problem, match="more blocks"):
+        sizes.largest(("6", "6"), 20, LIMITS)
+    with pytest.raises(Problem):
+        sizes.Limits(shape=(Fraction(2), Fraction(1)))
+
+
+@given(st.integers(1, 150), st.integers(0, 3), st.integers(0, 6))
+def test_found_sizes_are_within_and_largest_first(blocks: int, sash: int, edge: int) -> None:
+    limits = sizes.Limits(least=(20 * INCH, 20 * INCH), most=(90 * INCH, 100 * INCH))
+    found = sizes.sizes_found(("6", "6"), blocks, limits, edge * INCH, sash * INCH)
+    areas = [g.width * g.length for g in found]
+    assert all(x >= y for x, y in pairwise(areas))
+    for g in found:
+        assert limits.allow(g.width, g.length)
+        assert g.blocks + g.left == blocks
+        assert g.width == (6 * g.across + sash * (g.across - 1) + 2 * edge) * INCH

@@ -1,0 +1,321 @@
+"""Backing and batting to buy. Sums are identities; overages, seam and packaged sizes are common practice."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cutopt.fabric import ByLength, ByPiece, Fabric
+from cutopt.lengths import INCH, YARD
+from cutopt.quilt import batting, compare
+from cutopt.quilt.backing import OnHand, Way, backing_ways
+from cutopt.quilt.byhand import backing_by_hand
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.exact import exact
+from cutopt.quilt.parts import joined_count
+from cutopt.quilt.top import Needed, Top, backing_size, batting_size
+from tests.quilt.sums import inch, inches, yards
+
+HOW = Conventions(overage_from="finished", square_up_end=0)
+
+
+def needed(quilt: str, overage: str, how: Conventions = HOW) -> Needed:
+    from dataclasses import replace
+
+    told = replace(how, back_overage=inch(overage))
+    w, h = quilt.split(" x ")
+    return backing_size(Top.finished(w, h, told), told)
+
+
+def bolt(usable: str, name: str = "cotton", price: str | None = None) -> ByLength:
+    return ByLength(
+        fabric=name, usable_width=inch(usable), sold_by=YARD // 8, price=Decimal(price) if price else None
+    )  # fmt: skip
+
+
+def plain(need: Needed, usable: str, run: str) -> Way:
+    """The way of whole widths in one direction."""
+    ways = backing_ways(need, [bolt(usable)], HOW)
+    return next(w for w in ways if w.kind in ("one width", "2 widths", "3 widths", "4 widths") and w.run == run)
+
+
+TABLE = [  # quilt, overage, usable; seams up: widths, inches; across: widths, inches; best to 1/8 and to 1/4 yd
+    ("36 x 44", "4", "42", (2, 104), (2, 88), "2 1/2", "2 1/2"),
+    ("36 x 44", "2", "42", (1, 48), (2, 80), "1 3/8", "1 1/2"),
+    ("36 x 44", "4", "40", (2, 104), (2, 88), "2 1/2", "2 1/2"),
+    ("40 x 50", "4", "42", (2, 116), (2, 96), "2 3/4", "2 3/4"),
+    ("40 x 50", "2", "42", (2, 108), (2, 88), "2 1/2", "2 1/2"),
+    ("40 x 50", "4", "40", (2, 116), (2, 96), "2 3/4", "2 3/4"),
+    ("50 x 60", "4", "42", (2, 136), (2, 116), "3 1/4", "3 1/4"),
+    ("50 x 60", "2", "42", (2, 128), (2, 108), "3", "3"),
+    ("50 x 60", "4", "40", (2, 136), (2, 116), "3 1/4", "3 1/4"),
+    ("60 x 80", "4", "42", (2, 176), (3, 204), "5", "5"),
+    ("60 x 80", "2", "42", (2, 168), (3, 192), "4 3/4", "4 3/4"),
+    ("60 x 80", "4", "40", (2, 176), (3, 204), "5", "5"),
+    ("70 x 90", "4", "42", (2, 196), (3, 234), "5 1/2", "5 1/2"),
+    ("70 x 90", "2", "42", (2, 188), (3, 222), "5 1/4", "5 1/4"),
+    ("70 x 90", "4", "40", (2, 196), (3, 234), "5 1/2", "5 1/2"),
+    ("84 x 92", "4", "42", (3, 300), (3, 276), "7 3/4", "7 3/4"),
+    ("84 x 92", "2", "42", (3, 288), (3, 264), "7 3/8", "7 1/2"),
+    ("84 x 92", "4", "40", (3, 300), (3, 276), "7 3/4", "7 3/4"),
+    ("90 x 108", "4", "42", (3, 348), (3, 294), "8 1/4", "8 1/4"),
+    ("90 x 108", "2", "42", (3, 336), (3, 282), "7 7/8", "8"),
+    ("90 x 108", "4", "40", (3, 348), (3, 294), "8 1/4", "8 1/4"),
+    ("108 x 108", "4", "42", (3, 348), (3, 348), "9 3/4", "9 3/4"),
+    ("108 x 108", "2", "42", (3, 336), (3, 336), "9 3/8", "9 1/2"),
+    ("108 x 108", "4", "40", (3, 348), (3, 348), "9 3/4", "9 3/4"),
+]
+IDS = [f"{line[0]}, overage {line[1]}, width {line[2]}: identity" for line in TABLE]
+
+
+@pytest.mark.parametrize("line", TABLE, ids=IDS)
+def test_whole_widths(line: tuple[str, str, str, tuple[int, int], tuple[int, int], str, str]) -> None:
+    quilt, overage, usable, up, across, eighths, quarters = line
+    need = needed(quilt, overage)
+    w, h = int(need.width.plain), int(need.length.plain)
+    assert backing_by_hand(w, h, inch(usable), INCH // 2) == (up[1] * INCH, across[1] * INCH)
+    k = [joined_count(side, inch(usable), INCH) for side in (w, h)]
+    assert (k[0], k[1]) == (up[0], across[0])
+    best = min(up[1], across[1])
+    assert yards(plain(need, usable, "up" if up[1] <= across[1] else "across").bought) == _fraction(eighths)
+    assert -(-best * 4 // 36) == _fraction(quarters) * 4
+    ways = [way for way in backing_ways(need, [bolt(usable)], HOW) if way.complete]
+    assert min(way.net for way in ways) <= best * INCH  # at least as good as the pocket table
+    for way in ways:
+        assert way.net >= compare.least_length(need, inch(usable))
+
+
+def _fraction(text: str) -> Fraction:
+    return Fraction(inch(text), INCH)
+
+
+@pytest.mark.parametrize(("k", "reach", "sides"), [(1, 42, (34, 32)), (2, 83, (75, 71)), (3, 124, (116, 110))])
+def test_reach_of_panels(k: int, reach: int, sides: tuple[int, int]) -> None:
+    """Identity: kU - 2g(k-1); less 8 the largest quilt side, at 42 and at 40."""
+    assert k * 42 - (k - 1) == reach
+    for usable, side in zip((42, 40), sides, strict=True):
+        assert joined_count((side + 8) * INCH, usable * INCH, INCH) == k
+        assert joined_count((side + 8) * INCH + 1, usable * INCH, INCH) == k + 1
+
+
+def test_a_76_inch_side() -> None:
+    """Identity: 3 panels at an overage of 4, 2 at 3 (82 <= 83)."""
+    assert joined_count(inch("84"), inch("42"), INCH) == 3
+    assert joined_count(inch("82"), inch("42"), INCH) == 2
+
+
+def test_no_seam_in_the_middle() -> None:
+    """Identity: 42 + 21 + 21 - 2 = 82 against 83."""
+    way = next(
+        w for w in backing_ways(needed("60 x 80", "4"), [bolt("42")], HOW) if "middle" in w.kind and w.run == "up"
+    )
+    assert [inches(panel.width) for panel in way.panels] == [21, 42, 21]
+    assert (way.seams, inches(way.spare_across)) == (2, 82 - 68)
+    middle = exact(inch("41"))
+    assert all(compare.abs_(at - middle) > inch("10") for at in compare.seams_at(way, HOW))
+
+
+def test_insert_saves_a_panel() -> None:
+    """Identity: need 86 x 98: 84 + x - 2 >= 86, x = 4; a third panel would be 98 in = 2.72 yd."""
+    ways = backing_ways(needed("78 x 90", "4"), [bolt("42")], HOW)
+    way = next(w for w in ways if w.insert and w.run == "up")
+    assert way.insert == (inch("4"), inch("98"))
+    assert not way.complete
+    assert (way.seams, way.net) == (2, 2 * inch("98"))
+    held = backing_ways(
+        needed("78 x 90", "4"), [bolt("42")], HOW, on_hand=[OnHand(name="scrap", width=inch("9"), length=inch("50"))]
+    )
+    served = next(w for w in held if w.insert and w.run == "up")
+    assert (served.complete, served.from_hand, served.joins) == (True, ("scrap",), 1)
+
+
+def test_wide_fabric() -> None:
+    """Identity: 90 x 108 at 4: 98 x 116; 104 wide: 116 in = 3.22, 3 1/4 yd; turned where it fits."""
+    ways = backing_ways(needed("90 x 108", "4"), [bolt("104")], HOW)
+    assert [(w.kind, w.net, yards(w.bought)) for w in ways if w.kind == "one width"] == [
+        ("one width", inch("116"), Fraction(13, 4))
+    ]
+    turned = backing_ways(needed("60 x 80", "4"), [bolt("104")], HOW)
+    assert {(w.run, w.net) for w in turned if w.kind == "one width"} == {("up", inch("88")), ("across", inch("68"))}
+
+
+def test_narrow_strip_pieced_across() -> None:
+    """Identity: 36 x 44 at 4: 52 + 2 x 3 = 58 in, 1 5/8 yd, against 88 in; area bound 54.5 in."""
+    need = needed("36 x 44", "4")
+    best = backing_ways(need, [bolt("42")], HOW)[0]
+    assert (best.kind, best.net, yards(best.bought)) == ("one width and a narrow strip", inch("58"), Fraction(13, 8))
+    assert [(inches(p.width), p.segments) for p in best.panels] == [(42, 1), (3, 2)]
+    assert inches(compare.least_length(need, inch("42"))) == pytest.approx(54.5, abs=0.03)
+
+
+def test_strip_rejoined_from_the_cut_off_length() -> None:
+    """Identity: n pieces of length e sew to ne - (n-1)/2; a strip of 16 + 1 for 58 x 68 goes twice into 42."""
+    ways = backing_ways(needed("36 x 44", "4"), [bolt("42")], HOW)
+    way = next(w for w in ways if "rejoined of 3" in w.kind and w.run == "across")
+    assert way.net == inch("44") + inch("15")  # 3 x 15 - 2 x 1/2 = 44
+    assert way.panels[-1].width == inch("11")
+
+
+def test_threshold() -> None:
+    """Identity: at 42, overage 4: 88 in = 2 1/2 yd; 3: one panel, 1 1/2 yd; 2 3/4: exactly 1 3/8 yd."""
+    assert yards(plain(needed("36 x 44", "4"), "42", "across").bought) == Fraction(5, 2)
+    three = plain(needed("36 x 44", "3"), "42", "up")
+    assert (three.net, yards(three.bought), three.tight) == (inch("50"), Fraction(3, 2), "nothing to spare across")
+    less = plain(needed("36 x 44", "2 3/4"), "42", "up")
+    assert (less.net, yards(less.bought)) == (inch("49 1/2"), Fraction(11, 8))
+    assert "along" in less.tight
+    misses = compare.near_misses(needed("36 x 44", "4"), [bolt("42")], HOW)
+    assert misses[0].told == "1 less overage on every side saves 1 yd and 1 seam (tight: nothing to spare across)"
+
+
+def test_the_raw_top_is_half_an_inch_larger() -> None:
+    """Identity: 36 x 44 finished is 36 1/2 x 44 1/2 raw, and 3 in a side needs 42 1/2: not one width of 42."""
+    from dataclasses import replace
+
+    raw = replace(HOW, overage_from="raw top")
+    need = needed("36 x 44", "3", raw)
+    assert need.width == inch("42 1/2")
+    assert plain(need, "42", "up").kind == "2 widths"
+
+
+def test_shrinkage_and_square_up_in_order() -> None:
+    """Identity, order common practice: the width is shrunk before it is counted, the length before rounding."""
+    how = Conventions()
+    fabric = Fabric(name="cotton", shrink_across=Fraction(3, 100), shrink_along=Fraction(3, 100))
+    need = Needed(
+        what="backing", width=exact(inch("41")), length=exact(inch("65")), base="raw top", overage=(0, 0), why=""
+    )
+    ways = backing_ways(need, [bolt("42")], how, [fabric])
+    assert all(w.kind != "one width" or w.run == "across" for w in ways)  # 40.74 does not cover 41
+    narrow = Needed(
+        what="backing", width=exact(inch("40")), length=exact(inch("65")), base="raw top", overage=(0, 0), why=""
+    )
+    way = next(w for w in backing_ways(narrow, [bolt("42")], how, [fabric]) if w.kind == "one width")
+    assert yards(way.bought) == 2  # 66 / .97 = 68.04; 1 7/8 yd = 67 1/2 is short
+    assert inches(way.spare_along) == pytest.approx(72 * 0.97 - 66)
+
+
+def test_one_way_prints() -> None:
+    need = needed("36 x 44", "4")
+    print_ = Fabric(name="cotton", one_way="along")
+    assert {w.run for w in backing_ways(need, [bolt("42")], HOW, [print_], upright=True)} == {"up"}
+    assert {w.run for w in backing_ways(need, [bolt("42")], HOW, [print_])} == {"up", "across"}
+    across = Fabric(name="cotton", one_way="across")
+    assert {w.run for w in backing_ways(need, [bolt("42")], HOW, [across], upright=True)} == {"across"}
+
+
+def test_both_the_cheapest_and_the_fewest_seams_are_offered() -> None:
+    """Invented prices."""
+    shop = [bolt("42", "cotton", "12.00"), bolt("104", "wide", "30.00")]
+    cheap, easy = compare.choices(backing_ways(needed("36 x 44", "4"), shop, HOW), HOW)
+    assert (cheap.way.fabric, cheap.way.money) == ("cotton", Decimal("19.50"))
+    assert (easy.way.fabric, easy.way.money, easy.way.seams) == ("wide", Decimal("37.50"), 0)
+    assert "18.00" in cheap.reason
+    assert "18.00 more" in easy.reason
+
+
+def test_sheets_and_pieces_on_hand() -> None:
+    sheet = ByPiece(fabric="sheet", each_width=inch("66"), each_length=inch("96"), price=Decimal("8.00"))
+    ways = backing_ways(needed("60 x 80", "4"), [sheet], HOW)
+    assert (ways[0].kind, ways[0].money, ways[0].seams) == ("2 pieces, 2 x 1", Decimal("16.00"), 1)
+    small = backing_ways(needed("36 x 44", "4"), [sheet], HOW)
+    assert small[0].kind == "one piece"
+    held = backing_ways(
+        needed("36 x 44", "4"),
+        [bolt("42", price="12.00")],
+        HOW,
+        on_hand=[OnHand(name="bale", width=inch("50"), length=inch("60"))],
+    )
+    assert (held[0].kind, held[0].money) == ("one piece on hand", Decimal(0))
+    beside = backing_ways(
+        needed("60 x 80", "4"), [bolt("42")], HOW, on_hand=[OnHand(name="bale", width=inch("30"), length=inch("90"))]
+    )
+    assert beside[0].kind == "bale and one width"
+    assert beside[0].net == inch("88")
+
+
+def test_a_seam_can_be_shifted_off_the_middle() -> None:
+    need = needed("60 x 80", "4")
+    way = plain(need, "42", "up")
+    shift = compare.shift_clear_of(way, need, [inch("30")], inch("3"), HOW)
+    assert shift is not None
+    assert compare.abs_(shift) == inch("3")
+    tight = plain(needed("75 x 80", "4"), "42", "up")
+    assert compare.shift_clear_of(tight, needed("75 x 80", "4"), [exact(inch("37 1/2"))], inch("3"), HOW) is None
+
+
+def test_the_table_reads_as_text() -> None:
+    rows = compare.table(backing_ways(needed("36 x 44", "4"), [bolt("42", price="12.00")], HOW), HOW)
+    assert all(len(row) == len(compare.HEADER) for row in rows)
+    assert rows[0][:7] == ("cotton", "one width and a narrow strip", "up", "58", "1 5/8 yd", "19.50", "1 + 1 short")
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(20, 120), st.integers(20, 120), st.sampled_from(["40", "42", "56", "104"]))
+def test_every_way_reaches(width: int, length: int, usable: str) -> None:
+    """Sewn size = the sum less the seams, at any size; nothing below the area bound."""
+    need = Needed(
+        what="b", width=exact(width * INCH), length=exact(length * INCH), base="raw top", overage=(0, 0), why=""
+    )
+    hand = [OnHand(name="scrap", width=inch("9"), length=inch("30"))]
+    for way in backing_ways(need, [bolt(usable)], HOW, on_hand=hand):
+        across, along = (need.width, need.length) if way.run == "up" else (need.length, need.width)
+        sewn = sum((panel.width for panel in way.panels), start=exact(0)) - INCH * (len(way.panels) - 1)
+        assert sewn == across + way.spare_across
+        assert way.spare_across >= 0
+        assert all(panel.length >= along for panel in way.panels)
+        assert way.bought >= way.net
+        if way.complete and not way.from_hand:
+            assert way.net >= compare.least_length(need, inch(usable))
+
+
+BATTING = Conventions(overage_from="finished", square_up_end=0)
+
+
+def ways_of(quilt: str, overage: str) -> tuple[batting.BattingWay, ...]:
+    from dataclasses import replace
+
+    how = replace(BATTING, back_overage=inch(overage))
+    w, h = quilt.split(" x ")
+    return batting.batting_ways(batting_size(Top.finished(w, h, how), how), how=how)
+
+
+@pytest.mark.parametrize(
+    ("quilt", "overage", "package", "never"),
+    [
+        pytest.param("60 x 80", "4", "twin 72 x 90", "throw", id="68 x 88 fits twin: common practice"),
+        pytest.param("40 x 50", "4", "throw 60 x 60", "crib", id="48 x 58: crib fails by 3 in: common practice"),
+        pytest.param("90 x 108", "4", "king 120 x 120", "queen", id="98 x 116: king: common practice"),
+    ],
+)
+def test_packaged_batting(quilt: str, overage: str, package: str, never: str) -> None:
+    ways = [way for way in ways_of(quilt, overage) if way.pieces == 1]
+    assert ways[0].what == package
+    assert not any(way.what.startswith(never) for way in ways)
+
+
+def test_a_package_with_nothing_to_spare_is_tight() -> None:
+    """Common practice: 45 x 55 equals the width of a crib package, which is not true to an inch."""
+    ways = ways_of("40 x 50", "2 1/2")
+    crib = next(way for way in ways if way.what.startswith("crib"))
+    assert crib.tight
+    assert ways[0].what == "throw 60 x 60"
+    assert not ways[0].tight
+
+
+def test_joined_batting() -> None:
+    """Common practice: butted edges lose nothing: two 30 x 60 make 60 x 60."""
+    need = Needed(
+        what="batting", width=exact(inch("60")), length=exact(inch("60")), base="raw top", overage=(0, 0), why=""
+    )
+    joined = batting.joined_scraps([(inch("30"), inch("60"))] * 2, need)
+    assert (joined.width, joined.missing) == (inch("60"), 0)
+    straightened = batting.joined_scraps([(inch("30"), inch("60"))] * 2, need, straighten=INCH // 2)
+    assert straightened.missing == INCH
+    by_yard = batting.batting_ways(need, [bolt("45", "cotton batting", "9.00")], BATTING)
+    assert (by_yard[0].kind, by_yard[0].joins, by_yard[0].money) == ("2 widths up", 1, Decimal("30.38"))
+    assert all(len(row) == len(batting.HEADER) for row in batting.table(by_yard))

@@ -1,0 +1,229 @@
+"""Binding, and from a finished top to what it needs. 'identity' follows from geometry or counting."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cutopt.errors import Problem
+from cutopt.lengths import INCH
+from cutopt.quilt import binding as b
+from cutopt.quilt.buying import to_buy
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.exact import exact
+from cutopt.quilt.top import Top, backing_size, batting_size, finishing
+from tests.quilt.sums import BARE, inch, inches, yards
+
+W = inch("2 1/2")
+STRAIGHT, PRECUT = Conventions(binding_join="straight"), Conventions(binding_join="pre-cut")
+DIAGONAL = Conventions()
+
+
+def test_length_wanted() -> None:
+    """Common practice (allowance 10, some 12): 60 x 80 takes 290 or 292; mitred corners take nothing (identity)."""
+    assert b.binding_length(inch("60"), inch("80"), DIAGONAL) == inch("290")
+    assert b.binding_length(inch("60"), inch("80"), Conventions(binding_allowance=inch("12"))) == inch("292")
+    assert b.binding_length(inch("40"), inch("50"), Conventions(binding_allowance=0)) == inch("180")
+
+
+@pytest.mark.parametrize(
+    ("how", "n", "reach"),
+    [
+        pytest.param(DIAGONAL, 7, 279.0, id="diagonal: identity"),
+        pytest.param(STRAIGHT, 7, 291.0, id="straight: identity"),
+    ],
+)
+def test_reach(how: Conventions, n: int, reach: float) -> None:
+    assert inches(b.reach(n, W, inch("42"), how)) == reach
+
+
+def test_reach_of_strips_cut_at_45_degrees_first() -> None:
+    """Identity: 6 strips of 2 1/2: 237 - 3.54 = 233.46, against 239.5 joined and then trimmed."""
+    assert inches(b.reach(6, W, inch("42"), PRECUT)) == pytest.approx(233.46, abs=5e-3)
+    assert inches(b.reach(6, W, inch("42"), DIAGONAL)) == 239.5
+    made = b.binding(inch("60"), inch("80"), how=PRECUT)
+    got = made.strips[0].total_length
+    n = b.strips_needed(inch("290"), W, inch("42"), PRECUT)
+    assert n * inch("42") - (n - 1) * W >= got  # what a plan with diagonal joins has to reach is enough
+    assert b.reach(n, W, inch("42"), PRECUT) >= inch("290")
+
+
+@pytest.mark.parametrize(
+    ("total", "how", "strips"),
+    [
+        pytest.param("290", STRAIGHT, 7, id="290 straight, 6.976: identity"),
+        pytest.param("290", DIAGONAL, 8, id="290 diagonal, 7.278: identity"),
+        pytest.param("292", STRAIGHT, 8, id="292 straight, 7.024: identity"),
+    ],
+)
+def test_strips(total: str, how: Conventions, strips: int) -> None:
+    assert b.strips_needed(inch(total), W, inch("42"), how) == strips
+    assert b.rough_strips(inch("290"), inch("42")) == 7
+
+
+TABLE = [  # quilt, total, then rough / straight / diagonal, inches and yards at 42 & 2 1/4, 42 & 2 1/2, 40 & 2 1/2
+    ("36", "44", "170", (5, 5, 5, "11 1/4", "3/8"), (5, 5, 5, "12 1/2", "3/8"), (5, 5, 5, "12 1/2", "3/8")),
+    ("40", "50", "190", (5, 5, 5, "11 1/4", "3/8"), (5, 5, 5, "12 1/2", "3/8"), (5, 5, 5, "12 1/2", "3/8")),
+    ("50", "60", "230", (6, 6, 6, "13 1/2", "3/8"), (6, 6, 6, "15", "1/2"), (6, 6, 7, "17 1/2", "1/2")),
+    ("60", "80", "290", (7, 7, 8, "18", "1/2"), (7, 7, 8, "20", "5/8"), (8, 8, 8, "20", "5/8")),
+    ("70", "90", "330", (8, 8, 9, "20 1/4", "5/8"), (8, 8, 9, "22 1/2", "5/8"), (9, 9, 9, "22 1/2", "5/8")),
+    ("90", "108", "406", (10, 10, 11, "24 3/4", "3/4"), (10, 10, 11, "27 1/2", "7/8"), (11, 11, 11, "27 1/2", "7/8")),
+    ("108", "108", "442", (11, 11, 12, "27", "3/4"), (11, 11, 12, "30", "7/8"), (12, 12, 12, "30", "7/8")),
+]
+
+
+@pytest.mark.parametrize("line", TABLE, ids=[f"{line[0]} x {line[1]}: identity" for line in TABLE])
+def test_strips_by_convention(line: tuple[str, str, str, tuple[object, ...]]) -> None:
+    w, h, total, *columns = line
+    for (usable, width), column in zip((("42", "2 1/4"), ("42", "2 1/2"), ("40", "2 1/2")), columns, strict=True):
+        rough, straight, diagonal, cloth, yd = column
+        u = inch(usable)
+        assert b.binding_length(inch(w), inch(h)) == inch(total)
+        assert b.rough_strips(inch(total), u) == rough
+        assert b.strips_needed(inch(total), inch(width), u, STRAIGHT) == straight
+        assert b.strips_needed(inch(total), inch(width), u) == diagonal
+        need = b.cloth_for(inch(total), u, Conventions(binding_width=inch(width)))
+        assert need == inch(str(cloth))
+        assert yards(to_buy(need, BARE).bought) == Fraction(inch(str(yd)), INCH)
+
+
+def test_width_of_a_strip() -> None:
+    """Formula: identity; widths: common practice. w = 6s + 2t double fold, 4f + t single."""
+    s = inch("1/4")
+    for width, ease in (("2", "1/4"), ("2 1/4", "3/8"), ("2 1/2", "1/2")):
+        assert b.ease_of(inch(width), s) == inch(ease)
+        assert b.width_for(s, inch(ease)) == inch(width)
+    assert b.ease_of(W, inch("3/8")) == inch("1/8")
+    single = Conventions(binding_fold="single", binding_width=inch("1 1/8"))
+    assert b.width_for(s, inch("1/8"), single) == inch("1 1/8")
+
+
+def test_machine_finished() -> None:
+    """Common practice: 2 1/2 is comfortable at a seam of 1/4, 2 1/4 tight."""
+    narrow = Conventions(binding_finish="machine", binding_width=inch("2 1/4"))
+    assert "tight" in b.binding(inch("60"), inch("80"), how=narrow).notes[0]
+    assert not b.binding(inch("60"), inch("80"), how=Conventions(binding_finish="machine")).notes
+    with pytest.raises(Problem, match="reach round"):
+        b.binding(inch("60"), inch("80"), how=Conventions(binding_width=inch("1 1/2")))
+
+
+@pytest.mark.parametrize(
+    ("square", "width", "gives"),
+    [("24", "2 1/4", 230.2), ("30", "2 1/2", 330.9), ("26", "2 1/4", 285.7), ("27", "2 1/4", 297.0)],
+)
+def test_continuous_bias(square: str, width: str, gives: float) -> None:
+    """Identity: k√2 (A - 3s), k = floor((A - s)/(w√2))."""
+    assert inches(b.tube_length(inch(square), inch(width))) == pytest.approx(gives, abs=0.05)
+
+
+def test_square_for_continuous_bias() -> None:
+    """Identity: 290 at 2 1/4 needs 27, not the 26 of the rough rule (A²/w, common practice)."""
+    assert b.tube_square(inch("290"), inch("2 1/4")) == inch("27")
+    assert b.rounded_tube(inch("290"), inch("2 1/4"), INCH) == inch("26")
+    assert inch("24") ** 2 / inch("2 1/4") == inch("256")
+    assert inch("30") ** 2 / W == inch("360")
+    how = Conventions(binding_cut="bias", binding_width=inch("2 1/4"))
+    assert b.binding(inch("60"), inch("80"), how=how).cuts[0].width == inch("27")
+
+
+@given(st.integers(20, 600), st.integers(16, 32))
+def test_the_square_is_the_smallest_that_does(total: int, eighths_wide: int) -> None:
+    width = eighths_wide * INCH // 8
+    square = b.tube_square(total * INCH, width)
+    assert b.tube_length(square, width) >= total * INCH
+    assert b.tube_length(square - INCH, width) < total * INCH
+
+
+def test_bias_joins_and_grain() -> None:
+    """Identity: a bias join loses 2s√2 = .7071; 2 1/4 of bias is 3.182 along the grain."""
+    assert inches(b.join_loss(W, Conventions(binding_cut="bias"))) == pytest.approx(0.7071, abs=1e-4)
+    assert inches(b.crosswise(inch("2 1/4"))) == pytest.approx(3.182, abs=1e-3)
+
+
+def test_scrappy_binding() -> None:
+    """Sum identity, shortest segment common practice: T = 190 of 15-in segments: 187.5/12.5 = 15."""
+    assert b.segments_needed(inch("190"), inch("15")) == 15
+    enough = b.from_segments(("15",) * 16 + ("6",), inch("190"))
+    assert (enough.used, enough.missing, enough.too_short) == (15, 0, 1)
+    assert enough.reach == 15 * inch("15") - 14 * W
+    short = b.from_segments(("15",) * 14, inch("190"))
+    assert short.missing == inch("190") - (14 * inch("15") - 13 * W)
+    assert b.binding(inch("40"), inch("50")).strips[0].shortest == inch("8")
+
+
+@given(st.integers(1, 40), st.integers(60, 400))
+def test_binding_reaches(n: int, total: int) -> None:
+    for how in (DIAGONAL, STRAIGHT, PRECUT):
+        k = b.strips_needed(total * INCH, W, inch("42"), how)
+        assert b.reach(k, W, inch("42"), how) >= total * INCH
+        assert k == 1 or b.reach(k - 1, W, inch("42"), how) < total * INCH
+
+
+def test_bases() -> None:
+    """Identity: 60 x 80 patchwork is trimmed 60 1/2 x 80 1/2: perimeter 282, not 280."""
+    top = Top.finished("60", "80")
+    assert top.size("trimmed") == (inch("60 1/2"), inch("80 1/2"))
+    no_allowance = Conventions(binding_allowance=0)
+    assert b.binding_length(*top.size("trimmed"), no_allowance) == inch("282")
+    assert b.binding_length(*top.size("finished"), no_allowance) == inch("280")
+
+
+@pytest.mark.parametrize(
+    ("machine", "need"),
+    [
+        pytest.param("longarm", ("68 1/2", "88 1/2"), id="longarm 4: common practice"),
+        pytest.param("domestic", ("64 1/2", "84 1/2"), id="domestic 2: common practice"),
+    ],
+)
+def test_overage_from_the_raw_top(machine: str, need: tuple[str, str]) -> None:
+    how = Conventions(machine=machine)  # type: ignore[arg-type]
+    size = backing_size(Top.finished("60", "80"), how)
+    assert (size.width, size.length) == (inch(need[0]), inch(need[1]))
+    assert size.why.startswith("raw top 60 1/2 x 80 1/2 + ")
+
+
+def test_overage_from_the_finished_size() -> None:
+    """Common practice (o = 4): 60 x 80 takes 68 x 88."""
+    how = Conventions(overage_from="finished", back_overage=4 * INCH, batting_overage=3 * INCH)
+    size = backing_size(Top.finished("60", "80"), how)
+    assert (size.width, size.length) == (inch("68"), inch("88"))
+    assert batting_size(Top.finished("60", "80"), how).width == inch("66")
+
+
+def test_sides_and_ends_may_differ() -> None:
+    how = Conventions(back_overage=2 * INCH, back_overage_ends=4 * INCH)
+    size = backing_size(Top.read("58 x 66"), how)
+    assert (size.width, size.length) == (inch("62"), inch("74"))
+    assert "2 on each side and 4 at each end" in size.why
+
+
+def test_a_top_is_enough() -> None:
+    done = finishing(Top.read("58 x 66"))
+    assert (done.backing.width, done.backing.length) == (inch("62"), inch("70"))
+    assert done.binding.strips[0].total_length == inch("258")
+    assert done.binding.strips[0].why == "trimmed 58 x 66: 2 x (58 + 66) + 10 = 258"
+    assert done.notes == ()
+
+
+def test_out_of_square_takes_the_larger_and_says_so() -> None:
+    top = Top.read("57 3/4, 58, 58 1/4 x 66")
+    done = finishing(top)
+    assert (top.width, top.length) == (inch("58 1/4"), inch("66"))
+    assert done.notes[0].startswith("out of square: the width runs from 57 3/4 to 58 1/4 (1/2 apart); the larger")
+    assert done.backing.width == inch("62 1/4")
+
+
+@pytest.mark.parametrize("text", ["58", "58 x", "58 x 66 x 3", "fifty x 66", "58 x 0"])
+def test_what_is_no_top(text: str) -> None:
+    with pytest.raises(Problem):
+        Top.read(text)
+
+
+@given(st.integers(8, 1000), st.integers(8, 1000))
+def test_bases_are_two_seams_apart(w: int, h: int) -> None:
+    top = Top.finished(exact(w * INCH), exact(h * INCH))
+    assert top.size("finished") == (w * INCH, h * INCH)
+    assert top.size("raw top")[0] - top.size("finished")[0] == INCH // 2

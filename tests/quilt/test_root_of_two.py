@@ -1,0 +1,104 @@
+"""Numbers a + b√2: exact, and never rounded down. Oracle: decimal arithmetic with 60 digits (standard library)."""
+
+from __future__ import annotations
+
+from decimal import Decimal, localcontext
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cutopt.errors import Problem
+from cutopt.lengths import INCH
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.exact import ROOT2, Exact, ceil_to, decimals, exact, how_many, how_often
+
+fractions = st.fractions(-1000, 1000, max_denominator=64)
+numbers = st.builds(lambda a, b: Exact(plain=a, root=b), fractions, fractions)
+
+
+def decimal(value: Exact) -> Decimal:
+    with localcontext() as context:
+        context.prec = 60
+        a, b = (Decimal(f.numerator) / Decimal(f.denominator) for f in (value.plain, value.root))
+        return a + b * Decimal(2).sqrt()
+
+
+@given(numbers, numbers)
+def test_order_agrees_with_sixty_digits(x: Exact, y: Exact) -> None:
+    if x != y:
+        assert (x < y) == (decimal(x) < decimal(y))
+        assert (x > y) == (not x < y)
+    assert x <= x
+    assert x >= x
+
+
+@given(numbers, numbers)
+def test_field(x: Exact, y: Exact) -> None:
+    assert (x + y) - y == x
+    assert x * y == y * x
+    if y != 0:
+        assert x / y * y == x
+    assert hash(x + 0) == hash(x)
+    assert bool(x) == (x != 0)
+
+
+@given(numbers, st.integers(1, 500))
+def test_rounding_up_is_never_down_and_less_than_a_step(x: Exact, step: int) -> None:
+    rounded = ceil_to(x, step)
+    assert rounded >= x
+    assert rounded - step < x
+    assert (rounded / step).plain.denominator == 1
+
+
+@given(numbers)
+def test_floor_agrees_with_sixty_digits(x: Exact) -> None:
+    with localcontext() as context:
+        context.prec = 60
+        assert x.__floor__() == int(decimal(x).to_integral_value("ROUND_FLOOR"))
+
+
+@given(st.integers(0, 3000), st.integers(1, 100))
+def test_counting(room: int, size: int) -> None:
+    assert how_often(room, size) == room // size
+    assert how_many(room, size) == -(-room // size)
+
+
+def test_near_ties_are_told_apart() -> None:
+    """Convergents of √2 (identity): 665857/470832 is above it by less than 2e-12."""
+    above, below = Fraction(665857, 470832), Fraction(275807, 195025)
+    assert below < ROOT2 < above
+    assert ROOT2 * ROOT2 == 2
+    assert decimals(ROOT2, 9) == "1.414213562"
+    assert decimals(-ROOT2 + exact(1), 2) == "-0.41"
+
+
+@given(st.fractions(0, 100, max_denominator=960), st.booleans())
+def test_a_cut_size_is_never_below_the_need(need: Fraction, root: bool) -> None:
+    how = Conventions()
+    value = exact(need * INCH) * (ROOT2 if root else 1)
+    cut = how.cut_size(value)
+    assert cut >= value
+    assert cut - value < how.grid
+    assert cut % how.ruler == 0
+
+
+def test_a_size_on_a_mark_of_the_ruler_is_cut_as_it_is() -> None:
+    """Identity: 1 13/16 needs sixteenths and is not rounded to eighths."""
+    how = Conventions()
+    assert how.cut_size(29 * INCH // 16) == 29 * INCH // 16
+    assert how.cut_size(Fraction(57 * INCH, 32)) == 29 * INCH // 16 + INCH // 16
+
+
+@pytest.mark.parametrize(
+    ("field", "value"), [("unit", "ft"), ("seam", -1), ("grid", 0), ("machine", "fast"), ("rule_half", 100)]
+)
+def test_conventions_refuse_nonsense(field: str, value: object) -> None:
+    with pytest.raises(Problem):
+        Conventions(**{"triangles": "rule", field: value})  # type: ignore[arg-type]
+
+
+def test_a_bare_number_of_inches_is_refused() -> None:
+    with pytest.raises(Problem, match="next to nothing"):
+        Conventions().read(12)

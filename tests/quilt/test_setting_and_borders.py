@@ -1,0 +1,236 @@
+"""Settings, sashing and borders. 'identity' follows from geometry or counting."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cutopt.errors import Problem
+from cutopt.lengths import INCH
+from cutopt.quilt import borders, settings
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.exact import ROOT2, exact
+from cutopt.quilt.parts import Made, joined_count
+from cutopt.wanted import Cut, Strip
+from tests.quilt.sums import BARE, inch, inches, size
+
+RULE = Conventions(setting_triangles="rule")
+eighths = st.integers(8, 200).map(lambda n: n * INCH // 8)
+few = st.integers(1, 12)
+
+
+def row(made: Made, name: str) -> Cut:
+    return next(each for each in made.cuts if each.name == name)
+
+
+@pytest.mark.parametrize(
+    ("c", "across", "down", "finished"),
+    [("5", 9, 11, ("40 1/2", "49 1/2")), ("2 1/2", 12, 16, ("24", "32")), ("10", 5, 6, ("47 1/2", "57"))],
+)
+def test_patchwork(c: str, across: int, down: int, finished: tuple[str, str]) -> None:
+    """Identity: m(c - .5) by k(c - .5)."""
+    made = settings.patchwork("s", c, across, down)
+    assert (made.width, made.length) == (inch(finished[0]), inch(finished[1]))
+    assert made.cuts[0].count == across * down
+
+
+ON_POINT = [  # block; side square exact, by the rule, cut from the rule; the same of the corner square
+    ("4", 6.8640, 6.9069, "7", 3.6820, 3.7034, "3 3/4"),
+    ("5", 8.2782, 8.3211, "8 3/8", 4.3891, 4.4105, "4 1/2"),
+    ("6", 9.6924, 9.7353, "9 3/4", 5.0962, 5.1176, "5 1/8"),
+    ("6 1/2", 10.3995, 10.4424, "10 1/2", 5.4497, 5.4712, "5 1/2"),
+    ("8", 12.5208, 12.5637, "12 5/8", 6.5104, 6.5319, "6 5/8"),
+    ("9", 13.9350, 13.9779, "14", 7.2175, 7.2390, "7 1/4"),
+    ("10", 15.3492, 15.3921, "15 1/2", 7.9246, 7.9461, "8"),
+    ("12", 18.1777, 18.2206, "18 1/4", 9.3388, 9.3603, "9 3/8"),
+    ("14", 21.0061, 21.0490, "21 1/8", 10.7530, 10.7745, "10 7/8"),
+    ("15", 22.4203, 22.4632, "22 1/2", 11.4602, 11.4816, "11 1/2"),
+    ("16", 23.8345, 23.8774, "24", 12.1673, 12.1887, "12 1/4"),
+]
+ONCE = {"4": "6 7/8", "10": "15 3/8", "16": "23 7/8"}  # rounded once, from the exact need
+
+
+@pytest.mark.parametrize(
+    "line", ON_POINT, ids=[f"block {line[0]}: identity, rule: common practice" for line in ON_POINT]
+)
+def test_setting_squares(line: tuple[str, float, float, str, float, float, str]) -> None:
+    block, side, side_rule, side_cut, corner, corner_rule, corner_cut = line
+    how = Conventions()
+    for squares, by, exactly, cut in (
+        (settings.side_square, RULE, side_rule, side_cut),
+        (settings.corner_square, RULE, corner_rule, corner_cut),
+        (settings.side_square, how, side, ONCE.get(block, side_cut)),
+        (settings.corner_square, how, corner, corner_cut),
+    ):
+        value, _ = squares(block, by)
+        assert inches(value) == pytest.approx(exactly, abs=6e-5)
+        assert by.cut_size(value) == inch(cut)
+
+
+def test_the_work_is_shown() -> None:
+    made = settings.on_point("12", 3, 4, how=RULE)
+    why = "square of 12 x 1.4142 + 1 1/4 = 18.22, cut 18 1/4; 2 x 2 + 2 x 3 = 10 triangles, 4 from a square"
+    assert row(made, "side triangles").why == why
+
+
+def test_on_point_throw() -> None:
+    """Identity: 3 x 4 of 12 is 50.91 x 67.88, 18 blocks, 10 sides from 3 squares, 4 corners from 2."""
+    made = settings.on_point("12", 3, 4)
+    assert (inches(made.width), inches(made.length)) == (pytest.approx(50.91, abs=5e-3), pytest.approx(67.88, abs=5e-3))
+    assert settings.on_point_blocks(3, 4) == 18
+    assert (row(made, "side triangles").count, row(made, "corner triangles").count) == (3, 2)
+
+
+@given(eighths, few, few)
+def test_on_point_areas_add_up(f: int, n: int, m: int) -> None:
+    """Identity: blocks f², sides f²/2, corners f²/4 fill W x H."""
+    made = settings.on_point(f, n, m, how=Conventions(float_by=0))
+    square = exact(f) * f
+    sides = 2 * (n - 1) + 2 * (m - 1)
+    assert settings.on_point_blocks(n, m) * square + sides * square / 2 + square == made.width * made.length
+
+
+@given(eighths, st.integers(0, 8))
+def test_floating_blocks(f: int, d: int) -> None:
+    """Identity: a square d larger has triangles d/2 higher (a quarter is half as high as long; a half has a
+    right angle d/2 further out in x and in y), so both edges lie d/2 further out."""
+    extra = d * INCH // 4
+    how = Conventions(float_by=extra)
+    side, corner = settings.side_square(f, how)[0], settings.corner_square(f, how)[0]
+    less = Conventions()
+    assert side / 2 - settings.side_square(f, less)[0] / 2 == exact(extra) / 2
+    moved = (corner - settings.corner_square(f, less)[0]) / ROOT2  # along the diagonal
+    assert moved / ROOT2 == exact(extra) / 2
+    assert settings.on_point(f, 2, 3, how=how).width == 2 * f * ROOT2 + extra
+
+
+def test_sashing_with_cornerstones() -> None:
+    """Identity: 4 x 5 of 12, sashing 2. Inner: 31 and 12, 54 x 68; framed: 49 and 30, 58 x 72."""
+    inner = settings.straight(("12", "12"), 4, 5, "2", "inner")
+    assert (row(inner, "sash").count, row(inner, "cornerstone").count) == (31, 12)
+    assert (inner.width, inner.length) == (inch("54"), inch("68"))
+    assert size(row(inner, "sash")) == (2.5, 12.5)
+    assert size(row(inner, "cornerstone")) == (2.5, 2.5)
+    framed = settings.straight(("12", "12"), 4, 5, "2", "framed")
+    assert (row(framed, "sash").count, row(framed, "cornerstone").count) == (49, 30)
+    assert (framed.width, framed.length) == (inch("58"), inch("72"))
+
+
+def strips(made: Made) -> dict[str, tuple[int, float]]:
+    return {each.name: (each.count, each.total_length / INCH) for each in made.strips}
+
+
+def test_sashing_without_cornerstones() -> None:
+    """Identity: inner 15 short and 4 of 54 1/2; framed 15, 6 of 54 1/2 and 2 of 72 1/2, all pieced at 42."""
+    inner = settings.straight(("12", "12"), 4, 5, "2", "inner", cornerstones=False)
+    assert row(inner, "short sash").count == 15
+    assert strips(inner) == {"long sash": (4, 54.5)}
+    framed = settings.straight(("12", "12"), 4, 5, "2", "framed", cornerstones=False)
+    assert row(framed, "short sash").count == 15
+    assert strips(framed) == {"long sash": (6, 54.5), "side sash": (2, 72.5)}
+    wide = settings.straight(
+        ("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=Conventions(usable_width=inch("60"))
+    )
+    assert row(wide, "long sash").count == 4
+
+
+@given(eighths, eighths, eighths, few, few, st.sampled_from(["inner", "framed"]), st.booleans())
+def test_sashing_areas_add_up(
+    bw: int, bl: int, w: int, c: int, r: int, sashing: settings.Sashing, corners: bool
+) -> None:
+    made = settings.straight((bw, bl), c, r, w, sashing, corners)
+    s2 = INCH // 2
+    area = c * r * bw * bl
+    for each in made.wanted:
+        long = each.length if isinstance(each, Cut) else each.total_length
+        area += each.count * (each.width - s2) * (long - s2)
+    assert exact(area) == made.width * made.length
+
+
+def test_sashing_of_no_width() -> None:
+    with pytest.raises(Problem, match="no width"):
+        settings.straight(("12", "12"), 4, 5, "0", "inner")
+
+
+INSIDE = (inch("50"), inch("60"))  # 50 1/2 x 60 1/2 through the middle, seams included
+
+
+def lengths(corner: str) -> dict[str, float]:
+    how = Conventions(border_corner=corner, border_cut="lengthwise")  # type: ignore[arg-type]
+    return {each.name: each.length / INCH for each in borders.border(INSIDE, "5", how=how).cuts}
+
+
+def test_butted_borders() -> None:
+    """Identity: border cut 5 1/2. Sides first 2 at 60 1/2, 2 at 60 1/2; ends first 2 at 50 1/2, 2 at 70 1/2."""
+    assert lengths("sides first") == {"border side": 60.5, "border end": 60.5}
+    assert lengths("ends first") == {"border side": 70.5, "border end": 50.5}
+    for corner in ("sides first", "ends first"):
+        made = borders.border(INSIDE, "5", how=Conventions(border_corner=corner))  # type: ignore[arg-type]
+        assert (made.width, made.length) == (inch("60"), inch("70"))
+        assert [(s.width, s.total_length) for s in made.strips] == [(inch("5 1/2"), inch("242"))]
+
+
+def test_corner_squares() -> None:
+    """Identity: 2 at 60 1/2, 2 at 50 1/2, 4 squares of 5 1/2."""
+    assert lengths("corner squares") == {"border side": 60.5, "border end": 50.5, "border corner": 5.5}
+
+
+def test_mitred_border() -> None:
+    """Identity: 50 + 10 + 1.2071 at least; + 2 to 4 is common practice."""
+    how = Conventions(border_corner="mitred", mitre_extra=0, border_cut="lengthwise")
+    made = borders.border((inch("50"), inch("50")), "5", how=how)
+    assert made.cuts[0].length == inch("61 1/4")
+    assert "61.21" in made.cuts[0].why
+    assert lengths("mitred")["border end"] == 63.25
+
+
+@given(eighths, eighths, eighths, st.sampled_from(["sides first", "ends first", "corner squares"]))
+def test_border_areas_add_up(w: int, h: int, b: int, corner: str) -> None:
+    how = Conventions(border_corner=corner, border_cut="lengthwise")  # type: ignore[arg-type]
+    made = borders.border((w, h), b, how=how)
+    area = sum(each.count * (each.width - INCH // 2) * (each.length - INCH // 2) for each in made.cuts)
+    assert exact(w * h + area) == made.width * made.length
+
+
+def test_joined_border_strips() -> None:
+    """Identity: T = 258, U = 42: 257.5/41.5 = 6.205, 7 strips; diagonal 3 1/2: 254.5/38.5 = 6.61, 7."""
+    assert joined_count(inch("258"), inch("42"), inch("1/2")) == 7
+    assert joined_count(inch("258"), inch("42"), inch("3 1/2")) == 7
+    assert joined_count(inch("289 1/2"), inch("42"), inch("1/2")) == 7  # 6.96
+    with pytest.raises(Problem, match="eat"):
+        joined_count(inch("10"), inch("3"), inch("3"))
+
+
+@given(st.integers(1, 4000), st.integers(20, 400), st.integers(0, 19))
+def test_as_few_strips_as_reach(total: int, width: int, loss: int) -> None:
+    n = joined_count(total, width, loss)
+    assert n * width - (n - 1) * loss >= total
+    assert n == 1 or (n - 1) * width - (n - 2) * loss < total
+
+
+def test_lengthwise_borders() -> None:
+    """Identity: four strips 6 1/2 x 80 1/2: 2 1/4 yd, 26 of 42 used, 16 left."""
+    from cutopt.quilt.buying import to_buy
+
+    wide, long = borders.lengthwise_use(inch("6 1/2"), inch("80 1/2"), 4)
+    assert (wide, inch("42") - wide) == (inch("26"), inch("16"))
+    assert to_buy(long, BARE).bought == inch("81")
+
+
+def test_coping_strips() -> None:
+    """Identity: 33 3/8 to 36 takes 1 5/16 finished, 1 13/16 cut; 10 to 12 takes 1 1/2 cut."""
+    made = borders.coping((inch("33 3/8"), inch("33 3/8")), ("36", "36"))
+    assert {each.width for each in made.cuts} == {inch("1 13/16")}
+    orphan = borders.coping((inch("10"), inch("10")), ("12", "12"))
+    assert [each.width for each in orphan.cuts] == [inch("1 1/2")] * 2
+    assert [each.length for each in orphan.cuts] == [inch("10 1/2"), inch("12 1/2")]
+    with pytest.raises(Problem):
+        borders.coping((inch("13"), inch("13")), ("12", "12"))
+
+
+def test_a_side_that_fits_is_not_joined() -> None:
+    made = borders.border((inch("30"), inch("60")), "4")
+    assert [each.name for each in made.cuts] == ["border end"]
+    assert isinstance(made.strips[0], Strip)
+    assert made.strips[0].total_length == inch("121")
