@@ -23,8 +23,7 @@ def test_a_changed_checker_is_noticed() -> None:
         assert source.count(old) == 1, old
         texts.append((module, source.replace(old, new)))
     code = (
-        "import json, sys; sys.path.insert(0, sys.argv[1]); import mutants; "
-        "print(mutants.judge(json.load(sys.stdin)))"
+        "import json, sys; sys.path.insert(0, sys.argv[1]); import mutants; print(mutants.judge(json.load(sys.stdin)))"
     )
     done = subprocess.run(
         [sys.executable, "-c", code, str(mutants.HERE)],

@@ -54,9 +54,7 @@ def _one_serves(job: Job, plan: Plan, use: Use, parts: dict[str, object]) -> boo
         return False
     cloth = next(cloth_of(job, source) for source in plan.sources if use.part in _family(plan, source.id))
     ring = [*cloth.outline, cloth.outline[0]]
-    near = any(
-        part.distance(shapely.LineString(ring[i : i + 2])) < lost - 1e-6 for i, lost in enumerate(cloth.margins)
-    )
+    near = any(part.distance(shapely.LineString(ring[i : i + 2])) < lost - 1e-6 for i, lost in enumerate(cloth.margins))
     return not near and not any((part & Polygon(flaw)).area > 1 for flaw in cloth.flaws)
 
 

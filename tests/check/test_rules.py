@@ -24,9 +24,7 @@ from cutopt.wanted import Cut, Strip
 def buying(*shop: ByLength | ByPiece, size: tuple[str, str], prices: str, margin: bool) -> Case:
     """One 40 x 3 bar from each of some purchases of pear alike; with `margin` it lies 1/2 in from the end."""
     names = [f"S{i}" for i in range(len(prices.split()))]
-    job = Job(
-        fabrics=(PEAR,), shop=shop, cuts=(Cut(name="bar", width=inch(40), length=inch(3), count=len(names)),)
-    )
+    job = Job(fabrics=(PEAR,), shop=shop, cuts=(Cut(name="bar", width=inch(40), length=inch(3), count=len(names)),))
     cuts = []
     for name in names:
         low = [cut(len(cuts) + 1, name, "y 0.5", f"{name}.end {name}.rest")] if margin else []
@@ -106,9 +104,7 @@ def test_the_bin_of_another_fabric_does_not_count() -> None:
     job, plan = each()
     shop = (*job.shop[:1], replace(job.shop[1], most=1), replace(job.shop[1], fabric="pear", most=5))
     job = replace(job, fabrics=(OAT, PEAR), shop=shop)
-    assert check(job, replace(plan, job=job.digest)) == [
-        "2 pieces of oat are bought; the shop has 1 of that size."
-    ]
+    assert check(job, replace(plan, job=job.digest)) == ["2 pieces of oat are bought; the shop has 1 of that size."]
 
 
 def test_a_sale_at_its_limits() -> None:
@@ -329,9 +325,12 @@ def test_shrinkage_is_rounded_down_to_the_tick() -> None:
         job = replace(each()[0], fabrics=(oat,), shop=(replace(each()[0].shop[1], each_width=width),))
         source = replace(each()[1].sources[0], width=width)
         plan = Plan(job=job.digest, sources=(source,))
-        xs = {x for x, _ in replay(job, plan).parts["S"].shape[0]}
-        assert xs == {0, whole}
-        assert {x for x, _ in cloth_of(job, source).outline} == xs
+        corners = set(replay(job, plan).parts["S"].shape[0])
+        assert corners == {(x, y) for x in (0, whole) for y in (0, inch(18))}  # 6/7 of 21 in
+        assert set(cloth_of(job, source).outline) == corners
+        longer = replace(source, length=source.length + 1)
+        job = replace(job, shop=(replace(job.shop[0], each_length=longer.length),))
+        assert set(replay(job, replace(plan, sources=(longer,))).parts["S"].shape[0]) == corners
 
 
 def test_faults_speak_the_unit_of_the_job() -> None:
@@ -417,3 +416,15 @@ def test_a_part_near_two_raw_edges_is_told_once() -> None:
     job, plan = ell()
     raw = replace(job, pieces=(replace(job.pieces[0], edges="raw"),))
     assert [fault[:12] for fault in check(raw, replace(plan, job=raw.digest))] == ["c for square", "e for square"]
+
+
+def test_a_length_of_a_single_tick_is_cloth() -> None:
+    """It is off every step; but it is there, and told as what it is."""
+    job, plan = shrunk()
+    tick = replace(plan.sources[0], length=1, price=Decimal("0.00"))
+    bolt = replace(job.fabrics[0], shrink_along=Fraction(0))
+    job = replace(job, fabrics=(bolt,))
+    faults = check(job, Plan(job=job.digest, sources=(tick,)))
+    assert sum("sold by" in fault for fault in faults) == 1
+    assert not any("nothing" in fault for fault in faults if fault.startswith("S1"))
+    assert replay(job, Plan(job=job.digest, sources=(tick,))).parts["S1"].shape
