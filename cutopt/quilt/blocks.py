@@ -31,10 +31,15 @@ def checkered(
     first = (parts * parts + 1) // 2
     side = b / parts
     rows = [
-        squares(f"{name} {word}", side, number * count, of[i], how).wanted[0]
+        squares(f"{name} {word}", side, number * count, of[i], how).cuts[0]
         for i, (word, number) in enumerate((("first", first), ("second", parts * parts - first)))
     ]
-    return Made(wanted=tuple(rows), width=b, length=b)
+    comes_to = row_of(rows[0].width, parts, how) - 2 * how.seam
+    note = (
+        f"{name}: {parts} squares of {how.show(rows[0].width)} make a block of {how.show(comes_to)}, not "
+        f"{how.show(b)}: trim each block, or choose a size that divides by {parts}"
+    )
+    return Made(wanted=tuple(rows), width=b, length=b, notes=() if comes_to == b else (note,))
 
 
 def four_patch(
@@ -99,7 +104,7 @@ def disappearing_nine_patch(
     (:func:`turns`) changes the look and not the arithmetic.
     """
     counted("units", units)
-    c = how.read(cut, "cut")
+    c = exact(how.cut_size(how.read(cut, "cut")))
     if c <= 4 * how.seam:
         raise Problem("cut", "nothing would be left of the centre", f"write more than {how.show(4 * how.seam)}")
     nine = NinePatchCut.of(c, how.seam)

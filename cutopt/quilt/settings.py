@@ -22,7 +22,7 @@ def patchwork(name: str, cut: Length, across: int, down: int, of: ClothLike = No
     """Squares of one cut size, sewn edge to edge: finished m(c - 2s) by k(c - 2s)."""
     counted("across", across)
     counted("down", down)
-    c = how.read(cut, "cut")
+    c = exact(how.cut_size(how.read(cut, "cut")))
     if c <= 2 * how.seam:
         raise Problem("cut", "the seams would take it all", f"write more than {how.show(2 * how.seam)}")
     side = c - 2 * how.seam

@@ -35,7 +35,17 @@ def rectangles(
         why = f"finished {how.show(w)} + {seams(how)} = {how.show(cut[0])}"
     else:
         why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
-    return Made(wanted=(a_cut(name, cut, count, why, how, of, spares=True),), width=w, length=h)
+    row = a_cut(name, cut, count, why, how, of, spares=True)
+    return Made(wanted=(row,), width=w, length=h, notes=_comes_out_larger(row, cut, how))
+
+
+def _comes_out_larger(row: Cut, needed: tuple[Exact, Exact], how: Conventions) -> tuple[str, ...]:
+    """A note where the ruler has no mark for a patch: sewn with the same seams it finishes larger, and that adds up."""
+    over = [exact(side) - need for side, need in zip((row.width, row.length), needed, strict=True)]
+    if not any(over):
+        return ()
+    least = how.show(max(over, key=float))
+    return (f"{row.name}: cut to the next mark of the ruler, each finishes {least} too large; trim rows to size",)
 
 
 def squares(name: str, side: Length, count: int = 1, of: ClothLike = None, how: Conventions = DEFAULT) -> Made:

@@ -148,3 +148,17 @@ def test_no_hand_beats_the_area(wanted: list[Wanted]) -> None:
             assert hand.length() >= hand.least_length - 1
             area = sum(r.count * r.width * (r.length if isinstance(r, Cut) else r.total_length) for r in wanted)
             assert hand.area() == area
+
+
+@pytest.mark.parametrize("quilt", QUILTS.values(), ids=list(QUILTS))
+def test_the_parts_make_a_job(quilt: Worked) -> None:
+    """Names are unique, every row is valid and says how it came about."""
+    from cutopt.fabric import ByLength, Fabric
+    from cutopt.job import Job
+
+    names = dict.fromkeys(row.fabrics[0] for row in quilt.made.wanted)
+    shop = tuple(ByLength(fabric=name, usable_width=42 * INCH, sold_by=YARD // 8) for name in names)
+    job = Job(
+        fabrics=tuple(Fabric(name=name) for name in names), shop=shop, cuts=quilt.made.cuts, strips=quilt.made.strips
+    )
+    assert all(row.why for row in job.wanted)

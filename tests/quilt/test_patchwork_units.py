@@ -300,3 +300,42 @@ def test_every_row_says_how_it_came_about() -> None:
 def test_spares_are_told() -> None:
     row = first(units.squares("s", "4", 10, how=Conventions(spares=2)))
     assert (row.count, row.why.endswith("10 and 2 spare")) == (12, True)
+
+
+def test_a_block_that_the_ruler_cannot_divide_says_so() -> None:
+    """Identity: thirds of 10 are 3.83 as cut; 3 7/8 makes a block of 10 1/8."""
+    assert "make a block of 10 1/8, not 10" in blocks.nine_patch("n", "10", 1).notes[0]
+    assert not blocks.nine_patch("n", "12", 1).notes
+    assert "too large" in units.squares("s", "3.3", 1).notes[0]
+
+
+@pytest.mark.parametrize("seam", [INCH // 4, INCH // 8, 3 * INCH // 8])
+@pytest.mark.parametrize("f", ["3", "6 1/2", "12"])
+@pytest.mark.parametrize("extra", ["0", "1/2"])
+def test_triangles_shrunk_by_the_seam(seam: int, f: str, extra: str) -> None:
+    """Oracle: shapely (a mitred offset by the seam) on the triangles that come out of the squares."""
+    from shapely import Polygon
+
+    from cutopt.quilt.settings import corner_square, side_square
+
+    how = Conventions(seam=seam, float_by=inch(extra))
+    side, corner = (float(make(f, how)[0]) / INCH for make in (side_square, corner_square))
+    half = float(exact(inch(f)) + how.exact_half) / INCH
+    s, finished, more = seam / INCH, inch(f) / INCH, inch(extra) / INCH
+    quarter = Polygon([(0, 0), (side, 0), (side / 2, side / 2)]).buffer(-s, join_style="mitre")
+    x1, y1, x2, y2 = quarter.bounds
+    assert x2 - x1 == pytest.approx(finished * 2**0.5 + more)
+    assert y2 - y1 == pytest.approx(finished * 2**0.5 / 2 + more / 2)  # d/2 beyond the corners of the blocks
+    for leg, wanted in ((half, finished), (corner, finished / 2**0.5 + more)):
+        x1, y1, x2, y2 = Polygon([(0, 0), (leg, 0), (0, leg)]).buffer(-s, join_style="mitre").bounds
+        assert (x2 - x1, y2 - y1) == (pytest.approx(wanted), pytest.approx(wanted))
+
+
+def test_conventions_of_a_job() -> None:
+    """What a job states already is taken over; the rest are the defaults of its unit."""
+    from cutopt.job import Settings
+
+    how = Conventions.of(Settings(seam=INCH // 8, grid=INCH // 16, square_up_end=0))
+    assert (how.seam, how.grid, how.ruler, how.square_up_end) == (INCH // 8, INCH // 16, INCH // 16, 0)
+    metric = Conventions.of(Settings.metric())
+    assert (metric.unit, metric.grid, metric.seam) == ("cm", MM, 15 * MM // 2)
