@@ -208,7 +208,7 @@ def _with_strip(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Ite
         yield _way(side, how, f"{_widths(k)} and a narrow strip", (*(panel,) * k, strip), whole + m * x, why,
                    spare=spare, joins=m - 1, cut_to_fit=True)  # fmt: skip
     for n in range(2, min(how_often(side.usable, x), MOST_SEGMENTS) + 1):
-        off = (side.along + s2 * (n - 1)) / n
+        off = exact(how.cut_size((side.along + s2 * (n - 1)) / n))
         strip = Panel(width=x, length=side.along, what="rejoined strip", segments=n)
         why = f"{told}; {k} x {how.show(side.along)} + {how.show(off)} cut lengthwise in {n} and rejoined"
         kind = f"{_widths(k)} and a strip rejoined of {n}"
