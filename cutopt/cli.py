@@ -74,9 +74,7 @@ def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     stop.add_argument("--work", metavar="N", type=int, help="search so many rounds: the same plan every time")
     plan.add_argument("--seed", metavar="K", type=int, default=0, help="another number tries it another way (0)")
     plan.add_argument("--out", metavar="DIR", type=Path, help="where the pages go (out/NAME OF THE JOB FOLDER)")
-    plan.add_argument(
-        "--all", action="store_true", help="pages for the other ways to do it too, in folders inside"
-    )
+    plan.add_argument("--all", action="store_true", help="pages for the other ways to do it too, in folders inside")
     plan.set_defaults(run=_plan)
 
 
@@ -97,9 +95,7 @@ def _plan(told: argparse.Namespace) -> int:
     from cutopt.solve.stop import Seconds, Work
     from cutopt.tables import read_job
 
-    stop = (
-        Work(told.work) if told.work is not None else Seconds(_SECONDS if told.seconds is None else told.seconds)
-    )
+    stop = Work(told.work) if told.work is not None else Seconds(_SECONDS if told.seconds is None else told.seconds)
     job = read_job(told.folder)
     home = told.out or home_of(told.folder)
     claim(home)
@@ -135,7 +131,7 @@ def _check(told: argparse.Namespace) -> int:
 
 
 def _bench(told: argparse.Namespace) -> int:
-    from cutopt.bench import run_bench
+    from cutopt.bench.run import run_bench
 
     return int(run_bench(told.data, told.family, told.seconds, told.json))
 

@@ -38,9 +38,7 @@ def claim(folder: Path) -> None:
         probe.touch()
         probe.unlink()
     except OSError as error:
-        raise Problem(
-            "--out", f'"{folder}" cannot be written ({error.strerror})', "name another folder"
-        ) from error
+        raise Problem("--out", f'"{folder}" cannot be written ({error.strerror})', "name another folder") from error
 
 
 def prove(result: Result) -> None:

@@ -123,9 +123,7 @@ class Maker:
             if rnd.random() < 0.3:
                 each = (54 * CM, 50 * CM) if self.metric else (21 * INCH, 18 * INCH)
                 fat = Decimal(rnd.randint(250, 450)) / 100 if priced else None
-                bundle = ByPiece(
-                    fabric=fabric.name, each_width=each[0], each_length=each[1], most=rnd.randint(1, 6)
-                )
+                bundle = ByPiece(fabric=fabric.name, each_width=each[0], each_length=each[1], most=rnd.randint(1, 6))
                 out.append(replace(bundle, price=fat))
         return tuple(out)
 
