@@ -116,11 +116,14 @@ class Engine:
             kernel.run(problem, s.now, s.trial, s.best, s.scratch, weights, s.late, s.info, rounds, budget, ranks, halt)
         )
 
-    def reach(self, weights: Any, budget: int, ranks: int, until: Callable[[], bool]) -> bool:
+    def reach(
+        self, weights: Any, budget: int, ranks: int, until: Callable[[], bool], patience: int | None = None
+    ) -> bool:
         """Search from the best state within a budget; keep what betters it by `weights`.
 
         With weights on missing parts alone this ends as soon as nothing is missing (and the best state is
-        replaced only then); else it ends when `until` says so. Returns whether the best state was replaced.
+        replaced only then); else it ends when `until` says so, or after `patience` rounds without news (by default
+        only where cuts and spare are polished). Returns whether the best state was replaced.
         """
         kernel, problem = self.kernel, self.arrays.problem
         for number, stream in enumerate(self.streams):
@@ -133,8 +136,9 @@ class Engine:
             stream.info[:] = (0, value, value)
             kernel.copy_state(stream.now, stream.best)
         goal = int(kernel.score(problem, self.best, weights)) if weights[3] else 0
-        replaced, patience = False, self._patience()
-        since = self.meter.rounds
+        if patience is None:
+            patience = self.patience if weights[3] else 1 << 62
+        replaced, since, nearest = False, self.meter.rounds, goal or 1 << 62
         while not until():
             if not self._slice_all(weights, budget, ranks):
                 break
@@ -144,14 +148,17 @@ class Engine:
                 if value == 0:
                     kernel.copy_state(leader.best, self.best)
                     return True
+                if value < nearest:
+                    nearest, since = value, self.meter.rounds
             elif value < goal:
                 goal, replaced, since = value, True, self.meter.rounds
                 kernel.copy_state(leader.best, self.best)
-            if weights[3] and self.meter.rounds - since > patience:
+            if self.meter.rounds - since > patience:
                 break
         return replaced
 
-    def _patience(self) -> int:
+    @property
+    def patience(self) -> int:
         """Rounds without any better plan after which polishing ends: small jobs are done long before the clock."""
         return 4_000 + 40 * self.arrays.capacity
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from cutopt.solve.engine import Engine
 
 _MOST_SHEETS = 6
-_CALLS = 60  # of the exact search's stop: a limit by work
+_CALLS = 80  # of the exact search's stop: a limit by work
 _RANK_VALUE = (10_000, 100, 1)
 
 
@@ -33,6 +33,21 @@ def refill(engine: Engine, weights: Ints) -> bool:
             kernel.copy_state(trial, engine.best)
             better = True
     return better
+
+
+def refill_within(engine: Engine, budget: int) -> bool:
+    """Whether one cloth, filled anew exactly, lets everything be cut within a budget; the best state is replaced."""
+    arrays, kernel = engine.arrays, engine.kernel
+    for inst in _largest(engine):
+        if kernel is engine.plain or engine.meter.over():
+            break
+        trial = arrays.state(1)
+        kernel.copy_state(engine.best, trial)
+        kernel.reduce_to(arrays.problem, trial, arrays.scratch(), budget)
+        if trial.inst[inst, k.OPEN] and _fill(engine, trial, inst) and not k.missing(arrays.problem, trial, 0):
+            kernel.copy_state(trial, engine.best)
+            return True
+    return False
 
 
 def _largest(engine: Engine) -> list[int]:

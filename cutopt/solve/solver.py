@@ -20,7 +20,7 @@ from cutopt.solve.feed import BoundFeed
 from cutopt.solve.model import Model, model_of
 from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
 from cutopt.solve.progress import Progress, State
-from cutopt.solve.refill import refill
+from cutopt.solve.refill import refill, refill_within
 from cutopt.solve.stop import Meter, Seconds, Stop
 
 NO_LIMIT = 1 << 58
@@ -28,6 +28,7 @@ NO_LIMIT = 1 << 58
 # each has its share of what is left by then
 _COMPLETE, _MONEY, _POLISHED = 0.2, 0.55, 0.93
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
+_LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
 _MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 
 
@@ -121,6 +122,8 @@ class Run:
     # -- phases ------------------------------------------------------------------------------------
 
     def _search(self) -> None:
+        if self.engine.arrays.capacity > _LARGE and prepare.is_ready():
+            self.engine.use_compiled()  # sooner there than plain Python would be with its first plan
         self.engine.first()
         self._note("A first plan is there.")
         if self.closed and self.engine.missing():
@@ -151,7 +154,7 @@ class Run:
                     return False
                 time.sleep(0.05)
             self._ready = lambda: True
-        return self.engine.use_compiled()
+        return self.engine.kernel not in (None, self.engine.plain) or self.engine.use_compiled()
 
     def _open_all(self) -> None:
         """What should be kept whole is cut after all, because nothing else will do."""
@@ -173,14 +176,22 @@ class Run:
                 refill(self.engine, weights)
 
     def _cheapen(self) -> None:
-        """Buy less and less."""
-        if self.engine.missing():
+        """Buy less and less: in bold steps while they succeed, in smaller ones when they do not."""
+        engine, step = self.engine, max(1, (self.engine.cost - self.bound) // 8)
+        if engine.missing():
             return
-        while self.engine.cost > self.bound and not self.meter.over(self.money_share):
-            until = self._until(self.money_share, lambda: self.engine.cost <= self.bound, "buying less")
-            if not self.engine.reach(_MUST_ONLY, self.engine.cost - 1, 1, until):
-                break
+        if engine.cost > self.bound and refill_within(engine, self.bound):
             self._note("")
+        while engine.cost > self.bound and not self.meter.over(self.money_share):
+            goal = max(engine.cost - step, self.bound)
+            until = self._until(self.money_share, lambda: engine.cost <= self.bound, "buying less")
+            patience = None if step == 1 else engine.patience // 4
+            if engine.reach(_MUST_ONLY, goal, 1, until, patience):
+                self._note("")
+            elif refill_within(engine, goal):
+                self._note("")
+            else:
+                step = max(1, step // 2)
 
     def _polish(self, name: str, share: float) -> None:
         """Better the plan in what comes after money, as one of the offers weighs it."""

@@ -633,10 +633,27 @@ def rows_used(S, inst):
 @jit
 def rung_for(P, sheet, rows):
     """The shortest length on sale with so many usable rows, -1 where none is long enough."""
-    for k in range(P.sheet[sheet, S_LAD_N]):
-        if P.ladder[P.sheet[sheet, S_LAD_AT] + k, L_ROWS] >= rows:
-            return k
-    return -1
+    at, low, high = P.sheet[sheet, S_LAD_AT], 0, P.sheet[sheet, S_LAD_N]
+    while low < high:
+        middle = (low + high) // 2
+        if P.ladder[at + middle, L_ROWS] >= rows:
+            high = middle
+        else:
+            low = middle + 1
+    return low if low < P.sheet[sheet, S_LAD_N] else -1
+
+
+@jit
+def rung_below(P, sheet, cost):
+    """The longest length on sale that costs no more than this, -1 where none is that cheap."""
+    at, low, high = P.sheet[sheet, S_LAD_AT], 0, P.sheet[sheet, S_LAD_N]
+    while low < high:
+        middle = (low + high) // 2
+        if P.ladder[at + middle, L_COST] <= cost:
+            low = middle + 1
+        else:
+            high = middle
+    return low - 1
 
 
 @jit
@@ -858,23 +875,36 @@ def settle_all(P, S, C, inst):
 def reduce_to(P, S, C, budget):
     """Give back bought cloth, by chance, until the cost is within the budget."""
     while S.misc[COST] > budget:
-        pick, seen = -1, 0
-        for inst in range(P.inst.shape[0]):
-            bought = P.inst[inst, I_COST] > 0 or P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1
-            if bought and S.inst[inst, OPEN] == 1:
-                seen += 1
-                if rand(S, seen) == 0:
-                    pick = inst
+        pick = a_purchase(P, S)
         if pick < 0:
             return
-        back(P, S, C, pick)
+        back(P, S, C, pick, S.misc[COST] - budget)
 
 
 @jit
-def back(P, S, C, inst):
-    """One step less of a purchase: a rung down, or the piece given back."""
-    if P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1 and S.inst[inst, RUNG] > 0 and rand(S, 8) > 0:
-        lower(P, S, C, inst, S.inst[inst, RUNG] - 1 - rand(S, min(S.inst[inst, RUNG], 2)))
+def a_purchase(P, S):
+    """A bought instance by chance, -1 where nothing is bought."""
+    pick, seen = -1, 0
+    for inst in range(P.inst.shape[0]):
+        bought = P.inst[inst, I_COST] > 0 or P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1
+        if bought and S.inst[inst, OPEN] == 1:
+            seen += 1
+            if rand(S, seen) == 0:
+                pick = inst
+    return pick
+
+
+@jit
+def back(P, S, C, inst, saving):
+    """Buy less of one thing: shorter by a step or so, or by all that is to be saved, or none of it."""
+    sheet, rung = P.inst[inst, I_SHEET], S.inst[inst, RUNG]
+    if P.sheet[sheet, S_BYLENGTH] == 1 and rung > 0 and rand(S, 8) > 0:
+        shorter_one = rung - 1 - rand(S, min(rung, 2))
+        if rand(S, 2) == 0 and saving > 0:
+            enough = rung_below(P, sheet, P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_COST] - saving)
+            if enough >= 0:
+                shorter_one = enough
+        lower(P, S, C, inst, shorter_one)
     else:
         shut(P, S, C, inst)
 
@@ -927,14 +957,9 @@ def shuffle_group(P, S, C):
 @jit
 def give_back(P, S, C):
     """One purchase a step smaller, by chance."""
-    pick, seen = -1, 0
-    for inst in range(P.inst.shape[0]):
-        if S.inst[inst, OPEN] == 1 and (P.inst[inst, I_COST] > 0 or P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1):
-            seen += 1
-            if rand(S, seen) == 0:
-                pick = inst
+    pick = a_purchase(P, S)
     if pick >= 0:
-        back(P, S, C, pick)
+        back(P, S, C, pick, 0)
 
 
 @jit
