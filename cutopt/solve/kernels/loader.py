@@ -71,7 +71,9 @@ def cache_folder() -> Path:
 
     `NUMBA_CACHE_DIR` overrides it; where neither it nor the user's cache can be written a temporary one serves.
     """
-    stamp = hashlib.sha256(b"".join(p.read_bytes() for p in sorted(Path(__file__).parent.glob("*.py")))).hexdigest()
+    home = Path(__file__).parent  # numba keeps code by the place of its source, so a copy elsewhere is not ready yet
+    sources = b"".join(p.read_bytes() for p in sorted(home.glob("*.py")))
+    stamp = hashlib.sha256(f"{home} {sys.version}".encode() + sources).hexdigest()
     own = os.environ.get("NUMBA_CACHE_DIR")
     base = Path(own) if own else Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "cutopt"
     folder = base / stamp[:16]
