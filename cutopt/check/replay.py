@@ -116,6 +116,5 @@ def _name(table: Table, step: CutStep, part: Part, shapes: list[Shape]) -> Itera
 
 def _too_many_turns(table: Table, step: CutStep, most: int) -> Iterator[str]:
     """At most so many runs of cuts in one direction from a source to a part (a cut along a line is one more)."""
-    turns = max((table.parts[name].turns for name in step.gives), default=0)
-    if turns > most:
+    if any(table.parts[name].turns > most for name in step.gives):
         yield f"Cut {step.n} changes the cutting direction once more than the {most} turns that are wanted."

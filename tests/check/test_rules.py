@@ -12,6 +12,7 @@ from good_plans import OAT, PEAR, Case, cut, each, ell, grain, inch, outline, sh
 
 from cutopt.check import check
 from cutopt.check.replay import replay
+from cutopt.check.shapes import box_of
 from cutopt.check.sums import ruler_widths
 from cutopt.cloth import cloth_of
 from cutopt.fabric import ByLength, ByPiece, Piece
@@ -428,3 +429,47 @@ def test_a_length_of_a_single_tick_is_cloth() -> None:
     assert sum("sold by" in fault for fault in faults) == 1
     assert not any("nothing" in fault for fault in faults if fault.startswith("S1"))
     assert replay(job, Plan(job=job.digest, sources=(tick,))).parts["S1"].shape
+
+
+COMB = outline("0 0; 15 0; 15 5; 12 5; 12 2; 9 2; 9 6; 6 6; 6 2; 3 2; 3 7; 0 7")  # teeth 5, 4 and 3 above y 2
+
+
+def boxes_after(ring: tuple[tuple[int, int], ...], place: str) -> list[tuple[object, ...]]:
+    """The extents of the parts of one cut, in the order in which the plan names them."""
+    job = Job(
+        fabrics=(PEAR,), pieces=(Piece(name="p", fabric="pear", outline=ring),),
+        cuts=(Cut(name="s", width=inch(1), length=inch(1)),),
+    )  # fmt: skip
+    plan = Plan(job=job.digest, sources=(Source(id="S", piece="p"),), cuts=(cut(1, "S", place, "1 2 3 4"),))
+    table = replay(job, plan)
+    assert table.faults == []
+    return [tuple(Fraction(c, inch(1)) for c in box_of(table.parts[name].shape)) for name in "1234"]
+
+
+def test_parts_come_in_the_order_of_the_contract() -> None:
+    """The back of the comb first where it is below, its teeth from left to right; and so on for its mirror images."""
+    teeth = [(0, 2, 3, 7), (6, 2, 9, 6), (12, 2, 15, 5)]
+    back = (0, 0, 15, 2)
+    assert boxes_after(COMB, "y 2") == [back, *teeth]
+    assert boxes_after(tuple((y, x) for x, y in COMB), "x 2") == [(b, a, d, c) for a, b, c, d in (back, *teeth)]
+    upside = tuple((x, -y) for x, y in COMB)
+    assert boxes_after(upside, "y -2") == [*((a, -d, c, -b) for a, b, c, d in teeth), (0, -2, 15, 0)]
+    sunk = tuple((x, y - inch(2)) for x, y in COMB)
+    assert boxes_after(sunk, "y 0") == [(a, b - 2, c, d - 2) for a, b, c, d in (back, *teeth)]
+    aside = tuple((y - inch(2), x) for x, y in COMB)
+    assert boxes_after(aside, "x 0") == [(b - 2, a, d - 2, c) for a, b, c, d in (back, *teeth)]
+
+
+@pytest.mark.parametrize("shift", [(0, 0), (100, 0), (0, 100), (-100, 0), (0, -100)])
+def test_parts_of_a_straightening_cut_come_in_the_order_of_its_way(shift: tuple[int, int]) -> None:
+    """To the right (left of the way is above), to the left, up and down, wherever in the frame the piece lies."""
+    dx, dy = shift
+    ring = tuple((x + inch(dx), y + inch(dy)) for x, y in COMB)
+    teeth = [(dx, dy + 2, dx + 3, dy + 7), (dx + 6, dy + 2, dx + 9, dy + 6), (dx + 12, dy + 2, dx + 15, dy + 5)]
+    back = (dx, dy, dx + 15, dy + 2)
+    assert boxes_after(ring, f"line {dx} {dy + 2} {dx + 15} {dy + 2}") == [*teeth, back]
+    assert boxes_after(ring, f"line {dx + 15} {dy + 2} {dx} {dy + 2}") == [back, *reversed(teeth)]
+    upright = tuple((y, x) for x, y in ring)
+    standing, spine = [(b, a, d, c) for a, b, c, d in teeth], (dy, dx, dy + 2, dx + 15)
+    assert boxes_after(upright, f"line {dy + 2} {dx} {dy + 2} {dx + 15}") == [spine, *standing]
+    assert boxes_after(upright, f"line {dy + 2} {dx + 15} {dy + 2} {dx}") == [*reversed(standing), spine]
