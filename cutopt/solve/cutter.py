@@ -9,7 +9,7 @@ from typing import TypeAlias
 import numpy as np
 
 from cutopt.cloth import Cloth
-from cutopt.geometry import Number, area2, bounds, is_rectangle
+from cutopt.geometry import Axis, Number, area2, bounds, is_rectangle
 from cutopt.job import Settings
 from cutopt.solve.raster import usable_cells
 from cutopt.solve.sequence import Node, NotSeparableError, Rect, Step, cut_tree, in_order
@@ -59,7 +59,7 @@ class Cutter:
             return [self._cut_up(cloth, cut_tree(cloth.outline, rects, 0.0, self.settings.turns))]
         found: dict[tuple[tuple[str, int], ...], CutUp] = {}
         for weight in weights:
-            way = self._cut_up(cloth, cut_tree(cloth.outline, rects, weight))
+            way = self._cut_up(cloth, cut_tree(cloth.outline, rects, weight, square_up=_raw_sides(cloth)))
             found.setdefault(tuple((step.axis, step.at) for step in way.steps), way)
         return list(found.values())
 
@@ -86,6 +86,19 @@ class Cutter:
         table[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)
         w, l = -(-small // self.step), -(-large // self.step)  # noqa: E741
         return holds(table, w, l) or holds(table, l, w)
+
+
+def _raw_sides(cloth: Cloth) -> list[tuple[Axis, int]]:
+    """The lines along which a rectangle with raw lower or left sides is squared up first."""
+    if not is_rectangle(cloth.outline):
+        return []
+    x1, y1, _, _ = (int(v) for v in bounds(cloth.outline))
+    lines: list[tuple[Axis, int]] = []
+    if cloth.margins[0]:
+        lines.append(("y", y1 + cloth.margins[0]))
+    if cloth.margins[3]:
+        lines.append(("x", x1 + cloth.margins[3]))
+    return lines
 
 
 def holds(table: np.ndarray, w: int, l: int) -> bool:  # noqa: E741

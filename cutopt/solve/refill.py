@@ -9,7 +9,7 @@ from cutopt.solve.arrays import Ints, State
 from cutopt.solve.exact import exact_plate
 from cutopt.solve.kernels import search as k
 from cutopt.solve.plates import Part
-from cutopt.solve.sequence import Node, Rect, cut_tree
+from cutopt.solve.sequence import Node, NotSeparableError, Rect, cut_tree
 
 if TYPE_CHECKING:
     from cutopt.solve.engine import Engine
@@ -41,6 +41,8 @@ def refill_within(engine: Engine, budget: int) -> bool:
     for inst in _largest(engine):
         if kernel is engine.plain or engine.meter.over():
             break
+        if not _holds_most(engine, inst):
+            continue
         trial = arrays.state(1)
         kernel.copy_state(engine.best, trial)
         kernel.reduce_to(arrays.problem, trial, arrays.scratch(), budget)
@@ -48,6 +50,14 @@ def refill_within(engine: Engine, budget: int) -> bool:
             kernel.copy_state(trial, engine.best)
             return True
     return False
+
+
+def _holds_most(engine: Engine, inst: int) -> bool:
+    """Whether this cloth gives more than half of all that is cut: elsewhere one cloth alone settles nothing."""
+    nodes = engine.best.node[: engine.best.misc[k.TOP]]
+    parts = nodes[nodes[:, k.KIND] == k.PART]
+    areas = parts[:, k.PW] * parts[:, k.PL]
+    return bool(2 * areas[parts[:, k.INST] == inst].sum() > areas.sum())
 
 
 def _largest(engine: Engine) -> list[int]:
@@ -89,7 +99,10 @@ def _fill(engine: Engine, state: State, inst: int) -> bool:
     for tag, (part, x, y, turned) in enumerate(found.placements):
         w, l = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)  # noqa: E741
         rects.append(Rect(tag=tag, x1=x, y1=y, x2=x + w, y2=y + l))
-    tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.job.settings.turns)
+    try:
+        tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.job.settings.turns)
+    except NotSeparableError:  # not within the turns that the maker allows
+        return False
     _build(arrays, state, root, tree, [(units[part], turned) for part, _, _, turned in found.placements])
     return True
 

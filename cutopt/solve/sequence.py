@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from cutopt.geometry import Axis, Polygon, area2, bounds, split
+from cutopt.geometry import Axis, Number, Polygon, area2, bounds, is_rectangle, rectangle, split
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +51,13 @@ class _Line:
     free: float
 
 
-def cut_tree(outline: Polygon, rects: Sequence[Rect], spare_weight: float, turns: int | None = None) -> Node:
+def cut_tree(
+    outline: Polygon,
+    rects: Sequence[Rect],
+    spare_weight: float,
+    turns: int | None = None,
+    square_up: Sequence[tuple[Axis, int]] = (),
+) -> Node:
     """Cuts that isolate all rects from a cloth.
 
     Parameters
@@ -62,6 +68,7 @@ def cut_tree(outline: Polygon, rects: Sequence[Rect], spare_weight: float, turns
         What it counts to free the whole of a part as spare cloth, in ends of parts met by a line.
     turns : int or None
         At most so many runs of cuts in one direction from the cloth to a part.
+    square_up : lines to cut first (raw sides from which all else is measured)
 
     Raises
     ------
@@ -70,7 +77,7 @@ def cut_tree(outline: Polygon, rects: Sequence[Rect], spare_weight: float, turns
     """
     root = Node(outline, list(rects))
     if turns is None:
-        todo = [root]
+        todo = [_squared(root, square_up)]
         while todo:
             node = todo.pop()
             if node.rects and not _done(node):
@@ -79,12 +86,63 @@ def cut_tree(outline: Polygon, rects: Sequence[Rect], spare_weight: float, turns
                     raise NotSeparableError
                 _cut(node, line.axis, line.at)
                 todo.extend(node.children)
-        return root
+        return _outward(root)
     for first in ("y", "x"):
         if _staged(root, first, turns):
             return root
         root = Node(outline, list(rects))
     raise NotSeparableError
+
+
+def _squared(node: Node, lines: Sequence[tuple[Axis, int]]) -> Node:
+    """Cut along the given lines where they cross no rect; returns the part that holds the rects."""
+    for axis, at in lines:
+        low, high = (0, 2) if axis == "x" else (1, 3)
+        box = bounds(node.outline)
+        spans = [(r.x1, r.y1, r.x2, r.y2) for r in node.rects]
+        if box[low] < at < box[high] and all(at <= span[low] for span in spans):
+            _cut(node, axis, at)
+            node = next(child for child in node.children if child.rects)
+    return node
+
+
+def _outward(root: Node) -> Node:
+    """Order cuts that follow each other across a rectangle from the low side outward, as a ruler moves."""
+    todo = [root]
+    while todo:
+        node = todo.pop()
+        if node.axis and is_rectangle(node.outline):
+            _chain(node, node.axis)
+        todo.extend(node.children)
+    return root
+
+
+def _chain(node: Node, axis: str) -> None:
+    """The same cuts of a run, the lowest first: each takes one part off and leaves the rest."""
+    parts = _run(node, axis)
+    low, high = (0, 2) if axis == "x" else (1, 3)
+    parts.sort(key=lambda part: bounds(part.outline)[low])
+    for k in range(len(parts) - 1):
+        part = parts[k]
+        at = bounds(part.outline)[high]
+        rest = parts[k + 1]
+        if k + 2 < len(parts):
+            box = list(bounds(node.outline))
+            box[low] = at
+            rest = Node(rectangle(*_size(box)), [r for other in parts[k + 1 :] for r in other.rects], axis)
+        node.axis, node.at, node.children = axis, int(at), (part, rest)
+        node = rest
+
+
+def _size(box: Sequence[Number]) -> tuple[int, int, int, int]:
+    x1, y1, x2, y2 = (int(v) for v in box)
+    return x2 - x1, y2 - y1, x1, y1
+
+
+def _run(node: Node, axis: str) -> list[Node]:
+    if node.axis != axis:
+        return [node]
+    return [part for child in node.children for part in _run(child, axis)]
 
 
 def _staged(node: Node, axis: str, turns: int) -> bool:

@@ -29,6 +29,7 @@ NO_LIMIT = 1 << 58
 _COMPLETE, _MONEY, _POLISHED = 0.2, 0.55, 0.93
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
+_BOLD_ROUNDS = 500  # without news, after which a bold step down in cost is given up
 _MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 
 
@@ -185,12 +186,10 @@ class Run:
         while engine.cost > self.bound and not self.meter.over(self.money_share):
             goal = max(engine.cost - step, self.bound)
             until = self._until(self.money_share, lambda: engine.cost <= self.bound, "buying less")
-            patience = None if step == 1 else engine.patience // 4
+            patience = None if step == 1 else _BOLD_ROUNDS + engine.arrays.capacity // 4
             if engine.reach(_MUST_ONLY, goal, 1, until, patience):
                 self._note("")
-            elif refill_within(engine, goal):
-                self._note("")
-            else:
+            elif not refill_within(engine, goal):
                 step = max(1, step // 2)
 
     def _polish(self, name: str, share: float) -> None:

@@ -19,20 +19,24 @@ from cutopt.wanted import Cut, Wanted
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
 
+_MOST_SEARCHES = 4  # rows for which the least purchase is looked for
 _TENTH_METRE = 32_000
 _WIDTHS = {"in": 42 * INCH, "cm": 106 * 3200}
 
 
 def shorts(run: Run, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ...]:
     """A `Short` for every row that lacks something."""
-    return tuple(_short(run, layout, lacking, key) for key in lacking)
+    searched = sorted(lacking, key=lambda key: run.job.row(key).importance != "must")[:_MOST_SEARCHES]
+    return tuple(_short(run, layout, lacking, key, search=key in searched) for key in lacking)
 
 
-def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str) -> Short:
+def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str, *, search: bool) -> Short:
     index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
     row, item = run.job.wanted[index], run.model.items[index]
     spare = [] if run.meter.asked else _free_sheets(run, layout)
-    mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare) + _purchase(run, row, tuple(lacking))
+    mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare)
+    if search:
+        mends += _purchase(run, row, tuple(lacking))
     return Short(for_=key, count=lacking[key], why=_why(run, row, item, run.hopeless[index]), mends=tuple(mends))
 
 

@@ -404,14 +404,21 @@ def consider(P, S, C, n, x, y, w, l):
 
 
 @jit
-def slide(P, S, C, n, x, y, dx, dy, far, w, l):
-    """Move from (x, y) in steps until the part fits; consider that spot. Whether it was found."""
+def slide(P, S, C, n, x, y, dx, dy, far, w, l):  # noqa: E741
+    """Move from (x, y) along one axis until the part fits; consider that spot. Whether it was found.
+
+    Where m cells of the part lie off the cloth it must move by at least m / (its extent across the way).
+    """
     sheet = P.inst[S.node[n, INST], I_SHEET]
-    for _ in range(far + 1):
-        if cloth(P, sheet, x, y, x + w, y + l) == w * l:
+    across = w if dx == 0 else l
+    while far >= 0:
+        off = w * l - cloth(P, sheet, x, y, x + w, y + l)
+        if off == 0:
             return consider(P, S, C, n, x, y, w, l)
-        x += dx
-        y += dy
+        move = (off + across - 1) // across
+        x += dx * move
+        y += dy * move
+        far -= move
     return False
 
 
