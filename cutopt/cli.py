@@ -16,6 +16,7 @@ from cutopt.errors import JobError, Problem
 
 DONE, SHORT, BAD_INPUT, OUR_ERROR, STOPPED = 0, 1, 2, 3, 130
 _SECONDS = 20.0
+_AT_ONCE = 1.0  # seconds for a plan when nobody wants to wait
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -28,17 +29,22 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return int(told.run(told))
     except JobError as error:
         for problem in error.problems:
-            print(problem.sentence, file=sys.stderr)
+            _say(problem.sentence)
     except Problem as problem:
-        print(problem.sentence, file=sys.stderr)
+        _say(problem.sentence)
     except KeyboardInterrupt:
-        print("Stopped.", file=sys.stderr)
+        _say("Stopped.")
         return STOPPED
     except BrokenPipeError:  # whoever read our words has gone, as in `cutopt plan ... | head`
         os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     except OSError as error:
-        print(f"{error.filename or 'a file'}: {error.strerror or error}", file=sys.stderr)
+        _say(f"{error.filename or 'a file'}: {error.strerror or error}")
     return BAD_INPUT
+
+
+def _say(text: str) -> None:
+    """What is no part of the answer goes to the other stream."""
+    print(text, file=sys.stderr, flush=True)
 
 
 def parser() -> argparse.ArgumentParser:
@@ -89,6 +95,7 @@ def _add_bench(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 def _plan(told: argparse.Namespace) -> int:
     from cutopt.app.deliver import UnsoundError, claim, deliver, home_of
+    from cutopt.app.first_time import get_ready
     from cutopt.app.progress import watch
     from cutopt.app.telling import summary
     from cutopt.solve.solver import solve
@@ -99,15 +106,16 @@ def _plan(told: argparse.Namespace) -> int:
     job = read_job(told.folder)
     home = told.out or home_of(told.folder)
     claim(home)
-    result = solve(job, stop, told.seed, watch(job))
-    if result.stopped == "interrupted":
-        print("Stopped: this is the best plan so far.", file=sys.stderr)
-    print("Checking every cut and writing the pages ...", file=sys.stderr)
+    ready = get_ready(_say)
+    result = solve(job, stop if ready else Seconds(_AT_ONCE), told.seed, watch(job))
+    if not ready or result.stopped == "interrupted":
+        _say("Stopped: this is the best plan so far.")
+    _say("Checking every cut and writing the pages ...")
     try:
         written = deliver(result, home, every=told.all)
     except UnsoundError as error:
-        print("An error of the program, not of your job: a plan did not pass the check.", file=sys.stderr)
-        print(f"Nothing was written. Please report this with your job folder.\n{error}", file=sys.stderr)
+        _say("An error of the program, not of your job: a plan did not pass the check.")
+        _say(f"Nothing was written. Please report this with your job folder.\n{error}")
         return OUR_ERROR
     print("\n".join(summary(result, written)))
     return DONE if result.complete else SHORT
