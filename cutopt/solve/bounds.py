@@ -10,14 +10,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
+from cutopt.solve.limited import can_limit, coarse
 from cutopt.solve.model import Model
 from cutopt.solve.pricing import Pricer, plain_value
 from cutopt.solve.purchases import Argument, Purchase, cheapest, cheapest_for
 from cutopt.solve.reasons import reason
 from cutopt.solve.relaxed import Relaxed, Source, relaxed
+from cutopt.solve.shares import share_arguments
+
+if TYPE_CHECKING:
+    from cutopt.solve.cpsat import Covering
 
 _ROUNDS = 60  # of prices against one purchase
+_LIMITED_ROUNDS = 120
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,12 +94,16 @@ class _Improving:
         self.patterns: dict[int, list[tuple[int, dict[int, int]]]] = {}  # by offer, or -1 - id of the source
         self.best = Bound()
         self.refuted: Purchase | None = None
+        self.learnt = self.limiting = False
 
     def run(self) -> Iterator[Bound]:
         self.arguments = [a for a in plain_arguments(self.problem) if a.missing > 0]
         for argument in self.arguments:
             self._learn_plain(argument)
         yield self.best
+        for argument in share_arguments(self.problem):
+            self.arguments.append(argument)
+            self._learn_plain(argument)
         if not self.best.possible:
             return
         self.pricer = Pricer(self.problem, self._reach())
@@ -105,9 +116,8 @@ class _Improving:
             yield self._now()
             if self._extended(purchase):
                 continue
-            known = len(self.arguments)
             yield from self._refute(purchase)
-            if len(self.arguments) == known:
+            if not self.learnt:
                 break
             self.refuted = purchase
         self.best = replace(self.best, final=True)
@@ -151,42 +161,59 @@ class _Improving:
         return bool(beyond)
 
     def _refute(self, purchase: Purchase) -> Iterator[Bound]:
-        """Look for prices at which the pile and this purchase are worth too little; learn the argument."""
-        from cutopt.solve.cpsat import Covering
+        """Look for prices at which the pile and this purchase are worth too little; learn the argument if any."""
+        cloth = [(source, source.copies) for source in self.problem.pile]
+        cloth += [(self.problem.shop[s], copies) for s, copies in purchase.bought]
+        self.learnt = False
+        if not self.limiting:
+            yield from self._search(cloth, limited=False)
+        if not self.learnt and can_limit(self.problem, [source for source, _ in cloth]):
+            self.limiting = True
+            yield from self._search(cloth, limited=True)
 
-        problem = self.problem
-        cloth = [(source, source.copies) for source in problem.pile]
-        cloth += [(problem.shop[s], copies) for s, copies in purchase.bought]
+    def _search(self, cloth: list[tuple[Source, int]], *, limited: bool) -> Iterator[Bound]:
+        """Column generation over one choice of cloth; `limited`: no part counts more often than it is wanted."""
         sources = [source for source, _ in cloth]
-        demands, weights = zip(*((need.demand, need.weight) for need in problem.needs), strict=True)
-        lp = Covering(demands, weights, [copies for _, copies in cloth])
-        for c, source in enumerate(sources):
-            for length, counts in self.patterns.get(self._key(source), []):
-                if length <= source.l:
-                    lp.add(c, counts)
-        for _ in range(_ROUNDS):
+        lp = self._programme(cloth, limited=limited)
+        for _ in range(_LIMITED_ROUNDS if limited else _ROUNDS):
             solved = lp.solve()
             if solved is None:
                 return
             short, prices, rents = solved
-            whole = [min(int(price), need.weight) for price, need in zip(prices, problem.needs, strict=True)]
+            whole = [min(int(price), need.weight) for price, need in zip(prices, self.problem.needs, strict=True)]
+            whole = coarse(self.problem, whole) if limited else whole
             values: list[int] = []
-            for found in self.pricer.evaluate(whole, sources):
+            for found in self.pricer.evaluate(whole, sources, sources if limited else ()):
                 values = found
                 yield self._now()
-            missing = sum(price * need.demand for price, need in zip(whole, problem.needs, strict=True))
+            missing = self._wanted(whole)
             missing -= sum(copies * value for (_, copies), value in zip(cloth, values, strict=True))
             new = self._priced_out(lp, sources, values, rents)
             if missing > 0 and (2 * missing > short or not new):
-                yield from self._learn(whole)
+                yield from self._learn(whole, dict(zip(sources, values, strict=True)) if limited else {})
                 return
             if not new or short < 1:
                 return
 
+    def _programme(self, cloth: list[tuple[Source, int]], *, limited: bool) -> Covering:
+        from cutopt.solve.cpsat import Covering
+
+        demands, weights = zip(*((need.demand, need.weight) for need in self.problem.needs), strict=True)
+        lp = Covering(demands, weights, [copies for _, copies in cloth])
+        for c, (source, _) in enumerate(cloth):
+            for length, counts in self.patterns.get(self._key(source), []):
+                proper = all(amount <= demands[k] for k, amount in counts.items())
+                if length <= source.l and (proper or not limited):
+                    lp.add(c, counts)
+        return lp
+
+    def _wanted(self, prices: list[int]) -> int:
+        return sum(price * need.demand for price, need in zip(prices, self.problem.needs, strict=True))
+
     def _key(self, source: Source) -> int:
         return source.offer if source.exclusive >= 0 else -1 - id(source)
 
-    def _priced_out(self, lp: object, sources: list[Source], values: list[int], rents: list[float]) -> bool:
+    def _priced_out(self, lp: Covering, sources: list[Source], values: list[int], rents: list[float]) -> bool:
         """Give the linear programme the patterns that are worth more than the rent of their cloth."""
         new = False
         for c, (source, value, rent) in enumerate(zip(sources, values, rents, strict=True)):
@@ -195,19 +222,25 @@ class _Improving:
                 known = self.patterns.setdefault(self._key(source), [])
                 if counts and all(counts != other or length > source.l for length, other in known):
                     known.append((source.l, counts))
-                    lp.add(c, counts)  # type: ignore[attr-defined]
+                    lp.add(c, counts)
                     new = True
         return new
 
-    def _learn(self, prices: list[int]) -> Iterator[Bound]:
+    def _learn(self, prices: list[int], limited: dict[Source, int]) -> Iterator[Bound]:
+        """Add the argument at these prices; `limited` are worths that reckon with what is wanted."""
         problem = self.problem
         everything = (*problem.pile, *problem.shop)
+        also = [s for s in problem.shop if s.exclusive < 0 and s not in limited] if limited else []
         values: list[int] = []
-        for found in self.pricer.evaluate(prices, everything):
+        for found in self.pricer.evaluate(prices, everything, also if can_limit(problem, also) else ()):
             values = found
             yield self._now()
+        for n, source in enumerate(everything):
+            longer = [v for s, v in limited.items() if s.offer == source.offer and s.l >= source.l] if limited else []
+            if source in limited or (source.exclusive >= 0 and longer):  # a shorter length is worth no more
+                values[n] = min(values[n], limited.get(source, min(longer, default=values[n])))
         here = len(problem.pile)
-        missing = sum(price * need.demand for price, need in zip(prices, problem.needs, strict=True))
-        missing -= sum(s.copies * v for s, v in zip(problem.pile, values, strict=False))
+        missing = self._wanted(prices) - sum(s.copies * v for s, v in zip(problem.pile, values, strict=False))
         needs = tuple(k for k, price in enumerate(prices) if price > 0)
         self.arguments.append(Argument(kind="cutting", needs=needs, missing=missing, values=tuple(values[here:])))
+        self.learnt = True

@@ -47,16 +47,19 @@ def exact_plate(
     *,
     incumbent: tuple[int, Sequence[Placement]] = (0, ()),
     stop: Callable[[], bool] | None = None,
+    most_blocks: int = _MOST_BLOCKS,
+    rounds: int = _ROUNDS,
 ) -> Exact:
     """The most value from one plate w x h with at most `part.most` copies of each part (below 0: as many as fit).
 
-    `incumbent` is a plan already known; `stop` is asked every few milliseconds.
+    `incumbent` is a plan already known; `stop` is asked every few milliseconds. `most_blocks` limits memory and work,
+    `rounds` those of the subgradient method; both limits are the same on every machine.
     """
     known = Exact(value=incumbent[0], bound=incumbent[0], placements=tuple(incumbent[1]), work=0)
     kept = [k for k, part in enumerate(parts) if part.value > 0 and part.most and _fits(part, w, h)]
     if not kept:
         return known
-    plate = _Plate(w, h, [_limited(parts[k], w, h) for k in kept], stop or (lambda: False))
+    plate = _Plate(w, h, [_limited(parts[k], w, h) for k in kept], stop or (lambda: False), most_blocks, rounds)
     found = plate.solve(incumbent[0])
     placements = tuple((kept[k], x, y, turned) for k, x, y, turned in found.placements)
     if found.value > known.value:
@@ -76,8 +79,11 @@ def _limited(part: Part, w: int, h: int) -> Part:
 class _Plate:
     """Tables of one plate and the state of the search."""
 
-    def __init__(self, w: int, h: int, parts: list[Part], stop: Callable[[], bool]) -> None:
+    def __init__(
+        self, w: int, h: int, parts: list[Part], stop: Callable[[], bool], most_blocks: int, rounds: int
+    ) -> None:
         self.w, self.h, self.parts, self.stop = w, h, parts, stop
+        self.most_blocks, self.rounds = most_blocks, rounds
         self.kernels = load("exact", compiled=True)
         self.limits = np.array([part.most for part in parts], dtype=np.int64)
         self.prices, self.best_bound, self.free = self._priced_by_subgradient()
@@ -111,7 +117,7 @@ class _Plate:
         values = np.array([part.value for part in self.parts], dtype=np.int64) * SCALE
         prices = best_prices = np.zeros(len(self.parts), dtype=np.int64)
         least, step, since, free = None, 1.0, 0, None
-        for _ in range(_ROUNDS):
+        for _ in range(self.rounds):
             used, total = self._relaxed(table, values - prices)
             bound = total + int(prices @ self.limits)
             if np.all(used <= self.limits):
@@ -166,7 +172,7 @@ class _Search:
         self.plate = plate
         self.shifts, self.guard = _packing(plate.limits)
         self.info = np.array([0, 0, 0, threshold, -1, 0], dtype=np.int64)
-        self._allocate(_FIRST_BLOCKS)
+        self._allocate(min(_FIRST_BLOCKS, plate.most_blocks))
         for k, part in enumerate(plate.parts):
             for w, h, turned in part.ways():
                 if w <= plate.w and h <= plate.h:
@@ -246,7 +252,7 @@ class _Search:
 
     def _grow(self) -> bool:
         blocks = 2 * len(self.heap)
-        if blocks > _MOST_BLOCKS:
+        if blocks > self.plate.most_blocks:
             return False
         old: list[Any] = [*self.arrays, self.heap, self.closed]
         self._allocate(blocks)

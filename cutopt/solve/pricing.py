@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from functools import cached_property
 
 import numpy as np
 
+from cutopt.solve.limited import limited_value
 from cutopt.solve.plates import TURNED, UNTURNED, Ints, PlateTable, sums
 from cutopt.solve.relaxed import LENGTH_UNIT, Need, Relaxed, Source
 from cutopt.solve.windows import Scratch, WindowTable
@@ -149,11 +150,14 @@ class Pricer:
         self.__dict__.pop("kinds", None)
         self.tables.clear()
 
-    def evaluate(self, prices: Sequence[int], sources: Sequence[Source]) -> Iterator[list[int]]:
+    def evaluate(
+        self, prices: Sequence[int], sources: Sequence[Source], limited: Collection[Source] = ()
+    ) -> Iterator[list[int]]:
         """The most that one copy of each source is worth at the prices, never below the truth.
 
-        An iterator, so that the caller may do something else in between: it gives the values found so far after
-        every piece of work, and all of them at last.
+        On the sources of `limited` no part counts more often than it is wanted. An iterator, so that the caller
+        may do something else in between: it gives the values found so far after every piece of work, and all of
+        them at last.
         """
         self.prices = list(prices)
         self._held = {}
@@ -169,7 +173,8 @@ class Pricer:
                 yield values
         for source in sources:
             before = self.work
-            values.append(self._value(source))
+            value = self._value(source)
+            values.append(min(value, self._limited(source)) if value and source in limited else value)
             if self.work > before:
                 yield values
         yield values
@@ -192,6 +197,15 @@ class Pricer:
             self._held[id(source)] = window.counts()  # now: the next piece is worked out in the same tables
             self.work += window.work
         return best
+
+    def _limited(self, source: Source) -> int:
+        value, counts, work = limited_value(self.problem, self.prices, source)
+        self.work += work
+        if not counts:  # nothing was found within the limits: what fits of the plan without them
+            demands = self.problem.needs
+            counts = {k: min(amount, demands[k].demand) for k, amount in self.counts(source).items()}
+        self._held[id(source)] = counts
+        return value
 
     def counts(self, source: Source) -> dict[int, int]:
         """A plan of best worth, as amounts of each need; ask right after :meth:`evaluate`."""
