@@ -11,12 +11,14 @@ from cutopt.job import Job
 from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of
 from cutopt.solve.engine import Engine
 from cutopt.solve.model import Model, model_of
-from cutopt.solve.stop import Meter, Seconds, Work
+from cutopt.solve.stop import Meter, Seconds, Stop, Work
 
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
 
-_ROUNDS, _SECONDS = 1_500, 0.25
+_ROUNDS, _SECONDS, _PART = 1_500, 0.25, 0.03
+_BOLD_ROUNDS = 300
+_PLACE = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)
 _MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 
 
@@ -29,24 +31,46 @@ class Answer:
     complete: bool
 
 
-def what_if(run: Run, job: Job) -> Answer:
-    """Search a variant of a run's job for the least purchase: by work where the run is by work, else by the clock."""
+def what_if(run: Run, job: Job, *, alike: bool = False) -> Answer:
+    """Search a variant of a run's job for the least purchase: by work where the run is by work, else by the clock.
+
+    `alike` says that the variant differs in widths only, so that the search may start from the plan of the run.
+    """
     model = model_of(job)
     units, fits = units_of(model), fits_alone(model)
     possible = [bool(ways.any()) for ways in fits]
     wanted = np.array([(model.items[u.item].need or u.copies) * possible[u.item] for u in units], dtype=np.int64)
     whole = run.job.pieces and any(run.model.sheets[s].wish == "keep whole" for s in run.closed)
     closed = frozenset(s for s, sheet in enumerate(model.sheets) if whole and sheet.wish == "keep whole")
-    meter = Meter(Seconds(_SECONDS) if run.meter.timed else Work(_ROUNDS))
+    meter = Meter(_limit(run))
     run.meter.pass_on(meter)
     engine = Engine(Arrays(model, units, wanted, closed, fits), run.seed, meter)
     try:
         engine.use(run.engine.kernel)
-        engine.first()
+        if not (alike and _start_from(run, engine)):
+            engine.first()
+        step = max(1, engine.cost // 4)
         while engine.missing() == 0 and engine.cost > 0 and not meter.over():
-            if not engine.reach(_MUST_ONLY, engine.cost - 1, 1, meter.over):
-                break
+            patience = None if step == 1 else _BOLD_ROUNDS
+            if not engine.reach(_MUST_ONLY, max(0, engine.cost - step), 1, meter.over, patience):
+                step = max(1, step // 2)
         hopeful = all(ok for ok, item in zip(possible, model.items, strict=True) if item.rank == 0)
         return Answer(model=model, layout=engine.layout(), complete=engine.missing() == 0 and hopeful)
     finally:
         engine.close()
+
+
+def _limit(run: Run) -> Stop:
+    """A small part of the limit of the run, of the same kind."""
+    limit = run.meter.limit
+    if isinstance(limit, Seconds):
+        return Seconds(min(max(_SECONDS, _PART * limit.seconds), 10 * _SECONDS))
+    return Work(min(max(_ROUNDS, int(_PART * limit.rounds)), 10 * _ROUNDS))
+
+
+def _start_from(run: Run, engine: Engine) -> bool:
+    """Start with what the run cuts from the pile, its purchases given back; False where that leads to no plan."""
+    engine.copy(run.engine.best, engine.best)
+    engine.kernel.reduce_to(engine.arrays.problem, engine.best, engine.arrays.scratch(), 0)
+    engine.reach(_PLACE, 1 << 58, 1, lambda: engine.missing() == 0 or engine.meter.over(0.5))
+    return engine.missing() == 0

@@ -51,7 +51,7 @@ def _no_worse(case: WidthCase, narrower: list[WidthCase]) -> WidthCase:
 
 
 def _solved(run: Run, width: int, near: set[int]) -> WidthCase:
-    answer = what_if(run, _with_width(run.job, width, near))
+    answer = what_if(run, _with_width(run.job, width, near), alike=True)
     return _case(answer.model, width, answer.layout, complete=answer.complete)
 
 
