@@ -6,12 +6,16 @@ import time
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
 
 from cutopt.bench.instances import Instance, job_of
 from cutopt.bench.plans import Sheet, plan_of
 from cutopt.job import Job
 from cutopt.plan import Plan
+from cutopt.solve.bounds import improve
 from cutopt.solve.exact import exact_plate
+from cutopt.solve.model import model_of
 from cutopt.solve.plates import TURNED, UNTURNED, Part
 from cutopt.solve.stop import Seconds, Stop
 
@@ -61,6 +65,8 @@ def _deadline(stop: Stop) -> Callable[[], bool] | None:
 def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
     """The least cost of sheets, or length of a roll, that gives all items: a job for the maker's solver.
 
+    Where it ends without a proof its bound is worked on for half as long again (timed runs only).
+
     Raises
     ------
     RuntimeError
@@ -70,9 +76,21 @@ def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
 
     job = job_of(instance, [item.most or 0 for item in instance.items])
     result = solve(job, stop, seed, offers=False)
-    if not result.complete or result.plan.totals.money is None:
+    money = result.plan.totals.money
+    if not result.complete or money is None:
         raise RuntimeError(f"{instance.name}: not everything was placed")
-    bound = next((level.bound for level in result.plan.levels if level.name == "money"), "0")
-    return Answer(
-        value=int(result.plan.totals.money), bound=-(-int(float(bound) * 100) // 100), job=job, plan=result.plan
-    )
+    told = next((level.bound for level in result.plan.levels if level.name == "money"), "0")
+    bound = ceil(Fraction(told))
+    if bound < money and isinstance(stop, Seconds):
+        bound = max(bound, _better_bound(job, int(money), stop.seconds / 2))
+    return Answer(value=int(money), bound=bound, job=job, plan=result.plan)
+
+
+def _better_bound(job: Job, value: int, seconds: float) -> int:
+    """The bound on the purchase after so many seconds, or when it has reached the value."""
+    end, bound = time.perf_counter() + seconds, 0
+    for found in improve(model_of(job)):
+        bound = -(-found.cost // 100)
+        if bound >= value or time.perf_counter() >= end:
+            break
+    return bound

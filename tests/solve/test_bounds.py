@@ -94,9 +94,7 @@ def known_job(seed: int) -> tuple[Job, int, int]:
         for k, (w, length) in enumerate(set(sizes))
     ]
     shop = (ByLength(fabric="oat", usable_width=width, sold_by=YARD // 8, price=Decimal("8.00")),)
-    job = Job(
-        fabrics=(Fabric(name="oat"),), pieces=tuple(pieces), shop=shop, cuts=tuple(cuts), strips=tuple(strips)
-    )
+    job = Job(fabrics=(Fabric(name="oat"),), pieces=tuple(pieces), shop=shop, cuts=tuple(cuts), strips=tuple(strips))
     return job, steps, 100
 
 
@@ -114,7 +112,7 @@ def as_strip(rng: random.Random, found: list[tuple[int, int]]) -> tuple[list[Str
     return [Strip(name="binding", width=width, total_length=total, shortest=shortest)], found[3:]
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", range(40))
 def test_never_above_a_plan_that_was_cut(seed: int) -> None:
     job, steps, price = known_job(seed)
     if not job.wanted:

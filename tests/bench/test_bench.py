@@ -1,0 +1,139 @@
+"""The bench: published values reached, plans checked, wrong ones noticed, an interrupt survived."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from cutopt.bench import run
+from cutopt.bench.baselines import packing_library, strip_method
+from cutopt.bench.door import solve_instance
+from cutopt.bench.instances import Instance, Stock, Wish, job_of, load
+from cutopt.bench.plans import Sheet, plan_of
+from cutopt.check import check
+from cutopt.errors import Problem
+from cutopt.solve.bounds import purchase_bound
+from cutopt.solve.model import model_of
+from cutopt.solve.stop import Seconds, Work
+
+DATA = Path(__file__).parents[2] / "data" / "bench"
+
+
+def named(family: str, *names: str) -> list[Instance]:
+    return [instance for instance in load(DATA, family) if instance.name in names]
+
+
+def test_the_open_families_are_complete() -> None:
+    # Counts of the collections as published: README of the data.
+    counted = {family: len(load(DATA, family)) for family in ("classic", "gcut", "unconstrained")}
+    assert counted == {"classic": 30, "gcut": 26, "unconstrained": 15}
+    assert {family: len(load(DATA, family)) for family in ("bins", "varbins", "strips")} == {
+        "bins": 100, "varbins": 30, "strips": 30,
+    }  # fmt: skip
+    assert len(load(DATA)) == 231
+
+
+@pytest.mark.parametrize(
+    "instance", named("gcut", "gcut3", "gcut8_rot") + named("classic", "chris2", "wang2"), ids=lambda i: i.name
+)
+def test_published_values_come_with_plans_that_pass(instance: Instance) -> None:
+    record = run.run_one(instance, Work(1))
+    assert record.faults == ()
+    assert record.proved
+    assert record.gap == 0
+    assert record.strip_method is not None
+    assert record.strip_method <= record.value
+    assert record.rectpack is not None
+    assert record.rectpack <= record.value
+
+
+# Berkey & Wang 1987, Martello & Vigo 1998, Pisinger & Sigurd 2005 and the rolls: known values and bounds in the data.
+BOUNDED = (
+    named("bins", "class01_n20_8", "class05_n20_3", "class09_n20_3", "class09_n60_8")
+    + named("varbins", "ps_class09_11")
+    + named("strips", "J1", "D4", "splitA_n10", "C1-P3")
+)
+
+
+@pytest.mark.parametrize("instance", BOUNDED, ids=lambda instance: instance.name)
+def test_own_bounds_reach_the_known_ones_and_never_cross_a_plan(instance: Instance) -> None:
+    bound = -(-purchase_bound(model_of(job_of(instance, [item.most or 0 for item in instance.items]))).cost // 100)
+    assert instance.known["lower_bound"] <= bound <= instance.known["value"]
+
+
+def square_bins() -> Instance:
+    """Nine 4 x 4 squares from sheets of 10 x 10, four of which go on one: three sheets (floor times floor)."""
+    return Instance(
+        family="own", name="squares", stock=(Stock(w=10, h=10, count=None, cost=7),),
+        items=(Wish(w=4, h=4, most=9, value=16),), rotate=True, objective="min stock",
+        known={"value": 21, "status": "optimal", "source": "identity"},
+    )  # fmt: skip
+
+
+def test_baselines_on_squares() -> None:
+    assert strip_method(square_bins()) == 21
+    assert packing_library(square_bins(), 5.0) == 21
+    roll = replace(square_bins(), stock=(Stock(w=10, h=None, count=1, cost=1),), objective="min length")
+    assert strip_method(roll) == 20
+    assert packing_library(roll, 5.0) == 20
+
+
+def test_a_plan_of_placements_passes_and_an_overlap_does_not() -> None:
+    bins = square_bins()
+    places = [(0, 0, 0, False), (0, 4, 0, False), (0, 0, 4, False), (0, 4, 4, False)]
+    sheets = [Sheet(stock=0, h=10, placed=tuple(places[:n])) for n in (4, 4, 1)]
+    job = job_of(bins, [9])
+    plan = plan_of(bins, job, sheets)
+    assert check(job, plan) == []
+    assert plan.totals.money == 21
+    two = plan_of(bins, job, sheets[:2])
+    assert check(job, two) != []
+
+
+def test_disagreements_are_told() -> None:
+    instance = named("classic", "chris1")[0]
+    answer = solve_instance(instance, Seconds(20))
+    assert run.disagreements(instance, answer) == []
+    assert len(run.disagreements(instance, replace(answer, value=answer.value - 1))) == 1
+    assert "is crossed" in run.disagreements(instance, replace(answer, bound=answer.value - 1))[0]
+    lower = replace(instance, known={"value": 240, "status": "optimal", "source": ""})
+    assert "known bound" in " ".join(run.disagreements(lower, answer))
+    higher = replace(instance, known={"value": 250, "status": "best known", "source": ""})
+    assert "excludes" in " ".join(run.disagreements(higher, answer))
+
+
+def test_an_interrupt_keeps_what_is_done(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    done: list[str] = []
+    real = run.run_one
+
+    def two_only(instance: Instance, stop: Seconds, seed: int = 0) -> run.Record:
+        if len(done) == 2:
+            raise KeyboardInterrupt
+        done.append(instance.name)
+        return real(instance, stop, seed)
+
+    monkeypatch.setattr(run, "run_one", two_only)
+    saved = tmp_path / "bench.json"
+    assert run.run_bench(DATA, "classic", 20.0, saved) == 0
+    told = capsys.readouterr()
+    assert "2 of 30" in told.err
+    assert "classic/chris2" in told.out
+    assert [row["value"] for row in json.loads(saved.read_text())["instances"]] == [244, 2892]
+
+
+def test_bad_data_is_told(tmp_path: Path) -> None:
+    with pytest.raises(Problem, match="no instances"):
+        load(tmp_path)
+    (tmp_path / "odd.json").write_text('[{"name": "x"}]')
+    with pytest.raises(Problem, match="lacks"):
+        load(tmp_path, "odd")
+    (tmp_path / "odd.json").write_text("{")
+    with pytest.raises(Problem, match="cannot be read"):
+        load(tmp_path, "odd")
+    with pytest.raises(Problem, match="make no sense"):
+        run.run_bench(DATA, "classic", 0.0)
