@@ -159,3 +159,19 @@ def test_the_command_asks_nothing_of_the_network() -> None:
     for option in ("ip=127.0.0.1", "NeverCheckForUpdate", "extension_manager=readonly", "news_url=None"):
         assert option in words
     assert ("--allow-root" in words) == (os.name == "posix" and os.geteuid() == 0)
+
+
+def test_bench_on_one_small_instance(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A 4 x 4 sheet filled by four 2 x 2 worth 3 each: 12 is the most (arithmetic identity)."""
+    instance = {
+        "name": "four", "source": "worked by hand", "licence": "CC0", "rotate": False, "objective": "max value",
+        "stock": [{"w": 4, "h": 4, "count": 1, "cost": 1}], "items": [{"w": 2, "h": 2, "max": 5, "value": 3}],
+        "known": {"value": 12, "status": "optimal", "source": "worked by hand"},
+    }  # fmt: skip
+    (here / "data").mkdir()
+    (here / "data" / "tiny.json").write_text(json.dumps([instance]))
+    assert run("bench", "--data", "data", "--family", "tiny", "--seconds", "1", "--json", "figures.json") == DONE
+    assert "four" in capsys.readouterr().out
+    (figures,) = json.loads((here / "figures.json").read_text())["instances"]
+    assert figures["value"] == 12
+    assert run("bench", "--data", "data", "--family", "nowhere") == BAD_INPUT
