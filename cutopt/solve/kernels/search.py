@@ -918,29 +918,36 @@ def back(P, S, C, inst, saving):
 
 @jit
 def ruin(P, S, C):
-    """Take some parts back: subtrees around random parts, now and then whole pieces, a group, a purchase."""
-    N, top = S.node, S.misc[TOP]
-    if top == 0:
-        return
+    """Take some parts back: whole purchases, or subtrees around random parts, now and then a group."""
+    dice = rand(S, 32)
+    if dice < 12:
+        for _ in range(1 + rand(S, 2)):
+            give_back(P, S, C)
+        if dice < 6:
+            return
+    elif dice == 31:
+        shuffle_group(P, S, C)
     for _ in range(1 + rand(S, 4)):
-        n = -1
-        for _try in range(40):
-            k = rand(S, S.misc[TOP])
-            if N[k, KIND] == PART:
-                n = k
-                break
+        n = a_part(S)
         if n < 0:
             return
         climb = 35 if rand(S, 8) > 0 else 85
-        while N[n, UP] >= 0 and rand(S, 100) < climb:
-            n = N[n, UP]
+        while S.node[n, UP] >= 0 and rand(S, 100) < climb:
+            n = S.node[n, UP]
         clear(P, S, C, n)
         settle(P, S, C, n)
-    dice = rand(S, 32)
-    if dice == 0:
-        shuffle_group(P, S, C)
-    elif dice <= 2:
-        give_back(P, S, C)
+
+
+@jit
+def a_part(S):
+    """A node that holds a part, by chance; -1 where none is met."""
+    if S.misc[TOP] == 0:
+        return -1
+    for _ in range(40):
+        k = rand(S, S.misc[TOP])
+        if S.node[k, KIND] == PART:
+            return k
+    return -1
 
 
 @jit
