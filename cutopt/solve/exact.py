@@ -16,6 +16,7 @@ from typing import Any
 import numpy as np
 
 from cutopt.solve.kernels.loader import load
+from cutopt.solve.large import area_bound, is_large, large_plate
 from cutopt.solve.plates import Ints, Part, Placement, PlateTable
 
 SCALE = 1000  # of prices
@@ -59,12 +60,26 @@ def exact_plate(
     kept = [k for k, part in enumerate(parts) if part.value > 0 and part.most and _fits(part, w, h)]
     if not kept:
         return known
-    plate = _Plate(w, h, [_limited(parts[k], w, h) for k in kept], stop or (lambda: False), most_blocks, rounds)
-    found = plate.solve(incumbent[0])
+    if all(parts[k].most < 0 for k in kept) and is_large(w, h, [parts[k] for k in kept]):
+        found = _large(w, h, [parts[k] for k in kept], stop or (lambda: False))
+    else:
+        found = _exact(w, h, [parts[k] for k in kept], incumbent[0], stop or (lambda: False), most_blocks, rounds)
     placements = tuple((kept[k], x, y, turned) for k, x, y, turned in found.placements)
     if found.value > known.value:
         return replace(found, placements=placements)
     return replace(known, bound=max(found.bound, known.value), work=found.work)
+
+
+def _exact(
+    w: int, h: int, parts: list[Part], incumbent: int, stop: Callable[[], bool], most_blocks: int, rounds: int
+) -> Exact:
+    plate = _Plate(w, h, [_limited(part, w, h) for part in parts], stop, most_blocks, rounds)
+    return plate.solve(incumbent)
+
+
+def _large(w: int, h: int, parts: list[Part], stop: Callable[[], bool]) -> Exact:
+    value, placements = large_plate(w, h, parts, stop)
+    return Exact(value=value, bound=area_bound(w, h, parts), placements=tuple(placements), work=0)
 
 
 def _fits(part: Part, w: int, h: int) -> bool:

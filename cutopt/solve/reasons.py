@@ -30,11 +30,15 @@ def reason(problem: Relaxed, argument: Argument, refuted: Purchase | None) -> st
         return f"{names}: {need.demand} wanted, and {alone}"
     if argument.kind == "area":
         return f"{names}: {_area(problem, argument.missing)} more than the pile{fabrics} holds"
-    with_it = f"the pile{fabrics}"
+    if argument.kind == "shares":
+        return f"{names}: too many of them are too large to lie beside each other"
+    cloth = [f"the pile{fabrics}"] if problem.pile else []
     if refuted is not None and refuted.bought:
-        with_it += f" and {_bought(problem, refuted)}"
-    are = "are" if " and " in with_it else "is"
-    return f"however {with_it} {are} cut, part of {names} would be missing"
+        cloth.append(_bought(problem, refuted))
+    if not cloth:
+        return f"{names}: the cloth on hand holds none of it"
+    are = "are" if " and " in " and ".join(cloth) else "is"
+    return f"however {' and '.join(cloth)} {are} cut, part of {names} would be missing"
 
 
 def _named(problem: Relaxed, argument: Argument) -> str:

@@ -1,0 +1,99 @@
+"""Bounds on sheets sold by the piece: never above the optimum of small jobs, found by trying every division."""
+
+from __future__ import annotations
+
+import random
+from decimal import Decimal
+
+import pytest
+
+from cutopt.fabric import ByPiece, Fabric
+from cutopt.job import Job
+from cutopt.lengths import INCH
+from cutopt.solve.bounds import purchase_bound
+from cutopt.solve.large import area_bound, large_plate
+from cutopt.solve.model import model_of
+from cutopt.solve.plates import Part, best_plate
+from cutopt.wanted import Cut
+from tests.solve.test_exact import check_layout
+
+Size = tuple[int, int]
+
+
+def plates_for(sizes: list[Size], *, turning: bool) -> dict[int, set[Size]]:
+    """For each set of parts (bits) the smallest plates that hold it, from joins of smaller sets."""
+    plates: dict[int, set[Size]] = {}
+    for mask in range(1, 1 << len(sizes)):
+        made: set[Size] = set()
+        if mask & (mask - 1) == 0:
+            w, h = sizes[mask.bit_length() - 1]
+            made = {(w, h), (h, w)} if turning else {(w, h)}
+        sub = (mask - 1) & mask
+        while sub > mask ^ sub:
+            for w1, h1 in plates[sub]:
+                for w2, h2 in plates[mask ^ sub]:
+                    made |= {(w1 + w2, max(h1, h2)), (max(w1, w2), h1 + h2)}
+            sub = (sub - 1) & mask
+        plates[mask] = {a for a in made if not any(b != a and b[0] <= a[0] and b[1] <= a[1] for b in made)}
+    return plates
+
+
+def least_cost(sizes: list[Size], sheets: list[tuple[int, int, int]], *, turning: bool) -> int | None:
+    """The least cost of sheets (w, h, cost; any number) over every division of the parts."""
+    plates, everything = plates_for(sizes, turning=turning), (1 << len(sizes)) - 1
+    one = {
+        mask: min((c for w, h, c in sheets if any(a <= w and b <= h for a, b in held)), default=None)
+        for mask, held in plates.items()
+    }
+    best: dict[int, int | None] = {0: 0}
+    for mask in range(1, everything + 1):
+        sub, costs = mask, []
+        while sub:
+            rest, cost = best[mask ^ sub], one[sub]
+            if rest is not None and cost is not None:
+                costs.append(rest + cost)
+            sub = (sub - 1) & mask
+        best[mask] = min(costs, default=None)
+    return best[everything]
+
+
+def sheets_job(sizes: list[Size], sheets: list[tuple[int, int, int]], *, turning: bool) -> Job:
+    shop = tuple(
+        ByPiece(fabric="oat", each_width=w * INCH, each_length=h * INCH, price=Decimal(c)) for w, h, c in sheets
+    )
+    cuts = tuple(
+        Cut(name=f"c{k}", width=w * INCH, length=h * INCH, grain="any" if turning else "along")
+        for k, (w, h) in enumerate(sizes)
+    )
+    return Job(fabrics=(Fabric(name="oat"),), shop=shop, cuts=cuts)
+
+
+@pytest.mark.parametrize("turning", [False, True])
+def test_against_every_division(turning: bool) -> None:
+    reached = 0
+    for seed in range(40):
+        rng = random.Random(seed)
+        sizes = [(rng.randint(2, 9), rng.randint(2, 9)) for _ in range(rng.randint(2, 7))]
+        sheets = [(10, 10, 10), (7, 9, 7), (12, 5, 5)][: rng.randint(1, 3)]
+        best = least_cost(sizes, sheets, turning=turning)
+        bound = purchase_bound(model_of(sheets_job(sizes, sheets, turning=turning)))
+        assert best is not None
+        assert bound.possible
+        assert bound.cost <= 100 * best, seed
+        reached += bound.cost == 100 * best
+    assert reached >= 34  # of 40: weak bounds are noticed too
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_large_plates_stay_between_a_plan_and_the_bound(seed: int) -> None:
+    rng = random.Random(seed)
+    w, h = rng.randint(60, 120), rng.randint(60, 120)
+    parts = [Part(rng.randint(5, 40), rng.randint(5, 40), rng.randint(20, 900), rng.choice([1, 3])) for _ in range(6)]
+    best, _ = best_plate(w, h, parts)
+    calls = iter(range(40))
+    value, placed = large_plate(w, h, parts, lambda: next(calls, None) is None)
+    assert value == check_layout(w, h, parts, tuple(placed))
+    assert best * 8 <= value * 10
+    assert value <= best <= area_bound(w, h, parts)
+    again = iter(range(40))
+    assert large_plate(w, h, parts, lambda: next(again, None) is None) == (value, placed)
