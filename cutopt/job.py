@@ -18,7 +18,7 @@ from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale
 from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
-_TALK = ("note", "why", "colour", "currency")  # words and looks that no plan depends on
+_TALK = ("note", "why", "colour", "currency", "quilt")  # words and looks that no plan depends on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +85,7 @@ class Settings:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """All that a plan is made from.
+    """All that a plan is made from; `quilt` is the text of the quilt.toml that rows were worked out from.
 
     Raises
     ------
@@ -100,6 +100,7 @@ class Job:
     shop: tuple[Offered, ...] = ()
     cuts: tuple[Cut, ...] = ()
     strips: tuple[Strip, ...] = ()
+    quilt: str = ""
 
     def __post_init__(self) -> None:
         problems = list(contradictions(self))
@@ -147,7 +148,7 @@ class Job:
         return svg.sheet(
             self.name,
             svg.pictures(pile),
-            svg.table(("how many", "wanted", "cut size", "from", ""), wanted, "What I want"),
+            svg.table(("how many", "wanted", "cut size", "from", "", "how it comes about"), wanted, "What I want"),
             svg.table(("fabric", "sold", "price"), shop, "Shop"),
         )
 
@@ -161,7 +162,7 @@ class Job:
 def _wanted_row(row: Wanted, unit: Unit) -> tuple[object, ...]:
     size = row.length if isinstance(row, Cut) else row.total_length
     sizes = f"{format_length(row.width, unit)} x {format_length(size, unit)} {unit}"
-    return row.count, row.name, sizes, " or ".join(row.fabrics) or "any fabric", row.importance
+    return row.count, row.name, sizes, " or ".join(row.fabrics) or "any fabric", row.importance, row.why
 
 
 def _how_sold(row: Offered, settings: Settings) -> tuple[str, str]:

@@ -30,7 +30,7 @@ def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
     try:
         told = tomllib.loads(text, parse_float=Decimal)
     except (ValueError, RecursionError) as error:
-        log.add(_toml_problem(error, text), file)
+        log.add(toml_problem(error, text), file)
         return {}
     entries: dict[str, Placed[str]] = {}
     for key, value in told.items():
@@ -46,7 +46,7 @@ def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
     return entries
 
 
-def _toml_problem(error: Exception, text: str) -> Problem:
+def toml_problem(error: Exception, text: str) -> Problem:
     """What is wrong with a file that is not TOML; most often a fraction or a word without quotes."""
     at = re.search(r"line (\d+)", str(error))
     row = int(at[1]) if at else len(text.splitlines())

@@ -37,7 +37,7 @@ NEEDED: Final[dict[str, tuple[str, ...]]] = {
     "job": ("setting", "value"),
 }
 SPELLINGS: Final = {"color": "colour"}
-LATER: Final = ("backs.csv", "blocks.csv", "quilt.toml")
+LATER: Final = ("backs.csv", "blocks.csv")
 """Files of a job that this version does not plan yet."""
 
 

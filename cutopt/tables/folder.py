@@ -9,12 +9,15 @@ from typing import TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.job import Job
+from cutopt.job import Job, Settings
 from cutopt.tables.cells import Row
 from cutopt.tables.choices import settings_of, toml_entries
 from cutopt.tables.columns import COLUMNS, LATER, nearest
 from cutopt.tables.log import Log, Placed
+from cutopt.tables.mixing import mixed
 from cutopt.tables.places import named_twice, of_known_fabric, of_known_words, of_sound_rules
+from cutopt.tables.quilt import FILE as QUILT
+from cutopt.tables.quilt import read_quilt
 from cutopt.tables.rows import cut_of, fabric_of, offered_of, piece_of, strip_of
 from cutopt.tables.sheets import Sheet, as_sheet, read_csv, read_text
 from cutopt.tables.words import read_pile
@@ -24,7 +27,7 @@ from cutopt.wanted import Cut, Strip, Wanted
 T = TypeVar("T")
 VALUES = ("light", "medium", "dark")
 _TABLES = ("fabrics", "pieces", "shop", "cuts", "strips")
-_FILES = ("job.toml", "pile.txt", *(f"{table}.csv" for table in _TABLES), *LATER)
+_FILES = ("job.toml", "pile.txt", QUILT, *(f"{table}.csv" for table in _TABLES), *LATER)
 
 
 @dataclass(slots=True)
@@ -35,6 +38,7 @@ class _Found:
     pile: list[tuple[int, str]] | None = None
     pile_file: str = "pile.txt"
     entries: dict[str, Placed[str]] | None = None
+    quilt: str | None = None
 
 
 def read_job(folder: str | Path) -> Job:
@@ -44,7 +48,8 @@ def read_job(folder: str | Path) -> Job:
     ----------
     folder : str or Path
         A folder with job.toml, a pile (pile.txt or pieces.csv or both) and what is wanted (cuts.csv or
-        strips.csv or both); fabrics.csv and shop.csv where they are needed. The tables may also be sheets of one
+        strips.csv or both, or a quilt.toml that they are worked out from); fabrics.csv and shop.csv where they
+        are needed. The tables may also be sheets of one
         .xlsx file in the folder. The path of an .xlsx or of the job.toml itself will do as well.
 
     Returns
@@ -60,10 +65,10 @@ def read_job(folder: str | Path) -> Job:
     log = Log()
     found = _found(Path(folder), log)
     name, settings = settings_of(found.entries or {}, log)
-    read = _Reader(found=found, unit=settings.unit, log=log)
+    read = _Reader(found=found, settings=settings, log=log)
     parts = read.parts()
     log.finish()
-    return Job(name=name, settings=settings, **parts)  # type: ignore[arg-type]
+    return Job(name=name, settings=settings, quilt=found.quilt or "", **parts)  # type: ignore[arg-type]
 
 
 def _found(path: Path, log: Log) -> _Found:
@@ -82,8 +87,11 @@ def _found(path: Path, log: Log) -> _Found:
         log.add(Problem("", f"there are two workbooks, {names}", "keep one"), folder.name)
     if books != [path]:
         _tables_of_folder(folder, found, log)
-    elif (folder / "job.toml").is_file():
-        _settings_file(folder / "job.toml", found, log)
+    else:
+        if (folder / "job.toml").is_file():
+            _settings_file(folder / "job.toml", found, log)
+        if (folder / QUILT).is_file():
+            found.quilt = read_text(folder / QUILT, log)
     for book in books[:1]:
         _tables_of_book(book, found, log)
     _note_missing(found, folder.resolve().name, log)
@@ -103,6 +111,8 @@ def _tables_of_folder(folder: Path, found: _Found, log: Log) -> None:
         _settings_file(folder / lower["job.toml"], found, log)
     if "pile.txt" in lower:
         found.pile = list(enumerate(read_text(folder / lower["pile.txt"], log).splitlines(), 1))
+    if QUILT in lower:
+        found.quilt = read_text(folder / lower[QUILT], log)
     for table in _TABLES:
         if f"{table}.csv" in lower:
             found.tables[table] = read_csv(folder / lower[f"{table}.csv"], table, log)
@@ -126,16 +136,16 @@ def _tables_of_book(path: Path, found: _Found, log: Log) -> None:
         twice = sheet in found.tables or (sheet == "pile" and found.pile is not None)
         if twice or (sheet == "job" and found.entries is not None):
             log.add(Problem("", "the folder holds this table as a file too", "keep one of the two"), file)
-        elif f"{sheet}.csv" in LATER or f"{sheet}.toml" in LATER:
+        elif f"{sheet}.csv" in LATER:
             log.add(Problem("", "it is not planned by this version yet", "take the sheet out"), file)
+        elif sheet == "quilt":
+            log.add(Problem("", "a quilt is not read from a sheet", f"write it as {QUILT} beside the workbook"), file)
         elif sheet == "pile":
             lines = [(row, cells[0]) for row, cells in records if cells]
             found.pile, found.pile_file = [line for line in lines if line != (1, "pile")], file
         elif sheet == "job":
             rows = as_sheet(file, records, "job", log).rows
-            found.entries = {
-                c["setting"]: Placed(c.get("value", ""), file, row) for row, c in rows if "setting" in c
-            }
+            found.entries = {c["setting"]: Placed(c.get("value", ""), file, row) for row, c in rows if "setting" in c}
         elif sheet in COLUMNS:
             found.tables[sheet] = as_sheet(file, records, sheet, log)
         elif guess := nearest(sheet, (*COLUMNS, "pile")):
@@ -147,8 +157,10 @@ def _note_missing(found: _Found, folder: str, log: Log) -> None:
         log.add(Problem("", "job.toml is missing", 'write one with at least unit = "in" or unit = "cm"'), folder)
     if found.pile is None and "pieces" not in found.tables:
         log.add(Problem("", "there is no pile", "write pile.txt or pieces.csv (it may be empty)"), folder)
+    if found.quilt is not None:
+        return
     if "cuts" not in found.tables and "strips" not in found.tables:
-        log.add(Problem("", "nothing is wanted", "write cuts.csv or strips.csv"), folder)
+        log.add(Problem("", "nothing is wanted", "write cuts.csv, strips.csv or quilt.toml"), folder)
     elif not log.problems and not any(found.tables[t].rows for t in ("cuts", "strips") if t in found.tables):
         log.add(Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv"), folder)
 
@@ -158,12 +170,17 @@ class _Reader:
     """Turns the tables of a folder into the parts of a job."""
 
     found: _Found
-    unit: str
+    settings: Settings
     log: Log
+
+    @property
+    def unit(self) -> str:
+        """The unit of the job."""
+        return self.settings.unit
 
     def parts(self) -> dict[str, object]:
         """The keyword arguments of :class:`Job`, checked against each other row by row."""
-        cuts, strips = self._rows("cuts", cut_of), self._rows("strips", strip_of)
+        cuts, strips = self._wanted()
         in_table = self._rows("pieces", piece_of)
         told = [cells["piece"] for _, cells in self._cells("pieces") if "piece" in cells]
         in_words = read_pile(self.found.pile or (), self.found.pile_file, self.unit, self.log, told)
@@ -183,6 +200,19 @@ class _Reader:
             "cuts": tuple(placed.value for placed in cuts),
             "strips": tuple(placed.value for placed in strips),
         }
+
+    def _wanted(self) -> tuple[list[Placed[Cut]], list[Placed[Strip]]]:
+        """What is wanted: the rows written by hand, and those that quilt.toml makes."""
+        cuts, strips = self._rows("cuts", cut_of), self._rows("strips", strip_of)
+        if self.found.quilt is None:
+            return cuts, strips
+        made = read_quilt(self.found.quilt, self.settings, self.log)
+        if made is None:
+            return cuts, strips
+        if not (cuts or strips or made.rows) and not self.log.problems:
+            self.log.add(Problem("", "nothing is wanted", "write blocks, a binding or articles"), QUILT)
+        unit = self.settings.unit
+        return mixed(cuts, made.rows, Cut, unit, self.log), mixed(strips, made.rows, Strip, unit, self.log)
 
     def _note_contradictions(
         self, fabrics: list[Placed[Fabric]], pieces: list[Placed[Piece]], cuts: list[Placed[Cut]],

@@ -16,7 +16,7 @@ from cutopt.plan import Plan, Source, Use
 from cutopt.tables.atomic import csv_text, write_whole
 from cutopt.wanted import Cut
 
-CUT_LIST = ("wanted", "size", "count", "fabric", "from", "cuts", "note")
+CUT_LIST = ("wanted", "size", "count", "fabric", "from", "cuts", "note", "why")
 SHOPPING_LIST = ("fabric", "width", "length", "pieces", "price", "note")
 
 
@@ -58,8 +58,11 @@ def cut_list(plan: Plan) -> list[tuple[object, ...]]:
     for (wanted, size, told, _), uses in sorted(rows.items(), key=lambda item: order.get(item[0][0], len(order))):
         numbers = sorted({freed[use.part] for use in uses if use.part in freed})
         out.append((_short_name(wanted), size, len(uses), _fabric(job, source_of[uses[0].part]), told,
-                    _ranges(numbers) or "whole, no cut", job.row(wanted).note))  # fmt: skip
-    short = ((_short_name(s.for_), "", s.count, "", "not in this plan", "", s.why) for s in plan.short)
+                    _ranges(numbers) or "whole, no cut", job.row(wanted).note,
+                    job.row(wanted).why))  # fmt: skip
+    short = (
+        (_short_name(s.for_), "", s.count, "", "not in this plan", "", s.why, job.row(s.for_).why) for s in plan.short
+    )
     return [*out, *short]
 
 

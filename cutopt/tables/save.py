@@ -20,6 +20,7 @@ from cutopt.tables.columns import COLUMNS
 from cutopt.tables.corners import format_outline
 from cutopt.tables.exact import exact_length
 from cutopt.tables.folder import read_job
+from cutopt.tables.quilt import FILE as QUILT
 from cutopt.wanted import Cut, Strip, Wanted
 
 Cells = dict[str, object]
@@ -52,6 +53,10 @@ def save_job(job: Job, folder: str | Path, *, replace: bool = False) -> None:
         beside.mkdir()
         for name, text in files.items():
             write_whole(beside / name, text)
+        if job.quilt and not _reads_back(job, beside):
+            (beside / QUILT).unlink()  # rows or settings were changed since: the rows alone say what is wanted
+            del files[QUILT]
+            _refuse_clash(target, files, replace)
         _refuse_change(job, beside)
         if not target.exists():
             beside.rename(target)
@@ -67,12 +72,23 @@ def _refuse_clash(target: Path, files: Iterable[str], replace: bool) -> None:
         return
     if not target.is_dir():
         raise Problem("folder", f'"{target}" is not a folder', "name another one")
-    beside = [p.name for p in sorted(target.iterdir()) if p.name == "pile.txt" or p.suffix.lower() == ".xlsx"]
+    beside = [
+        p.name
+        for p in sorted(target.iterdir())
+        if p.name in {"pile.txt", QUILT} - {*files} or p.suffix.lower() == ".xlsx"
+    ]
     if beside:
         raise Problem("folder", f"{beside[0]} is there and would be read too", "save into another folder")
     there = [name for name in files if (target / name).exists()]
     if there and not replace:
         raise Problem("folder", f"{there[0]} is there already", "save into another folder, or say replace=True")
+
+
+def _reads_back(job: Job, written: Path) -> bool:
+    try:
+        return read_job(written) == job
+    except JobError:
+        return False
 
 
 def _refuse_change(job: Job, written: Path) -> None:
@@ -89,7 +105,7 @@ def _refuse_change(job: Job, written: Path) -> None:
 def tables_of(job: Job) -> dict[str, str]:
     """The files of a job by name, with their text."""
     unit = job.settings.unit
-    files = {"job.toml": _toml(job)}
+    files = {"job.toml": _toml(job)} | ({QUILT: job.quilt} if job.quilt else {})
     rows: dict[str, Iterable[Cells]] = {
         "fabrics": (_fabric(fabric) for fabric in job.fabrics),
         "pieces": (_piece(piece, unit) for piece in job.pieces),

@@ -28,12 +28,12 @@ def table(path: Path) -> list[list[str]]:
 def test_the_cut_list(tmp_path: Path) -> None:
     write_cut_list(orchard_corner(), tmp_path / "cut.csv")
     assert table(tmp_path / "cut.csv") == [
-        ["wanted", "size", "count", "fabric", "from", "cuts", "note"],
-        ["square", "5 x 5 in", "1", "pear", "bit (number 2 of 3)", "2", "as cut"],
-        ["square", "5 x 5 in", "2", "pear", "bought piece 5 x 5 in", "whole, no cut", "as cut"],
-        ["binding", "2 1/2 x 30 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", ""],
-        ["binding", "2 1/2 x 12 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", ""],
-        ["square", "", "1", "", "not in this plan", "", "no more pear"],
+        ["wanted", "size", "count", "fabric", "from", "cuts", "note", "why"],
+        ["square", "5 x 5 in", "1", "pear", "bit (number 2 of 3)", "2", "as cut", ""],
+        ["square", "5 x 5 in", "2", "pear", "bought piece 5 x 5 in", "whole, no cut", "as cut", ""],
+        ["binding", "2 1/2 x 30 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", "", ""],
+        ["binding", "2 1/2 x 12 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", "", ""],
+        ["square", "", "1", "", "not in this plan", "", "no more pear", ""],
     ]
 
 
@@ -43,7 +43,7 @@ def test_whole_pieces_alike_stand_in_one_row(tmp_path: Path) -> None:
     sources = tuple(Source(id=f"S{i}", piece="p", copy=i) for i in (1, 2, 4))
     uses = tuple(Use(part=source.id, for_="cuts/patch") for source in sources)
     write_cut_list(Plan(job=job.digest, sources=sources, uses=uses, origin=job), tmp_path / "cut.csv")
-    assert table(tmp_path / "cut.csv")[1:] == [["patch", "8.5 x 8.5 cm", "3", "linen", "p", "whole, no cut", ""]]
+    assert table(tmp_path / "cut.csv")[1:] == [["patch", "8.5 x 8.5 cm", "3", "linen", "p", "whole, no cut", "", ""]]
 
 
 def test_the_shopping_list(tmp_path: Path) -> None:
@@ -110,8 +110,8 @@ def test_a_metric_job_shows_no_inch(tmp_path: Path) -> None:
     write_cut_list(metric_plan(), tmp_path / "cut.csv")
     write_shopping_list(metric_plan(), tmp_path / "buy.csv")
     assert table(tmp_path / "cut.csv")[1:] == [
-        ["patch", "8.5 x 8.5 cm", "4", "linen", "strip", "1-3", ""],
-        ["edge", "5 cm wide", "1", "linen", "end", "5", ""],
+        ["patch", "8.5 x 8.5 cm", "4", "linen", "strip", "1-3", "", ""],
+        ["edge", "5 cm wide", "1", "linen", "end", "5", "", ""],
     ]
     assert table(tmp_path / "buy.csv")[1:] == [
         ["linen", "106 cm", "1.3 m", "1", "€19.24", ""],

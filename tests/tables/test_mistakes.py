@@ -386,7 +386,7 @@ ONE_BY_ONE = {
     "keep": ("job_toml", 'keep = "5 x 5 x 5"\n', "job.toml", 1, "keep", "not a size", "5 x 5"),
     "backs": ("backs_csv", "back,width,length\n", "backs.csv", None, "", "not planned", "take it out"),
     "blocks": ("blocks_csv", "block\n", "blocks.csv", None, "", "not planned", "take it out"),
-    "quilt": ("quilt_toml", "", "quilt.toml", None, "", "not planned", "take it out"),
+    "quilt": ("quilt_toml", "", "quilt.toml", None, "", "says nothing", "58 x 66"),
     "setting twice": (
         "job_toml",
         'seam = 1\n"Seam" = 1\n',

@@ -58,7 +58,7 @@ def test_a_workbook_is_a_whole_job(tmp_path: Path) -> None:
 def test_the_orchard_as_a_workbook(tmp_path: Path) -> None:
     """The same tables as CSV and as XLSX, plain numbers as numbers, give the same job."""
     folder, sheets = ROOT / "data" / "orchard", {}
-    for table in ("fabrics", "pieces", "shop", "cuts", "strips"):
+    for table in ("fabrics", "pieces", "shop", "cuts"):
         rows = list(csv.reader(io.StringIO((folder / f"{table}.csv").read_text(encoding="utf-8"))))
         sheets[table] = [[float(c) if c.replace(".", "", 1).isdigit() else c or None for c in row] for row in rows]
     sheets["pile"] = [
@@ -66,7 +66,8 @@ def test_the_orchard_as_a_workbook(tmp_path: Path) -> None:
         *([line] for line in (folder / "pile.txt").read_text(encoding="utf-8").splitlines()),
     ]
     book(tmp_path / "orchard.xlsx", sheets)
-    (tmp_path / "job.toml").write_bytes((folder / "job.toml").read_bytes())
+    for name in ("job.toml", "quilt.toml"):
+        (tmp_path / name).write_bytes((folder / name).read_bytes())
     assert read_job(tmp_path) == read_job(folder)
     assert read_job(tmp_path / "orchard.xlsx") == read_job(folder)
 

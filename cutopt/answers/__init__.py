@@ -1,0 +1,14 @@
+"""Questions that need the arithmetic of quilts: what a recipe needs, backing and batting to buy, sizes."""
+
+from cutopt.answers.backing import BackingAnswer, BattingAnswer, backing_to_buy, batting_to_buy, with_search
+from cutopt.answers.sizes import largest_quilt, sizes_for
+
+__all__ = [
+    "BackingAnswer",
+    "BattingAnswer",
+    "backing_to_buy",
+    "batting_to_buy",
+    "largest_quilt",
+    "sizes_for",
+    "with_search",
+]

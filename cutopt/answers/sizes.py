@@ -1,0 +1,113 @@
+"""For whom and how a quilt is used: usual sizes with where they come from, and the cautions that belong to them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cutopt import svg
+from cutopt.quilt.conventions import DEFAULT, Conventions, Length
+from cutopt.quilt.exact import exact
+from cutopt.quilt.sizes import USES, Grown, Limits, Use, sizes_found, use
+
+_HEAD = ("for", "used", "width", "length", "where the sizes come from", "take care")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sizes:
+    """Uses with their sizes and cautions, shown as a table in a notebook."""
+
+    uses: tuple[Use, ...]
+    how: Conventions
+
+    @property
+    def rows(self) -> tuple[tuple[str, ...], ...]:
+        """The table as text."""
+        show = self.how.show
+        return tuple(
+            (each.name, each.what, f"{show(each.widths[0])} to {show(each.widths[1])}",
+             f"{show(each.lengths[0])} to {show(each.lengths[1])}", each.provenance, "; ".join(each.cautions))
+            for each in self.uses
+        )  # fmt: skip
+
+    def _repr_html_(self) -> str:
+        said = (
+            "There is no agreed standard: one maker's twin is another's queen. Measure the bed, the chair, the person."
+        )
+        return svg.sheet("Usual sizes", svg.sentences([said]), svg.table(_HEAD, self.rows))
+
+
+def sizes_for(name: str | None = None, how: Conventions = DEFAULT) -> Sizes:
+    """Usual sizes for one use ("lap", "cot", "chair with wheels", "ward", ...), or for all.
+
+    Raises
+    ------
+    Problem
+        Where the use is not known.
+    """
+    return Sizes(uses=USES if name is None else (use(name),), how=how)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Largest:
+    """Sizes that a number of blocks gives, the largest first."""
+
+    found: tuple[Grown, ...]
+    how: Conventions
+
+    @property
+    def best(self) -> Grown | None:
+        """As large as it goes; None where nothing lies within the limits."""
+        return self.found[0] if self.found else None
+
+    @property
+    def rows(self) -> tuple[tuple[str, ...], ...]:
+        """The table as text, one size a row."""
+        return tuple(
+            (self.how.size(each.width, each.length), f"{each.across} x {each.down}", str(each.blocks), str(each.left),
+             _needs(each.row_more), _needs(each.column_more), f"frees {each.row_less}")
+            for each in self.found
+        )  # fmt: skip
+
+    def _repr_html_(self) -> str:
+        head = ("finished", "blocks", "used", "left", "one row more", "one column more", "one row less")
+        none = "" if self.found else "No whole number of blocks comes within these limits: widen them."
+        return svg.sheet("As large as it goes", svg.sentences([none]), svg.table(head, self.rows))
+
+
+def _needs(more: int) -> str:
+    return f"needs {more} more" if more else "could be had, but for the limits"
+
+
+def largest_quilt(
+    block: Length | tuple[Length, Length],
+    blocks: int,
+    least: tuple[Length, Length] = ("0", "0"),
+    most: tuple[Length, Length] | None = None,
+    shape: tuple[Fraction, Fraction] = (Fraction(1), Fraction(4, 3)),
+    border: Length = "0",
+    sash: Length = "0",
+    how: Conventions = DEFAULT,
+) -> Largest:
+    """The largest quilt that so many blocks give, with the next ones: a size found rather than set.
+
+    Parameters
+    ----------
+    block : finished size, one length for a square
+    least, most : (width, length)
+        No narrower and no shorter, no wider and no longer than this.
+    shape : length / width, at least and at most
+        Between square and 4:3 unless told.
+    border, sash : finished widths on each side, and between the blocks
+    """
+    pair = block if isinstance(block, tuple) else (block, block)
+    limits = Limits(
+        least=(_ticks(least[0], how), _ticks(least[1], how)),
+        most=None if most is None else (_ticks(most[0], how), _ticks(most[1], how)),
+        shape=shape,
+    )
+    return Largest(found=sizes_found(pair, blocks, limits, border, sash, how), how=how)
+
+
+def _ticks(length: Length, how: Conventions) -> int:
+    return exact(how.read(length)).__floor__()

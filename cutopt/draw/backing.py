@@ -1,0 +1,163 @@
+"""Backings as they are pieced: panels with their cut sizes, seams, and the quilt that goes on them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from cutopt.answers.backing import BackingAnswer
+from cutopt.draw.looks import FABRIC_HATCHES, FAINT, INK, SMALLEST_TEXT, tinted
+from cutopt.draw.quilt import rule
+from cutopt.draw.sheet import LINE, MARGIN, Sheet, blank_sheet, scale_bar, word
+from cutopt.errors import Problem
+from cutopt.lengths import INCH
+from cutopt.quilt.backing import Panel, Way
+from cutopt.quilt.compare import table
+from cutopt.quilt.exact import exact
+from cutopt.quilt.parts import joined_count
+from cutopt.svg import colour_of
+
+WIDE, HIGH = 190.0, 150.0
+HEAD, FOOT, GAP = 29.0, 20.0, 14.0
+_MOST_SCALE = 5.0  # mm on paper for an inch, at most
+_LINES = {"whole": "solid", "needed": (0, (4, 2)), "quilt": (0, (1, 1.5))}
+
+
+def draw_backing(answer: BackingAnswer, ways: Sequence[Way] | None = None, *, high: float = HIGH) -> Figure:
+    """Ways to piece a backing side by side at one scale: those recommended, or the ways given (at most four).
+
+    Raises
+    ------
+    Problem
+        Where there is no way to draw.
+    """
+    told = [choice.reason for choice in answer.best] if ways is None else []
+    shown = [choice.way for choice in answer.best] if ways is None else list(ways)[:4]
+    if not shown:
+        raise Problem("backing", "there is no way to draw", "widen the choice of fabrics")
+    sizes = [sewn_size(way, answer) for way in shown]
+    room = (WIDE - 2 * MARGIN - GAP * len(shown)) / len(shown)
+    scale = min(min(room / w, (high - HEAD - FOOT) / h, _MOST_SCALE / INCH) for w, h in sizes)
+    figure, sheet = blank_sheet(WIDE, HEAD + FOOT + scale * max(h for _, h in sizes))
+    word(sheet, "The backing, pieced", 0, sheet.height - 4, size=14, weight="bold")
+    for i, way in enumerate(shown):
+        left = i * (room + GAP) + GAP
+        _one(sheet, way, answer, (left, scale), told[i] if told else "", room)
+    x = scale_bar(sheet, answer.how.unit, scale, 0.5, 2.5) + 8
+    for kind, text in (("needed", "the size to reach"), ("quilt", "the quilt on it")):
+        sheet.ax.plot([x, x + 8], [2.5, 2.5], color=INK, linewidth=1.1, linestyle=_LINES[kind])
+        x = word(sheet, text, x + 9.5, 2.5) + 6
+    return figure
+
+
+def sewn_size(way: Way, answer: BackingAnswer) -> tuple[float, float]:
+    """Width and length of the pieced back as the quilt hangs, ticks."""
+    need = answer.need
+    if way.pieces:
+        return float(need.width + way.spare_across), float(need.length + way.spare_along)
+    g2 = 2 * answer.how.back_seam
+    across = sum((panel.width for panel in way.panels), start=exact(0)) - g2 * (len(way.panels) - 1)
+    along = way.panels[0].length
+    return (float(across), float(along)) if way.run == "up" else (float(along), float(across))
+
+
+def _one(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, float], reason: str, room: float) -> None:
+    left, scale = at
+    wide, high = (side * scale for side in sewn_size(way, answer))
+    low = sheet.height - HEAD - high
+    for panel, box in _boxes(way, answer):
+        _panel(sheet, way, panel, answer, tuple(v * scale for v in box), (left, low))  # type: ignore[arg-type]
+    need = answer.need
+    inner = (float(need.width) * scale, float(need.length) * scale)
+    quilt = (
+        float(need.width - 2 * need.overage[0]) * scale, float(need.length - 2 * need.overage[1]) * scale,
+    )  # fmt: skip
+    for kind, (w, h) in (("needed", inner), ("quilt", quilt)):
+        corner = (left + (wide - w) / 2, low + (high - h) / 2)
+        sheet.ax.add_patch(
+            Rectangle(corner, w, h, fill=False, edgecolor=INK, linewidth=1.1, linestyle=_LINES[kind], zorder=6)
+        )
+    show = answer.how.show
+    rule(sheet, (left, low - 4), (left + wide, low - 4), show(_whole(wide / scale)), below=True)
+    rule(sheet, (left - 4, low), (left - 4, low + high), show(_whole(high / scale)))
+    row = table([way], answer.how)[0]
+    buy = f"buy {row[4]}" + (f", {row[5]}" if row[5] else "")
+    told = [f"{way.fabric}: {way.kind}", buy if way.bought or way.pieces else "nothing to buy"]
+    told.append(f"tight: {way.tight}" if way.tight else reason.partition(":")[0])
+    lines = [line for text in told for line in _wrapped(sheet, text, room + 3)]
+    for i, line in enumerate(lines[:4]):
+        word(sheet, line, left - 4, sheet.height - 10 - i * LINE)
+
+
+def _whole(value: float) -> int:
+    return round(value)
+
+
+def _wrapped(sheet: Sheet, text: str, room: float) -> list[str]:
+    """A text in lines of at most so many millimetres."""
+    lines: list[str] = []
+    for one in text.split():
+        longer = f"{lines[-1]} {one}" if lines else one
+        if lines and sheet.labels.size(longer, SMALLEST_TEXT)[0] / sheet.labels.px_per_mm <= room:
+            lines[-1] = longer
+        else:
+            lines.append(one)
+    return lines
+
+
+def _boxes(way: Way, answer: BackingAnswer) -> list[tuple[Panel, tuple[float, float, float, float]]]:
+    """Each panel with x, y, width and length as it lies in the sewn back, ticks."""
+    g, wide, high = answer.how.back_seam, *sewn_size(way, answer)
+    if way.pieces:
+        return _tiles(way, answer, wide, high)
+    out, at, last = [], 0.0, len(way.panels) - 1
+    for i, panel in enumerate(way.panels):
+        visible = float(panel.width) - (g if i else 0) - (g if i < last else 0)
+        along = float(panel.length)
+        box = (at, 0.0, visible, along) if way.run == "up" else (0.0, high - at - visible, along, visible)
+        out.append((panel, box))
+        at += visible
+    return out
+
+
+def _tiles(
+    way: Way, answer: BackingAnswer, wide: float, high: float
+) -> list[tuple[Panel, tuple[float, float, float, float]]]:
+    p = joined_count(answer.need.width, way.panels[0].width, 2 * answer.how.back_seam)
+    q = way.pieces // p
+    return [(way.panels[0], (c * wide / p, r * high / q, wide / p, high / q)) for r in range(q) for c in range(p)]
+
+
+def _panel(
+    sheet: Sheet, way: Way, panel: Panel, answer: BackingAnswer, box: tuple[float, float, float, float],
+    at: tuple[float, float],
+) -> None:  # fmt: skip
+    """A panel with its cut size; strips of several segments show their joins."""
+    x, y, wide, high = at[0] + box[0], at[1] + box[1], box[2], box[3]
+    places = {fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)}
+    place, colour = places.get(way.fabric, (0, ""))
+    foreign = panel.what.startswith(("from ", "strip from")) or panel.what == "insert"
+    ground = "#ffffff" if foreign else tinted(colour_of(colour, place), 0.55)
+    hatch = FABRIC_HATCHES[1] if foreign else ""
+    sheet.ax.add_patch(
+        Rectangle((x, y), wide, high, facecolor=ground, edgecolor=INK if not foreign else FAINT, hatch=hatch,
+                  linewidth=0.9)
+    )  # fmt: skip
+    sheet.ax.add_patch(Rectangle((x, y), wide, high, fill=False, edgecolor=INK, linewidth=0.9))
+    up = way.run == "up" or bool(way.pieces)
+    for n in range(1, panel.segments):
+        share = n / panel.segments
+        xs, ys = ([x, x + wide], [y + high * share] * 2) if up else ([x + wide * share] * 2, [y, y + high])
+        sheet.ax.plot(xs, ys, color=INK, linewidth=0.9)
+    size = answer.how.size(panel.width, panel.length)
+    said = f"{panel.what}\ncut {size}" if panel.segments == 1 else f"{panel.what}\n{size} in {panel.segments}"
+    labels = sheet.labels
+    low, top = labels.pixels(x, y), labels.pixels(x + wide, y + high)
+    inside = (low[0], low[1], top[0], top[1])
+    spots = [labels.pixels(x + wide * a, y + high * b) for b in (0.5, 0.35, 0.65, 0.2, 0.8) for a in (0.5, 0.3, 0.7)]
+    for text, turn in ((said, 0), (said, 90), (size, 0), (size, 90), (said.replace("\n", " "), 90),
+                       (said.replace("\n", " "), 0)):  # fmt: skip
+        if labels.set(text, spots, turn=turn, inside=inside, frame="plain"):
+            break

@@ -1,0 +1,198 @@
+"""The quilt itself, patch by patch, at scale, in the colours of its fabrics, with its measurements."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+
+from matplotlib.figure import Figure
+from matplotlib.patches import Polygon as Patch
+
+from cutopt.answers import blocks
+from cutopt.answers.recipe import Quilt
+from cutopt.cloth import cloth_of
+from cutopt.draw.looks import INK, Look, lightness, look_of
+from cutopt.draw.sheet import LINE, Sheet, blank_sheet, key, scale_bar, word
+from cutopt.errors import Problem
+from cutopt.job import Job
+from cutopt.lengths import INCH
+from cutopt.plan import Plan
+from cutopt.quilt.exact import Number, exact
+from cutopt.tables.quilt import quilt_of
+
+WIDE, HIGH = 190.0, 232.0  # mm of the drawing
+LEFT, HEAD = 14.0, 26.0  # mm left of the quilt and above it, for measurements and title
+_MOST_SCALE = 8.0  # mm on paper for an inch of quilt, at most
+
+
+def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Figure:
+    """The quilt of a job that has a quilt.toml with a setting.
+
+    Parameters
+    ----------
+    job : Job
+    plan : Plan, optional
+        Then each patch has a fabric that the plan cuts it from; without, the first that its row names.
+    high : float
+        Height of the drawing, mm.
+
+    Raises
+    ------
+    Problem
+        Where the job has no quilt, or only a finished top.
+    """
+    quilt = quilt_of(job)
+    if quilt is None or not quilt.patches():
+        raise Problem("quilt", "this job has no blocks and setting to draw", "write them into quilt.toml")
+    drawn = quilt.patches()
+    fabrics = fabrics_of(job, drawn, plan)
+    figure, sheet = blank_sheet(WIDE, high)
+    used = list(dict.fromkeys(fabrics))
+    legend = _legend_rows(sheet, used)
+    said = _said(quilt, job.settings.unit, plan)
+    foot = 18.0 + LINE * (legend + len(said))
+    width, length = (float(side) for side in quilt.finished or (1, 1))
+    scale = min(_MOST_SCALE / INCH, (sheet.width - 2 * LEFT) / width, (sheet.height - HEAD - foot) / length)
+    left, low = (sheet.width - width * scale) / 2, sheet.height - HEAD - length * scale
+    for patch, fabric in zip(drawn, fabrics, strict=True):
+        _paint(sheet, patch, look_of(job, fabric), (left, low, scale))
+    word(sheet, f"{job.name}: the quilt", 0, sheet.height - 4, size=14, weight="bold")
+    _measures(sheet, quilt, (left, low, scale))
+    _foot(sheet, job, used, said, scale, low - 15)
+    return figure
+
+
+def fabrics_of(job: Job, drawn: Sequence[blocks.Patch], plan: Plan | None) -> list[str]:
+    """A fabric for each patch: spread evenly among those that the plan cuts its row from, else the first named."""
+    cut = _cut_from(job, plan) if plan is not None else {}
+    number = Counter(patch.row for patch in drawn)
+    rows = {row.key: row for row in job.wanted}
+    turn = {key: _by_turns(cut.get(key) or _first_choice(job, rows.get(key)), count) for key, count in number.items()}
+    return [next(turn[patch.row]) for patch in drawn]
+
+
+def _cut_from(job: Job, plan: Plan) -> dict[str, Counter[str]]:
+    """For each wanted row, how many of it the plan cuts from each fabric."""
+    fabric = {source.id: cloth_of(job, source).fabric for source in plan.sources}
+    for cut in plan.cuts:
+        fabric.update(dict.fromkeys(cut.gives, fabric[cut.part]))
+    found: dict[str, Counter[str]] = {}
+    for use in plan.uses:
+        found.setdefault(use.for_, Counter())[fabric[use.part]] += 1
+    return found
+
+
+def _first_choice(job: Job, row: object) -> Counter[str]:
+    allowed = job.allowed(row) if row is not None else tuple(fabric.name for fabric in job.fabrics)  # type: ignore[arg-type]
+    named = bool(getattr(row, "fabrics", ()))
+    return Counter(dict.fromkeys(allowed[:1] if named else allowed, 1))
+
+
+def _by_turns(share: Mapping[str, int], count: int) -> Iterator[str]:
+    """`count` names and more, each as often as its share, evenly mixed."""
+    total = sum(share.values())
+    owed = dict.fromkeys(share, 0.0)
+    for _ in range(count):
+        for name in owed:
+            owed[name] += share[name] / total
+        best = max(owed, key=lambda name: owed[name])
+        owed[best] -= 1
+        yield best
+
+
+def _paint(sheet: Sheet, patch: blocks.Patch, look: Look, at: tuple[float, float, float]) -> None:
+    left, low, scale = at
+    corners = [(left + x * scale, low + y * scale) for x, y in patch.corners]
+    lines = "#ffffff" if lightness(look.colour) < 0.2 else "#555555"
+    sheet.ax.add_patch(Patch(corners, facecolor=look.colour, edgecolor=lines, hatch=look.hatch, linewidth=0))
+    sheet.ax.add_patch(Patch(corners, fill=False, edgecolor=INK, linewidth=0.5))
+
+
+def _measures(sheet: Sheet, quilt: Quilt, at: tuple[float, float, float]) -> None:
+    """Width below, length at the left, and above the first block, sashing and the borders."""
+    left, low, scale = at
+    show = quilt.how.show
+    width, length = quilt.finished or (exact(1), exact(1))
+    rule(sheet, (left, low - 5), (left + float(width) * scale, low - 5), f"{show(width)} {quilt.how.unit}", below=True)
+    rule(sheet, (left - 6, low), (left - 6, low + float(length) * scale), f"{show(length)} {quilt.how.unit}")
+    top = low + float(length) * scale + 3.5
+    x = left
+    for border in reversed(quilt.borders):
+        rule(sheet, (x, top), (x + float(border.width) * scale, top), show(border.width))
+        x += float(border.width) * scale
+    setting = quilt.setting
+    if setting is None:
+        return
+    block = next(block for block in quilt.blocks if block.patches and block.made.width == _cell(quilt)[0])
+    side = float(block.made.width) * scale
+    if setting.on_point:
+        side, told = side * 2**0.5, f"block {show(block.made.width)}, corner to corner"
+        rule(sheet, (x, top), (x + side, top), told)
+        return
+    sash = quilt.how.read(setting.sash)
+    if setting.sashing == "framed":
+        x += float(sash) * scale
+    rule(sheet, (x, top), (x + side, top), f"block {show(block.made.width)}")
+    if setting.sashing != "none" and setting.across > 1:
+        rule(sheet, (x + side, top), (x + side + float(sash) * scale, top), show(sash))
+
+
+def _cell(quilt: Quilt) -> tuple[Number, Number]:
+    return min((block.size for block in quilt.blocks if block.patches), key=lambda size: (size[0] * size[1], size[0]))
+
+
+def rule(
+    sheet: Sheet, start: tuple[float, float], stop: tuple[float, float], text: str, *, below: bool = False
+) -> None:
+    """A thin line with ends between two points, mm, and its length beside it (above or below where it is level)."""
+    (x1, y1), (x2, y2) = start, stop
+    level = y1 == y2
+    dx, dy = (0.0, 1.0) if level else (1.0, 0.0)
+    for xs, ys in (
+        ([x1, x2], [y1, y2]),
+        ([x1 - dx, x1 + dx], [y1 - dy, y1 + dy]),
+        ([x2 - dx, x2 + dx], [y2 - dy, y2 + dy]),
+    ):
+        sheet.ax.plot(xs, ys, color=INK, linewidth=0.6)
+    labels = sheet.labels
+    spots = [(x1 + x2) / 2, (y1 + y2) / 2]
+    side = -1 if below else 1
+    tries = [(0.0, 2.6 * side), (0.0, 5.8 * side), (0.0, 9.0 * side)] if level else [(-2.8, 0.0)]
+    places = [labels.pixels(spots[0] + ox, spots[1] + oy) for ox, oy in tries]
+    labels.set(text, places, size=9, turn=0 if level else 90, pad=0.5)
+
+
+def _said(quilt: Quilt, unit: str, plan: Plan | None) -> list[str]:
+    show, how = quilt.how.size, quilt.how
+    width, length = quilt.finished or (exact(1), exact(1))
+    raw = (width + 2 * how.seam, length + 2 * how.seam)
+    told = [f"Finished {show(width, length)} {unit}; the raw top, and the quilt when it is bound, {show(*raw)} {unit}."]
+    if plan is None:
+        told.append("Each patch in the first fabric that its line names; which goes where is yours to choose.")
+    else:
+        told.append("As many patches of each fabric as the plan cuts; which goes where is yours to choose.")
+    return told
+
+
+def _legend_rows(sheet: Sheet, names: Sequence[str]) -> int:
+    x, rows = 0.0, 1
+    for name in names:
+        wide = 14.5 + sheet.labels.size(name, 8.0)[0] / sheet.labels.px_per_mm
+        if x + wide > sheet.width - 45 and x:
+            x, rows = 0.0, rows + 1
+        x += wide
+    return rows
+
+
+def _foot(sheet: Sheet, job: Job, names: Sequence[str], said: Sequence[str], scale: float, top: float) -> None:
+    x0 = scale_bar(sheet, job.settings.unit, scale, 0.5, top) + 6
+    x, y = x0, top
+    for name in names:
+        wide = 8.5 + sheet.labels.size(name, 8.0)[0] / sheet.labels.px_per_mm
+        if x + wide > sheet.width and x > x0:
+            x, y = x0, y - LINE - 0.6
+        look = look_of(job, name)
+        x = key(sheet, look.hatch, name, x, y, look.colour) + 6
+    for line in said:
+        y -= LINE + 1.2
+        word(sheet, line, 0, y)

@@ -1,0 +1,354 @@
+"""Reading quilt.toml: from a finished top or a recipe to wanted rows, each with its line and its arithmetic."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, fields, replace
+from decimal import Decimal
+from typing import Any, Final
+
+from cutopt.answers.blocks import Block
+from cutopt.answers.recipe import Border, Quilt, Setting, check_places
+from cutopt.errors import JobError, Problem
+from cutopt.job import Job, Settings
+from cutopt.quilt.articles import hanging_sleeve
+from cutopt.quilt.binding import binding as binding_sums
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.parts import ClothLike, Made
+from cutopt.quilt.sizes import use as use_of
+from cutopt.quilt.top import Top
+from cutopt.tables.choices import toml_problem
+from cutopt.tables.columns import known_heading, nearest
+from cutopt.tables.log import Log, Placed
+from cutopt.tables.sentences import article_of, binding_words, block_of, border_of, setting_of
+from cutopt.wanted import Wanted
+
+FILE: Final = "quilt.toml"
+KEYS: Final = (
+    "top", "measured", "blocks", "setting", "borders", "binding", "sleeve", "articles", "backing", "use", "label",
+    "how",
+)  # fmt: skip
+_LISTS = ("blocks", "borders", "articles")
+_LENGTH = ("int", "int | None")
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A text and the line it stands on."""
+
+    text: str
+    row: int
+
+
+@dataclass(slots=True)
+class QuiltFile:
+    """What quilt.toml gives: the quilt, and each wanted row with the line that made it."""
+
+    quilt: Quilt
+    rows: list[Placed[Wanted]] = field(default_factory=list)
+
+
+def read_quilt(text: str, settings: Settings, log: Log, file: str = FILE) -> QuiltFile | None:
+    """The quilt of a quilt.toml; every mistake goes to `log` with its line, None where nothing can be made of it."""
+    try:
+        told = tomllib.loads(text, parse_float=Decimal)
+    except (ValueError, RecursionError) as error:
+        log.add(toml_problem(error, text), file)
+        return None
+    before = len(log.problems)
+    said = _known(told, text, file, log)
+    if not said and len(log.problems) == before:
+        mend = 'write top = "58 x 66", or blocks = [...] and setting = "..."'
+        log.add(Problem("", "it says nothing", mend), file)
+        return None
+    how = _conventions(told.get("how", {}), settings, text, file, log)
+    reader = _Reader(text=text, file=file, log=log, said=said, how=how)
+    made = log.attempt(reader.read, None, file)
+    return made if len(log.problems) == before else None
+
+
+def quilt_of(job: Job) -> Quilt | None:
+    """The quilt that a job was worked out from, None where there is none.
+
+    Raises
+    ------
+    JobError
+        Where its text cannot be read, as in a job put together by hand.
+    """
+    if not job.quilt:
+        return None
+    log = Log()
+    found = read_quilt(job.quilt, job.settings, log)
+    log.finish()
+    return found.quilt if found else None
+
+
+def quilt(text: str, settings: Settings | None = None) -> Quilt:
+    """A quilt from the words of a quilt.toml: ``quilt('top = "58 x 66"')``.
+
+    Raises
+    ------
+    JobError
+        With every mistake, its line and its mend.
+    """
+    log = Log()
+    found = read_quilt(text, settings or Settings(), log, "text")
+    log.finish()
+    if found is None:
+        raise JobError([Problem("", "it says nothing", 'write top = "58 x 66"')])
+    return found.quilt
+
+
+def _known(told: dict[str, Any], text: str, file: str, log: Log) -> dict[str, list[_Line]]:
+    """The sentences of each key with their lines; keys and values that are not understood are noted."""
+    said: dict[str, list[_Line]] = {}
+    for key, value in told.items():
+        row = _line_of(key, text)
+        known = known_heading(key, KEYS)
+        if known is None:
+            guess = nearest(key, KEYS)
+            mend = f'did you mean "{guess}"?' if guess else "the keys are: " + ", ".join(KEYS)
+            log.add(Problem(key, f'there is no "{key}" in a quilt', mend), file, row)
+        elif known == "how":
+            if not isinstance(value, dict):
+                log.add(Problem("how", "it is not a table", "write [how] on a line of its own"), file, row)
+        elif known in said:
+            log.add(Problem(known, f'"{key}" is set twice', "keep one of the two"), file, row)
+        else:
+            values = value if isinstance(value, list) and known in _LISTS else [value]
+            lines = [_Line(str(each).strip(), _line_of_text(str(each), row, text)) for each in values]
+            bad = [each for each in values if not isinstance(each, str | int | Decimal) or isinstance(each, bool)]
+            if bad:
+                log.add(Problem(known, f"{bad[0]!r} is not a sentence", f"write it like {_LIKE[known]}"), file, row)
+            else:
+                said[known] = [line for line in lines if line.text]
+    return {key: lines for key, lines in said.items() if lines}
+
+
+_LIKE = {
+    "top": 'top = "58 x 66"', "measured": 'measured = "raw top"', "blocks": 'blocks = ["20 squares of 6 from oat"]',
+    "setting": 'setting = "4 across, 5 down"', "borders": 'borders = ["3 from bark"]',
+    "binding": 'binding = "from bark"', "sleeve": 'sleeve = "from oat"', "articles": 'articles = ["cushion of 18"]',
+    "backing": 'backing = "from oat|mist"', "use": 'use = "lap"', "label": 'label = "Ada, for the library, 2026"',
+}  # fmt: skip
+
+
+def _line_of(key: str, text: str) -> int:
+    pattern = re.compile(rf"\s*\[*\s*[\"']?{re.escape(key)}\b")
+    return next((i for i, line in enumerate(text.splitlines(), 1) if pattern.match(line)), 1)
+
+
+def _line_of_text(sentence: str, row: int, text: str) -> int:
+    """The line on which a sentence stands, from the line of its key on."""
+    lines = text.splitlines()
+    first = sentence.strip().splitlines()[0] if sentence.strip() else ""
+    return next((i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row)
+
+
+def _conventions(told: Any, settings: Settings, text: str, file: str, log: Log) -> Conventions:
+    """The settings under [how]; each that cannot be read is noted."""
+    how = Conventions.of(settings)
+    known = {each.name: str(each.type) for each in fields(Conventions) if each.name not in ("unit", "grid", "seam")}
+    if not isinstance(told, dict):
+        return how
+    for key, value in told.items():
+        row = _line_of(key, text)
+        name = known_heading(key, known)
+        if name is None:
+            guess = nearest(key, known)
+            mend = (
+                f'did you mean "{guess}"?'
+                if guess
+                else "unit, seam and grid stand in job.toml; others: " + ", ".join(known)
+            )
+            log.add(Problem(key, f'there is no "{key}" under [how]', mend), file, row)
+            continue
+        how = log.attempt(lambda how=how, name=name, value=value: _changed(how, name, value), how, file, row)  # type: ignore[misc]
+    return how
+
+
+def _changed(how: Conventions, name: str, value: object) -> Conventions:
+    kind = {each.name: str(each.type) for each in fields(Conventions)}[name]
+    if name == "spares":
+        number = str(value)
+        if not number.isdigit():
+            raise Problem(name, f'"{value}" is not a whole number', "write a number such as 2")
+        return replace(how, spares=int(number))
+    if kind in _LENGTH:
+        length = how.read(str(value), name)
+        return replace(how, **{name: -int((-length).__floor__())})  # type: ignore[arg-type]
+    return replace(how, **{name: str(value).strip().lower()})  # type: ignore[arg-type]
+
+
+@dataclass(slots=True)
+class _Reader:
+    """Works out a quilt from its sentences, as far as they can be understood."""
+
+    text: str
+    file: str
+    log: Log
+    said: dict[str, list[_Line]]
+    how: Conventions
+    rows: list[Placed[Wanted]] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    made: list[Made] = field(default_factory=list)
+
+    def one(self, key: str) -> _Line | None:
+        """The one sentence of a key."""
+        lines = self.said.get(key)
+        return lines[0] if lines else None
+
+    def attempt(self, read: Callable[[], Any], row: int) -> Any:
+        """What `read` gives, None where it has a problem, which is noted with its line."""
+        return self.log.attempt(read, None, self.file, row)
+
+    def add(self, made: Made, row: int) -> None:
+        """Keep the rows of a part, with the line that made them."""
+        self.rows += [Placed(each, self.file, row) for each in made.wanted]
+        self.made.append(made)
+
+    def read(self) -> QuiltFile:
+        """The quilt, part after part."""
+        if "top" in self.said and ("setting" in self.said or "borders" in self.said):
+            line = self.said["top"][0]
+            what = "a finished top and a recipe are given"
+            self.log.add(Problem("top", what, "keep the top, or setting and borders"), self.file, line.row)
+        blocks = self._blocks()
+        setting, inner = self._setting(blocks)
+        borders = self._borders(inner)
+        top = self._top(inner, borders)
+        told = self._binding(top)
+        self._sleeve(top)
+        for line in self.said.get("articles", []):
+            made = self.attempt(lambda line=line: article_of(line.text, self.how), line.row)  # type: ignore[misc]
+            if made is not None:
+                self.add(made, line.row)
+        notes = [note for made in self.made for note in made.notes]
+        if top is not None:
+            notes = [*top.out_of_square(self.how), *notes]
+        done = Quilt(
+            how=self.how, wanted=tuple(placed.value for placed in self.rows),
+            notes=tuple(dict.fromkeys([*self.notes, *notes])), spare=tuple(s for made in self.made for s in made.spare),
+            blocks=tuple(blocks), setting=setting, borders=tuple(borders), top=top, inner=inner, use=self._use(),
+            label=self._word("label"), backing=self._backing(), binding=told,
+        )  # fmt: skip
+        return QuiltFile(quilt=done, rows=self.rows)
+
+    def _word(self, key: str) -> str:
+        line = self.one(key)
+        return line.text if line else ""
+
+    def _use(self) -> str:
+        line = self.one("use")
+        if line is None:
+            return ""
+        self.attempt(lambda: use_of(line.text), line.row)
+        return line.text
+
+    def _blocks(self) -> list[Block]:
+        blocks = []
+        for line in self.said.get("blocks", []):
+            block = self.attempt(lambda line=line: block_of(line.text, self.how), line.row)  # type: ignore[misc]
+            if block is not None:
+                blocks.append(block)
+                self.add(block.made, line.row)
+        return blocks
+
+    def _setting(self, blocks: Sequence[Block]) -> tuple[Setting | None, Made | None]:
+        line = self.one("setting")
+        if line is None or len(blocks) < len(self.said.get("blocks", [])):
+            return None, None
+        setting = self.attempt(lambda: setting_of(line.text, self.how), line.row)
+        if setting is None:
+            return None, None
+        checked = self.attempt(lambda: check_places(blocks, setting, self.how), line.row)
+        if checked is None:
+            return None, None
+        cell, notes = checked
+        self.notes += notes
+        inner = self.attempt(lambda: setting.made(cell, self.how), line.row)
+        if inner is not None:
+            self.add(inner, line.row)
+        return setting, inner
+
+    def _borders(self, inner: Made | None) -> list[Border]:
+        lines, borders = self.said.get("borders", []), list[Border]()
+        if lines and "setting" not in self.said and "top" not in self.said:
+            what = "there is nothing to put a border round"
+            self.log.add(
+                Problem("borders", what, 'write a setting, such as "4 across, 5 down"'), self.file, lines[0].row
+            )
+        if inner is None:
+            return []
+        at = inner
+        for number, line in enumerate(lines, 1):
+            name = "border" if number == 1 else f"border {number}"
+            inside = (at.width, at.length)
+            made = self.attempt(
+                lambda line=line, inside=inside, name=name: border_of(line.text, inside, self.how, name),  # type: ignore[misc]
+                line.row,
+            )
+            if made is None:
+                return []
+            borders.append(made)
+            self.add(made.made, line.row)
+            at = made.made
+        return borders
+
+    def _top(self, inner: Made | None, borders: Sequence[Border]) -> Top | None:
+        line, measured = self.one("top"), self.one("measured")
+        if line is not None:
+            base = measured.text if measured else "raw top"
+            found: Top | None = self.attempt(lambda: Top.read(line.text, self.how, base), line.row)  # type: ignore[arg-type]
+            return found
+        if inner is None:
+            return None
+        last = borders[-1].made if borders else inner
+        return Top.finished(last.width, last.length, self.how)
+
+    def _binding(self, top: Top | None) -> str:
+        line = self.one("binding")
+        if line is not None and line.text.lower() in ("no", "none"):
+            return "none"
+        if top is None:
+            if line is not None and not self.log.problems:
+                what = "there is no size to bind"
+                self.log.add(Problem("binding", what, "write a top, or a setting"), self.file, line.row)
+            return ""
+        row = line.row if line else (self.one("top") or self.one("setting") or _Line("", 1)).row
+        how: Conventions = self.how
+        of: ClothLike = None
+        if line is not None:
+            found = self.attempt(lambda: binding_words(line.text, self.how), row)
+            if found is None:
+                return ""
+            how, of = found
+        base = how.binding_from
+        size = top.size(base, how)
+        made = self.attempt(lambda: binding_sums(*size, of, how, "binding"), row)
+        if made is not None:
+            self.add(made, row)
+        return line.text if line else "any fabric"
+
+    def _sleeve(self, top: Top | None) -> None:
+        line = self.one("sleeve")
+        if line is None or line.text.lower() in ("no", "none"):
+            return
+        if top is None:
+            if not self.log.problems:
+                what = "there is no quilt to hang"
+                self.log.add(Problem("sleeve", what, "write a top, or a setting"), self.file, line.row)
+            return
+        _, of = binding_words(line.text, self.how) if line.text.startswith("from ") else (self.how, line.text)
+        made = self.attempt(lambda: hanging_sleeve(top.size("trimmed", self.how)[0], of, self.how), line.row)
+        if made is not None:
+            self.add(made, line.row)
+
+    def _backing(self) -> tuple[str, ...] | None:
+        line = self.one("backing")
+        if line is None or line.text.lower() in ("no", "none"):
+            return None
+        words = line.text.removeprefix("from ")
+        return () if words in ("any", "any fabric", "yes") else tuple(w.strip() for w in words.split("|") if w.strip())
