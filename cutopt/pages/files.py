@@ -13,6 +13,7 @@ from matplotlib.figure import Figure
 from cutopt.draw.overview import plan_sheets
 from cutopt.pages.lists import SLIP, my_pile, shopping_slip, slips, tick_list
 from cutopt.pages.paper import Slot, merged, register_fonts, set_words
+from cutopt.pages.quilt import label_story, quilt_pages, quilt_story
 from cutopt.pages.steps import sections
 from cutopt.pages.story import by_piece, flat, front_page, overview, piece_figures
 from cutopt.result import Result
@@ -62,11 +63,13 @@ def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None) -> bytes:
     sheets = sheets or plan_sheets(result.plan)
     told = sections(result.plan)
     figures = piece_figures(result, told)
+    quilt = quilt_pages(result)
 
     def story_of() -> list[object]:
         pieces = by_piece(told, figures)
         after = flat(part(result) for part in (tick_list, slips, my_pile))
-        return [*front_page(result), *overview(sheets), *pieces, *after]
+        before = [*front_page(result), *quilt_story(quilt), *overview(sheets)]
+        return [*before, *pieces, *after, *label_story(quilt)]
 
     total = set_words(story_of(), title, 0)[1]
     story = story_of()

@@ -44,7 +44,8 @@ def tick_list(result: Result) -> Iterator[Any]:
         table = Table([[words(cell, 10) for cell in line] for line in rows or [("", "0", "none in this plan")]],
                       colWidths=[8 * mm, 34 * mm, INSIDE - 42 * mm], hAlign="LEFT")  # fmt: skip
         table.setStyle(_tight())
-        yield KeepTogether([heading(_wanted(row, result), 11.5, 6), table])
+        why = [words(f"How it comes about: {row.why}", 8.5, after=2)] if row.why else []
+        yield KeepTogether([heading(_wanted(row, result), 11.5, 6), *why, table])
 
 
 def _tight() -> TableStyle:

@@ -1,0 +1,124 @@
+"""A label to sew on and a wash card to give along, both to cut out of one page.
+
+A quilt carries a permanent label with name and date, on the back at the lower right (Purdue Extension Blackford
+County, 4-H Quilting Project, 2020). Wash temperatures are the steps of ISO 3758:2023, told in words; those of the
+iron are from memory. How much cotton draws in is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any, Final
+
+from reportlab.lib.colors import black
+from reportlab.lib.units import mm
+from reportlab.platypus import PageBreak, Spacer, Table, TableStyle
+
+from cutopt.answers.recipe import Quilt
+from cutopt.job import Job
+from cutopt.pages.paper import INSIDE, register_fonts, set_words, words
+from cutopt.quilt.exact import exact
+from cutopt.tables.quilt import quilt_of
+
+INFANTS: Final = (
+    "Never for sleep under 12 months. A baby sleeps on a bare, firm, flat surface; this quilt is for the floor, awake "
+    "and watched, or for the wall (American Academy of Pediatrics, 2022)."
+)
+_FIRST: Final = (
+    "The first wash: alone, or with a colour catcher; reds and navies may bleed. Cotton draws in by 2 to 5 in 100, "
+    "more in a hot wash: that is usual."
+)
+_HEAT: Final = "Iron no hotter than the batting bears: polyester melts. Try the heat at a corner of the back first."
+_WARD: Final = (
+    "For a ward or a home: their own rules come first. Washed before it is given, fragrance free. Laundries there "
+    "wash hot, above 71 C (160 F) as a rule (CMS State Operations Manual): tick below only what was tried."
+)
+_WHEELS: Final = "In a chair with wheels: keep corners and edges clear of spokes and casters; no ties."
+_GAP: Final = "\u00a0\u00a0\u00a0 "  # blanks that stay wide
+_CARE: Final = (
+    ("Wash", ("30 C", "40 C", "60 C", "70 C", "95 C", "by hand")),
+    ("Cycle", ("normal", "gentle", "very gentle")),
+    ("Bleach", ("none", "only without chlorine", "any")),
+    ("Dry", ("flat", "on a line", "tumble, low", "tumble, medium")),
+    ("Iron", ("do not", "low, 110 C", "medium, 150 C", "high, 200 C")),
+    ("Dry cleaning", ("no", "yes")),
+)
+
+
+def label_page(job: Job, quilt: Quilt) -> Iterator[Any]:
+    """Both on one page."""
+    yield PageBreak()
+    yield from sheet(job, quilt)
+
+
+def sheet(job: Job, quilt: Quilt) -> Iterator[Any]:
+    """Label and wash card with lines to cut along."""
+    yield words("Label and wash card", 18, bold=True, after=2)
+    yield words(
+        "Write or print the label on light cotton with a pen that is meant for cloth, heat-set it, and sew it to the "
+        "back, lower right, before or after binding. It stays on for good: name and date. Give the card along.",
+        10, after=6,
+    )  # fmt: skip
+    yield _cut_out(_label(job, quilt), 100 * mm)
+    yield Spacer(1, 10 * mm)
+    yield _cut_out(_card(job, quilt), INSIDE)
+
+
+def _cut_out(rows: Sequence[Any], wide: float) -> Any:
+    table = Table([[list(rows)]], colWidths=[wide], hAlign="LEFT")
+    dashes = (0.7, black, None, (3, 3))
+    padding = [(f"{side}PADDING", (0, 0), (-1, -1), 8) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
+    table.setStyle(TableStyle([("BOX", (0, 0), (-1, -1), *dashes), *padding]))
+    return table
+
+
+def _label(job: Job, quilt: Quilt) -> list[Any]:
+    said = quilt.label or f"{job.name}. Made by ____________________ for ____________________"
+    rows = [words(said, 13, bold=True, after=4)]
+    if not re.search(r"\b(19|20)\d\d\b", said):
+        rows.append(words(f"Date ____________________{_GAP}Place ____________________", 10, after=4))
+    if quilt.use in ("baby", "cot"):
+        rows.append(words("Not for a sleeping baby: for the floor, watched, or the wall.", 10, bold=True))
+    return rows
+
+
+def _card(job: Job, quilt: Quilt) -> list[Any]:
+    rows = [words(f"How to wash: {job.name}", 13, bold=True, after=3)]
+    if quilt.top is not None:
+        size = quilt.how.size(*(exact(side) for side in quilt.top.size("trimmed", quilt.how)))
+        rows.append(words(f"Made {size} {job.settings.unit}, bound, before its first wash.", 10, after=3))
+    kinds = dict.fromkeys(fabric.kind for fabric in job.fabrics if fabric.kind)
+    rows.append(
+        words(f"Top: {', '.join(kinds) or '____________'}.{_GAP}Batting: ________________________", 10, after=3)
+    )
+    rows += [words(f"{head}:{_GAP}" + _GAP.join(f"☐ {choice}" for choice in row), 10, after=2) for head, row in _CARE]
+    cautions = [_FIRST, _HEAT]
+    cautions += [_WARD] if quilt.use == "ward" else []
+    cautions += [_WHEELS] if quilt.use == "chair with wheels" else []
+    rows += [words(text, 9.5, before=2, after=1) for text in cautions]
+    rows.append(words(INFANTS, 9.5, bold=True, before=2))
+    return rows
+
+
+def write_label(job: Job, path: str | Path) -> Path:
+    """Write label and wash card of a job as a PDF of one page.
+
+    Raises
+    ------
+    OSError
+        Where it cannot be written.
+    """
+    from cutopt.pages.files import write_bytes
+
+    register_fonts()
+    quilt = quilt_of(job)
+    if quilt is None:
+        from cutopt.quilt.conventions import Conventions
+
+        quilt = Quilt(how=Conventions.of(job.settings))
+    text, _ = set_words(list(sheet(job, quilt)), f"{job.name}: label", 0)
+    target = Path(path)
+    write_bytes(target, text)
+    return target

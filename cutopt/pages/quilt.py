@@ -1,0 +1,160 @@
+"""Pages of a job that has a quilt.toml: the quilt itself, its backing and batting, its label and wash card."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import Any, Final
+
+from matplotlib.figure import Figure
+from reportlab.lib.colors import black, grey
+from reportlab.lib.units import mm
+from reportlab.platypus import KeepTogether, PageBreak, Paragraph, Table, TableStyle
+
+from cutopt.answers.backing import BackingAnswer, BattingAnswer, backing_to_buy, batting_to_buy
+from cutopt.answers.recipe import Quilt
+from cutopt.draw.backing import draw_backing
+from cutopt.draw.quilt import draw_quilt
+from cutopt.errors import Problem
+from cutopt.job import Job
+from cutopt.pages.label import label_page
+from cutopt.pages.paper import INSIDE, Slot, escaped, heading, style, words
+from cutopt.plan import Plan
+from cutopt.quilt.sizes import use
+from cutopt.result import Result
+from cutopt.tables.quilt import quilt_of
+
+_HIGH: Final = 205.0  # mm of the drawing of the quilt, so that what is said about it stands below
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuiltPages:
+    """What the pages show, worked out and drawn once."""
+
+    job: Job
+    quilt: Quilt
+    picture: Figure | None
+    backing: BackingAnswer | None
+    pieced: Figure | None
+    batting: BattingAnswer | None
+
+
+def quilt_pages(result: Result) -> QuiltPages | None:
+    """The quilt of a result with its drawings; None where the job has none."""
+    return made(result.job, result.plan)
+
+
+def made(job: Job, plan: Plan | None = None) -> QuiltPages | None:
+    """The same for a job, in the fabrics of a plan where there is one."""
+    quilt = quilt_of(job)
+    if quilt is None:
+        return None
+    backing = _backing(job, quilt)
+    return QuiltPages(
+        job=job, quilt=quilt, picture=draw_quilt(job, plan, high=_HIGH) if quilt.patches() else None,
+        backing=backing, pieced=draw_backing(backing, high=120.0) if backing is not None and backing.best else None,
+        batting=batting_to_buy(quilt.top, how=quilt.how) if backing is not None and quilt.top is not None else None,
+    )  # fmt: skip
+
+
+def _backing(job: Job, quilt: Quilt) -> BackingAnswer | None:
+    if quilt.backing is None or quilt.top is None:
+        return None
+    try:
+        return backing_to_buy(quilt.top, job, quilt.how, words=quilt.backing)
+    except Problem:
+        return None  # the shop sells none of it: the note of the quilt says so
+
+
+def quilt_story(shown: QuiltPages | None) -> Iterator[Any]:
+    """The quilt, and on a page of its own what backs it."""
+    if shown is None:
+        return
+    yield from _quilt(shown)
+    if shown.backing is not None:
+        yield from _back(shown, shown.backing)
+
+
+def label_story(shown: QuiltPages | None) -> Iterator[Any]:
+    """Label and wash card, for a quilt whose size is known or that has a label."""
+    if shown is not None and (shown.quilt.top is not None or shown.quilt.label):
+        yield from label_page(shown.job, shown.quilt)
+
+
+def remarks(shown: QuiltPages) -> list[str]:
+    """What is to be known about the quilt, cautions of its use first."""
+    quilt, show = shown.quilt, shown.quilt.how.show
+    told: list[str] = []
+    if quilt.use and quilt.top is not None:
+        told += use(quilt.use).remarks(*quilt.top.size("trimmed", quilt.how), quilt.how)
+    told += quilt.notes
+    told += [
+        f"Spare: {each.count} triangles {each.name}, legs {show(each.leg)} as cut ({each.why})" for each in quilt.spare
+    ]
+    if quilt.backing is not None and quilt.top is not None and shown.backing is None:
+        told.append(f"The shop sells none of {', '.join(quilt.backing)}: no backing is worked out.")
+    return [text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".") for text in told]
+
+
+def _quilt(shown: QuiltPages) -> Iterator[Any]:
+    told = remarks(shown)
+    if shown.picture is None and not told:
+        return
+    yield PageBreak()
+    if shown.picture is not None:
+        yield _slot(shown.picture)
+    else:
+        yield words("The quilt", 18, bold=True)
+    for text in told:
+        yield words(text, 10, after=2)
+
+
+def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
+    yield PageBreak()
+    yield words("The backing: what to buy", 18, bold=True, after=2)
+    yield words("It is compared here and not part of the cutting plan: buy it apart.", 10, after=3)
+    for text in answer.said:
+        yield words(text, 10.5, after=2)
+    if shown.pieced is not None:
+        yield _slot(shown.pieced)
+    yield KeepTogether([heading("All the ways", 11.5, 4), _grid(answer.head, answer.rows, _BACKING_WIDTHS)])
+    if shown.batting is not None:
+        first = [heading("Batting", 15), *(words(text, 10.5, after=2) for text in shown.batting.said)]
+        note = "Packaged sizes are the usual ones (common practice, no source); packages are not true to an inch."
+        yield KeepTogether([*first, _grid(shown.batting.head, shown.batting.rows, _BATTING_WIDTHS), words(note, 8.5)])
+
+
+_BACKING_WIDTHS: Final = (16, 36, 15, 15, 16, 14, 15, 14, 14, 0)
+_BATTING_WIDTHS: Final = (34, 34, 22, 18, 16, 30, 0)
+
+
+def _grid(head: Sequence[str], rows: Sequence[Sequence[str]], wide: Sequence[int]) -> Any:
+    if not rows:
+        return words("None.", 10)
+    cells = [[Paragraph(escaped(cell), style(8, bold=True)) for cell in head]]
+    cells += [[Paragraph(escaped(cell), style(8)) for cell in row] for row in rows[:_MOST_ROWS]]
+    rest = INSIDE - sum(wide) * mm
+    table = Table(cells, hAlign="LEFT", colWidths=[w * mm if w else rest for w in wide], repeatRows=1)
+    table.setStyle(TableStyle([
+        ("LINEBELOW", (0, 0), (-1, -1), 0.4, grey), ("LINEBELOW", (0, 0), (-1, 0), 1.0, black),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 1.2),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 2), ("LEFTPADDING", (0, 0), (-1, -1), 2),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 3),
+    ]))  # fmt: skip
+    return table
+
+
+_MOST_ROWS: Final = 30
+
+
+def _slot(figure: Figure) -> Slot:
+    wide, high = (float(v) * 72 for v in figure.get_size_inches())
+    return Slot(wide, high, partial(_same, figure))
+
+
+def _same(figure: Figure) -> Figure:
+    return figure
+
+
+__all__ = ["QuiltPages", "label_story", "made", "quilt_pages", "quilt_story", "remarks"]
