@@ -19,12 +19,14 @@ from cutopt.solve.purchases import Argument, Purchase, cheapest, cheapest_for
 from cutopt.solve.reasons import reason
 from cutopt.solve.relaxed import Relaxed, Source, relaxed
 from cutopt.solve.shares import share_arguments
+from cutopt.solve.windows import FINE_CELLS
 
 if TYPE_CHECKING:
     from cutopt.solve.cpsat import Covering
 
 _ROUNDS = 60  # of prices against one purchase
 _LIMITED_ROUNDS = 120
+_MOST_FINE = 60  # irregular pieces, each about 20 ms on the fine grid
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,7 +119,7 @@ class _Improving:
             if self._extended(purchase):
                 continue
             yield from self._refute(purchase)
-            if not self.learnt:
+            if not self.learnt and not self._finer():
                 break
             self.refuted = purchase
         self.best = replace(self.best, final=True)
@@ -209,6 +211,18 @@ class _Improving:
 
     def _wanted(self, prices: list[int]) -> int:
         return sum(price * need.demand for price, need in zip(prices, self.problem.needs, strict=True))
+
+    def _finer(self) -> bool:
+        """Look at irregular pieces on a finer grid from now on; False where that was done or would take too long."""
+        irregular = {id(source) for source in self.problem.pile if source.cloth is not None}
+        if self.pricer.most_cells >= FINE_CELLS or not 0 < len(irregular) <= _MOST_FINE:
+            return False
+        self.pricer.most_cells = FINE_CELLS
+        self.pricer.windows.clear()
+        self.limiting = False
+        for key in irregular:  # what the coarse grid allowed, the fine one may not
+            self.patterns.pop(-1 - key, None)
+        return True
 
     def _key(self, source: Source) -> int:
         return source.offer if source.exclusive >= 0 else -1 - id(source)

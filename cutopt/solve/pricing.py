@@ -10,7 +10,7 @@ import numpy as np
 from cutopt.solve.limited import limited_value
 from cutopt.solve.plates import TURNED, UNTURNED, Ints, PlateTable, sums
 from cutopt.solve.relaxed import LENGTH_UNIT, Need, Relaxed, Source
-from cutopt.solve.windows import Scratch, WindowTable
+from cutopt.solve.windows import MOST_CELLS, Scratch, WindowTable
 
 MOST_WORK = 20_000_000  # additions in one table; above it sizes are rounded down to a coarser unit
 
@@ -128,6 +128,7 @@ class Pricer:
         self.windows: dict[int, WindowTable | None] = {}
         self.work = 0
         self.scratch = Scratch()
+        self.most_cells = MOST_CELLS
         self._held: dict[int, dict[int, int]] = {}
 
     def covers(self, source: Source) -> bool:
@@ -218,7 +219,7 @@ class Pricer:
         key = id(source)
         if key not in self.windows:
             try:
-                self.windows[key] = WindowTable(self.problem, source, self.scratch)
+                self.windows[key] = WindowTable(self.problem, source, self.scratch, self.most_cells)
             except ValueError:
                 self.windows[key] = None
         return self.windows[key]

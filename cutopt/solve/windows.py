@@ -19,7 +19,8 @@ from cutopt.solve.plates import TURNED, UNTURNED, Ints
 from cutopt.solve.relaxed import LENGTH_UNIT, Need, Relaxed, Source, usable_span
 
 Bools = NDArray[np.bool_]
-MOST_CELLS = 24
+MOST_CELLS = 24  # a side of the first grid
+FINE_CELLS = 42
 
 
 class Scratch:
