@@ -69,21 +69,21 @@ def known_job(seed: int) -> tuple[Job, int, int]:
     raw = rng.random() < 0.3
     found: list[tuple[int, int]] = []
     pieces = []
-    for k in range(rng.randint(1, 4)):
+    for k in range(rng.randint(1, 3)):
         ring = outline(rng) if rng.random() < 0.6 else None
         w, h = rng.randint(6, 20) * INCH, rng.randint(6, 20) * INCH
         ring = ring or ((0, 0), (w, 0), (w, h), (0, h))
         piece = Piece(name=f"p{k}", fabric="oat", outline=ring, edges="raw" if raw else "true")
         pieces.append(piece)
         usable = Polygon(piece.outline).buffer(-INCH // 4 if raw else 0)
-        for leaf in cut_up(rng, (0, 0, *piece.size), 2 * INCH, grain):
+        for leaf in cut_up(rng, (0, 0, *piece.size), 3 * INCH, grain):
             part = largest_in(rng, leaf, usable, grain)
             if part is not None:
                 found.append((part[2] - part[0], part[3] - part[1]))
-    steps = rng.randint(0, 6)
+    steps = rng.choice([0, 1, 2, 3, 4])
     width, rows = 42 * INCH, steps * YARD // 8 - INCH
     if steps:
-        found += [(x2 - x1, y2 - y1) for x1, y1, x2, y2 in cut_up(rng, (0, 0, width, rows), 2 * INCH, grain)]
+        found += [(x2 - x1, y2 - y1) for x1, y1, x2, y2 in cut_up(rng, (0, 0, width, rows), 3 * INCH, grain)]
     rng.shuffle(found)
     strips = []
     if rng.random() < 0.5 and len(found) > 3:
@@ -112,7 +112,7 @@ def as_strip(rng: random.Random, found: list[tuple[int, int]]) -> tuple[list[Str
     return [Strip(name="binding", width=width, total_length=total, shortest=shortest)], found[3:]
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", range(30))
 def test_never_above_a_plan_that_was_cut(seed: int) -> None:
     job, steps, price = known_job(seed)
     if not job.wanted:
