@@ -295,7 +295,7 @@ def _on_point(quilt: Quilt, setting: Setting, side: float, frame: Frame) -> Iter
     x0, y0 = frame[0] + fx, frame[1] + fy
     names = {row.name: row.key for row in (quilt.inner.wanted if quilt.inner else ())}
     triangle, corner = names.get("side triangles", ""), names.get("corner triangles", "")
-    if fx > 0:
+    if quilt.how.float_by:
         yield Patch(row=triangle or corner, corners=box(*frame))
     centres = [(x0 + half * (2 * c + 1), y0 + half * (2 * r + 1)) for r in range(m) for c in range(n)]
     centres += [(x0 + half * 2 * (c + 1), y0 + half * 2 * (r + 1)) for r in range(m - 1) for c in range(n - 1)]

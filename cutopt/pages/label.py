@@ -78,7 +78,7 @@ def _label(job: Job, quilt: Quilt) -> list[Any]:
     said = quilt.label or f"{job.name}. Made by ____________________ for ____________________"
     rows = [words(said, 13, bold=True, after=4)]
     if not re.search(r"\b(19|20)\d\d\b", said):
-        rows.append(words(f"Date ____________________{_GAP}Place ____________________", 10, after=4))
+        rows.append(words(f"Date _______________{_GAP}Place _______________", 10, after=4))
     if quilt.use in ("baby", "cot"):
         rows.append(words("Not for a sleeping baby: for the floor, watched, or the wall.", 10, bold=True))
     return rows

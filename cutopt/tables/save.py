@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import uuid
 from collections.abc import Iterable
+from dataclasses import replace as changed
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -56,6 +57,7 @@ def save_job(job: Job, folder: str | Path, *, replace: bool = False) -> None:
         if job.quilt and not _reads_back(job, beside):
             (beside / QUILT).unlink()  # rows or settings were changed since: the rows alone say what is wanted
             del files[QUILT]
+            job = changed(job, quilt="")
             _refuse_clash(target, files, replace)
         _refuse_change(job, beside)
         if not target.exists():

@@ -141,7 +141,7 @@ def one_size(text: str, how: Conventions, what: str) -> Exact:
 def two_sizes(text: str, how: Conventions, what: str) -> tuple[Exact, Exact]:
     """A finished width and length; one size stands for a square."""
     cut = " cut" if text.strip().endswith(" cut") else ""
-    sides = re.split(r"\s*[x×]\s*", text.strip().removesuffix(" cut").removesuffix(" finished"))
+    sides = re.split(r"\s*[x×]\s*(?=[\d.½¼¾⅛⅜⅝⅞])", text.strip().removesuffix(" cut").removesuffix(" finished"))
     if len(sides) > 2:
         raise Problem(what, f'"{text}" is not a size', "write it like 6 x 12")
     sizes = [one_size(side + cut, how, what) for side in sides]
