@@ -37,7 +37,7 @@ I_SHEET, I_COST = range(2)
 
 # few arrays with many columns: numba's compile time grows with the number of arrays that are passed on
 Problem = namedtuple("Problem", "unit turns pref sheet ladder inst limits sat")
-State = namedtuple("State", "node inst rem cnt grp fab misc freed leaf")
+State = namedtuple("State", "node flat inst rem cnt grp fab misc freed leaf")
 Scratch = namedtuple("Scratch", "stack order key spot todo")
 
 
@@ -404,7 +404,7 @@ def consider(P, S, C, n, x, y, w, l):
 
 
 @jit
-def slide(P, S, C, n, x, y, dx, dy, far, w, l):  # noqa: E741
+def slide(P, S, C, n, x, y, dx, dy, far, w, l):
     """Move from (x, y) along one axis until the part fits; consider that spot. Whether it was found.
 
     Where m cells of the part lie off the cloth it must move by at least m / (its extent across the way).
@@ -972,7 +972,7 @@ def shuffle_group(P, S, C):
 def give_back(P, S, C):
     """One purchase a step smaller, by chance."""
     pick = a_purchase(P, S)
-    if pick >= 0:
+    if pick >= 0 and (P.sheet[P.inst[pick, I_SHEET], S_BYLENGTH] == 0 or rand(S, 6) == 0):
         back(P, S, C, pick, 0)
 
 
@@ -1019,12 +1019,10 @@ def score(P, S, weights):
 def copy_state(A, B):
     """Copy state A over state B."""
     top = A.misc[TOP]
-    for n in range(max(top, B.misc[TOP])):
-        if n < top:
-            for k in range(15):
-                B.node[n, k] = A.node[n, k]
-        else:
-            B.node[n, KIND] = UNUSED
+    for k in range(top * WIDTH):
+        B.flat[k] = A.flat[k]
+    for n in range(top, B.misc[TOP]):
+        B.node[n, KIND] = UNUSED
     for k in range(A.misc[FREED]):
         B.freed[k] = A.freed[k]
     for k in range(A.inst.shape[0]):
@@ -1063,23 +1061,26 @@ def run(P, S, W, B, C, weights, late, info, rounds, budget, ranks, halt):
     cost stays within `budget`. Stops early when nothing that must be cut is missing in B and only that was asked
     (weights beyond the first all 0), or when `halt` is raised. Returns the rounds done.
     """
-    only_must = weights[3] == 0
-    for done in range(rounds):
+    only_must, now, trial, swapped, done = weights[3] == 0, S, W, False, 0
+    while done < rounds:
         if halt[0] != 0 or (only_must and info[1] == 0):
-            return done
-        copy_state(S, W)
-        ruin(P, W, C)
-        reduce_to(P, W, C, budget)
-        recreate(P, W, C, budget, ranks)
-        value = score(P, W, weights)
+            break
+        copy_state(now, trial)
+        ruin(P, trial, C)
+        reduce_to(P, trial, C, budget)
+        recreate(P, trial, C, budget, ranks)
+        value = score(P, trial, weights)
         k = info[0] % late.shape[0]
         if value <= late[k] or value <= info[2]:
-            copy_state(W, S)
+            now, trial, swapped = trial, now, not swapped
             info[2] = value
             if value < info[1]:
                 info[1] = value
-                copy_state(S, B)
+                copy_state(now, B)
         if info[2] < late[k]:
             late[k] = info[2]
         info[0] += 1
-    return rounds
+        done += 1
+    if swapped:
+        copy_state(now, S)
+    return done
