@@ -19,7 +19,7 @@ MOST_WORK = 4_000_000_000  # additions of the whole table, about four seconds; a
 _MOST_POINTS = 500
 _FILLERS = 40
 _TRIES = 2000
-_MOST_COPIES = 1500  # of a part between cuts: more would be a plan that nobody cuts
+_MOST_COPIES = 600  # of a part between cuts: more would be a plan that nobody cuts
 
 Block: TypeAlias = tuple[int, int]  # width and height of a grid of copies
 
