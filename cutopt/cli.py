@@ -97,7 +97,6 @@ def _plan(told: argparse.Namespace) -> int:
     from cutopt.app.deliver import UnsoundError, claim, deliver, home_of
     from cutopt.app.first_time import get_ready
     from cutopt.app.progress import watch
-    from cutopt.app.telling import summary
     from cutopt.solve.solver import solve
     from cutopt.solve.stop import Seconds, Work
     from cutopt.tables import read_job
@@ -111,6 +110,8 @@ def _plan(told: argparse.Namespace) -> int:
     if not ready or result.stopped == "interrupted":
         _say("Stopped: this is the best plan so far.")
     _say("Checking every cut and writing the pages ...")
+    from cutopt.app.telling import summary  # draws in matplotlib: not before the search
+
     try:
         written = deliver(result, home, every=told.all)
     except UnsoundError as error:
