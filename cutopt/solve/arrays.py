@@ -133,9 +133,9 @@ class Arrays:
         groups = np.zeros((len(self.model.groups), 2), dtype=np.int64)
         groups[:, 0] = -1
         return plain.State(
-            node=node, flat=node.reshape(-1), inst=inst, rem=self.wanted.copy(), cnt=np.zeros((units, fabrics), dtype=np.int64), grp=groups,
-            fab=np.full(fabrics, -1, dtype=np.int64), misc=misc, freed=np.zeros(n, dtype=np.int64),
-            leaf=np.zeros((n, 5), dtype=np.int64),
+            node=node, flat=node.reshape(-1), inst=inst, rem=self.wanted.copy(),
+            cnt=np.zeros((units, fabrics), dtype=np.int64), grp=groups, fab=np.full(fabrics, -1, dtype=np.int64),
+            misc=misc, freed=np.zeros(n, dtype=np.int64), leaf=np.zeros((n, 5), dtype=np.int64),
         )  # fmt: skip
 
     def scratch(self) -> Any:

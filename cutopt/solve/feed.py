@@ -10,12 +10,14 @@ from cutopt.solve.bounds import Bound, improve
 from cutopt.solve.model import Model
 from cutopt.solve.stop import Meter
 
+_STEPS = 4  # with each slice of a search by work
+
 
 class BoundFeed:
-    """Steps of :func:`cutopt.solve.bounds.improve`, one at a time in a thread of its own.
+    """Steps of :func:`cutopt.solve.bounds.improve` in a thread of their own.
 
-    A timed search takes what is there and goes on; a search by work waits for each step, so that the same bound
-    is known at the same round on every machine.
+    A timed search lets the thread run freely and reads what is known; a search by work asks for a few steps with
+    each slice and waits for them, so that the same bound is known at the same round on every machine.
     """
 
     def __init__(self, model: Model, closed: frozenset[int], meter: Meter) -> None:
@@ -23,26 +25,34 @@ class BoundFeed:
         self._steps: Iterator[Bound] = improve(replace(model, sheets=open_sheets))
         self._pool = ThreadPoolExecutor(1, thread_name_prefix="cutopt-bound")
         self._meter = meter
-        self._step: Future[Bound | None] | None = None
+        self._running: Future[None] | None = None
+        self._closed = False
         self.bound = next(self._steps, Bound(final=True))
 
     def begin(self) -> None:
-        """Start the next step, if none is under way."""
-        if self._step is None and not self.bound.final:
-            self._step = self._pool.submit(next, self._steps, None)
+        """Set the thread to work, if it is idle and anything is left to do."""
+        if self._running is None and not self.bound.final:
+            self._running = self._pool.submit(self._work, 1 << 60 if self._meter.timed else _STEPS)
 
     def collect(self) -> None:
-        """Take the step's news; by work, wait for them."""
-        while self._step is not None:
-            if self._step.done():
-                found = self._step.result()
-                self.bound = found if found is not None else replace(self.bound, final=True)
-                self._step = None
+        """By work, wait for the steps that were begun; a fault of the bound is raised here."""
+        while self._running is not None:
+            if self._running.done():
+                self._running.result()
+                self._running = None
             elif self._meter.timed or self._meter.asked:
                 return
             else:
-                wait([self._step], timeout=0.05)
+                wait([self._running], timeout=0.05)
+
+    def _work(self, steps: int) -> None:
+        for _ in range(steps):
+            found = next(self._steps, None)
+            self.bound = found if found is not None else replace(self.bound, final=True)
+            if self.bound.final or self._closed or self._meter.asked:
+                return
 
     def close(self) -> None:
         """Let the thread go."""
+        self._closed = True
         self._pool.shutdown(wait=False, cancel_futures=True)

@@ -6,6 +6,7 @@ plain Python meanwhile, and Ctrl-C is heard at once) whose only product is the c
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -31,8 +32,8 @@ def start() -> subprocess.Popen[bytes]:
     """Start compiling in a child process (or go on with the one that runs); it leaves what `is_ready` looks for."""
     if not _children or _children[-1].poll() is not None:
         command = [sys.executable, "-c", "from cutopt.solve.prepare import compile_all; compile_all()"]
-        quiet = subprocess.DEVNULL
-        _children.append(subprocess.Popen(command, stdin=quiet, stdout=quiet, stderr=quiet))
+        quiet, env = subprocess.DEVNULL, os.environ | {"NUMBA_CACHE_DIR": str(cache_folder().parent)}
+        _children.append(subprocess.Popen(command, env=env, stdin=quiet, stdout=quiet, stderr=quiet))
     return _children[-1]
 
 
@@ -46,7 +47,9 @@ def compile_all() -> None:
     """Call every kernel once on a small job, so that all of them are compiled and cached."""
     from cutopt.solve.arrays import Arrays, fits_alone, units_of
     from cutopt.solve.bounds import purchase_bound
+    from cutopt.solve.exact import exact_plate
     from cutopt.solve.model import model_of
+    from cutopt.solve.plates import Part
 
     model = model_of(_small_job())
     units = units_of(model)
@@ -54,6 +57,7 @@ def compile_all() -> None:
     arrays = Arrays(model, units, wanted, frozenset(), fits_alone(model))
     warm(load("search", compiled=True), arrays)
     purchase_bound(model)
+    exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
     _marker().touch()
 
 

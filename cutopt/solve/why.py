@@ -78,7 +78,7 @@ def _free_sheets(run: Run, layout: Layout) -> list[tuple[Sheet, np.ndarray]]:
 
 
 def _holds(cells: np.ndarray, w: int, l: int) -> bool:  # noqa: E741
-    if w > cells.shape[0] or l > cells.shape[1]:
+    if not (0 < w <= cells.shape[0] and 0 < l <= cells.shape[1]):
         return False
     t = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int64)
     t[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)

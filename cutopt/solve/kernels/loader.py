@@ -12,12 +12,14 @@ import importlib.util
 import os
 import sys
 import tempfile
+import threading
 from collections.abc import Callable
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 _compiling = False
+_loading = threading.RLock()  # the flag above is everybody's
 
 
 def jit(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -43,9 +45,12 @@ def entry(function: Callable[..., Any]) -> Callable[..., Any]:
 
 def load(name: str, *, compiled: bool = False) -> ModuleType:
     """The kernel module `name`, plain or compiled; loading compiles nothing yet, the first call does."""
-    plain = importlib.import_module(f"{__package__}.{name}")
-    if not compiled:
-        return plain
+    with _loading:
+        plain = importlib.import_module(f"{__package__}.{name}")
+        return _compiled_twin(name, plain) if compiled else plain
+
+
+def _compiled_twin(name: str, plain: ModuleType) -> ModuleType:
     twin = f"{__package__}.{name}_compiled"
     if twin in sys.modules:
         return sys.modules[twin]
@@ -81,7 +86,8 @@ def cache_folder() -> Path:
         folder.mkdir(parents=True, exist_ok=True)
         (folder / ".write").touch()
     except OSError:
-        folder = Path(tempfile.mkdtemp(prefix="cutopt-"))
+        folder = Path(tempfile.mkdtemp(prefix="cutopt-")) / folder.name
+        folder.mkdir()
     return folder
 
 
