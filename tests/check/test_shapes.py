@@ -161,3 +161,14 @@ def test_a_part_round_another_comes_first() -> None:
         expected = boxes if axis == "x" else [(y1, x1, y2, x2) for x1, y1, x2, y2 in boxes]
         assert [shapes.box_of(part) for part in parts] == expected
         assert [bounds(part) for part in (*low, *high)] == expected
+
+
+def test_only_where_a_part_meets_the_line_counts() -> None:
+    """Left of x 8 an arm that meets the line at 4 and hangs down to -6 further left; a stub that meets it at 0."""
+    ring = ((8, 0), (10, 0), (10, 6), (0, 6), (0, -6), (2, -6), (2, 4), (9, 4), (9, 2), (5, 2), (5, 0))
+    boxes = [(5, 0, 8, 2), (0, -6, 8, 6), (8, 0, 10, 6)]
+    for axis, turned in (("x", ring), ("y", tuple((y, x) for x, y in reversed(ring)))):
+        expected = boxes if axis == "x" else [(y1, x1, y2, x2) for x1, y1, x2, y2 in boxes]
+        assert [shapes.box_of(part) for part in cut_at(shapes.bits_of(turned), axis, 8)] == expected
+        low, high = split(turned, axis, 8)
+        assert [bounds(part) for part in (*low, *high)] == expected
