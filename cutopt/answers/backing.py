@@ -258,7 +258,7 @@ def as_job(way: Way, answer: BackingAnswer) -> Job:
         if panel.segments > 1:
             strips.append(
                 Strip(name=f"strip {number}", width=width, total_length=length, join="straight",
-                      shortest=max(2 * how.seam + 1, how.binding_shortest))
+                      shortest=max(width, how.binding_shortest))
             )  # fmt: skip
         else:
             cuts.append(Cut(name=f"panel {number}", width=width, length=length))

@@ -134,7 +134,7 @@ def test_a_contradiction_names_both_lines(tmp_path: Path) -> None:
 
 def test_two_sentences_with_one_name(tmp_path: Path) -> None:
     folder = write(tmp_path, quilt_toml='blocks = [\n  "4 squares of 6",\n  "4 squares of 5",\n]\n')
-    with pytest.raises(JobError, match="quilt.toml row 3"):
+    with pytest.raises(JobError, match=r"quilt\.toml row 3"):
         read_job(folder)
 
 

@@ -1,0 +1,222 @@
+"""Backing and batting to buy, as an answer. Sums are identities; overages and packages common practice, no source.
+
+The sizes that all ways are compared on come from a table of whole widths of 42 in, 4 in more a side from the
+finished size, back seams of 1/2 in (arithmetic identity, asserted row for row in tests/quilt).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from cutopt.answers import backing_to_buy, batting_to_buy, with_search
+from cutopt.answers.backing import as_job
+from cutopt.check import check
+from cutopt.errors import Problem
+from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
+from cutopt.lengths import INCH, YARD
+from cutopt.quilt.backing import OnHand
+from cutopt.quilt.compare import least_length, plain_ways
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.top import Top
+from cutopt.solve.stop import Work
+from cutopt.tables import pile, read_job
+from cutopt.tables.quilt import quilt_of
+
+ROOT = Path(__file__).parents[2]
+BARE = Conventions(overage_from="finished", square_up_end=0, back_overage=4 * INCH)
+
+
+def bolt(name: str = "cotton", usable: int = 42, price: str | None = None, **more: int) -> ByLength:
+    return ByLength(
+        fabric=name, usable_width=usable * INCH, sold_by=YARD // 8, price=Decimal(price) if price else None, **more
+    )
+
+
+def finished(size: str, how: Conventions = BARE) -> Top:
+    return Top.read(size, how, "finished")
+
+
+# whole widths alone, to the next 1/8 yd (arithmetic identity)
+TABLE = {
+    "36 x 44": "2 1/2", "40 x 50": "2 3/4", "50 x 60": "3 1/4", "60 x 80": "5", "70 x 90": "5 1/2",
+    "84 x 92": "7 3/4", "90 x 108": "8 1/4",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("size", TABLE)
+def test_the_general_solver_buys_no_more_than_the_best_way(size: str) -> None:
+    """Its plans pass the checker, keep to the area bound, and the shortest is no longer than the table's."""
+    answer = backing_to_buy(finished(size), [bolt()], BARE)
+    from cutopt.lengths import parse_length
+
+    whole = plain_ways(answer.ways)[0]
+    assert whole.bought == parse_length(TABLE[size], "yd")
+    best = answer.best[0].way
+    assert best.bought <= whole.bought
+    found = with_search(answer, Work(2000))
+    assert len(found) == 3
+    assert min(each.bought for each in found) <= best.bought
+    for each in found:
+        assert check(each.result.job, each.result.plan) == []
+        assert each.bought >= least_length(answer.need, 42 * INCH)
+
+
+def test_narrow_strip_beats_a_second_width() -> None:
+    """36 x 44, 4 in a side: 52 + 2 x 3 = 58 in, 1 5/8 yd, against 88 in, 2 1/2 yd (arithmetic identity)."""
+    answer = backing_to_buy(finished("36 x 44"), [bolt()], BARE)
+    cheap, easy = (choice.way for choice in answer.best)
+    assert (cheap.net, Fraction(cheap.bought, YARD)) == (58 * INCH, Fraction(13, 8))
+    assert (easy.seams, easy.joins) == (1, 0)
+    assert "fewest seams" in answer.best[1].reason
+
+
+def test_both_are_offered_with_the_reason() -> None:
+    """Wide fabric has no seam and costs more; both stand with why (sums: identities)."""
+    answer = backing_to_buy("60 x 80", [bolt(price="10"), bolt("wide", 108, "24")])
+    cheap, easy = answer.best
+    assert cheap.way.fabric == "cotton"
+    assert easy.way.fabric == "wide"
+    assert easy.way.seams == 0
+    assert easy.way.money is not None
+    assert cheap.way.money is not None
+    assert str(easy.way.money - cheap.way.money) in cheap.reason
+    said = " ".join(answer.said)
+    assert "costs least" in said
+    assert "Fewest seams" in said
+    assert "raw top 60 x 80" in said
+
+
+def test_what_is_on_hand_is_used_first() -> None:
+    answer = backing_to_buy("36 x 44", [bolt(price="10")], on_hand=pile("sheet 50 x 60"), how=Conventions())
+    assert answer.best[0].way.money == 0
+    assert answer.best[0].way.from_hand == ("sheet-1",)
+    without = backing_to_buy("36 x 44", [bolt(price="10")])
+    assert without.best[0].way.money != 0
+
+
+def test_pieces_on_hand_are_counted_as_safe_cloth() -> None:
+    """About 1/2 in off each edge of a rough measure, 1/4 in off a ragged one (defaults); what must stay stays."""
+    about = Piece.of_size("a", "oat", 41 * INCH, 49 * INCH, about=True)
+    raw = replace(about, about=False, edges="raw")
+    kept = replace(about, about=False, wish="keep whole")
+    shop = [bolt(price="10")]
+    assert backing_to_buy("36 x 44", shop, on_hand=[about]).best[0].way.money == 0  # 40 x 48, no more
+    assert "nothing to spare" in backing_to_buy("36 x 44", shop, on_hand=[about]).best[0].way.tight
+    assert backing_to_buy("36 x 44 1/4", shop, on_hand=[about]).best[0].way.money != 0
+    assert backing_to_buy("36 x 44 1/4", shop, on_hand=[raw]).best[0].way.money == 0
+    assert backing_to_buy("36 x 44", shop, on_hand=[kept]).best[0].way.money != 0
+
+
+def test_a_fit_with_nothing_to_spare_is_called_tight() -> None:
+    """36 raw + 2 x 3 = 42 across: one width, nothing to spare (identity)."""
+    answer = backing_to_buy("36 x 44", [bolt()], Conventions(back_overage=3 * INCH))
+    first = answer.best[0].way
+    assert (first.kind, first.tight) == ("one width", "nothing to spare across")
+    assert any("Tight" in text and "measure first" in text for text in answer.said)
+
+
+def test_near_misses_are_told() -> None:
+    """36 x 44: 1 in less a side makes one width do, 50 in for 88 (arithmetic identity)."""
+    answer = backing_to_buy(finished("36 x 44"), [bolt()], BARE)
+    assert any("1 less overage on every side saves 1 yd" in text for text in answer.said)
+
+
+def test_the_shop_has_only_so_much() -> None:
+    answer = backing_to_buy("60 x 80", [bolt(price="10", most=2 * YARD), bolt("wide", 108, "24")])
+    assert {way.fabric for way in answer.ways} == {"wide"}
+    assert any("the shop has 2 yd" in text for text in answer.notes)
+
+
+def test_only_the_fabrics_that_are_meant() -> None:
+    job = read_job(ROOT / "data" / "orchard")
+    assert {way.fabric for way in backing_to_buy("40 x 40", job, words=["oat"]).ways} == {"oat"}
+    with pytest.raises(Problem, match="sells none of navy"):
+        backing_to_buy("40 x 40", job, words=["navy"])
+
+
+def test_shrinkage_of_the_job_counts_in_both_directions() -> None:
+    """Width first: 42 x 0.97 = 40.74 no longer covers 41; length / (1 - p) (order: common practice)."""
+    shop = [bolt("cotton")]
+    how = Conventions(back_overage=2 * INCH)
+    kept = backing_to_buy("37 x 50", shop, how).best[0].way
+    shrunk = Fabric(name="cotton", shrink_across=Fraction(3, 100), shrink_along=Fraction(4, 100))
+    washed = [way for way in backing_to_buy("37 x 50", shop, how, [shrunk]).ways if way.kind == "2 widths"]
+    assert kept.kind == "one width"
+    assert washed
+    assert "/ (1 - 4%)" in washed[0].why
+
+
+def test_a_print_that_must_stand_up_lies_one_way() -> None:
+    print_ = Fabric(name="cotton", one_way="along")
+    answer = backing_to_buy("60 x 80", [bolt()], fabrics=[print_], upright=True)
+    assert {way.run for way in answer.ways} == {"up"}
+
+
+def test_a_seam_in_the_middle_is_told() -> None:
+    """Two widths over 79 of 83: the seam can be shifted by 2 in, just clear of 2 in round the middle (identity)."""
+    even = backing_to_buy("79 x 90", [bolt()], Conventions(back_overage=2 * INCH))
+    assert any("down the middle" in text for text in even.notes)
+    loose = backing_to_buy("70 x 90", [bolt()], Conventions(back_overage=2 * INCH))
+    assert any("shift it by 2 to one side" in text for text in loose.notes)
+
+
+def test_sheets_by_the_piece() -> None:
+    sheet = ByPiece(fabric="sheet", each_width=70 * INCH, each_length=96 * INCH, price=Decimal("15"))
+    answer = backing_to_buy("60 x 80", [sheet])
+    assert (answer.best[0].way.pieces, answer.best[0].way.money) == (1, Decimal("15.00"))
+    with pytest.raises(Problem, match="not bought by length"):
+        as_job(answer.ways[0], answer)
+
+
+def test_a_size_that_cannot_be_read() -> None:
+    with pytest.raises(Problem, match="58 x 66"):
+        backing_to_buy("58 or 66", [bolt()])
+
+
+def test_nothing_in_the_shop_is_said() -> None:
+    small = ByPiece(fabric="bit", each_width=5 * INCH, each_length=5 * INCH, price=Decimal("1"))
+    answer = backing_to_buy("60 x 80", [small])
+    assert answer.best == ()
+    assert "Nothing in this shop" in " ".join(answer.said)
+
+
+def test_the_orchard() -> None:
+    """Raw top 42 1/2 x 48 1/2, 2 in a side: 46 1/2 x 52 1/2; oat 108 wide needs 52 1/2 + 1, so 1 1/2 yd (identity)."""
+    job = read_job(ROOT / "data" / "orchard")
+    made = quilt_of(job)
+    assert made is not None
+    assert made.top is not None
+    answer = backing_to_buy(made.top, job, made.how, words=made.backing or ())
+    assert (answer.need.width, answer.need.length) == (Fraction(93, 2) * INCH, Fraction(105, 2) * INCH)
+    easy = answer.best[-1].way
+    assert (easy.fabric, easy.bought, easy.money) == ("oat", 3 * YARD // 2, Decimal("32.40"))
+    assert len(answer.rows) == len(answer.ways) >= 5
+    assert "All the ways" in answer._repr_html_()
+
+
+def test_batting_takes_the_smallest_safe_package() -> None:
+    """40 x 50, 4 in a side: 48 x 58; crib 45 x 60 fails, throw 60 x 60 fits (packages: common practice)."""
+    how = replace(BARE, batting_overage=4 * INCH)
+    answer = batting_to_buy(finished("40 x 50", how), how=how)
+    assert answer.ways[0].what == "throw 60 x 60"
+    assert "smallest that is safe" in answer.said[1]
+    assert "Batting to buy" in answer._repr_html_()
+
+
+def test_batting_with_nothing_to_spare_is_tight() -> None:
+    """45 x 55 in a crib package of 45 x 60: not true to an inch, no safe fit (common practice)."""
+    how = replace(BARE, batting_overage=5 * INCH // 2)
+    crib = [ByPiece(fabric="crib", each_width=45 * INCH, each_length=60 * INCH)]
+    answer = batting_to_buy(finished("40 x 50", how), crib, how)
+    assert "tight fit" in answer.said[1]
+
+
+def test_a_piece_on_hand_may_be_given_as_a_size() -> None:
+    mine = OnHand(name="mine", width=60 * INCH, length=60 * INCH)
+    answer = backing_to_buy("36 x 44", [bolt(price="10")], on_hand=[mine])
+    assert answer.best[0].way.from_hand == ("mine",)

@@ -1,0 +1,113 @@
+"""Pictures of the quilt and of backings: at scale, in the colours of the fabrics, with their measurements."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from matplotlib.colors import to_hex
+from matplotlib.figure import Figure
+from matplotlib.patches import Polygon as Patch
+from matplotlib.patches import Rectangle
+
+from cutopt.answers import backing_to_buy
+from cutopt.draw.backing import draw_backing, sewn_size
+from cutopt.draw.looks import look_of
+from cutopt.draw.quilt import draw_quilt, fabrics_of
+from cutopt.errors import Problem
+from cutopt.job import Job
+from cutopt.lengths import INCH
+from cutopt.plan import Plan, Source, Use
+from cutopt.quilt.exact import exact
+from cutopt.tables import read_job
+from cutopt.tables.quilt import quilt_of
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.fixture(scope="module")
+def orchard() -> Job:
+    return read_job(ROOT / "data" / "orchard")
+
+
+def words(figure: Figure) -> set[str]:
+    return {text.get_text() for text in figure.axes[0].texts}
+
+
+def test_the_quilt_is_drawn_at_scale(orchard: Job) -> None:
+    """Every patch is drawn once, and the whole is 42 to 48 (arithmetic identity)."""
+    figure = draw_quilt(orchard)
+    filled = [p for p in figure.axes[0].patches if isinstance(p, Patch) and p.get_fill()]
+    made = quilt_of(orchard)
+    assert made is not None
+    assert len(filled) == len(made.patches()) == 172
+    corners = [corner for p in filled for corner in p.get_xy()]
+    xs, ys = zip(*corners, strict=True)
+    assert (max(xs) - min(xs)) / (max(ys) - min(ys)) == pytest.approx(42 / 48)
+    assert {"42 in", "48 in", "block 6"} <= words(figure)
+
+
+def test_each_patch_has_the_colour_of_its_fabric(orchard: Job) -> None:
+    figure = draw_quilt(orchard)
+    drawn = {to_hex(p.get_facecolor()) for p in figure.axes[0].patches if isinstance(p, Patch) and p.get_fill()}
+    assert drawn == {look_of(orchard, fabric.name).colour for fabric in orchard.fabrics}
+
+
+def test_a_plan_decides_how_many_of_each_fabric(orchard: Job) -> None:
+    """Of 8 plain squares, 6 mist and 2 oat in the plan: so in the picture."""
+    made = quilt_of(orchard)
+    assert made is not None
+    mist = next(p for p in orchard.pieces if p.fabric == "mist")
+    oat = next(p for p in orchard.pieces if p.fabric == "oat")
+    sources = (Source(id="S1", piece=mist.name, copy=1), Source(id="S2", piece=oat.name, copy=1))
+    uses = tuple(Use(part=part, for_="cuts/sky") for part in ["S1"] * 6 + ["S2"] * 2)
+    plan = Plan(job=orchard.digest, sources=sources, uses=uses, origin=orchard)
+    drawn = made.patches()
+    named = fabrics_of(orchard, drawn, plan)
+    sky = Counter(name for patch, name in zip(drawn, named, strict=True) if patch.row == "cuts/sky")
+    assert sky == {"mist": 6, "oat": 2}
+
+
+def test_a_job_without_a_recipe_has_no_picture(orchard: Job) -> None:
+    for text in ("", 'top = "58 x 66"\n'):
+        with pytest.raises(Problem, match="no blocks and setting"):
+            draw_quilt(replace(orchard, quilt=text))
+
+
+def test_measurements_of_borders_and_sashing(orchard: Job) -> None:
+    text = (
+        'blocks = ["6 squares of 12 from oat"]\nsetting = "2 across, 3 down, inner sashing 2, from pear"\n'
+        'borders = ["4 from bark"]\n'
+    )
+    assert {"34 in", "48 in", "block 12", "2", "4"} <= words(draw_quilt(replace(orchard, quilt=text)))
+
+
+def test_the_backing_is_drawn_at_scale(orchard: Job) -> None:
+    """Sewn panels cover the size to reach; each panel drawn is its cut width less its seams (identity)."""
+    answer = backing_to_buy("60 x 80", orchard, words=["oat", "bark"])
+    for way in answer.ways:
+        if way.pieces:
+            continue
+        wide, high = sewn_size(way, answer)
+        assert wide >= float(answer.need.width) - 1
+        assert high >= float(answer.need.length) - 1
+    up = next(way for way in answer.ways if way.kind == "2 widths" and way.run == "up")
+    seen = [p for p in draw_backing(answer, [up]).axes[0].patches if isinstance(p, Rectangle) and p.get_fill()]
+    panels = [p for p in seen if p.get_height() > 20]
+    assert len(panels) == 2
+    ratio = panels[0].get_width() / panels[0].get_height()
+    assert ratio == pytest.approx(float(up.panels[0].width - exact(INCH // 2)) / float(up.panels[0].length), rel=1e-6)
+
+
+def test_recommended_ways_are_named(orchard: Job) -> None:
+    said = " ".join(words(draw_backing(backing_to_buy("42 1/2 x 48 1/2", orchard, words=["oat", "mist"]))))
+    assert "costs least" in said
+    assert "fewest seams" in said
+    assert "the size to reach" in said
+
+
+def test_nothing_to_draw(orchard: Job) -> None:
+    with pytest.raises(Problem, match="no way to draw"):
+        draw_backing(backing_to_buy("60 x 80", orchard, words=["oat"]), [])
