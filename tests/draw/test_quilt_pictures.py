@@ -37,12 +37,12 @@ def words(figure: Figure) -> set[str]:
 
 
 def test_the_quilt_is_drawn_at_scale(orchard: Job) -> None:
-    """Every patch is drawn once, and the whole is 42 to 48 (arithmetic identity)."""
+    """20 + 20 + 40 + 32 + 24 + 10 + 10 + 16 + 8 + 2 patches, and the whole is 42 to 48 (arithmetic identities)."""
     figure = draw_quilt(orchard)
     filled = [p for p in figure.axes[0].patches if isinstance(p, Patch) and p.get_fill()]
     made = quilt_of(orchard)
     assert made is not None
-    assert len(filled) == len(made.patches()) == 172
+    assert len(filled) == len(made.patches()) == 182
     corners = [corner for p in filled for corner in p.get_xy()]
     xs, ys = zip(*corners, strict=True)
     assert (max(xs) - min(xs)) / (max(ys) - min(ys)) == pytest.approx(42 / 48)
