@@ -19,6 +19,7 @@ from cutopt.lengths import INCH
 from cutopt.plan import Plan
 from cutopt.quilt.exact import Number, exact
 from cutopt.tables.quilt import quilt_of
+from cutopt.wanted import Wanted
 
 WIDE, HIGH = 190.0, 232.0  # mm of the drawing
 LEFT, HEAD = 14.0, 26.0  # mm left of the quilt and above it, for measurements and title
@@ -45,7 +46,7 @@ def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Fig
     if quilt is None or not quilt.patches():
         raise Problem("quilt", "this job has no blocks and setting to draw", "write them into quilt.toml")
     drawn = quilt.patches()
-    fabrics = fabrics_of(job, drawn, plan)
+    fabrics = fabrics_of(job, drawn, plan, quilt.wanted)
     figure, sheet = blank_sheet(WIDE, high)
     used = list(dict.fromkeys(fabrics))
     legend = _legend_rows(sheet, used)
@@ -62,11 +63,13 @@ def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Fig
     return figure
 
 
-def fabrics_of(job: Job, drawn: Sequence[blocks.Patch], plan: Plan | None) -> list[str]:
+def fabrics_of(
+    job: Job, drawn: Sequence[blocks.Patch], plan: Plan | None, wanted: Sequence[Wanted] = ()
+) -> list[str]:
     """A fabric for each patch: spread evenly among those that the plan cuts its row from, else the first named."""
     cut = _cut_from(job, plan) if plan is not None else {}
     number = Counter(patch.row for patch in drawn)
-    rows = {row.key: row for row in job.wanted}
+    rows = {row.key: row for row in (*wanted, *job.wanted)}
     turn = {key: _by_turns(cut.get(key) or _first_choice(job, rows.get(key)), count) for key, count in number.items()}
     return [next(turn[patch.row]) for patch in drawn]
 
