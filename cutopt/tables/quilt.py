@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, Final
 
 from cutopt.answers.blocks import Block
-from cutopt.answers.recipe import Border, Quilt, Setting, check_places
+from cutopt.answers.layout import check_places
+from cutopt.answers.recipe import Border, Quilt, Setting
 from cutopt.errors import JobError, Problem
 from cutopt.job import Job, Settings
 from cutopt.quilt.articles import hanging_sleeve
@@ -21,8 +21,10 @@ from cutopt.quilt.sizes import use as use_of
 from cutopt.quilt.top import Top
 from cutopt.tables.choices import toml_problem
 from cutopt.tables.columns import known_heading, nearest
+from cutopt.tables.habits import conventions_of, line_of
+from cutopt.tables.kinds import article_of, block_of
 from cutopt.tables.log import Log, Placed
-from cutopt.tables.sentences import article_of, binding_words, block_of, border_of, setting_of
+from cutopt.tables.sentences import binding_words, border_of, setting_of
 from cutopt.wanted import Wanted
 
 FILE: Final = "quilt.toml"
@@ -31,7 +33,6 @@ KEYS: Final = (
     "how",
 )  # fmt: skip
 _LISTS = ("blocks", "borders", "articles")
-_LENGTH = ("int", "int | None")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ def read_quilt(text: str, settings: Settings, log: Log, file: str = FILE) -> Qui
         mend = 'write top = "58 x 66", or blocks = [...] and setting = "..."'
         log.add(Problem("", "it says nothing", mend), file)
         return None
-    how = _conventions(told.get("how", {}), settings, text, file, log)
+    how = conventions_of(told.get("how", {}), settings, text, file, log)
     reader = _Reader(text=text, file=file, log=log, said=said, how=how)
     made = log.attempt(reader.read, None, file)
     return made if len(log.problems) == before else None
@@ -105,7 +106,7 @@ def _known(told: dict[str, Any], text: str, file: str, log: Log) -> dict[str, li
     """The sentences of each key with their lines; keys and values that are not understood are noted."""
     said: dict[str, list[_Line]] = {}
     for key, value in told.items():
-        row = _line_of(key, text)
+        row = line_of(key, text)
         known = known_heading(key, KEYS)
         if known is None:
             guess = nearest(key, KEYS)
@@ -135,51 +136,11 @@ _LIKE = {
 }  # fmt: skip
 
 
-def _line_of(key: str, text: str) -> int:
-    pattern = re.compile(rf"\s*\[*\s*[\"']?{re.escape(key)}\b")
-    return next((i for i, line in enumerate(text.splitlines(), 1) if pattern.match(line)), 1)
-
-
 def _line_of_text(sentence: str, row: int, text: str) -> int:
     """The line on which a sentence stands, from the line of its key on."""
     lines = text.splitlines()
     first = sentence.strip().splitlines()[0] if sentence.strip() else ""
     return next((i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row)
-
-
-def _conventions(told: Any, settings: Settings, text: str, file: str, log: Log) -> Conventions:
-    """The settings under [how]; each that cannot be read is noted."""
-    how = Conventions.of(settings)
-    known = {each.name: str(each.type) for each in fields(Conventions) if each.name not in ("unit", "grid", "seam")}
-    if not isinstance(told, dict):
-        return how
-    for key, value in told.items():
-        row = _line_of(key, text)
-        name = known_heading(key, known)
-        if name is None:
-            guess = nearest(key, known)
-            mend = (
-                f'did you mean "{guess}"?'
-                if guess
-                else "unit, seam and grid stand in job.toml; others: " + ", ".join(known)
-            )
-            log.add(Problem(key, f'there is no "{key}" under [how]', mend), file, row)
-            continue
-        how = log.attempt(lambda how=how, name=name, value=value: _changed(how, name, value), how, file, row)  # type: ignore[misc]
-    return how
-
-
-def _changed(how: Conventions, name: str, value: object) -> Conventions:
-    kind = {each.name: str(each.type) for each in fields(Conventions)}[name]
-    if name == "spares":
-        number = str(value)
-        if not number.isdigit():
-            raise Problem(name, f'"{value}" is not a whole number', "write a number such as 2")
-        return replace(how, spares=int(number))
-    if kind in _LENGTH:
-        length = how.read(str(value), name)
-        return replace(how, **{name: -int((-length).__floor__())})  # type: ignore[arg-type]
-    return replace(how, **{name: str(value).strip().lower()})  # type: ignore[arg-type]
 
 
 @dataclass(slots=True)

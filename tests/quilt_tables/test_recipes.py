@@ -13,8 +13,8 @@ from shapely.ops import unary_union
 from cutopt.job import Settings
 from cutopt.lengths import INCH, MM
 from cutopt.quilt.worked import six_quilts
+from cutopt.tables.kinds import KINDS
 from cutopt.tables.quilt import quilt
-from cutopt.tables.sentences import KINDS
 
 WORKED = {each.key: each for each in six_quilts()}
 
