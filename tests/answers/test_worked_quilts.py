@@ -1,0 +1,52 @@
+"""Six worked quilts (invented): the solver against the strip method and against a careful hand.
+
+Both hand methods are defined and checked in tests/quilt (strip method: sums are identities; careful hand: common
+practice, no source). A plan that may do all that a hand may do never needs more, and never less than the area.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from cutopt.check import check
+from cutopt.fabric import ByLength, Fabric
+from cutopt.job import Job, Settings
+from cutopt.lengths import INCH, YARD
+from cutopt.quilt.byhand import careful_hand, strip_method
+from cutopt.quilt.worked import POCKET, Worked, six_quilts
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Work
+
+SIX = six_quilts()
+
+
+def job_of(quilt: Worked, step: int) -> Job:
+    fabrics = dict.fromkeys(row.fabrics[0] for row in quilt.made.wanted)
+    return Job(
+        name=quilt.name, settings=Settings(square_up_end=0), fabrics=tuple(Fabric(name=name) for name in fabrics),
+        shop=tuple(ByLength(fabric=name, usable_width=42 * INCH, sold_by=step) for name in fabrics),
+        cuts=quilt.made.cuts, strips=quilt.made.strips,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("quilt", SIX, ids=[quilt.key for quilt in SIX])
+def test_the_plan_buys_no_more_than_either_hand(quilt: Worked) -> None:
+    """By the eighth of a yard, each fabric rounded up once."""
+    job = job_of(quilt, YARD // 8)
+    result = solve(job, Work(20_000), offers=False)
+    assert result.complete
+    assert check(job, result.plan) == []
+    bought = sum(result.plan.totals.bought.values())
+    assert bought <= careful_hand(quilt.made.wanted, POCKET).bought()
+    assert bought <= strip_method(quilt.made.wanted, POCKET).bought()
+    assert bought >= strip_method(quilt.made.wanted, POCKET).least_length
+
+
+def test_an_end_of_a_strip_is_used_by_a_careful_hand_and_by_the_plan() -> None:
+    """On point: the setting squares take 36 1/2 in for the strip method's 45 7/8, so 5 yd for 5 1/4 (identity)."""
+    quilt = SIX[-1]
+    strips = strip_method(quilt.made.wanted, POCKET)
+    job = job_of(quilt, YARD // 8)
+    result = solve(job, Work(20_000), offers=False)
+    assert strips.bought() == 21 * YARD // 4
+    assert sum(result.plan.totals.bought.values()) == 5 * YARD
