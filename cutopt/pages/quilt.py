@@ -121,7 +121,7 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
     yield KeepTogether([heading("All the ways", 11.5, 4), _grid(answer.head, answer.rows, _BACKING_WIDTHS)])
     if shown.batting is not None:
         first = [heading("Batting", 15), *(words(text, 10.5, after=2) for text in shown.batting.said)]
-        note = "Packaged sizes are the usual ones (common practice, no source); packages are not true to an inch."
+        note = "Packages are named in inches; the usual sizes (common practice, no source), not true to an inch."
         yield KeepTogether([*first, _grid(shown.batting.head, shown.batting.rows, _BATTING_WIDTHS), words(note, 8.5)])
 
 

@@ -1,0 +1,66 @@
+"""Pages of a job with a quilt: the quilt with its cautions, the backings, the arithmetic, label and wash card."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pymupdf
+import pytest
+
+from cutopt.pages import write_pages
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Work
+from cutopt.tables import read_job
+
+JOB = {
+    "job.toml": 'name = "metric lap"\nunit = "cm"\n',
+    "pile.txt": "pear 60 x 80\noat 50 x 50\n",
+    "shop.csv": "fabric,usable_width,sold_by,price\npear,107,10 cm,12\noat,107,10 cm,14\n",
+    "quilt.toml": (
+        'blocks = ["18 squares of 15 from pear", "12 half-square triangles of 15 from oat and pear"]\n'
+        'setting = "5 across, 6 down"\nborders = ["6 from oat, corner squares from pear"]\n'
+        'binding = "from pear"\nbacking = "any"\nuse = "cot"\n'
+    ),
+}
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("job")
+    for name, text in JOB.items():
+        (folder / name).write_text(text, encoding="utf-8")
+    result = solve(read_job(folder), Work(100))
+    assert result.complete
+    write_pages(result, folder / "out")
+    return folder / "out"
+
+
+def test_the_pages(written: Path) -> None:
+    with pymupdf.open(written / "plan.pdf") as pdf:
+        pages = [" ".join(page.get_text().split()) for page in pdf]
+    quilt = next(page for page in pages if "metric lap: the quilt" in page)
+    assert "87 cm" in quilt  # 5 x 15 + 2 x 6 (identity)
+    assert "102 cm" in quilt
+    assert "Never for sleep" in quilt
+    back = next(page for page in pages if "The backing: what to buy" in page)
+    assert "98.5 x 113.5" in back  # raw top 88.5 x 103.5, 5 on every side (identity)
+    assert "costs least" in back
+    assert any("Batting" in page and "smallest that is safe" in page for page in pages)
+    label = next(page for page in pages if "Label and wash card" in page)
+    assert "Not for a sleeping baby" in label
+    ticks = " ".join(page for page in pages if "to tick off" in page or "How it comes about" in page)
+    assert "15 + 2.56 = 17.56, cut 17.6" in ticks
+
+
+def test_the_arithmetic_in_the_cut_list(written: Path) -> None:
+    with (written / "cut-list.csv").open(encoding="utf-8-sig", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert {row["why"] for row in rows if row["wanted"] == "square"} == {"finished 15 + 2 x 0.75 = 16.5"}
+    assert all(row["why"] for row in rows)
+
+
+def test_no_inch_in_a_metric_job(written: Path) -> None:
+    with pymupdf.open(written / "plan.pdf") as pdf:
+        text = " ".join(pdf[i].get_text() for i in range(3))
+    assert " yd" not in text
