@@ -288,7 +288,7 @@ def with_search(answer: BackingAnswer, stop: Stop | None = None, most: int = 3) 
 
     Parameters
     ----------
-    stop : default Work(2000)
+    stop : default Work(20_000), less than a second each
     most : int
         So many ways, thriftiest first.
     """
@@ -302,7 +302,7 @@ def with_search(answer: BackingAnswer, stop: Stop | None = None, most: int = 3) 
             job = as_job(way, answer)
         except Problem:
             continue
-        result = solve(job, stop or Work(2000), offers=False)
+        result = solve(job, stop or Work(20_000), offers=False)
         if result.complete:
             out.append(Searched(way=way, bought=result.plan.totals.bought.get(way.fabric, 0), result=result))
     return tuple(out)

@@ -23,7 +23,6 @@ from cutopt.quilt.backing import OnHand
 from cutopt.quilt.compare import least_length, plain_ways
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.top import Top
-from cutopt.solve.stop import Work
 from cutopt.tables import pile, read_job
 from cutopt.tables.quilt import quilt_of
 
@@ -58,12 +57,20 @@ def test_the_general_solver_buys_no_more_than_the_best_way(size: str) -> None:
     assert whole.bought == parse_length(TABLE[size], "yd")
     best = answer.best[0].way
     assert best.bought <= whole.bought
-    found = with_search(answer, Work(2000))
+    found = with_search(answer)
     assert len(found) == 3
     assert min(each.bought for each in found) <= best.bought
     for each in found:
         assert check(each.result.job, each.result.plan) == []
         assert each.bought >= least_length(answer.need, 42 * INCH)
+
+
+def test_the_search_betters_the_table_by_an_eighth() -> None:
+    """40 x 50, 2 in a side: 54 + 2 x 3 = 60 in, 1 3/4 yd, by the best way; strips cut both ways save 1/8 yd."""
+    how = replace(BARE, back_overage=2 * INCH)
+    answer = backing_to_buy(finished("40 x 50", how), [bolt()], how)
+    assert answer.best[0].way.bought == 7 * YARD // 4
+    assert min(each.bought for each in with_search(answer)) == 13 * YARD // 8
 
 
 def test_narrow_strip_beats_a_second_width() -> None:
