@@ -25,9 +25,7 @@ def rectangle(width: int, length: int, x: int = 0, y: int = 0) -> tuple[tuple[in
 
 def area2(polygon: Sequence[Point]) -> Number:
     """Twice the signed area (shoelace formula); above 0 when the corners run counter-clockwise."""
-    return sum(
-        (x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(polygon, (*polygon[1:], polygon[0]), strict=True)), 0
-    )
+    return sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(polygon, (*polygon[1:], polygon[0]), strict=True)), 0)
 
 
 def bounds(polygon: Sequence[Point]) -> tuple[Number, Number, Number, Number]:

@@ -87,9 +87,7 @@ class Strip:
         if self.shortest < 0:
             raise Problem("shortest", "it is below 0", "write the shortest segment you would join, such as 8")
         if self.join == "diagonal" and self.shortest <= self.width:
-            raise Problem(
-                "shortest", "it is no longer than the strip is wide, so a join would eat it", "write more"
-            )
+            raise Problem("shortest", "it is no longer than the strip is wide, so a join would eat it", "write more")
 
     @property
     def key(self) -> str:

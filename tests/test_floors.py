@@ -17,9 +17,7 @@ FLOORS = [  # from the ground up, each from left to right; the rooms of one grou
     [{"tables"}, {"draw"}, {"pages"}, {"ledger"}, {"lessons"}, {"bench"}],
     [{"app"}, {"cli"}, {"__main__"}],
 ]
-ROOMS = {
-    room: (floor, place) for floor, row in enumerate(FLOORS) for place, group in enumerate(row) for room in group
-}
+ROOMS = {room: (floor, place) for floor, row in enumerate(FLOORS) for place, group in enumerate(row) for room in group}
 
 
 def imports(path: Path) -> set[tuple[str, ...]]:

@@ -63,9 +63,7 @@ def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Fig
     return figure
 
 
-def fabrics_of(
-    job: Job, drawn: Sequence[blocks.Patch], plan: Plan | None, wanted: Sequence[Wanted] = ()
-) -> list[str]:
+def fabrics_of(job: Job, drawn: Sequence[blocks.Patch], plan: Plan | None, wanted: Sequence[Wanted] = ()) -> list[str]:
     """A fabric for each patch: spread evenly among those that the plan cuts its row from, else the first named."""
     cut = _cut_from(job, plan) if plan is not None else {}
     number = Counter(patch.row for patch in drawn)

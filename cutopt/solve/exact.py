@@ -108,6 +108,8 @@ class _Plate:
         """Lower the threshold until a plan above it is found, or the incumbent is reached."""
         if self.free is not None and self.free[0] >= self.best_bound:
             return Exact(value=self.free[0], bound=self.free[0], placements=tuple(self.free[1]), work=0)
+        if self.stop():
+            return Exact(value=0, bound=self.best_bound, placements=(), work=0)
         self._tables()
         bound, gap = self.best_bound, max(1, self.best_bound // 500)
         best: Exact = Exact(value=0, bound=bound, placements=(), work=0)
@@ -143,7 +145,7 @@ class _Plate:
                 least, best_prices, since = bound, prices, 0
             else:
                 since += 1
-            if free is not None and free[0] * SCALE >= least:
+            if (free is not None and free[0] * SCALE >= least) or self.stop():
                 break
             if since > 8:
                 step, since, prices = step * 0.6, 0, best_prices

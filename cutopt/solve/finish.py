@@ -30,12 +30,13 @@ def finish(run: Run) -> Result:
         if name == THRIFTIEST or not quick:
             found = candidate(name, run.model, run.units, layout, cutter, quick=quick)
             chosen[name] = _with_levels(run, _with_short(run, found, layout))
-    offers = offers_of(chosen)
+    offers = offers_of(tuple(chosen.values()))
     plan = offers[0].plan
+    layout = next(c.layout for c in chosen.values() if c.plan is plan)
     complete = not any(run.job.row(short.for_).importance == "must" for short in plan.short)
     return Result(
         job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan, quick=quick),
-        widths=width_cases(run, run.best_layouts[THRIFTIEST]), history=tuple(run.history),
+        widths=width_cases(run, layout), history=tuple(run.history),
         because=run.feed.bound.because, notices=run.model.notices, stopped=run.stopped, seconds=run.meter.seconds,
         work=run.meter.rounds, seed=run.seed,
     )  # fmt: skip

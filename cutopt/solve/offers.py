@@ -72,23 +72,36 @@ def _bigness(c: Candidate) -> float:
     return c.biggest + c.spare / 4
 
 
-def offers_of(chosen: dict[str, Candidate]) -> tuple[Offer, ...]:
-    """The offers that differ in what they are for; one that betters nothing is named with the first one."""
-    first = chosen[THRIFTIEST]
-    also, shown = [], []
-    for name in (SIMPLEST, BIGGEST):
-        other = chosen.get(name)
-        if other is None or not _betters(name, other, first):
+def offers_of(found: Sequence[Candidate]) -> tuple[Offer, ...]:
+    """The plans worth showing side by side: the thriftiest, and others only where they better it in their own way."""
+    first = min(found, key=lambda c: (*_lacking(c)[:1], c.layout.cost, *_lacking(c)[1:], _effort(c)))
+    as_complete = [c for c in found if _lacking(c)[0] == _lacking(first)[0]]
+    simplest = min(as_complete, key=lambda c: (c.minutes, c.layout.cost, -c.spare))
+    as_cheap = [c for c in as_complete if c.layout.cost <= first.layout.cost]
+    biggest = max(as_cheap, key=lambda c: (_bigness(c), -c.minutes))
+    also: list[str] = []
+    shown: list[tuple[str, Candidate]] = []
+    for name, other, better in (
+        (SIMPLEST, simplest, simplest.minutes < first.minutes),
+        (BIGGEST, biggest, _bigness(biggest) > 1.02 * _bigness(first)),
+    ):
+        if better and all(other is not before for _, before in shown):
+            shown.append((name, other))
+        elif not better:
             also.append(name)
-        else:
-            shown.append(_offer(name, other))
-    return (replace(_offer(THRIFTIEST, first), also=tuple(also)), *shown)
+    return (replace(_offer(THRIFTIEST, first), also=tuple(also)), *(_offer(name, c) for name, c in shown))
 
 
-def _betters(name: str, other: Candidate, first: Candidate) -> bool:
-    if name == SIMPLEST:
-        return other.minutes < first.minutes
-    return _bigness(other) > 1.02 * _bigness(first) and other.layout.cost <= first.layout.cost
+def _lacking(c: Candidate) -> tuple[int, int]:
+    """How many parts a plan is short of: of what must be cut, and of what is wished for."""
+    job = c.plan.origin
+    musts = [s.count for s in c.plan.short if job is not None and job.row(s.for_).importance == "must"]
+    return sum(musts), sum(s.count for s in c.plan.short) - sum(musts)
+
+
+def _effort(c: Candidate) -> float:
+    """Minutes less what the spare cloth is worth."""
+    return c.minutes - c.spare / _WORTH_A_CUT
 
 
 def _offer(name: str, c: Candidate) -> Offer:

@@ -8,7 +8,7 @@ from cutopt.geometry import bounds, rectangle
 from cutopt.solve.arrays import Ints, State
 from cutopt.solve.exact import exact_plate
 from cutopt.solve.kernels import search as k
-from cutopt.solve.plates import Part
+from cutopt.solve.plates import Part, PlateTable
 from cutopt.solve.sequence import Node, NotSeparableError, Rect, cut_tree
 
 if TYPE_CHECKING:
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 _MOST_SHEETS = 6
 _CALLS = 80  # of the exact search's stop: a limit by work
+_MOST_WORK = 10_000_000  # additions to fill the table of a plate once: beyond, the search is the quicker way
 _RANK_VALUE = (10_000, 100, 1)
 
 
@@ -92,6 +93,8 @@ def _fill(engine: Engine, state: State, inst: int) -> bool:
         for u, item in ((u, arrays.items[u]) for u in units)
     ]  # fmt: skip
     wide, long = int(state.node[root, k.X2]), int(state.node[root, k.Y2])
+    if PlateTable.for_parts(parts, (wide, long), one_size=True).work > _MOST_WORK:
+        return False
     calls = iter(range(_CALLS))
     stop = engine.meter.over
     found = exact_plate(wide, long, parts, stop=lambda: next(calls, None) is None or stop())

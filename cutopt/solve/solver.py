@@ -114,7 +114,7 @@ class Run:
         try:
             with _interruptible(self.meter):
                 self._search()
-            return self._finish()
+                return self._finish()
         finally:
             _running.discard(self.meter)
             self.engine.close()

@@ -124,9 +124,7 @@ def refuse_negative(field: str, text: str, mend: str) -> None:
         raise Problem(field, f'"{text.strip()}" is below 0', mend)
 
 
-def _length(
-    field: str, text: str, unit: str, rounded: Callable[[Fraction], int], least: int, ask_below: int
-) -> int:
+def _length(field: str, text: str, unit: str, rounded: Callable[[Fraction], int], least: int, ask_below: int) -> int:
     if not text:
         raise Problem(field, "a length is missing", "write one, such as " + ("2 1/2" if unit == "in" else "6.5"))
     if len(text) > 100:
@@ -139,9 +137,7 @@ def _length(
     number = parse_number(text)
     if number and ticks < ask_below:
         of_what, bigger = ("inches", "yd") if unit == "in" else ("centimetres", "m")
-        raise Problem(
-            field, f'"{text}" would be {text} {of_what}', f"write the unit: {text} {bigger} or {text} {unit}"
-        )
+        raise Problem(field, f'"{text}" would be {text} {of_what}', f"write the unit: {text} {bigger} or {text} {unit}")
     return ticks
 
 
@@ -182,7 +178,5 @@ def parse_share(text: str, field: str) -> Fraction:
     share = number / 100 if text.strip().endswith("%") else number
     if share >= Fraction(1, 2):
         small = number < 50 and "%" not in text
-        raise Problem(
-            field, f'"{text}" is not a shrinkage', f"write {text}%" if small else "write a share below 50%"
-        )
+        raise Problem(field, f'"{text}" is not a shrinkage', f"write {text}%" if small else "write a share below 50%")
     return share

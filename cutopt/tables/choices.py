@@ -84,9 +84,7 @@ def settings_of(entries: Entries, log: Log) -> tuple[str, Settings]:
         entry = told["unit"]
         unit = _UNITS.get(entry.value.strip().lower(), "")
         if not unit:
-            log.add(
-                Problem("unit", f'"{entry.value}" is not a unit of a job', "write in or cm"), entry.file, entry.row
-            )
+            log.add(Problem("unit", f'"{entry.value}" is not a unit of a job', "write in or cm"), entry.file, entry.row)
         settings = Settings.metric() if unit == "cm" else settings
     for key, entry in told.items():
         settings = _changed(settings, key, entry, log)
@@ -120,8 +118,6 @@ def _values(key: str, text: str, unit: str) -> dict[str, object]:
     if key == "turns":
         number = parse_number(text)
         if number is None or number.denominator != 1 or number > 1000:
-            raise Problem(
-                key, f'"{text}" is not a number of turns', "write a whole number such as 3, or leave it out"
-            )
+            raise Problem(key, f'"{text}" is not a number of turns', "write a whole number such as 3, or leave it out")
         return {"turns": int(number)}
     return {"currency": text} if key == "currency" else {}

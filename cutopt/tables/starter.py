@@ -40,6 +40,4 @@ def new_job(folder: str | Path, unit: str = "in") -> None:
 
 
 def _of_a_job(name: str) -> bool:
-    return name.lower() in (*FILES, "pieces.csv", "backs.csv", "blocks.csv", "quilt.toml") or name.endswith(
-        ".xlsx"
-    )
+    return name.lower() in (*FILES, "pieces.csv", "backs.csv", "blocks.csv", "quilt.toml") or name.endswith(".xlsx")

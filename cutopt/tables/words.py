@@ -252,9 +252,7 @@ class _Line:
     def _outline(self) -> Outline:
         if self.form in ("half square", "triangle"):
             if self.less:
-                raise Problem(
-                    "less", f'"{self.text}" takes a corner from a triangle', "give its outline in pieces.csv"
-                )
+                raise Problem("less", f'"{self.text}" takes a corner from a triangle', "give its outline in pieces.csv")
             return ((0, 0), (self.width, 0), (0, self.length))
         return rectangle_less(self.width, self.length, self.less)
 
@@ -264,9 +262,7 @@ def rectangle_less(width: int, length: int, less: Iterable[tuple[str, int, int]]
     missing: dict[str, tuple[int, int]] = {}
     for corner, across, along in less:
         if corner in missing:
-            raise Problem(
-                "less", f"the {corner} corner is taken off twice", "name another corner, such as top left"
-            )
+            raise Problem("less", f"the {corner} corner is taken off twice", "name another corner, such as top left")
         if across >= width or along >= length:
             raise Problem("less", "the missing corner is as large as the piece", "write the size of what is left")
         missing[corner] = (across, along)

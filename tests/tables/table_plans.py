@@ -21,9 +21,7 @@ def orchard_corner() -> Plan:
         fabrics=(Fabric(name="pear"), Fabric(name="oat")),
         pieces=(Piece.of_size("bit", "pear", 12 * INCH, 8 * INCH, count=3),),
         shop=(
-            ByLength(
-                fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("9.60"), note="bolt 3"
-            ),
+            ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("9.60"), note="bolt 3"),
             ByPiece(fabric="pear", each_width=5 * INCH, each_length=5 * INCH, price=Decimal("0.40"), note="bin"),
         ),
         cuts=(Cut(name="square", width=5 * INCH, length=5 * INCH, count=4, note="as cut"),),
@@ -37,9 +35,7 @@ def orchard_corner() -> Plan:
         CutStep(n=4, part="f", y=6 * half, gives=("g", "h")),
         CutStep(n=5, part="g", x=30 * INCH, gives=("i", "j")),
     )
-    each = [
-        Source(id=i, bought="pear", width=5 * INCH, length=5 * INCH, price=Decimal("0.40")) for i in ("S3", "S4")
-    ]
+    each = [Source(id=i, bought="pear", width=5 * INCH, length=5 * INCH, price=Decimal("0.40")) for i in ("S3", "S4")]
     oat = Source(id="S2", bought="oat", width=42 * INCH, length=YARD // 8, price=Decimal("1.20"))
     binding = "strips/binding"
     return Plan(

@@ -502,9 +502,7 @@ def test_the_sentence_reads_as_the_design_says(write):  # type: ignore[no-untype
 
 TABLES = ["job_toml", "fabrics_csv", "pieces_csv", "shop_csv", "cuts_csv", "strips_csv", "pile_txt"]
 HEADS = {"fabrics": FABRICS, "pieces": PIECES, "shop": SHOP, "cuts": CUTS, "strips": "strip,width,total_length\n"}
-cells = st.text(max_size=12) | st.sampled_from(
-    ["1/2", "0 0; 5 0; 0 5", "-", "1e9", "∞", "½", "1/0", "=1", "9" * 5000]
-)
+cells = st.text(max_size=12) | st.sampled_from(["1/2", "0 0; 5 0; 0 5", "-", "1e9", "∞", "½", "1/0", "=1", "9" * 5000])
 rows = st.lists(st.lists(cells, max_size=9), max_size=3)
 
 

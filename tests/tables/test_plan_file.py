@@ -82,9 +82,7 @@ cuts = (
     )
 )
 pile_source = st.builds(Source, id=words, piece=words.filter(bool), copy=above)
-shop_source = st.builds(
-    Source, id=words, bought=words.filter(bool), width=above, length=above, price=st.none() | money
-)
+shop_source = st.builds(Source, id=words, bought=words.filter(bool), width=above, length=above, price=st.none() | money)
 plans = st.builds(
     Plan,
     job=words,

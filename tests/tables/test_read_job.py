@@ -101,9 +101,7 @@ def test_every_column(write) -> None:  # type: ignore[no-untyped-def]
             note="wide",
         ),
         ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8),
-        ByPiece(
-            fabric="oat", each_width=21 * INCH, each_length=18 * INCH, most=4, price=Decimal("3.20"), note="bin"
-        ),
+        ByPiece(fabric="oat", each_width=21 * INCH, each_length=18 * INCH, most=4, price=Decimal("3.20"), note="bin"),
     )
     size = 5 * INCH // 2
     assert job.cuts == (

@@ -202,9 +202,7 @@ def test_prices_are_exact(tmp_path: Path) -> None:
 def test_nothing_is_written_over_unasked(tmp_path: Path) -> None:
     save_job(small_job(), tmp_path)
     before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    with pytest.raises(
-        Problem, match=r"job\.toml is there already; save into another folder, or say replace=True"
-    ):
+    with pytest.raises(Problem, match=r"job\.toml is there already; save into another folder, or say replace=True"):
         save_job(small_job(name="other"), tmp_path)
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
     save_job(small_job(name="other"), tmp_path, replace=True)

@@ -86,8 +86,7 @@ def test_triangles() -> None:
 
 def test_words_and_flaws() -> None:
     piece = one(
-        "navy 18 x 30 about, raw, grain unknown, use first, "
-        "stain 3 x 2 at 4 5, hole 1 x 1 at 9, 1/2, note old, soft"
+        "navy 18 x 30 about, raw, grain unknown, use first, stain 3 x 2 at 4 5, hole 1 x 1 at 9, 1/2, note old, soft"
     )
     assert (piece.about, piece.edges, piece.grain_known, piece.wish) == (True, "raw", False, "use first")
     assert piece.flaws == (
@@ -181,9 +180,7 @@ def pieces(draw: st.DrawFn) -> Piece:
     outline: tuple[tuple[int, int], ...] = ((0, 0), (width, 0), (0, length))
     flaws: list[tuple[tuple[int, int], ...]] = []
     if draw(st.booleans()):
-        corners = draw(
-            st.lists(st.sampled_from(["top left", "top right", "bottom left", "bottom right"]), unique=True)
-        )
+        corners = draw(st.lists(st.sampled_from(["top left", "top right", "bottom left", "bottom right"]), unique=True))
         less = [(c, draw(st.integers(1, width // 2 - 1)), draw(st.integers(1, length // 2 - 1))) for c in corners]
         outline = rectangle_less(width, length, less)
         if not less and min(width, length) > INCH and draw(st.booleans()):

@@ -102,9 +102,7 @@ def test_a_pile_line_names_its_row(tmp_path: Path) -> None:
 
 
 def test_settings_in_a_sheet(tmp_path: Path) -> None:
-    (problem,) = problems(
-        book(tmp_path / "q.xlsx", sound(job=[["setting", "value"], ["unit", "in"], ["seem", 1]]))
-    )
+    (problem,) = problems(book(tmp_path / "q.xlsx", sound(job=[["setting", "value"], ["unit", "in"], ["seem", 1]])))
     assert (problem.file, problem.row, problem.field) == ("q.xlsx sheet job", 3, "seem")
 
 

@@ -108,9 +108,7 @@ def test_area_and_bounds_and_tidy(seed: int) -> None:
     assert geometry.area2(ring) == 2 * cloth.area
     assert geometry.bounds(ring) == cloth.bounds
     assert geometry.is_rectangle(ring) == (cloth.area == cloth.envelope.area)
-    loose = [
-        corner for a, b in geometry.edges(ring) for corner in (a, a, ((a[0] + b[0]) // 2, (a[1] + b[1]) // 2))
-    ]
+    loose = [corner for a, b in geometry.edges(ring) for corner in (a, a, ((a[0] + b[0]) // 2, (a[1] + b[1]) // 2))]
     if all((a[0] + b[0]) % 2 == 0 == (a[1] + b[1]) % 2 for a, b in geometry.edges(ring)):
         for messy in (loose, loose[::-1]):
             tidied = geometry.tidy(messy)
