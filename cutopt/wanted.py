@@ -84,6 +84,8 @@ class Strip:
         named("strip", self.name)
         one_of("join", self.join, ("diagonal", "straight", "none"))
         _common(self, self.total_length)
+        if self.total_length <= self.width:
+            raise Problem("total_length", "the strip is no longer than it is wide", "write it as a row of cuts.csv")
         if self.shortest < 0:
             raise Problem("shortest", "it is below 0", "write the shortest segment you would join, such as 8")
         if self.join == "diagonal" and self.shortest <= self.width:

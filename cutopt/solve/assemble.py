@@ -107,7 +107,7 @@ class Draft:
         """The part in ticks: the exact size of the row, not the grid's."""
         row, step = self._row(placement.unit), self.model.step
         x, y = sheet.origin[0] + placement.x * step, sheet.origin[1] + placement.y * step
-        long = row.length if isinstance(row, Cut) else max(placement.w, placement.l) * step
+        long = row.length if isinstance(row, Cut) else (placement.w if placement.turned else placement.l) * step
         if isinstance(row, Strip) and row.join == "none":
             long = row.total_length
         w, l = (long, row.width) if placement.turned else (row.width, long)  # noqa: E741

@@ -153,7 +153,7 @@ def _item(job: Job, row: Wanted, step: int, groups: tuple[str, ...], names: list
     if isinstance(row, Strip):
         loss = row.join_loss(job.settings.seam)
         need = row.total_length - loss
-        shortest = row.total_length if row.join == "none" else min(row.shortest, row.total_length)
+        shortest = row.total_length if row.join == "none" else min(max(row.shortest, row.width), row.total_length)
         more = {"strip": True, "loss": _up(loss, step), "need": _up(need, step), "l": _up(shortest, step)}
     else:
         more = {"l": _up(row.length, step), "most_each": row.most_each or 0}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 import re
 from dataclasses import replace
 from decimal import Decimal
@@ -10,6 +11,7 @@ from fractions import Fraction
 import pytest
 from small import bolt, counted, cut, each, fabrics_of, inch, job, piece, sizes, solved, touched
 
+from cutopt.check import check
 from cutopt.cloth import replay
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Piece
@@ -298,3 +300,22 @@ def test_every_part_lies_on_its_cloth_in_whole_steps() -> None:
     task = job(piece("a", 17, 14), cut("big", 7, 9, 2), cut("small", 3, 5, 7))
     parts = replay(task, solved(task).plan)
     assert all(number % (INCH // 8) == 0 for part in parts.values() for number in bounds(part))
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_short_wide_segments_with_straight_joins(seed: int) -> None:
+    """A segment shorter than the strip is wide must not be taken for one that lies the other way."""
+    draw = random.Random(seed)
+    width = draw.choice([4, 8, 12]) * INCH
+    strip = Strip(
+        name="band", width=width, total_length=width + draw.randint(1, 100) * INCH, count=draw.randint(1, 3),
+        shortest=draw.choice([1, 2]) * INCH, join="straight",
+    )  # fmt: skip
+    pieces = tuple(
+        Piece.of_size(f"p{k}", "oat", draw.randint(3, 30) * INCH, draw.randint(3, 30) * INCH) for k in range(4)
+    )
+    shop = (ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("9.60")),)
+    job = Job(fabrics=(Fabric(name="oat"),), pieces=pieces, shop=shop, strips=(strip,))
+    result = solve(job, Work(400))
+    assert result.complete
+    assert [fault for offer in result.offers for fault in check(job, offer.plan)] == []

@@ -160,13 +160,13 @@ def test_cloth_rounds_down_and_needed_sizes_round_up(write) -> None:  # type: ig
             pieces_csv="piece,fabric,width,length,outline\na,pear,1/3,1/3,\nb,pear,,,0 0; 1/3 0; 0 1/3\n",
             shop_csv="fabric,usable_width\noat,1/3\n",
             cuts_csv="cut,width,length\na,1/3,1/3\n",
-            strips_csv="strip,width,total_length,shortest\na,1/3,1/3,1 1/3\n",
+            strips_csv="strip,width,total_length,shortest\na,1/3,2/3,1 1/3\n",
         )
     )
     assert job.pieces[0].size == job.pieces[1].size == (2709, 2709)
     assert job.shop[0].usable_width == 2709  # type: ignore[union-attr]
     assert (job.cuts[0].width, job.cuts[0].length) == (2710, 2710)
-    assert (job.strips[0].width, job.strips[0].total_length, job.strips[0].shortest) == (2710, 2710, 10838)
+    assert (job.strips[0].width, job.strips[0].total_length, job.strips[0].shortest) == (2710, 5419, 10838)
     assert job.settings.seam == 2710
 
 

@@ -83,7 +83,7 @@ def jobs(draw: st.DrawFn) -> Job:
             Strip(
                 name=f"s{i}",
                 width=2 * INCH,
-                total_length=draw(lengths),
+                total_length=2 * INCH + draw(lengths),
                 shortest=draw(st.integers(3, 9)) * INCH,
                 join=draw(st.sampled_from(["diagonal", "straight", "none"])),
                 **(draw(wanted(fabrics))),

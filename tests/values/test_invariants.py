@@ -54,7 +54,7 @@ WRONG = [
     (CUT, "count", MOST_COPIES + 1, "count"), (CUT, "grain", "bias", "grain"), (CUT, "importance", "much", "importance"),
     (CUT, "most_each", 0, "most_each"),
     (STRIP, "name", "", "strip"), (STRIP, "join", "glue", "join"), (STRIP, "shortest", -1, "shortest"),
-    (STRIP, "shortest", 2 * INCH, "shortest"), (STRIP, "total_length", 0, "length"), (STRIP, "width", 0, "width"),
+    (STRIP, "shortest", 2 * INCH, "shortest"), (STRIP, "total_length", 2 * INCH, "total_length"), (STRIP, "width", 0, "width"),
     (STRIP, "count", 0, "count"), (STRIP, "grain", "bias", "grain"), (STRIP, "importance", "much", "importance"),
     (Settings(), "unit", "ft", "unit"), (Settings(), "seam", -1, "seam"), (Settings(), "square_up", METRE + 1, "square_up"),
     (Settings(), "square_up_end", -1, "square_up_end"), (Settings(), "about", -1, "about"), (Settings(), "grid", 0, "grid"),
