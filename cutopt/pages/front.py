@@ -143,6 +143,8 @@ def _buying(result: Result, level: Level) -> str:
     because = f", because {result.because.rstrip('.')}" if result.because else ""
     if level.proved:
         return f"No plan can {verb} less than {sign}{level.value}{unit}{because}."
+    if level.value == level.bound:  # not proved all the same: something is short
+        return "Something is short, so the least that a whole plan would take is not known."
     known = f"No plan can {verb} less than {sign}{level.bound}{unit}{because}."
     return f"{known} This plan takes {sign}{level.value}{unit}; whether one in between exists is open."
 
@@ -151,7 +153,7 @@ def _level(level: Level) -> str:
     name = _LEVELS.get(level.name, level.name).capitalize()
     if level.proved:
         return f"{name}: {level.value}. Proved: no plan does better."
-    return f"{name}: {level.value}. No plan does better than {level.bound}; whether one reaches it is open."
+    return f"{name}: {level.value}. No plan can do better than {level.bound}; whether one beats this plan is open."
 
 
 def _sentence(text: str) -> str:
@@ -187,7 +189,7 @@ def offers(result: Result) -> Grid:
         "short",
     )
     turned = tuple((name, *(row[i] for row in rows)) for i, name in enumerate(names))
-    note = f"Minutes: {MINUTES_FORMULA}. These pages follow the first."
+    note = f"Minutes: {MINUTES_FORMULA}." + (" These pages follow the first." if len(rows) > 1 else "")
     return Grid(title="Ways to do it", head=head, rows=turned, note=note)
 
 

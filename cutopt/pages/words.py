@@ -178,6 +178,8 @@ class Words:
         if fold:
             out.append("Leave it folded." if fold == self.last_fold else fold)
             self.layers = max(self.layers, 4 if "once more" in fold else 2 if "in half" in fold else 1)
+        elif "fold in half" in self.last_fold:  # two layers would give twice as many parts, at the wrong places
+            out.append("First unfold what is still folded.")
         self.last_fold = fold
         made = [name for name in move.made if name in table.uses]
         if move.kind == "trim" and move.rest in table.uses:
@@ -234,7 +236,7 @@ class Words:
         if not self.table.plain(move.part):
             return f"{told}: cut at most {self._length(longest)} at a time, {slide}."
         half, quarter = Fraction(long) / 2, Fraction(long) / 4
-        bolt = bool(self.table.sources[self.source].bought) and move.axis == 1
+        bolt = move.axis == 1 and self._bolt(move)  # a part cut off across has lost a selvage
         how = "selvage to selvage" if bolt else "the ends on each other"
         if half <= longest:
             return f"{told}: fold in half, {how}, {self._rough(long)} to {self._rough(half)}."
