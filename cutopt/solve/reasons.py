@@ -73,5 +73,9 @@ def _bought(problem: Relaxed, purchase: Purchase) -> str:
     for s, copies in purchase.bought:
         source = problem.shop[s]
         name = problem.model.job.fabrics[problem.model.sheets[source.sheet].fabric].name
-        told.append(f"{format_sale(source.sold, unit)} of {name}" if source.sold else f"{copies} pieces of {name}")
+        told.append(
+            f"{format_sale(source.sold, unit)} of {name}"
+            if source.sold
+            else f"{copies} piece{'s' * (copies > 1)} of {name}"
+        )
     return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"

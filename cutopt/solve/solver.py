@@ -228,10 +228,16 @@ class Run:
 
     # -- telling -----------------------------------------------------------------------------------
 
+    @property
+    def complete(self) -> bool:
+        """Whether the best state has everything that must be cut; what fits no cloth at all counts as lacking."""
+        musts = zip(self.model.items, self.hopeless, strict=True)
+        return self.engine.missing() == 0 and not any(hopeless and item.rank == 0 for item, hopeless in musts)
+
     def _state(self, doing: str) -> State:
         return State(
             seconds=self.meter.seconds, work=self.meter.rounds, share=min(1.0, self.meter.share),
-            complete=self.engine.missing() == 0, value=self._money(self.engine.cost), bound=self._money(self.bound),
+            complete=self.complete, value=self._money(self.engine.cost), bound=self._money(self.bound),
             doing=doing,
         )  # fmt: skip
 

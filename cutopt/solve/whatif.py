@@ -40,8 +40,7 @@ def what_if(run: Run, job: Job, *, alike: bool = False) -> Answer:
     units, fits = units_of(model), fits_alone(model)
     possible = [bool(ways.any()) for ways in fits]
     wanted = np.array([(model.items[u.item].need or u.copies) * possible[u.item] for u in units], dtype=np.int64)
-    whole = run.job.pieces and any(run.model.sheets[s].wish == "keep whole" for s in run.closed)
-    closed = frozenset(s for s, sheet in enumerate(model.sheets) if whole and sheet.wish == "keep whole")
+    closed = frozenset(s for s, sheet in enumerate(model.sheets) if run.closed and sheet.wish == "keep whole")
     meter = Meter(_limit(run))
     run.meter.pass_on(meter)
     engine = Engine(Arrays(model, units, wanted, closed, fits), run.seed, meter)

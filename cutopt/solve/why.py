@@ -52,11 +52,24 @@ def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
     if not any(sheet.turns(item) for sheet in run.model.sheets):
         rule = " in the direction it asks for" if row.grain != "any" or getattr(row, "upright", False) else ""
         return f"there is no cloth of {names} that may serve it{rule}, in the pile or in the shop"
+    if hopeless and _large_enough(run, row, item):
+        return f"there is cloth of {names} that is large enough for {size}, but not with the grain or print it asks for"
     if hopeless:
         return f"no piece of {names} and no width in the shop is large enough for {size}"
     if row.importance != "must":
         return f"the cloth of {names} that is left does not hold it, and nothing is bought for it"
     return f"the cloth of {names} that may be used does not hold all of it"
+
+
+def _large_enough(run: Run, row: Wanted, item: Item) -> bool:
+    """Whether a cloth of an allowed fabric would hold a part if it might lie either way."""
+    allowed = run.job.allowed(row)
+    for sheet in run.model.sheets:
+        if run.job.fabrics[sheet.fabric].name in allowed:
+            cells = np.ones((sheet.cols, sheet.rows), np.bool_) if sheet.cells is None else sheet.cells
+            if _holds(cells, item.w, item.l) or _holds(cells, item.l, item.w):
+                return True
+    return False
 
 
 def _free_sheets(run: Run, layout: Layout) -> list[tuple[Sheet, np.ndarray]]:

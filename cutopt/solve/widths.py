@@ -33,7 +33,7 @@ def width_cases(run: Run, layout: Layout) -> tuple[WidthCase, ...]:
     cases: list[WidthCase] = []
     for width in widths:
         if len(set(near)) == 1 and width == near[0]:
-            case = _case(run.model, width, layout, complete=run.engine.missing() == 0)
+            case = _case(run.model, width, layout, complete=run.complete)
         else:
             case = _solved(run, width, set(near))
         cases.append(_no_worse(case, cases))

@@ -69,6 +69,7 @@ def test_a_length_from_the_bolt_is_folded_and_cut_across() -> None:
     ]
     assert found.steps[0].notes == ("This cut is 42 long: fold in half, selvage to selvage, 42 to 21.",)
     assert found.steps[1].notes[0] == "Leave it folded."
+    assert found.steps[3].notes[0] == "First unfold what is still folded."  # folded, a cut at 4 1/2 would give two
 
 
 def test_copies_cut_alike_are_told_once_with_at_most_four_layers() -> None:

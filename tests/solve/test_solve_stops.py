@@ -13,11 +13,14 @@ import pytest
 from generate import generated
 
 from cutopt.check import check
+from cutopt.fabric import Fabric, Piece
 from cutopt.job import Job
+from cutopt.lengths import INCH
 from cutopt.solve.progress import Progress, State
 from cutopt.solve.solver import solve, stop_all
 from cutopt.solve.stop import Seconds, Work
 from cutopt.tables import plan_to_json, read_job
+from cutopt.wanted import Cut
 
 ROOT = Path(__file__).parents[2]
 HOURS = Seconds(6 * 3600)
@@ -155,3 +158,29 @@ def test_progress_is_told(orchard: Job) -> None:
     assert [s.work for s in states] == sorted(s.work for s in states)
     assert all(0 <= s.share <= 1 for s in states)
     assert all(0 <= s.bound <= s.value for s in states if s.complete)
+
+
+def test_progress_never_says_all_is_there_where_a_part_fits_no_cloth() -> None:
+    large = Cut(name="large", width=90 * INCH, length=90 * INCH)
+    small = Cut(name="small", width=2 * INCH, length=2 * INCH)
+    cloth = Piece.of_size("cloth", "oat", 10 * INCH, 10 * INCH)
+    states: list[State] = []
+
+    class Keep(Progress):
+        def at(self, state: State) -> None:
+            states.append(state)
+
+    job = Job(fabrics=(Fabric(name="oat"),), pieces=(cloth,), cuts=(large, small))
+    result = solve(job, Work(500), progress=Keep())
+    assert not result.complete
+    assert states
+    assert not any(state.complete for state in states)
+    assert not any(moment.complete for moment in result.history)
+
+
+def test_grain_is_named_where_size_is_not_the_reason() -> None:
+    cloth = Piece.of_size("cloth", "oat", 10 * INCH, 10 * INCH, grain_known=False)
+    bound = Cut(name="long", width=3 * INCH, length=9 * INCH, grain="along")
+    known = Piece.of_size("known", "oat", 10 * INCH, 4 * INCH)
+    result = solve(Job(fabrics=(Fabric(name="oat"),), pieces=(cloth, known), cuts=(bound,)), Work(200))
+    assert "large enough for 3 x 9, but not with the grain" in result.plan.short[0].why
