@@ -31,10 +31,22 @@ _children: list[subprocess.Popen[bytes]] = []  # kept, so that one that outlives
 def start() -> subprocess.Popen[bytes]:
     """Start compiling in a child process (or go on with the one that runs); it leaves what `is_ready` looks for."""
     if not _children or _children[-1].poll() is not None:
-        command = [sys.executable, "-c", "from cutopt.solve.prepare import compile_all; compile_all()"]
-        quiet, env = subprocess.DEVNULL, os.environ | {"NUMBA_CACHE_DIR": str(cache_folder().parent)}
+        command, env = own_python("from cutopt.solve.prepare import compile_all; compile_all()")
+        quiet = subprocess.DEVNULL
         _children.append(subprocess.Popen(command, env=env, stdin=quiet, stdout=quiet, stderr=quiet))
     return _children[-1]
+
+
+def own_python(code: str) -> tuple[list[str], dict[str, str]]:
+    """Command and environment of a child that runs `code` with this very package.
+
+    Compiled code is kept by the place of its source, so a child that took another cutopt from the folder it starts
+    in (a checkout, beside an installed copy) would compile what nobody looks for.
+    """
+    root = str(Path(__file__).parents[2])
+    paths = os.pathsep.join(path for path in (root, os.environ.get("PYTHONPATH", "")) if path)
+    env = os.environ | {"PYTHONPATH": paths, "NUMBA_CACHE_DIR": str(cache_folder().parent)}
+    return [sys.executable, "-P", "-c", code], env
 
 
 def wait() -> None:
