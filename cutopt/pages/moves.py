@@ -7,17 +7,17 @@ are cut alike are found, so that they can be stacked; so are pieces that are cut
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal, TypeAlias
 
 from cutopt.cloth import cloth_of, replay
 from cutopt.draw.views import origin_of, owners, stretches
 from cutopt.geometry import Number, Polygon, bounds, edges, is_rectangle
+from cutopt.measure import SIDES, Mark, Side, best_mark, marks
 from cutopt.plan import CutStep, Plan, Use
 
 Kind: TypeAlias = Literal["trim", "parts", "strips", "apart", "spare", "line"]
-Side: TypeAlias = Literal["low", "high"]
 
 
 @dataclass(slots=True, kw_only=True)
@@ -25,8 +25,8 @@ class Move:
     """Cuts that a person makes in one go.
 
     `part` is what they start from; `made` is what is taken off (in a trim nothing), `rest` what is left at the
-    end (empty where that is taken as well). `size` is the distance of the cut from the `side` that is measured
-    from, in ticks.
+    end (empty where that is taken as well). `size` is what is taken off at the `side`, in ticks; `mark` is what the
+    cut is measured from: an edge or a corner of the part, mostly the straight edge at that side.
     """
 
     kind: Kind
@@ -37,6 +37,18 @@ class Move:
     size: Number
     made: list[str] = field(default_factory=list)
     rest: str = ""
+    mark: Mark | None = None
+
+    @property
+    def plain(self) -> bool:
+        """Whether the size is measured from a straight edge at the side where it is taken off."""
+        return self.mark is None or (self.mark.straight and self.mark.side == self.side)
+
+    @property
+    def at(self) -> Number:
+        """Where the (first) cut is, on its axis."""
+        cut = self.cuts[0]
+        return cut.x if cut.x is not None else cut.y or 0
 
 
 class Table:
@@ -85,6 +97,17 @@ class Table:
             return 0
         sides = zip(edges(cloth.outline), cloth.margins, strict=True)
         return max((margin for (a, b), margin in sides if a[axis] == b[axis] == at), default=0)
+
+    def raw(self, part: str, axis: int, side: Side) -> bool:
+        """Whether a part ends at that side in an edge of its cloth that was not squared up."""
+        box, other = bounds(self.parts[part]), 1 - axis
+        at = box[axis + (2 if side == "high" else 0)]
+        cloth = cloth_of(self.job, self.sources[self.owner[part]])
+        return any(
+            margin and a[axis] == b[axis] == at and min(a[other], b[other]) < box[other + 2]
+            and max(a[other], b[other]) > box[other]
+            for (a, b), margin in zip(edges(cloth.outline), cloth.margins, strict=True)
+        )  # fmt: skip
 
     def fate(self, part: str) -> tuple[str, ...]:
         """What becomes of a part: used for a row, cut again, kept, or scrap."""
@@ -162,7 +185,7 @@ def _goes_on(table: Table, move: Move, cut: CutStep) -> bool:
         return False
     other = single(table, cut)
     same = (other.kind, other.axis, other.side, other.size) == (move.kind, move.axis, move.side, move.size)
-    return same and _alike(table, move.made[0], other.made[0])
+    return same and move.plain and other.plain and _alike(table, move.made[0], other.made[0])
 
 
 def _alike(table: Table, a: str, b: str) -> bool:
@@ -179,25 +202,67 @@ def single(table: Table, cut: CutStep) -> Move:
         return Move(
             kind="line", cuts=[cut], part=cut.part, axis=0, side="low", size=0, rest=needed[0] if needed else ""
         )
-    axis, at = (0, cut.x) if cut.x is not None else (1, cut.y or 0)
-    box = bounds(table.parts[cut.part])
-    below, above = at - box[axis], box[axis + 2] - at
-    low = [name for name in cut.gives if bounds(table.parts[name])[axis] < at]
-    high = [name for name in cut.gives if name not in low]
+    low, high = _halves(table, cut)
     if len(low) > 1 or len(high) > 1:
-        return Move(kind="apart", cuts=[cut], part=cut.part, axis=axis, side="low", size=below, made=list(cut.gives))
+        return _measured(table, _move(table, cut, "apart", "low", list(cut.gives)))
     first, second = low[0], high[0]
     if not table.needed(first) and not table.needed(second):
-        return Move(
-            kind="spare", cuts=[cut], part=cut.part, axis=axis, side="low", size=below, made=[first], rest=second
-        )
-    if not table.needed(first) and below <= above:
-        return Move(kind="trim", cuts=[cut], part=cut.part, axis=axis, side="low", size=below, rest=second)
-    if not table.needed(second) and first in table.cut_of and above <= table.due(cut.part, axis, "high"):
-        return Move(kind="trim", cuts=[cut], part=cut.part, axis=axis, side="high", size=above, rest=first)
+        return _measured(table, _move(table, cut, "spare", "low", [first], second))
+    return _measured(table, _taken_off(table, cut, first, second))
+
+
+def _halves(table: Table, cut: CutStep) -> tuple[list[str], list[str]]:
+    axis, at = (0, cut.x) if cut.x is not None else (1, cut.y or 0)
+    low = [name for name in cut.gives if bounds(table.parts[name])[axis] < at]
+    return low, [name for name in cut.gives if name not in low]
+
+
+def _move(table: Table, cut: CutStep, kind: Kind, side: Side, made: list[str], rest: str = "") -> Move:
+    axis, at = (0, cut.x) if cut.x is not None else (1, cut.y or 0)
+    box = bounds(table.parts[cut.part])
+    size = at - box[axis] if side == "low" else box[axis + 2] - at
+    return Move(kind=kind, cuts=[cut], part=cut.part, axis=axis, side=side, size=size, made=made, rest=rest)
+
+
+def _taken_off(table: Table, cut: CutStep, first: str, second: str) -> Move:
+    """A cut that gives something needed on one side at least, as it is told where both sides are straight."""
+    trim = {"low": _move(table, cut, "trim", "low", [], second), "high": _move(table, cut, "trim", "high", [], first)}
+    if not table.needed(first) and trim["low"].size <= trim["high"].size:
+        return trim["low"]
+    due = table.due(cut.part, trim["high"].axis, "high")
+    if not table.needed(second) and first in table.cut_of and trim["high"].size <= due:
+        return trim["high"]
     from_high = not table.needed(first) or (first in table.cut_of and second in table.uses)
-    made, rest = (second, first) if from_high else (first, second)
-    return Move(
-        kind="parts" if made in table.uses else "strips", cuts=[cut], part=cut.part, axis=axis,
-        side="high" if from_high else "low", size=above if from_high else below, made=[made], rest=rest,
-    )  # fmt: skip
+    return _part_off(table, cut, first, second, "high" if from_high else "low")
+
+
+def _part_off(table: Table, cut: CutStep, first: str, second: str, side: Side) -> Move:
+    made, rest = (second, first) if side == "high" else (first, second)
+    return _move(table, cut, "parts" if made in table.uses else "strips", side, [made], rest)
+
+
+def _measured(table: Table, move: Move) -> Move:
+    """The move with what it is measured from; told from the other side where only that one is straight."""
+    part, unit, axis = table.parts[move.part], table.job.settings.unit, move.axis
+    raw = [side for side in SIDES if table.raw(move.part, axis, side)]
+    ends = {mark.side: mark for mark in marks(part, axis)}
+    other: Side = "high" if move.side == "low" else "low"
+    sound = move.side not in raw or other in raw or not ends[other].straight
+    if move.kind == "trim" and move.rest not in table.uses:  # a raw edge is squared up from itself
+        raw = [side for side in raw if side != move.side]
+    if ends[move.side].straight and move.kind != "trim" and sound:
+        mark = ends[move.side]
+    else:
+        mark = best_mark(part, axis, move.at, unit, move.side, raw)
+    told = replace(move, mark=mark)
+    if not mark.straight or told.plain or move.kind in ("trim", "apart"):
+        return told
+    cut, (first, second) = move.cuts[0], move.cuts[0].gives
+    made, rest = (second, first) if other == "high" else (first, second)
+    if move.kind == "spare":
+        swapped = _move(table, cut, "spare", other, [made], rest)
+    elif table.needed(made):
+        swapped = _part_off(table, cut, first, second, other)
+    else:
+        swapped = _move(table, cut, "trim", other, [], rest)
+    return replace(swapped, mark=mark)

@@ -8,13 +8,17 @@ from fractions import Fraction
 from typing import Final
 
 from cutopt.draw.views import rough, rough_size
-from cutopt.geometry import Number, bounds, edges
-from cutopt.lengths import INCH, format_length
+from cutopt.geometry import Number, bounds
+from cutopt.lengths import INCH, MM, format_length
+from cutopt.measure import EDGES, on_ruler, square_to
 from cutopt.pages.moves import Move, Table
 from cutopt.plan import CutStep
 
 MOST_LAYERS: Final = 4
-_EDGES = {(0, "low"): "left", (0, "high"): "right", (1, "low"): "bottom", (1, "high"): "top"}
+_BESIDE = {(0, True): "to the right of", (0, False): "to the left of", (1, True): "above", (1, False): "below"}
+_BETWEEN = (
+    "No mark of the ruler meets it: before you cut, see that what the drawing shows fits on both sides of the ruler."
+)
 
 
 def and_text(words: Sequence[str]) -> str:
@@ -94,22 +98,29 @@ class Words:
         self.last_rest = move.rest
 
     def _length(self, ticks: Number, mark: bool = False) -> str:
-        return format_length(Fraction(ticks), self.table.job.settings.unit, mark=mark)
+        """A length as a ruler shows it; one that none shows, to the nearest mark and said to be."""
+        unit = self.table.job.settings.unit
+        exact, step = (INCH // 64, INCH // 32) if unit == "in" else (MM // 2, MM)
+        if Fraction(ticks) % exact == 0:
+            return format_length(Fraction(ticks), unit, mark=mark)
+        return f"about {format_length(round(Fraction(ticks) / step) * step, unit, mark=mark)}"
 
     def _rough(self, ticks: Number) -> str:
         return rough(ticks, self.table.job.settings.unit)
 
     def sentence(self, move: Move, lead: str) -> str:
-        edge = _EDGES[move.axis, move.side]
+        edge = EDGES[move.axis, move.side]
         size = self._length(move.size)
         if move.kind == "line":
             return "Straighten it first: cut along the line drawn."
         if move.kind == "trim":
             return self._trim(move, edge)
         if move.kind == "apart":
-            return upper(f"{lead}cut {size} from the {edge}; it comes apart in {len(move.made)}.")
+            return upper(f"{lead}cut {self._place(move)}; it comes apart in {len(move.made)}.")
         if move.kind == "spare":
-            return upper(f"{lead}cut the spare cloth in two, {size} from the {edge} edge.")
+            return upper(f"{lead}cut the spare cloth in two, {self._place(move)}.")
+        if not move.plain and not self._own_corner(move):
+            return upper(f"{lead}cut off the {edge} part, {self._place(move)}.")
         off = self._off(move)
         if move.kind == "parts" and off[1 - move.axis] < 2 * off[move.axis]:
             return upper(f"{lead}cut {number_text(len(move.made))} at {size}{self._where(move)}.")
@@ -137,13 +148,14 @@ class Words:
         size, left = self._length(move.size, mark=True), self._length(table.size(move.rest)[move.axis])
         noun = "it" if move.part == self.it else self.nouns.get(move.part, "the piece")
         edge_of = {"it": f"its {edge} edge", "the piece": f"the {edge} edge"}.get(noun, f"the {edge} edge of {noun}")
-        if size.startswith("≈"):
-            return f"Trim {edge_of} so that {left} is left."
+        if move.mark is not None and move.mark.straight and not move.plain:
+            return f"Trim {noun} to {left}, measured from its {move.mark.name}."
+        if not move.plain and not self._own_corner(move):
+            return f"Trim {edge_of}: cut {self._place(move)}."
         if move.rest in table.uses:
-            return f"Trim {noun} to {left}: cut {size} off the {edge} edge."
-        corner = self._measured(move)
-        if "corner" in corner:
-            return f"Cut {size} off {'its' if noun == 'it' else 'the'} {corner}."
+            return f"Trim {noun} to {left}: cut {size} off the {edge} {'edge' if move.plain else 'corner'}."
+        if not move.plain:
+            return f"Cut {size} off {'its' if noun == 'it' else 'the'} {edge} corner, {self._square(move)}."
         due = table.due(move.part, move.axis, move.side)
         if due and move.size <= due + INCH:
             return f"Square up {edge_of}: cut {size} from it."
@@ -160,17 +172,35 @@ class Words:
             return ""
         return f" from the {self._measured(move)}"
 
+    def _own_corner(self, move: Move) -> bool:
+        """Whether the cut is measured from the corner that sticks out at the side where something is taken off."""
+        return move.mark is not None and move.mark.side == move.side and not move.mark.straight
+
     def _measured(self, move: Move) -> str:
         """What one measures from: ``left edge``, or ``left corner, the ruler square to the bottom edge``."""
-        edge, other = _EDGES[move.axis, move.side], 1 - move.axis
-        place, sides = bounds(self.table.parts[move.part]), edges(self.table.parts[move.part])
-        at = place[move.axis + (2 if move.side == "high" else 0)]
-        if any(a[move.axis] == b[move.axis] == at for a, b in sides):
-            return f"{edge} edge"
-        for end, name in ((place[other], _EDGES[other, "low"]), (place[other + 2], _EDGES[other, "high"])):
-            if any(a[other] == b[other] == end for a, b in sides):
-                return f"{edge} corner, the ruler square to the {name} edge"
-        return f"{edge} corner, the ruler along the grain"
+        if move.plain or move.mark is None:
+            return f"{EDGES[move.axis, move.side]} edge"
+        return f"{move.mark.name}, {self._square(move)}"
+
+    def _square(self, move: Move) -> str:
+        """How the ruler lies where there is no edge beside the cut."""
+        edge = square_to(self.table.parts[move.part], move.axis)
+        if edge:
+            return f"the ruler square to the {edge}"
+        return f"the ruler {'upright' if move.axis == 0 else 'level'} as the piece is drawn"
+
+    def _place(self, move: Move) -> str:
+        """Where a cut goes: ``5 from the left edge``, ``2 1/2 to the right of the left end of the top edge, ...``."""
+        mark = move.mark
+        if mark is None:
+            return f"{self._length(move.size)} from the {EDGES[move.axis, move.side]} edge"
+        far = self._length(abs(Fraction(move.at - mark.at)))
+        if mark.straight:
+            return f"{far} from the {mark.name}"
+        if mark.at == move.at:
+            return f"through the {mark.name}, {self._square(move)}"
+        way = "from" if mark.side else _BESIDE[move.axis, move.at > mark.at]
+        return f"{far} {way} the {mark.name}, {self._square(move)}"
 
     def notes(self, move: Move, after: Sequence[CutStep], times: int = 1) -> tuple[str, ...]:
         table, out = self.table, []
@@ -181,6 +211,8 @@ class Words:
         elif "fold in half" in self.last_fold:  # two layers would give twice as many parts, at the wrong places
             out.append("First unfold what is still folded.")
         self.last_fold = fold
+        if move.mark is not None and not on_ruler(move.at - move.mark.at, table.job.settings.unit):
+            out.append(_BETWEEN)
         made = [name for name in move.made if name in table.uses]
         if move.kind == "trim" and move.rest in table.uses:
             made = [move.rest]
@@ -197,10 +229,10 @@ class Words:
         at = move.cuts[0].x if move.axis == 0 else move.cuts[0].y
         low = bounds(table.parts[name])[move.axis] < (at or 0)
         mates = [m for m in move.made if (bounds(table.parts[m])[move.axis] < (at or 0)) == low]
-        place = _EDGES[move.axis, "low" if low else "high"].capitalize()
+        place = EDGES[move.axis, "low" if low else "high"].capitalize()
         if len(mates) > 1:
             order = sorted(mates, key=lambda m: bounds(table.parts[m])[other]).index(name) + 1
-            place += f", number {order} from the {_EDGES[other, 'low']}"
+            place += f", number {order} from the {EDGES[other, 'low']}"
         fate = table.fate(name)
         if fate[0] == "use":
             return f"{place}: {row_name(fate[1])}, {size_text(table, name)}."

@@ -9,8 +9,9 @@ from typing import TypeAlias
 import numpy as np
 
 from cutopt.cloth import Cloth
-from cutopt.geometry import Axis, Number, area2, bounds, is_rectangle
+from cutopt.geometry import Axis, Number, area2, bounds, edges, is_rectangle
 from cutopt.job import Settings
+from cutopt.measure import SIDES, straight_side
 from cutopt.solve.raster import usable_cells
 from cutopt.solve.sequence import Node, NotSeparableError, Rect, Step, cut_tree, in_order
 
@@ -56,10 +57,12 @@ class Cutter:
 
     def _try_all(self, cloth: Cloth, rects: Sequence[Rect], weights: Sequence[float]) -> list[CutUp]:
         if self.settings.turns is not None:
-            return [self._cut_up(cloth, cut_tree(cloth.outline, rects, 0.0, self.settings.turns))]
+            tree = cut_tree(cloth.outline, rects, 0.0, self.settings.turns, unit=self.settings.unit)
+            return [self._cut_up(cloth, tree)]
         found: dict[tuple[tuple[str, int], ...], CutUp] = {}
         for weight in weights:
-            way = self._cut_up(cloth, cut_tree(cloth.outline, rects, weight, square_up=_raw_sides(cloth)))
+            tree = cut_tree(cloth.outline, rects, weight, square_up=_raw_sides(cloth), unit=self.settings.unit)
+            way = self._cut_up(cloth, tree)
             found.setdefault(tuple((step.axis, step.at) for step in way.steps), way)
         return list(found.values())
 
@@ -89,15 +92,24 @@ class Cutter:
 
 
 def _raw_sides(cloth: Cloth) -> list[tuple[Axis, int]]:
-    """The lines along which a rectangle with raw lower or left sides is squared up first."""
-    if not is_rectangle(cloth.outline):
-        return []
-    x1, y1, _, _ = (int(v) for v in bounds(cloth.outline))
+    """The lines along which straight raw sides are squared up first, so that all else is measured from a fresh edge.
+
+    One of each pair: the lower (left) side, or the upper (right) one where only that is straight.
+    """
+    box = [int(v) for v in bounds(cloth.outline)]
     lines: list[tuple[Axis, int]] = []
-    if cloth.margins[0]:
-        lines.append(("y", y1 + cloth.margins[0]))
-    if cloth.margins[3]:
-        lines.append(("x", x1 + cloth.margins[3]))
+    for axis in (1, 0):
+        side = next((side for side in SIDES if straight_side(cloth.outline, axis, side)), None)
+        if side is None:
+            continue
+        at = box[axis + (2 if side == "high" else 0)]
+        raw = [
+            margin
+            for (a, b), margin in zip(edges(cloth.outline), cloth.margins, strict=True)
+            if a[axis] == b[axis] == at
+        ]
+        if min(raw):
+            lines.append(("y" if axis else "x", at + (min(raw) if side == "low" else -min(raw))))
     return lines
 
 

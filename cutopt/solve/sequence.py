@@ -3,7 +3,8 @@
 A set of parts that can be cut edge to edge at all can be cut starting with any line that crosses none of them, so
 the order of cuts is free: it is chosen for few cuts (lines on which many parts end) and for large spare cloth
 (lines with nothing wanted on one side). Cuts that follow each other across the same cloth stay together, so that
-strips are cut first and then sub-cut, as a person would.
+strips are cut first and then sub-cut, as a person would; they begin at a straight edge where there is one, so that
+each is measured from it or from the cut before.
 """
 
 from __future__ import annotations
@@ -14,7 +15,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from cutopt.geometry import Axis, Number, Polygon, area2, bounds, is_rectangle, rectangle, split
+from cutopt.geometry import Axis, Polygon, area2, bounds, split
+from cutopt.measure import best_mark, on_ruler, straight_side
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +59,7 @@ def cut_tree(
     spare_weight: float,
     turns: int | None = None,
     square_up: Sequence[tuple[Axis, int]] = (),
+    unit: str = "in",
 ) -> Node:
     """Cuts that isolate all rects from a cloth.
 
@@ -69,6 +72,8 @@ def cut_tree(
     turns : int or None
         At most so many runs of cuts in one direction from the cloth to a part.
     square_up : lines to cut first (raw sides from which all else is measured)
+    unit : {"in", "cm"}
+        Of the ruler, which decides at which corner a run of cuts begins where there is no straight edge.
 
     Raises
     ------
@@ -77,7 +82,7 @@ def cut_tree(
     """
     root = Node(outline, list(rects))
     if turns is None:
-        todo = [_squared(root, square_up)]
+        todo = _squared(root, square_up)
         while todo:
             node = todo.pop()
             if node.rects and not _done(node):
@@ -86,57 +91,86 @@ def cut_tree(
                     raise NotSeparableError
                 _cut(node, line.axis, line.at)
                 todo.extend(node.children)
-        return _outward(root)
+        return _outward(root, unit)
     for first in ("y", "x"):
         if _staged(root, first, turns):
-            return root
+            return _outward(root, unit)
         root = Node(outline, list(rects))
     raise NotSeparableError
 
 
-def _squared(node: Node, lines: Sequence[tuple[Axis, int]]) -> Node:
-    """Cut along the given lines where they cross no rect; returns the part that holds the rects."""
+def _squared(root: Node, lines: Sequence[tuple[Axis, int]]) -> list[Node]:
+    """Cut along the given lines where all rects lie on one side; returns the parts that hold the rects."""
+    nodes = [root]
     for axis, at in lines:
         low, high = (0, 2) if axis == "x" else (1, 3)
-        box = bounds(node.outline)
-        spans = [(r.x1, r.y1, r.x2, r.y2) for r in node.rects]
-        if box[low] < at < box[high] and all(at <= span[low] for span in spans):
-            _cut(node, axis, at)
-            node = next(child for child in node.children if child.rects)
-    return node
+        after: list[Node] = []
+        for node in nodes:
+            box = bounds(node.outline)
+            spans = [(r.x1, r.y1, r.x2, r.y2) for r in node.rects]
+            beside = all(at <= span[low] for span in spans) or all(span[high] <= at for span in spans)
+            if box[low] < at < box[high] and beside:
+                _cut(node, axis, at)
+                after += [child for child in node.children if child.rects]
+            else:
+                after.append(node)
+        nodes = after
+    return nodes
 
 
-def _outward(root: Node) -> Node:
-    """Order cuts that follow each other across a rectangle from the low side outward, as a ruler moves."""
+def _outward(root: Node, unit: str) -> Node:
+    """Order cuts that follow each other across a part from a straight edge outward, as a ruler moves."""
     todo = [root]
     while todo:
         node = todo.pop()
-        if node.axis and is_rectangle(node.outline):
-            _chain(node, node.axis)
-        todo.extend(node.children)
+        if node.axis:
+            todo.extend(_chain(node, node.axis, unit))
     return root
 
 
-def _chain(node: Node, axis: str) -> None:
-    """The same cuts of a run, the lowest first: each takes one part off and leaves the rest."""
-    parts = _run(node, axis)
+def _chain(node: Node, axis: str, unit: str) -> list[Node]:
+    """The same cuts of a run, each taking one part off what is left: from the low edge up, or from the high one down.
+
+    Where neither is straight it begins with a cut that can be measured from a corner, and goes on to both sides
+    from the edge just cut. A run with a cut that comes apart in more than two keeps its order. Gives the parts.
+    """
+    inner, parts = _cuts(node, axis), _run(node, axis)
+    if any(len(one.children) != 2 for one in inner):
+        return parts
+    lines = sorted(one.at for one in inner)
     low, high = (0, 2) if axis == "x" else (1, 3)
-    parts.sort(key=lambda part: bounds(part.outline)[low])
-    for k in range(len(parts) - 1):
-        part = parts[k]
-        at = bounds(part.outline)[high]
-        rest = parts[k + 1]
-        if k + 2 < len(parts):
-            box = list(bounds(node.outline))
-            box[low] = at
-            rest = Node(rectangle(*_size(box)), [r for other in parts[k + 1 :] for r in other.rects], axis)
-        node.axis, node.at, node.children = axis, int(at), (part, rest)
-        node = rest
+    parts.sort(key=lambda part: (bounds(part.outline)[low], bounds(part.outline)[high]))
+    todo = [(node, 0, len(lines), _begin(node.outline, 0 if axis == "x" else 1, lines, unit))]
+    while todo:  # a node, the lines from..to that are cut in it, the first of them to be cut
+        here, start, end, first = todo.pop()
+        halves = split(here.outline, "x" if axis == "x" else "y", lines[first])
+        sides = ((start, first, first - 1, halves[0][0]), (first + 1, end, first + 1, halves[1][0]))
+        children = []
+        for a, b, following, outline in sides:
+            child = parts[a] if a == b else Node(outline, [r for part in parts[a : b + 1] for r in part.rects], axis)
+            children.append(child)
+            if a < b:
+                todo.append((child, a, b, following))
+        here.axis, here.at, here.children = axis, lines[first], (children[0], children[1])
+    return parts
 
 
-def _size(box: Sequence[Number]) -> tuple[int, int, int, int]:
-    x1, y1, x2, y2 = (int(v) for v in box)
-    return x2 - x1, y2 - y1, x1, y1
+def _begin(outline: Polygon, axis: int, lines: Sequence[int], unit: str) -> int:
+    """Which line of a run is cut first."""
+    if straight_side(outline, axis, "low"):
+        return 0
+    if straight_side(outline, axis, "high"):
+        return len(lines) - 1
+
+    def rough(at: int) -> bool:
+        return not on_ruler(best_mark(outline, axis, at, unit).at - at, unit)
+
+    return min(range(len(lines)), key=lambda k: (rough(lines[k]), k))
+
+
+def _cuts(node: Node, axis: str) -> list[Node]:
+    """The nodes of a run, which are cut along the axis."""
+    return [node, *(one for child in node.children for one in _cuts(child, axis))] if node.axis == axis else []
 
 
 def _run(node: Node, axis: str) -> list[Node]:

@@ -17,6 +17,7 @@ from cutopt.pages.steps import Section, Step, sections
 from cutopt.plan import Plan
 from cutopt.wanted import Cut
 from tests.draw.sample import Maker, inches, metric_result, orchard_plan
+from tests.pages.measured import faults_of
 
 U_INCHES = ((0, 0), (15, 0), (15, 10), (10, 10), (10, 4), (5, 4), (5, 10), (0, 10))
 YEW = tuple((inches(x), inches(y)) for x, y in U_INCHES)
@@ -160,7 +161,7 @@ def test_a_notched_piece_comes_apart() -> None:
     maker.use(maker.cut(maker.cut(left, x=i(4))[0], y=i(9))[0], "cuts/square")
     maker.use(maker.cut(maker.cut(right, x=i(14))[0], y=i(9))[0], "cuts/square")
     steps = sections(maker.plan())[0].steps
-    assert steps[0].text == "Cut 5 from the bottom; it comes apart in 3."
+    assert steps[0].text == "Cut 5 from the bottom edge; it comes apart in 3."
     assert steps[0].notes == (
         "Bottom: spare, 15 x 5, keep it.",
         "Top, number 1 from the left: part A.",
@@ -219,6 +220,24 @@ def test_washed_cloth_says_what_it_should_measure() -> None:
     assert section(maker.plan(), "mist, 1 yd bought").intro == (
         "Bought: 1 yd, 42 in usable width. Wash it first; then it should measure about 41 1/8 x 34 1/2 in.",
     )
+
+
+def test_a_corner_that_is_gone_is_not_measured_from() -> None:
+    """A wedge with raw edges, squared up below: its lower left corner moves in, to where no mark of a ruler is."""
+    i = inches
+    wedge = ((0, 0), (i(15), 0), (i(11), i("7.5")), (i(3), i("7.5")))
+    piece = Piece(name="wedge", fabric="mist", outline=wedge, edges="raw")
+    maker = Maker(job_of(piece, square("2.5")))
+    _, body = maker.cut(maker.take("wedge"), y=i("0.25"))
+    left, rest = maker.cut(body, x=i("5.5"))
+    maker.use(maker.cut(maker.cut(rest, y=i("2.75"))[0], x=i(8))[0], "cuts/square")
+    maker.use(maker.cut(maker.cut(left, y=i("2.75"))[0], x=i(3))[1], "cuts/square")
+    plan = maker.plan()
+    texts = [step.text for step in sections(plan)[0].steps]
+    place = "2 1/2 to the right of the left end of the top edge, the ruler square to the bottom edge"
+    assert texts[1] == f"Cut off the left part, {place}: part A."
+    assert texts[-1] == "From it cut one at 2 1/2 from the right edge."
+    assert faults_of(plan) == []
 
 
 @st.composite

@@ -12,6 +12,7 @@ from cutopt.lengths import parse_number
 from cutopt.result import Result
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
+from tests.pages.measured import faults_of
 
 SEEDS = range(40)
 
@@ -34,6 +35,12 @@ def test_every_offer_passes_the_checker(seed: int, solved: dict[int, Result]) ->
     assert {offer.name: check(result.job, offer.plan) for offer in result.offers} == {
         offer.name: [] for offer in result.offers
     }
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_every_cut_is_measured_from_what_is_still_there(seed: int, solved: dict[int, Result]) -> None:
+    result = result_of(seed, solved)
+    assert [fault for offer in result.offers for fault in faults_of(offer.plan)] == []
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -1,0 +1,95 @@
+"""What a cut can be measured from on the piece in hand: a straight edge of it, or one of its corners.
+
+A measure from an edge or a corner that an earlier cut has taken away is a miscut, and one that no mark of a ruler
+meets is a guess. So the edges and corners that are still there are listed, and the best of them is taken: a
+straight edge before a corner, a distance that a ruler shows before one that it does not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final, Literal, TypeAlias
+
+from cutopt.geometry import Number, Point, bounds, edges
+from cutopt.lengths import INCH, MM
+
+Side: TypeAlias = Literal["low", "high"]
+SIDES: Final[tuple[Side, Side]] = ("low", "high")
+EDGES: Final = {(0, "low"): "left", (0, "high"): "right", (1, "low"): "bottom", (1, "high"): "top"}
+_ENDS: Final = {(0, "low"): "left", (0, "high"): "right", (1, "low"): "lower", (1, "high"): "upper"}
+_SHORTEST: Final = INCH  # an edge that a ruler's line can be laid along
+_FINE: Final = {"in": INCH // 16, "cm": MM}  # the marks of a ruler
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """An edge or a corner of a part that a cut across `axis` (0: upright, 1: level) is measured from.
+
+    `at` is its place on that axis, ticks; `side` the edge that it is, or the end of the part that the corner sticks
+    out to, "" for a corner in between; `straight` says whether it is an edge.
+    """
+
+    at: Number
+    name: str
+    side: Side | Literal[""]
+    straight: bool
+
+
+def straight_side(part: Sequence[Point], axis: int, side: Side) -> bool:
+    """Whether a part ends at that side in an edge, square to the axis, that a ruler's line can be laid along."""
+    box = bounds(part)
+    at, other = box[axis + (2 if side == "high" else 0)], 1 - axis
+    longest = max((abs(Fraction(a[other] - b[other])) for a, b in edges(part) if a[axis] == b[axis] == at), default=0)
+    return longest > 0 and longest >= min(_SHORTEST, box[other + 2] - box[other])
+
+
+def marks(part: Sequence[Point], axis: int) -> list[Mark]:
+    """All that a cut across the axis can be measured from: edges, corners that stick out, ends of the other edges."""
+    box, other = bounds(part), 1 - axis
+    found = []
+    for side in SIDES:
+        at, straight = box[axis + (2 if side == "high" else 0)], straight_side(part, axis, side)
+        name = EDGES[axis, side]
+        found.append(Mark(at=at, name=f"{name} edge" if straight else f"{name} corner", side=side, straight=straight))
+    for side in SIDES:
+        end, name = box[other + (2 if side == "high" else 0)], EDGES[other, side]
+        places = sorted(corner[axis] for corner in part if corner[other] == end)
+        if len(places) == 1:
+            found.append(Mark(at=places[0], name=f"{name} corner", side="", straight=False))
+            continue
+        for which, at in zip(SIDES, (places[0], places[-1]), strict=True):
+            found.append(Mark(at=at, name=f"{_ENDS[axis, which]} end of the {name} edge", side="", straight=False))
+    return found
+
+
+def on_ruler(distance: Number, unit: str) -> bool:
+    """Whether a ruler of that unit has a mark for a distance: sixteenths of an inch, or millimetres."""
+    return Fraction(distance) % _FINE[unit] == 0
+
+
+def best_mark(
+    part: Sequence[Point], axis: int, at: Number, unit: str, side: Side = "low", raw: Collection[Side] = ()
+) -> Mark:
+    """What a cut at `at` is best measured from; of equals, what lies at `side`, then what is nearest.
+
+    `raw` are the sides where the part still has an edge that is not yet squared up.
+    """
+
+    def cost(mark: Mark) -> tuple[bool, bool, bool, bool, bool, Number]:
+        far = abs(Fraction(mark.at - at))
+        return mark.side in raw, not on_ruler(far, unit), not mark.straight, mark.side != side, mark.side == "", far
+
+    return min(marks(part, axis), key=cost)
+
+
+def square_to(part: Sequence[Point], axis: int) -> str:
+    """The edge that a ruler is laid square to for a cut across the axis: ``bottom edge``; "" where there is none."""
+    for side in SIDES:
+        if straight_side(part, 1 - axis, side):
+            return f"{EDGES[1 - axis, side]} edge"
+    return ""
+
+
+__all__ = ["EDGES", "SIDES", "Mark", "Side", "best_mark", "marks", "on_ruler", "square_to", "straight_side"]
