@@ -15,6 +15,10 @@ from pathlib import Path
 from cutopt.errors import JobError, Problem
 
 DONE, SHORT, BAD_INPUT, OUR_ERROR, STOPPED = 0, 1, 2, 3, 130
+_EXIT_CODES = (
+    "Exit codes: 0 done; 1 something that must be cut cannot be (the plan for the rest is written, with the reason); "
+    "2 bad input, or a plan that does not hold; 3 an error of the program itself; 130 stopped before there was a plan."
+)
 _SECONDS = 20.0
 _AT_ONCE = 1.0  # seconds for a plan when nobody wants to wait
 
@@ -52,7 +56,7 @@ def parser() -> argparse.ArgumentParser:
     top = argparse.ArgumentParser(
         prog="cutopt",
         description="Plans straight cuts through a pile of leftovers and the least new fabric.",
-        epilog="Exit codes: 0 done, 1 something that must be cut cannot be, 2 bad input, 3 our error.",
+        epilog=_EXIT_CODES,
     )
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _add_plan(commands)

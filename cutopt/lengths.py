@@ -92,8 +92,8 @@ def parse_length(text: str, unit: str = "in", *, field: str = "length", zero: bo
     shown = f'"{text.strip()}"'
     if not text.strip():
         raise Problem(field, "a length is missing", "write one, such as 2 1/2")
-    if re.fullmatch(r"\s*\d+,\d+\s*[a-z\"]*\s*", text):
-        raise Problem(field, f"{shown} has a decimal comma", f"write {text.strip().replace(',', '.')}")
+    if re.fullmatch(r"\s*\d+(,\d+)+\s*[a-z\"]*\s*", text):
+        raise comma_problem(field, text)
     number_text, unit_text = _split_unit(text)
     number = parse_number(number_text)
     if number is None or (unit_text and unit_text not in _UNIT_OF):
@@ -104,6 +104,18 @@ def parse_length(text: str, unit: str = "in", *, field: str = "length", zero: bo
     if ticks > _LONGEST:
         raise Problem(field, f"{shown} is longer than 100 m", "check the number and its unit")
     return ticks
+
+
+def comma_problem(field: str, text: str) -> Problem:
+    """What is wrong with a number with a comma: a decimal comma, or one that may stand for thousands (``1,000``)."""
+    plain, shown = text.strip(), f'"{text.strip()}"'
+    point, joined = plain.replace(",", "."), plain.replace(",", "")
+    if re.search(r"\d+,\d+,\d", plain):
+        return Problem(field, f"{shown} has commas between its thousands", f"write {joined}")
+    if re.search(r"(?<!\d)[1-9]\d{0,2},\d{3}(?!\d)", plain):
+        what = f"the comma in {shown} may stand before thousands or before decimals"
+        return Problem(field, what, f"write {joined} for thousands, or {point} for decimals")
+    return Problem(field, f"{shown} has a decimal comma", f"write {point}")
 
 
 def _split_unit(text: str) -> tuple[str, str]:

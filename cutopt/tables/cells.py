@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import Outline, counted, named, one_of
-from cutopt.lengths import INCH, parse_length, parse_number
+from cutopt.lengths import INCH, comma_problem, parse_length, parse_number
 from cutopt.tables.corners import parse_outlines
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.log import Log
@@ -145,6 +145,8 @@ def parse_count(text: str, field: str) -> int:
     """A whole number of 1 or more, not absurdly many."""
     refuse_date(field, text)
     refuse_negative(field, text, "write 1 or more")
+    if re.fullmatch(r"\s*\d+(,\d+)+\s*", text):
+        raise comma_problem(field, text)
     number = parse_number(text) if len(text) < 40 else None
     if number is None or number.denominator != 1:
         raise Problem(field, f'"{text[:40]}" is not a whole number', "write a number such as 12")
@@ -158,8 +160,10 @@ def parse_price(text: str, field: str) -> Decimal:
     refuse_negative(field, text, "write a price of 0 or more")
     plain = re.sub(r"^[^\d.,\w-]+|[^\d.,\w]+$", "", text).strip()
     plain = re.sub(r"^[A-Za-z]{1,3}\s*(?=\d)|(?<=\d)\s*[A-Za-z]{1,3}$", "", plain)
-    if re.fullmatch(r"\d+,\d{1,2}", plain):
-        raise Problem(field, f'"{text}" has a decimal comma', f"write {plain.replace(',', '.')}")
+    if re.fullmatch(r"\d+(,\d+)+", plain):
+        raise comma_problem(field, plain)
+    if re.fullmatch(r"\d{1,3}(,\d{3})+\.\d*", plain):
+        raise Problem(field, f'"{text}" has a comma before its thousands', f"write {plain.replace(',', '')}")
     if not re.fullmatch(r"\d{1,9}(\.\d{0,9})?|\.\d{1,9}", plain) or Decimal(plain) > 100_000:
         raise Problem(field, f'"{text}" is not a price', "write a number such as 9.60")
     return Decimal(plain)
@@ -171,7 +175,7 @@ def parse_share(text: str, field: str) -> Fraction:
     refuse_negative(field, text, "write a share such as 3%")
     body = text.strip().removesuffix("%").strip()
     if re.fullmatch(r"\d+,\d+", body):
-        raise Problem(field, f'"{text}" has a decimal comma', f"write {text.replace(',', '.')}")
+        raise comma_problem(field, text)
     number = parse_number(body)
     if number is None:
         raise Problem(field, f'"{text}" is not a share', "write one such as 3% or 0.03")

@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 from cutopt.errors import Problem
 from cutopt.job import Settings
@@ -22,16 +23,13 @@ KNOWN = (
 )  # fmt: skip
 _UNITS = {"in": "in", "inch": "in", "inches": "in", "cm": "cm", "centimetre": "cm", "centimetres": "cm"}
 _LENGTHS = ("grid", "seam", "square_up", "square_up_end", "about")
+_MOST_LINES = 20  # that are not TOML, before the file is taken for something else
 Entries = Mapping[str, Placed[str]]
 
 
 def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
     """The settings of a TOML file as text, with the line each stands on."""
-    try:
-        told = tomllib.loads(text, parse_float=Decimal)
-    except (ValueError, RecursionError) as error:
-        log.add(toml_problem(error, text), file)
-        return {}
+    told = _told(text, file, log)
     entries: dict[str, Placed[str]] = {}
     for key, value in told.items():
         row = _line_of(key, text)
@@ -44,6 +42,22 @@ def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
         else:
             log.add(Problem(key, f"{value!r} is neither a text nor a number", 'write it like "1/4"'), file, row)
     return entries
+
+
+def _told(text: str, file: str, log: Log) -> dict[str, Any]:
+    """What a TOML file says; lines that are not TOML are noted and passed over, so that all of them are told."""
+    lines = text.splitlines()
+    for _ in range(_MOST_LINES):
+        try:
+            return tomllib.loads("\n".join(lines), parse_float=Decimal)
+        except (ValueError, RecursionError) as error:
+            problem = toml_problem(error, "\n".join(lines))
+            log.add(problem, file)
+            at = (problem.row or 0) - 1
+            if not 0 <= at < len(lines) or not lines[at].strip():
+                return {}
+            lines[at] = ""
+    return {}
 
 
 def toml_problem(error: Exception, text: str) -> Problem:

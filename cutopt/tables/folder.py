@@ -27,6 +27,7 @@ from cutopt.wanted import Cut, Strip, Wanted
 T = TypeVar("T")
 VALUES = ("light", "medium", "dark")
 _TABLES = ("fabrics", "pieces", "shop", "cuts", "strips")
+_WANTED = ("cuts", "strips")
 _FILES = ("job.toml", "pile.txt", QUILT, *(f"{table}.csv" for table in _TABLES), *LATER)
 
 
@@ -161,8 +162,14 @@ def _note_missing(found: _Found, folder: str, log: Log) -> None:
         return
     if "cuts" not in found.tables and "strips" not in found.tables:
         log.add(Problem("", "nothing is wanted", "write cuts.csv, strips.csv or quilt.toml"), folder)
-    elif not log.problems and not any(found.tables[t].rows for t in ("cuts", "strips") if t in found.tables):
+    elif not any(found.tables[t].rows for t in _WANTED if t in found.tables) and not _spoilt(found, log):
         log.add(Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv"), folder)
+
+
+def _spoilt(found: _Found, log: Log) -> bool:
+    """Whether a table of what is wanted has a mistake, so that nobody knows what it wants."""
+    files = {found.tables[table].file for table in _WANTED if table in found.tables} | {QUILT}
+    return any(problem.file in files for problem in log.problems)
 
 
 @dataclass(slots=True)
@@ -209,7 +216,7 @@ class _Reader:
         made = read_quilt(self.found.quilt, self.settings, self.log)
         if made is None:
             return cuts, strips
-        if not (cuts or strips or made.rows) and not self.log.problems:
+        if not (cuts or strips or made.rows) and not _spoilt(self.found, self.log):
             self.log.add(Problem("", "nothing is wanted", "write blocks, a binding or articles"), QUILT)
         unit = self.settings.unit
         return mixed(cuts, made.rows, Cut, unit, self.log), mixed(strips, made.rows, Strip, unit, self.log)

@@ -33,7 +33,8 @@ def new_job(folder: str | Path, unit: str = "in") -> None:
         raise Problem("folder", f'"{target}" is not a folder', "name another one")
     there = sorted(p.name for p in target.iterdir() if _of_a_job(p.name)) if target.exists() else []
     if there:
-        raise Problem("folder", f"{there[0]} is there already and would be written over", "name an empty folder")
+        what = f'{there[0]} is in the folder "{target}" already and would be written over'
+        raise Problem("folder", what, "name an empty folder or a new one")
     for name in FILES:
         text = files("cutopt.tables").joinpath("starter", unit, name).read_text(encoding="utf-8")
         write_whole(target / name, text)

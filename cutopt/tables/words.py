@@ -148,7 +148,11 @@ class _Line:
         """Take the line apart; JobError or Problem where it cannot be."""
         comma = re.search(r"(?<!\S)\d+,\d+(?![\d/])", self.text)
         if comma and not re.search(r"\bat\s+$", self.text[: comma.start()]):
-            raise self._unread("a decimal comma is in it", self.text.replace(comma[0], comma[0].replace(",", ".")))
+            told, mend = "a decimal comma is in it", self.text.replace(comma[0], comma[0].replace(",", "."))
+            if re.fullmatch(r"[1-9]\d{0,2},\d{3}", comma[0]):
+                told = f"the comma in {comma[0]} may stand before thousands or before decimals"
+                mend = f"{self.text.replace(comma[0], comma[0].replace(',', ''))} for thousands, or {mend} for decimals"
+            raise self._unread(told, mend)
         head, *rest = _clauses(self.text) or [""]
         self._tail(self._head(head))
         for clause in rest:

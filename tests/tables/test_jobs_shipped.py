@@ -53,7 +53,7 @@ def test_a_metric_starter_has_no_inch(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", ["cuts.csv", "pile.txt", "pieces.csv", "Job.toml", "mine.xlsx"])
 def test_the_starter_writes_nothing_over(tmp_path: Path, name: str) -> None:
     (tmp_path / name).write_text("mine")
-    with pytest.raises(Problem, match="is there already and would be written over"):
+    with pytest.raises(Problem, match=r"is in the folder \".*\" already and would be written over"):
         new_job(tmp_path)
     assert [path.read_text() for path in tmp_path.iterdir()] == ["mine"]
 

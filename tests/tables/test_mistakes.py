@@ -275,6 +275,44 @@ ONE_BY_ONE = {
         'corner 3 "7 1/2" may be one',
         "7, 1/2",
     ),
+    "comma of thousands": (
+        "cuts_csv",
+        CUTS + 'square,1,"1,000",5\n',
+        "cuts.csv",
+        2,
+        "width",
+        'the comma in "1,000" may stand before thousands or before decimals',
+        "write 1000 for thousands, or 1.000 for decimals",
+    ),
+    "commas of millions": (
+        "cuts_csv",
+        CUTS + 'square,"1,000,000",5,5\n',
+        "cuts.csv",
+        2,
+        "count",
+        "commas between its thousands",
+        "write 1000000",
+    ),
+    "count with a comma": (
+        "cuts_csv",
+        CUTS + 'square,"1,200",5,5\n',
+        "cuts.csv",
+        2,
+        "count",
+        "thousands",
+        "write 1200 ",
+    ),
+    "price of thousands": (
+        "shop_csv",
+        SHOP + 'oat,42,,,,"1,000"\n',
+        "shop.csv",
+        2,
+        "price",
+        "thousands",
+        "write 1000 ",
+    ),
+    "price in two ways": ("shop_csv", SHOP + 'oat,42,,,,"1,000.50"\n', "shop.csv", 2, "price", "thousands", "1000.50"),
+    "decimals of a thousandth": ("cuts_csv", CUTS + 'square,1,"0,125",5\n', "cuts.csv", 2, "width", "decimal", "0.125"),
     "corner comma": (
         "pieces_csv",
         PIECES + 'bib,pear,1,,,"0 0; 9 0; 7,5 6"\n',
@@ -449,6 +487,27 @@ def test_every_mistake_in_one_pass(write):  # type: ignore[no-untyped-def]
         ],
         key=str,
     )
+
+
+def test_an_unknown_setting_hides_nothing(write):  # type: ignore[no-untyped-def]
+    """The README promises every mistake at once: also that nothing is wanted, and each line that is no TOML."""
+    folder = write(job_toml='unit = "in"\nsean = "1/4"\n', cuts_csv="cut,width,length\n")
+    assert {(p.file, p.field or p.what) for p in problems(folder)} == {
+        ("job.toml", "sean"),
+        ("job", "nothing is wanted"),
+    }
+    folder = write(job_toml='unit = "in"\nseam = 1/4\nsean = 1/4\ngrid = 1/8\nturns = 1\nlonest_cut = 24\n')
+    assert sorted((p.row, p.field) for p in problems(folder)) == [
+        (2, ""), (3, ""), (4, ""), (5, "turns"), (6, "lonest_cut"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", [name for name in ONE_BY_ONE if ONE_BY_ONE[name][0] != "job_toml"])
+def test_each_mistake_is_told_beside_an_unknown_setting(write, name):  # type: ignore[no-untyped-def]
+    table, text, file, row, field, *_ = ONE_BY_ONE[name]
+    found = problems(write(**{"job_toml": 'unit = "in"\nsean = "1/4"\n', table: text}))
+    places = {(p.file, p.row, p.field) for p in found}
+    assert {("job.toml", 2, "sean"), (file, row, field)} <= places
 
 
 def test_a_broken_fabric_row_does_not_make_its_fabric_unknown(write):  # type: ignore[no-untyped-def]

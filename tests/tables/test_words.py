@@ -116,6 +116,7 @@ MISTAKES = {
     "pear 11 x -7": ("", "no fabric and size", "pear 11 x 7"),
     "-3 strips bark 2 x 3": ("", "below 0", "4 strips bark 2 1/2 x 38"),
     "pear 11,5 x 7": ("", "decimal comma", "write pear 11.5 x 7"),
+    "pear 1,000 x 7": ("", "may stand before thousands", "pear 1000 x 7 for thousands, or pear 1.000 x 7 for decimals"),
     "strips bark 2 1/2": ("", "no fabric and size", "4 strips bark 2 1/2 x 38"),
     "square mist 5 x 6": ("", "one size", "20 squares mist 5 cut"),
     "pear 11 x 7 abuot": ("", '"abuot" is not understood', '"about"'),
