@@ -12,6 +12,7 @@ from cutopt.fabric import ByLength, ByPiece
 from cutopt.lengths import INCH, YARD, format_length, format_sale
 from cutopt.plan import Short
 from cutopt.solve.arrays import Layout
+from cutopt.solve.mends import hopeless_mends
 from cutopt.solve.model import Item, Sheet
 from cutopt.solve.whatif import what_if
 from cutopt.wanted import Cut, Wanted
@@ -33,11 +34,14 @@ def shorts(run: Run, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ..
 def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str, *, search: bool) -> Short:
     index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
     row, item = run.job.wanted[index], run.model.items[index]
-    spare = [] if run.meter.asked else _free_sheets(run, layout)
-    mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare)
-    if search:
-        mends += _purchase(run, row, tuple(lacking))
-    return Short(for_=key, count=lacking[key], why=_why(run, row, item, run.hopeless[index]), mends=tuple(mends))
+    hopeless = run.hopeless[index]
+    if hopeless:
+        mends = [] if run.meter.asked else hopeless_mends(run.job, row)
+    else:
+        spare = [] if run.meter.asked else _free_sheets(run, layout)
+        mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare)
+        mends += _purchase(run, row, tuple(lacking)) if search else []
+    return Short(for_=key, count=lacking[key], why=_why(run, row, item, hopeless), mends=tuple(mends))
 
 
 def _names(run: Run, row: Wanted) -> str:

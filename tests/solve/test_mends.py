@@ -1,0 +1,96 @@
+"""A part that fits no cloth and no width in the shop: what would help, each of it true for that part.
+
+The sizes that fit are worked out beside the tests; a mend is also carried out and the row must then be possible.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from cutopt.fabric import ByLength, Fabric, Piece
+from cutopt.job import Job
+from cutopt.lengths import INCH, YARD
+from cutopt.solve.mends import hopeless_mends
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Work
+from cutopt.wanted import Cut, Strip
+
+
+def job_of(row: Cut | Strip, *, most: int | None = None, shrink: int = 0) -> Job:
+    """Pear of 42 in by the eighth of a yard, a scrap of oat of 30 x 9; the row is all that is wanted."""
+    fabrics = (Fabric(name="pear", shrink_across=Fraction(shrink, 100)), Fabric(name="oat"))
+    bolt = ByLength(fabric="pear", usable_width=42 * INCH, sold_by=YARD // 8, most=most, price=Decimal(10))
+    return Job(
+        fabrics=fabrics, pieces=(Piece.of_size("scrap", "oat", 30 * INCH, 9 * INCH),), shop=(bolt,),
+        cuts=(row,) if isinstance(row, Cut) else (), strips=(row,) if isinstance(row, Strip) else (),
+    )  # fmt: skip
+
+
+def cut(width: float, length: float, **more: object) -> Cut:
+    return Cut(name="banner", width=int(width * INCH), length=int(length * INCH), **more)  # type: ignore[arg-type]
+
+
+def test_too_wide_for_the_bolt() -> None:
+    # either way, the lesser side lies across: 50 in. Two of 60 / 2 + one seam allowance each: 30 1/4, which is below 42
+    assert hopeless_mends(job_of(cut(50, 60)), cut(50, 60)) == [
+        "buy pear with a usable width of at least 50 in",
+        "sew it from 2 of 50 x 30 1/4 (seams of 1/4 in are counted in)",
+        "make it 42 x 60: that is the most that fits",
+    ]
+
+
+def test_wider_cloth_is_counted_before_the_wash() -> None:
+    # 50 / 0.95 = 52.63..., up to the eighth: 52 3/4
+    mends = hopeless_mends(job_of(cut(50, 60), shrink=5), cut(50, 60))
+    assert mends[0] == "buy pear with a usable width of at least 52 3/4 in"
+    assert mends[-1] == "make it 39 7/8 x 60: that is the most that fits"  # 42 x 0.95 = 39.9
+
+
+def test_the_other_way_round() -> None:
+    row = cut(44, 5, grain="along", fabrics=("pear",))
+    assert hopeless_mends(job_of(row), row)[0] == (
+        "let it lie the other way (leave grain blank): then there is cloth that holds it"
+    )
+
+
+def test_another_fabric_and_a_longer_length() -> None:
+    row = cut(20, 40, fabrics=("oat",))
+    assert hopeless_mends(job_of(row), row)[0] == "let it be cut from pear too: there is cloth that holds it"
+    row = cut(40, 50, fabrics=("pear",))
+    job = job_of(row, most=YARD)
+    assert hopeless_mends(job, row)[0] == "let more than 1 yd of pear be bought in one length (most in shop.csv)"
+    assert "buy pear with a usable width of at least 50 in" in hopeless_mends(job, row)  # then it lies the other way
+
+
+def test_strips_in_one_segment() -> None:
+    row = Strip(name="edge", width=5 * INCH // 2, total_length=60 * INCH, join="none", fabrics=("oat",))
+    mends = hopeless_mends(job_of(row), row)
+    assert mends == [
+        "buy oat, which the shop does not sell by length: at least 2 1/2 x 60 in",
+        "let it be sewn from shorter segments (diagonal or straight under join)",
+        "make the strip 30 in long: that is the most that fits",
+    ]
+
+
+def test_nothing_helps_says_nothing() -> None:
+    row = cut(900, 900)
+    assert hopeless_mends(job_of(row), row) == []
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (lambda row: replace(row, width=42 * INCH), "make it 42 x 60"),
+        (lambda row: replace(row, length=121 * INCH // 4, count=2), "sew it from 2 of 50 x 30 1/4"),
+    ],
+)
+def test_a_mend_that_is_followed_helps(change, said) -> None:  # type: ignore[no-untyped-def]
+    row = cut(50, 60)
+    hopeless = solve(job_of(row), Work(40))
+    assert not hopeless.complete
+    assert any(mend.startswith(said) for mend in hopeless.plan.short[0].mends)
+    assert solve(job_of(change(row)), Work(40)).complete
