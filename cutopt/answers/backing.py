@@ -6,23 +6,27 @@ question that the general solver can be asked as well.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cutopt import svg
+from cutopt.answers.lines import long_seams
+from cutopt.answers.recipe import Quilt
+from cutopt.answers.shelf import left_in_shop
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Offered, Piece
 from cutopt.job import Job, Settings, answers_to
 from cutopt.lengths import format_sale
-from cutopt.quilt import batting as batting_sums
-from cutopt.quilt import compare
-from cutopt.quilt.backing import OnHand, Way, backing_ways
-from cutopt.quilt.batting import BattingWay, batting_ways
-from cutopt.quilt.compare import Choice, NearMiss, choices, near_misses, shift_clear_of
+from cutopt.plan import Plan
+from cutopt.quilt import compare, seams
+from cutopt.quilt.backing import backing_ways
+from cutopt.quilt.compare import Choice, NearMiss, choices, near_misses
 from cutopt.quilt.conventions import DEFAULT, Conventions
-from cutopt.quilt.exact import Exact, exact
+from cutopt.quilt.exact import Exact
 from cutopt.quilt.parts import whole_ticks
-from cutopt.quilt.top import Needed, Top, backing_size, batting_size
+from cutopt.quilt.seams import TopSeams, laid
+from cutopt.quilt.top import Needed, Top, backing_size
+from cutopt.quilt.way import OnHand, Way, thrift
 from cutopt.result import Result
 from cutopt.solve.stop import Stop, Work
 from cutopt.wanted import Cut, Strip
@@ -44,6 +48,7 @@ class BackingAnswer:
     how: Conventions
     shop: tuple[Offered, ...] = ()
     fabrics: tuple[Fabric, ...] = ()
+    top_seams: TopSeams | None = None
 
     @property
     def head(self) -> tuple[str, ...]:
@@ -59,25 +64,26 @@ class BackingAnswer:
     def said(self) -> tuple[str, ...]:
         """What to know before the table, in sentences."""
         told = [f"The backing has to reach {self.how.size(self.need.width, self.need.length)}: {self.need.why}."]
-        told += [recommended(choice, self.how) for choice in self.best]
+        names = compare.labels(self.ways, self.how)
+        told += [recommended(choice, self.how, names) for choice in self.best]
         if not self.best:
             told.append("Nothing in this shop makes it whole: widen the choice of fabrics.")
         told += [f"Near miss: {miss.told}." for miss in self.near]
-        return (*told, *self.notes)
+        return (*told, *(note if note.endswith(".") else f"{note}." for note in self.notes))
 
     def _repr_html_(self) -> str:
         return svg.sheet("Backing to buy", svg.sentences(self.said), svg.table(self.head, self.rows, "All the ways"))
 
 
-def recommended(choice: Choice, how: Conventions) -> str:
+def recommended(choice: Choice, how: Conventions, names: Mapping[tuple[str, int], str] | None = None) -> str:
     """One sentence for a way to choose: what, how much, why, and whether it is tight."""
     way = choice.way
     row = compare.table([way], how)[0]
     money = f", {way.money}" if way.money is not None else ""
     bought = "nothing to buy" if not way.bought and not way.pieces else f"buy {row[4]}"
-    told = f"{way.fabric}, {way.kind}: {bought}{money}, {_seams(way)}. It {choice.reason}"
-    if choice.reason.startswith("fewest"):
-        told = told.replace("It fewest seams", "Fewest seams")
+    fabric = (names or {}).get((way.fabric, compare.width_of(way)), way.fabric)
+    why = choice.reason if choice.reason.startswith("fewest") else f"it {choice.reason}"
+    told = f"{fabric}, {way.kind}: {bought}{money}, {_seams(way)}. {why[0].upper()}{why[1:]}"
     return told + (f". Tight: {way.tight}; measure first." if way.tight else ".")
 
 
@@ -89,20 +95,22 @@ def _seams(way: Way) -> str:
 
 
 def backing_to_buy(
-    top: str | Top | Needed,
+    top: str | Top | Needed | Quilt,
     shop: Job | Sequence[Offered],
     how: Conventions | None = None,
     fabrics: Sequence[Fabric] = (),
     on_hand: Sequence[Piece | OnHand] = (),
     upright: bool = False,
     words: Sequence[str] = (),
+    plan: Plan | None = None,
 ) -> BackingAnswer:
     """Every sensible way to piece a backing from what a shop sells.
 
     Parameters
     ----------
-    top : "58 x 66", a :class:`~cutopt.quilt.top.Top`, or the size to reach
-        The raw top as measured; several measurements, ``58, 57 3/4 x 66``, take the larger.
+    top : "58 x 66", a :class:`~cutopt.quilt.top.Top`, the size to reach, or a quilt
+        The raw top as measured; several measurements, ``58, 57 3/4 x 66``, take the larger. A quilt brings its
+        conventions along, and its long seams, under which no seam of the backing should lie.
     shop : rows of a shop, or a job
         A job brings its fabrics (prints, shrinkage), seams and unit along.
     on_hand : pieces of the maker's own, used first
@@ -111,34 +119,54 @@ def backing_to_buy(
         A one-way print must stand up along the length of the quilt.
     words : fabrics or tags
         Look only at these.
+    plan : a cutting plan that buys in the same shop
+        What it takes is taken off the most that the shop has.
 
     Raises
     ------
     Problem
         Where the size cannot be read, or nothing in the shop is meant.
     """
+    lines = long_seams(top) if isinstance(top, Quilt) else None
+    if isinstance(top, Quilt):
+        how = how or top.how
     rows, known, how = _shop_of(shop, fabrics, how, words)
-    measured = Top.read(top, how) if isinstance(top, str) else top
-    need = measured if isinstance(measured, Needed) else backing_size(measured, how)
+    need, notes = _needed(top, how)
+    taken: tuple[str, ...] = ()
+    if plan is not None:
+        rows, taken = left_in_shop(rows, plan, how.unit)
     settings = shop.settings if isinstance(shop, Job) else Settings()
     hand = tuple(held for piece in on_hand for held in _held(piece, settings))
-    ways, few = _to_be_had(backing_ways(need, rows, how, known, hand, upright), rows, how)
+    ways, few = _to_be_had(backing_ways(need, rows, how, known, hand, upright), how)
+    ways = tuple(sorted((laid(way, need, lines, how) for way in ways), key=thrift))
     best = choices(ways, how)
-    notes = list(measured.out_of_square(how)) if isinstance(measured, Top) else []
-    notes += [*few, *_middle(best, need, how)]
+    few = [text for text in few if not any(note.startswith(text.partition(":")[0]) for note in taken)]
+    notes += [*taken, *few, *_where(best, ways, how)]
     near = near_misses(need, [row for row in rows if isinstance(row, ByLength)], how, known)
     return BackingAnswer(
-        need=need, ways=ways, best=best, near=near, notes=tuple(notes), how=how, shop=rows, fabrics=known
-    )
+        need=need, ways=ways, best=best, near=near, notes=tuple(notes), how=how, shop=rows, fabrics=known,
+        top_seams=lines,
+    )  # fmt: skip
 
 
-def _to_be_had(ways: Sequence[Way], rows: Sequence[Offered], how: Conventions) -> tuple[tuple[Way, ...], list[str]]:
+def _needed(top: str | Top | Needed | Quilt, how: Conventions) -> tuple[Needed, list[str]]:
+    """The size to reach, and what to say about a top out of square."""
+    if isinstance(top, Needed):
+        return top, []
+    measured = top.top if isinstance(top, Quilt) else Top.read(top, how) if isinstance(top, str) else top
+    if measured is None:
+        raise Problem("top", "the quilt has no size", "write a top, or a setting")
+    return backing_size(measured, how), list(measured.out_of_square(how))
+
+
+def _to_be_had(ways: Sequence[Way], how: Conventions) -> tuple[tuple[Way, ...], list[str]]:
     """The ways for which the shop has enough, and a sentence for each fabric that runs short."""
-    most = {row.fabric: row.most for row in rows if isinstance(row, ByLength) and row.most is not None}
-    short = [way for way in ways if not way.pieces and way.bought > most.get(way.fabric, way.bought)]
-    names = dict.fromkeys(way.fabric for way in short)
-    told = [f"{name}: the shop has {format_sale(most[name], how.unit)}; what takes more is left out." for name in names]
-    return tuple(way for way in ways if way not in short), told
+    short = [way.offered for way in ways if not way.to_be_had]
+    told = [
+        f"{row.fabric}: the shop has {format_sale(row.most or 0, how.unit)} for it; what takes more is left out"
+        for row in dict.fromkeys(short) if isinstance(row, ByLength)
+    ]  # fmt: skip
+    return tuple(way for way in ways if way.to_be_had), told
 
 
 def _shop_of(
@@ -173,67 +201,30 @@ def _held(piece: Piece | OnHand, settings: Settings) -> Sequence[OnHand]:
     return tuple(OnHand(name=piece.name, width=width, length=length) for _ in range(piece.count))
 
 
-def _middle(best: Sequence[Choice], need: Needed, how: Conventions) -> list[str]:
-    """What to say where a seam of a recommended way lies down the middle, and how far it can be shifted."""
+def _where(best: Sequence[Choice], ways: Sequence[Way], how: Conventions) -> list[str]:
+    """Where seams of the recommended ways lie, how far to shift them clear, and what is clear where they are not."""
     told = []
-    for choice in best:
-        way = choice.way
-        width = need.width - 2 * need.overage[0] if way.run == "up" else need.length - 2 * need.overage[1]
-        within = how.read("2 in")
-        shift = shift_clear_of(way, need, [exact(width) / 2], within, how) if way.seams else exact(0)
-        if shift is None:
-            other = "a way with no seam in the middle is in the table" if way.seams == 1 else "shift it if you mind"
-            told.append(f"{way.fabric}, {way.kind}: a seam lies down the middle of the quilt; {other}.")
-        elif shift:
-            side = "one side" if way.run == "up" else "one end"
-            away = how.show(-shift if shift < 0 else shift)
-            told.append(f"{way.fabric}, {way.kind}: shift it by {away} to {side}, and no seam lies in the middle.")
+    for way in (choice.way for choice in best):
+        name = f"{way.fabric}, {way.kind}"
+        if way.lies == seams.CLEAR:
+            if any(way.shift):
+                what = "no seam lies in the middle or under a long seam of the top"
+                told.append(f"{name}: shift it by {compare.moved(way, how)}, and {what}")
+        elif way.lies:
+            word = "down the middle of the quilt" if way.lies == seams.IN_MIDDLE else "under a long seam of the top"
+            told.append(f"{name}: a seam lies {word}; {_instead(way, ways)}")
     return told
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BattingAnswer:
-    """What to buy for batting: all ways, safe ones first."""
-
-    need: Needed
-    ways: tuple[BattingWay, ...]
-    how: Conventions
-
-    @property
-    def head(self) -> tuple[str, ...]:
-        """Headings of :attr:`rows`."""
-        return batting_sums.HEADER
-
-    @property
-    def rows(self) -> tuple[tuple[str, ...], ...]:
-        """All ways as a table of text."""
-        return batting_sums.table(self.ways, self.how)
-
-    @property
-    def said(self) -> tuple[str, ...]:
-        """What to know before the table."""
-        told = [f"The batting has to reach {self.how.size(self.need.width, self.need.length)}: {self.need.why}."]
-        if not self.ways:
-            return (*told, "Nothing here is large enough: join pieces, straight edges butted, with a wide zigzag.")
-        first = self.ways[0]
-        easy = min(self.ways, key=lambda way: (bool(way.tight), way.joins))
-        said = "costs least" if first.money is not None else "is the smallest that is safe"
-        if first.tight:
-            said = f"is a tight fit: {first.tight}"
-        told.append(f"{first.what}, {first.kind}: {said}.")
-        if easy is not first and easy.joins < first.joins:
-            told.append(f"{easy.what}, {easy.kind}: no join.")
-        return tuple(told)
-
-    def _repr_html_(self) -> str:
-        return svg.sheet("Batting to buy", svg.sentences(self.said), svg.table(self.head, self.rows, "All the ways"))
-
-
-def batting_to_buy(top: str | Top | Needed, shop: Sequence[Offered] = (), how: Conventions = DEFAULT) -> BattingAnswer:
-    """Batting for a top, from what a shop sells; without a shop the usual packaged sizes (common practice)."""
-    measured = Top.read(top, how) if isinstance(top, str) else top
-    need = measured if isinstance(measured, Needed) else batting_size(measured, how)
-    return BattingAnswer(need=need, ways=batting_ways(need, shop, how), how=how)
+def _instead(way: Way, ways: Sequence[Way]) -> str:
+    """The thriftiest way with a seam that lies clear."""
+    clear = next((other for other in ways if other.complete and other.lies in ("", seams.CLEAR)), None)
+    if clear is None:
+        return "no way in the table is clear of it"
+    more = ""
+    if clear.money is not None and way.money is not None and clear.money > way.money:
+        more = f" for {clear.money - way.money} more"
+    return f"clear of it: {clear.fabric}, {clear.kind}{more}"
 
 
 def as_job(way: Way, answer: BackingAnswer) -> Job:
@@ -244,8 +235,8 @@ def as_job(way: Way, answer: BackingAnswer) -> Job:
     Problem
         Where the way takes cloth on hand or goods by the piece: then there is no length to compare.
     """
-    offered = next((row for row in answer.shop if row.fabric == way.fabric and isinstance(row, ByLength)), None)
-    if offered is None or way.pieces or way.from_hand or not way.complete:
+    offered = way.offered
+    if not isinstance(offered, ByLength) or way.pieces or way.from_hand or not way.complete:
         raise Problem("way", "it is not bought by length alone", "choose another")
     how = answer.how
     known = {fabric.name: fabric for fabric in answer.fabrics}

@@ -13,10 +13,10 @@ from cutopt.draw.quilt import rule
 from cutopt.draw.sheet import LINE, MARGIN, Sheet, blank_sheet, scale_bar, word
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
-from cutopt.quilt.backing import Panel, Way
 from cutopt.quilt.compare import table
 from cutopt.quilt.exact import exact
-from cutopt.quilt.parts import joined_count
+from cutopt.quilt.seams import TopSeams
+from cutopt.quilt.way import Panel, Way
 from cutopt.svg import colour_of
 
 WIDE, HIGH = 190.0, 150.0
@@ -74,11 +74,13 @@ def _one(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, float],
     quilt = (
         float(need.width - 2 * need.overage[0]) * scale, float(need.length - 2 * need.overage[1]) * scale,
     )  # fmt: skip
+    aside = (-float(way.shift[0]) * scale, float(way.shift[1]) * scale)  # the back is shifted, the quilt stays
     for kind, (w, h) in (("needed", inner), ("quilt", quilt)):
-        corner = (left + (wide - w) / 2, low + (high - h) / 2)
+        corner = (left + (wide - w) / 2 + aside[0], low + (high - h) / 2 + aside[1])
         sheet.ax.add_patch(
             Rectangle(corner, w, h, fill=False, edgecolor=INK, linewidth=1.1, linestyle=_LINES[kind], zorder=6)
         )
+    _top_seams(sheet, answer, scale, (corner[0], corner[1], *quilt))
     show = answer.how.show
     rule(sheet, (left, low - 4), (left + wide, low - 4), show(_whole(wide / scale)), below=True)
     rule(sheet, (left - 4, low), (left - 4, low + high), show(_whole(high / scale)))
@@ -89,6 +91,19 @@ def _one(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, float],
     lines = [line for text in told for line in _wrapped(sheet, text, room + 3)]
     for i, line in enumerate(lines[:4]):
         word(sheet, line, left - 4, sheet.height - 10 - i * LINE)
+
+
+def _top_seams(sheet: Sheet, answer: BackingAnswer, scale: float, quilt: tuple[float, float, float, float]) -> None:
+    """The long seams of the top, faintly, where they are known."""
+    x, y, wide, high = quilt
+    known = answer.top_seams or TopSeams()
+    edge = 0 if answer.need.base == "finished" else answer.how.seam
+    for line in known.upright:
+        at = x + float(line + edge) * scale
+        sheet.ax.plot([at, at], [y, y + high], color=INK, alpha=0.35, linewidth=0.5, linestyle=(0, (1, 2)), zorder=5)
+    for line in known.level:
+        at = y + high - float(line + edge) * scale
+        sheet.ax.plot([x, x + wide], [at, at], color=INK, alpha=0.35, linewidth=0.5, linestyle=(0, (1, 2)), zorder=5)
 
 
 def _whole(value: float) -> int:
@@ -111,7 +126,7 @@ def _boxes(way: Way, answer: BackingAnswer) -> list[tuple[Panel, tuple[float, fl
     """Each panel with x, y, width and length as it lies in the sewn back, ticks."""
     g, wide, high = answer.how.back_seam, *sewn_size(way, answer)
     if way.pieces:
-        return _tiles(way, answer, wide, high)
+        return _tiles(way, wide, high)
     out, at, last = [], 0.0, len(way.panels) - 1
     for i, panel in enumerate(way.panels):
         visible = float(panel.width) - (g if i else 0) - (g if i < last else 0)
@@ -122,11 +137,8 @@ def _boxes(way: Way, answer: BackingAnswer) -> list[tuple[Panel, tuple[float, fl
     return out
 
 
-def _tiles(
-    way: Way, answer: BackingAnswer, wide: float, high: float
-) -> list[tuple[Panel, tuple[float, float, float, float]]]:
-    p = joined_count(answer.need.width, way.panels[0].width, 2 * answer.how.back_seam)
-    q = way.pieces // p
+def _tiles(way: Way, wide: float, high: float) -> list[tuple[Panel, tuple[float, float, float, float]]]:
+    p, q = way.tiles or (1, 1)
     return [(way.panels[0], (c * wide / p, r * high / q, wide / p, high / q)) for r in range(q) for c in range(p)]
 
 

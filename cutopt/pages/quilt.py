@@ -12,12 +12,14 @@ from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
 from reportlab.platypus import KeepTogether, PageBreak, Paragraph, Table, TableStyle
 
-from cutopt.answers.backing import BackingAnswer, BattingAnswer, backing_to_buy, batting_to_buy
+from cutopt.answers.backing import BackingAnswer, backing_to_buy
+from cutopt.answers.batting import BattingAnswer, batting_to_buy
 from cutopt.answers.recipe import Quilt
+from cutopt.answers.shelf import left_of_pile
 from cutopt.draw.backing import draw_backing
 from cutopt.draw.quilt import draw_quilt
 from cutopt.errors import Problem
-from cutopt.job import Job
+from cutopt.job import Job, answers_to
 from cutopt.pages.label import label_page
 from cutopt.pages.paper import INSIDE, Slot, escaped, heading, style, words
 from cutopt.plan import Plan
@@ -50,7 +52,7 @@ def made(job: Job, plan: Plan | None = None) -> QuiltPages | None:
     quilt = quilt_of(job)
     if quilt is None:
         return None
-    backing = _backing(job, quilt)
+    backing = _backing(job, quilt, plan)
     return QuiltPages(
         job=job, quilt=quilt, picture=draw_quilt(job, plan, high=_HIGH) if quilt.patches() else None,
         backing=backing, pieced=draw_backing(backing, high=120.0) if backing is not None and backing.best else None,
@@ -58,11 +60,18 @@ def made(job: Job, plan: Plan | None = None) -> QuiltPages | None:
     )  # fmt: skip
 
 
-def _backing(job: Job, quilt: Quilt) -> BackingAnswer | None:
+def _backing(job: Job, quilt: Quilt, plan: Plan | None) -> BackingAnswer | None:
+    """What backs the quilt: of the shop what the plan leaves, and first of all the pieces that it does not cut."""
     if quilt.backing is None or quilt.top is None:
         return None
+    pieces = left_of_pile(job.pieces, plan) if plan is not None else job.pieces
+    known = {fabric.name: fabric for fabric in job.fabrics}
+    held = [
+        piece for piece in pieces
+        if not quilt.backing or any(answers_to(known[piece.fabric], word) for word in quilt.backing)
+    ]  # fmt: skip
     try:
-        return backing_to_buy(quilt.top, job, quilt.how, words=quilt.backing)
+        return backing_to_buy(quilt, job, on_hand=held, words=quilt.backing, plan=plan)
     except Problem:
         return None  # the shop sells none of it: the note of the quilt says so
 
@@ -125,7 +134,7 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
         yield KeepTogether([*first, _grid(shown.batting.head, shown.batting.rows, _BATTING_WIDTHS), words(note, 8.5)])
 
 
-_BACKING_WIDTHS: Final = (16, 36, 15, 15, 16, 14, 15, 14, 14, 0)
+_BACKING_WIDTHS: Final = (15, 32, 13, 14, 14, 13, 14, 25, 13, 13, 0)
 _BATTING_WIDTHS: Final = (34, 34, 22, 18, 16, 30, 0)
 
 

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal, TypeAlias
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered
 from cutopt.job import cost_of
@@ -19,66 +18,10 @@ from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.exact import Exact, exact, how_often
 from cutopt.quilt.parts import joined_count
 from cutopt.quilt.top import Needed
+from cutopt.quilt.way import OnHand, Panel, Run, Way, thrift, without_worse_twins
 
-Run: TypeAlias = Literal["up", "across"]
 MOST_WIDTHS = 6
 MOST_SEGMENTS = 4
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Panel:
-    """One upright piece of a backing as cut: across the seams, along them, and in how many segments."""
-
-    width: Exact
-    length: Exact
-    what: str = "whole width"
-    segments: int = 1
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OnHand:
-    """A rectangle that the maker has already."""
-
-    name: str
-    width: int
-    length: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Way:
-    """One way to piece a backing.
-
-    Parameters
-    ----------
-    panels : in order from left to right (seams up) or from the top down (seams across)
-    net, bought : length of fabric needed and bought; of goods by the piece, how many (`pieces`)
-    seams, joins : long seams, and short ones inside a strip
-    spare_across, spare_along : beyond what is needed; across the seams, and of the length that is bought
-    tight : what has nothing (or next to nothing) to spare, else empty
-    insert : size of a strip that has to come from something else, else None
-    """
-
-    fabric: str
-    kind: str
-    run: Run
-    panels: tuple[Panel, ...]
-    net: Exact
-    bought: int
-    money: Decimal | None
-    seams: int
-    joins: int
-    spare_across: Exact
-    spare_along: Exact
-    tight: str
-    why: str
-    pieces: int = 0
-    insert: tuple[Exact, Exact] | None = None
-    from_hand: tuple[str, ...] = ()
-
-    @property
-    def complete(self) -> bool:
-        """Whether what is bought and on hand is all of it."""
-        return self.insert is None or bool(self.from_hand)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,7 +70,7 @@ def backing_ways(
             across, along = (need.width, need.length) if run == "up" else (need.length, need.width)
             side = _Side(shop=offered, shrink=fabric.shrink_along, usable=usable, run=run, across=across, along=along)
             found += _from_bolt(side, how, on_hand)
-    return tuple(sorted(_without_worse_twins(found), key=thrift))
+    return tuple(sorted(without_worse_twins(found), key=thrift))
 
 
 def _runs(fabric: Fabric, upright: bool) -> tuple[Run, ...]:
@@ -258,7 +201,7 @@ def _segments_from(piece: OnHand, x: Exact, along: Exact, s2: int) -> int:
         if not across or length <= s2:
             continue
         n = joined_count(along, length, s2)
-        if n <= across and (not best or n < best):
+        if n <= min(across, MOST_SEGMENTS) and (not best or n < best):
             best = n
     return best
 
@@ -282,7 +225,7 @@ def _way(
         fabric=side.shop.fabric, kind=kind, run=side.run, panels=panels, net=net, bought=purchase.bought,
         money=cost_of(side.shop, purchase.bought, how.unit), seams=len(panels) - 1, joins=joins,
         spare_across=spare, spare_along=purchase.left, tight=", ".join(word for word in tight if word),
-        why=f"{why} = {purchase.why}", from_hand=(side.hand.name,) if side.hand else (),
+        why=f"{why} = {purchase.why}", from_hand=(side.hand.name,) if side.hand else (), offered=side.shop,
     )  # fmt: skip
 
 
@@ -314,26 +257,5 @@ def _by_piece(need: Needed, offered: ByPiece, fabric: Fabric, runs: tuple[Run, .
             fabric=offered.fabric, kind=kind, run=run, panels=(Panel(width=w, length=h, what="piece"),) * (p * q),
             net=exact(0), bought=0, money=None if price is None else price * (p * q), seams=(p - 1) * q + q - 1,
             joins=0, spare_across=spare[0], spare_along=spare[1], tight=tight, why=why, pieces=p * q,
+            offered=offered, tiles=(p, q),
         )  # fmt: skip
-
-
-def _without_worse_twins(ways: Sequence[Way]) -> list[Way]:
-    """Drop a way that another of the same fabric, direction and wants beats or equals in length and in seams."""
-
-    def beats(one: Way, other: Way) -> bool:
-        same = (one.fabric, one.run, one.insert is None, one.from_hand) == (
-            other.fabric, other.run, other.insert is None, other.from_hand,
-        )  # fmt: skip
-        plain = "middle" not in other.kind and one.complete >= other.complete
-        sewing = (one.seams + one.joins) - (other.seams + other.joins)
-        return same and plain and bool(one.pieces) == bool(other.pieces) and (
-            (one.net, sewing) < (other.net, 0) if one.net == other.net else one.net < other.net and sewing <= 0
-        )  # fmt: skip
-
-    return [way for way in ways if not any(beats(other, way) for other in ways if other is not way)]
-
-
-def thrift(way: Way) -> tuple[object, ...]:
-    """What comes first: complete, cheap, short, few seams."""
-    money = way.money if way.money is not None else Decimal("Infinity")
-    return not way.complete, money, way.bought, way.seams + way.joins, way.joins, bool(way.tight)

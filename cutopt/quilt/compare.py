@@ -1,18 +1,21 @@
-"""Ways to piece a backing side by side: which to recommend, what nearly fits, where the seams lie, as a table."""
+"""Ways to piece a backing side by side: which to recommend, what nearly fits, as a table."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from cutopt.fabric import Fabric, Offered
+from cutopt.fabric import ByLength, Fabric, Offered
 from cutopt.lengths import format_sale
-from cutopt.quilt.backing import Way, backing_ways, thrift
+from cutopt.quilt.backing import backing_ways
 from cutopt.quilt.buying import area_bound
 from cutopt.quilt.conventions import DEFAULT, Conventions
-from cutopt.quilt.exact import Exact, Number, exact
+from cutopt.quilt.exact import Exact, Number
+from cutopt.quilt.seams import abs_
 from cutopt.quilt.top import Needed
+from cutopt.quilt.way import Way, thrift
 
 
 def plain_ways(ways: Iterable[Way]) -> tuple[Way, ...]:
@@ -79,7 +82,10 @@ def near_misses(
     """
 
     def best(size: Needed) -> Way | None:
-        ways = [way for way in backing_ways(size, shop, how, fabrics) if way.complete and not way.pieces]
+        ways = [
+            way for way in backing_ways(size, shop, how, fabrics)
+            if way.complete and way.to_be_had and not way.pieces
+        ]  # fmt: skip
         return next(iter(plain_ways(ways) if plain else ways), None)
 
     step = how.read("1/4 in") if how.unit == "in" else how.read("0.5 cm")
@@ -102,71 +108,60 @@ def near_misses(
     return tuple(told)
 
 
-def seams_at(way: Way, how: Conventions = DEFAULT) -> tuple[Exact, ...]:
-    """Where the long seams lie, from the first edge of the pieced backing."""
-    at = exact(0)
-    found: list[Exact] = []
-    for panel in way.panels[:-1]:
-        at = at + panel.width - (how.back_seam if not found else 2 * how.back_seam)
-        found.append(at)
-    return tuple(found)
-
-
-def shift_clear_of(
-    way: Way, need: Needed, lines: Sequence[Number], within: Number, how: Conventions = DEFAULT
-) -> Exact | None:
-    """How far to shift the backing so that no seam of it lies near a line of the top; None where none helps.
-
-    Parameters
-    ----------
-    lines : positions from the edge of the top (seams of the top, or its middle), across the seams of the backing
-    within : how near is too near
-
-    Returns
-    -------
-    Exact or None
-        Shift from centred, no further than the overage to spare allows; 0 where nothing has to be done.
-    """
-    over = need.overage[0] if way.run == "up" else need.overage[1]
-    slack = way.spare_across / 2
-    own = [at - slack - over for at in seams_at(way, how)]  # from the edge of the top, centred
-    tries = [exact(0)] + [exact(line) - at + sign * exact(within) for line in lines for at in own for sign in (-1, 1)]
-    good = [
-        shift
-        for shift in tries
-        if -slack <= shift <= slack and all(abs_(at + shift - line) >= within for at in own for line in lines)
-    ]
-    return min(good, key=abs_) if good else None
-
-
-def abs_(value: Number) -> Exact:
-    """The value without its sign."""
-    number = exact(value)
-    return -number if number < 0 else number
-
-
 def least_length(need: Needed, usable: Number) -> Exact:
     """No way buys less: area to reach / usable width."""
     return area_bound(need.width * need.length, usable)
 
 
-HEADER = ("fabric", "how", "seams run", "length", "buy", "money", "seams", "spare across", "spare along", "")
+HEADER = (
+    "fabric", "how", "seams run", "length", "buy", "money", "seams", "where they lie", "spare across", "spare along",
+    "",
+)  # fmt: skip
 
 
 def table(ways: Iterable[Way], how: Conventions = DEFAULT) -> tuple[tuple[str, ...], ...]:
     """The ways as rows of text under :data:`HEADER`."""
     rows = []
+    ways = tuple(ways)
+    names = labels(ways, how)
     for way in ways:
-        buy = f"{way.pieces} each" if way.pieces else format_sale(way.bought, how.unit)
+        buy = f"{way.pieces}" if way.pieces else format_sale(way.bought, how.unit)
         remarks = [f"tight: {way.tight}" if way.tight else ""]
         if way.insert is not None:
             source = f"from {way.from_hand[-1]}" if way.from_hand else "from what you have"
             remarks.append(f"insert {how.size(*way.insert)} {source}")
-        run = "none" if not way.seams else way.run
+        run = way.run if way.seams else "none"
+        if way.tiles is not None and way.seams:
+            run = "both" if min(way.tiles) > 1 else "up" if way.tiles[0] > 1 else "across"  # type: ignore[assignment]
         seams = str(way.seams) + (f" + {way.joins} short" if way.joins else "")
         rows.append(
-            (way.fabric, way.kind, run, how.show(way.net) if way.net else "", buy,
-             "" if way.money is None else str(way.money), seams, how.show(way.spare_across),
-             how.show(way.spare_along), "; ".join(word for word in remarks if word))
+            (names[way.fabric, width_of(way)], way.kind, run, how.show(way.net) if way.net else "", buy,
+             "" if way.money is None else str(way.money), seams, where(way, how),
+             how.show(way.spare_across), how.show(way.spare_along), "; ".join(word for word in remarks if word))
         )  # fmt: skip
     return tuple(rows)
+
+
+def where(way: Way, how: Conventions = DEFAULT) -> str:
+    """Where the seams lie under the top: "clear", "clear, shifted by 2", or what lies above one of them."""
+    return ", ".join(word for word in (way.lies, moved(way, how)) if word)
+
+
+def moved(way: Way, how: Conventions = DEFAULT) -> str:
+    """How far a backing is shifted from centred: "2 to one side", "1 up or down", or nothing."""
+    told = [f"{how.show(abs_(by))} {to}" for by, to in zip(way.shift, ("to one side", "up or down"), strict=True) if by]
+    return " and ".join(told)
+
+
+def width_of(way: Way) -> int:
+    """Usable width of the fabric as the shop has it; 0 for what is not bought by length."""
+    return way.offered.usable_width if isinstance(way.offered, ByLength) else 0
+
+
+def labels(ways: Iterable[Way], how: Conventions = DEFAULT) -> dict[tuple[str, int], str]:
+    """A name for each fabric and width: the width stands with it where the shop has several."""
+    both = dict.fromkeys((way.fabric, width_of(way)) for way in ways)
+    wide = Counter(name for name, width in both if width)
+    return {
+        (name, width): f"{name}, {how.show(width)} wide" if width and wide[name] > 1 else name for name, width in both
+    }

@@ -76,6 +76,8 @@ class Conventions:
         Lost at each of the two ends of a length from the shop (1/2 in).
     tight : int
         A fit with less to spare than this is called tight (1/4 in).
+    seam_clear : int
+        A backing seam nearer than this to a long seam of the top lies under it (1 in).
     batting_tolerance : int
         Packaged batting may be this much smaller than it says (1 in).
     spares : int
@@ -119,6 +121,7 @@ class Conventions:
     extra: int = 0
     square_up_end: int = INCH // 2
     tight: int = INCH // 4
+    seam_clear: int = INCH
     batting_tolerance: int = INCH
     spares: int = 0
 
@@ -155,7 +158,7 @@ class Conventions:
             rule_quarter=37 * MM, over_half=3 * CM, over_quarter=45 * MM, back_overage=None, binding_width=65 * MM,
             binding_allowance=25 * CM, binding_shortest=20 * CM, tube_step=CM, border_shortest=20 * CM,
             mitre_extra=5 * CM, usable_width=107 * CM, sold_by=10 * CM, square_up_end=15 * MM, tight=5 * MM,
-            batting_tolerance=25 * MM,
+            batting_tolerance=25 * MM, seam_clear=25 * MM,
         )  # fmt: skip
 
     @classmethod

@@ -19,10 +19,10 @@ from cutopt.check import check
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.lengths import INCH, YARD
-from cutopt.quilt.backing import OnHand
 from cutopt.quilt.compare import least_length, plain_ways
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.top import Top
+from cutopt.quilt.way import OnHand
 from cutopt.tables import pile, read_job
 from cutopt.tables.quilt import quilt_of
 

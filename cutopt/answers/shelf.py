@@ -1,0 +1,59 @@
+"""What is left for a backing when a plan has taken its share: of the shop, and of the pile."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from cutopt.fabric import ByLength, Offered, Piece
+from cutopt.job import Unit
+from cutopt.lengths import format_sale
+from cutopt.plan import Plan, Source
+
+
+def left_in_shop(rows: Sequence[Offered], plan: Plan, unit: Unit) -> tuple[tuple[Offered, ...], tuple[str, ...]]:
+    """The rows of a shop with what the plan buys taken off the most that is to be had, and a sentence for each.
+
+    A row of which too little is left for the smallest sale is gone.
+    """
+    out: list[Offered] = []
+    told: list[str] = []
+    for row in rows:
+        taken = sum(_taken(row, source) for source in plan.sources)
+        if row.most is None or not taken:
+            out.append(row)
+            continue
+        rest = max(0, row.most - taken)
+        least = max(row.smallest, row.sold_by) if isinstance(row, ByLength) else 1
+        had, took, left = (_said(row, amount, unit) for amount in (row.most, taken, rest))
+        enough = rest >= least
+        told.append(
+            f"{row.fabric}: the shop has {had} in all and the cutting plan takes {took}, "
+            f"so {left if enough else 'not enough'} is left for the backing"
+        )
+        if enough:
+            out.append(replace(row, most=rest))
+    return tuple(out), tuple(told)
+
+
+def _taken(row: Offered, source: Source) -> int:
+    """How much of a row a purchase takes: ticks, or one piece."""
+    if source.bought != row.fabric:
+        return 0
+    if isinstance(row, ByLength):
+        return source.length if source.width == row.usable_width else 0
+    return int((source.width, source.length) == (row.each_width, row.each_length))
+
+
+def _said(row: Offered, amount: int, unit: Unit) -> str:
+    return format_sale(amount, unit) if isinstance(row, ByLength) else f"{amount} by the piece"
+
+
+def left_of_pile(pieces: Sequence[Piece], plan: Plan) -> tuple[Piece, ...]:
+    """The pieces of the pile that the plan does not cut, each with the copies that are left."""
+    used: dict[str, int] = {}
+    for source in plan.sources:
+        if source.piece:
+            used[source.piece] = used.get(source.piece, 0) + 1
+    left = ((piece, piece.count - used.get(piece.name, 0)) for piece in pieces)
+    return tuple(replace(piece, count=count) for piece, count in left if count > 0)
