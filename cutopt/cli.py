@@ -128,6 +128,7 @@ def _plan(told: argparse.Namespace) -> int:
 
 def _check(told: argparse.Namespace) -> int:
     from cutopt.check import check
+    from cutopt.lengths import so_many
     from cutopt.tables import read_job, read_plan
 
     job = read_job(told.folder)
@@ -137,7 +138,8 @@ def _check(told: argparse.Namespace) -> int:
         print("\n".join(faults))
         return BAD_INPUT
     short = [short for short in plan.short if job.row(short.for_).importance == "must"]
-    print(f"The plan holds: {len(plan.cuts)} cuts through {len(plan.sources)} pieces of cloth, all checked.")
+    cuts, cloth = so_many(len(plan.cuts), "cut"), so_many(len(plan.sources), "piece")
+    print(f"The plan holds: {cuts} through {cloth} of cloth, all checked.")
     for item in short:
         print(f"It lacks {item.count} of {job.row(item.for_).name}.")
     return SHORT if short else DONE

@@ -184,3 +184,8 @@ def _as_decimal(value: Fraction, places: int) -> tuple[str, bool]:
     scaled = round(value * 10**places)
     text = f"{scaled // 10**places}.{scaled % 10**places:0{places}d}".rstrip("0").rstrip(".")
     return text, Fraction(scaled, 10**places) == value
+
+
+def so_many(count: int, noun: str) -> str:
+    """``1 cut``, ``2 cuts``, ``0 cuts``."""
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

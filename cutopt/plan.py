@@ -13,6 +13,7 @@ from typing import Literal, TypeAlias
 from cutopt import svg
 from cutopt.geometry import Polygon
 from cutopt.job import Job
+from cutopt.lengths import so_many
 
 FORMAT = "cutopt-plan/1"
 Side: TypeAlias = Literal["left", "right", "below", "above"]
@@ -152,7 +153,7 @@ class Plan:
         from cutopt.cloth import cloth_of, replay  # cloth is built upon plans
 
         if self.origin is None:
-            return svg.sheet(f"Plan of {len(self.cuts)} cuts through {len(self.sources)} pieces of cloth")
+            return svg.sheet(f"Plan of {so_many(len(self.cuts), 'cut')} through {self._cloths()}")
         job, parts = self.origin, replay(self.origin, self)
         kinds = {use.part: use.for_.partition("/")[2] for use in self.uses} | {spare.part: "" for spare in self.spare}
         owner = {source.id: source.id for source in self.sources}
@@ -171,9 +172,12 @@ class Plan:
             drawn.append(svg.picture(outlines[source.id], shapes, f"{said}\n{label}", scale))
         more = len(self.sources) - len(drawn)
         totals = self.totals
-        head = f"{totals.cuts} cuts, {totals.ruler_widths} ruler widths, {len(self.sources)} pieces of cloth"
+        head = f"{so_many(totals.cuts, 'cut')}, {so_many(totals.ruler_widths, 'ruler width')}, {self._cloths()}"
         told = [f"Short: {s.count} of {s.for_.partition('/')[2]}. {s.why}" for s in self.short]
         return svg.sheet(head, svg.sentences(told), svg.pictures(drawn), f"<div>… and {more} more</div>" * (more > 0))
+
+    def _cloths(self) -> str:
+        return f"{so_many(len(self.sources), 'piece')} of cloth"
 
 
 def _shape(polygon: Polygon, colour: str, what: str) -> svg.Shape:

@@ -105,7 +105,7 @@ class WidthCase:
 _OFFER_HEAD = ("offer", "money", "bought", "cuts", "ruler widths", "spare worth keeping", "about")
 
 
-def _offer_row(offer: Offer, job: Job) -> tuple[object, ...]:
+def _offer_row(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:
     totals, unit = offer.plan.totals, job.settings.unit
     money = "not priced" if totals.money is None else f"{job.settings.currency}{totals.money}"
     bought = ", ".join(
@@ -115,7 +115,7 @@ def _offer_row(offer: Offer, job: Job) -> tuple[object, ...]:
         for name, count in totals.bought.items()
     )
     spare = f"{offer.spare / UNITS[unit] ** 2:.0f} square {unit}"
-    names = " = ".join((offer.name, *offer.also))
+    names = "this plan" if alone else " = ".join((offer.name, *offer.also))
     return names, money, bought or "nothing", totals.cuts, totals.ruler_widths, spare, f"{offer.minutes} minutes"
 
 
@@ -149,6 +149,8 @@ class Result:
     def _repr_html_(self) -> str:
         """Whether all is there, the offers side by side, how good the plan is, and the plan, for notebooks."""
         head = "Everything that must be cut is there" if self.complete else "Something that must be cut is not there"
+        alone = len(self.offers) == 1
+        offers = (_offer_row(offer, self.job, alone=alone) for offer in self.offers)
         levels = (
             (level.name, level.value, "proved the best" if level.proved else f"no plan betters {level.bound}")
             for level in self.levels
@@ -156,7 +158,7 @@ class Result:
         return svg.sheet(
             f"{self.job.name}: {head}",
             svg.sentences((self.because, *self.notices)),
-            svg.table(_OFFER_HEAD, (_offer_row(offer, self.job) for offer in self.offers), "Ways to do it"),
+            svg.table(_OFFER_HEAD, offers, "This plan in numbers" if alone else "Ways to do it"),
             svg.table(("", "this plan", "how sure"), levels, "How good"),
             self.plan._repr_html_(),
         )

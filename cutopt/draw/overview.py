@@ -37,7 +37,7 @@ from cutopt.draw.sheet import (
 from cutopt.draw.views import Run, View, origin_of, runs, views
 from cutopt.geometry import rectangle
 from cutopt.job import Job
-from cutopt.lengths import format_length
+from cutopt.lengths import format_length, so_many
 from cutopt.plan import Plan
 from cutopt.wanted import Cut
 
@@ -95,7 +95,8 @@ def _head(sheet: Sheet, job: Job, plan: Plan, more: str) -> None:
     word(sheet, f"{job.name}: the whole plan{more}", 0, sheet.height - 4, size=14, weight="bold")
     totals = plan.totals
     money = "" if totals.money is None else f", {job.settings.currency}{totals.money:.2f} to pay"
-    said = f"{len(plan.cuts)} cuts through {len(plan.sources)} pieces of cloth{money}; letters as below."
+    cuts, cloth = so_many(len(plan.cuts), "cut"), so_many(len(plan.sources), "piece")
+    said = f"{cuts} through {cloth} of cloth{money}; letters as below."
     word(sheet, said, 0, sheet.height - 11, size=9)
 
 

@@ -15,7 +15,7 @@ from cutopt.draw.sheet import Cell, Place, Sheet, blank_sheet, cell_size, packed
 from cutopt.draw.views import origin_of
 from cutopt.geometry import rectangle
 from cutopt.job import Job
-from cutopt.lengths import format_length, format_sale
+from cutopt.lengths import format_length, format_sale, so_many
 from cutopt.plan import Plan, Source
 
 HEAD, FOOT = 21.0, 7.0  # mm
@@ -63,7 +63,7 @@ def _cell(job: Job, sources: Sequence[Source]) -> Cell:
     source, unit = sources[0], job.settings.unit
     wide, long = (format_length(size, unit) for size in (source.width, source.length))
     if is_each(job, source):
-        what = f"{len(sources)} of {source.bought}, {wide} x {long} {unit}"
+        what = f"{so_many(len(sources), 'piece')} of {source.bought}, {wide} x {long} {unit}"
     else:
         what = f"{source.bought}: {format_sale(source.length, unit)} ({long} {unit}), usable width {wide} {unit}"
     prices = [s.price for s in sources if s.price is not None]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -13,7 +13,7 @@ from cutopt.draw.views import size_of, title_of, views
 from cutopt.geometry import area2
 from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale
 from cutopt.plan import Level, Plan, Source
-from cutopt.result import MINUTES_FORMULA, Offer, Result, WidthCase
+from cutopt.result import MINUTES_FORMULA, Offer, Result, Room, WidthCase
 
 MOST_LISTED: Final = 8
 _BLADE = (
@@ -33,6 +33,13 @@ CAUTIONS: Final = (
         "Local rules, a ward's or a school's too, and licensed practice come before these pages.",
     ),
 )
+_DANGERS: Final = {
+    "odd": "Measure twice, an odd or ragged shape with nothing to spare ",
+    "nothing": "Nothing to spare ",
+    "little": "To spare only ",
+    "whole": "Used as they are, so they must have their full size: ",
+}
+_NOTHING: Final = ("0", "0.00")
 _BUYING: Final = ("money", "length")
 _LEVELS: Final = {"spare": "spare cloth"}
 
@@ -141,9 +148,14 @@ def _buying(result: Result, level: Level) -> str:
     if level.name == "money":
         verb, sign, unit = "pay", result.job.settings.currency, ""
     because = f", because {result.because.rstrip('.')}" if result.because else ""
+    if level.proved and not any(source.bought for source in result.plan.sources):
+        return "This plan buys nothing: it is the cheapest there is."
     if level.proved:
-        return f"No plan can {verb} less than {sign}{level.value}{unit}{because}."
-    if level.value == level.bound:  # not proved all the same: something is short
+        best = "it is the cheapest there is" if level.name == "money" else "it is the least there is"
+        return f"No plan can {verb} less than {sign}{level.value}{unit}{because}. This plan takes just that: {best}."
+    if level.value == level.bound or (
+        not result.complete and level.bound in _NOTHING
+    ):  # not proved all the same: something is short
         return "Something is short, so the least that a whole plan would take is not known."
     known = f"No plan can {verb} less than {sign}{level.bound}{unit}{because}."
     return f"{known} This plan takes {sign}{level.value}{unit}; whether one in between exists is open."
@@ -166,7 +178,7 @@ def short(plan: Plan) -> list[str]:
     out = []
     for item in plan.short:
         name = item.for_.partition("/")[2] or item.for_
-        told = f"{item.count} of {name} not in this plan"
+        told = f"{item.count} of {name} {'is' if item.count == 1 else 'are'} not in this plan"
         told += f": {item.why.rstrip('.')}." if item.why else "."
         if item.mends:
             told += " What mends it: " + "; or ".join(mend.rstrip(".") for mend in item.mends) + "."
@@ -177,7 +189,8 @@ def short(plan: Plan) -> list[str]:
 def offers(result: Result) -> Grid:
     """The offers side by side."""
     rows = tuple(_offer(offer, result) for offer in result.offers)
-    head = ("", *(" and ".join((offer.name, *offer.also)) for offer in result.offers))
+    several = len(result.offers) > 1  # of one plan there is nothing to choose, so it needs no names
+    head = ("", *(" and ".join((offer.name, *offer.also)) if several else "this plan" for offer in result.offers))
     names = (
         "to pay",
         "to buy",
@@ -190,15 +203,15 @@ def offers(result: Result) -> Grid:
     )
     turned = tuple((name, *(row[i] for row in rows)) for i, name in enumerate(names))
     note = f"Minutes: {MINUTES_FORMULA}." + (" These pages follow the first." if len(rows) > 1 else "")
-    return Grid(title="Ways to do it", head=head, rows=turned, note=note)
+    return Grid(title="Ways to do it" if several else "This plan in numbers", head=head, rows=turned, note=note)
 
 
 def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
     plan, unit = offer.plan, result.job.settings.unit
     lengths = [
-        f"{count} {name.removesuffix(' each')} by the piece"
+        f"{count} of {name.removesuffix(' each')} by the piece"
         if name.endswith(" each")
-        else f"{format_sale(count, unit)} {name}"
+        else f"{format_sale(count, unit)} of {name}"
         for name, count in plan.totals.bought.items()
     ]
     missing = sum(item.count for item in plan.short)
@@ -212,37 +225,65 @@ def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
 
 
 def measure_first(result: Result) -> list[str]:
-    """Pieces in which a quarter inch (6 mm) less would spoil the plan, copies with the same room together."""
-    unit = result.job.settings.unit
-    tight = INCH // 4 if unit == "in" else 6 * MM
+    """Pieces in which a quarter inch (6 mm) less would spoil the plan: one line a danger, the worst first.
+
+    A shape that is odd, ragged or was measured roughly comes before a straight one, nothing to spare before a
+    little; pieces that are used as they are need no cut and come last.
+    """
+    found: dict[str, dict[str, list[str]]] = {danger: {} for danger in _DANGERS}
+    uncut = {source.id for source in result.plan.sources} - {cut.part for cut in result.plan.cuts}
+    for danger, ways, room in _tight(result, uncut):
+        found[danger].setdefault(ways, []).append(room.source)
     sources = {source.id: source for source in result.plan.sources}
-    groups: dict[str, list[Source]] = {}
+    out = []
+    for danger, groups in found.items():
+        told = (f"{ways}{_named(result, [sources[name] for name in names])}" for ways, names in groups.items())
+        if groups:
+            out.append(f"{_DANGERS[danger]}{'; '.join(told)}.")
+    return out
+
+
+def _tight(result: Result, uncut: set[str]) -> Iterator[tuple[str, str, Room]]:
+    """Each piece with little room: its danger, and in which way it must not be smaller (``along: ``)."""
+    unit = result.job.settings.unit
+    tight, least = (INCH // 4, INCH // 16) if unit == "in" else (6 * MM, MM)
+    shown = {source.id: source for source in result.plan.sources}
     for room in sorted(result.room, key=lambda room: min(room.across, room.along)):
-        ways = (("across", room.across), ("along", room.along))
-        told = _spare_room([(way, ticks) for way, ticks in ways if ticks <= tight], unit)
-        if told and room.source in sources:
-            groups.setdefault(told, []).append(sources[room.source])
-    return [f"{_named(result, found)}: {told}." for told, found in groups.items()]
+        little = min(room.across, room.along)
+        if room.source not in shown or little > tight:
+            continue
+        spare = {"across": room.across // least, "along": room.along // least}
+        near = [way for way, steps in spare.items() if steps == little // least]
+        far = [way for way, steps in spare.items() if way not in near and steps * least <= tight]
+        told = {way: format_length(steps * least, unit, mark=True) for way, steps in spare.items()}
+        ways = f"{told[near[0]]} " if little >= least else ""
+        ways += "either way" if len(near) == 2 else near[0]
+        ways += f" ({told[far[0]]} {far[0]}): " if far else ": "
+        if room.source in uncut:
+            yield "whole", "", room
+        elif little >= least:
+            yield "little", ways, room
+        else:
+            yield "odd" if _odd(result, shown[room.source]) else "nothing", ways, room
 
 
-def _spare_room(ways: Sequence[tuple[str, int]], unit: str) -> str:
-    if len(ways) == 2 and ways[0][1] == ways[1][1]:
-        ways = [("either way", ways[0][1])]
-    return " and ".join(f"{_little(ticks, unit)} to spare {way}" for way, ticks in ways)
-
-
-def _little(ticks: int, unit: str) -> str:
-    least = INCH // 16 if unit == "in" else MM
-    if 0 < ticks < least:
-        return f"less than {format_length(least, unit, mark=True)}"
-    return format_length(ticks // least * least, unit, mark=True) if ticks else "nothing"
+def _odd(result: Result, source: Source) -> bool:
+    """Whether a leftover is easily measured wrong."""
+    piece = next((piece for piece in result.job.pieces if piece.name == source.piece), None)
+    return piece is not None and (piece.about or piece.edges == "raw" or not piece.is_rectangle)
 
 
 def _named(result: Result, sources: Sequence[Source]) -> str:
-    """Names of pieces of cloth, copies together: ``pear L, 3 of mist square``."""
+    """Names of pieces of cloth, copies together: ``pear L, 3 of mist square, 3/8 yd of oat``."""
     count = Counter(source.piece for source in sources if source.piece)
-    titles = {source.piece or source.id: title_of(result.job, source) for source in sources}
+    titles = {source.piece or source.id: _title(result, source) for source in sources}
     return ", ".join(f"{count[key]} of {key}" if count[key] > 1 else title for key, title in titles.items())
+
+
+def _title(result: Result, source: Source) -> str:
+    if not source.bought or is_each(result.job, source):
+        return title_of(result.job, source)
+    return f"{format_sale(source.length, result.job.settings.unit)} of {source.bought}"
 
 
 def widths(result: Result) -> Grid | None:
@@ -261,11 +302,11 @@ def widths(result: Result) -> Grid | None:
 
 
 def bought_at(case: WidthCase, unit: str) -> str:
-    """What is bought at another width: ``5/8 yd oat``."""
+    """What is bought at another width: ``5/8 yd of oat``."""
     told = [
-        f"{length} {name.removesuffix(' each')} by the piece"
+        f"{length} of {name.removesuffix(' each')} by the piece"
         if name.endswith(" each")
-        else f"{format_sale(length, unit)} {name}"
+        else f"{format_sale(length, unit)} of {name}"
         for name, length in case.bought
     ]
     return ", ".join(told) or "nothing"

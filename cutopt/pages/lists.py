@@ -77,12 +77,16 @@ def _given(result: Result, row: Wanted, shown: list[View]) -> Iterator[tuple[str
         if told:
             copies.setdefault(name, []).append(view.title)
     for (name, size), number in count.items():
-        titles = copies[name]
-        yield "☐", f"{number} of {size}" if size else str(number), f"from {_named(name, titles)}"
+        yield "☐", f"{number} of {size}" if size else str(number), f"from {_named(name, copies[name], number)}"
 
 
-def _named(name: str, titles: list[str]) -> str:
-    return titles[0] if len(titles) == 1 else f"{len(titles)} of {name}"
+def _named(name: str, titles: list[str], number: int) -> str:
+    """``pear L``, or ``mist squares, 12 pieces, 2 from each``."""
+    many = len(titles)
+    if many == 1:
+        return titles[0]
+    each = f", {number // many} from each" if number % many == 0 else ""
+    return f"{name}, {many} pieces{each}"
 
 
 def _told(part: Part, row: Wanted, result: Result) -> str:

@@ -15,7 +15,7 @@ from cutopt.draw.views import title_of
 from cutopt.lengths import format_length, format_sale
 from cutopt.pages.moves import Table, by_source
 from cutopt.pages.teller import Step, Teller
-from cutopt.pages.words import MOST_LAYERS, and_text, number_text, row_name, size_text
+from cutopt.pages.words import MOST_LAYERS, and_text, number_text, of_row, row_name, size_text
 from cutopt.plan import CutStep, Plan
 
 
@@ -108,9 +108,11 @@ def _uncut(table: Table) -> list[Section]:
         name = source.piece or source.bought
         title = f"{len(ids)} of {name}" if len(ids) > 1 else title_of(table.job, source)
         fate = table.fate(ids[0])
-        what = f"{row_name(fate[1])}, {size_text(table, ids[0])}" if fate[0] == "use" else "nothing; put it back"
-        how = "Use all of them as they are" if len(ids) > 1 else "Use it as it is"
-        step = Step(numbers=(), text=f"{how}: {number_text(len(ids))} {what}.")
+        text = "It is not needed: put it back."
+        if fate[0] == "use":
+            how = "Use all of them as they are" if len(ids) > 1 else "Use it as it is"
+            text = f"{how}: {of_row(len(ids), row_name(fate[1]))}, {size_text(table, ids[0])}."
+        step = Step(numbers=(), text=text)
         out.append(Section(sources=tuple(ids), title=title, intro=(_about(table, ids[0]),), steps=(step,), result=""))
     return out
 
@@ -140,7 +142,7 @@ def _about(table: Table, source_id: str) -> str:
 
 
 def _have(table: Table, cuts: Iterable[CutStep]) -> str:
-    """``Now you have 4 square and 8 post.``"""
+    """``Now you have 4 of square and 8 of post.``"""
     count: Counter[str] = Counter()
     for cut in cuts:
         for name in cut.gives:
@@ -148,7 +150,7 @@ def _have(table: Table, cuts: Iterable[CutStep]) -> str:
                 count[row_name(table.uses[name].for_)] += 1
     if not count:
         return ""
-    told = [f"{number} {name}" for name, number in count.items()]
+    told = [of_row(number, name) for name, number in count.items()]
     return f"Now you have {and_text(told)}."
 
 

@@ -29,6 +29,11 @@ def number_text(count: int) -> str:
     return "one" if count == 1 else str(count)
 
 
+def of_row(count: int, name: str) -> str:
+    """So many of a wanted row, whatever its name is: ``1 slat``, ``4 of slat``."""
+    return f"1 {name}" if count == 1 else f"{count} of {name}"
+
+
 def row_name(key: str) -> str:
     return key.partition("/")[2] or key
 
@@ -217,7 +222,8 @@ class Words:
         if move.kind == "trim" and move.rest in table.uses:
             made = [move.rest]
         if made and move.kind != "apart":
-            out.append(f"Gives {times * len(made)} {row_name(table.uses[made[0]].for_)}, {size_text(table, made[0])}.")
+            given = of_row(times * len(made), row_name(table.uses[made[0]].for_))
+            out.append(f"Gives {given}, {size_text(table, made[0])}.")
         if move.kind == "apart":
             out += [self._piece_apart(move, name) for name in move.made]
         out += self._left(move, after, times)

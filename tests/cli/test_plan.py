@@ -71,7 +71,7 @@ def test_what_must_be_cut_and_cannot(write: Write, capsys: pytest.CaptureFixture
     assert {path.name for path in Path("out/small").iterdir()} == PAGES
     said = capsys.readouterr().out
     assert "Something that must be cut is missing" in said
-    assert "1 of door not in this plan" in said
+    assert "1 of door is not in this plan" in said
     assert "large enough for 12 x 20" in said
     short = json.loads(Path("out/small/plan.json").read_text())["short"]
     assert [(item["for"], item["count"]) for item in short] == [("cuts/door", 1)]

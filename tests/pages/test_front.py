@@ -52,14 +52,18 @@ def test_what_is_used_and_kept() -> None:
 
 
 def test_what_is_short_and_what_mends_it() -> None:
-    said = "4 of leaf not in this plan: no piece that is left is 4 1/2 long."
+    said = "4 of leaf are not in this plan: no piece that is left is 4 1/2 long."
     mends = "What mends it: buy 1/8 yd more oat; or make 8 leaves."
     assert front.short(orchard_plan()) == [f"{said} {mends}"]
 
 
 def test_how_sure() -> None:
     result = replace(orchard_result(), because="the binding takes 3 strips.")
-    assert front.how_sure(result)[0] == "No plan can pay less than $9.20, because the binding takes 3 strips."
+    # a plan proved the cheapest says so, and does not leave it to the maker to compare two sums
+    assert front.how_sure(result)[0] == (
+        "No plan can pay less than $9.20, because the binding takes 3 strips. "
+        "This plan takes just that: it is the cheapest there is."
+    )
     open_still = replace(result.plan, levels=(Level(name="money", value="9.20", bound="6.00", proved=False),))
     result = replace(result, offers=(replace(result.offers[0], plan=open_still),))
     assert front.how_sure(result)[0] == (
@@ -68,25 +72,59 @@ def test_how_sure() -> None:
     )
     length = Level(name="length bought (in)", value="22 1/2", bound="22 1/2", proved=True)
     result = replace(result, offers=(replace(result.offers[0], plan=replace(result.plan, levels=(length,))),))
-    assert front.how_sure(result)[0] == "No plan can buy less than 22 1/2 in, because the binding takes 3 strips."
+    assert front.how_sure(result)[0] == (
+        "No plan can buy less than 22 1/2 in, because the binding takes 3 strips. "
+        "This plan takes just that: it is the least there is."
+    )
+
+
+def test_a_plan_that_buys_nothing_is_the_cheapest() -> None:
+    nothing = replace(small_plan(orchard_job()), levels=(Level(name="money", value="0.00", bound="0.00", proved=True),))
+    result = orchard_result()
+    result = replace(result, offers=(replace(result.offers[0], plan=nothing),))
+    assert front.how_sure(result)[0] == "This plan buys nothing: it is the cheapest there is."
+
+
+def test_what_a_whole_plan_takes_is_open_where_something_is_short() -> None:
+    result = orchard_result()
+    levels = (Level(name="money", value="9.20", bound="0.00", proved=False),)
+    result = replace(
+        result, complete=False, offers=(replace(result.offers[0], plan=replace(result.plan, levels=levels)),)
+    )
+    assert front.how_sure(result)[0].startswith("Something is short, so the least that a whole plan")
 
 
 def test_measure_first_names_tight_pieces_only() -> None:
+    """A line for each danger, so that a long pile still warns: odd shapes with nothing to spare come first."""
     result = orchard_result()
     assert front.measure_first(result) == [
-        "pear L: 1/8 in to spare across and nothing to spare along.",
-        "oat, 5/8 yd bought: 1/4 in to spare along.",
+        "Measure twice, an odd or ragged shape with nothing to spare along (1/8 in across): pear L.",
+        "To spare only 1/4 in along: 5/8 yd of oat.",
     ]
     copies = tuple(Room(source=f"S{n}", across=0, along=0) for n in range(5, 11))
     assert front.measure_first(replace(result, room=copies)) == [
-        "6 of mist & dew squares: nothing to spare either way."
+        "Nothing to spare either way: 6 of mist & dew squares."
     ]
     hair = (Room(source="S1", across=INCH // 64, along=INCH),)
-    assert front.measure_first(replace(result, room=hair)) == ["pear L: less than 1/16 in to spare across."]
+    assert front.measure_first(replace(result, room=hair)) == [
+        "Measure twice, an odd or ragged shape with nothing to spare across: pear L."
+    ]
     metric = metric_result()
-    assert front.measure_first(metric) == ["pear, 0.2 m bought: 0.5 cm to spare along."]
+    assert front.measure_first(metric) == ["To spare only 0.5 cm along: 0.2 m of pear."]
     wide = replace(metric, room=(Room(source="S2", across=7 * MM, along=7 * MM),))
     assert front.measure_first(wide) == []
+
+
+def test_measure_first_groups_what_is_the_same() -> None:
+    result = orchard_result()
+    ids = {source.piece: source.id for source in result.plan.sources}
+    names = ("pear L", "plum half square", "bark raw", "mist & dew squares", "pear post")
+    rooms = [Room(source=ids[name], across=0, along=0) for name in names]
+    assert front.measure_first(replace(result, room=tuple(rooms))) == [
+        "Measure twice, an odd or ragged shape with nothing to spare either way: pear L, plum half square, bark raw.",
+        "Nothing to spare either way: mist & dew squares (6 of 6).",
+        "Used as they are, so they must have their full size: pear post.",
+    ]
 
 
 def test_offers_stand_side_by_side_with_the_formula() -> None:
@@ -94,16 +132,23 @@ def test_offers_stand_side_by_side_with_the_formula() -> None:
     assert grid.head == ("", "thriftiest and keeps the biggest pieces", "simplest to cut")
     rows = {row[0]: row[1:] for row in grid.rows}
     assert rows["to pay"] == ("$9.20", "$0.00")
-    assert rows["to buy"] == ("5/8 yd oat, 1 plum by the piece", "nothing")
+    assert rows["to buy"] == ("5/8 yd of oat, 1 of plum by the piece", "nothing")
     assert rows["cuts"][0] == "99"
     assert rows["spare to keep"][0] == "300 square in"
     assert MINUTES_FORMULA in grid.note
 
 
+def test_one_plan_needs_no_names() -> None:
+    result = orchard_result()
+    grid = front.offers(replace(result, offers=result.offers[:1]))
+    assert (grid.title, grid.head) == ("This plan in numbers", ("", "this plan"))
+    assert all(len(row) == 2 for row in grid.rows)
+
+
 def test_other_widths() -> None:
     grid = front.widths(orchard_result())
     assert grid is not None
-    assert grid.rows[0] == ("40 in", "5/8 yd oat", "$9.20", "not enough")
+    assert grid.rows[0] == ("40 in", "5/8 yd of oat", "$9.20", "not enough")
     assert [row[0] for row in grid.rows] == ["40 in", "41 in", "42 in", "43 in"]
 
 

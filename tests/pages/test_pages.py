@@ -89,7 +89,8 @@ def test_the_first_page_tells_it_in_sentences(orchard: Path) -> None:
         steps = " ".join(" ".join(page.get_text() for page in document).split())
     assert "5/8 yd of oat (22 1/2 in), usable width 42 in: $6.00." in first
     assert "No plan can pay less than $9.20" in first
-    assert "pear L: 1/8 in to spare across" in first
+    assert "This plan takes just that: it is the cheapest there is." in first
+    assert "nothing to spare along (1/8 in across): pear L." in first
     assert "Close the guard every time" in first
     assert "never for sleep under 12 months" in first
     assert "1 minute a cut, 3 minutes a piece of cloth touched" in first
@@ -145,13 +146,13 @@ def test_pages_are_numbered_and_the_slip_is_last(orchard: Path) -> None:
             assert f"page {number + 1} of {count}" in document[number].get_text()
         slip = document[count].get_text()
     assert "To buy" in slip
-    assert "40 in: 5/8 yd oat, $9.20 (not enough)" in " ".join(slip.split())
+    assert "40 in: 5/8 yd of oat, $9.20 (not enough)" in " ".join(slip.split())
 
 
 def test_lists_slips_and_the_blank_page(orchard: Path) -> None:
     said = " ".join(text_of(orchard).split())
     assert "square: 32 of 4 1/2 x 4 1/2 in" in said
-    assert "24 from 6 of mist & dew squares" in said
+    assert "24 from mist & dew squares, 6 pieces, 4 from each" in said
     assert "sew 3 end to end, diagonal joins: 121 in" in said
     assert "4 short not in this plan" in said
     assert "A · square 18 of 4 1/2 x 4 1/2 in oat · orchard lap quilt" in said

@@ -46,9 +46,9 @@ def test_an_l_is_split_and_the_rest_laid_aside() -> None:
         ("cut 15", "From it cut one at 8 1/2 from the left edge."),
     ]
     assert found.steps[0].notes == ("Lay the rest aside.",)
-    assert found.steps[2].notes == ("Gives 4 square, 4 1/2 x 4 1/2.", "What is left is scrap.")
+    assert found.steps[2].notes == ("Gives 4 of square, 4 1/2 x 4 1/2.", "What is left is scrap.")
     assert found.intro == ("From the pile: pear, 20 x 16 in over all. Lay it as drawn, the selvage direction up.",)
-    assert found.result == "Now you have 4 square, 8 post and 1 centre."
+    assert found.result == "Now you have 4 of square, 8 of post and 1 centre."
 
 
 def test_raw_edges_are_squared_up_and_equal_strips_stacked() -> None:
@@ -82,7 +82,7 @@ def test_copies_cut_alike_are_told_once_with_at_most_four_layers() -> None:
 
 def test_a_piece_used_whole_needs_no_cut() -> None:
     found = section(orchard_plan(), "pear post")
-    assert [(step.numbers, step.text) for step in found.steps] == [((), "Use it as it is: one post, 2 1/2 x 2 1/2.")]
+    assert [(step.numbers, step.text) for step in found.steps] == [((), "Use it as it is: 1 post, 2 1/2 x 2 1/2.")]
 
 
 def test_a_metric_plan_speaks_in_centimetres() -> None:
@@ -178,7 +178,7 @@ def test_more_than_four_strips_go_in_piles() -> None:
         maker.run(row, "x", i("2.5"), 8, "cuts/square")
     steps = sections(maker.plan())[0].steps
     assert steps[1].text == "Stack the 6 strips, at most 4 at a time, edges even, and cut 8 at 2 1/2 from each."
-    assert steps[1].notes == ("Gives 48 square, 2 1/2 x 2 1/2.",)
+    assert steps[1].notes == ("Gives 48 of square, 2 1/2 x 2 1/2.",)
 
 
 def test_strips_cut_alike_in_several_moves_are_done_again() -> None:
