@@ -275,7 +275,10 @@ class Searched:
 
 
 def with_search(answer: BackingAnswer, stop: Stop | None = None, most: int = 3) -> tuple[Searched, ...]:
-    """Ask the general solver for the panels of the thriftiest ways bought by length; it never buys more.
+    """Ask the general solver for the panels of the thriftiest ways bought by length.
+
+    It joins narrow strips from segments of any length that lie anyhow, so that it may need less. A search that is
+    cut short may need more: then the way of the table stands.
 
     Parameters
     ----------

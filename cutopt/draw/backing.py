@@ -46,7 +46,8 @@ def draw_backing(answer: BackingAnswer, ways: Sequence[Way] | None = None, *, hi
         left = i * (room + GAP) + GAP
         _one(sheet, way, answer, (left, scale), told[i] if told else "", room)
     x = scale_bar(sheet, answer.how.unit, scale, 0.5, 2.5) + 8
-    for kind, text in (("needed", "the size to reach"), ("quilt", "the quilt on it")):
+    on_it = "the quilt on it, with its long seams" if answer.top_seams else "the quilt on it"
+    for kind, text in (("needed", "the size to reach"), ("quilt", on_it)):
         sheet.ax.plot([x, x + 8], [2.5, 2.5], color=INK, linewidth=1.1, linestyle=_LINES[kind])
         x = word(sheet, text, x + 9.5, 2.5) + 6
     return figure

@@ -44,7 +44,10 @@ def plain(need: Needed, usable: str, run: str) -> Way:
     return next(w for w in ways if w.kind in ("one width", "2 widths", "3 widths", "4 widths") and w.run == run)
 
 
-TABLE = [  # quilt, overage, usable; seams up: widths, inches; across: widths, inches; best to 1/8 and to 1/4 yd
+Line = tuple[str, str, str, tuple[int, int], tuple[int, int], str, str]
+TABLE: list[
+    Line
+] = [  # quilt, overage, usable; seams up: widths, inches; across: widths, inches; best to 1/8 and to 1/4 yd
     ("36 x 44", "4", "42", (2, 104), (2, 88), "2 1/2", "2 1/2"),
     ("36 x 44", "2", "42", (1, 48), (2, 80), "1 3/8", "1 1/2"),
     ("36 x 44", "4", "40", (2, 104), (2, 88), "2 1/2", "2 1/2"),
@@ -74,7 +77,7 @@ IDS = [f"{line[0]}, overage {line[1]}, width {line[2]}: identity" for line in TA
 
 
 @pytest.mark.parametrize("line", TABLE, ids=IDS)
-def test_whole_widths(line: tuple[str, str, str, tuple[int, int], tuple[int, int], str, str]) -> None:
+def test_whole_widths(line: Line) -> None:
     quilt, overage, usable, up, across, eighths, quarters = line
     need = needed(quilt, overage)
     w, h = int(need.width.plain), int(need.length.plain)
