@@ -34,12 +34,13 @@ from cutopt.draw.looks import (
     ruler_unit,
     tinted,
 )
-from cutopt.draw.views import Line, Part, Run, View, origin_of, runs, size_of, view
+from cutopt.draw.views import Line, Part, Run, View, line_rows, origin_of, runs, size_of, view
 from cutopt.geometry import bounds, contains_point
 from cutopt.job import Job
 from cutopt.plan import Plan
 
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
+MOST_NUMBERS = 40  # that a drawing shows one by one
 _HATCHES = {"used": "", "keep": KEEP_HATCH, "scrap": SCRAP_HATCH}
 
 
@@ -66,32 +67,47 @@ def figure_of(job: Job, shown: View, width: float, height: float, *, title: bool
     """A drawing of its own, as large as helps within so many mm, and as much higher as its legend needs."""
     wide, high = natural_size(shown.cloth.outline, ruler_unit(job.settings.unit), width, height)
     high += TITLE if title else 0.0
-    figure, rows = drawing(wide, high), 0
-    for _ in range(4):
-        needed = _Picture(job, shown, bare_axes(figure), rows, title).draw()
-        if needed <= rows:
+    figure = drawing(wide, high)
+    for brief in _ways(shown):
+        figure, rows = drawing(wide, high), 0
+        for _ in range(4):
+            picture = _Picture(job, shown, bare_axes(figure), rows, title, brief)
+            needed = picture.draw()
+            if needed <= rows:
+                break
+            figure, rows = drawing(wide, high + ROW * needed), needed
+        if not picture.missed:
             break
-        figure, rows = drawing(wide, high + ROW * needed), needed
     return figure
 
 
 def draw_view(job: Job, shown: View, ax: Axes, *, title: bool = False) -> Axes:
     """Draw a piece of cloth on axes of a given size."""
-    rows = 0
-    for _ in range(4):  # a legend takes room, which makes the cloth smaller, which may make the legend longer
-        needed = _Picture(job, shown, ax, rows, title).draw()
-        if needed <= rows:
-            break
-        rows = needed
+    for brief in _ways(shown):
         ax.clear()
+        rows = 0
+        for _ in range(4):  # a legend takes room, which makes the cloth smaller, which may make the legend longer
+            picture = _Picture(job, shown, ax, rows, title, brief)
+            needed = picture.draw()
+            if needed <= rows:
+                break
+            rows = needed
+            ax.clear()
+        if not picture.missed:
+            break
     return ax
+
+
+def _ways(shown: View) -> tuple[bool, ...]:
+    """How to number the cuts: each on its own, or (where they are many or do not find room) briefly, row by row."""
+    return (True,) if len(shown.lines) > MOST_NUMBERS else (False, True)
 
 
 class _Picture:
     """One attempt at the drawing, with a given number of rows kept for the legend."""
 
-    def __init__(self, job: Job, shown: View, ax: Axes, rows: int, title: bool) -> None:
-        self.job, self.shown, self.ax = job, shown, ax
+    def __init__(self, job: Job, shown: View, ax: Axes, rows: int, title: bool, brief: bool = False) -> None:
+        self.job, self.shown, self.ax, self.brief = job, shown, ax, brief
         self.unit = ruler_unit(job.settings.unit)
         box = tuple(float(v) / self.unit for v in bounds(shown.cloth.outline))
         self.frame: Frame = set_frame(ax, box, self.unit, rows, title)  # type: ignore[arg-type]
@@ -109,8 +125,8 @@ class _Picture:
         x1, y1, x2, y2 = bounds(self.shown.cloth.outline)
         sizes(self.labels, self.frame, unit, (int(x2 - x1), int(y2 - y1)))
         grain(self.labels, self.frame, self.shown.cloth.grain_known)
-        for line in self.shown.lines:
-            self._number(line)
+        for row in line_rows(self.shown.lines) if self.brief else [(line,) for line in self.shown.lines]:
+            self._number(row)
         for run in sorted(runs(self.shown.parts), key=lambda run: (run.box[1], run.box[0])):
             self._name(run)
         for part in self.shown.parts:
@@ -145,10 +161,13 @@ class _Picture:
         x1, y1, x2, y2 = (float(v) / self.unit for v in box)  # type: ignore[arg-type]
         return (*self.labels.pixels(x1, y1), *self.labels.pixels(x2, y2))
 
-    def _number(self, line: Line) -> None:
-        spots = [spot for a, b in line.stretches for spot in self._along(a, b)]
-        if not self.labels.set(str(line.n), spots, weight="bold", frame="round", pad=1.5):
-            self.missed.append(line.n)
+    def _number(self, row: Sequence[Line]) -> None:
+        """The number of a cut, or of the first and the last of a row of cuts, on one of them."""
+        text = str(row[0].n) if len(row) == 1 else f"{row[0].n}-{row[-1].n}"
+        lines = sorted(row, key=lambda line: abs(2 * line.n - row[0].n - row[-1].n))  # the middle of the row first
+        spots = [spot for line in lines for a, b in line.stretches for spot in self._along(a, b)]
+        if not self.labels.set(text, spots, weight="bold", frame="round", pad=1.5):
+            self.missed += [line.n for line in row]
 
     def _along(self, a: tuple[object, object], b: tuple[object, object]) -> list[Spot]:
         """Spots on a cut, near its low end first, then beyond its ends."""

@@ -158,6 +158,25 @@ def runs(parts: Sequence[Part]) -> list[Run]:
     return _joined(rows, 1)
 
 
+def line_rows(lines: Sequence[Line]) -> list[tuple[Line, ...]]:
+    """Cuts gathered where three or more that follow each other run side by side from the same edge to the same edge."""
+    rows: list[list[Line]] = []
+    for line in lines:
+        if rows and line.n == rows[-1][-1].n + 1 and _beside(rows[-1][-1], line):
+            rows[-1].append(line)
+        else:
+            rows.append([line])
+    return [part for row in rows for part in ([tuple(row)] if len(row) > 2 else [(line,) for line in row])]
+
+
+def _beside(one: Line, other: Line) -> bool:
+    """Whether two cuts in one stretch each are parallel and as long, at the same height."""
+    if len(one.stretches) != 1 or len(other.stretches) != 1 or one.upright != other.upright:
+        return False
+    along = 1 if one.upright else 0
+    return [p[along] for p in one.stretches[0]] == [p[along] for p in other.stretches[0]]
+
+
 def _joined(found: Iterable[Run], side: int) -> list[Run]:
     other = 1 - side
     out: list[Run] = []

@@ -25,6 +25,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, P
 PAGE: Final = (210 * mm, 279 * mm)
 SIDE, HEAD, FOOT = 10 * mm, 9 * mm, 12 * mm
 INSIDE: Final = PAGE[0] - 2 * SIDE
+ROOM: Final = PAGE[1] - HEAD - FOOT - 1  # the height of a page's words, less a point for rounding
 FONT, BOLD = "Maker", "Maker-Bold"
 
 

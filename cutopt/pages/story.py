@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import Any
 
 from matplotlib.figure import Figure
 from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
 
 from cutopt.draw.frame import BOTTOM, TOP
 from cutopt.draw.looks import MM_PER_INCH, ruler_unit
@@ -19,7 +19,7 @@ from cutopt.geometry import bounds
 from cutopt.lengths import INCH
 from cutopt.pages import front
 from cutopt.pages.front import Grid
-from cutopt.pages.paper import BOLD, FONT, INSIDE, Slot, escaped, heading, style, words
+from cutopt.pages.paper import BOLD, FONT, INSIDE, PAGE, ROOM, Slot, escaped, heading, style, words
 from cutopt.pages.steps import Section, Step
 from cutopt.result import Result
 
@@ -27,6 +27,7 @@ _BEFORE = (
     "Press every piece before you measure it. The numbers on the drawings are those of the cuts; sizes are across "
     "first, then along the selvage. What is wider than your ruler is measured on the mat."
 )
+_AGAIN = 0.45  # of a page: a drawing that is higher is not shown again above the steps that go on
 _LEAST, _MOST, _TALL = 66.0, 105.0, 205.0  # mm of height for a drawing; the last for long cloth
 
 
@@ -149,14 +150,42 @@ def by_piece(told: Sequence[Section], figures: Mapping[str, Figure]) -> Iterator
 
 
 def _section(section: Section, figures: Mapping[str, Figure]) -> Iterator[Any]:
-    top: list[Any] = [heading(section.title), *(words(text, 10, after=2) for text in section.intro)]
-    if section.shown in figures:
-        top.append(_slot(figures[section.shown]))
-    rows = [_step(step) for step in section.steps]
-    yield KeepTogether([*top, *rows[:1]])
-    yield from rows[1:]
+    """A drawing with its steps on one page; where they are too many, on pages that each show the drawing again."""
+    figure = figures.get(section.shown)
+    drawn = [] if figure is None else [_slot(figure)]
+    top = [heading(section.title), *(words(text, 10, after=2) for text in section.intro), *drawn]
+    steps = [_step(step) for step in section.steps]
     if section.result:
-        yield words(section.result, 10, bold=True, before=3, after=4)
+        steps.append(words(section.result, 10, bold=True, before=3, after=4))
+    if _height([*top, *steps]) <= ROOM:
+        yield KeepTogether([*top, *steps])
+        return
+
+    def again() -> list[Any]:
+        head = heading(f"{section.title}, continued", 12)
+        return [head] if figure is None or _height(drawn) > _AGAIN * ROOM else [head, _slot(figure)]
+
+    pages = _pages(top, again, steps)
+    yield CondPageBreak(_height(pages[0]))
+    for i, page in enumerate(pages):
+        yield from [PageBreak()] if i else []
+        yield KeepTogether(page)
+
+
+def _pages(top: Sequence[Any], again: Callable[[], list[Any]], steps: Sequence[Any]) -> list[list[Any]]:
+    """Steps shared out to pages as high as the paper, below what the first and each further page begins with."""
+    pages, begun = [list(top)], False
+    for step in steps:
+        if begun and _height([*pages[-1], step]) > ROOM:
+            pages.append(again())
+        pages[-1].append(step)
+        begun = True
+    return pages
+
+
+def _height(items: Sequence[Any]) -> float:
+    """How high some flowables are one below the other, points; spaces between them counted in full."""
+    return float(sum(item.wrap(INSIDE, PAGE[1])[1] + item.getSpaceBefore() + item.getSpaceAfter() for item in items))
 
 
 def piece_figures(result: Result, told: Sequence[Section]) -> dict[str, Figure]:
@@ -174,7 +203,9 @@ def _piece_figure(result: Result, view: View) -> Figure:
     least = min((min(float(b[2] - b[0]), float(b[3] - b[1])) / unit for b in wanted), default=y2 - y1)
     crowd = 1 + 0.06 * max(0, len(view.lines) - 6)
     most = _TALL if tall else min(_MOST, crowd * max(_LEAST, (y2 - y1) * 13 / least + TOP + BOTTOM))
-    return figure_of(result.job, view, INSIDE / mm, most)
+    figure = figure_of(result.job, view, INSIDE / mm, most)
+    over = float(figure.get_size_inches()[1]) * MM_PER_INCH - _TALL  # with its legend
+    return figure if over <= 0 else figure_of(result.job, view, INSIDE / mm, most - over)
 
 
 def _slot(figure: Figure) -> Slot:

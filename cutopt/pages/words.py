@@ -172,7 +172,8 @@ class Words:
         wide, long = table.size(move.part)
         across = (wide >= 2 * long, long >= 2 * wide)[move.axis]  # a strip that is cut across
         bolt = self._direction(move).strip() not in ("wide", "long")
-        from_rest = across and move.part != self.source
+        told = move.kind != "strips" or self._direction(move) == " long"  # that it is cut across, by its size
+        from_rest = across and told and move.part != self.source
         if table.plain(move.part) and move.side == "low" and (bolt or from_rest):
             return ""
         return f" from the {self._measured(move)}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
 
@@ -17,7 +19,7 @@ from cutopt.draw import draw_piece, draw_pile, draw_plan, draw_shopping
 from cutopt.draw.looks import FABRIC_HATCHES, SMALLEST_TEXT, lightness, look_of, tinted
 from cutopt.draw.overview import plan_sheets
 from cutopt.draw.pile import pile_sheets
-from cutopt.draw.views import runs, view, views
+from cutopt.draw.views import line_rows, runs, view, views
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import bounds
@@ -100,9 +102,43 @@ def test_every_cut_is_numbered_once_or_said_to_be_missing(name: str, source: str
     shown = view(plan, source)
     words = [text.get_text() for text in texts(whole(draw_piece(plan, source)))]
     missed = [word for word in words if word.startswith("cuts without a number")]
-    told = {int(n) for n in missed[0].rpartition(":")[2].split(",")} if missed else set()
-    numbers = [int(word) for word in words if word.isdigit()]
-    assert sorted(numbers + list(told)) == [line.n for line in shown.lines]
+    told = numbers_in(missed[0].rpartition(":")[2].split(",")) if missed else []
+    numbers = numbers_in(word for word in words if re.fullmatch(r"\d+(-\d+)?", word))
+    assert sorted(numbers + told) == [line.n for line in shown.lines]
+
+
+def numbers_in(words: Iterable[str]) -> list[int]:
+    """Numbers and, as ``3-7``, all from one number to another."""
+    spans = [[int(n) for n in word.split("-")] for word in words]
+    return [n for span in spans for n in range(span[0], span[-1] + 1)]
+
+
+def crowded_plan() -> Plan:
+    """A long cloth of which 170 small squares are cut: more numbers than its drawing has room for."""
+    mist = Piece.of_size("long", "mist", 40 * INCH, 54 * INCH)
+    job = Job(fabrics=(Fabric(name="mist"),), pieces=(mist,), cuts=(Cut(name="s", width=INCH, length=INCH, count=500),))
+    maker = Maker(job)
+    *rows, _ = maker.run(maker.take("long"), "y", INCH, 10)
+    for row in rows:
+        maker.run(row, "x", INCH, 17, "cuts/s")
+    return maker.plan()
+
+
+def test_a_crowded_drawing_numbers_row_by_row() -> None:
+    plan = crowded_plan()
+    figure = whole(draw_piece(plan, "S1"))
+    check_labels(figure)
+    words = [text.get_text() for text in texts(figure)]
+    assert {"1-10", "11-27", "28-44", "164-180"} <= set(words)
+    assert not any(word.startswith("cuts without") for word in words)
+
+
+def test_rows_of_cuts_run_side_by_side() -> None:
+    lines = views(crowded_plan())[0].lines
+    assert [len(row) for row in line_rows(lines)] == [10] + [17] * 10
+    short = views(orchard_plan())[0].lines
+    assert [line for row in line_rows(short) for line in row] == list(short)
+    assert all(len(row) != 2 for row in line_rows(short))
 
 
 def test_orchard_pieces_number_every_cut_on_the_line() -> None:

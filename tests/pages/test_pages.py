@@ -12,10 +12,14 @@ import pymupdf
 import pytest
 from pypdf import PdfReader
 
+from cutopt.fabric import Fabric, Piece
+from cutopt.job import Job
 from cutopt.pages import write_pages
 from cutopt.pages.files import pages_pdf, write_bytes
-from cutopt.result import Result
-from tests.draw.sample import metric_result, orchard_result
+from cutopt.pages.steps import sections
+from cutopt.result import Offer, Result
+from cutopt.wanted import Cut
+from tests.draw.sample import Maker, inches, metric_result, orchard_result
 
 PT_PER_MM = 72 / 25.4  # a point is 1/72 in; 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C)
 
@@ -115,6 +119,37 @@ def test_drawings_are_on_their_pages(orchard: Path) -> None:
         lines = page.get_drawings()
     assert {"27", "28", "29", "30", "31"} <= set(words)
     assert len(lines) > 30
+
+
+def many_cuts(rows: int) -> Result:
+    """One cloth, drawn low, whose rows are cut in different ways: more steps than a page holds."""
+    i = inches
+    sizes = ("1", "1.5", "2", "2.5", "3", "3.5")
+    cuts = tuple(Cut(name=f"w{size}", width=i(size), length=i("1"), count=500) for size in sizes)
+    mist = Piece.of_size("wide", "mist", i(42), i(rows))
+    job = Job(fabrics=(Fabric(name="mist"),), pieces=(mist,), cuts=cuts)
+    maker = Maker(job)
+    rest = maker.take("wide")
+    for k in range(rows):
+        row, rest = (rest, "") if k == rows - 1 else maker.cut(rest, y=i(k + 1))
+        for size in (sizes[k % 6], sizes[(k + 1) % 6]):
+            *_, row = maker.run(row, "x", i(size), 2, f"cuts/w{size}")
+    plan = maker.plan()
+    offer = Offer(name="thriftiest", plan=plan, minutes=1, spare=0, biggest_spare=0)
+    return Result(job=job, offers=(offer,), complete=True)
+
+
+@pytest.mark.parametrize("rows", [3, 14])
+def test_steps_stand_on_a_page_with_their_drawing(rows: int) -> None:
+    result = many_cuts(rows)
+    pages = PdfReader(BytesIO(pages_pdf(result))).pages
+    begun = re.compile(r"^(wide, continued|Lay it as drawn|From the pile: mist)", re.MULTILINE)
+    found = [page for page in pages if begun.search(page.extract_text())]
+    last = max(number for step in sections(result.plan)[0].steps for number in step.numbers)
+    assert (len(found) > 1) == (rows > 3)
+    assert any(str(last) in page.extract_text() for page in found)
+    for page in found:
+        assert any(name.startswith("/Drawing") for name in page["/Resources"]["/XObject"])
 
 
 @pytest.mark.parametrize(("folder", "side"), [("orchard", 25.4), ("metric", 20.0)])
