@@ -78,6 +78,11 @@ class Fabric:
             if not 0 <= share < Fraction(1, 2):
                 raise Problem(field, f"{float(share):g} is not a shrinkage", "write a share such as 3% (below 50%)")
 
+    @property
+    def is_batting(self) -> bool:
+        """Whether it goes between top and backing: then no part is cut from it unless it is named."""
+        return "batting" in self.kind.lower()
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:

@@ -127,9 +127,9 @@ class Job:
         raise KeyError(key)
 
     def allowed(self, row: Wanted) -> tuple[str, ...]:
-        """Names of the fabrics a row may be cut from, the preferred first."""
+        """Names of the fabrics a row may be cut from, the preferred first; batting only where it is named."""
         if not row.fabrics:
-            return tuple(fabric.name for fabric in self.fabrics)
+            return tuple(fabric.name for fabric in self.fabrics if not fabric.is_batting)
         found = (fabric.name for word in row.fabrics for fabric in self.fabrics if answers_to(fabric, word))
         return tuple(dict.fromkeys(found))
 
@@ -179,7 +179,9 @@ def answers_to(fabric: Fabric, word: str) -> bool:
     """Whether a word of a `fabrics` column means this fabric: name, tag, value, or "any" before these."""
     plain = word.strip().lower()
     names = {fabric.name.lower(), fabric.value, *(tag.lower() for tag in fabric.tags)} - {""}
-    return plain in names or plain == "any" or (plain.startswith("any ") and plain[4:].strip() in names)
+    if plain == "any":
+        return not fabric.is_batting
+    return plain in names or (plain.startswith("any ") and plain[4:].strip() in names)
 
 
 def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from cutopt import svg
 from cutopt.answers.lines import long_seams
 from cutopt.answers.recipe import Quilt
-from cutopt.answers.shelf import left_in_shop
+from cutopt.answers.shelf import held_of, left_in_shop
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Offered, Piece
 from cutopt.job import Job, Settings, answers_to
@@ -76,7 +76,7 @@ class BackingAnswer:
 
 
 def recommended(choice: Choice, how: Conventions, names: Mapping[tuple[str, int], str] | None = None) -> str:
-    """One sentence for a way to choose: what, how much, why, and whether it is tight."""
+    """A way to choose: what, how much, why, whether it is tight, and its line of arithmetic."""
     way = choice.way
     row = compare.table([way], how)[0]
     money = f", {way.money}" if way.money is not None else ""
@@ -84,7 +84,8 @@ def recommended(choice: Choice, how: Conventions, names: Mapping[tuple[str, int]
     fabric = (names or {}).get((way.fabric, compare.width_of(way)), way.fabric)
     why = choice.reason if choice.reason.startswith("fewest") else f"it {choice.reason}"
     told = f"{fabric}, {way.kind}: {bought}{money}, {_seams(way)}. {why[0].upper()}{why[1:]}"
-    return told + (f". Tight: {way.tight}; measure first." if way.tight else ".")
+    told += f". Tight: {way.tight}; measure first." if way.tight else "."
+    return f"{told} Sum: {way.why}."
 
 
 def _seams(way: Way) -> str:
@@ -136,7 +137,7 @@ def backing_to_buy(
     if plan is not None:
         rows, taken = left_in_shop(rows, plan, how.unit)
     settings = shop.settings if isinstance(shop, Job) else Settings()
-    hand = tuple(held for piece in on_hand for held in _held(piece, settings))
+    hand = tuple(held for piece in on_hand for held in held_of(piece, settings))
     ways, few = _to_be_had(backing_ways(need, rows, how, known, hand, upright), how)
     ways = tuple(sorted((laid(way, need, lines, how) for way in ways), key=thrift))
     best = choices(ways, how)
@@ -177,8 +178,10 @@ def _shop_of(
         how = how or Conventions.of(shop.settings)
     else:
         rows, known, how = tuple(shop), tuple(fabrics), how or DEFAULT
-    if words:
-        by_name = {fabric.name: fabric for fabric in known}
+    by_name = {fabric.name: fabric for fabric in known}
+    if not words:
+        rows = tuple(row for row in rows if row.fabric not in by_name or not by_name[row.fabric].is_batting)
+    else:
         rows = tuple(
             row for row in rows
             if any(answers_to(by_name.get(row.fabric, Fabric(name=row.fabric)), word) for word in words)
@@ -186,19 +189,6 @@ def _shop_of(
         if not rows:
             raise Problem("backing", f"the shop sells none of {', '.join(words)}", "add a row to shop.csv")
     return rows, known, how
-
-
-def _held(piece: Piece | OnHand, settings: Settings) -> Sequence[OnHand]:
-    """A piece of the pile as a rectangle that is safe to count on, one for each copy; none of what must stay."""
-    if isinstance(piece, OnHand):
-        return (piece,)
-    if not piece.is_rectangle or piece.flaws or piece.wish in ("keep whole", "do not touch"):
-        return ()
-    off = 2 * ((settings.square_up if piece.edges == "raw" else 0) + (settings.about if piece.about else 0))
-    width, length = piece.size[0] - off, piece.size[1] - off
-    if min(width, length) <= 0:
-        return ()
-    return tuple(OnHand(name=piece.name, width=width, length=length) for _ in range(piece.count))
 
 
 def _where(best: Sequence[Choice], ways: Sequence[Way], how: Conventions) -> list[str]:

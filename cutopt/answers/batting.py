@@ -6,20 +6,27 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutopt import svg
-from cutopt.fabric import Offered
+from cutopt.answers.recipe import Quilt
+from cutopt.answers.shelf import held_of, left_in_shop, left_of_pile
+from cutopt.errors import Problem
+from cutopt.fabric import Fabric, Offered, Piece
+from cutopt.job import Job, Settings, answers_to
+from cutopt.plan import Plan
 from cutopt.quilt import batting as batting_sums
 from cutopt.quilt.batting import BattingWay, batting_ways
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.top import Needed, Top, batting_size
+from cutopt.quilt.way import OnHand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BattingAnswer:
-    """What to buy for batting: all ways, safe ones first."""
+    """What to buy for batting: all ways, safe ones first; `usual` where no shop was asked but the usual packages."""
 
     need: Needed
     ways: tuple[BattingWay, ...]
     how: Conventions
+    usual: bool = True
 
     @property
     def head(self) -> tuple[str, ...]:
@@ -40,19 +47,67 @@ class BattingAnswer:
         first = self.ways[0]
         easy = min(self.ways, key=lambda way: (bool(way.tight), way.joins))
         said = "It costs least" if first.money is not None else "The smallest that is safe"
+        if not (first.pieces or first.bought):
+            said = "Nothing to buy" + (": straight edges butted, with a wide zigzag" if first.joins else "")
         if first.tight:
             said = f"A tight fit: {first.tight}"
-        told.append(f"{first.what}, {first.kind}. {said}.")
+        told.append(f"{first.what}, {first.kind}. {said}. Sum: {first.why}.")
         if easy is not first and easy.joins < first.joins:
-            told.append(f"{easy.what}, {easy.kind}. No join.")
+            told.append(f"{easy.what}, {easy.kind}. No join. Sum: {easy.why}.")
         return tuple(told)
 
     def _repr_html_(self) -> str:
         return svg.sheet("Batting to buy", svg.sentences(self.said), svg.table(self.head, self.rows, "All the ways"))
 
 
-def batting_to_buy(top: str | Top | Needed, shop: Sequence[Offered] = (), how: Conventions = DEFAULT) -> BattingAnswer:
-    """Batting for a top, from what a shop sells; without a shop the usual packaged sizes (common practice)."""
-    measured = Top.read(top, how) if isinstance(top, str) else top
-    need = measured if isinstance(measured, Needed) else batting_size(measured, how)
-    return BattingAnswer(need=need, ways=batting_ways(need, shop, how), how=how)
+def batting_to_buy(
+    top: str | Top | Needed | Quilt,
+    shop: Job | Sequence[Offered] = (),
+    how: Conventions | None = None,
+    on_hand: Sequence[Piece | OnHand] = (),
+    words: Sequence[str] = (),
+    plan: Plan | None = None,
+) -> BattingAnswer:
+    """Batting for a top, from what a shop sells and from scraps on hand.
+
+    Parameters
+    ----------
+    shop : rows of a shop, or a job
+        Of a job its fabrics of the kind "batting", in the shop and among what the plan leaves of the pile. Without
+        any the usual packaged sizes are compared (common practice, no source).
+    on_hand : scraps to join; rectangles
+    words : fabrics or tags
+        Look only at these.
+    plan : a cutting plan that buys in the same shop and cuts the same pile
+    """
+    if isinstance(top, Quilt):
+        how = how or top.how
+    settings = shop.settings if isinstance(shop, Job) else Settings()
+    fabrics: tuple[Fabric, ...] = ()
+    rows: Sequence[Offered] = ()
+    if isinstance(shop, Job):
+        how = how or Conventions.of(settings)
+        fabrics = tuple(fabric for fabric in shop.fabrics if _meant(fabric, words))
+        names = {fabric.name for fabric in fabrics}
+        rows = [row for row in shop.shop if row.fabric in names]
+        pieces = left_of_pile(shop.pieces, plan) if plan is not None else shop.pieces
+        on_hand = (*on_hand, *(piece for piece in pieces if piece.fabric in names))
+    else:
+        rows = shop
+    how = how or DEFAULT
+    if plan is not None:
+        rows, _ = left_in_shop(rows, plan, how.unit)
+    need = _needed(top, how)
+    scraps = tuple(held for piece in on_hand for held in held_of(piece, settings))
+    return BattingAnswer(need=need, ways=batting_ways(need, rows, how, scraps, fabrics), how=how, usual=not rows)
+
+
+def _meant(fabric: Fabric, words: Sequence[str]) -> bool:
+    return any(answers_to(fabric, word) for word in words) if words else fabric.is_batting
+
+
+def _needed(top: str | Top | Needed | Quilt, how: Conventions) -> Needed:
+    measured = top.top if isinstance(top, Quilt) else Top.read(top, how) if isinstance(top, str) else top
+    if measured is None:
+        raise Problem("top", "the quilt has no size", "write a top, or a setting")
+    return measured if isinstance(measured, Needed) else batting_size(measured, how)

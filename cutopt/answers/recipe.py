@@ -60,7 +60,7 @@ class Quilt:
     """All that quilt.toml says, worked out.
 
     `finished` is the patchwork without its outer seams, None where only single parts are wanted; `use` and
-    `label` are words; `backing` lists fabrics to back it with, None where nothing was said.
+    `label` are words; `backing` lists fabrics to back it with, None where nothing was said, and so does `batting`.
     """
 
     how: Conventions
@@ -75,6 +75,7 @@ class Quilt:
     use: str = ""
     label: str = ""
     backing: tuple[str, ...] | None = None
+    batting: tuple[str, ...] | None = None
     binding: str = ""
 
     @property

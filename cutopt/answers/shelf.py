@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from cutopt.fabric import ByLength, Offered, Piece
-from cutopt.job import Unit
+from cutopt.job import Settings, Unit
 from cutopt.lengths import format_sale
 from cutopt.plan import Plan, Source
+from cutopt.quilt.way import OnHand
 
 
 def left_in_shop(rows: Sequence[Offered], plan: Plan, unit: Unit) -> tuple[tuple[Offered, ...], tuple[str, ...]]:
@@ -57,3 +58,16 @@ def left_of_pile(pieces: Sequence[Piece], plan: Plan) -> tuple[Piece, ...]:
             used[source.piece] = used.get(source.piece, 0) + 1
     left = ((piece, piece.count - used.get(piece.name, 0)) for piece in pieces)
     return tuple(replace(piece, count=count) for piece, count in left if count > 0)
+
+
+def held_of(piece: Piece | OnHand, settings: Settings) -> Sequence[OnHand]:
+    """A piece of the pile as a rectangle that is safe to count on, one for each copy; none of what must stay."""
+    if isinstance(piece, OnHand):
+        return (piece,)
+    if not piece.is_rectangle or piece.flaws or piece.wish in ("keep whole", "do not touch"):
+        return ()
+    off = 2 * ((settings.square_up if piece.edges == "raw" else 0) + (settings.about if piece.about else 0))
+    width, length = piece.size[0] - off, piece.size[1] - off
+    if min(width, length) <= 0:
+        return ()
+    return tuple(OnHand(name=piece.name, width=width, length=length) for _ in range(piece.count))

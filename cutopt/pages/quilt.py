@@ -56,7 +56,7 @@ def made(job: Job, plan: Plan | None = None) -> QuiltPages | None:
     return QuiltPages(
         job=job, quilt=quilt, picture=draw_quilt(job, plan, high=_HIGH) if quilt.patches() else None,
         backing=backing, pieced=draw_backing(backing, high=120.0) if backing is not None and backing.best else None,
-        batting=batting_to_buy(quilt.top, how=quilt.how) if backing is not None and quilt.top is not None else None,
+        batting=_batting(job, quilt, plan),
     )  # fmt: skip
 
 
@@ -68,12 +68,18 @@ def _backing(job: Job, quilt: Quilt, plan: Plan | None) -> BackingAnswer | None:
     known = {fabric.name: fabric for fabric in job.fabrics}
     held = [
         piece for piece in pieces
-        if not quilt.backing or any(answers_to(known[piece.fabric], word) for word in quilt.backing)
+        if any(answers_to(known[piece.fabric], word) for word in quilt.backing or ("any",))
     ]  # fmt: skip
     try:
         return backing_to_buy(quilt, job, on_hand=held, words=quilt.backing, plan=plan)
     except Problem:
         return None  # the shop sells none of it: the note of the quilt says so
+
+
+def _batting(job: Job, quilt: Quilt, plan: Plan | None) -> BattingAnswer | None:
+    if quilt.batting is None or quilt.top is None:
+        return None
+    return batting_to_buy(quilt, job, words=quilt.batting, plan=plan)
 
 
 def quilt_story(shown: QuiltPages | None) -> Iterator[Any]:
@@ -83,6 +89,10 @@ def quilt_story(shown: QuiltPages | None) -> Iterator[Any]:
     yield from _quilt(shown)
     if shown.backing is not None:
         yield from _back(shown, shown.backing)
+    if shown.batting is not None:
+        if shown.backing is None:
+            yield PageBreak()
+        yield _between(shown.batting)
 
 
 def label_story(shown: QuiltPages | None) -> Iterator[Any]:
@@ -128,14 +138,22 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
     if shown.pieced is not None:
         yield _slot(shown.pieced)
     yield KeepTogether([heading("All the ways", 11.5, 4), _grid(answer.head, answer.rows, _BACKING_WIDTHS)])
-    if shown.batting is not None:
-        first = [heading("Batting", 15), *(words(text, 10.5, after=2) for text in shown.batting.said)]
-        note = "Packages are named in inches; the usual sizes (common practice, no source), not true to an inch."
-        yield KeepTogether([*first, _grid(shown.batting.head, shown.batting.rows, _BATTING_WIDTHS), words(note, 8.5)])
+
+
+def _between(answer: BattingAnswer) -> Any:
+    """Batting: what to buy, or which scraps to join."""
+    note = "Joined batting: straight edges butted, a wide zigzag, no overlap (common practice, no source)."
+    if answer.usual:
+        note = (
+            "The shop table has no batting: these are the usual packages, named in inches and not true to an inch "
+            "(common practice, no source)."
+        )
+    told = [heading("Batting", 15), *(words(text, 10.5, after=2) for text in answer.said)]
+    return KeepTogether([*told, _grid(answer.head, answer.rows, _BATTING_WIDTHS), words(note, 8.5)])
 
 
 _BACKING_WIDTHS: Final = (15, 32, 13, 14, 14, 13, 14, 25, 13, 13, 0)
-_BATTING_WIDTHS: Final = (34, 34, 22, 18, 16, 30, 0)
+_BATTING_WIDTHS: Final = (46, 30, 18, 16, 12, 28, 0)
 
 
 def _grid(head: Sequence[str], rows: Sequence[Sequence[str]], wide: Sequence[int]) -> Any:

@@ -29,8 +29,8 @@ from cutopt.wanted import Wanted
 
 FILE: Final = "quilt.toml"
 KEYS: Final = (
-    "top", "measured", "blocks", "setting", "borders", "binding", "sleeve", "articles", "backing", "use", "label",
-    "how",
+    "top", "measured", "blocks", "setting", "borders", "binding", "sleeve", "articles", "backing", "batting", "use",
+    "label", "how",
 )  # fmt: skip
 _LISTS = ("blocks", "borders", "articles")
 
@@ -132,7 +132,8 @@ _LIKE = {
     "top": 'top = "58 x 66"', "measured": 'measured = "raw top"', "blocks": 'blocks = ["20 squares of 6 from oat"]',
     "setting": 'setting = "4 across, 5 down"', "borders": 'borders = ["3 from bark"]',
     "binding": 'binding = "from bark"', "sleeve": 'sleeve = "from oat"', "articles": 'articles = ["cushion of 18"]',
-    "backing": 'backing = "from oat|mist"', "use": 'use = "lap"', "label": 'label = "Ada, for the library, 2026"',
+    "backing": 'backing = "from oat|mist"', "batting": 'batting = "any"',
+    "use": 'use = "lap"', "label": 'label = "Ada, for the library, 2026"',
 }  # fmt: skip
 
 
@@ -193,7 +194,8 @@ class _Reader:
             how=self.how, wanted=tuple(placed.value for placed in self.rows),
             notes=tuple(dict.fromkeys([*self.notes, *notes])), spare=tuple(s for made in self.made for s in made.spare),
             blocks=tuple(blocks), setting=setting, borders=tuple(borders), top=top, inner=inner, use=self._use(),
-            label=self._word("label"), backing=self._backing(), binding=told,
+            label=self._word("label"), backing=self._words("backing", top), batting=self._words("batting", top),
+            binding=told,
         )  # fmt: skip
         return QuiltFile(quilt=done, rows=self.rows)
 
@@ -307,9 +309,18 @@ class _Reader:
         if made is not None:
             self.add(made, line.row)
 
-    def _backing(self) -> tuple[str, ...] | None:
-        line = self.one("backing")
-        if line is None or line.text.lower() in ("no", "none"):
+    def _words(self, key: str, top: Top | None) -> tuple[str, ...] | None:
+        """Fabrics and tags to look at; none for any, None where it is not asked for.
+
+        Batting comes with the backing unless it is refused.
+        """
+        line = self.one(key)
+        if line is None:
+            return () if key == "batting" and self._words("backing", top) is not None else None
+        if line.text.lower() in ("no", "none"):
             return None
+        if top is None and not self.log.problems:
+            self.log.add(Problem(key, "there is no quilt to put it under", "write a top, or a setting"), self.file,
+                         line.row)  # fmt: skip
         words = line.text.removeprefix("from ")
         return () if words in ("any", "any fabric", "yes") else tuple(w.strip() for w in words.split("|") if w.strip())

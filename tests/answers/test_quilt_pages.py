@@ -9,6 +9,7 @@ import pymupdf
 import pytest
 
 from cutopt.pages import write_pages
+from cutopt.pages.quilt import made
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from cutopt.tables import read_job
@@ -46,7 +47,7 @@ def test_the_pages(written: Path) -> None:
     back = next(page for page in pages if "The backing: what to buy" in page)
     assert "98.5 x 113.5" in back  # raw top 88.5 x 103.5, 5 on every side (identity)
     assert "costs least" in back
-    assert any("Batting" in page and "smallest that is safe" in page for page in pages)
+    assert any("Batting" in page and "smallest that is safe" in page and "usual packages" in page for page in pages)
     label = next(page for page in pages if "Label and wash card" in page)
     assert "Not for a sleeping baby" in label
     ticks = " ".join(page for page in pages if "to tick off" in page or "How it comes about" in page)
@@ -64,3 +65,42 @@ def test_no_inch_in_a_metric_job(written: Path) -> None:
     with pymupdf.open(written / "plan.pdf") as pdf:
         text = " ".join(pdf[i].get_text() for i in range(3))
     assert " yd" not in text
+
+
+def test_batting_from_shop_and_scraps(tmp_path: Path) -> None:
+    """98.5 x 113.5 to reach: scraps of 60 and 45 wide reach it (105, butted: identity); nothing is cut from batting."""
+    more = {
+        "fabrics.csv": "fabric,kind\npear,\noat,\nfluff,cotton batting\n",
+        "pile.txt": JOB["pile.txt"] + "fluff 60 x 120\nfluff 45 x 115\n",
+        "shop.csv": JOB["shop.csv"] + "fluff,240,10 cm,1\n",
+    }
+    for name, text in (JOB | more).items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    job = read_job(tmp_path)
+    result = solve(job, Work(50))
+    assert result.complete
+    assert not any(source.bought == "fluff" or source.piece.startswith("fluff") for source in result.plan.sources)
+    shown = made(job, result.plan)
+    assert shown is not None
+    assert shown.batting is not None
+    assert shown.batting.said[1] == (
+        "2 of your own: fluff-1, fluff-2, joined. Nothing to buy: straight edges butted, with a wide zigzag. "
+        "Sum: 60 + 45 = 105 for 98.5."
+    )
+    assert shown.backing is not None
+    assert not any(way.from_hand or way.fabric == "fluff" for way in shown.backing.ways)
+    assert {"fluff", "2 of your own: fluff-1, fluff-2"} <= {row[0] for row in shown.batting.rows}
+    write_pages(result, tmp_path / "out")
+    with pymupdf.open(tmp_path / "out" / "plan.pdf") as pdf:
+        text = " ".join(" ".join(page.get_text().split()) for page in pdf)
+    assert "Joined batting: straight edges butted" in text
+    assert "usual packages" not in text
+
+
+@pytest.mark.parametrize(("said", "shown"), [("", True), ('batting = "no"', False), ('batting = "any"', True)])
+def test_batting_may_be_refused(tmp_path: Path, said: str, shown: bool) -> None:
+    for name, text in JOB.items():
+        (tmp_path / name).write_text(text + f"{said}\n" * (name == "quilt.toml"), encoding="utf-8")
+    pages = made(read_job(tmp_path))
+    assert pages is not None
+    assert (pages.batting is not None) == shown

@@ -318,10 +318,77 @@ def test_joined_batting() -> None:
     need = Needed(
         what="batting", width=exact(inch("60")), length=exact(inch("60")), base="raw top", overage=(0, 0), why=""
     )
-    joined = batting.joined_scraps([(inch("30"), inch("60"))] * 2, need)
+    pair = [OnHand(name=name, width=inch("30"), length=inch("60")) for name in ("a", "b")]
+    joined = batting.joined_scraps(pair, need)
     assert (joined.width, joined.missing) == (inch("60"), 0)
-    straightened = batting.joined_scraps([(inch("30"), inch("60"))] * 2, need, straighten=INCH // 2)
+    straightened = batting.joined_scraps(pair, need, straighten=INCH // 2)
     assert straightened.missing == INCH
     by_yard = batting.batting_ways(need, [bolt("45", "cotton batting", "9.00")], BATTING)
     assert (by_yard[0].kind, by_yard[0].joins, by_yard[0].money) == ("2 widths up", 1, Decimal("30.38"))
     assert all(len(row) == len(batting.HEADER) for row in batting.table(by_yard))
+
+
+def scraps(*sizes: str) -> list[OnHand]:
+    pairs = (size.split(" x ") for size in sizes)
+    return [OnHand(name=f"scrap {i}", width=inch(w), length=inch(h)) for i, (w, h) in enumerate(pairs, 1)]
+
+
+def to_reach(width: str, length: str) -> Needed:
+    return Needed(
+        what="batting", width=exact(inch(width)), length=exact(inch(length)), base="raw top", overage=(0, 0), why=""
+    )
+
+
+def test_scraps_end_to_end() -> None:
+    """Identity, butted: 30 and 20 make 50 for 48; the second column is 40 + 19 = 59 long, all of it 20 wide."""
+    found = batting.batting_ways(to_reach("48", "58"), (), BATTING, scraps("30 x 60", "20 x 40", "20 x 19"))
+    first = found[0]
+    assert (first.money, first.joins, first.kind) == (0, 2, "joined")
+    assert first.why == "30 + 20 = 50 for 48"
+    assert [inches(side) for side in first.spare] == [2, 1]
+    assert any(way.what == "throw 60 x 60" for way in found)
+
+
+def test_what_scraps_do_not_reach_is_bought() -> None:
+    """30 of 48 is there: 18 x 58 is wanting, 58 in of a roll 20 wide, or three times 18 in across it (identity)."""
+    roll = bolt("20", "roll", "10.00")
+    found = batting.batting_ways(to_reach("48", "58"), [roll], BATTING, scraps("30 x 60", "5 x 60"))
+    best = found[0]
+    assert best.what == "your own scrap 1, and roll"
+    assert (yards(best.bought), best.money, best.joins) == (Fraction(3, 2), Decimal("15.00"), 3)
+    assert found[1].what == best.what
+    assert (yards(found[1].bought), found[1].money, found[1].joins) == (Fraction(13, 8), Decimal("16.25"), 1)
+    assert found[-1].bought > best.bought
+
+
+def test_batting_of_the_shop_is_shrunk_and_has_an_end() -> None:
+    """48 x 58 at 5 %: 58 / .95 = 61.05, 1 3/4 yd; without, 1 5/8 yd (identity). Of 1 1/2 yd it is not to be had."""
+    roll = bolt("60", "roll", "10.00")
+    wool = Fabric(name="roll", kind="batting", shrink_along=Fraction(5, 100))
+    how = Conventions(square_up_end=0)
+    plain_, washed = (batting.batting_ways(to_reach("48", "58"), [roll], how, (), f) for f in ((), (wool,)))
+    up = [next(way for way in ways if way.kind == "one width up") for ways in (plain_, washed)]
+    assert [yards(way.bought) for way in up] == [Fraction(13, 8), Fraction(7, 4)]
+    from dataclasses import replace
+
+    few = batting.batting_ways(to_reach("48", "58"), [replace(roll, most=3 * YARD // 2)], how)
+    assert all(way.kind != "one width up" for way in few)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(3, 60), st.integers(3, 60)), max_size=6), st.integers(20, 90), st.integers(20, 90)
+)
+def test_columns_are_cut_from_the_scraps(sizes: list[tuple[int, int]], width: int, length: int) -> None:
+    """Each scrap at most once, each column as long as needed, no more batting than there is."""
+    mine = [OnHand(name=str(i), width=w * INCH, length=h * INCH) for i, (w, h) in enumerate(sizes)]
+    joined = batting.joined_scraps(mine, to_reach(str(width), str(length)))
+    names = [name for column in joined.columns for name in column.names]
+    assert len(names) == len(set(names))
+    for column in joined.columns:
+        used = [sizes[int(name)] for name in column.names]
+        assert all(max(size) >= inches(column.width) and min(size) >= 6 for size in used)
+        assert column.length >= length * INCH
+        assert column.width * column.length <= sum(w * h for w, h in used) * INCH * INCH
+    assert joined.width == sum((column.width for column in joined.columns), start=exact(0))
+    assert joined.missing == max(exact(0), width * INCH - joined.width)
