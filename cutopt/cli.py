@@ -68,6 +68,7 @@ def parser() -> argparse.ArgumentParser:
     new = commands.add_parser("new", help="write a commented job to begin with")
     new.add_argument("folder", metavar="FOLDER", type=Path, help="made where it is not there")
     new.add_argument("--unit", choices=("in", "cm"), default="in", help="inches (the default) or centimetres")
+    new.add_argument("--quilt", action="store_true", help="with a quilt in sentences to fill in")
     new.set_defaults(run=_new)
     start = commands.add_parser("open", help="work in the browser: notebooks and a copied job, in JupyterLab")
     start.add_argument("folder", metavar="FOLDER", type=Path, nargs="?", help="a job of your own (copied first)")
@@ -154,8 +155,9 @@ def _bench(told: argparse.Namespace) -> int:
 def _new(told: argparse.Namespace) -> int:
     from cutopt.tables import new_job
 
-    new_job(told.folder, told.unit)
-    print(f"A job to begin with is in {told.folder}. Change the tables, then run: cutopt plan {told.folder}")
+    new_job(told.folder, told.unit, told.quilt)
+    first = "Fill in quilt.toml, change the tables" if told.quilt else "Change the tables"
+    print(f"A job to begin with is in {told.folder}. {first}, then run: cutopt plan {told.folder}")
     return DONE
 
 

@@ -147,7 +147,7 @@ def _with_strip(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Ite
     m = joined_count(side.along, side.usable, s2)
     if whole + m * x < full:
         strip = Panel(width=x, length=side.along, what="narrow strip", segments=m)
-        why = f"{told}; {k} x {how.show(side.along)} + {m} strips x {how.show(x)}"
+        why = f"{told}; {k} x {how.show(side.along)} + {m} strip{'s' * (m > 1)} x {how.show(x)}"
         yield _way(side, how, f"{_widths(k)} and a narrow strip", (*(panel,) * k, strip), whole + m * x, why,
                    spare=spare, joins=m - 1, cut_to_fit=True)  # fmt: skip
     for n in range(2, min(how_often(side.usable, x), MOST_SEGMENTS) + 1):

@@ -8,10 +8,11 @@ from pathlib import Path
 from cutopt.errors import Problem
 from cutopt.tables.atomic import write_whole
 
+QUILT_FILES = ("job.toml", "pile.txt", "fabrics.csv", "shop.csv", "quilt.toml")
 FILES = ("job.toml", "pile.txt", "fabrics.csv", "shop.csv", "cuts.csv", "strips.csv")
 
 
-def new_job(folder: str | Path, unit: str = "in") -> None:
+def new_job(folder: str | Path, unit: str = "in", quilt: bool = False) -> None:
     """Write a commented job that reads without problems and shows each form once.
 
     Parameters
@@ -20,6 +21,8 @@ def new_job(folder: str | Path, unit: str = "in") -> None:
         Made where it is not there.
     unit : {"in", "cm"}
         The unit of the job.
+    quilt : bool
+        What is wanted as a quilt in sentences, quilt.toml, in place of tables of cuts and strips.
 
     Raises
     ------
@@ -35,9 +38,11 @@ def new_job(folder: str | Path, unit: str = "in") -> None:
     if there:
         what = f'{there[0]} is in the folder "{target}" already and would be written over'
         raise Problem("folder", what, "name an empty folder or a new one")
-    for name in FILES:
-        text = files("cutopt.tables").joinpath("starter", unit, name).read_text(encoding="utf-8")
-        write_whole(target / name, text)
+    starter = files("cutopt.tables").joinpath("starter")
+    for name in QUILT_FILES if quilt else FILES:
+        own = starter.joinpath("quilt", unit, name)
+        source = own if quilt and own.is_file() else starter.joinpath(unit, name)
+        write_whole(target / name, source.read_text(encoding="utf-8"))
 
 
 def _of_a_job(name: str) -> bool:
