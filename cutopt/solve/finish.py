@@ -17,6 +17,11 @@ from cutopt.solve.room import room_of
 from cutopt.solve.why import shorts
 from cutopt.solve.widths import width_cases
 
+_SLOW = (
+    "This was the first search on this machine, and the quick one was not ready in time (it takes about half a minute, "
+    "once): search again for a better plan."
+)
+
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
 
@@ -37,9 +42,14 @@ def finish(run: Run) -> Result:
     return Result(
         job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan, quick=quick),
         widths=width_cases(run, layout), history=tuple(run.history),
-        because=run.feed.bound.because, notices=run.model.notices, stopped=run.stopped, seconds=run.meter.seconds,
-        work=run.meter.rounds, seed=run.seed,
+        because=run.feed.bound.because, notices=(*run.model.notices, *_unready(run)),
+        stopped=run.stopped, seconds=run.meter.seconds, work=run.meter.rounds, seed=run.seed,
     )  # fmt: skip
+
+
+def _unready(run: Run) -> tuple[str, ...]:
+    """That the whole search went in plain Python, because the compiled one was not ready in time."""
+    return (_SLOW,) if run.engine.kernel is run.engine.plain else ()
 
 
 def _with_short(run: Run, candidate: Candidate, layout: Layout) -> Candidate:

@@ -157,6 +157,10 @@ class Run:
             self._ready = lambda: True
         return self.engine.kernel not in (None, self.engine.plain) or self.engine.use_compiled()
 
+    def _can_change(self) -> bool:
+        """Whether the search goes in plain Python although the compiled kernel has become ready."""
+        return self.engine.kernel is self.engine.plain and self._ready()
+
     def _open_all(self) -> None:
         """What should be kept whole is cut after all, because nothing else will do."""
         self.engine.close()
@@ -183,7 +187,7 @@ class Run:
             return
         if engine.cost > self.bound and refill_within(engine, self.bound):
             self._note("")
-        while engine.cost > self.bound and not self.meter.over(self.money_share):
+        while engine.cost > self.bound and not self.meter.over(self.money_share) and not self._can_change():
             goal = max(engine.cost - step, self.bound)
             until = self._until(self.money_share, lambda: engine.cost <= self.bound, "buying less")
             patience = None if step == 1 else _BOLD_ROUNDS + engine.arrays.capacity // 4
@@ -220,7 +224,7 @@ class Run:
     def _until(self, share: float, reached: Callable[[], bool], doing: str) -> Callable[[], bool]:
         def over() -> bool:
             self.progress.at(self._state(doing))
-            if self.engine.kernel is self.engine.plain and self._ready():
+            if self._can_change():
                 return True
             return self.meter.over(share) or reached()
 
