@@ -7,9 +7,14 @@ plain Python meanwhile, and Ctrl-C is heard at once) whose only product is the c
 from __future__ import annotations
 
 import os
+import re
+import shutil
 import subprocess
 import sys
+import time
 from pathlib import Path
+from typing import Final
+from uuid import uuid4
 
 import numpy as np
 
@@ -18,6 +23,9 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.solve.kernels.loader import cache_folder, load
 from cutopt.wanted import Cut, Strip
+
+_KEPT: Final = 30 * 24 * 3600  # seconds
+_GONE: Final = ".gone-"
 
 
 def is_ready() -> bool:
@@ -71,6 +79,27 @@ def compile_all() -> None:
     purchase_bound(model)
     exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
     _marker().touch()
+    clear_old()
+
+
+def clear_old() -> None:
+    """Remove the compiled code of other versions that nobody used for 30 days; never fails because of it.
+
+    Every process that looks for compiled code touches `.write` in its folder, so its time is that of the last use. A
+    folder is renamed before it is emptied: of two processes that clear at once one does it, and the other passes on.
+    """
+    own = cache_folder()
+    for folder in sorted(own.parent.glob("*")):
+        gone = folder.name.startswith(_GONE)  # by a process that was ended on the way
+        if folder == own or not (gone or re.fullmatch(r"[0-9a-f]{16}", folder.name)):
+            continue
+        try:
+            if time.time() - (folder if gone else folder / ".write").stat().st_mtime > _KEPT:
+                place = folder.with_name(f"{_GONE}{uuid4().hex}")
+                folder.rename(place)
+                shutil.rmtree(place, ignore_errors=True)
+        except OSError:  # gone already, or not ours
+            continue
 
 
 def warm(kernel: object, arrays: object) -> None:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import shutil
 import subprocess
+import time
 from pathlib import Path
 
 import pytest
@@ -71,3 +74,62 @@ def test_a_search_takes_the_compiled_kernel_as_soon_as_it_is_there(ends: bool, m
     assert len(shares) == ends
     assert all(share < 0.5 for share in shares)  # not only when the time for buying less is over
     assert check(result.job, result.plan) == []
+
+
+def folder_of(home: Path, name: str, days: float) -> Path:
+    """A folder of compiled code that was last used so many days ago."""
+    folder = home / name
+    (folder / "kernels_1").mkdir(parents=True)
+    (folder / "kernels_1" / "search.nbc").write_bytes(b"code")
+    (folder / ".write").touch()
+    then = time.time() - days * 24 * 3600
+    for path in (folder / ".write", folder):
+        os.utime(path, (then, then))
+    return folder
+
+
+def test_compiled_code_that_nobody_uses_is_removed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    own, recent = folder_of(tmp_path, "0" * 16, 90), folder_of(tmp_path, "1" * 16, 29)
+    old, left = folder_of(tmp_path, "2" * 16, 31), folder_of(tmp_path, ".gone-3", 31)
+    others = [folder_of(tmp_path, name, 90) for name in ("my photographs", "2" * 15, "kernels_1")]
+    bare = tmp_path / ("4" * 16)  # of 16 letters too, but without the sign that it is ours
+    bare.mkdir()
+    monkeypatch.setattr(prepare, "cache_folder", lambda: own)
+    prepare.clear_old()
+    assert not old.exists()
+    assert not left.exists()
+    assert sorted(tmp_path.iterdir()) == sorted([own, recent, bare, *others])
+    assert (own / "kernels_1" / "search.nbc").read_bytes() == b"code"
+
+
+def test_clearing_never_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As where another process was quicker, or the folder belongs to somebody else."""
+    own, old = folder_of(tmp_path, "0" * 16, 0), folder_of(tmp_path, "2" * 16, 31)
+    monkeypatch.setattr(prepare, "cache_folder", lambda: own)
+
+    def quicker(self: Path, target: Path) -> Path:
+        shutil.rmtree(self)
+        raise FileNotFoundError(self, target)
+
+    monkeypatch.setattr(Path, "rename", quicker)
+    prepare.clear_old()
+    assert not old.exists()
+    other = folder_of(tmp_path, "3" * 16, 31)
+
+    def forbidden(self: Path, target: Path) -> Path:
+        raise PermissionError(self, target)
+
+    monkeypatch.setattr(Path, "rename", forbidden)
+    prepare.clear_old()
+    assert other.exists()
+
+
+def test_two_processes_clear_at_once(tmp_path: Path) -> None:
+    for n in range(200):
+        folder_of(tmp_path, f"{n:016x}", 31)
+    command, env = own_python("from cutopt.solve.prepare import clear_old; clear_old()")
+    env["NUMBA_CACHE_DIR"] = str(tmp_path)
+    both = [subprocess.Popen(command, env=env, stderr=subprocess.PIPE) for _ in range(2)]
+    assert [process.communicate()[1] for process in both] == [b"", b""]
+    assert [process.returncode for process in both] == [0, 0]
+    assert [path.name for path in tmp_path.iterdir()] == [cache_folder().name]
