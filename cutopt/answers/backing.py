@@ -242,7 +242,7 @@ def as_job(way: Way, answer: BackingAnswer) -> Job:
                       shortest=max(width, how.binding_shortest))
             )  # fmt: skip
         else:
-            cuts.append(Cut(name=f"panel {number}", width=width, length=length))
+            cuts.append(Cut(name=f"width {number}", width=width, length=length))
     shop = replace(offered, price=None, most=None)
     return Job(
         name=f"backing of {way.fabric}, {way.kind}", settings=settings, fabrics=(fabric,), shop=(shop,),

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cutopt import svg
+from cutopt.answers.recipe import Quilt, Setting
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.exact import exact
+from cutopt.quilt.exact import ROOT2, Exact, exact
 from cutopt.quilt.sizes import USES, Grown, Limits, Use, sizes_found, use
 
 _HEAD = ("for", "used", "width", "length", "where the sizes come from", "take care")
@@ -65,12 +66,21 @@ class Largest:
         """The table as text, one size a row."""
         return tuple(
             (self.how.size(each.width, each.length), f"{each.across} x {each.down}", str(each.blocks), str(each.left),
-             _needs(each.row_more), _needs(each.column_more), f"frees {each.row_less}")
+             _needs(each.row_more), _needs(each.column_more), f"frees {each.row_less}", f"frees {each.column_less}")
             for each in self.found
         )  # fmt: skip
 
     def _repr_html_(self) -> str:
-        head = ("finished", "blocks", "used", "left", "one row more", "one column more", "one row less")
+        head = (
+            "finished",
+            "blocks",
+            "used",
+            "left",
+            "one row more",
+            "one column more",
+            "one row less",
+            "one column less",
+        )
         none = "" if self.found else "No whole number of blocks comes within these limits: widen them."
         return svg.sheet("As large as it goes", svg.sentences([none]), svg.table(head, self.rows))
 
@@ -107,6 +117,33 @@ def largest_quilt(
         shape=shape,
     )
     return Largest(found=sizes_found(pair, blocks, limits, border, sash, how), how=how)
+
+
+def more_or_less(quilt: Quilt) -> tuple[str, ...]:
+    """What one row or column more needs and one less frees, and the finished size that it gives.
+
+    Of an on-point setting a row more takes the blocks between it and the last as well.
+    """
+    setting, size = quilt.setting, quilt.finished
+    if setting is None or size is None:
+        return ()
+    told = []
+    for word, n, other, at in (("row", setting.down, setting.across, 1), ("column", setting.across, setting.down, 0)):
+        step, takes = _step(quilt, setting, at), 2 * other - 1 if setting.on_point else other
+        changed = [list(size), list(size)]
+        changed[0][at], changed[1][at] = size[at] + step, size[at] - step
+        larger, smaller = (quilt.how.size(*each) for each in changed)
+        less = f"; one {word} less frees {takes}, {smaller}" if n > 1 else ""
+        told.append(f"one {word} more needs {takes} more block{'s' * (takes > 1)}, {larger} finished{less}")
+    return tuple(told)
+
+
+def _step(quilt: Quilt, setting: Setting, at: int) -> Exact:
+    """How much a row (1) or a column (0) adds."""
+    block = min((each.size for each in quilt.blocks if each.patches), key=lambda size: (size[0] * size[1], size[0]))
+    if setting.on_point:
+        return block[0] * ROOT2
+    return block[at] + (quilt.how.read(setting.sash) if setting.sashing != "none" else 0)
 
 
 def _ticks(length: Length, how: Conventions) -> int:

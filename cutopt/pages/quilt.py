@@ -16,6 +16,7 @@ from cutopt.answers.backing import BackingAnswer, backing_to_buy
 from cutopt.answers.batting import BattingAnswer, batting_to_buy
 from cutopt.answers.recipe import Quilt
 from cutopt.answers.shelf import left_of_pile
+from cutopt.answers.sizes import more_or_less
 from cutopt.draw.backing import draw_backing
 from cutopt.draw.quilt import draw_quilt
 from cutopt.errors import Problem
@@ -107,7 +108,7 @@ def remarks(shown: QuiltPages) -> list[str]:
     told: list[str] = []
     if quilt.use and quilt.top is not None:
         told += use(quilt.use).remarks(*quilt.top.size("trimmed", quilt.how), quilt.how)
-    told += quilt.notes
+    told += [*quilt.notes, *more_or_less(quilt)]
     told += [
         f"Spare: {each.count} triangles {each.name}, legs {show(each.leg)} as cut ({each.why})" for each in quilt.spare
     ]

@@ -159,31 +159,34 @@ def napkins(
 
 
 def tote(
-    width: Length, height: Length, depth: Length, of: tuple[ClothLike, ClothLike] = (None, None),
+    width: Length, height: Length, depth: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None),
     how: Conventions = DEFAULT, seam: Length = "1/2 in", handle: tuple[Length, Length] = ("1 in", "24 in"),
     name: str = "tote",
 ) -> Made:  # fmt: skip
-    """A bag with boxed corners and two handles folded in four: panels (w + d + 2s) x (h + d/2 + 2s)."""
+    """A bag with boxed corners and two handles folded in four: front and back (w + d + 2s) x (h + d/2 + 2s)."""
+    counted("count", count)
     w, h, d, s = (how.read(each) for each in (width, height, depth, seam))
-    panel = (w + d + 2 * s, h + d / 2 + 2 * s)
+    side = (w + d + 2 * s, h + d / 2 + 2 * s)
     why = (
-        f"{how.show(w)} + {how.show(d)} + 2 x {how.show(s)} = {how.show(panel[0])}; "
-        f"{how.show(h)} + {how.show(d)} / 2 + 2 x {how.show(s)} = {how.show(panel[1])}"
+        f"{how.show(w)} + {how.show(d)} + 2 x {how.show(s)} = {how.show(side[0])}; "
+        f"{how.show(h)} + {how.show(d)} / 2 + 2 x {how.show(s)} = {how.show(side[1])}"
     )
     strap, long = how.read(handle[0]), how.read(handle[1])
     told = f"4 x {how.show(strap)} wide, folded in four"
     rows = (
-        a_cut(f"{name} panel", panel, 2, why, how, of[0]),
-        a_cut(f"{name} handle", (4 * strap, long), 2, told, how, of[1]),
+        a_cut(f"{name} front and back", side, 2 * count, why, how, of[0]),
+        a_cut(f"{name} handle", (4 * strap, long), 2 * count, told, how, of[1]),
     )
     return Made(wanted=rows, width=w, length=h)
 
 
 def drawstring_bag(
-    width: Length, height: Length, of: ClothLike = None, how: Conventions = DEFAULT, name: str = "drawstring bag"
-) -> Made:
-    """Two panels: seams of 1/2 in at the sides; 1/2 in below and 2 1/2 in for the casing above."""
+    width: Length, height: Length, count: int = 1, of: ClothLike = None, how: Conventions = DEFAULT,
+    name: str = "drawstring bag",
+) -> Made:  # fmt: skip
+    """Front and back: seams of 1/2 in at the sides; 1/2 in below and 2 1/2 in for the casing above."""
+    counted("count", count)
     w, h = how.read(width, "width"), how.read(height, "height")
-    panel = (w + how.read("1 in"), h + how.read("3 in"))
+    side = (w + how.read("1 in"), h + how.read("3 in"))
     why = f"{how.show(w)} + {how.show(how.read('1 in'))} by {how.show(h)} + {how.show(how.read('3 in'))}"
-    return Made(wanted=(a_cut(name, panel, 2, why, how, of),), width=exact(w), length=exact(h))
+    return Made(wanted=(a_cut(name, side, 2 * count, why, how, of),), width=exact(w), length=exact(h))

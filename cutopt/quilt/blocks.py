@@ -12,7 +12,7 @@ from cutopt.errors import Problem
 from cutopt.fabric import counted, one_of
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.exact import Exact, Number, exact, how_many
-from cutopt.quilt.parts import ClothLike, Made, a_cut
+from cutopt.quilt.parts import ANY, ClothLike, Made, Pair, a_cut, come_of_it
 from cutopt.quilt.units import seams, squares
 
 Turned: TypeAlias = Literal["as cut", "every other one", "all turned", "pinwheel"]
@@ -23,9 +23,7 @@ def row_of(cut: Number, count: int, how: Conventions = DEFAULT) -> Exact:
     return exact(cut) * count - 2 * how.seam * (count - 1)
 
 
-def checkered(
-    name: str, block: Length, count: int, parts: int, of: tuple[ClothLike, ClothLike], how: Conventions
-) -> Made:
+def checkered(name: str, block: Length, count: int, parts: int, of: Pair, how: Conventions) -> Made:
     """Blocks of parts x parts squares in two fabrics by turns; the first has the corners."""
     b = how.read(block, "block")
     first = (parts * parts + 1) // 2
@@ -42,24 +40,12 @@ def checkered(
     return Made(wanted=tuple(rows), width=b, length=b, notes=() if comes_to == b else (note,))
 
 
-def four_patch(
-    name: str,
-    block: Length,
-    count: int,
-    of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT,
-) -> Made:
+def four_patch(name: str, block: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT) -> Made:
     """`count` blocks of two and two squares."""
     return checkered(name, block, count, 2, of, how)
 
 
-def nine_patch(
-    name: str,
-    block: Length,
-    count: int,
-    of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT,
-) -> Made:
+def nine_patch(name: str, block: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT) -> Made:
     """`count` blocks of five squares of the first fabric (corners and centre) and four of the second."""
     return checkered(name, block, count, 3, of, how)
 
@@ -92,12 +78,9 @@ class NinePatchCut:
 
 
 def disappearing_nine_patch(
-    name: str,
-    cut: Length,
-    units: int,
-    of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None),
+    name: str, cut: Length, units: int, of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None),
     how: Conventions = DEFAULT,
-) -> Made:
+) -> Made:  # fmt: skip
     """`units` quarter units from nine patches of squares of a cut size; `of` is corners, edges and centre.
 
     Nine squares of cut size c sew to 3(c - 2s) + 2s and are halved both ways. How the units are turned
@@ -118,8 +101,7 @@ def disappearing_nine_patch(
         f"{name}: sew nine to {how.show(nine.sewn)}, cut through the middle both ways to {how.show(nine.unit)}; "
         f"a unit finishes {how.show(nine.finished)}"
     )
-    more = f"{name}: {4 * n} units come of it, {units} are wanted"
-    notes = (note,) if 4 * n == units else (note, more)
+    notes = (note, *come_of_it(name, "units", 4 * n, units))
     return Made(wanted=rows, width=nine.finished, length=nine.finished, notes=notes)
 
 
@@ -149,14 +131,9 @@ def log_lengths(centre: Number, log: Number, rounds: int) -> tuple[Exact, ...]:
 
 
 def log_cabin(
-    name: str,
-    centre: Length,
-    log: Length,
-    rounds: int,
-    count: int,
-    of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None),
-    how: Conventions = DEFAULT,
-) -> Made:
+    name: str, centre: Length, log: Length, rounds: int, count: int,
+    of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None), how: Conventions = DEFAULT,
+) -> Made:  # fmt: skip
     """`count` blocks of a centre and `rounds` of four logs; `of` is centre, light and dark half of a round."""
     counted("count", count)
     counted("rounds", rounds)

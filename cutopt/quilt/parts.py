@@ -6,7 +6,7 @@ Sizes go in exactly and are rounded once, up, when a row is made; the row says h
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from cutopt.errors import Problem
 from cutopt.lengths import up
@@ -28,6 +28,8 @@ class Cloth:
 
 
 ClothLike: TypeAlias = Cloth | str | None
+Pair: TypeAlias = tuple[ClothLike, ClothLike]
+ANY: Final[Pair] = (None, None)
 
 
 def cloth(choice: ClothLike) -> Cloth:
@@ -109,6 +111,11 @@ def a_cut(
         upright=chosen.upright, importance=chosen.importance, together=chosen.together,
         most_each=chosen.most_each, why=why, note=note,
     )  # fmt: skip
+
+
+def come_of_it(name: str, what: str, have: int, wanted: int) -> tuple[str, ...]:
+    """A note where a method gives more than is wanted."""
+    return () if have == wanted else (f"{name}: {have} {what} come of it, {wanted} are wanted",)
 
 
 def a_strip(

@@ -67,7 +67,7 @@ class Top:
             Where it is not one or several widths, an x, and one or several lengths.
         """
         halves = re.split(r"\s*[x×]\s*|\s+by\s+", text.strip().lower())
-        if len(halves) != 2:
+        if len(halves) != 2 or not all(re.search(r"\d|[¼½¾⅛⅜⅝⅞]", half) for half in halves):
             raise Problem("top", f'"{text}" is not a size', "write it like 58 x 66")
         first, second = (tuple(re.split(r"\s*[,;]\s*", half.strip(" ,;"))) for half in halves)
         return cls.measured(first, second, how, base)

@@ -13,7 +13,7 @@ from cutopt.errors import Problem
 from cutopt.fabric import counted, one_of
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.exact import ROOT2, Exact, Number, exact, how_many
-from cutopt.quilt.parts import ClothLike, Made, Triangles, a_cut, joined_count
+from cutopt.quilt.parts import ANY, ClothLike, Made, Pair, Triangles, a_cut, come_of_it, joined_count
 from cutopt.wanted import Cut
 
 Ways: TypeAlias = Literal["cut once", "two at a time", "four at a time", "eight at a time"]
@@ -66,12 +66,7 @@ def quarter_allowance(how: Conventions) -> tuple[Exact, str]:
 
 
 def half_square_triangles(
-    name: str,
-    side: Length,
-    count: int,
-    of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT,
-    method: Ways = "two at a time",
+    name: str, side: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT, method: Ways = "two at a time"
 ) -> Made:
     """`count` half-square triangle units, of one finished side, half from each of two fabrics.
 
@@ -95,8 +90,7 @@ def half_square_triangles(
         a_cut(f"{name} {word}", (square, square), n, why, how, cloth, note, then=then)
         for word, cloth in zip(("first", "second"), of, strict=True)
     )
-    notes = () if n * each == count else (f"{name}: {n * each} units come of it, {count} are wanted",)
-    return Made(wanted=rows, width=f, length=f, notes=notes)
+    return Made(wanted=rows, width=f, length=f, notes=come_of_it(name, "units", n * each, count))
 
 
 def _half_square(f: Exact, how: Conventions, method: Ways) -> tuple[Exact, str, str]:
@@ -147,13 +141,7 @@ def quarter_square_triangles(
     return Made(wanted=(row,), width=f, length=f / 2)
 
 
-def hourglasses(
-    name: str,
-    side: Length,
-    count: int,
-    of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT,
-) -> Made:
+def hourglasses(name: str, side: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT) -> Made:
     """`count` units of four quarter-square triangles from two fabrics, two at a time from a pair of squares."""
     counted("count", count)
     f = how.read(side, "side")
@@ -170,13 +158,9 @@ def hourglasses(
 
 
 def flying_geese(
-    name: str,
-    width: Length,
-    count: int,
-    of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT,
+    name: str, width: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT,
     method: Literal["no waste", "stitch and flip"] = "no waste",
-) -> Made:
+) -> Made:  # fmt: skip
     """`count` geese, `width` by half of it finished; `of` is the goose and the sky.
 
     No waste, four at a time: one square of width + 1.21 and four of height + 0.85 (seams of 1/4 in). Stitch and
@@ -189,7 +173,7 @@ def flying_geese(
     return made(name, w, count, of, how)
 
 
-def _no_waste(name: str, w: Exact, count: int, of: tuple[ClothLike, ClothLike], how: Conventions) -> Made:
+def _no_waste(name: str, w: Exact, count: int, of: Pair, how: Conventions) -> Made:
     h = w / 2
     goose, sky = w + quarter_allowance(how)[0], h + half_allowance(how)[0]
     n = how_many(count, 4)
@@ -201,11 +185,10 @@ def _no_waste(name: str, w: Exact, count: int, of: tuple[ClothLike, ClothLike], 
         a_cut(f"{name} goose", (goose, goose), n, why, how, of[0], f"four at a time; {trim}", then=f"{told}: {n}"),
         a_cut(f"{name} sky", (sky, sky), 4 * n, why_sky, how, of[1], "4 to a goose square", then=f"{told}: {4 * n}"),
     )
-    notes = () if 4 * n == count else (f"{name}: {4 * n} geese come of it, {count} are wanted",)
-    return Made(wanted=rows, width=w, length=h, notes=notes)
+    return Made(wanted=rows, width=w, length=h, notes=come_of_it(name, "geese", 4 * n, count))
 
 
-def _stitch_and_flip(name: str, w: Exact, count: int, of: tuple[ClothLike, ClothLike], how: Conventions) -> Made:
+def _stitch_and_flip(name: str, w: Exact, count: int, of: Pair, how: Conventions) -> Made:
     h = w / 2
     goose, sky = (w + 2 * how.seam, h + 2 * how.seam), h + 2 * how.seam
     leg = sky - how.seam * ROOT2  # a seam beyond the line of stitches
@@ -231,13 +214,7 @@ def _stitch_and_flip(name: str, w: Exact, count: int, of: tuple[ClothLike, Cloth
     return Made(wanted=rows, width=w, length=h, spare=spare)
 
 
-def square_in_a_square(
-    name: str,
-    block: Length,
-    count: int,
-    of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT,
-) -> Made:
+def square_in_a_square(name: str, block: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT) -> Made:
     """`count` blocks: a centre square on point and four corner triangles; `of` is centre and corners."""
     counted("count", count)
     b = how.read(block, "block")
@@ -261,13 +238,9 @@ def square_in_a_square(
 
 
 def strip_set(
-    name: str,
-    widths: tuple[Length, ...],
-    segment: Length,
-    count: int,
-    of: tuple[ClothLike, ...] = (),
+    name: str, widths: tuple[Length, ...], segment: Length, count: int, of: tuple[ClothLike, ...] = (),
     how: Conventions = DEFAULT,
-) -> Made:
+) -> Made:  # fmt: skip
     """Strips sewn side by side, then cut across into `count` segments.
 
     Parameters

@@ -205,7 +205,20 @@ def _napkins(said: Said, name: str, how: Conventions) -> Made:
     return articles.napkins(said.count, _cloths(said, 1)[0], how, cut, name=name)
 
 
+def _tote(said: Said, name: str, how: Conventions) -> Made:
+    sides = re.split(r"\s*[x×]\s*", said.size.strip())
+    if len(sides) != 3:
+        raise Problem("articles", f'"{said.size}" is not a width, a height and a depth', "write it like 13 x 14 x 4")
+    w, h, d = (one_size(side, how, "articles") for side in sides)
+    return articles.tote(w, h, d, said.count, _cloths(said, 2), how, name=name)  # type: ignore[arg-type]
+
+
+def _bag(said: Said, name: str, how: Conventions) -> Made:
+    w, h = two_sizes(said.size, how, "articles")
+    return articles.drawstring_bag(w, h, said.count, _cloths(said, 1)[0], how, name=name)
+
+
 ARTICLES: Final[dict[str, Callable[[Said, str, Conventions], Made]]] = {
     "cushions": _cushion, "pillowcases": _pillowcase, "runners": _runner, "place mats": _mats,
-    "pot holders": _holders, "napkins": _napkins,
+    "pot holders": _holders, "napkins": _napkins, "totes": _tote, "drawstring bags": _bag,
 }  # fmt: skip

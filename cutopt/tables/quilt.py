@@ -16,31 +16,21 @@ from cutopt.job import Job, Settings
 from cutopt.quilt.articles import hanging_sleeve
 from cutopt.quilt.binding import binding as binding_sums
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.exact import ZERO, Exact, exact
 from cutopt.quilt.parts import ClothLike, Made
 from cutopt.quilt.sizes import use as use_of
 from cutopt.quilt.top import Top
 from cutopt.tables.choices import toml_problem
-from cutopt.tables.columns import known_heading, nearest
-from cutopt.tables.habits import conventions_of, line_of
+from cutopt.tables.found import Bed, bed_of, found_setting, is_found
+from cutopt.tables.habits import conventions_of
 from cutopt.tables.kinds import article_of, block_of
 from cutopt.tables.log import Log, Placed
+from cutopt.tables.said import KEYS, Line, sentences
 from cutopt.tables.sentences import binding_words, border_of, setting_of
 from cutopt.wanted import Wanted
 
 FILE: Final = "quilt.toml"
-KEYS: Final = (
-    "top", "measured", "blocks", "setting", "borders", "binding", "sleeve", "articles", "backing", "batting", "use",
-    "label", "how",
-)  # fmt: skip
-_LISTS = ("blocks", "borders", "articles")
-
-
-@dataclass(frozen=True, slots=True)
-class _Line:
-    """A text and the line it stands on."""
-
-    text: str
-    row: int
+__all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt"]
 
 
 @dataclass(slots=True)
@@ -59,7 +49,7 @@ def read_quilt(text: str, settings: Settings, log: Log, file: str = FILE) -> Qui
         log.add(toml_problem(error, text), file)
         return None
     before = len(log.problems)
-    said = _known(told, text, file, log)
+    said = sentences(told, text, file, log)
     if not said and len(log.problems) == before:
         mend = 'write top = "58 x 66", or blocks = [...] and setting = "..."'
         log.add(Problem("", "it says nothing", mend), file)
@@ -102,48 +92,6 @@ def quilt(text: str, settings: Settings | None = None) -> Quilt:
     return found.quilt
 
 
-def _known(told: dict[str, Any], text: str, file: str, log: Log) -> dict[str, list[_Line]]:
-    """The sentences of each key with their lines; keys and values that are not understood are noted."""
-    said: dict[str, list[_Line]] = {}
-    for key, value in told.items():
-        row = line_of(key, text)
-        known = known_heading(key, KEYS)
-        if known is None:
-            guess = nearest(key, KEYS)
-            mend = f'did you mean "{guess}"?' if guess else "the keys are: " + ", ".join(KEYS)
-            log.add(Problem(key, f'there is no "{key}" in a quilt', mend), file, row)
-        elif known == "how":
-            if not isinstance(value, dict):
-                log.add(Problem("how", "it is not a table", "write [how] on a line of its own"), file, row)
-        elif known in said:
-            log.add(Problem(known, f'"{key}" is set twice', "keep one of the two"), file, row)
-        else:
-            values = value if isinstance(value, list) and known in _LISTS else [value]
-            lines = [_Line(str(each).strip(), _line_of_text(str(each), row, text)) for each in values]
-            bad = [each for each in values if not isinstance(each, str | int | Decimal) or isinstance(each, bool)]
-            if bad:
-                log.add(Problem(known, f"{bad[0]!r} is not a sentence", f"write it like {_LIKE[known]}"), file, row)
-            else:
-                said[known] = [line for line in lines if line.text]
-    return {key: lines for key, lines in said.items() if lines}
-
-
-_LIKE = {
-    "top": 'top = "58 x 66"', "measured": 'measured = "raw top"', "blocks": 'blocks = ["20 squares of 6 from oat"]',
-    "setting": 'setting = "4 across, 5 down"', "borders": 'borders = ["3 from bark"]',
-    "binding": 'binding = "from bark"', "sleeve": 'sleeve = "from oat"', "articles": 'articles = ["cushion of 18"]',
-    "backing": 'backing = "from oat|mist"', "batting": 'batting = "any"',
-    "use": 'use = "lap"', "label": 'label = "Ada, for the library, 2026"',
-}  # fmt: skip
-
-
-def _line_of_text(sentence: str, row: int, text: str) -> int:
-    """The line on which a sentence stands, from the line of its key on."""
-    lines = text.splitlines()
-    first = sentence.strip().splitlines()[0] if sentence.strip() else ""
-    return next((i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row)
-
-
 @dataclass(slots=True)
 class _Reader:
     """Works out a quilt from its sentences, as far as they can be understood."""
@@ -151,13 +99,13 @@ class _Reader:
     text: str
     file: str
     log: Log
-    said: dict[str, list[_Line]]
+    said: dict[str, list[Line]]
     how: Conventions
     rows: list[Placed[Wanted]] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     made: list[Made] = field(default_factory=list)
 
-    def one(self, key: str) -> _Line | None:
+    def one(self, key: str) -> Line | None:
         """The one sentence of a key."""
         lines = self.said.get(key)
         return lines[0] if lines else None
@@ -180,7 +128,8 @@ class _Reader:
         blocks = self._blocks()
         setting, inner = self._setting(blocks)
         borders = self._borders(inner)
-        top = self._top(inner, borders)
+        bed = self._bed()
+        top = self._top(inner, borders, bed)
         told = self._binding(top)
         self._sleeve(top)
         for line in self.said.get("articles", []):
@@ -189,7 +138,7 @@ class _Reader:
                 self.add(made, line.row)
         notes = [note for made in self.made for note in made.notes]
         if top is not None:
-            notes = [*top.out_of_square(self.how), *notes]
+            notes = [*top.out_of_square(self.how), *(bed.remarks(top, self.how) if bed else ()), *notes]
         done = Quilt(
             how=self.how, wanted=tuple(placed.value for placed in self.rows),
             notes=tuple(dict.fromkeys([*self.notes, *notes])), spare=tuple(s for made in self.made for s in made.spare),
@@ -223,7 +172,7 @@ class _Reader:
         line = self.one("setting")
         if line is None or len(blocks) < len(self.said.get("blocks", [])):
             return None, None
-        setting = self.attempt(lambda: setting_of(line.text, self.how), line.row)
+        setting = self._set(line, blocks)
         if setting is None:
             return None, None
         checked = self.attempt(lambda: check_places(blocks, setting, self.how), line.row)
@@ -235,6 +184,27 @@ class _Reader:
         if inner is not None:
             self.add(inner, line.row)
         return setting, inner
+
+    def _set(self, line: Line, blocks: Sequence[Block]) -> Setting | None:
+        """The setting as it is said, or as large as the blocks make it."""
+        if not is_found(line.text):
+            said: Setting | None = self.attempt(lambda: setting_of(line.text, self.how), line.row)
+            return said
+        around = sum((self._border_width(each) for each in self.said.get("borders", [])), start=ZERO)
+        found = self.attempt(lambda: found_setting(line.text, blocks, around, self.how), line.row)
+        if found is None:
+            return None
+        self.notes += found[1]
+        setting: Setting = found[0]
+        return setting
+
+    def _border_width(self, line: Line) -> Exact:
+        """The width of a border by its sentence, 0 where it is not understood: it is told where it is made."""
+        one = exact(self.how.read("1 m"))
+        try:
+            return border_of(line.text, (one, one), self.how, "border").width
+        except Problem:
+            return ZERO
 
     def _borders(self, inner: Made | None) -> list[Border]:
         lines, borders = self.said.get("borders", []), list[Border]()
@@ -260,16 +230,24 @@ class _Reader:
             at = made.made
         return borders
 
-    def _top(self, inner: Made | None, borders: Sequence[Border]) -> Top | None:
+    def _top(self, inner: Made | None, borders: Sequence[Border], bed: Bed | None) -> Top | None:
         line, measured = self.one("top"), self.one("measured")
         if line is not None:
             base = measured.text if measured else "raw top"
             found: Top | None = self.attempt(lambda: Top.read(line.text, self.how, base), line.row)  # type: ignore[arg-type]
             return found
         if inner is None:
-            return None
+            for_bed = bed is not None and "setting" not in self.said and "blocks" not in self.said
+            return Top.measured(bed.width, bed.length, self.how, "trimmed") if bed and for_bed else None
         last = borders[-1].made if borders else inner
         return Top.finished(last.width, last.length, self.how)
+
+    def _bed(self) -> Bed | None:
+        line = self.one("bed")
+        if line is None:
+            return None
+        bed: Bed | None = self.attempt(lambda: bed_of(line.text, self.how), line.row)
+        return bed
 
     def _binding(self, top: Top | None) -> str:
         line = self.one("binding")
@@ -280,7 +258,7 @@ class _Reader:
                 what = "there is no size to bind"
                 self.log.add(Problem("binding", what, "write a top, or a setting"), self.file, line.row)
             return ""
-        row = line.row if line else (self.one("top") or self.one("setting") or _Line("", 1)).row
+        row = line.row if line else (self.one("top") or self.one("setting") or Line("", 1)).row
         how: Conventions = self.how
         of: ClothLike = None
         if line is not None:

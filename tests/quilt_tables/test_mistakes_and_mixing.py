@@ -58,7 +58,7 @@ def write(folder: Path, **changed: str) -> Path:
         ('top = "58 x 66"\n[how]\nmachin = "longarm"\n', 3, '"machin"', '"machine"'),
         ('top = "58 x 66"\n[how]\nmachine = "treadle"\n', 3, '"treadle"', "longarm"),
         ('top = "58 x 66"\n[how]\nback_overage = "a hand"\n', 3, '"a hand"', "2 1/2"),
-        ('articles = ["3 teapots of 6"]\n', 1, '"teapots"', "cushions"),
+        ('articles = ["3 lampshades of 6"]\n', 1, '"lampshades"', "cushions"),
         ("top = 58 x 66\n", 1, "cannot be read", 'top = "58 x 66"'),
         ("top = [1, 2]\n", 1, "not a sentence", "58 x 66"),
         ('binding = "from oat"\n', 1, "no size to bind", "top"),

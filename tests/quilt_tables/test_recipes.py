@@ -139,6 +139,8 @@ def test_sizes_as_cut(text: str, size: str) -> None:
         ("3 place mats from pear and oat", [(18.5, 12.5, 3), (18.5, 12.5, 3)]),
         ("2 pot holders of 8 from pear and oat", [(8, 8, 4)]),
         ("4 napkins of 18 cut", [(18, 18, 4)]),
+        ("tote of 13 x 14 x 4 from bark and oat", [(18, 17, 2), (4, 24, 2)]),
+        ("3 drawstring bags of 10 x 12 from pear", [(11, 15, 6)]),
         ("runner of 14 x 48 from pear and oat and bark", [(14.5, 48.5, 1), (18.5, 52.5, 1)]),
         # pillowcase 20 x 30, cuff 5, seams 1/2: 41 round (arithmetic identity)
         ("pillowcase of 20 x 30 from pear and oat", [(41, 26, 1), (41, 11, 1)]),

@@ -1,0 +1,129 @@
+"""A size found rather than set, and a quilt for a bed. Counting and sums: identities; mattresses: common practice."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cutopt.answers.sizes import more_or_less
+from cutopt.errors import JobError
+from cutopt.tables.quilt import quilt
+
+BLOCKS = 'blocks = ["{n} squares of 6 from oat"]\n'
+
+
+def found(n: int, words: str, rest: str = "") -> tuple[int, int]:
+    made = quilt(BLOCKS.format(n=n) + f'setting = "as large as it goes{words}"\n{rest}')
+    assert made.setting is not None
+    return made.setting.across, made.setting.down
+
+
+def test_as_large_as_it_goes() -> None:
+    """56 blocks of 6, no narrower than 36, between square and 4:3: 7 x 8 takes all, 42 x 48 (identity)."""
+    assert found(56, ", no narrower than 36, between square and 4:3") == (7, 8)
+    made = quilt(BLOCKS.format(n=56) + 'setting = "as large as it goes, no narrower than 36"\n')
+    assert made.finished is not None
+    assert made.how.size(*made.finished) == "42 x 48"
+    assert made.notes[0] == "size found: 7 x 8 blocks of 6 x 6: 42 x 48 finished; 0 of 56 blocks left over"
+    assert len(made.patches()) == 56
+
+
+def test_limits_hold() -> None:
+    """57 blocks: 7 x 8 again, one left; at most 40 wide: 6 x 8 (4:3); no longer than 40: 6 x 6."""
+    assert found(57, "") == (7, 8)
+    assert found(56, ", no wider than 40") == (6, 8)
+    assert found(56, ", no longer than 40") == (6, 6)
+    assert found(56, ", between 3:2 and 2:1") == (6, 9)
+    assert found(56, ", no wider than 24, of any shape") == (4, 14)
+
+
+def test_borders_and_sashing_count() -> None:
+    """With borders of 3: 7 x 6 + 6 = 48 wide; no wider than 47 leaves 6. Sashing 2 inner: 7 x 8 - 2 = 54 (identity)."""
+    border = 'borders = ["3 from bark"]\n'
+    assert found(56, ", no wider than 48", border) == (7, 8)
+    assert found(56, ", no wider than 47", border) == (6, 8)
+    sashed = ", inner sashing 2 with cornerstones, from bark"
+    assert found(56, f", no wider than 54{sashed}") == (7, 8)
+    assert found(56, f", no wider than 53{sashed}") == (6, 7)  # 6 x 8 is 46 x 62, longer than 4:3
+    assert found(56, ", no wider than 53, framed sashing 2 with cornerstones, from bark") == (6, 8)
+
+
+@pytest.mark.parametrize(
+    ("words", "what"),
+    [
+        (", no narrower than 300", "no size within these limits"),
+        (", no thinner than 3", "not understood"),
+        (", between round and 4:3", "not a shape"),
+        (", on point", "on-point size"),
+    ],
+)
+def test_what_cannot_be_found_is_said(words: str, what: str) -> None:
+    with pytest.raises(JobError, match=what):
+        quilt(BLOCKS.format(n=12) + f'setting = "as large as it goes{words}"\n')
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(1, 60), st.integers(0, 40), st.integers(0, 3))
+def test_nothing_larger_would_do(blocks: int, least: int, border: int) -> None:
+    """By trying every number of rows and columns."""
+    able = [
+        (n, m) for n in range(1, blocks + 1) for m in range(1, blocks // n + 1)
+        if 6 * n + 2 * border >= least and 6 * n + 2 * border <= 6 * m + 2 * border <= (6 * n + 2 * border) * 4 / 3
+    ]  # fmt: skip
+    rest = f'borders = ["{border} from bark"]\n' if border else ""
+    words = f", no narrower than {least}" if least else ""
+    if not able:
+        with pytest.raises(JobError, match="limits"):
+            found(blocks, words, rest)
+        return
+    n, m = found(blocks, words, rest)
+    assert (n, m) in able
+    area = max((6 * a + 2 * border) * (6 * b + 2 * border) for a, b in able)
+    assert (6 * n + 2 * border) * (6 * m + 2 * border) == area
+
+
+def test_one_more_or_less() -> None:
+    """7 x 8 blocks of 6: a row more is 7 blocks, 42 x 54; a column less frees 8, 36 x 48 (identity)."""
+    made = quilt(BLOCKS.format(n=56) + 'setting = "7 across, 8 down"\n')
+    assert more_or_less(made) == (
+        "one row more needs 7 more blocks, 42 x 54 finished; one row less frees 7, 42 x 42",
+        "one column more needs 8 more blocks, 48 x 48 finished; one column less frees 8, 36 x 48",
+    )
+    sashed = quilt(BLOCKS.format(n=1) + 'setting = "1 across, 1 down, framed sashing 2 with cornerstones"\n')
+    assert more_or_less(sashed)[0] == "one row more needs 1 more block, 10 x 18 finished"
+    assert more_or_less(quilt('top = "58 x 66"')) == ()
+
+
+def test_one_more_or_less_on_point() -> None:
+    """A row more on point: 3 and the 2 between, 6 x 1.4142 = 8.49 longer (identity: nm + (n-1)(m-1))."""
+    made = quilt('blocks = ["8 squares of 6 from oat"]\nsetting = "3 across, 2 down, on point, from bark"\n')
+    assert more_or_less(made)[0].startswith("one row more needs 5 more blocks, 25.46 x 25.46 finished")
+
+
+def test_a_bed() -> None:
+    """Queen 60 x 80, drop 12, tuck 10: 84 x 102 (identity; mattress: common practice, no source)."""
+    made = quilt('bed = "queen, drop 12, tuck 10"\nbacking = "oat"\n')
+    assert made.top is not None
+    assert made.how.size(*made.top.size("trimmed", made.how)) == "84 x 102"
+    assert made.notes[0] == "for this bed: 60 + 2 x 12 = 84; 80 + 12 + 10 = 102"
+    assert "hangs 12 on each side; with as much at the foot 10 is left to tuck" in made.notes[1]
+    assert quilt('bed = "39 x 75, drop 12"\n').notes[0] == "for this bed: 39 + 2 x 12 = 63; 75 + 12 = 87"
+
+
+def test_a_top_beside_its_bed() -> None:
+    """64 x 80 on a twin of 38 x 75: (64 - 38) / 2 = 13 a side, 80 - 75 - 13 = 8 short (identity)."""
+    made = quilt('top = "64 x 80"\nbed = "twin, drop 12"\n')
+    assert made.top is not None
+    assert made.how.size(made.top.width, made.top.length) == "64 x 80"
+    assert "it hangs 13 on each side; with as much at the foot it is 8 short" in made.notes[1]
+    assert "does not cover" in quilt('top = "30 x 80"\nbed = "twin, drop 12"\n').notes[1]
+
+
+@pytest.mark.parametrize(
+    ("words", "what"),
+    [("queen", "how far it hangs"), ("hammock, drop 3", "not known"), ("queen, drip 3", "not understood")],
+)
+def test_a_bed_that_is_not_understood(words: str, what: str) -> None:
+    with pytest.raises(JobError, match=what):
+        quilt(f'bed = "{words}"\n')
