@@ -110,7 +110,7 @@ class Arrays:
             inst=_ints((s, max(sheets[s].cost, int(sheets[s].offered is not None))) for s, _ in self.instances).reshape(
                 -1, 2
             ),
-            limits=_ints([smallest, *sorted(-(-size // model.step) for size in keep), model.job.settings.turns or 0]),
+            limits=_ints([smallest, *sorted(-(-size // model.step) for size in keep), model.turns or 0]),
             sat=sat,
         )
 

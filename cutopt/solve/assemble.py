@@ -44,6 +44,7 @@ class Draft:
         self._bought: Counter[str] = Counter()
         self._widths: set[object] = set()
         self._segments: dict[int, list[tuple[str, int]]] = defaultdict(list)
+        self._broken: set[int] = set()  # strips of which a segment could not be cut out
 
     def plan(self) -> Plan:
         """The plan, without what is short and without levels: the caller adds these."""
@@ -56,6 +57,7 @@ class Draft:
             source = self._source(f"S{number}", sheet, key[1], rungs.get(key, -1))
             self.sources.append(source)
             self._cut_up(source, sheet, placements)
+        self._give_up_broken()
         return Plan(
             job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
             spare=tuple(self.spare), joins=tuple(self._joins()), totals=self._totals(), origin=self.job,
@@ -88,6 +90,9 @@ class Draft:
         self._note_widths(way, cloth.outline)
         worth = dict(way.kept)
         self.kept += worth.values()
+        had = {rect.tag for _, node in way.leaves for rect in node.rects}
+        lost = [placement.unit for tag, placement in enumerate(placements) if tag not in had]
+        self._broken.update(unit for unit in lost if isinstance(self._row(unit), Strip))
         for name, node in way.leaves:
             if node.rects:
                 self._use(names[name], placements[node.rects[0].tag], node.rects[0])
@@ -122,6 +127,12 @@ class Draft:
         if isinstance(row, Strip):
             long = rect.x2 - rect.x1 if placement.turned else rect.y2 - rect.y1
             self._segments[placement.unit].append((part, long))
+
+    def _give_up_broken(self) -> None:
+        """A strip that lacks a segment is short as a whole: what was cut for it is spare."""
+        parts = {part for unit in self._broken for part, _ in self._segments.pop(unit, [])}
+        self.uses = [use for use in self.uses if use.part not in parts]
+        self.spare += [Spare(part=part, keep=False) for part in sorted(parts)]
 
     def _joins(self) -> list[Join]:
         joins = []

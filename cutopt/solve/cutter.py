@@ -49,19 +49,25 @@ class Cutter:
         self._known: dict[tuple[object, ...], list[CutUp]] = {}
 
     def ways(self, cloth: Cloth, rects: Sequence[Rect], *, quick: bool = False) -> list[CutUp]:
-        """Different ways to isolate the rects, named ``S.1``, ``S.2``, ... below a source called S."""
+        """Different ways to isolate the rects, named ``S.1``, ``S.2``, ... below a source called S.
+
+        Where the maker allows only so many turns, parts of sizes off the grid may need one more to be trimmed: they
+        are then left out, and are no leaf.
+        """
         key = (cloth.outline, cloth.flaws, tuple(rects), quick)
         if key not in self._known:
             self._known[key] = self._try_all(cloth, rects, _SPARE_WEIGHTS[1:2] if quick else _SPARE_WEIGHTS)
         return self._known[key]
 
     def _try_all(self, cloth: Cloth, rects: Sequence[Rect], weights: Sequence[float]) -> list[CutUp]:
-        if self.settings.turns is not None:
-            tree = cut_tree(cloth.outline, rects, 0.0, self.settings.turns, unit=self.settings.unit)
+        sides, turns, unit = _raw_sides(cloth), self.settings.turns, self.settings.unit
+        if turns is not None:
+            lost: list[Rect] = []
+            tree = cut_tree(cloth.outline, rects, 0.0, turns, square_up=sides, unit=unit, left_out=lost)
             return [self._cut_up(cloth, tree)]
         found: dict[tuple[tuple[str, int], ...], CutUp] = {}
         for weight in weights:
-            tree = cut_tree(cloth.outline, rects, weight, square_up=_raw_sides(cloth), unit=self.settings.unit)
+            tree = cut_tree(cloth.outline, rects, weight, square_up=sides, unit=unit)
             way = self._cut_up(cloth, tree)
             found.setdefault(tuple((step.axis, step.at) for step in way.steps), way)
         return list(found.values())

@@ -107,6 +107,14 @@ class Model:
     priced: bool
     notices: tuple[str, ...] = ()
 
+    @property
+    def turns(self) -> int | None:
+        """The turns that the search may use: one is left for trimming where sizes are not on the grid."""
+        turns = self.job.settings.turns
+        rough = any(row.width % self.step or row.length % self.step for row in self.job.cuts)
+        rough |= any(row.width % self.step for row in self.job.strips)
+        return turns - 1 if turns is not None and turns > 2 and rough else turns
+
 
 def model_of(job: Job) -> Model:
     """Translate a job."""

@@ -103,7 +103,7 @@ def _fill(engine: Engine, state: State, inst: int) -> bool:
         w, l = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)  # noqa: E741
         rects.append(Rect(tag=tag, x1=x, y1=y, x2=x + w, y2=y + l))
     try:
-        tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.job.settings.turns)
+        tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.turns)
     except NotSeparableError:  # not within the turns that the maker allows
         return False
     _build(arrays, state, root, tree, [(units[part], turned) for part, _, _, turned in found.placements])

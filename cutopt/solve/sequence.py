@@ -60,6 +60,7 @@ def cut_tree(
     turns: int | None = None,
     square_up: Sequence[tuple[Axis, int]] = (),
     unit: str = "in",
+    left_out: list[Rect] | None = None,
 ) -> Node:
     """Cuts that isolate all rects from a cloth.
 
@@ -74,6 +75,9 @@ def cut_tree(
     square_up : lines to cut first (raw sides from which all else is measured)
     unit : {"in", "cm"}
         Of the ruler, which decides at which corner a run of cuts begins where there is no straight edge.
+    left_out : list, optional
+        Where the turns do not suffice for all rects, gets those that are left out, as little area as is found; without
+        it that is an error.
 
     Raises
     ------
@@ -92,11 +96,24 @@ def cut_tree(
                 _cut(node, line.axis, line.at)
                 todo.extend(node.children)
         return _outward(root, unit)
+    return _outward(_turned(root, turns, square_up, left_out), unit)
+
+
+def _turned(root: Node, turns: int, square_up: Sequence[tuple[Axis, int]], left_out: list[Rect] | None) -> Node:
+    """The cuts within so many turns, beginning in the direction that leaves out less."""
+    tried: list[tuple[list[Rect], Node]] = []
     for first in ("y", "x"):
-        if _staged(root, first, turns):
-            return _outward(root, unit)
-        root = Node(outline, list(rects))
-    raise NotSeparableError
+        node, lost = Node(root.outline, list(root.rects)), list[Rect]()
+        for part in _squared(node, [line for line in square_up if line[0] == first]):
+            _staged(part, first, turns, lost)
+        if not lost:
+            return node
+        tried.append((lost, node))
+    if left_out is None:
+        raise NotSeparableError
+    lost, node = min(tried, key=lambda way: sum((r.x2 - r.x1) * (r.y2 - r.y1) for r in way[0]))
+    left_out += lost
+    return node
 
 
 def _squared(root: Node, lines: Sequence[tuple[Axis, int]]) -> list[Node]:
@@ -179,25 +196,25 @@ def _run(node: Node, axis: str) -> list[Node]:
     return [part for child in node.children for part in _run(child, axis)]
 
 
-def _staged(node: Node, axis: str, turns: int) -> bool:
-    """Cut along every line of one direction, then turn; whether the turns suffice."""
+def _staged(node: Node, axis: str, turns: int, lost: list[Rect]) -> None:
+    """Cut along every line of one direction, then turn; what the turns do not suffice for goes to `lost`."""
     if not node.rects or _done(node):
-        return True
-    if turns == 0:
-        return False
-    lines = [line for line in _lines(node) if line.axis == axis]
+        return
+    other = "x" if axis == "y" else "y"
+    lines = list(_lines(node)) if turns else []
+    here = [line for line in lines if line.axis == axis]
     if not lines:
-        return _staged(node, "x" if axis == "y" else "y", turns)
-    line = max(lines, key=lambda c: (c.free, c.ends))
+        lost += node.rects
+        node.rects = []
+        return
+    if not here:
+        _staged(node, other, turns, lost)
+        return
+    line = max(here, key=lambda c: (c.free, c.ends))
     _cut(node, line.axis, line.at)
-    return all(_continue(child, axis, turns) for child in node.children)
-
-
-def _continue(node: Node, axis: str, turns: int) -> bool:
-    """The same direction costs no turn; else the other one does."""
-    if not node.rects or _done(node) or any(line.axis == axis for line in _lines(node)):
-        return _staged(node, axis, turns)
-    return _staged(node, "x" if axis == "y" else "y", turns - 1)
+    for child in node.children:
+        goes_on = _done(child) or not child.rects or any(line.axis == axis for line in _lines(child))
+        _staged(child, axis if goes_on else other, turns if goes_on else turns - 1, lost)
 
 
 def _done(node: Node) -> bool:

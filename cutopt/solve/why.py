@@ -35,6 +35,11 @@ def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str, *, searc
     index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
     row, item = run.job.wanted[index], run.model.items[index]
     hopeless = run.hopeless[index]
+    turns = run.job.settings.turns
+    if turns is not None and not _missed(run, layout, index):  # it has a place, from which it could not be cut out
+        why = f"its size is not on the grid, and to cut it out takes more than {turns} changes of direction in a piece"
+        mends = [f"allow more (turns in job.toml, now {turns})", "round its size to the grid"]
+        return Short(for_=key, count=lacking[key], why=why, mends=tuple(mends))
     if hopeless:
         mends = [] if run.meter.asked else hopeless_mends(run.job, row)
     else:
@@ -42,6 +47,12 @@ def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str, *, searc
         mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare)
         mends += _purchase(run, row, tuple(lacking)) if search else []
     return Short(for_=key, count=lacking[key], why=_why(run, row, item, hopeless), mends=tuple(mends))
+
+
+def _missed(run: Run, layout: Layout, index: int) -> int:
+    """How much of a row the search found no place for."""
+    missed = sum(layout.missing[u] for u, unit in enumerate(run.units) if unit.item == index)
+    return missed if not run.hopeless[index] else 1
 
 
 def _names(run: Run, row: Wanted) -> str:
