@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from cutopt.solve.limited import can_limit, coarse
 from cutopt.solve.model import Model
-from cutopt.solve.pricing import Pricer, plain_value
+from cutopt.solve.pricing import Pricer, plain_value, plain_values
 from cutopt.solve.purchases import Argument, Purchase, cheapest, cheapest_for
 from cutopt.solve.reasons import reason
 from cutopt.solve.relaxed import Relaxed, Source, relaxed
@@ -83,7 +83,7 @@ def _plain(problem: Relaxed, kind: str, needs: tuple[int, ...], weights: Sequenc
     prices = [weights[k] if k in needs else 0 for k in range(len(problem.needs))]
     missing = sum(prices[k] * problem.needs[k].demand for k in needs)
     missing -= sum(source.copies * plain_value(problem, prices, source) for source in problem.pile)
-    values = tuple(plain_value(problem, prices, source) for source in problem.shop) if missing > 0 else ()
+    values = plain_values(problem, prices, missing) if missing > 0 else ()
     return Argument(kind=kind, needs=needs, missing=missing, values=values)
 
 
@@ -147,9 +147,11 @@ class _Improving:
     def _reach(self) -> dict[int, int]:
         """For each fabric by length: half as much again as area asks for if all were cut from it."""
         reach: dict[int, int] = {}
+        worths = [need.worth for need in self.problem.needs]
+        by_ways = [sum(worths[k] for k in self.problem.served(ways)) for ways in range(len(self.problem.ways))]
         for source in self.problem.shop:
             if source.exclusive >= 0:
-                wanted = sum(self.problem.needs[k].worth for k in self.problem.served(source.ways))
+                wanted = by_ways[source.ways]
                 if source.offer not in reach or source.area * 2 <= 3 * wanted:
                     reach[source.offer] = max(reach.get(source.offer, 0), source.l)
         return reach

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Collection, Iterator, Sequence
 from functools import cached_property
+from itertools import groupby
 
 import numpy as np
 
@@ -13,6 +15,7 @@ from cutopt.solve.relaxed import LENGTH_UNIT, Need, Relaxed, Source
 from cutopt.solve.windows import MOST_CELLS, Scratch, WindowTable
 
 MOST_WORK = 20_000_000  # additions in one table; above it sizes are rounded down to a coarser unit
+_MOST_RECKONED = 60  # lengths of one offer
 
 
 class KindTable:
@@ -251,6 +254,26 @@ def plain_value(problem: Relaxed, prices: Sequence[int], source: Source) -> int:
         if taken < most:
             return worth - (-left * price // area)
     return worth
+
+
+def plain_values(problem: Relaxed, prices: Sequence[int], enough: int) -> tuple[int, ...]:
+    """The plain value of each source of the shop; a length that is worth `enough` is told as worth just that.
+
+    Of many shorter lengths only some are reckoned, and those between are told as worth what the next longer one is.
+    """
+    values: list[int] = []
+    for _, group in groupby(problem.shop, lambda source: (source.offer, source.exclusive)):
+        sources = list(group)
+        if sources[0].exclusive < 0:
+            values += [plain_value(problem, prices, source) for source in sources]
+            continue
+        first = bisect_left(sources, enough, key=lambda source: plain_value(problem, prices, source))
+        told, step = [enough] * len(sources), -(-first // _MOST_RECKONED) or 1
+        for high in range(first, 0, -step):
+            low = max(0, high - step)
+            told[low:high] = [plain_value(problem, prices, sources[high - 1])] * (high - low)
+        values += told
+    return tuple(values)
 
 
 def _most(need: Need, turns: int, source: Source) -> int:

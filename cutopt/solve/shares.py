@@ -12,7 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from cutopt.solve.plates import TURNED, UNTURNED, Ints
-from cutopt.solve.pricing import all_worth, plain_value
+from cutopt.solve.pricing import all_worth, plain_values
 from cutopt.solve.purchases import Argument
 from cutopt.solve.relaxed import Need, Relaxed, Source
 
@@ -34,18 +34,19 @@ def share_arguments(problem: Relaxed) -> list[Argument]:
 
 
 def _argument(problem: Relaxed, source: Source, prices: list[int]) -> Argument:
-    values = [plain_value(problem, prices, other) for other in problem.shop]
+    missing = sum(price * need.demand for price, need in zip(prices, problem.needs, strict=True))
+    values = list(plain_values(problem, prices, missing))
     for s, other in enumerate(problem.shop):
         if other.w <= source.w and other.l <= source.l and _no_freer(problem, other, source):
             values[s] = min(values[s], WHOLE * WHOLE)
-    missing = sum(price * need.demand for price, need in zip(prices, problem.needs, strict=True))
     needs = tuple(k for k, price in enumerate(prices) if price)
     return Argument(kind="shares", needs=needs, missing=missing, values=tuple(values))
 
 
 def _roll_argument(problem: Relaxed, roll: Source, prices: list[int]) -> Argument:
     """Lengths of one width: across each line of it the shares are at most the whole."""
-    values = [all_worth(problem, prices, other) for other in problem.shop]
+    by_ways = {source.ways: all_worth(problem, prices, source) for source in problem.shop}
+    values = [by_ways[other.ways] for other in problem.shop]
     for s, other in enumerate(problem.shop):
         if other.w <= roll.w and _no_freer(problem, other, roll):
             values[s] = min(values[s], WHOLE * -(-other.l // problem.unit))
