@@ -81,8 +81,10 @@ class Largest:
             "one row less",
             "one column less",
         )
-        none = "" if self.found else "No whole number of blocks comes within these limits: widen them."
-        return svg.sheet("As large as it goes", svg.sentences([none]), svg.table(head, self.rows))
+        said = "No whole number of blocks comes within these limits: widen them."
+        if self.best is not None:
+            said = f"{self.best.why}."
+        return svg.sheet("As large as it goes", svg.sentences([said]), svg.table(head, self.rows))
 
 
 def _needs(more: int) -> str:

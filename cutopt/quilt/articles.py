@@ -36,6 +36,7 @@ def hanging_sleeve(
     if long <= 0:
         raise Problem("width", "nothing would be left of the sleeve", "write the width of the quilt")
     why = f"{how.show(w)} - {how.show(shorter)} + 2 x {how.show(turned)} for the hems = {how.show(long)}"
+    why += f"; {how.show(d)} deep"
     return Made(wanted=(a_cut(name, (d, long), 1, why, how, of),), width=w - shorter, length=d / 2 - how.seam)
 
 
@@ -141,7 +142,7 @@ def pot_holder(
     counted("count", count)
     counted("layers", layers)
     p = how.read(side, "side")
-    told = f"cut to size, {layers} layers of cotton for each of {count}"
+    told = f"cut to the size of {how.show(p)}, {layers} layers of cotton for each of {count}"
     rows: list[Wanted] = [a_cut(f"{name} layer", (p, p), layers * count, told, how, of[0])]
     for number in range(count):
         label = f"{name} binding" + (f" {number + 1}" if count > 1 else "")
@@ -172,7 +173,7 @@ def tote(
         f"{how.show(h)} + {how.show(d)} / 2 + 2 x {how.show(s)} = {how.show(side[1])}"
     )
     strap, long = how.read(handle[0]), how.read(handle[1])
-    told = f"4 x {how.show(strap)} wide, folded in four"
+    told = f"4 x {how.show(strap)} = {how.show(4 * strap)} wide, folded in four; {how.show(long)} long"
     rows = (
         a_cut(f"{name} front and back", side, 2 * count, why, how, of[0]),
         a_cut(f"{name} handle", (4 * strap, long), 2 * count, told, how, of[1]),
@@ -188,5 +189,6 @@ def drawstring_bag(
     counted("count", count)
     w, h = how.read(width, "width"), how.read(height, "height")
     side = (w + how.read("1 in"), h + how.read("3 in"))
-    why = f"{how.show(w)} + {how.show(how.read('1 in'))} by {how.show(h)} + {how.show(how.read('3 in'))}"
+    one, three = (how.show(how.read(each)) for each in ("1 in", "3 in"))
+    why = f"{how.show(w)} + {one} = {how.show(side[0])}; {how.show(h)} + {three} = {how.show(side[1])}"
     return Made(wanted=(a_cut(name, side, 2 * count, why, how, of),), width=exact(w), length=exact(h))

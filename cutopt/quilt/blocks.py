@@ -92,7 +92,7 @@ def disappearing_nine_patch(
         raise Problem("cut", "nothing would be left of the centre", f"write more than {how.show(4 * how.seam)}")
     nine = NinePatchCut.of(c, how.seam)
     n = how_many(units, 4)
-    told = f"{units} units, 4 from a nine patch: {n} nine patches"
+    told = f"cut {how.show(c)} as said; {units} units, 4 from a nine patch: {n} nine patches"
     rows = tuple(
         a_cut(f"{name} {word}", (c, c), each * n, f"{told} x {each} = {each * n}", how, choice)
         for (word, each), choice in zip((("corner", 4), ("edge", 4), ("centre", 1)), of, strict=True)
@@ -141,8 +141,8 @@ def log_cabin(
     rows = list(squares(f"{name} centre", c, count, of[0], how).wanted)
     for number, length in enumerate(log_lengths(c, w, rounds)):
         word, choice = ("light", of[1]) if number % 4 < 2 else ("dark", of[2])
-        why = f"log {number + 1}: finished {how.size(w, length)}, + {seams(how)} each way"
         size = (w + 2 * how.seam, length + 2 * how.seam)
+        why = f"log {number + 1}: finished {how.size(w, length)}, + {seams(how)} each way = {how.size(*size)}"
         rows.append(a_cut(f"{name} {word} {number + 1}", size, count, why, how, choice))
     block = c + 2 * rounds * w
     return Made(wanted=tuple(rows), width=block, length=block)

@@ -71,12 +71,14 @@ def _lengths(w: Exact, h: Exact, b: Exact, name: str, how: Conventions) -> tuple
 
 def _rows(cut: Exact, sides: tuple[Side, Side], of: ClothLike, how: Conventions, name: str) -> tuple[Wanted, ...]:
     """Cuts where a side fits in one piece, one long strip for what has to be joined."""
+    wide = f"wide {how.show(cut - 2 * how.seam)} + {seams(how)} = {how.show(cut)}"
     rows: list[Wanted] = []
     joined: list[Side] = []
     for each in sides:
         label, count, length, told = each
         if how.border_cut == "lengthwise" or length <= how.usable_width:
             why = told if told.endswith(how.show(length)) else f"{told} = {how.show(length)}"
+            why += f"; {wide}"
             note = "along the selvage, in one piece" if how.border_cut == "lengthwise" else ""
             rows.append(a_cut(label, (cut, length), count, why, how, _along(of, how), note))
         else:
@@ -87,7 +89,7 @@ def _rows(cut: Exact, sides: tuple[Side, Side], of: ClothLike, how: Conventions,
         parts = "; ".join(f"{label}: {text}" for label, _, _, text in joined)
         rows.append(
             a_strip(
-                name, cut, total, f"{told} = {how.show(total)} ({parts})", how, of, join=how.border_join,
+                name, cut, total, f"{told} = {how.show(total)} ({parts}); {wide}", how, of, join=how.border_join,
                 shortest=how.border_shortest, note="joined end to end, then cut to the lengths",
             )
         )  # fmt: skip

@@ -114,7 +114,7 @@ def _sash(name: str, w: Exact, long: Exact, count: int, told: str, of: ClothLike
 def long_piece(name: str, w: Exact, long: Exact, count: int, sum_: str, of: ClothLike, how: Conventions) -> Wanted:
     """A cut where it fits across the fabric or is cut lengthwise, else a strip joined end to end."""
     width, length = w + 2 * how.seam, long + 2 * how.seam
-    why = f"{sum_} + {seams(how)} = {how.show(length)}"
+    why = f"{sum_} + {seams(how)} = {how.show(length)}; wide {how.show(w)} + {seams(how)} = {how.show(width)}"
     if length <= how.usable_width or how.border_cut == "lengthwise":
         return a_cut(name, (width, length), count, why, how, of)
     why += f", longer than the fabric is wide ({how.show(how.usable_width)}): joined"

@@ -122,8 +122,8 @@ class _Reader:
     def read(self) -> QuiltFile:
         """The quilt, part after part."""
         if "top" in self.said and ("setting" in self.said or "borders" in self.said):
-            line = self.said["top"][0]
-            what = "a finished top and a recipe are given"
+            line, other = self.said["top"][0], (self.one("setting") or self.said["borders"][0])
+            what = f"a finished top is given here, and a recipe in row {other.row}"
             self.log.add(Problem("top", what, "keep the top, or setting and borders"), self.file, line.row)
         blocks = self._blocks()
         setting, inner = self._setting(blocks)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from fractions import Fraction
 
@@ -15,6 +16,7 @@ from cutopt.lengths import INCH, MM
 from cutopt.quilt.worked import six_quilts
 from cutopt.tables.kinds import KINDS
 from cutopt.tables.quilt import quilt
+from cutopt.wanted import Cut
 
 WORKED = {each.key: each for each in six_quilts()}
 
@@ -184,3 +186,24 @@ def test_a_sleeve_and_no_binding() -> None:
     made = quilt('top = "40 x 50"\nbinding = "no"\nsleeve = "from oat"\n')
     (sleeve,) = made.wanted
     assert (sleeve.width, sleeve.length, sleeve.fabrics) == (17 * INCH // 2, 39 * INCH, ("oat",))  # type: ignore[union-attr]
+
+
+SUMS = {
+    **SIX, **DRAWN,
+    "articles": (
+        'articles = ["cushion of 18 from pear and oat", "3 place mats", "2 pot holders of 8", "4 napkins of 18 cut", '
+        '"runner of 14 x 48", "pillowcase of 20 x 30", "tote of 13 x 14 x 4", "drawstring bag of 10 x 12"]\n'
+    ),
+    "sleeve": 'top = "40 x 50"\nsleeve = "from oat"\nbinding = "no"\n',
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", SUMS)
+def test_each_size_stands_in_its_line_of_arithmetic(name: str) -> None:
+    """The width of a binding is chosen and not worked out; every other size that is cut is the end of a sum."""
+    made = quilt(SUMS[name])
+    for row in made.wanted:
+        chosen = "binding" in row.name and not isinstance(row, Cut)
+        sizes = [row.length if isinstance(row, Cut) else row.total_length, *([] if chosen else [row.width])]
+        for size in sizes:
+            assert re.search(rf"(?<![\d/]){re.escape(made.how.show(size))}(?![\d/])", row.why), (row.name, row.why)
