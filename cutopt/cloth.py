@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Outline, Piece
-from cutopt.geometry import Polygon, rectangle, split
+from cutopt.geometry import Polygon, rectangle, split, split_along
 from cutopt.job import Job, Settings, cost_of
 from cutopt.lengths import down
 from cutopt.plan import CutStep, Plan, Source
@@ -90,9 +90,10 @@ def replay(job: Job, plan: Plan) -> dict[str, Polygon]:
 
 
 def cut_part(part: Polygon, cut: CutStep) -> list[Polygon]:
-    """What a cut parallel to an axis gives, low side first."""
+    """What a cut gives: the low side first, or what lies left of a straightening cut."""
     if cut.line is not None:
-        raise ValueError("straightening cuts are replayed by the checker only")
+        left, right = split_along(part, cut.line)
+        return [*left, *right]
     low, high = split(part, "x" if cut.x is not None else "y", cut.x if cut.x is not None else cut.y or 0)
     return [*low, *high]
 

@@ -133,6 +133,35 @@ def split(polygon: Sequence[Point], axis: Axis, at: Number) -> tuple[list[Polygo
     return _left_parts(polygon, at), _mirrored(_left_parts(turned, -at), lambda x, y: (-x, y))
 
 
+def split_along(polygon: Sequence[Point], line: tuple[Point, Point]) -> tuple[list[Polygon], list[Polygon]]:
+    """Cut a simple polygon edge to edge along any line: the parts left of the way from its first point, then right.
+
+    Exact: the plane is turned (and stretched) so that the line is upright, cut, and turned back. The parts of each
+    side stand in the order in which they lie along the line.
+    """
+    (ax, ay), (bx, by) = line
+    dx, dy = bx - ax, by - ay
+    stretch = Fraction(dx * dx + dy * dy)
+
+    def back(point: Point) -> Point:
+        x, y = (dy * point[0] + dx * point[1]) / stretch, (dy * point[1] - dx * point[0]) / stretch
+        return _whole(ax + x), _whole(ay + y)
+
+    low, high = split([aside(line, point) for point in polygon], "x", 0)
+    return [tuple(map(back, part)) for part in low], [tuple(map(back, part)) for part in high]
+
+
+def aside(line: tuple[Point, Point], point: Point) -> Point:
+    """How far right of a line and how far along it a point lies, both times the length of the line."""
+    (ax, ay), (bx, by) = line
+    dx, dy, px, py = bx - ax, by - ay, point[0] - ax, point[1] - ay
+    return dy * px - dx * py, dx * px + dy * py
+
+
+def _whole(number: Number) -> Number:
+    return number if isinstance(number, int) or number.denominator != 1 else number.numerator
+
+
 def _split_rectangle(polygon: Sequence[Point], axis: Axis, at: Number) -> tuple[list[Polygon], list[Polygon]]:
     """The same for an upright rectangle, which most parts are: no search for where the line runs."""
     x1, y1, x2, y2 = bounds(polygon)

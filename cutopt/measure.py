@@ -17,8 +17,18 @@ from cutopt.lengths import INCH, MM
 
 Side: TypeAlias = Literal["low", "high"]
 SIDES: Final[tuple[Side, Side]] = ("low", "high")
-EDGES: Final = {(0, "low"): "left", (0, "high"): "right", (1, "low"): "bottom", (1, "high"): "top"}
-_ENDS: Final = {(0, "low"): "left", (0, "high"): "right", (1, "low"): "lower", (1, "high"): "upper"}
+EDGES: Final[dict[tuple[int, Side], str]] = {
+    (0, "low"): "left",
+    (0, "high"): "right",
+    (1, "low"): "bottom",
+    (1, "high"): "top",
+}
+_ENDS: Final[dict[tuple[int, Side], str]] = {
+    (0, "low"): "left",
+    (0, "high"): "right",
+    (1, "low"): "lower",
+    (1, "high"): "upper",
+}
 _SHORTEST: Final = INCH  # an edge that a ruler's line can be laid along
 _FINE: Final = {"in": INCH // 16, "cm": MM}  # the marks of a ruler
 

@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias
 
 from cutopt.cloth import Cloth, cloth_of, is_each, replay
 from cutopt.errors import Problem
-from cutopt.geometry import Number, Point, Polygon, bounds, edges
+from cutopt.geometry import Number, Point, Polygon, aside, bounds, edges
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM, format_length, format_sale
 from cutopt.plan import CutStep, Plan, Source
@@ -137,7 +137,7 @@ def title_of(job: Job, source: Source) -> str:
 def stretches(cut: CutStep, polygons: dict[str, Polygon]) -> tuple[tuple[Point, Point], ...]:
     """Where a cut runs through cloth: where the parts on its two sides touch."""
     if cut.line is not None:
-        return (cut.line,)
+        return _along(cut.line, [polygons[name] for name in cut.gives])
     side, at = (0, cut.x) if cut.x is not None else (1, cut.y)
     low: list[list[Number]] = []
     high: list[list[Number]] = []
@@ -146,6 +146,21 @@ def stretches(cut: CutStep, polygons: dict[str, Polygon]) -> tuple[tuple[Point, 
         (low if bounds(polygons[name])[side] < (at or 0) else high).extend(borders)
     met = sorted((max(a, c), min(b, d)) for a, b in low for c, d in high if max(a, c) < min(b, d))
     return tuple(_placed(side, at or 0, a, b) for a, b in met)
+
+
+def _along(line: tuple[Point, Point], parts: Sequence[Polygon]) -> tuple[tuple[Point, Point], ...]:
+    """The same for a straightening cut."""
+    sides: tuple[list[list[Point]], list[list[Point]]] = ([], [])
+    for part in parts:
+        right = max(aside(line, corner)[0] for corner in part) > 0
+        on = ((p, q) for p, q in edges(part) if aside(line, p)[0] == aside(line, q)[0] == 0)
+        sides[right].extend(sorted(ends, key=lambda corner: aside(line, corner)[1]) for ends in on)
+
+    def place(corner: Point) -> Number:
+        return aside(line, corner)[1]
+
+    met = [(max(a, c, key=place), min(b, d, key=place)) for a, b in sides[0] for c, d in sides[1]]
+    return tuple(sorted(((a, b) for a, b in met if place(a) < place(b)), key=lambda ends: place(ends[0])))
 
 
 def _placed(side: int, at: int, a: Number, b: Number) -> tuple[Point, Point]:
@@ -174,6 +189,8 @@ def _beside(one: Line, other: Line) -> bool:
     if len(one.stretches) != 1 or len(other.stretches) != 1 or one.upright != other.upright:
         return False
     along = 1 if one.upright else 0
+    if any(line.stretches[0][0][1 - along] != line.stretches[0][1][1 - along] for line in (one, other)):
+        return False  # a straightening cut
     return [p[along] for p in one.stretches[0]] == [p[along] for p in other.stretches[0]]
 
 

@@ -6,8 +6,10 @@ are cut alike are found, so that they can be stacked; so are pieces that are cut
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from functools import cached_property
 from typing import Literal, TypeAlias
 
@@ -135,8 +137,8 @@ class Table:
     def long(self, cut: CutStep) -> Number:
         """How long the longest stretch of a cut is."""
         if cut.line is not None:
-            (x1, y1), (x2, y2) = cut.line
-            return max(abs(x2 - x1), abs(y2 - y1))
+            ways = [(Fraction(bx - ax), Fraction(by - ay)) for (ax, ay), (bx, by) in stretches(cut, self.parts)]
+            return Fraction(max((math.hypot(x, y) for x, y in ways), default=0.0)).limit_denominator(1)
         return max((max(bx - ax, by - ay) for (ax, ay), (bx, by) in stretches(cut, self.parts)), default=0)
 
 
@@ -199,9 +201,11 @@ def single(table: Table, cut: CutStep) -> Move:
     """One cut as a move of its own."""
     if cut.line is not None:
         needed = [name for name in cut.gives if table.needed(name)]
+        alone = len(needed) == 1
         return Move(
-            kind="line", cuts=[cut], part=cut.part, axis=0, side="low", size=0, rest=needed[0] if needed else ""
-        )
+            kind="line", cuts=[cut], part=cut.part, axis=0, side="low", size=0,
+            made=[] if alone else list(cut.gives), rest=needed[0] if alone else "",
+        )  # fmt: skip
     low, high = _halves(table, cut)
     if len(low) > 1 or len(high) > 1:
         return _measured(table, _move(table, cut, "apart", "low", list(cut.gives)))

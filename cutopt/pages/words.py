@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
-from cutopt.draw.views import rough, rough_size
-from cutopt.geometry import Number, bounds
+from cutopt.draw.views import rough, rough_size, stretches
+from cutopt.geometry import Number, aside, bounds
 from cutopt.lengths import INCH, MM, format_length
-from cutopt.measure import EDGES, on_ruler, square_to
+from cutopt.measure import EDGES, on_ruler, square_to, straight_side
 from cutopt.pages.moves import Move, Table
 from cutopt.plan import CutStep
 
@@ -117,7 +117,8 @@ class Words:
         edge = EDGES[move.axis, move.side]
         size = self._length(move.size)
         if move.kind == "line":
-            return "Straighten it first: cut along the line drawn."
+            told = f"cut along the line drawn{self._ends(move.cuts[0])}"
+            return f"Straighten it first: {told}." if move.rest else upper(f"{told}; it comes apart.")
         if move.kind == "trim":
             return self._trim(move, edge)
         if move.kind == "apart":
@@ -222,10 +223,10 @@ class Words:
         made = [name for name in move.made if name in table.uses]
         if move.kind == "trim" and move.rest in table.uses:
             made = [move.rest]
-        if made and move.kind != "apart":
+        if made and move.kind not in ("apart", "line"):
             given = of_row(times * len(made), row_name(table.uses[made[0]].for_))
             out.append(f"Gives {given}, {size_text(table, made[0])}.")
-        if move.kind == "apart":
+        if move.kind in ("apart", "line"):
             out += [self._piece_apart(move, name) for name in move.made]
         out += self._left(move, after, times)
         return tuple(out)
@@ -233,6 +234,11 @@ class Words:
     def _piece_apart(self, move: Move, name: str) -> str:
         """One of several pieces that a cut gives: where it lies and what it is."""
         table, other = self.table, 1 - move.axis
+        line = move.cuts[0].line
+        if line is not None:
+            right = max(aside(line, corner)[0] for corner in table.parts[name]) > 0
+            away = (line[1][1] > line[0][1]) == right  # of a line drawn from the top down, left and right change
+            return f"{'Right' if away else 'Left'} of the line: {self._becomes(name)}."
         at = move.cuts[0].x if move.axis == 0 else move.cuts[0].y
         low = bounds(table.parts[name])[move.axis] < (at or 0)
         mates = [m for m in move.made if (bounds(table.parts[m])[move.axis] < (at or 0)) == low]
@@ -240,16 +246,33 @@ class Words:
         if len(mates) > 1:
             order = sorted(mates, key=lambda m: bounds(table.parts[m])[other]).index(name) + 1
             place += f", number {order} from the {EDGES[other, 'low']}"
-        fate = table.fate(name)
+        return f"{place}: {self._becomes(name)}."
+
+    def _becomes(self, name: str) -> str:
+        fate, size = self.table.fate(name), size_text(self.table, name)
         if fate[0] == "use":
-            return f"{place}: {row_name(fate[1])}, {size_text(table, name)}."
-        told = {"keep": f"spare, {size_text(table, name)}, keep it", "scrap": "scrap"}
-        return f"{place}: {told.get(fate[0]) or self.nouns[name]}."
+            return f"{row_name(fate[1])}, {size}"
+        told = {"keep": f"spare, {size}, keep it", "scrap": "scrap"}
+        return told.get(fate[0]) or self.nouns[name]
+
+    def _ends(self, cut: CutStep) -> str:
+        """``, from ... to ...``: where a straightening cut begins and ends, if that is on straight edges."""
+        part, found = self.table.parts[cut.part], []
+        met = stretches(cut, self.table.parts)
+        for corner in (met[0][0], met[-1][1]) if met else ():
+            for (axis, side), edge in EDGES.items():
+                box, other = bounds(part), 1 - axis
+                if corner[axis] == box[axis + (2 if side == "high" else 0)] and straight_side(part, axis, side):
+                    ends = sorted(c[other] for c in part if c[axis] == corner[axis])
+                    low = EDGES[other, "low"].replace("bottom", "lower")
+                    found.append(f"{self._length(corner[other] - ends[0])} from the {low} end of the {edge} edge")
+                    break
+        return f", from {' to '.join(found)}" if len(found) == 2 else ""
 
     def _left(self, move: Move, after: Sequence[CutStep], times: int) -> list[str]:
         """What becomes of the rest, and of what is cut off only to be kept."""
         table = self.table
-        if move.kind == "trim":
+        if move.kind == "trim" or (move.kind == "line" and move.rest):
             off = next((name for name in move.cuts[0].gives if name != move.rest), "")
             return [f"What you cut off, {size_text(table, off)}, is spare: keep it."] if off in table.keep else []
         if move.kind in ("apart", "line") or not move.rest:
@@ -272,7 +295,7 @@ class Words:
             return ""
         told = f"This cut is {self._rough(long)} long"
         slide = "slide the cloth on and lay the ruler on the edge just cut"
-        if not self.table.plain(move.part):
+        if move.kind == "line" or not self.table.plain(move.part):
             return f"{told}: cut at most {self._length(longest)} at a time, {slide}."
         half, quarter = Fraction(long) / 2, Fraction(long) / 4
         bolt = move.axis == 1 and self._bolt(move)  # a part cut off across has lost a selvage

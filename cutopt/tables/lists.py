@@ -71,10 +71,10 @@ def _short_name(key: str) -> str:
 
 
 def _parts(job: Job, plan: Plan) -> dict[str, Polygon]:
-    """The parts of a plan; those that come from a straightening cut are left out, their outline is not needed."""
+    """The parts of a plan; those of a part that is not there are left out."""
     parts: dict[str, Polygon] = {source.id: cloth_of(job, source).outline for source in plan.sources}
     for cut in plan.cuts:
-        if cut.part in parts and cut.line is None:
+        if cut.part in parts:
             parts.update(zip(cut.gives, cut_part(parts[cut.part], cut), strict=True))
     return parts
 

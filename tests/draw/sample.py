@@ -70,6 +70,15 @@ class Maker:
         self.cuts.append(CutStep(n=step, part=part, gives=names, x=x, y=y))
         return names
 
+    def straighten(self, part: str, line: tuple[tuple[int, int], tuple[int, int]]) -> tuple[str, ...]:
+        """A straightening cut: what lies left of the line first."""
+        source, made = part, sum(len(cut.gives) for cut in self.cuts if cut.part.split(".")[0] == part)
+        results = cut_part(self.parts[part], CutStep(n=1, part=part, gives=(), line=line))
+        names = tuple(f"{source}.{made + i + 1}" for i in range(len(results)))
+        self.parts.update(zip(names, results, strict=True))
+        self.cuts.append(CutStep(n=len(self.cuts) + 1, part=part, gives=names, line=line))
+        return names
+
     def use(self, part: str, key: str, turned: bool = False) -> None:
         x1, y1, x2, y2 = bounds(self.parts[part])
         row = self.job.row(key)
@@ -124,6 +133,8 @@ def _ruler_widths(maker: Maker) -> int:
     found = set()
     needed = {use.part for use in maker.uses} | {cut.part for cut in maker.cuts}
     for cut in maker.cuts:
+        if cut.line is not None:
+            continue
         side, at = (0, cut.x) if cut.x is not None else (1, cut.y)
         assert at is not None
         if any(bounds(maker.parts[name])[side] < at and name in needed for name in cut.gives):

@@ -111,7 +111,7 @@ def test_a_metric_job_shows_no_inch(tmp_path: Path) -> None:
     write_shopping_list(metric_plan(), tmp_path / "buy.csv")
     assert table(tmp_path / "cut.csv")[1:] == [
         ["patch", "8.5 x 8.5 cm", "4", "linen", "strip", "1-3", "", ""],
-        ["edge", "5 cm wide", "1", "linen", "end", "5", "", ""],
+        ["edge", "5 x 30 cm", "1", "linen", "end", "5", "", ""],
     ]
     assert table(tmp_path / "buy.csv")[1:] == [
         ["linen", "106 cm", "1.3 m", "1", "€19.24", ""],
