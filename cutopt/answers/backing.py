@@ -130,7 +130,7 @@ def backing_to_buy(
     """
     lines = long_seams(top) if isinstance(top, Quilt) else None
     if isinstance(top, Quilt):
-        how = how or top.how
+        how, upright = how or top.how, upright or top.backing_upright
     rows, known, how = _shop_of(shop, fabrics, how, words)
     need, notes = _needed(top, how)
     taken: tuple[str, ...] = ()
@@ -140,6 +140,8 @@ def backing_to_buy(
     hand = tuple(held for piece in on_hand for held in held_of(piece, settings))
     ways, few = _to_be_had(backing_ways(need, rows, how, known, hand, upright), how)
     ways = tuple(sorted((laid(way, need, lines, how) for way in ways), key=thrift))
+    if how.back_middle == "never":
+        ways = tuple(way for way in ways if way.lies != seams.IN_MIDDLE)
     best = choices(ways, how)
     few = [text for text in few if not any(note.startswith(text.partition(":")[0]) for note in taken)]
     notes += [*taken, *few, *_where(best, ways, how)]

@@ -60,7 +60,8 @@ class Quilt:
     """All that quilt.toml says, worked out.
 
     `finished` is the patchwork without its outer seams, None where only single parts are wanted; `use` and
-    `label` are words; `backing` lists fabrics to back it with, None where nothing was said, and so does `batting`.
+    `label` are words; `backing` lists fabrics to back it with, None where nothing was said, and so does `batting`;
+    `backing_upright` says that its print stands up.
     """
 
     how: Conventions
@@ -75,6 +76,7 @@ class Quilt:
     use: str = ""
     label: str = ""
     backing: tuple[str, ...] | None = None
+    backing_upright: bool = False
     batting: tuple[str, ...] | None = None
     binding: str = ""
 

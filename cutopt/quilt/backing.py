@@ -61,7 +61,7 @@ def backing_ways(
     found: list[Way] = [*_all_on_hand(need, on_hand, how)]
     for offered in shop:
         fabric = known.get(offered.fabric, Fabric(name=offered.fabric))
-        runs = _runs(fabric, upright)
+        runs = _runs(fabric, upright, how)
         if isinstance(offered, ByPiece):
             found += _by_piece(need, offered, fabric, runs, how)
             continue
@@ -73,11 +73,12 @@ def backing_ways(
     return tuple(sorted(without_worse_twins(found), key=thrift))
 
 
-def _runs(fabric: Fabric, upright: bool) -> tuple[Run, ...]:
+def _runs(fabric: Fabric, upright: bool, how: Conventions) -> tuple[Run, ...]:
     """In which directions the panels may lie."""
+    runs: tuple[Run, ...] = ("up", "across")
     if upright and fabric.one_way:
-        return ("up",) if fabric.one_way == "along" else ("across",)
-    return ("up", "across")
+        runs = ("up",) if fabric.one_way == "along" else ("across",)
+    return tuple(run for run in runs if how.back_run in ("any", run))
 
 
 def _all_on_hand(need: Needed, on_hand: Sequence[OnHand], how: Conventions) -> Iterable[Way]:
@@ -99,7 +100,8 @@ def _all_on_hand(need: Needed, on_hand: Sequence[OnHand], how: Conventions) -> I
 def _from_bolt(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
     yield from _whole_widths(side, how)
     yield from _with_strip(side, how, on_hand)
-    yield from _with_insert(side, how, on_hand)
+    if how.back_insert == "allowed":
+        yield from _with_insert(side, how, on_hand)
     for piece in on_hand:
         for width, length in {(piece.width, piece.length), (piece.length, piece.width)}:
             rest = side.across - width + 2 * how.back_seam

@@ -32,6 +32,9 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "border_corner": ("sides first", "ends first", "mitred", "corner squares"),
     "border_cut": ("joined", "lengthwise"),
     "border_join": ("straight", "diagonal"),
+    "back_run": ("any", "up", "across"),
+    "back_middle": ("allowed", "never"),
+    "back_insert": ("allowed", "never"),
 }
 
 
@@ -57,6 +60,10 @@ class Conventions:
     back_overage : int or None
         What a backing needs beyond the top on each side; None for 4 in where a longarm quilts, 2 in elsewhere.
         `back_overage_ends` is the same at top and bottom, None for the same as at the sides.
+    back_run : {"any", "up", "across"}
+        How the seams of a backing may run; across is easier on many frames, up is traditional.
+    back_middle, back_insert : {"allowed", "never"}
+        Whether a seam may lie in the middle of a backing, and whether it may have an insert of other cloth.
     overage_from : {"raw top", "trimmed", "finished"}
         The size to which the overage is added.
     batting_overage : int or None
@@ -99,6 +106,9 @@ class Conventions:
     machine: Literal["longarm", "domestic", "small"] = "domestic"
     back_overage: int | None = None
     back_overage_ends: int | None = None
+    back_run: Literal["any", "up", "across"] = "any"
+    back_middle: Literal["allowed", "never"] = "allowed"
+    back_insert: Literal["allowed", "never"] = "allowed"
     overage_from: Base = "raw top"
     batting_overage: int | None = None
     binding_width: int = 5 * INCH // 2

@@ -26,7 +26,7 @@ from cutopt.tables.habits import conventions_of
 from cutopt.tables.kinds import article_of, block_of
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.said import KEYS, Line, sentences
-from cutopt.tables.sentences import binding_words, border_of, setting_of
+from cutopt.tables.sentences import backing_words, binding_words, border_of, setting_of
 from cutopt.wanted import Wanted
 
 FILE: Final = "quilt.toml"
@@ -136,6 +136,8 @@ class _Reader:
             made = self.attempt(lambda line=line: article_of(line.text, self.how), line.row)  # type: ignore[misc]
             if made is not None:
                 self.add(made, line.row)
+        backing, upright = self._backing(top)
+        batting = self._batting(top, backing is not None)
         notes = [note for made in self.made for note in made.notes]
         if top is not None:
             notes = [*top.out_of_square(self.how), *(bed.remarks(top, self.how) if bed else ()), *notes]
@@ -143,8 +145,7 @@ class _Reader:
             how=self.how, wanted=tuple(placed.value for placed in self.rows),
             notes=tuple(dict.fromkeys([*self.notes, *notes])), spare=tuple(s for made in self.made for s in made.spare),
             blocks=tuple(blocks), setting=setting, borders=tuple(borders), top=top, inner=inner, use=self._use(),
-            label=self._word("label"), backing=self._words("backing", top), batting=self._words("batting", top),
-            binding=told,
+            label=self._word("label"), backing=backing, backing_upright=upright, batting=batting, binding=told,
         )  # fmt: skip
         return QuiltFile(quilt=done, rows=self.rows)
 
@@ -287,18 +288,30 @@ class _Reader:
         if made is not None:
             self.add(made, line.row)
 
-    def _words(self, key: str, top: Top | None) -> tuple[str, ...] | None:
-        """Fabrics and tags to look at; none for any, None where it is not asked for.
-
-        Batting comes with the backing unless it is refused.
-        """
-        line = self.one(key)
+    def _backing(self, top: Top | None) -> tuple[tuple[str, ...] | None, bool]:
+        """Fabrics to back it with, and whether the print stands up; what is said about seams becomes a convention."""
+        line = self._asked("backing", top)
         if line is None:
-            return () if key == "batting" and self._words("backing", top) is not None else None
-        if line.text.lower() in ("no", "none"):
+            return None, False
+        found = self.attempt(lambda: backing_words(line.text, self.how), line.row)
+        if found is None:
+            return None, False
+        words, self.how, upright = found
+        return words, upright
+
+    def _batting(self, top: Top | None, backed: bool) -> tuple[str, ...] | None:
+        """Batting to look at; it comes with the backing unless it is refused."""
+        if self.one("batting") is None:
+            return () if backed else None
+        line = self._asked("batting", top)
+        return None if line is None else backing_words(line.text.partition(",")[0], self.how)[0]
+
+    def _asked(self, key: str, top: Top | None) -> Line | None:
+        """The sentence of a key that is not refused; a problem where there is no quilt for it."""
+        line = self.one(key)
+        if line is None or line.text.lower() in ("no", "none"):
             return None
         if top is None and not self.log.problems:
-            self.log.add(Problem(key, "there is no quilt to put it under", "write a top, or a setting"), self.file,
-                         line.row)  # fmt: skip
-        words = line.text.removeprefix("from ")
-        return () if words in ("any", "any fabric", "yes") else tuple(w.strip() for w in words.split("|") if w.strip())
+            what = "there is no quilt to put it under"
+            self.log.add(Problem(key, what, "write a top, or a setting"), self.file, line.row)
+        return line

@@ -200,3 +200,29 @@ def binding_words(text: str, how: Conventions) -> tuple[Conventions, ClothLike]:
             changes[key] = re.sub(r"^by | (fold|grain|joins)$", "", word)
     finish(said, "binding")
     return replace(how, **changes), said.cloths[0] if said.cloths else None  # type: ignore[arg-type]
+
+
+_BACK = {
+    "seams up": ("back_run", "up"), "seams across": ("back_run", "across"),
+    "no seam in the middle": ("back_middle", "never"), "no insert": ("back_insert", "never"),
+}  # fmt: skip
+
+
+def backing_words(text: str, how: Conventions) -> tuple[tuple[str, ...], Conventions, bool]:
+    """``oat|mist, seams across, no insert, upright``: fabrics and tags, the conventions with it, whether it stands.
+
+    Any of what the shop sells is meant by no fabric at all.
+    """
+    first, *options = [part.strip() for part in text.removeprefix("from ").split(",")]
+    upright, changes = False, {}
+    for option in (" ".join(option.lower().split()) for option in options):
+        if option in ("upright", "the print stands up"):
+            upright = True
+        elif option in _BACK:
+            key, value = _BACK[option]
+            changes[key] = value
+        else:
+            raise Problem("backing", f'"{option}" is not understood', "the options are: upright, " + ", ".join(_BACK))
+    words = tuple(word.strip() for word in first.split("|") if word.strip())
+    any_ = first in ("any", "any fabric", "yes", "")
+    return () if any_ else words, replace(how, **changes), upright  # type: ignore[arg-type]
