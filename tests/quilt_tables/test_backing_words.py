@@ -31,7 +31,7 @@ def test_seams_run_as_said(run: str) -> None:
 
 
 def test_no_seam_in_the_middle() -> None:
-    """79 raw and 2 a side fill both widths of 42, 83 for 83: the seam is in the middle and cannot be shifted (identity)."""
+    """79 raw and 2 a side fill both widths of 42, 83 for 83: the middle cannot be avoided (identity)."""
     assert any(way.lies == "in the middle" for way in answer("oat", size="79 x 90").ways)
     ways = answer("oat, no seam in the middle", size="79 x 90").ways
     assert ways
