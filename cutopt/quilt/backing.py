@@ -152,13 +152,16 @@ def _with_strip(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Ite
         why = f"{told}; {k} x {how.show(side.along)} + {m} strip{'s' * (m > 1)} x {how.show(x)}"
         yield _way(side, how, f"{_widths(k)} and a narrow strip", (*(panel,) * k, strip), whole + m * x, why,
                    spare=spare, joins=m - 1, cut_to_fit=True)  # fmt: skip
-    for n in range(2, min(how_often(side.usable, x), MOST_SEGMENTS) + 1):
-        off = exact(how.cut_size((side.along + s2 * (n - 1)) / n))
-        strip = Panel(width=x, length=side.along, what="rejoined strip", segments=n)
-        why = f"{told}; {k} x {how.show(side.along)} + {how.show(off)} cut lengthwise in {n} and rejoined"
-        kind = f"{_widths(k)} and a strip rejoined of {n}"
-        yield _way(side, how, kind, (*(panel,) * k, strip), whole + off, why,
-                   spare=spare, joins=n - 1, cut_to_fit=True)  # fmt: skip
+    for i, n in _both_ways(side, x):
+        off = exact(how.cut_size((side.along + s2 * (i + n - 1) - i * side.usable) / n))
+        if i and off < x:
+            continue  # bits shorter than they are wide are patchwork, no strip
+        strip = Panel(width=x, length=side.along, what="rejoined strip", segments=i + n)
+        first = f"{i} strip{'s' * (i > 1)} across x {how.show(x)} + " if i else ""
+        why = f"{told}; {k} x {how.show(side.along)} + {first}{how.show(off)} cut lengthwise in {n} and rejoined"
+        kind = f"{_widths(k)} and a strip rejoined of {i + n}" + (", cut both ways" if i else "")
+        yield _way(side, how, kind, (*(panel,) * k, strip), whole + i * x + off, why,
+                   spare=spare, joins=i + n - 1, cut_to_fit=True)  # fmt: skip
     for piece in on_hand:
         n = _segments_from(piece, x, side.along, s2)
         if n > 1:  # one that needs no join serves whole, as a panel
@@ -167,6 +170,15 @@ def _with_strip(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Ite
             way = _way(side, how, f"{_widths(k)} and a strip on hand", (*(panel,) * k, strip), whole, why,
                        spare=spare, joins=n - 1, cut_to_fit=True)  # fmt: skip
             yield replace(way, from_hand=(*way.from_hand, piece.name))
+
+
+def _both_ways(side: _Side, x: Exact) -> Iterable[tuple[int, int]]:
+    """How a strip may be rejoined: so many segments as long as the fabric is wide, and so many of a cut-off length."""
+    most = min(how_often(side.usable, x), MOST_SEGMENTS)
+    for i in range(how_often(side.along, side.usable) + 1):
+        for n in range(2 if i == 0 else 1, most + 1):
+            if i + n <= MOST_SEGMENTS + 1:
+                yield i, n
 
 
 def _with_insert(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:

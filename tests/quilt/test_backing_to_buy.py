@@ -159,9 +159,20 @@ def test_narrow_strip_pieced_across() -> None:
 def test_strip_rejoined_from_the_cut_off_length() -> None:
     """Identity: n pieces of length e sew to ne - (n-1)/2; a strip of 16 + 1 for 58 x 68 goes twice into 42."""
     ways = backing_ways(needed("36 x 44", "4"), [bolt("42")], HOW)
-    way = next(w for w in ways if "rejoined of 3" in w.kind and w.run == "across")
+    way = next(w for w in ways if w.kind.endswith("rejoined of 3") and w.run == "across")
     assert way.net == inch("44") + inch("15")  # 3 x 15 - 2 x 1/2 = 44
     assert way.panels[-1].width == inch("11")
+
+
+def test_strip_rejoined_from_both_directions() -> None:
+    """Identity, 92 x 100 at 42: a strip of 10; 42 + 4 x 15 - 4 x 1/2 = 100, so 2 x 100 + 10 + 15 = 225, 6 1/4 yd.
+
+    Segments shorter than they are wide are left out.
+    """
+    ways = backing_ways(needed("84 x 92", "4"), [bolt("42")], HOW)
+    assert (ways[0].kind, ways[0].net) == ("2 widths and a strip rejoined of 5, cut both ways", inch("225"))
+    assert (ways[0].panels[-1].segments, ways[0].joins, yards(ways[0].bought)) == (5, 4, Fraction(25, 4))
+    assert "1 strip across x 10 + 15 cut lengthwise in 4" in ways[0].why
 
 
 def test_threshold() -> None:
