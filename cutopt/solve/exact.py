@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 
 from cutopt.solve.kernels.loader import load
-from cutopt.solve.large import area_bound, is_large, large_plate
+from cutopt.solve.large import is_large, large_plate
 from cutopt.solve.plates import Ints, Part, Placement, PlateTable
 
 SCALE = 1000  # of prices
@@ -78,8 +78,8 @@ def _exact(
 
 
 def _large(w: int, h: int, parts: list[Part], stop: Callable[[], bool]) -> Exact:
-    value, placements = large_plate(w, h, parts, stop)
-    return Exact(value=value, bound=area_bound(w, h, parts), placements=tuple(placements), work=0)
+    value, placements, bound = large_plate(w, h, parts, stop)
+    return Exact(value=value, bound=bound, placements=tuple(placements), work=0)
 
 
 def _fits(part: Part, w: int, h: int) -> bool:

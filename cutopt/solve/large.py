@@ -1,8 +1,9 @@
-"""A plate so large beside its parts that the exact table cannot be filled: exact over few cuts at a time.
+"""A plate so large beside its parts that the exact table cannot be filled: exact over few sizes at a time.
 
-A local search over small sets of blocks, a block being a grid of copies of one part: cuts may lie at sums of the
-sizes of these blocks, and every part of the plate between cuts is filled with copies of one part. A set is changed
-by one block and kept when it is no worse. The bound is by area and the largest sums.
+A search over sets of sizes: the plate programme (`plates.py`) on some two hundred widths and heights, with the best
+grid of one part in each of its plates, takes milliseconds. The sizes that the best plan uses are kept, the others
+drawn anew: multiples of parts, sums that fill a size exactly, what such a size leaves of another one. No set is worse
+than the one before. The bound (`scales.py`) is worked on in turn with it.
 """
 
 from __future__ import annotations
@@ -13,15 +14,21 @@ from typing import TypeAlias
 
 import numpy as np
 
+from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates import Ints, Part, Placement, PlateTable, raster, sums
+from cutopt.solve.scales import Scales
 
 MOST_WORK = 4_000_000_000  # additions of the whole table, about four seconds; above it is searched
-_MOST_POINTS = 500
-_FILLERS = 40
-_TRIES = 2000
-_MOST_COPIES = 600  # of a part between cuts: more would be a plan that nobody cuts
+_SIZES = 220  # of an axis at a time
+_TRIES = 1000
+_VAIN = 400  # tries without a better plan before the search ends
+_STEPS = 400  # of the bound
+_BOUND_EVERY = 50
+_FIRST, _OTHERS = 100, 60  # parts of most worth by area and others that grids are made of in one try
+_MOST_COPIES = 5000  # of a part between cuts: more would be a plan that nobody cuts
 
-Block: TypeAlias = tuple[int, int]  # width and height of a grid of copies
+Way: TypeAlias = tuple[int, int, int, bool]  # part, width, height, turned
+Plan: TypeAlias = list[Placement]
 
 
 def is_large(w: int, h: int, parts: Sequence[Part]) -> bool:
@@ -47,93 +54,138 @@ def area_bound(w: int, h: int, parts: Sequence[Part]) -> int:
 
 def large_plate(
     w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool], seed: int = 0
-) -> tuple[int, list[Placement]]:
-    """The best value found, copies unlimited, and its plan."""
-    return _Large(w, h, parts, seed).search(stop)
+) -> tuple[int, Plan, int]:
+    """The best value found, copies unlimited, its plan, and what no plan can exceed."""
+    search, bound = _Large(w, h, parts, seed), area_bound(w, h, parts)
+    scales = Scales(w, h, parts)
+    bound = min(bound, scales.bound)
+    for turn in range(1, _TRIES + 1):
+        search.turn()
+        if not scales.finished and scales.steps < _STEPS:
+            scales.step(search.value)
+        if turn % _BOUND_EVERY == 0:
+            bound = min(bound, scales.proved())
+        if search.value >= bound or search.vain >= _VAIN or stop():
+            break
+    return search.value, search.plan, min(bound, scales.proved())
 
 
 class _Large:
-    """The local search on one plate."""
+    """The search on one plate."""
 
     def __init__(self, w: int, h: int, parts: Sequence[Part], seed: int) -> None:
         self.w, self.h, self.rng = w, h, random.Random(seed)
         ways = [(k, *way) for k, part in enumerate(parts) for way in part.ways() if way[0] <= w and way[1] <= h]
         # of equal worth by area the larger parts first: fewer cuts
         area = [part.w * part.h for part in parts]
-        self.ways = sorted(ways, key=lambda way: (-parts[way[0]].value / area[way[0]], -area[way[0]]))
-        self.worth = [parts[way[0]].value for way in self.ways]
-        self.bound = area_bound(w, h, parts)
+        self.ways: list[Way] = sorted(ways, key=lambda way: (-parts[way[0]].value / area[way[0]], -area[way[0]]))
+        self.widths, self.heights = (np.array([way[n] for way in self.ways], dtype=np.int64) for n in (1, 2))
+        self.worth = np.array([parts[way[0]].value for way in self.ways], dtype=np.int64)
+        self.across, self.along = _Axis(w, self.widths, self.rng), _Axis(h, self.heights, self.rng)
+        self.value, self.vain = -1, 0
+        self.plan: Plan = []
+        self.used: set[int] = set()
 
-    def search(self, stop: Callable[[], bool]) -> tuple[int, list[Placement]]:
-        """Change the set of blocks again and again."""
-        chosen = [self._block() for _ in range(3)]
-        best, plan = -1, list[Placement]()
-        for turn in range(_TRIES):
-            tried = chosen if turn == 0 else self._changed(chosen)
-            table, which = self._table(tried)
-            value = table.value(self.w, self.h)
-            if value > best:
-                plan = self._layout(table, which)
-            if value >= best:
-                best, chosen = value, tried
-            if stop() or best >= self.bound:
-                break
-        return best, plan
+    def turn(self) -> None:
+        """Draw sizes, find the best plan on them, and keep its sizes where it is no worse."""
+        table = PlateTable(self.across.drawn(), self.along.drawn(), (self.w, self.h))
+        which = self._grids(table)
+        value = table.value(self.w, self.h)
+        self.vain += 1
+        if value < self.value:
+            return
+        plates = table.leaves(self.w, self.h).tolist()
+        self.across.kept, self.along.kept = (
+            points[met > 0].tolist() for points, met in zip((table.xs, table.ys), table.met, strict=True)
+        )
+        self.used = {int(which[i, j]) for i, j, _, _ in plates}
+        if value > self.value:
+            self.value, self.vain, self.plan = value, 0, self._placed(table, which, plates)
 
-    def _block(self) -> Block:
-        """A grid of a part, those of much worth by area more often, a fortieth to a third of the plate long."""
-        mean = self.rng.choice((2.0, len(self.ways) / 8))
-        n = min(int(self.rng.expovariate(1 / mean)), len(self.ways) - 1)
-        _, pw, ph, _ = self.ways[n]
-        return pw * self._times(self.w, pw), ph * self._times(self.h, ph)
-
-    def _times(self, whole: int, size: int) -> int:
-        least, most = -(-whole // (16 * size)), max(1, whole // (3 * size))
-        return self.rng.randint(min(least, most), most)
-
-    def _changed(self, chosen: list[Block]) -> list[Block]:
-        kept = list(chosen)
-        if len(kept) > 1 and self.rng.random() < 0.6:
-            kept.pop(self.rng.randrange(len(kept)))
-        if len(kept) < 8:
-            kept.append(self._block())
-        return kept
-
-    def _table(self, chosen: list[Block]) -> tuple[PlateTable, Ints]:
-        """The table on sums of the blocks, and which part fills each of its plates best."""
-        xs = _points(self.w, [block[0] for block in chosen], [way[1] for way in self.ways])
-        ys = _points(self.h, [block[1] for block in chosen], [way[2] for way in self.ways])
-        table = PlateTable(xs, ys, (self.w, self.h))
-        base, which = np.zeros((len(xs), len(ys)), dtype=np.int64), np.zeros((len(xs), len(ys)), dtype=np.int64)
-        for n in self._fillers():
-            _, pw, ph, _ = self.ways[n]
-            copies = (xs // pw)[:, None] * (ys // ph)[None, :]
-            better = (copies * self.worth[n] > base) & (copies <= _MOST_COPIES)
-            base[better], which[better] = copies[better] * self.worth[n], n
-        table.fill_from(base)
-        return table, which
-
-    def _fillers(self) -> list[int]:
-        """The parts of most worth by area, and a few others."""
+    def _grids(self, table: PlateTable) -> Ints:
+        """Fill the table from the best grids of one part; which part each grid is of."""
+        base, which = np.zeros_like(table.values), np.zeros_like(table.values)
+        blocks = load("plates", compiled=True).blocks
         count = len(self.ways)
-        others = self.rng.sample(range(count), min(_FILLERS // 2, count))
-        return sorted({*range(min(_FILLERS, count)), *others})
+        chosen = set(range(min(count, _FIRST + _OTHERS)))
+        if count > _FIRST + _OTHERS:
+            others = self.rng.sample(range(_FIRST, count), _OTHERS)
+            chosen = {*range(_FIRST), *self.used, *others}
+        now = np.array(sorted(chosen), dtype=np.int64)
+        sides = self.widths[now], self.heights[now], self.worth[now]
+        blocks(table.xs, table.ys, *sides, _MOST_COPIES, np.zeros_like(table.ys), base, which)
+        table.fill_from(base)
+        return now[which]
 
-    def _layout(self, table: PlateTable, which: Ints) -> list[Placement]:
-        placed: list[Placement] = []
-        for i, j, x, y in table.leaves(self.w, self.h).tolist():
+    def _placed(self, table: PlateTable, which: Ints, plates: list[list[int]]) -> Plan:
+        placed: Plan = []
+        for i, j, x, y in plates:
             k, pw, ph, turned = self.ways[int(which[i, j])]
             for a in range(int(table.xs[i]) // pw):
                 placed += [(k, x + a * pw, y + b * ph, turned) for b in range(int(table.ys[j]) // ph)]
         return placed
 
 
-def _points(limit: int, blocks: list[int], sizes: list[int]) -> Ints:
-    """Sums of the blocks, thinned where they are many, and what a part can fill beside the larger ones."""
-    points = raster(limit, sums(limit, blocks))
-    if len(points) > _MOST_POINTS:
-        points = points[np.unique(np.linspace(0, len(points) - 1, _MOST_POINTS).astype(np.int64))]
-    rest = limit - points
-    fitting = np.unique(np.array(sizes, dtype=np.int64))
-    multiples = np.array([rest // size * size for size in fitting[:: max(1, len(fitting) // 60)]])
-    return np.unique(np.concatenate(([0], points, multiples.max(axis=0), [limit])))
+class _Axis:
+    """Sizes along one axis: those of the best plan, and how others are drawn."""
+
+    def __init__(self, whole: int, sizes: Ints, rng: random.Random) -> None:
+        self.sizes: list[int] = sizes.tolist()
+        self.rng = rng
+        self.sums = sums(whole, self.sizes)
+        self.whole = int(self.sums[-1])
+        self.multiple = np.zeros(whole + 1, dtype=np.bool_)
+        for size in set(self.sizes):
+            self.multiple[size::size] = True
+        self.kept: list[int] = []
+
+    def drawn(self) -> Ints:
+        """The sizes kept and so many others that there are about two hundred."""
+        found = {0, self.whole, *self.kept}
+        for _ in range(4 * _SIZES):
+            if len(found) >= _SIZES:
+                break
+            inside = self.rng.choice(self.kept) if self.kept and self.rng.random() < 0.5 else self.whole
+            found.update(self._filling(inside) if self.rng.random() < 0.5 else self._loose(inside))
+        return np.array(sorted(found), dtype=np.int64)
+
+    def _filling(self, inside: int) -> tuple[int, ...]:
+        """Two or three multiples of parts that fill a size exactly."""
+        first = self._multiple(inside)
+        if inside - first <= 0:
+            return ()
+        if self.multiple[inside - first]:
+            return first, inside - first
+        for _ in range(6):
+            rest = inside - first
+            second = self._multiple(rest)
+            if rest > second and self.multiple[rest - second]:
+                return first, rest, second, rest - second
+        return ()
+
+    def _loose(self, inside: int) -> tuple[int, ...]:
+        """A size from one or two multiples and a size kept, and the most beside it in that size and in the whole."""
+        kind = self.rng.random()
+        size = self._multiple(self.whole if kind < 0.8 else inside)
+        if kind >= 0.8:
+            size = inside - size
+        elif kind >= 0.6:
+            size += inside if inside < self.whole else 0
+        elif kind >= 0.35:
+            size += self._multiple(self.whole)
+        if not 0 < size < self.whole:
+            return ()
+        beside = [size, self._below(self.whole - size)]
+        if size < inside:
+            beside.append(self._below(inside - size))
+        return tuple(beside)
+
+    def _multiple(self, limit: int) -> int:
+        """Some copies of a part, of the first ones (of most worth by area) more often."""
+        count = len(self.sizes)
+        mean = self.rng.choice((2, 6, count / 4, count))
+        size = self.sizes[min(int(self.rng.expovariate(1 / mean)), count - 1)]
+        return size * self.rng.randint(1, max(1, limit // size))
+
+    def _below(self, size: int) -> int:
+        return int(self.sums[np.searchsorted(self.sums, size, side="right") - 1])

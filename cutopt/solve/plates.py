@@ -98,6 +98,7 @@ class PlateTable:
         self.values = np.zeros((len(xs), len(ys)), dtype=np.int64)
         self.base = self.values
         self.parts: Sequence[Part] = ()
+        self.met: tuple[NDArray[np.uint8], ...] = ()  # sizes of the plates of the plan traced last
 
     @classmethod
     def for_parts(cls, parts: Sequence[Part], limit: tuple[int, int], *, one_size: bool = False) -> PlateTable:
@@ -152,11 +153,13 @@ class PlateTable:
         i, j = int(self.below_x[w]), int(self.below_y[h])
         if self.values[i, j] == 0:
             return np.zeros((0, 4), dtype=np.int64)
-        most = (w // int(self.xs[1]) + 1) * (h // int(self.ys[1]) + 1) + 2
+        least_x, least_y = (int(points[np.argmax(self.base.any(axis=n))]) for n, points in ((1, self.xs), (0, self.ys)))
+        most = (w // least_x) * (h // least_y) + 2
         found = np.zeros((most, 4), dtype=np.int64)
         stack = np.zeros((most, 4), dtype=np.int64)
         tables = (self.xs, self.ys, self.below_x, self.below_y, self.base, self.values)
-        return found[: trace(*tables, i, j, stack, found)]
+        self.met = tuple(np.zeros(len(points), dtype=np.uint8) for points in (self.xs, self.ys))
+        return found[: trace(*tables, i, j, stack, found, *self.met)]
 
     def _single(self, i: int, j: int) -> tuple[int, bool]:
         w, h, wanted = self.xs[i], self.ys[j], self.base[i, j]

@@ -11,11 +11,8 @@ from cutopt.fabric import ByPiece, Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.solve.bounds import purchase_bound
-from cutopt.solve.large import area_bound, large_plate
 from cutopt.solve.model import model_of
-from cutopt.solve.plates import Part, best_plate
 from cutopt.wanted import Cut
-from tests.solve.test_exact import check_layout
 
 Size = tuple[int, int]
 
@@ -82,18 +79,3 @@ def test_against_every_division(turning: bool) -> None:
         assert bound.cost <= 100 * best, seed
         reached += bound.cost == 100 * best
     assert reached >= 34  # of 40: weak bounds are noticed too
-
-
-@pytest.mark.parametrize("seed", range(12))
-def test_large_plates_stay_between_a_plan_and_the_bound(seed: int) -> None:
-    rng = random.Random(seed)
-    w, h = rng.randint(60, 120), rng.randint(60, 120)
-    parts = [Part(rng.randint(5, 40), rng.randint(5, 40), rng.randint(20, 900), rng.choice([1, 3])) for _ in range(6)]
-    best, _ = best_plate(w, h, parts)
-    calls = iter(range(40))
-    value, placed = large_plate(w, h, parts, lambda: next(calls, None) is None)
-    assert value == check_layout(w, h, parts, tuple(placed))
-    assert best * 8 <= value * 10
-    assert value <= best <= area_bound(w, h, parts)
-    again = iter(range(40))
-    assert large_plate(w, h, parts, lambda: next(again, None) is None) == (value, placed)

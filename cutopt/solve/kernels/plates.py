@@ -1,4 +1,4 @@
-"""Kernel of the plate programme: the most value from each size of plate, copies unlimited."""
+"""Kernels of the plate programme: the most value from each size of plate, copies unlimited; one length alike."""
 
 from __future__ import annotations
 
@@ -37,10 +37,11 @@ def fill(xs, ys, below_x, below_y, v):  # type: ignore[no-untyped-def]
 
 
 @entry
-def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves):  # type: ignore[no-untyped-def]
+def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves, met_x, met_y):  # type: ignore[no-untyped-def]
     """Write the single parts of a best plan of plate (i0, j0) as rows (i, j, x, y) of `leaves`; how many.
 
     `base` holds the best single part of each plate. Plates are shrunk first, so that a part lies in its own size.
+    The sizes of all plates of the plan are marked in `met_x` and `met_y`.
     """
     stack[0, 0], stack[0, 1], stack[0, 2], stack[0, 3] = i0, j0, 0, 0
     top, found = 1, 0
@@ -54,6 +55,7 @@ def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves):  # type: ig
             i -= 1
         while j > 0 and v[i, j - 1] == worth:
             j -= 1
+        met_x[i], met_y[j] = 1, 1
         if base[i, j] == worth:
             leaves[found, 0], leaves[found, 1], leaves[found, 2], leaves[found, 3] = i, j, x, y
             found += 1
@@ -80,3 +82,56 @@ def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves):  # type: ig
         stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = i, b, x, y + ys[c]
         top += 1
     return found
+
+
+@entry
+def blocks(xs, ys, widths, heights, values, most, stacked, base, which):  # type: ignore[no-untyped-def]
+    """Fill `base[i, j]` with the most value from copies of one part in a plate xs[i] x ys[j], `which` with the part.
+
+    No more than `most` copies are taken. `stacked` is scratch as long as `ys`.
+    """
+    for k in range(widths.shape[0]):
+        for j in range(ys.shape[0]):
+            stacked[j] = ys[j] // heights[k]
+        for i in range(xs.shape[0]):
+            across = xs[i] // widths[k]
+            if across == 0:
+                continue
+            for j in range(ys.shape[0]):
+                copies = across * stacked[j]
+                if copies <= most and copies * values[k] > base[i, j]:
+                    base[i, j], which[i, j] = copies * values[k], k
+
+
+@entry
+def knapsack(lengths, worth, f, last, live, copies):  # type: ignore[no-untyped-def]
+    """Fill `f[n]` with the most worth of parts (lengths in order, each any number of times) in a length n.
+
+    `copies` gets how many of each a best filling of the whole length takes. `last` and `live` are scratch: a part that
+    shorter ones make up for when its own length is reached is never tried again.
+    """
+    count, alive, after = lengths.shape[0], 0, 0
+    f[0] = 0
+    for n in range(1, f.shape[0]):
+        best, taken = f[n - 1], -1
+        for t in range(alive):
+            k = live[t]
+            more = f[n - lengths[k]] + worth[k]
+            if more > best:
+                best, taken = more, k
+        while after < count and lengths[after] == n:
+            if worth[after] > best:
+                best, taken = worth[after], after
+                live[alive] = after
+                alive += 1
+            after += 1
+        f[n], last[n] = best, taken
+    for k in range(count):
+        copies[k] = 0
+    n = f.shape[0] - 1
+    while n > 0:
+        if last[n] < 0:
+            n -= 1
+        else:
+            copies[last[n]] += 1
+            n -= lengths[last[n]]

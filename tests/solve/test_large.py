@@ -1,0 +1,91 @@
+"""Plates too large for the exact table: against the table, against every cut of small ones, and publications."""
+
+from __future__ import annotations
+
+import json
+import random
+from collections.abc import Callable
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cutopt.solve.exact import exact_plate
+from cutopt.solve.large import area_bound, is_large, large_plate
+from cutopt.solve.plates import Part, best_plate
+from cutopt.solve.scales import Scales
+from tests.solve.test_exact import check_layout
+from tests.solve.test_plates import by_hand, parts_strategy
+
+DATA = Path(__file__).parents[2] / "data" / "bench"
+
+
+def after(calls: int) -> Callable[[], bool]:
+    """A stop at so many questions."""
+    left = iter(range(calls))
+    return lambda: next(left, None) is None
+
+
+def random_plate(seed: int, *, by_area: bool = False) -> tuple[int, int, list[Part]]:
+    rng = random.Random(seed)
+    w, h = rng.randint(60, 120), rng.randint(60, 120)
+    sizes = [(rng.randint(5, 40), rng.randint(5, 40)) for _ in range(6)]
+    return w, h, [Part(a, b, a * b if by_area else rng.randint(20, 900), rng.choice([1, 3])) for a, b in sizes]
+
+
+@pytest.mark.parametrize("by_area", [False, True])
+@pytest.mark.parametrize("seed", range(12))
+def test_between_a_plan_and_the_bound(seed: int, by_area: bool) -> None:
+    w, h, parts = random_plate(seed, by_area=by_area)
+    best, _ = best_plate(w, h, parts)
+    value, placed, bound = large_plate(w, h, parts, after(40))
+    assert value == check_layout(w, h, parts, tuple(placed))
+    assert value <= best <= bound <= area_bound(w, h, parts)
+    assert value == best  # two hundred sizes are all that there are on such a plate
+    assert large_plate(w, h, parts, after(40)) == (value, placed, bound)
+
+
+@settings(max_examples=60, deadline=None)
+@given(parts_strategy, st.integers(1, 16), st.integers(1, 16))
+def test_no_plan_exceeds_the_product_of_scales(parts: list[Part], w: int, h: int) -> None:
+    if not any(pw <= w and ph <= h for part in parts for pw, ph, _ in part.ways()):
+        return
+    best = by_hand(w, h, parts, {})
+    scales = Scales(w, h, parts)
+    assert best <= scales.bound
+    for _ in range(5):
+        for _ in range(10):
+            scales.step(best)
+        assert best <= scales.proved()
+
+
+@pytest.mark.parametrize("row", json.loads((DATA / "gcut.json").read_text()), ids=lambda row: row["name"])
+def test_beasley_1985_as_if_large(row: dict, monkeypatch: pytest.MonkeyPatch) -> None:
+    # J. E. Beasley (1985), JORS 36(4), 297-306; not turned gcut1-13 and turned.
+    monkeypatch.setattr(import_module("cutopt.solve.exact"), "is_large", lambda *_: True)
+    parts = [Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1) for i in row["items"]]
+    stock = row["stock"][0]
+    found = exact_plate(stock["w"], stock["h"], parts, stop=after(60))
+    assert found.value == check_layout(stock["w"], stock["h"], parts, found.placements)
+    assert 0.995 * row["known"]["value"] <= found.value <= row["known"]["value"] <= found.bound
+
+
+@pytest.mark.parametrize(("name", "tries"), [("LW1", 100), ("LW2", 50), ("LW3", 50)])
+def test_russo_sforza_and_sterle_2014(name: str, tries: int) -> None:
+    # M. Russo, A. Sforza, C. Sterle (2014), Computers & OR 50, 97-114: values of the data files.
+    row = next(r for r in json.loads((DATA / "unconstrained.json").read_text()) if r["name"] == name)
+    parts = [Part(i["w"], i["h"], i["value"]) for i in row["items"]]
+    w, h = row["stock"][0]["w"], row["stock"][0]["h"]
+    assert is_large(w, h, parts)
+    found = exact_plate(w, h, parts, stop=after(tries))
+    assert row["known"]["value"] <= found.value <= found.bound
+    assert found.value == check_layout(w, h, parts, found.placements)
+
+
+def test_stopped_at_once_there_is_a_plan_and_a_bound() -> None:
+    w, h, parts = random_plate(3)
+    value, placed, bound = large_plate(w, h, parts, lambda: True)
+    assert 0 < value == check_layout(w, h, parts, tuple(placed))
+    assert best_plate(w, h, parts)[0] <= bound
