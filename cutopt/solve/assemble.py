@@ -17,6 +17,8 @@ from cutopt.solve.model import Model, Sheet
 from cutopt.solve.sequence import Rect
 from cutopt.wanted import Cut, Strip
 
+_GUESS = 3  # cuts more are better than one that no mark of the ruler meets
+
 
 class Draft:
     """A plan in the making.
@@ -81,7 +83,8 @@ class Draft:
     def _cut_up(self, source: Source, sheet: Sheet, placements: Sequence[Placement]) -> None:
         cloth = cloth_of(self.job, source)
         rects = [self._rect(k, sheet, placement) for k, placement in enumerate(placements)]
-        way = min(self.cutter.ways(cloth, rects, quick=self.quick), key=self.likes)
+        ways = self.cutter.ways(cloth, rects, quick=self.quick)
+        way = min(ways, key=lambda way: self.likes(way) + _GUESS * way.guessed)
         names = {name: source.id + name[1:] for step in way.steps for name in step.gives} | {"S": source.id}
         for step in way.steps:
             where = {step.axis: step.at}

@@ -11,7 +11,7 @@ import numpy as np
 from cutopt.cloth import Cloth
 from cutopt.geometry import Axis, Number, area2, bounds, edges, is_rectangle
 from cutopt.job import Settings
-from cutopt.measure import SIDES, straight_side
+from cutopt.measure import SIDES, best_mark, on_ruler, straight_side
 from cutopt.solve.raster import usable_cells
 from cutopt.solve.sequence import Node, NotSeparableError, Rect, Step, cut_tree, in_order
 
@@ -23,12 +23,16 @@ _SPARE_WEIGHTS = (0.0, 3.0, 10.0, 40.0)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutUp:
-    """One way to cut a cloth: its steps, its leaves by name, and the areas of the spare ones worth keeping."""
+    """One way to cut a cloth: its steps, its leaves by name, and the areas of the spare ones worth keeping.
+
+    `guessed` counts the cuts for which the cloth in hand has no edge or corner at a distance that a ruler shows.
+    """
 
     steps: tuple[Step, ...]
     leaves: tuple[tuple[str, Node], ...]
     kept: tuple[tuple[str, int], ...]
     boxes: dict[str, Box]
+    guessed: int = 0
 
     @property
     def spare(self) -> int:
@@ -66,10 +70,17 @@ class Cutter:
             tree = cut_tree(cloth.outline, rects, 0.0, turns, square_up=sides, unit=unit, left_out=lost)
             return [self._cut_up(cloth, tree)]
         found: dict[tuple[tuple[str, int], ...], CutUp] = {}
-        for weight in weights:
-            tree = cut_tree(cloth.outline, rects, weight, square_up=sides, unit=unit)
-            way = self._cut_up(cloth, tree)
-            found.setdefault(tuple((step.axis, step.at) for step in way.steps), way)
+
+        def add(begin: Axis | None) -> None:
+            for weight in weights:
+                tree = cut_tree(cloth.outline, rects, weight, square_up=sides, unit=unit, begin=begin)
+                way = self._cut_up(cloth, tree)
+                found.setdefault(tuple((step.axis, step.at) for step in way.steps), way)
+
+        add(None)
+        if all(way.guessed for way in found.values()):  # begun in the other direction it may be measured
+            add("x")
+            add("y")
         return list(found.values())
 
     def _cut_up(self, cloth: Cloth, tree: Node) -> CutUp:
@@ -78,7 +89,15 @@ class Cutter:
         spare = [(name, node) for name, node in leaves if not node.rects and self._worth_keeping(node, cloth)]
         kept = tuple((name, int(area2(node.outline)) // 2) for name, node in spare)
         boxes = {name: bounds(node.outline) for name, node in nodes.items()}
-        return CutUp(steps=tuple(steps), leaves=tuple(leaves), kept=kept, boxes=boxes)
+        guessed = sum(self._guessed(nodes[step.part], step) for step in steps)
+        return CutUp(steps=tuple(steps), leaves=tuple(leaves), kept=kept, boxes=boxes, guessed=guessed)
+
+    def _guessed(self, node: Node, step: Step) -> bool:
+        """Whether no mark of a ruler meets a cut, from whatever it is measured; on straight edges that is as told."""
+        axis, unit = 0 if step.axis == "x" else 1, self.settings.unit
+        if is_rectangle(node.outline):
+            return False
+        return not on_ruler(best_mark(node.outline, axis, step.at, unit).at - step.at, unit)
 
     def _worth_keeping(self, node: Node, cloth: Cloth) -> bool:
         """Whether spare cloth holds a rectangle of the size that the maker keeps."""

@@ -61,6 +61,7 @@ def cut_tree(
     square_up: Sequence[tuple[Axis, int]] = (),
     unit: str = "in",
     left_out: list[Rect] | None = None,
+    begin: Axis | None = None,
 ) -> Node:
     """Cuts that isolate all rects from a cloth.
 
@@ -78,6 +79,8 @@ def cut_tree(
     left_out : list, optional
         Where the turns do not suffice for all rects, gets those that are left out, as little area as is found; without
         it that is an error.
+    begin : {"x", "y"}, optional
+        The direction of the first cut after squaring up, where there is a line in it.
 
     Raises
     ------
@@ -87,10 +90,14 @@ def cut_tree(
     root = Node(outline, list(rects))
     if turns is None:
         todo = _squared(root, square_up)
+        first = {id(node) for node in todo}
         while todo:
             node = todo.pop()
             if node.rects and not _done(node):
-                line = max(_lines(node), key=lambda c: (c.ends + spare_weight * c.free, c.axis == "y"), default=None)
+                lines = list(_lines(node))
+                if id(node) in first:
+                    lines = [line for line in lines if line.axis == begin] or lines
+                line = max(lines, key=lambda c: (c.ends + spare_weight * c.free, c.axis == "y"), default=None)
                 if line is None:
                     raise NotSeparableError
                 _cut(node, line.axis, line.at)
