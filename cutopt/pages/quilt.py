@@ -56,7 +56,7 @@ def made(job: Job, plan: Plan | None = None) -> QuiltPages | None:
     backing = _backing(job, quilt, plan)
     return QuiltPages(
         job=job, quilt=quilt, picture=draw_quilt(job, plan, high=_HIGH) if quilt.patches() else None,
-        backing=backing, pieced=draw_backing(backing, high=120.0) if backing is not None and backing.best else None,
+        backing=backing, pieced=_pieced(backing),
         batting=_batting(job, quilt, plan),
     )  # fmt: skip
 
@@ -75,6 +75,13 @@ def _backing(job: Job, quilt: Quilt, plan: Plan | None) -> BackingAnswer | None:
         return backing_to_buy(quilt, job, on_hand=held, words=quilt.backing, plan=plan)
     except Problem:
         return None  # the shop sells none of it: the note of the quilt says so
+
+
+def _pieced(answer: BackingAnswer | None) -> Figure | None:
+    """The ways to choose from; one alone is drawn smaller, so that the batting stands on the same page."""
+    if answer is None or not answer.best:
+        return None
+    return draw_backing(answer, high=120.0 if len(answer.best) > 1 else 100.0)
 
 
 def _batting(job: Job, quilt: Quilt, plan: Plan | None) -> BattingAnswer | None:
