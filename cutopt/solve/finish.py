@@ -17,6 +17,7 @@ from cutopt.solve.room import room_of
 from cutopt.solve.why import shorts
 from cutopt.solve.widths import width_cases
 
+_MANY = 1_000  # parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way
 _SLOW = (
     "This was the first search on this machine, and the quick one was not ready in time (it takes about half a minute, "
     "once): search again for a better plan."
@@ -33,7 +34,8 @@ def finish(run: Run) -> Result:
     cutter = Cutter(run.job.settings, run.model.step)
     for name, layout in run.best_layouts.items():
         if name == THRIFTIEST or not quick:
-            found = candidate(name, run.model, run.units, layout, cutter, quick=quick)
+            few_ways = quick or len(layout.placements) > _MANY
+            found = candidate(name, run.model, run.units, layout, cutter, quick=few_ways)
             chosen[name] = _with_levels(run, _with_short(run, found, layout))
     offers = offers_of(tuple(chosen.values()))
     plan = offers[0].plan

@@ -24,9 +24,9 @@ from cutopt.solve.refill import refill, refill_within
 from cutopt.solve.stop import Meter, Seconds, Stop
 
 NO_LIMIT = 1 << 58
-# shares of the limit at which the phases end: everything placed, money, and the polish of the offers, of which
-# each has its share of what is left by then
-_COMPLETE, _MONEY, _POLISHED = 0.2, 0.55, 0.93
+# shares of the limit at which the phases end: placing everything where that is proved impossible, money, and the
+# polish of the offers, of which each has its share of what is left by then
+_HOPELESS, _MONEY, _POLISHED = 0.2, 0.55, 0.93
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
 _BOLD_ROUNDS = 500  # without news, after which a bold step down in cost is given up
@@ -163,20 +163,20 @@ class Run:
 
     def _open_all(self) -> None:
         """What should be kept whole is cut after all, because nothing else will do."""
+        kernel = self.engine.kernel
         self.engine.close()
         self.engine = self._engine(frozenset())
+        if kernel is not None:
+            self.engine.use(kernel)
         self.engine.first()
 
     def _complete(self) -> None:
         """Place everything that must be cut, if that can be done."""
         if self.engine.missing():
             weights = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)
-            self.engine.reach(
-                weights,
-                NO_LIMIT,
-                1,
-                self._until(_COMPLETE, lambda: self.engine.missing() == 0, "placing everything"),
-            )
+            share = self.money_share if self.feed.bound.possible else _HOPELESS
+            until = self._until(share, lambda: self.engine.missing() == 0, "placing everything")
+            self.engine.reach(weights, NO_LIMIT, 1, until)
             if self.engine.missing() and self.engine.kernel is not self.engine.plain:
                 refill(self.engine, weights)
 

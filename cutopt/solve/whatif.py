@@ -60,10 +60,11 @@ def what_if(run: Run, job: Job, *, alike: bool = False) -> Answer:
 
 
 def _limit(run: Run) -> Stop:
-    """A small part of the limit of the run, of the same kind."""
+    """A small part of the limit of the run, of the same kind; less where the time of the run is over."""
     limit = run.meter.limit
     if isinstance(limit, Seconds):
-        return Seconds(min(max(_SECONDS, _PART * limit.seconds), 10 * _SECONDS))
+        part = _PART * limit.seconds if run.meter.share < 1 else 0
+        return Seconds(min(max(_SECONDS, part), 10 * _SECONDS))
     return Work(min(max(_ROUNDS, int(_PART * limit.rounds)), 10 * _ROUNDS))
 
 

@@ -27,6 +27,8 @@ ROOT, OPEN, RUNG = range(3)
 TOP, FREED, COST, RNG, NLEAF = range(5)
 # columns of the list of free leaves
 F_NODE, F_WIDE, F_LONG, F_SHEET, F_AREA = range(5)
+# of a free node: bit i of column TRIED + turned is set when row i (if below MASKED) was found not to lie there
+TRIED, MASKED = PX, 62
 NOTHING = 1 << 60
 
 # columns of the constants
@@ -72,8 +74,16 @@ def new_node(S, inst, x1, y1, x2, y2, up):
         S.misc[TOP] += 1
     N = S.node
     N[n, X1], N[n, Y1], N[n, X2], N[n, Y2] = x1, y1, x2, y2
-    N[n, KIND], N[n, LOW], N[n, HIGH], N[n, UP], N[n, INST], N[n, ITEM] = FREE, -1, -1, up, inst, -1
+    N[n, UP], N[n, INST], N[n, ITEM] = up, inst, -1
+    set_free(S, n)
     return n
+
+
+@jit
+def set_free(S, n):
+    """A window without cuts and parts, in which nothing has been tried yet."""
+    N = S.node
+    N[n, KIND], N[n, LOW], N[n, HIGH], N[n, TRIED], N[n, TRIED + 1] = FREE, -1, -1, 0, 0
 
 
 @jit
@@ -115,7 +125,7 @@ def clear(P, S, C, n):
             size += 2
         if k != n:
             drop_node(S, k)
-    N[n, KIND], N[n, LOW], N[n, HIGH] = FREE, -1, -1
+    set_free(S, n)
 
 
 @jit
@@ -170,6 +180,7 @@ def widen(S, n, p, at_low):
     """Let leaf n, child of p, take all of p's window beyond (or before) p's other child, whose window is right."""
     N = S.node
     o = N[p, HIGH] if at_low else N[p, LOW]
+    set_free(S, n)
     N[n, X1], N[n, Y1], N[n, X2], N[n, Y2] = N[p, X1], N[p, Y1], N[p, X2], N[p, Y2]
     if N[p, KIND] == V:
         if at_low:
@@ -203,7 +214,7 @@ def settle(P, S, C, n):
         if N[a, KIND] == FREE and N[b, KIND] == FREE:
             drop_node(S, a)
             drop_node(S, b)
-            N[p, KIND], N[p, LOW], N[p, HIGH] = FREE, -1, -1
+            set_free(S, p)
             n = p
             continue
         free_to_high(P, S, C, p)
@@ -423,8 +434,11 @@ def slide(P, S, C, n, x, y, dx, dy, far, w, l):
 
 
 @jit
-def find_spot(P, S, C, n, w, l):
-    """A place for a w x l part in the window of free leaf n; spot = x, y, value, order. Whether there is one."""
+def find_spot(P, S, C, n, w, l, thorough):
+    """A place for a w x l part in the window of free leaf n; spot = x, y, value, order. Whether there is one.
+
+    Not `thorough`: most often only the sides of the window are looked at.
+    """
     N = S.node
     x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2] - w, N[n, Y2] - l
     C.spot[2] = -1
@@ -448,7 +462,7 @@ def find_spot(P, S, C, n, w, l):
         found |= slide(P, S, C, n, x1 if k == 0 else x2, y2, 0, -1, y2 - y1, w, l)
         found |= slide(P, S, C, n, x1, y1 if k == 0 else y2, 1, 0, x2 - x1, w, l)
         found |= slide(P, S, C, n, x2, y1 if k == 0 else y2, -1, 0, x2 - x1, w, l)
-    if found or (N[n, UP] >= 0 and rand(S, 4) > 0):
+    if found or (not thorough and N[n, UP] >= 0 and rand(S, 4) > 0):
         return found
     pace = max(1, (x2 - x1) // 8)
     x = x1 + rand(S, pace)
@@ -520,6 +534,7 @@ def insert(P, S, C, i, rule, blink, prefer):
         min(P.unit[i, U_W], P.unit[i, U_L]),
         P.unit[i, U_W] * P.unit[i, U_L],
     )
+    masked = not strip and i < MASKED and rand(S, 8) > 0  # now and then a leaf is looked at again
     for k in range(S.misc[NLEAF]):
         wide, long, sheet, area = S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET], S.leaf[k, F_AREA]
         bits = P.turns[i, sheet]
@@ -548,10 +563,14 @@ def insert(P, S, C, i, rule, blink, prefer):
             score -= P.sheet[sheet, S_FIRST] << 18
             if score >= best or rand(S, 64) < blink:
                 continue
-            if area < w * l or not find_spot(P, S, C, n, w, l):
+            if masked and (S.node[n, TRIED + turned] >> i) & 1 == 1:
+                continue
+            if area < w * l or not find_spot(P, S, C, n, w, l, not strip):
                 if strip and shorter(P, S, C, n, i, turned):
                     w, l = C.spot[5], C.spot[6]
                 else:
+                    if not strip and i < MASKED and P.limits[3] == 0:
+                        S.node[n, TRIED + turned] |= 1 << i
                     continue
             best, best_leaf, best_turn, best_w, best_l = score, k, turned, w, l
             bx, by, border = C.spot[0], C.spot[1], C.spot[3]
@@ -573,7 +592,7 @@ def shorter(P, S, C, n, i, turned):
     while size > 0 and size * 4 // 5 >= P.unit[i, U_L]:
         size = size * 4 // 5
         w, l = (size, P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], size)
-        if find_spot(P, S, C, n, w, l):
+        if find_spot(P, S, C, n, w, l, False):
             C.spot[5], C.spot[6] = w, l
             return True
     return False
@@ -595,9 +614,11 @@ def grow(P, S, inst, rung):
         if N[r, KIND] == H and N[N[r, HIGH], KIND] == FREE:
             N[N[r, HIGH], Y2] = rows
             N[r, Y2] = rows
+            set_free(S, N[r, HIGH])
             relist(P, S, N[r, HIGH])
         elif N[r, KIND] == FREE:
             N[r, Y2] = rows
+            set_free(S, r)
             relist(P, S, r)
         else:
             p = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], rows, -1)
@@ -875,7 +896,6 @@ def settle_all(P, S, C, inst):
                 if p >= 0 and S.node[S.node[p, LOW], KIND] == FREE and S.node[S.node[p, HIGH], KIND] == FREE:
                     settle(P, S, C, n)
                     again = True
-                    break
 
 
 @entry
@@ -905,7 +925,7 @@ def a_purchase(P, S):
 def back(P, S, C, inst, saving):
     """Buy less of one thing: shorter by a step or so, or by all that is to be saved, or none of it."""
     sheet, rung = P.inst[inst, I_SHEET], S.inst[inst, RUNG]
-    if P.sheet[sheet, S_BYLENGTH] == 1 and rung > 0 and rand(S, 8) > 0:
+    if P.sheet[sheet, S_BYLENGTH] == 1 and rung > 0 and rand(S, 8 + S.misc[TOP] // 256) > 0:
         shorter_one = rung - 1 - rand(S, min(rung, 2))
         if rand(S, 2) == 0 and saving > 0:
             enough = rung_below(P, sheet, P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_COST] - saving)
