@@ -253,12 +253,13 @@ def _enough(job: Job, offered: ByLength) -> int:
     for row in job.wanted:
         if fabric.name not in job.allowed(row):
             continue
-        if isinstance(row, Strip):
+        if isinstance(row, Strip) and row.join != "none":
             across = max(1, int(width) - row.join_loss(job.settings.seam))
             strips += row.count * row.width * (up(Fraction(row.total_length, across)) + 1)
         else:
-            low, high = sorted((row.width, row.length))
-            lies = ((low, high),) if row.grain == "any" and not row.upright else ((low, high), (high, low))
+            low, high = sorted((row.width, row.total_length if isinstance(row, Strip) else row.length))
+            upright = isinstance(row, Cut) and row.upright
+            lies = ((low, high),) if row.grain == "any" and not upright else ((low, high), (high, low))
             apart += max(up(Fraction(row.count, max(1, int(width // a)))) * b for a, b in lies)
             area, tallest = area + row.count * low * high, max(tallest, high)
     total = strips + min(apart, Fraction(11 * area, 5) / width + tallest)

@@ -70,7 +70,10 @@ def _limit(run: Run) -> Stop:
 
 def _start_from(run: Run, engine: Engine) -> bool:
     """Start with what the run cuts from the pile, its purchases given back; False where that leads to no plan."""
-    engine.copy(run.engine.best, engine.best)
-    engine.kernel.reduce_to(engine.arrays.problem, engine.best, engine.arrays.scratch(), 0)
+    arrays = run.engine.arrays  # where the purchases belong: the variant has other lengths to buy
+    pile = arrays.state(run.seed)
+    engine.copy(run.engine.best, pile)
+    engine.kernel.reduce_to(arrays.problem, pile, arrays.scratch(), 0)
+    engine.copy(pile, engine.best)
     engine.reach(_PLACE, 1 << 58, 1, lambda: engine.missing() == 0 or engine.meter.over(0.5))
     return engine.missing() == 0

@@ -6,6 +6,8 @@ practice, no source). A plan that may do all that a hand may do never needs more
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from cutopt.check import check
@@ -50,3 +52,25 @@ def test_an_end_of_a_strip_is_used_by_a_careful_hand_and_by_the_plan() -> None:
     result = solve(job, Work(20_000), offers=False)
     assert strips.bought() == 21 * YARD // 4
     assert sum(result.plan.totals.bought.values()) == 5 * YARD
+
+
+def test_from_one_cloth_the_six_take_a_twentieth_less_than_strips() -> None:
+    """All of a quilt from one fabric, by the eighth of an inch, parts turned as they fit (strip method: identity).
+
+    With a fabric for each size there is nothing to win: of one size of square the strip method is already shortest.
+    """
+    by_hand = sum(strip_method(quilt.made.wanted, POCKET).length() for quilt in SIX)
+    planned = 0
+    for quilt in SIX:
+        cuts = tuple(replace(row, fabrics=("oat",)) for row in quilt.made.cuts)
+        strips = tuple(replace(row, fabrics=("oat",)) for row in quilt.made.strips)
+        bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=INCH // 8)
+        job = Job(
+            name=quilt.name, settings=Settings(square_up_end=0), fabrics=(Fabric(name="oat"),), shop=(bolt,),
+            cuts=cuts, strips=strips,
+        )  # fmt: skip
+        result = solve(job, Work(10_000), offers=False)
+        assert result.complete
+        assert check(job, result.plan) == []
+        planned += result.plan.totals.bought["oat"]
+    assert 100 * planned <= 95 * by_hand

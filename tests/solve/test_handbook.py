@@ -12,9 +12,11 @@ from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
 from cutopt.result import Result
-from cutopt.solve.solver import solve
+from cutopt.solve.progress import Progress
+from cutopt.solve.solver import Run, solve
 from cutopt.solve.stop import Work
-from cutopt.wanted import Cut
+from cutopt.solve.widths import width_cases
+from cutopt.wanted import Cut, Strip
 
 YARD_SIZE, FAT_QUARTER = (42, 36), (21, 18)
 SQUARES = ("1 1/2", "2", "2 1/2", "3", "3 1/2", "4", "4 1/2", "5", "5 1/2", "6", "6 1/2", "6 7/8", "7 1/4", "8 1/2",
@@ -121,3 +123,32 @@ def test_the_largest_rectangle_first_is_not_always_best() -> None:
     assert result.complete
     assert result.plan.totals.money == 0
     assert check(job, result.plan) == []
+
+
+@pytest.mark.parametrize(("count", "inches"), [(1, 60), (16, 60), (17, 120)])
+def test_strips_in_one_piece_longer_than_the_fabric_is_wide_are_cut_along_it(count: int, inches: int) -> None:
+    """16 strips of 2 1/2 in lie side by side on 42 in (arithmetic identity: 42 / 2 1/2 = 16.8)."""
+    strip = Strip(
+        name="tie", width=5 * INCH // 2, total_length=60 * INCH, count=count, join="none", fabrics=("oat",),
+    )  # fmt: skip
+    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=INCH)
+    job = Job(
+        settings=Settings(square_up_end=0), fabrics=(Fabric(name="oat"),), shop=(bolt,), strips=(strip,),
+    )  # fmt: skip
+    result = solve(job, Work(3_000), offers=False)
+    assert result.complete
+    assert check(job, result.plan) == []
+    assert sum(result.plan.totals.bought.values()) == inches * INCH
+
+
+def test_other_widths_have_lengths_of_their_own_to_buy() -> None:
+    """A plan on narrow cloth is no start on wide cloth, of which less is on sale (plain Python sees bad indices)."""
+    strip = Strip(name="tie", width=5 * INCH // 2, total_length=60 * INCH, count=17, join="none", fabrics=("oat",))
+    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=INCH)
+    job = Job(settings=Settings(square_up_end=0), fabrics=(Fabric(name="oat"),), shop=(bolt,), strips=(strip,))
+    run = Run(job, Work(50), 0, Progress(), offers=False)
+    run.engine.first()
+    run.engine.use_plain()
+    cases = width_cases(run, run.engine.layout())
+    assert [case.usable_width // INCH for case in cases] == [40, 41, 42, 43]
+    assert all(case.complete for case in cases)
