@@ -14,6 +14,7 @@ from typing import TypeAlias
 
 import numpy as np
 
+from cutopt.solve.columns import columns
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates import Ints, Part, Placement, PlateTable, raster, sums
 from cutopt.solve.scales import Scales
@@ -25,7 +26,8 @@ _VAIN = 400  # tries without a better plan before the search ends
 _STEPS = 400  # of the bound
 _BOUND_EVERY = 50
 _FIRST, _OTHERS = 100, 60  # parts of most worth by area and others that grids are made of in one try
-_MOST_COPIES = 5000  # of a part between cuts: more would be a plan that nobody cuts
+_SAME_WORTH = 0.999
+_MOST_COPIES = 100_000  # of a part between cuts: more would be a plan that nobody cuts
 
 Way: TypeAlias = tuple[int, int, int, bool]  # part, width, height, turned
 Plan: TypeAlias = list[Placement]
@@ -58,6 +60,8 @@ def large_plate(
     """The best value found, copies unlimited, its plan, and what no plan can exceed."""
     search, bound = _Large(w, h, parts, seed), area_bound(w, h, parts)
     scales = Scales(w, h, parts)
+    if not stop():
+        search.begin()
     bound = min(bound, scales.bound)
     for turn in range(1, _TRIES + 1):
         search.turn()
@@ -86,13 +90,28 @@ class _Large:
         self.plan: Plan = []
         self.used: set[int] = set()
 
-    def turn(self) -> None:
-        """Draw sizes, find the best plan on them, and keep its sizes where it is no worse."""
+    def begin(self) -> None:
+        """The best of plans of columns and plans of rows, of the parts of most worth by area (where there are some)."""
+        density = self.worth / (self.widths * self.heights)
+        best = density >= _SAME_WORTH * density[0]
+        if np.count_nonzero(best) < 2:
+            return
+        sides = self.widths[best], self.heights[best]
+        across, along = columns(self.w, self.h, *sides, self.worth[best])
+        self.turn((sorted(across), sorted(along)))
+        along, across = columns(self.h, self.w, *sides[::-1], self.worth[best])
+        self.turn((sorted(across), sorted(along)))
+
+    def turn(self, start: tuple[list[int], list[int]] | None = None) -> None:
+        """Draw sizes beside those kept (or of a start), and keep those of the best plan on them if it is no worse."""
+        kept = self.across.kept, self.along.kept
+        self.across.kept, self.along.kept = start or kept
         table = PlateTable(self.across.drawn(), self.along.drawn(), (self.w, self.h))
-        which = self._grids(table)
+        which = self._grids(table, everything=start is not None)
         value = table.value(self.w, self.h)
         self.vain += 1
         if value < self.value:
+            self.across.kept, self.along.kept = kept
             return
         plates = table.leaves(self.w, self.h).tolist()
         self.across.kept, self.along.kept = (
@@ -102,13 +121,13 @@ class _Large:
         if value > self.value:
             self.value, self.vain, self.plan = value, 0, self._placed(table, which, plates)
 
-    def _grids(self, table: PlateTable) -> Ints:
+    def _grids(self, table: PlateTable, *, everything: bool) -> Ints:
         """Fill the table from the best grids of one part; which part each grid is of."""
         base, which = np.zeros_like(table.values), np.zeros_like(table.values)
         blocks = load("plates", compiled=True).blocks
         count = len(self.ways)
-        chosen = set(range(min(count, _FIRST + _OTHERS)))
-        if count > _FIRST + _OTHERS:
+        chosen = set(range(count))
+        if count > _FIRST + _OTHERS and not everything:
             others = self.rng.sample(range(_FIRST, count), _OTHERS)
             chosen = {*range(_FIRST), *self.used, *others}
         now = np.array(sorted(chosen), dtype=np.int64)

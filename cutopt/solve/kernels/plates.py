@@ -135,3 +135,34 @@ def knapsack(lengths, worth, f, last, live, copies):  # type: ignore[no-untyped-
         else:
             copies[last[n]] += 1
             n -= lengths[last[n]]
+
+
+@entry
+def columns(widths, heights, values, waste, f, live, worth, best):  # type: ignore[no-untyped-def]
+    """Fill `best[x]` with the most value of a column x wide and as high as `f` is long, of rows of one part each.
+
+    The parts come in order of their heights; a part is used where its copies leave no more than `waste` of x. `f`,
+    `live` and `worth` are scratch.
+    """
+    high = f.shape[0] - 1
+    for x in range(1, best.shape[0]):
+        count = 0
+        for k in range(widths.shape[0]):
+            if widths[k] <= x and x % widths[k] <= waste:
+                live[count], worth[count] = heights[k], x // widths[k] * values[k]
+                count += 1
+        best[x] = 0
+        if count == 1:
+            best[x] = high // live[0] * worth[0]
+        if count < 2:
+            continue
+        for y in range(1, high + 1):
+            most = f[y - 1]
+            for t in range(count):
+                if live[t] > y:
+                    break
+                more = f[y - live[t]] + worth[t]
+                if more > most:
+                    most = more
+            f[y] = most
+        best[x] = f[high]
