@@ -55,7 +55,7 @@ def read_quilt(text: str, settings: Settings, log: Log, file: str = FILE) -> Qui
         log.add(Problem("", "it says nothing", mend), file)
         return None
     how = conventions_of(told.get("how", {}), settings, text, file, log)
-    reader = _Reader(text=text, file=file, log=log, said=said, how=how)
+    reader = _Reader(text=text, file=file, log=log, said=said, how=how, before=before)
     made = log.attempt(reader.read, None, file)
     return made if len(log.problems) == before else None
 
@@ -101,9 +101,15 @@ class _Reader:
     log: Log
     said: dict[str, list[Line]]
     how: Conventions
+    before: int  # problems of other files, which say nothing about this one
     rows: list[Placed[Wanted]] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     made: list[Made] = field(default_factory=list)
+
+    @property
+    def sound(self) -> bool:
+        """Whether this file has no mistake so far; where it has one, what is missing may be missing for that."""
+        return len(self.log.problems) == self.before
 
     def one(self, key: str) -> Line | None:
         """The one sentence of a key."""
@@ -255,7 +261,7 @@ class _Reader:
         if line is not None and line.text.lower() in ("no", "none"):
             return "none"
         if top is None:
-            if line is not None and not self.log.problems:
+            if line is not None and self.sound:
                 what = "there is no size to bind"
                 self.log.add(Problem("binding", what, "write a top, or a setting"), self.file, line.row)
             return ""
@@ -279,7 +285,7 @@ class _Reader:
         if line is None or line.text.lower() in ("no", "none"):
             return
         if top is None:
-            if not self.log.problems:
+            if self.sound:
                 what = "there is no quilt to hang"
                 self.log.add(Problem("sleeve", what, "write a top, or a setting"), self.file, line.row)
             return
@@ -311,7 +317,7 @@ class _Reader:
         line = self.one(key)
         if line is None or line.text.lower() in ("no", "none"):
             return None
-        if top is None and not self.log.problems:
+        if top is None and self.sound:
             what = "there is no quilt to put it under"
             self.log.add(Problem(key, what, "write a top, or a setting"), self.file, line.row)
         return line

@@ -84,6 +84,29 @@ def test_every_mistake_in_one_pass(tmp_path: Path) -> None:
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    ("sentence", "what"),
+    [
+        ('binding = "from oat"', "there is no size to bind"),
+        ('sleeve = "from oat"', "there is no quilt to hang"),
+        ('backing = "oat"', "there is no quilt to put it under"),
+    ],
+)
+def test_a_mistake_in_another_file_hides_none_here(tmp_path: Path, sentence: str, what: str) -> None:
+    text = f'blocks = ["4 squares of 6"]\n{sentence}\n'
+    folder = write(tmp_path, quilt_toml=text, cuts_csv="cut,width,length\nsquare,five,5\n")
+    with pytest.raises(JobError) as caught:
+        read_job(folder)
+    found = [(problem.file, problem.row, problem.what) for problem in caught.value.problems]
+    assert [place[:2] for place in found] == [("cuts.csv", 2), ("quilt.toml", 2)]
+    assert what in found[1][2]
+    # where the setting itself is wrong, that is the one thing to mend
+    write(tmp_path, quilt_toml=f'{text}setting = "2 acros, 2 down"\n')
+    with pytest.raises(JobError) as caught:
+        read_job(tmp_path)
+    assert [(problem.file, problem.row) for problem in caught.value.problems] == [("cuts.csv", 2), ("quilt.toml", 3)]
+
+
 def test_fabrics_of_a_sentence_are_those_of_the_job(tmp_path: Path) -> None:
     folder = write(tmp_path, quilt_toml='\nblocks = ["4 squares of 6 from paer|any light"]\n')
     with pytest.raises(JobError) as caught:
