@@ -18,6 +18,8 @@ from cutopt.pages.teller import Step, Teller
 from cutopt.pages.words import MOST_LAYERS, and_text, number_text, of_row, row_name, size_text
 from cutopt.plan import CutStep, Plan
 
+_SELVAGES = "The width does not count the selvages: cut one off before you measure from its side."
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
@@ -69,15 +71,18 @@ def _section(table: Table, group: Sequence[tuple[str, list[CutStep]]], again: bo
     first, cuts = group[0]
     teller = Teller(table, first)
     steps = teller.tell(cuts)
+    source = table.sources[first]
     intro = [_about(table, first)]
+    if source.bought and not is_each(table.job, source):
+        intro.append(_SELVAGES)
     if len(group) > 1:
         many = len(group)
         intro.append(f"You need {many} of them. {_together(many, teller.words.layers)}The drawing shows the first.")
         others = tuple(cut.n for _, run in group[1:] for cut in run)
         steps.append(Step(numbers=others, text=f"Do the same with the other {number_text(many - 1)}."))
-    title = title_of(table.job, table.sources[first])
+    title = title_of(table.job, source)
     if len(group) > 1:
-        title = f"{many} of {table.sources[first].piece or table.sources[first].bought}"
+        title = f"{many} of {source.piece or source.bought}"
     sources = tuple(source for source, _ in group)
     return Section(
         sources=sources, title=f"{title}, again" if again else title, intro=tuple(intro), steps=tuple(steps),

@@ -71,12 +71,13 @@ class Teller:
             return [Step(numbers=numbers, text=text, notes=notes)]
         self.words.forget()
         self.families.pop(roots[0])
+        noun = self._noun(roots[0])
         if not self.words.lettered(roots[0]):
-            self.words.nouns[roots[0]] = "the first strip"
+            self.words.nouns[roots[0]] = f"the first {noun}"
         steps = self.tell(cuts)
         self.words.forget()
         others = tuple(cut.n for block in blocks[1:] for cut in block)
-        text = f"Do the same with the other {'strip' if many == 2 else f'{many - 1} strips'}."
+        text = f"Do the same with the other {noun if many == 2 else f'{many - 1} {noun}s'}."
         note = f"Or stack {which}{piles(many)} and cut them together."
         return [*steps, Step(numbers=others, text=text, notes=(note,))]
 
@@ -84,7 +85,10 @@ class Teller:
         """``the 3 strips``, or ``strips A1 to A3`` where they have letters."""
         if self.words.lettered(roots[0]):
             return self._span(roots)
-        return f"the {len(roots)} strips"
+        return f"the {len(roots)} {self._noun(roots[0])}s"
+
+    def _noun(self, part: str) -> str:
+        return "strip" if slender(self.table.size(part)) else "part"
 
     def _span(self, parts: Sequence[str]) -> str:
         noun, _, first = self.words.nouns[parts[0]].partition(" ")
@@ -107,7 +111,7 @@ class Teller:
         again = [name for name in move.made if name in self.table.cut_of]
         if not again:
             return []
-        noun = "strip" if slender(self.table.size(again[0])) else "part"
+        noun = self._noun(again[0])
         if len(again) > 1 and move.kind == "strips":
             self.families.update(dict.fromkeys(again, tuple(again)))
         if move.kind == "strips" and self._at_once(again, after) and not self._inside(move.part, f"the {noun}"):

@@ -161,7 +161,8 @@ class Words:
         if move.rest in table.uses:
             return f"Trim {noun} to {left}: cut {size} off the {edge} {'edge' if move.plain else 'corner'}."
         if not move.plain:
-            return f"Cut {size} off {'its' if noun == 'it' else 'the'} {edge} corner, {self._square(move)}."
+            corner = edge_of.replace(f"{edge} edge", f"{edge} corner", 1)
+            return f"Cut {size} off {corner}, {self._square(move)}."
         due = table.due(move.part, move.axis, move.side)
         if due and move.size <= due + INCH:
             return f"Square up {edge_of}: cut {size} from it."
@@ -174,8 +175,9 @@ class Words:
         across = (wide >= 2 * long, long >= 2 * wide)[move.axis]  # a strip that is cut across
         bolt = self._direction(move).strip() not in ("wide", "long")
         told = move.kind != "strips" or self._direction(move) == " long"  # that it is cut across, by its size
-        from_rest = across and told and move.part != self.source
-        if table.plain(move.part) and move.side == "low" and (bolt or from_rest):
+        from_rest = across and told and self.nouns.get(move.part, "the piece") != "the piece"
+        clean = table.plain(move.part) and not table.raw(move.part, move.axis, "high")
+        if clean and move.side == "low" and (bolt or from_rest):
             return ""
         return f" from the {self._measured(move)}"
 

@@ -53,8 +53,11 @@ def _fault(plan: Plan, cut: CutStep, part: Polygon, text: str) -> str:
         if found:
             told = found.groupdict()
             break
-    else:  # no word of an edge: from the lower end of a rectangle that was cut straight all round
-        return "" if len(part) == 4 and _edge(part, axis, bounds(part)[axis]) else "nothing to measure from"
+    else:  # no word of an edge: from either end of a rectangle, so neither may be raw
+        ends = bounds(part)[axis], bounds(part)[axis + 2]
+        if any(_raw(plan, cut, part, axis, end) for end in ends):
+            return "it does not say that one end is raw"
+        return "" if len(part) == 4 and all(_edge(part, axis, end) for end in ends) else "nothing to measure from"
     side, place = _SIDES[told["side"]]
     start = _start(part, axis, told, bounds(part)[place])
     if start is None:

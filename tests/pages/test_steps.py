@@ -56,7 +56,7 @@ def test_raw_edges_are_squared_up_and_equal_strips_stacked() -> None:
         ("cut 27", "Square up the left edge: cut 1/4 in from it."),
         ("cut 28", "Square up the bottom edge: cut 1/4 in from it."),
         ("cuts 29-30", "Cut 2 strips 4 1/2 wide from the bottom edge."),
-        ("cuts 31-38", "Stack the 2 strips, edges even, and cut 4 at 4 1/2 from each."),
+        ("cuts 31-38", "Stack the 2 strips, edges even, and cut 4 at 4 1/2 from the left edge of each."),
     ]
 
 
@@ -64,8 +64,8 @@ def test_a_length_from_the_bolt_is_folded_and_cut_across() -> None:
     found = section(orchard_plan(), "oat, 5/8 yd bought")
     assert told(found)[:4] == [
         ("cut 57", "Square up the bottom edge: cut 1/2 in from it."),
-        ("cuts 58-60", "Cut 3 strips 2 1/2 across the width."),
-        ("cuts 61-62", "From the rest cut 2 strips 4 1/2 across the width."),
+        ("cuts 58-60", "Cut 3 strips 2 1/2 across the width from the bottom edge."),
+        ("cuts 61-62", "From the rest cut 2 strips 4 1/2 across the width from the bottom edge."),
         ("cuts 63-80", "Stack the 2 strips, edges even, and cut 9 at 4 1/2 from each."),
     ]
     assert found.steps[0].notes == ("This cut is 42 long: fold in half, selvage to selvage, 42 to 21.",)
@@ -88,7 +88,7 @@ def test_a_piece_used_whole_needs_no_cut() -> None:
 def test_a_metric_plan_speaks_in_centimetres() -> None:
     found = section(metric_result().plan, "mist big")
     assert told(found)[0] == ("cut 1", "Square up the left edge: cut 0.5 cm from it.")
-    assert told(found)[-1] == ("cuts 4-7", "From it cut 4 at 6.5.")
+    assert told(found)[-1] == ("cuts 4-7", "From it cut 4 at 6.5 from the left edge.")
     said = " ".join(str(found) for found in sections(metric_result().plan))
     assert not re.search(r"\bin\b(?! half)|\byd\b|\"", said.replace("'", "").replace(" in over all", ""))
 
@@ -219,6 +219,7 @@ def test_washed_cloth_says_what_it_should_measure() -> None:
     # 36 x 42 at 4 % long, 2 % across: 34.56 x 41.16 (arithmetic identity), on the eighth below
     assert section(maker.plan(), "mist, 1 yd bought").intro == (
         "Bought: 1 yd, 42 in usable width. Wash it first; then it should measure about 41 1/8 x 34 1/2 in.",
+        "The width does not count the selvages: cut one off before you measure from its side.",
     )
 
 
@@ -238,6 +239,33 @@ def test_a_corner_that_is_gone_is_not_measured_from() -> None:
     assert texts[1] == f"Cut off the left part, {place}: part A."
     assert texts[-1] == "From it cut one at 2 1/2 from the right edge."
     assert faults_of(plan) == []
+
+
+def test_a_corner_is_that_of_a_part_that_is_named() -> None:
+    i = inches
+    gore = ((0, 0), (i(11), 0), (i(9), i(13)), (i(2), i(13)))
+    maker = Maker(job_of(Piece(name="gore", fabric="mist", outline=gore, edges="true"), square("6.5")))
+    low, high = maker.cut(maker.take("gore"), y=i("6.5"))
+    maker.use(maker.cut(maker.cut(low, x=i(2))[1], x=i("8.5"))[0], "cuts/square")
+    maker.use(maker.cut(maker.cut(high, x=i(2))[1], x=i("8.5"))[0], "cuts/square")
+    plan = maker.plan()
+    texts = [step.text for step in sections(plan)[0].steps]
+    assert texts[1] == "Cut 2 in off its left corner, the ruler square to the bottom edge."
+    assert texts[3] == "Cut 1 in off the left corner of the rest of the piece, the ruler square to the bottom edge."
+    assert faults_of(plan) == []
+
+
+def test_parts_are_not_called_strips() -> None:
+    i = inches
+    maker = Maker(job_of(Piece.of_size("p", "mist", i(18), i(9)), square("4.5")))
+    left, right = maker.cut(maker.take("p"), x=i(9))
+    for half in (left, right):
+        for row in maker.cut(half, y=i("4.5")):
+            maker.run(row, "x", i("4.5"), 2, "cuts/square")
+    texts = [step.text for step in sections(maker.plan())[0].steps]
+    assert texts[0] == "Cut 2 parts 9 wide from the left edge."
+    assert texts[1].startswith("From the first part cut 2 strips 4 1/2 wide from the bottom edge")
+    assert texts[-1] == "Do the same with the other part."
 
 
 @st.composite
