@@ -15,7 +15,7 @@ from cutopt.lengths import MM, UNITS, parse_number
 from cutopt.pages.steps import sections
 from cutopt.plan import CutStep, Plan
 
-_NUMBER = r"(?:about )?(?P<far>\d[\d /.]*?)(?: (?:in|cm))?(?: wide| long)?"
+_NUMBER = r"(?:about )?(?P<far>\d[\d /.]*?)(?: (?:in|cm))?(?: wide| long| across the width| along the selvage)?"
 _FROM_EDGE = re.compile(rf"{_NUMBER} (?:off|from) (?:the|its) (?P<side>left|right|bottom|top) edge")
 _FROM_CORNER = re.compile(rf"{_NUMBER} (?:off|from) (?:the|its) (?P<side>left|right|bottom|top) corner")
 _BESIDE_END = re.compile(
@@ -27,7 +27,7 @@ _THROUGH = re.compile(
 )
 _LEFT_OVER = re.compile(r"to (?P<far>\d[\d /.]*), measured from its (?P<side>left|right|bottom|top) edge")
 _TRIM = re.compile(
-    r"(?:its|the) (?P<side>left|right|bottom|top) edge(?: of [^:]*)?: cut (?P<far>\d[\d /.]*) (?:in|cm) from it"
+    r"(?:its|the) (?P<side>left|right|bottom|top) edge(?: of [^:]*)?: cut (?:about )?(?P<far>\d[\d /.]*) (?:in|cm) from it"
 )
 _SIDES = {"left": (0, 0), "bottom": (1, 1), "right": (0, 2), "top": (1, 3)}
 
