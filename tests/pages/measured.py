@@ -27,7 +27,8 @@ _THROUGH = re.compile(
 )
 _LEFT_OVER = re.compile(r"to (?P<far>\d[\d /.]*), measured from its (?P<side>left|right|bottom|top) edge")
 _TRIM = re.compile(
-    r"(?:its|the) (?P<side>left|right|bottom|top) edge(?: of [^:]*)?: cut (?:about )?(?P<far>\d[\d /.]*) (?:in|cm) from it"
+    r"(?:its|the) (?P<side>left|right|bottom|top) edge(?: of [^:]*)?: "
+    r"cut (?:about )?(?P<far>\d[\d /.]*) (?:in|cm) from it"
 )
 _SIDES = {"left": (0, 0), "bottom": (1, 1), "right": (0, 2), "top": (1, 3)}
 
