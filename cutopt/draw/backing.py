@@ -11,6 +11,7 @@ from cutopt.answers.backing import BackingAnswer
 from cutopt.draw.looks import FABRIC_HATCHES, FAINT, INK, SMALLEST_TEXT, tinted
 from cutopt.draw.quilt import rule
 from cutopt.draw.sheet import LINE, MARGIN, Sheet, blank_sheet, scale_bar, word
+from cutopt.draw.views import rough, rough_size
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
 from cutopt.quilt.compare import table
@@ -82,9 +83,9 @@ def _one(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, float],
             Rectangle(corner, w, h, fill=False, edgecolor=INK, linewidth=1.1, linestyle=_LINES[kind], zorder=6)
         )
     _top_seams(sheet, answer, scale, (corner[0], corner[1], *quilt))
-    show = answer.how.show
-    rule(sheet, (left, low - 4), (left + wide, low - 4), show(_whole(wide / scale)), below=True)
-    rule(sheet, (left - 4, low), (left - 4, low + high), show(_whole(high / scale)))
+    unit = answer.how.unit
+    rule(sheet, (left, low - 4), (left + wide, low - 4), rough(_whole(wide / scale), unit), below=True)
+    rule(sheet, (left - 4, low), (left - 4, low + high), rough(_whole(high / scale), unit))
     row = table([way], answer.how)[0]
     buy = f"buy {row[4]}" + (f", {row[5]}" if row[5] else "")
     told = [f"{way.fabric}: {way.kind}", buy if way.bought or way.pieces else "nothing to buy"]
@@ -165,6 +166,8 @@ def _panel(
         xs, ys = ([x, x + wide], [y + high * share] * 2) if up else ([x + wide * share] * 2, [y, y + high])
         sheet.ax.plot(xs, ys, color=INK, linewidth=0.9)
     size = answer.how.size(panel.width, panel.length)
+    if panel.width.is_plain and panel.length.is_plain:  # of shrunk cloth mostly off the marks of a ruler
+        size = rough_size(panel.width.plain, panel.length.plain, answer.how.unit)
     said = f"{panel.what}\ncut {size}" if panel.segments == 1 else f"{panel.what}\n{size} in {panel.segments}"
     labels = sheet.labels
     low, top = labels.pixels(x, y), labels.pixels(x + wide, y + high)

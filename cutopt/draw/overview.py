@@ -32,6 +32,7 @@ from cutopt.draw.sheet import (
     paint,
     rows_needed,
     scale_bar,
+    title,
     word,
 )
 from cutopt.draw.views import Run, View, origin_of, runs, views
@@ -92,7 +93,7 @@ def alike(shown: Sequence[View]) -> list[list[View]]:
 
 
 def _head(sheet: Sheet, job: Job, plan: Plan, more: str) -> None:
-    word(sheet, f"{job.name}: the whole plan{more}", 0, sheet.height - 4, size=14, weight="bold")
+    title(sheet, f"{job.name}: the whole plan{more}", sheet.height - 4)
     totals = plan.totals
     money = "" if totals.money is None else f", {job.settings.currency}{totals.money:.2f} to pay"
     cuts, cloth = so_many(len(plan.cuts), "cut"), so_many(len(plan.sources), "piece")
@@ -124,8 +125,8 @@ def _legend(job: Job, plan: Plan, letters: dict[str, str]) -> list[str]:
 def _cell(job: Job, group: list[View], letters: dict[str, str]) -> Cell:
     first = group[0]
     numbers = [line.n for view in group for line in view.lines]
-    title = f"{len(group)} of {first.source.piece or first.source.bought}" if len(group) > 1 else first.title
-    return Cell(outline=first.cloth.outline, words=(title, _cuts(numbers)), paint=partial(_paint, job, first, letters))
+    name = f"{len(group)} of {first.source.piece or first.source.bought}" if len(group) > 1 else first.title
+    return Cell(outline=first.cloth.outline, words=(name, _cuts(numbers)), paint=partial(_paint, job, first, letters))
 
 
 def _cuts(numbers: list[int]) -> str:

@@ -12,7 +12,7 @@ from cutopt.answers import blocks
 from cutopt.answers.recipe import Quilt
 from cutopt.cloth import cloth_of
 from cutopt.draw.looks import INK, Look, lightness, look_of
-from cutopt.draw.sheet import LINE, Sheet, blank_sheet, key, scale_bar, word
+from cutopt.draw.sheet import LINE, Sheet, blank_sheet, key, scale_bar, title, word
 from cutopt.errors import Problem
 from cutopt.job import Job
 from cutopt.lengths import INCH
@@ -57,7 +57,7 @@ def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Fig
     left, low = (sheet.width - width * scale) / 2, sheet.height - HEAD - length * scale
     for patch, fabric in zip(drawn, fabrics, strict=True):
         _paint(sheet, patch, look_of(job, fabric), (left, low, scale))
-    word(sheet, f"{job.name}: the quilt", 0, sheet.height - 4, size=14, weight="bold")
+    title(sheet, f"{job.name}: the quilt", sheet.height - 4)
     _measures(sheet, quilt, (left, low, scale))
     _foot(sheet, job, used, said, scale, low - 15)
     return figure

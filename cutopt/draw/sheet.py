@@ -61,11 +61,33 @@ def word(sheet: Sheet, text: str, x: float, y: float, size: float = SMALLEST_TEX
     return x + wide
 
 
+def title(sheet: Sheet, text: str, y: float, size: float = 14) -> None:
+    """A title over the width of a sheet: a long one in smaller letters, then in two rows, then shortened."""
+    room, labels = sheet.width, sheet.labels
+
+    def fits(said: str, points: float) -> bool:
+        return labels.size(said, points, weight="bold")[0] / labels.px_per_mm <= room
+
+    points = next((each for each in (size, 12.0, 10.0) if fits(text, each)), 10.0)
+    rows: list[str] = []
+    for one in text.split():
+        if rows and fits(f"{rows[-1]} {one}", points):
+            rows[-1] += f" {one}"
+        else:
+            rows.append(one)
+    for i, row in enumerate(rows[:2]):
+        said = row if i == 0 or len(rows) < 3 else f"{row} ..."
+        while not fits(said, points) and len(said) > 4:
+            said = f"{said.removesuffix(' ...')[:-1].rstrip()} ..."
+        word(sheet, said, 0, y + (2 if len(rows) > 1 else 0) - 4.7 * i, size=points, weight="bold")
+
+
 def packed(
     cells: Sequence[Cell], labels: Labels, width: float, height: float
 ) -> tuple[float, list[list[tuple[Cell, float, float]]]]:
-    """The largest scale (mm for a tick) at which all cells fit one page, or the smallest and several pages.
+    """The largest scale (mm for a tick) at which all cells fit one page, or a small one and several pages.
 
+    The small one is as much smaller as a cell needs that is longer than the paper at that scale.
     Cells keep their order, unless standing them by height makes the picture a quarter larger. Places are the left
     end of a cell and its upper end counted down from the top.
     """
@@ -78,12 +100,19 @@ def packed(
 def _fitted(
     cells: Sequence[Cell], labels: Labels, width: float, height: float
 ) -> tuple[float, list[list[tuple[Cell, float, float]]]]:
-    pages: list[list[tuple[Cell, float, float]]] = []
-    for scale in _SCALES:
-        pages = _shelves(cells, labels, scale / INCH, width, height)
+    longest = min((_alone(cell, width, height) for cell in cells), default=_SCALES[0] / INCH)
+    for scale in (each / INCH for each in _SCALES if each / INCH <= longest):
+        pages = _shelves(cells, labels, scale, width, height)
         if len(pages) <= 1:
-            return scale / INCH, pages
-    return _SCALES[-1] / INCH, pages
+            return scale, pages
+    least = min(_SCALES[-1] / INCH, longest)
+    return least, _shelves(cells, labels, least, width, height)
+
+
+def _alone(cell: Cell, width: float, height: float) -> float:
+    """The scale at which a cell has a page to itself, a little less for rounding."""
+    x1, y1, x2, y2 = (float(v) for v in bounds(cell.outline))
+    return 0.999 * min(width / (x2 - x1), (height - LINE * len(cell.words) - 1.5) / (y2 - y1))
 
 
 def _shelves(

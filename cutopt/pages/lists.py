@@ -42,7 +42,7 @@ def tick_list(result: Result) -> Iterator[Any]:
             how = "" if join.join == "none" else f", {join.join} joins"
             rows.append(("☐", "join", f"sew {len(join.segments)} end to end{how}: {length}"))
         table = Table([[words(cell, 10) for cell in line] for line in rows or [("", "0", "none in this plan")]],
-                      colWidths=[8 * mm, 34 * mm, INSIDE - 42 * mm], hAlign="LEFT")  # fmt: skip
+                      colWidths=[8 * mm, 50 * mm, INSIDE - 58 * mm], hAlign="LEFT")  # fmt: skip
         table.setStyle(_tight())
         why = [words(f"How it comes about: {row.why}", 8.5, after=2)] if row.why else []
         yield KeepTogether([heading(_wanted(row, result), 11.5, 6), *why, table])
@@ -62,7 +62,8 @@ def _wanted(row: Wanted, result: Result) -> str:
     if isinstance(row, Cut):
         size = f"{row.count} of {wide} x {format_length(row.length, unit)} {unit}"
     else:
-        size = f"{row.count} of {wide} {unit} wide, {format_length(row.total_length, unit, mark=True)} in all"
+        each = " each" if row.count > 1 else ""
+        size = f"{row.count} of {wide} {unit} wide, {format_length(row.total_length, unit, mark=True)} long{each}"
     return f"{row.name}: {size}" + ("" if row.importance == "must" else f" ({row.importance})")
 
 
@@ -110,7 +111,7 @@ def slips(result: Result) -> Iterator[Any]:
     if not cards:
         return
     cards += [""] * (len(cards) % 2)
-    table = Table([cards[i : i + 2] for i in range(0, len(cards), 2)], colWidths=[INSIDE / 2] * 2, rowHeights=38 * mm)
+    table = Table([cards[i : i + 2] for i in range(0, len(cards), 2)], colWidths=[INSIDE / 2] * 2, rowHeights=34 * mm)
     dashes = (0.5, black, None, (3, 3))
     table.setStyle(TableStyle([
         ("INNERGRID", (0, 0), (-1, -1), *dashes), ("BOX", (0, 0), (-1, -1), *dashes),

@@ -94,7 +94,7 @@ def set_words(story: Sequence[Any], title: str, total: int, size: tuple[float, f
         if not small:
             canvas.setFont(FONT, 8.5)
             of_all = f" of {total}" if total else ""
-            canvas.drawString(SIDE, 7 * mm, title)
+            canvas.drawString(SIDE, 7 * mm, _shortened(title, INSIDE - 35 * mm))
             canvas.drawRightString(size[0] - SIDE, 7 * mm, f"page {document.page}{of_all}")
 
     frame = Frame(side, foot, size[0] - 2 * side, size[1] - head - foot, 0, 0, 0, 0)
@@ -104,6 +104,14 @@ def set_words(story: Sequence[Any], title: str, total: int, size: tuple[float, f
     )  # fmt: skip
     document.build(list(story))
     return out.getvalue(), pages
+
+
+def _shortened(title: str, room: float) -> str:
+    """The title as far as it fits beside the page number, points."""
+    said = title
+    while pdfmetrics.stringWidth(said, FONT, 8.5) > room:
+        said = f"{said.removesuffix(' ...')[:-1].rstrip()} ..."
+    return said
 
 
 def drawings_pdf(figures: Sequence[Callable[[], Figure]]) -> bytes:

@@ -216,7 +216,7 @@ def _slot(figure: Figure) -> Slot:
 def _step(step: Step) -> Any:
     label = Paragraph(escaped(step.cuts), style(10, bold=True)) if step.numbers else ""
     said = [words(step.text, 13, after=1), *([words(" ".join(step.notes), 10, after=1)] if step.notes else [])]
-    table = Table([[words("☐", 13), label, said]], colWidths=[7 * mm, 28 * mm, INSIDE - 35 * mm], hAlign="LEFT")
+    table = Table([[words("☐", 13), label, said]], colWidths=[7 * mm, 31 * mm, INSIDE - 38 * mm], hAlign="LEFT")
     table.setStyle(TableStyle([
         ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 1.5),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5), ("LEFTPADDING", (0, 0), (-1, -1), 0),

@@ -21,10 +21,10 @@ from cutopt.draw.overview import plan_sheets
 from cutopt.draw.pile import pile_sheets
 from cutopt.draw.views import line_rows, runs, view, views
 from cutopt.errors import Problem
-from cutopt.fabric import Fabric, Piece
+from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.geometry import bounds
 from cutopt.job import Job
-from cutopt.lengths import INCH
+from cutopt.lengths import INCH, YARD
 from cutopt.plan import Plan
 from cutopt.svg import PALETTE
 from cutopt.wanted import Cut
@@ -237,6 +237,38 @@ def test_large_piles_and_plans_take_several_sheets() -> None:
         assert all(shown.count(name) == 1 for name in names)
         for figure in sheets:
             check_labels(figure)
+
+
+def long_plan(name: str) -> Plan:
+    """Two runners along a length from the shop that is longer than a sheet of paper at the smallest usual scale."""
+    cut = Cut(name="runner", width=inches(20), length=inches(222), count=2)
+    shop = (ByLength(fabric="oat", usable_width=inches(42), sold_by=YARD),)
+    maker = Maker(Job(name=name, fabrics=(Fabric(name="oat"),), shop=shop, cuts=(cut,)))
+    _, bolt = maker.cut(maker.buy("oat", inches(42), 7 * YARD), y=inches("0.5"))
+    row, _ = maker.cut(bolt, y=inches("222.5"))
+    maker.run(row, "x", inches(20), 2, "cuts/runner")
+    return maker.plan()
+
+
+def test_a_length_longer_than_the_paper_is_drawn_smaller_above_the_keys() -> None:
+    figure = draw_plan(long_plan("runners"))
+    check_labels(figure)
+    cloth = min(patch.get_window_extent().y0 for patch in figure.axes[0].patches if isinstance(patch, Patch))
+    said = {text.get_text(): text.get_window_extent() for text in texts(figure)}
+    legend = next(extent for text, extent in said.items() if text.startswith("A  runner"))
+    assert legend.y1 < cloth
+
+
+@pytest.mark.parametrize("times", [1, 3, 12])
+def test_a_long_title_is_whole_or_shortened_visibly(times: int) -> None:
+    name = "runners for the long table " * times
+    figure = draw_plan(long_plan(name.strip()))
+    check_labels(figure)
+    bold = [text for text in texts(figure) if text.get_weight() == "bold" and text.get_text() != "A x 2"]
+    said = " ".join(text.get_text() for text in bold)
+    assert said.startswith("runners for the long table")
+    assert said.endswith(": the whole plan" if times < 5 else " ...")
+    assert all(text.get_window_extent().x1 <= figure.bbox.x1 for text in bold)
 
 
 def contrast(a: str, b: str) -> float:
