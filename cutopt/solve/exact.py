@@ -24,6 +24,8 @@ _ROUNDS = 150  # of the subgradient method
 _FIRST_BLOCKS = 1 << 16
 _MOST_BLOCKS = 1 << 22
 _STEPS = 64
+_LONG_TABLE = 1_000_000_000  # additions
+_QUICK_TRIES = 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,8 +75,21 @@ def exact_plate(
 def _exact(
     w: int, h: int, parts: list[Part], incumbent: int, stop: Callable[[], bool], most_blocks: int, rounds: int
 ) -> Exact:
+    if all(part.most < 0 for part in parts):
+        quick = _quick(w, h, parts)
+        if quick is not None:
+            return quick
     plate = _Plate(w, h, [_limited(part, w, h) for part in parts], stop, most_blocks, rounds)
     return plate.solve(incumbent)
+
+
+def _quick(w: int, h: int, parts: list[Part]) -> Exact | None:
+    """A plan that meets its bound, where the table takes long and a few tries may spare it."""
+    if PlateTable.for_parts(parts, (w, h), one_size=True).work < _LONG_TABLE:
+        return None
+    tries = iter(range(_QUICK_TRIES))
+    found = _large(w, h, parts, lambda: next(tries, None) is None)
+    return found if found.proved else None
 
 
 def _large(w: int, h: int, parts: list[Part], stop: Callable[[], bool]) -> Exact:

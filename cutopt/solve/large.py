@@ -9,6 +9,7 @@ than the one before. The bound (`scales.py`) is worked on in turn with it.
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
@@ -27,7 +28,7 @@ _STEPS = 400  # of the bound
 _BOUND_EVERY = 50
 _FIRST, _OTHERS = 100, 60  # parts of most worth by area and others that grids are made of in one try
 _SAME_WORTH = 0.999
-_MOST_COPIES = 100_000  # of a part between cuts: more would be a plan that nobody cuts
+_MOST_COPIES = 10_000  # of a part: more cannot be asked for
 
 Way: TypeAlias = tuple[int, int, int, bool]  # part, width, height, turned
 Plan: TypeAlias = list[Placement]
@@ -59,19 +60,20 @@ def large_plate(
 ) -> tuple[int, Plan, int]:
     """The best value found, copies unlimited, its plan, and what no plan can exceed."""
     search, bound = _Large(w, h, parts, seed), area_bound(w, h, parts)
-    scales = Scales(w, h, parts)
+    descents = [Scales(w, h, parts, shared=shared) for shared in (True, False)]
     if not stop():
         search.begin()
-    bound = min(bound, scales.bound)
+    bound = min(bound, *(scales.bound for scales in descents))
     for turn in range(1, _TRIES + 1):
         search.turn()
-        if not scales.finished and scales.steps < _STEPS:
-            scales.step(search.value)
+        for scales in descents:
+            if search.value < bound and not scales.finished and scales.steps < _STEPS:
+                scales.step(search.value)
         if turn % _BOUND_EVERY == 0:
-            bound = min(bound, scales.proved())
+            bound = min(bound, *(scales.proved() for scales in descents))
         if search.value >= bound or search.vain >= _VAIN or stop():
             break
-    return search.value, search.plan, min(bound, scales.proved())
+    return search.value, search.plan, min(bound, *(scales.proved() for scales in descents))
 
 
 class _Large:
@@ -93,7 +95,8 @@ class _Large:
     def begin(self) -> None:
         """The best of plans of columns and plans of rows, of the parts of most worth by area (where there are some)."""
         density = self.worth / (self.widths * self.heights)
-        best = density >= _SAME_WORTH * density[0]
+        large = self.widths * self.heights * (2 * _MOST_COPIES) >= self.w * self.h
+        best = large & (density >= _SAME_WORTH * density[0])
         if np.count_nonzero(best) < 2:
             return
         sides = self.widths[best], self.heights[best]
@@ -110,10 +113,10 @@ class _Large:
         which = self._grids(table, everything=start is not None)
         value = table.value(self.w, self.h)
         self.vain += 1
-        if value < self.value:
+        plates = table.leaves(self.w, self.h).tolist() if value >= self.value else []
+        if value < self.value or (self.value > 0 and self._most_copies(table, which, plates) > _MOST_COPIES):
             self.across.kept, self.along.kept = kept
             return
-        plates = table.leaves(self.w, self.h).tolist()
         self.across.kept, self.along.kept = (
             points[met > 0].tolist() for points, met in zip((table.xs, table.ys), table.met, strict=True)
         )
@@ -135,6 +138,14 @@ class _Large:
         blocks(table.xs, table.ys, *sides, _MOST_COPIES, np.zeros_like(table.ys), base, which)
         table.fill_from(base)
         return now[which]
+
+    def _most_copies(self, table: PlateTable, which: Ints, plates: list[list[int]]) -> int:
+        """Copies of the part that a plan holds most often."""
+        copies = Counter[int]()
+        for i, j, _, _ in plates:
+            k, pw, ph, _ = self.ways[int(which[i, j])]
+            copies[k] += (int(table.xs[i]) // pw) * (int(table.ys[j]) // ph)
+        return max(copies.values())
 
     def _placed(self, table: PlateTable, which: Ints, plates: list[list[int]]) -> Plan:
         placed: Plan = []

@@ -36,9 +36,11 @@ class Scales:
         The plate.
     parts : sequence of Part
         Copies are unlimited. At least one of them must fit.
+    shared : bool
+        Begin with the worth by area shared alike by both axes, else with the least worths that go with the heights.
     """
 
-    def __init__(self, w: int, h: int, parts: Sequence[Part]) -> None:
+    def __init__(self, w: int, h: int, parts: Sequence[Part], *, shared: bool = True) -> None:
         ways = [(pw, ph, part.value) for part in parts for pw, ph, _ in part.ways() if pw <= w and ph <= h]
         self.widths, self.heights, self.values = (np.array(side, dtype=np.int64) for side in zip(*ways, strict=True))
         self.across, self.along = _Filling(w, self.widths), _Filling(h, self.heights)
@@ -46,7 +48,7 @@ class Scales:
             self._rounded(self.across, self.along, self.values / self.heights),
             self._rounded(self.along, self.across, self.values / self.widths),
         )
-        self.logs = self._start()
+        self.logs = np.log(self.values * self.widths / self.heights) / 2 if shared else self._least_start()
         self.least = self.now = self._product()
         self.best, self.drift = self.logs, np.zeros(len(ways))
         self.hope, self.vain, self.steps = 1.0, 0, 0  # how far below the least product the next one may be
@@ -87,14 +89,11 @@ class Scales:
         self._return()
         return self.bound
 
-    def _start(self) -> Floats:
-        """Worths of the widths from the heights and back, a few times over."""
-        worth = self.values / self.heights
-        for _ in range(3):
-            self.across.fill(worth)
-            self.along.fill(self.values / self.across.at_parts())
-            worth = self.values / self.along.at_parts()
-        return np.log(worth)
+    def _least_start(self) -> Floats:
+        """The least worths of the widths with the least worths of the heights with the widths by area."""
+        self.across.fill(self.values / self.heights)
+        self.along.fill(self.values / self.across.at_parts())
+        return np.log(self.values / self.along.at_parts())
 
     def _product(self) -> float:
         """The logarithm of the product at the present worths."""
@@ -158,7 +157,7 @@ class _Filling:
         return self.top / self.scale
 
     def at_parts(self) -> Floats:
-        """What a plate as long as each part is worth: no less than the part's own worth."""
+        """What a length as long as each part is worth: no less than the part's own worth."""
         return self.f[self.lengths] / self.scale
 
     def whole_numbers(self) -> list[int]:

@@ -193,14 +193,25 @@ def _begin(outline: Polygon, axis: int, lines: Sequence[int], unit: str) -> int:
 
 
 def _cuts(node: Node, axis: str) -> list[Node]:
-    """The nodes of a run, which are cut along the axis."""
-    return [node, *(one for child in node.children for one in _cuts(child, axis))] if node.axis == axis else []
+    """The nodes of a run, which are cut along the axis (a run may be longer than Python's stack is deep)."""
+    found, todo = [], [node]
+    while todo:
+        here = todo.pop()
+        if here.axis == axis:
+            found.append(here)
+            todo.extend(reversed(here.children))
+    return found
 
 
 def _run(node: Node, axis: str) -> list[Node]:
-    if node.axis != axis:
-        return [node]
-    return [part for child in node.children for part in _run(child, axis)]
+    found, todo = [], [node]
+    while todo:
+        here = todo.pop()
+        if here.axis == axis:
+            todo.extend(reversed(here.children))
+        else:
+            found.append(here)
+    return found
 
 
 def _staged(node: Node, axis: str, turns: int, lost: list[Rect]) -> None:

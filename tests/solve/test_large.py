@@ -74,12 +74,12 @@ def test_columns_of_rows_are_as_good_as_column_by_column(parts: list[Part], w: i
 
 
 @settings(max_examples=60, deadline=None)
-@given(parts_strategy, st.integers(1, 16), st.integers(1, 16))
-def test_no_plan_exceeds_the_product_of_scales(parts: list[Part], w: int, h: int) -> None:
+@given(parts_strategy, st.integers(1, 16), st.integers(1, 16), st.booleans())
+def test_no_plan_exceeds_the_product_of_scales(parts: list[Part], w: int, h: int, shared: bool) -> None:
     if not any(pw <= w and ph <= h for part in parts for pw, ph, _ in part.ways()):
         return
     best = by_hand(w, h, parts, {})
-    scales = Scales(w, h, parts)
+    scales = Scales(w, h, parts, shared=shared)
     assert best <= scales.bound
     for _ in range(5):
         for _ in range(10):
@@ -98,7 +98,18 @@ def test_beasley_1985_as_if_large(row: dict, monkeypatch: pytest.MonkeyPatch) ->
     assert 0.995 * row["known"]["value"] <= found.value <= row["known"]["value"] <= found.bound
 
 
-@pytest.mark.parametrize(("name", "tries"), [("LU3", 1), ("LU4", 1), ("LW2", 50), ("LW3", 50)])
+@pytest.mark.parametrize("row", json.loads((DATA / "gcut.json").read_text()), ids=lambda row: row["name"])
+def test_tries_before_a_long_table_change_no_optimum(row: dict, monkeypatch: pytest.MonkeyPatch) -> None:
+    # J. E. Beasley (1985), as above.
+    monkeypatch.setattr(import_module("cutopt.solve.exact"), "_LONG_TABLE", 0)
+    parts = [Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1) for i in row["items"]]
+    stock = row["stock"][0]
+    found = exact_plate(stock["w"], stock["h"], parts)
+    assert found.proved
+    assert found.value == row["known"]["value"] == check_layout(stock["w"], stock["h"], parts, found.placements)
+
+
+@pytest.mark.parametrize(("name", "tries"), [("LU2", 1), ("LU4", 1), ("LW2", 50), ("LW3", 50)])
 def test_russo_sforza_and_sterle_2014(name: str, tries: int) -> None:
     # M. Russo, A. Sforza, C. Sterle (2014), Computers & OR 50, 97-114: values of the data files, here reached.
     row = next(r for r in json.loads((DATA / "unconstrained.json").read_text()) if r["name"] == name)
