@@ -65,9 +65,14 @@ def draw_piece(plan: Plan, source_id: str, *, ax: Axes | None = None) -> Axes:
 
 def figure_of(job: Job, shown: View, width: float, height: float, *, title: bool = False) -> Figure:
     """A drawing of its own, as large as helps within so many mm, and as much higher as its legend needs."""
+    return drawn(job, shown, width, height, title=title)[0]
+
+
+def drawn(job: Job, shown: View, width: float, height: float, *, title: bool = False) -> tuple[Figure, int, int]:
+    """The same; how many cuts and parts have no mark in it for want of room, and how many names stand below it."""
     wide, high = natural_size(shown.cloth.outline, ruler_unit(job.settings.unit), width, height)
     high += TITLE if title else 0.0
-    figure = drawing(wide, high)
+    figure, lost, below = drawing(wide, high), 0, 0
     for brief in _ways(shown):
         figure, rows = drawing(wide, high), 0
         for _ in range(4):
@@ -76,9 +81,10 @@ def figure_of(job: Job, shown: View, width: float, height: float, *, title: bool
             if needed <= rows:
                 break
             figure, rows = drawing(wide, high + ROW * needed), needed
+        lost, below = len(picture.missed) + len(picture.letters) - len(picture.lettered), len(picture.letters)
         if not picture.missed:
             break
-    return figure
+    return figure, lost, below
 
 
 def draw_view(job: Job, shown: View, ax: Axes, *, title: bool = False) -> Axes:

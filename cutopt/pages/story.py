@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import Any
 
 from matplotlib.figure import Figure
 from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
 
-from cutopt.draw.frame import BOTTOM, TOP
-from cutopt.draw.looks import MM_PER_INCH, ruler_unit
-from cutopt.draw.piece import figure_of
-from cutopt.draw.views import View, views
-from cutopt.geometry import bounds
-from cutopt.lengths import INCH
+from cutopt.draw.looks import MM_PER_INCH
+from cutopt.draw.views import views
 from cutopt.pages import front
+from cutopt.pages.filling import SIZES, Drawings, groups
 from cutopt.pages.front import Grid
 from cutopt.pages.paper import BOLD, FONT, INSIDE, PAGE, ROOM, Slot, escaped, heading, style, words
 from cutopt.pages.steps import Section, Step
@@ -28,7 +25,6 @@ _BEFORE = (
     "first, then along the selvage. What is wider than your ruler is measured on the mat."
 )
 _AGAIN = 0.45  # of a page: a drawing that is higher is not shown again above the steps that go on
-_LEAST, _MOST, _TALL = 66.0, 105.0, 205.0  # mm of height for a drawing; the last for long cloth
 
 
 def front_page(result: Result) -> Iterator[Any]:
@@ -140,47 +136,82 @@ def _same(figure: Figure) -> Figure:
     return figure
 
 
-def by_piece(told: Sequence[Section], figures: Mapping[str, Figure]) -> Iterator[Any]:
-    """A drawing and numbered steps for each piece of cloth."""
-    yield PageBreak()
-    yield words("Cut", 18, bold=True)
-    yield words(_BEFORE, 10)
-    for section in told:
-        yield from _section(section, figures)
+def by_piece(told: Sequence[Section], figures: Mapping[str, Drawings]) -> Iterator[Any]:
+    """A drawing and numbered steps for each piece of cloth, on as few pages as hold them."""
+    pieces = [_Piece(section, figures.get(section.shown), first=not i) for i, section in enumerate(told)]
+    for group in groups(len(pieces), lambda i, size, least: pieces[i].height(size, least), lambda i: pieces[i].tail()):
+        yield PageBreak()
+        first, *others = pieces[group.first : group.end]
+        alone = first.height(group.size)
+        if alone is None or alone > ROOM:
+            *whole, last = first.pages(first.tail()[0])
+            for page in whole:
+                yield from (KeepTogether(page), PageBreak())
+            yield KeepTogether(last)
+        else:
+            others = [first, *others]
+        for piece in others:
+            yield KeepTogether(piece.items(group.size))
 
 
-def _section(section: Section, figures: Mapping[str, Figure]) -> Iterator[Any]:
-    """A drawing with its steps on one page; where they are too many, on pages that each show the drawing again."""
-    figure = figures.get(section.shown)
-    drawn = [] if figure is None else [_slot(figure)]
-    top = [heading(section.title), *(words(text, 10, after=2) for text in section.intro), *drawn]
-    steps = [_step(step) for step in section.steps]
-    if section.result:
-        steps.append(words(section.result, 10, bold=True, before=3, after=4))
-    if _height([*top, *steps]) <= ROOM:
-        yield KeepTogether([*top, *steps])
-        return
+class _Piece:
+    """One piece of cloth as it is set: its heading, its drawing, its steps."""
 
-    def again() -> list[Any]:
-        head = heading(f"{section.title}, continued", 12)
-        return [head] if figure is None or _height(drawn) > _AGAIN * ROOM else [head, _slot(figure)]
+    def __init__(self, section: Section, drawings: Drawings | None, first: bool) -> None:
+        self.section, self.drawings, self.first = section, drawings, first
+        self.rest = _height(self._items([]))
 
-    pages = _pages(top, again, steps)
-    yield CondPageBreak(_height(pages[0]))
-    for i, page in enumerate(pages):
-        yield from [PageBreak()] if i else []
-        yield KeepTogether(page)
+    def _top(self, drawing: Sequence[Any]) -> list[Any]:
+        begin = [words("Cut", 18, bold=True), words(_BEFORE, 10)] if self.first else []
+        intro = [words(text, 10, after=2) for text in self.section.intro]
+        return [*begin, heading(self.section.title), *intro, *drawing]
 
+    def _steps(self) -> list[Any]:
+        result = [words(self.section.result, 10, bold=True, before=3, after=4)] if self.section.result else []
+        return [*map(_step, self.section.steps), *result]
 
-def _pages(top: Sequence[Any], again: Callable[[], list[Any]], steps: Sequence[Any]) -> list[list[Any]]:
-    """Steps shared out to pages as high as the paper, below what the first and each further page begins with."""
-    pages, begun = [list(top)], False
-    for step in steps:
-        if begun and _height([*pages[-1], step]) > ROOM:
-            pages.append(again())
-        pages[-1].append(step)
-        begun = True
-    return pages
+    def _items(self, drawing: Sequence[Any]) -> list[Any]:
+        return [*self._top(drawing), *self._steps()]
+
+    def _drawing(self, size: float) -> list[Any]:
+        figure = None if self.drawings is None else self.drawings.at(size) or self.drawings.at(1.0)
+        return [] if figure is None else [_slot(figure)]
+
+    def items(self, size: float) -> list[Any]:
+        """All of it with a drawing of a size."""
+        return self._items(self._drawing(size))
+
+    def height(self, size: float, least: bool = False) -> float | None:
+        """How high that is, points, or the least it can be; None where the drawing cannot have that size."""
+        if self.drawings is None or least:
+            return self.rest if self.drawings is None else self.rest + self.drawings.least(size)
+        figure = self.drawings.at(size)
+        return None if figure is None else float(self.rest + _height([_slot(figure)]))
+
+    def pages(self, size: float) -> list[list[Any]]:
+        """Its steps shared out to pages, each below the drawing, where they are too many for one."""
+        drawing = self._drawing(size)
+        steps = self._steps()
+        result = [steps.pop()] if self.section.result else []
+
+        def again() -> list[Any]:
+            head = heading(f"{self.section.title}, continued", 12)
+            return [head] if _height(drawing) > _AGAIN * ROOM else [head, *self._drawing(size)]
+
+        pages = [self._top(drawing)]
+        for i, step in enumerate(steps):
+            end = result if i == len(steps) - 1 else []  # the sum does not begin a page
+            if i and _height([*pages[-1], step, *end]) > ROOM:
+                pages.append(again())
+            pages[-1] += [step, *end]
+        return pages
+
+    def tail(self) -> tuple[float, int, float]:
+        """For a piece that no page holds: the size of its drawing, how many pages it takes, how much of the last."""
+        sizes = [size for size in SIZES if self.drawings is None or self.drawings.at(size) is not None]
+        found = [(len(pages), _height(pages[-1]), size) for size in sizes for pages in [self.pages(size)]]
+        number, used, size = min(found, key=lambda each: (each[0], -each[2]))
+        return size, number, used
 
 
 def _height(items: Sequence[Any]) -> float:
@@ -188,24 +219,10 @@ def _height(items: Sequence[Any]) -> float:
     return float(sum(item.wrap(INSIDE, PAGE[1])[1] + item.getSpaceBefore() + item.getSpaceAfter() for item in items))
 
 
-def piece_figures(result: Result, told: Sequence[Section]) -> dict[str, Figure]:
+def piece_figures(result: Result, told: Sequence[Section]) -> dict[str, Drawings]:
     """The drawings of all pieces that are cut, by source."""
     cut = {section.shown for section in told if any(step.numbers for step in section.steps)}
-    return {view.source.id: _piece_figure(result, view) for view in views(result.plan) if view.source.id in cut}
-
-
-def _piece_figure(result: Result, view: View) -> Figure:
-    """As small as its smallest part (13 mm) and its many cuts allow; long cloth gets most of a page."""
-    unit = ruler_unit(result.job.settings.unit)
-    x1, y1, x2, y2 = (float(v) / unit for v in bounds(view.cloth.outline))
-    tall = y2 - y1 > 1.3 * (x2 - x1) and (y2 - y1) * unit > 30 * INCH
-    wanted = [part.box for part in view.parts if part.kind == "used"]
-    least = min((min(float(b[2] - b[0]), float(b[3] - b[1])) / unit for b in wanted), default=y2 - y1)
-    crowd = 1 + 0.06 * max(0, len(view.lines) - 6)
-    most = _TALL if tall else min(_MOST, crowd * max(_LEAST, (y2 - y1) * 13 / least + TOP + BOTTOM))
-    figure = figure_of(result.job, view, INSIDE / mm, most)
-    over = float(figure.get_size_inches()[1]) * MM_PER_INCH - _TALL  # with its legend
-    return figure if over <= 0 else figure_of(result.job, view, INSIDE / mm, most - over)
+    return {view.source.id: Drawings(result.job, view) for view in views(result.plan) if view.source.id in cut}
 
 
 def _slot(figure: Figure) -> Slot:
@@ -214,9 +231,9 @@ def _slot(figure: Figure) -> Slot:
 
 
 def _step(step: Step) -> Any:
-    label = Paragraph(escaped(step.cuts), style(10, bold=True)) if step.numbers else ""
+    label = Paragraph(escaped(step.cuts), style(9, bold=True)) if step.numbers else ""
     said = [words(step.text, 13, after=1), *([words(" ".join(step.notes), 10, after=1)] if step.notes else [])]
-    table = Table([[words("☐", 13), label, said]], colWidths=[7 * mm, 31 * mm, INSIDE - 38 * mm], hAlign="LEFT")
+    table = Table([[words("☐", 13), label, said]], colWidths=[7 * mm, 28 * mm, INSIDE - 35 * mm], hAlign="LEFT")
     table.setStyle(TableStyle([
         ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 1.5),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5), ("LEFTPADDING", (0, 0), (-1, -1), 0),
