@@ -27,7 +27,7 @@ _VAIN = 400  # tries without a better plan before the search ends
 _STEPS = 400  # of the bound
 _BOUND_EVERY = 50
 _FIRST, _OTHERS = 100, 60  # parts of most worth by area and others that grids are made of in one try
-_SAME_WORTH = 0.999
+_LEAST_WORTH = 0.5  # by area, of the best, of parts of the first plan
 _MOST_COPIES = 10_000  # of a part: more cannot be asked for
 
 Way: TypeAlias = tuple[int, int, int, bool]  # part, width, height, turned
@@ -93,10 +93,10 @@ class _Large:
         self.used: set[int] = set()
 
     def begin(self) -> None:
-        """The best of plans of columns and plans of rows, of the parts of most worth by area (where there are some)."""
+        """The best of plans of columns and plans of rows, of the parts of much worth by area (where there are some)."""
         density = self.worth / (self.widths * self.heights)
         large = self.widths * self.heights * (2 * _MOST_COPIES) >= self.w * self.h
-        best = large & (density >= _SAME_WORTH * density[0])
+        best = large & (density >= _LEAST_WORTH * density[0])
         if np.count_nonzero(best) < 2:
             return
         sides = self.widths[best], self.heights[best]
