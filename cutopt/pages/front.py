@@ -196,8 +196,8 @@ def offers(result: Result) -> Grid:
         "to buy",
         "cuts",
         "ruler widths",
-        "spare to keep",
-        "biggest spare",
+        "spare and untouched",
+        "biggest of that",
         "minutes, about",
         "short",
     )

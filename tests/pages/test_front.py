@@ -134,7 +134,7 @@ def test_offers_stand_side_by_side_with_the_formula() -> None:
     assert rows["to pay"] == ("$9.20", "$0.00")
     assert rows["to buy"] == ("5/8 yd of oat, 1 of plum by the piece", "nothing")
     assert rows["cuts"][0] == "99"
-    assert rows["spare to keep"][0] == "300 square in"
+    assert rows["spare and untouched"][0] == "300 square in"
     assert MINUTES_FORMULA in grid.note
 
 
