@@ -14,7 +14,7 @@ from typing import Final
 from matplotlib.figure import Figure
 from reportlab.lib.units import mm
 
-from cutopt.draw.frame import BOTTOM, TOP, natural_size
+from cutopt.draw.frame import BOTTOM, ROW, TOP, natural_size
 from cutopt.draw.looks import MM_PER_INCH, ruler_unit
 from cutopt.draw.piece import drawn
 from cutopt.draw.views import View
@@ -44,6 +44,17 @@ class Drawings:
         """
         (figure, lost, below), (_, least, few) = self._drawn(size), self._drawn(1.0)
         return figure if lost <= least and (below <= few or len(self.view.lines) <= _FEW) else None
+
+    def again(self, high: float) -> Figure:
+        """The drawing no higher than so many points, to stand again above steps that go on after the full one."""
+        if float(self._drawn(1.0)[0].get_size_inches()[1]) * 72 <= high:
+            return self._drawn(1.0)[0]
+        for rows in range(12):  # of legend, each as high as a row of it
+            share = (high / mm - ROW * rows) / self._most
+            figure = self._drawn(min(share, 1.0))[0]
+            if float(figure.get_size_inches()[1]) * 72 <= high:
+                break
+        return figure
 
     def least(self, size: float) -> float:
         """The least height that it can have, points: that of the cloth without further rows of legend."""

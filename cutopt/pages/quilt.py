@@ -22,13 +22,14 @@ from cutopt.draw.quilt import draw_quilt
 from cutopt.errors import Problem
 from cutopt.job import Job, answers_to
 from cutopt.pages.label import label_page
-from cutopt.pages.paper import INSIDE, Slot, escaped, heading, style, words
+from cutopt.pages.paper import INSIDE, ROOM, Slot, escaped, heading, register_fonts, style, words
 from cutopt.plan import Plan
 from cutopt.quilt.sizes import use
 from cutopt.result import Result
 from cutopt.tables.quilt import quilt_of
 
 _HIGH: Final = 205.0  # mm of the drawing of the quilt, so that what is said about it stands below
+_LOW: Final = 130.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,11 +55,19 @@ def made(job: Job, plan: Plan | None = None) -> QuiltPages | None:
     if quilt is None:
         return None
     backing = _backing(job, quilt, plan)
+    told = remarks_of(quilt, backing)
     return QuiltPages(
-        job=job, quilt=quilt, picture=draw_quilt(job, plan, high=_HIGH) if quilt.patches() else None,
+        job=job, quilt=quilt, picture=_picture(job, plan, told) if quilt.patches() else None,
         backing=backing, pieced=_pieced(backing),
         batting=_batting(job, quilt, plan),
     )  # fmt: skip
+
+
+def _picture(job: Job, plan: Plan | None, told: Sequence[str]) -> Figure:
+    """The quilt, as much smaller as what is said below it needs, but no less than half a page."""
+    register_fonts()
+    below = sum(item.wrap(INSIDE, ROOM)[1] + 2 for item in (words(text, 10) for text in told))
+    return draw_quilt(job, plan, high=max(_LOW, min(_HIGH, (ROOM - below) / mm - 1)))
 
 
 def _backing(job: Job, quilt: Quilt, plan: Plan | None) -> BackingAnswer | None:
@@ -111,7 +120,12 @@ def label_story(shown: QuiltPages | None) -> Iterator[Any]:
 
 def remarks(shown: QuiltPages) -> list[str]:
     """What is to be known about the quilt, cautions of its use first."""
-    quilt, show = shown.quilt, shown.quilt.how.show
+    return remarks_of(shown.quilt, shown.backing)
+
+
+def remarks_of(quilt: Quilt, backing: BackingAnswer | None) -> list[str]:
+    """The same before it is drawn."""
+    show = quilt.how.show
     told: list[str] = []
     if quilt.use and quilt.top is not None:
         told += use(quilt.use).remarks(*quilt.top.size("trimmed", quilt.how), quilt.how)
@@ -119,7 +133,7 @@ def remarks(shown: QuiltPages) -> list[str]:
     told += [
         f"Spare: {each.count} triangles {each.name}, legs {show(each.leg)} as cut ({each.why})" for each in quilt.spare
     ]
-    if quilt.backing is not None and quilt.top is not None and shown.backing is None:
+    if quilt.backing is not None and quilt.top is not None and backing is None:
         told.append(f"The shop sells none of {', '.join(quilt.backing)}: no backing is worked out.")
     return [text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".") for text in told]
 

@@ -24,7 +24,7 @@ _BEFORE = (
     "Press every piece before you measure it. The numbers on the drawings are those of the cuts; sizes are across "
     "first, then along the selvage. What is wider than your ruler is measured on the mat."
 )
-_AGAIN = 0.45  # of a page: a drawing that is higher is not shown again above the steps that go on
+_AGAIN = 0.45  # of a page: a drawing that is higher is smaller where it is shown again above the steps that go on
 
 
 def front_page(result: Result) -> Iterator[Any]:
@@ -196,7 +196,7 @@ class _Piece:
 
         def again() -> list[Any]:
             head = heading(f"{self.section.title}, continued", 12)
-            return [head] if _height(drawing) > _AGAIN * ROOM else [head, *self._drawing(size)]
+            return [head] if self.drawings is None else [head, _slot(self.drawings.again(_AGAIN * ROOM))]
 
         pages = [self._top(drawing)]
         for i, step in enumerate(steps):

@@ -44,6 +44,7 @@ def test_the_pages(written: Path) -> None:
     assert "87 cm" in quilt  # 5 x 15 + 2 x 6 (identity)
     assert "102 cm" in quilt
     assert "Never for sleep" in quilt
+    assert "one column less frees 6" in quilt  # the last that is said, on the same page: 6 blocks a column
     back = next(page for page in pages if "The backing: what to buy" in page)
     assert "98.5 x 113.5" in back  # raw top 88.5 x 103.5, 5 on every side (identity)
     assert "costs least" in back

@@ -121,12 +121,12 @@ def test_drawings_are_on_their_pages(orchard: Path) -> None:
     assert len(lines) > 30
 
 
-def many_cuts(rows: int) -> Result:
+def many_cuts(rows: int, wide: int = 42) -> Result:
     """One cloth, drawn low, whose rows are cut in different ways: more steps than a page holds."""
     i = inches
     sizes = ("1", "1.5", "2", "2.5", "3", "3.5")
     cuts = tuple(Cut(name=f"w{size}", width=i(size), length=i("1"), count=500) for size in sizes)
-    mist = Piece.of_size("wide", "mist", i(42), i(rows))
+    mist = Piece.of_size("wide", "mist", i(wide), i(rows))
     job = Job(fabrics=(Fabric(name="mist"),), pieces=(mist,), cuts=cuts)
     maker = Maker(job)
     rest = maker.take("wide")
@@ -139,9 +139,9 @@ def many_cuts(rows: int) -> Result:
     return Result(job=job, offers=(offer,), complete=True)
 
 
-@pytest.mark.parametrize("rows", [3, 14])
-def test_steps_stand_on_a_page_with_their_drawing(rows: int) -> None:
-    result = many_cuts(rows)
+@pytest.mark.parametrize(("rows", "wide"), [(3, 42), (14, 42), (36, 14)])
+def test_steps_stand_on_a_page_with_their_drawing(rows: int, wide: int) -> None:
+    result = many_cuts(rows, wide)
     pages = PdfReader(BytesIO(pages_pdf(result))).pages
     begun = re.compile(r"^(wide, continued|Lay it as drawn|From the pile: mist)", re.MULTILINE)
     found = [page for page in pages if begun.search(page.extract_text())]
