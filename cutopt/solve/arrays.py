@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from math import gcd
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -120,6 +122,11 @@ class Arrays:
         for item, wanted in zip(self.items, self.wanted.tolist(), strict=True):
             parts += wanted if not item.strip else max(1, 2 + wanted // max(1, item.l - item.loss))
         return int(9 * parts + 4 * len(self.instances) + 256)
+
+    @cached_property
+    def cost_step(self) -> int:
+        """The largest number of which all costs are multiples: no two plans differ by less."""
+        return gcd(*self.problem.ladder[:, plain.L_COST].tolist(), *self.problem.inst[:, plain.I_COST].tolist()) or 1
 
     def state(self, seed: int) -> State:
         """An empty state: nothing placed, nothing open."""

@@ -50,6 +50,7 @@ class Engine:
         self.best: State = arrays.state(seed)
         self.streams: list[Stream] = []
         self.feed: BoundFeed | None = None
+        self.futile = 0  # times that a cloth was filled anew in vain since it last helped
         self._seed = seed
         self._slice = self._first_slice = max(8, 60_000 // (arrays.capacity + 400))
         self._pool = ThreadPoolExecutor(STREAMS, thread_name_prefix="cutopt")

@@ -15,8 +15,10 @@ if TYPE_CHECKING:
     from cutopt.solve.engine import Engine
 
 _MOST_SHEETS = 6
-_CALLS = 80  # of the exact search's stop: a limit by work
+_STEPS = 150  # of the exact search: a limit by work
+_MOST_FUTILE = 5
 _MOST_WORK = 10_000_000  # additions to fill the table of a plate once: beyond, the search is the quicker way
+_PRICING_WORK = 200_000_000  # additions in all rounds of pricing
 _RANK_VALUE = (10_000, 100, 1)
 
 
@@ -28,7 +30,7 @@ def refill(engine: Engine, weights: Ints) -> bool:
             break
         trial = arrays.state(1)
         kernel.copy_state(engine.best, trial)
-        if _fill(engine, trial, inst) and kernel.score(arrays.problem, trial, weights) < kernel.score(
+        if _fill(engine, trial, inst, everything=False) and kernel.score(arrays.problem, trial, weights) < kernel.score(
             arrays.problem, engine.best, weights
         ):
             kernel.copy_state(trial, engine.best)
@@ -40,16 +42,22 @@ def refill_within(engine: Engine, budget: int) -> bool:
     """Whether one cloth, filled anew exactly, lets everything be cut within a budget; the best state is replaced."""
     arrays, kernel = engine.arrays, engine.kernel
     for inst in _largest(engine):
-        if kernel is engine.plain or engine.meter.over():
+        if kernel is engine.plain or engine.meter.over() or engine.futile >= _MOST_FUTILE:
             break
         if not _holds_most(engine, inst):
             continue
         trial = arrays.state(1)
         kernel.copy_state(engine.best, trial)
         kernel.reduce_to(arrays.problem, trial, arrays.scratch(), budget)
-        if trial.inst[inst, k.OPEN] and _fill(engine, trial, inst) and not k.missing(arrays.problem, trial, 0):
+        if (
+            trial.inst[inst, k.OPEN]
+            and _fill(engine, trial, inst, everything=True)
+            and not k.missing(arrays.problem, trial, 0)
+        ):
             kernel.copy_state(trial, engine.best)
+            engine.futile = 0
             return True
+        engine.futile += 1
     return False
 
 
@@ -72,8 +80,12 @@ def _largest(engine: Engine) -> list[int]:
     return [inst for _, inst in sorted(found)[:_MOST_SHEETS]]
 
 
-def _fill(engine: Engine, state: State, inst: int) -> bool:
-    """Clear a cloth and cut the most from it, what must be cut first; False where the rows have rules of their own."""
+def _fill(engine: Engine, state: State, inst: int, *, everything: bool) -> bool:
+    """Clear a cloth and cut the most from it, what must be cut first; whether that was done.
+
+    `everything`: only a plan that lacks nothing that must be cut is of use, which makes the search much shorter. It
+    is not done where the rows have rules of their own.
+    """
     arrays = engine.arrays
     root = int(state.inst[inst, k.ROOT])
     k.clear(arrays.problem, state, arrays.scratch(), root)
@@ -92,12 +104,20 @@ def _fill(engine: Engine, state: State, inst: int) -> bool:
         )
         for u, item in ((u, arrays.items[u]) for u in units)
     ]  # fmt: skip
+    least = sum(part.value * part.most for part, u in zip(parts, units, strict=True) if arrays.items[u].rank == 0) - 1
+    least = max(least, 0) if everything else 0
     wide, long = int(state.node[root, k.X2]), int(state.node[root, k.Y2])
-    if PlateTable.for_parts(parts, (wide, long), one_size=True).work > _MOST_WORK:
+    work = PlateTable.for_parts(parts, (wide, long), one_size=True).work
+    if work > _MOST_WORK:
         return False
-    calls = iter(range(_CALLS))
+    rounds = min(150, _PRICING_WORK // work)
+    calls = iter(range(rounds + _STEPS))
     stop = engine.meter.over
-    found = exact_plate(wide, long, parts, stop=lambda: next(calls, None) is None or stop())
+    found = exact_plate(
+        wide, long, parts, incumbent=(least, ()), stop=lambda: next(calls, None) is None or stop(), rounds=rounds
+    )
+    if not found.placements:
+        return False
     rects = []
     for tag, (part, x, y, turned) in enumerate(found.placements):
         w, l = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)  # noqa: E741
@@ -106,11 +126,11 @@ def _fill(engine: Engine, state: State, inst: int) -> bool:
         tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.turns)
     except NotSeparableError:  # not within the turns that the maker allows
         return False
-    _build(arrays, state, root, tree, [(units[part], turned) for part, _, _, turned in found.placements])
+    build(arrays, state, root, tree, [(units[part], turned) for part, _, _, turned in found.placements])
     return True
 
 
-def _build(arrays: Any, state: State, node: int, tree: Node, whose: list[tuple[int, bool]]) -> None:
+def build(arrays: Any, state: State, node: int, tree: Node, whose: list[tuple[int, bool]]) -> None:
     """Write a tree of cuts into a state, below a free node with the same window."""
     nodes, todo = state.node, [(node, tree)]
     while todo:
@@ -126,5 +146,4 @@ def _build(arrays: Any, state: State, node: int, tree: Node, whose: list[tuple[i
             unit, turned = whose[part.rects[0].tag]
             nodes[n, k.KIND], nodes[n, k.ITEM], nodes[n, k.TURN] = k.PART, unit, int(turned)
             nodes[n, [k.PX, k.PY, k.PW, k.PL]] = (x1, y1, x2 - x1, y2 - y1)
-            state.rem[unit] -= 1
-            state.cnt[unit, arrays.model.sheets[arrays.instances[nodes[n, k.INST]][0]].fabric] += 1
+            k.take(arrays.problem, state, n)

@@ -15,6 +15,7 @@ from cutopt.job import Job
 from cutopt.result import Moment, Result, Stopped
 from cutopt.solve import prepare
 from cutopt.solve.arrays import Arrays, Ints, Layout, fits_alone, units_of
+from cutopt.solve.descent import descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.feed import BoundFeed
 from cutopt.solve.model import Model, model_of
@@ -29,8 +30,6 @@ NO_LIMIT = 1 << 58
 _HOPELESS, _MONEY, _POLISHED = 0.2, 0.55, 0.93
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
-_BOLD_ROUNDS = 500  # without news, after which a bold step down in cost is given up
-_MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 
 
 def solve(
@@ -181,20 +180,16 @@ class Run:
                 refill(self.engine, weights)
 
     def _cheapen(self) -> None:
-        """Buy less and less: in bold steps while they succeed, in smaller ones when they do not."""
-        engine, step = self.engine, max(1, (self.engine.cost - self.bound) // 8)
+        """Buy less and less."""
+        engine = self.engine
         if engine.missing():
             return
         if engine.cost > self.bound and refill_within(engine, self.bound):
             self._note("")
-        while engine.cost > self.bound and not self.meter.over(self.money_share) and not self._can_change():
-            goal = max(engine.cost - step, self.bound)
-            until = self._until(self.money_share, lambda: engine.cost <= self.bound, "buying less")
-            patience = None if step == 1 else _BOLD_ROUNDS + engine.arrays.capacity // 4
-            if engine.reach(_MUST_ONLY, goal, 1, until, patience):
-                self._note("")
-            elif not refill_within(engine, goal):
-                step = max(1, step // 2)
+        descend(
+            engine, lambda: self.bound, self._until(self.money_share, self._can_change, "buying less"),
+            news=lambda: self._note(""), others=lambda goal: refill_within(engine, goal),
+        )  # fmt: skip
 
     def _polish(self, name: str, share: float) -> None:
         """Better the plan in what comes after money, as one of the offers weighs it."""

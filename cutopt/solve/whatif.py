@@ -9,6 +9,7 @@ import numpy as np
 
 from cutopt.job import Job
 from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of
+from cutopt.solve.descent import descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.model import Model, model_of
 from cutopt.solve.stop import Meter, Seconds, Stop, Work
@@ -17,9 +18,7 @@ if TYPE_CHECKING:
     from cutopt.solve.solver import Run
 
 _ROUNDS, _SECONDS, _PART = 1_500, 0.25, 0.03
-_BOLD_ROUNDS = 300
 _PLACE = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)
-_MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,11 +47,7 @@ def what_if(run: Run, job: Job, *, alike: bool = False) -> Answer:
         engine.use(run.engine.kernel)
         if not (alike and _start_from(run, engine)):
             engine.first()
-        step = max(1, engine.cost // 4)
-        while engine.missing() == 0 and engine.cost > 0 and not meter.over():
-            patience = None if step == 1 else _BOLD_ROUNDS
-            if not engine.reach(_MUST_ONLY, max(0, engine.cost - step), 1, meter.over, patience):
-                step = max(1, step // 2)
+        descend(engine, lambda: 0, meter.over)
         hopeful = all(ok for ok, item in zip(possible, model.items, strict=True) if item.rank == 0)
         return Answer(model=model, layout=engine.layout(), complete=engine.missing() == 0 and hopeful)
     finally:

@@ -70,6 +70,7 @@ def test_strips_in_one_segment() -> None:
     row = Strip(name="edge", width=5 * INCH // 2, total_length=60 * INCH, join="none", fabrics=("oat",))
     mends = hopeless_mends(job_of(row), row)
     assert mends == [
+        "let it be cut from pear too: there is cloth that holds it",  # along the bolt
         "buy oat, which the shop does not sell by length: at least 2 1/2 x 60 in",
         "let it be sewn from shorter segments (diagonal or straight under join)",
         "make the strip 30 in long: that is the most that fits",

@@ -94,6 +94,23 @@ def drop_node(S, n):
 
 
 @jit
+def take(P, S, n):
+    """The part of a leaf is no longer wanted."""
+    N = S.node
+    i = N[n, ITEM]
+    f = P.sheet[P.inst[N[n, INST], I_SHEET], S_FABRIC]
+    if P.unit[i, U_STRIP] == 1:
+        S.rem[i] -= max(N[n, PW], N[n, PL]) - P.unit[i, U_LOSS]
+    else:
+        S.rem[i] -= 1
+    S.cnt[i, f] += 1
+    g = P.unit[i, U_GROUP]
+    if g >= 0:
+        S.grp[g, 0] = f
+        S.grp[g, 1] += 1
+
+
+@jit
 def take_back(P, S, n):
     """The part of a leaf is wanted again."""
     N = S.node
@@ -500,16 +517,7 @@ def put(P, S, C, n, i, turned, w, l):
         n = cut_side(P, S, n, (order >> (2 * k)) & 3, x, y, w, l)
     N[n, KIND], N[n, ITEM], N[n, TURN] = PART, i, turned
     N[n, PX], N[n, PY], N[n, PW], N[n, PL] = x, y, w, l
-    f = P.sheet[P.inst[N[n, INST], I_SHEET], S_FABRIC]
-    if P.unit[i, U_STRIP] == 1:
-        S.rem[i] -= max(w, l) - P.unit[i, U_LOSS]
-    else:
-        S.rem[i] -= 1
-    S.cnt[i, f] += 1
-    g = P.unit[i, U_GROUP]
-    if g >= 0:
-        S.grp[g, 0] = f
-        S.grp[g, 1] += 1
+    take(P, S, n)
 
 
 @jit

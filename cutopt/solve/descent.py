@@ -1,0 +1,47 @@
+"""Buying less and less: the search for one lower cost after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from cutopt.solve.arrays import Ints
+from cutopt.solve.engine import Engine
+
+MUST_ONLY: Ints = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
+_BOLD_ROUNDS = 500  # without news, after which a bold step down in cost is given up
+_FINE_ROUNDS = 2_000  # the same for the smallest step, after which the search begins again from the best state
+
+
+def descend(
+    engine: Engine,
+    bound: Callable[[], int],
+    over: Callable[[], bool],
+    *,
+    news: Callable[[], None] = lambda: None,
+    others: Callable[[int], bool] | None = None,
+) -> None:
+    """Lower the cost of a complete best state: in bold steps while they succeed, in smaller ones when they do not.
+
+    Parameters
+    ----------
+    bound : what no cost can go below, asked anew each time
+    over : whether to stop
+    news : called after each success of the search
+    others : another way to reach a goal, tried where the search gives up a step
+    """
+    if engine.missing():
+        return
+    smallest = engine.arrays.cost_step
+    step = max(smallest, (engine.cost - bound()) // 8)
+    while engine.cost > bound() and not over():
+        goal = max(engine.cost - step, bound())
+        patience = _BOLD_ROUNDS + engine.arrays.capacity // 4
+        if step == smallest:
+            patience = _FINE_ROUNDS + 2 * engine.arrays.capacity
+        reached = engine.reach(MUST_ONLY, goal, 1, lambda: over() or engine.cost <= bound(), patience)
+        if reached or (others is not None and others(goal)):
+            news()
+        elif step > smallest:
+            step = max(smallest, step // 2)
