@@ -29,15 +29,15 @@ def reason(problem: Relaxed, argument: Argument, refuted: Purchase | None) -> st
         alone = f"the pile{fabrics} holds at most {fits}, even if it served nothing else"
         return f"{names}: {need.demand} wanted, and {alone}"
     if argument.kind == "area":
-        return f"{names}: {_area(problem, argument.missing)} more than the pile{fabrics} holds"
+        return f"{names}: {_area(problem, argument.missing)} more is wanted than the pile{fabrics} holds"
     if argument.kind == "shares":
         return f"{names}: too many of them are too large to lie beside each other"
     cloth = [f"the pile{fabrics}"] if problem.pile else []
     if refuted is not None and refuted.bought:
-        cloth.append(_bought(problem, refuted))
+        cloth.append(f"{_bought(problem, refuted)} bought new")
     if not cloth:
         return f"{names}: the cloth on hand holds none of it"
-    are = "are" if " and " in " and ".join(cloth) else "is"
+    are = "are" if len(cloth) > 1 else "is"
     return f"however {' and '.join(cloth)} {are} cut, part of {names} would be missing"
 
 
@@ -46,6 +46,10 @@ def _named(problem: Relaxed, argument: Argument) -> str:
     names = [problem.needs[k].name for k in needs[:_MOST_NAMED]]
     if len(needs) > _MOST_NAMED:
         names.append(f"{len(needs) - _MOST_NAMED} more" if len(needs) < len(problem.needs) else "the rest")
+    return _listed(names)
+
+
+def _listed(names: list[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
@@ -57,15 +61,15 @@ def _fabrics(problem: Relaxed, argument: Argument) -> str:
     if len(allowed) == len(model.job.fabrics) or len(allowed) > _MOST_NAMED:
         return ""
     names = [model.job.fabrics[f].name for f in sorted(able or allowed)]
-    return " of " + " and ".join(names)
+    return " of " + _listed(names)
 
 
 def _area(problem: Relaxed, worth: int) -> str:
     """A worth by area as square inches or centimetres, rounded down."""
     square_inches = Fraction(worth, WORTH_OF_SQUARE_INCH)
     if problem.model.job.settings.unit == "in":
-        return f"{int(square_inches)} sq in"
-    return f"{int(square_inches * INCH * INCH / (CM * CM))} sq cm"
+        return f"{int(square_inches)} square in"
+    return f"{int(square_inches * INCH * INCH / (CM * CM))} square cm"
 
 
 def _bought(problem: Relaxed, purchase: Purchase) -> str:
@@ -78,4 +82,4 @@ def _bought(problem: Relaxed, purchase: Purchase) -> str:
             if source.sold
             else f"{copies} piece{'s' * (copies > 1)} of {name}"
         )
-    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
+    return _listed(told)

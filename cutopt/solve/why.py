@@ -72,7 +72,7 @@ def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
     if hopeless:
         return f"no piece of {names} and no width in the shop is large enough for {size}"
     if row.importance != "must":
-        return f"the cloth of {names} that is left does not hold it, and nothing is bought for it"
+        return f"not enough is left of {names} to cut it from, and nothing is bought for it"
     return f"the cloth of {names} that may be used does not hold all of it"
 
 

@@ -204,7 +204,7 @@ def test_reasons_are_said_in_words() -> None:
     shop = (ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8.00")),)
     first, *_, last = improve(model_of(one_fabric(cuts, pieces, shop)))
     assert first.cost == 300  # 400 sq in: more than 42 x 8, which a quarter yard leaves
-    assert last.because == "square: 400 sq in more than the pile of oat holds"
+    assert last.because == "square: 400 square in more is wanted than the pile of oat holds"
     assert last.cost == 300
 
 
