@@ -58,6 +58,22 @@ BOUNDED = (
 )
 
 
+# the same sources; found through the solver that makers call, within a limit of work
+REACHED = (
+    named("bins", "class01_n20_8", "class05_n20_3", "class09_n60_8")
+    + named("varbins", "M1a", "ps_class06_11", "ps_class09_11")
+    + named("strips", "D2", "Kendall", "splitA_n15", "splitA_n30", "splitA_n40")
+)
+
+
+@pytest.mark.parametrize("instance", REACHED, ids=lambda instance: instance.name)
+def test_known_values_of_many_sheets_and_rolls_are_reached_within_a_limit_of_work(instance: Instance) -> None:
+    answer = solve_instance(instance, Work(20_000))
+    assert check(answer.job, answer.plan) == []
+    assert run.disagreements(instance, answer) == []
+    assert answer.value == instance.known["value"]
+
+
 @pytest.mark.parametrize("instance", BOUNDED, ids=lambda instance: instance.name)
 def test_own_bounds_reach_the_known_ones_and_never_cross_a_plan(instance: Instance) -> None:
     bound = -(-purchase_bound(model_of(job_of(instance, [item.most or 0 for item in instance.items]))).cost // 100)
