@@ -73,6 +73,41 @@ def known(heads, chain, words, size, dead, first, second, w, h, key):  # type: i
     return False
 
 
+@jit
+def too_many(words, guard, a, b):  # type: ignore[no-untyped-def]
+    """Whether two blocks together have more copies of a part than are wanted."""
+    for k in range(words.shape[1]):
+        if (words[a, k] + words[b, k] + guard[0, k]) & guard[1, k] != 0:
+            return True
+    return False
+
+
+@jit
+def record(n, a, b, stacked, words, key, dead, made, chain, heads):  # type: ignore[no-untyped-def]
+    """Note what block n is made of, so that it is known from now on."""
+    dead[n] = 0
+    made[n, 0], made[n, 1], made[n, 2] = a, b, stacked
+    key[n] = key[a] + key[b]
+    for k in range(words.shape[1]):
+        words[n, k] = words[a, k] + words[b, k]
+    slot = key[n] & (heads.shape[0] - 1)
+    chain[n], heads[slot] = heads[slot], n
+
+
+@jit
+def extent(limit, index_x, index_y, size, place, a, b, stacked):  # type: ignore[no-untyped-def]
+    """Width and height of two blocks joined, and their places in the tables (0 where it does not go on the plate)."""
+    w, h = max(size[a, 0], size[b, 0]), max(size[a, 1], size[b, 1])
+    i, j = max(place[a, 0], place[b, 0]), max(place[a, 1], place[b, 1])
+    if stacked == 0:
+        w = size[a, 0] + size[b, 0]
+        i = index_x[w] if w <= limit[0] else 0
+    else:
+        h = size[a, 1] + size[b, 1]
+        j = index_y[h] if h <= limit[1] else 0
+    return w, h, i, j
+
+
 @entry
 def join(  # type: ignore[no-untyped-def]
     limit, index_x, index_y, u, u_priced, scale, guard, info,
@@ -108,44 +143,25 @@ def join(  # type: ignore[no-untyped-def]
                 continue
             value, priced = worth[a, 0] + worth[b, 0], worth[a, 1] + worth[b, 1]
             for stacked in range(2):
-                w, h = max(size[a, 0], size[b, 0]), max(size[a, 1], size[b, 1])
-                if stacked == 0:
-                    w = size[a, 0] + size[b, 0]
-                    if w > limit[0]:
-                        continue
-                    i, j = index_x[w], max(place[a, 1], place[b, 1])
-                else:
-                    h = size[a, 1] + size[b, 1]
-                    if h > limit[1]:
-                        continue
-                    i, j = max(place[a, 0], place[b, 0]), index_y[h]
+                w, h, i, j = extent(limit, index_x, index_y, size, place, a, b, stacked)
+                if w > limit[0] or h > limit[1]:
+                    continue
                 most = value + u[i, j]
                 if most <= best:
                     continue
                 most = min(most, (priced + u_priced[i, j]) // scale)
                 if most <= best:
                     continue
-                fits = True
-                for k in range(words.shape[1]):
-                    if (words[a, k] + words[b, k] + guard[0, k]) & guard[1, k] != 0:
-                        fits = False
-                        break
-                if not fits or known(heads, chain, words, size, dead, a, b, w, h, key[a] + key[b]):
+                if too_many(words, guard, a, b) or known(heads, chain, words, size, dead, a, b, w, h, key[a] + key[b]):
                     continue
-                n = blocks
-                blocks += 1
-                size[n, 0], size[n, 1], place[n, 0], place[n, 1] = w, h, i, j
-                worth[n, 0], worth[n, 1], bound[n], dead[n] = value, priced, most, 0
-                made[n, 0], made[n, 1], made[n, 2] = a, b, stacked
-                key[n] = key[a] + key[b]
-                for k in range(words.shape[1]):
-                    words[n, k] = words[a, k] + words[b, k]
-                slot = key[n] & (heads.shape[0] - 1)
-                chain[n], heads[slot] = heads[slot], n
-                push(heap, waiting, bound, n)
+                size[blocks, 0], size[blocks, 1], place[blocks, 0], place[blocks, 1] = w, h, i, j
+                worth[blocks, 0], worth[blocks, 1], bound[blocks] = value, priced, most
+                record(blocks, a, b, stacked, words, key, dead, made, chain, heads)
+                push(heap, waiting, bound, blocks)
                 waiting += 1
                 if value > best:
                     best = value
-                    info[4] = n
+                    info[4] = blocks
+                blocks += 1
     info[0], info[1], info[2], info[3] = blocks, waiting, taken, best
     info[5] = 1 if blocks + 2 * taken + 2 >= size.shape[0] else 0
