@@ -150,7 +150,7 @@ class Arrays:
         n, units = self.capacity, max(1, len(self.items))
         return plain.Scratch(
             stack=np.zeros(n, dtype=np.int64), order=np.zeros(units, dtype=np.int64),
-            key=np.zeros(units, dtype=np.int64), spot=np.zeros(8, dtype=np.int64), todo=np.zeros(n, dtype=np.int64),
+            key=np.zeros(units, dtype=np.int64), spot=np.zeros(9, dtype=np.int64), todo=np.zeros(n, dtype=np.int64),
         )  # fmt: skip
 
     def layout(self, state: State) -> Layout:

@@ -30,6 +30,7 @@ F_NODE, F_WIDE, F_LONG, F_SHEET, F_AREA = range(5)
 # of a free node: bit i of column TRIED + turned is set when row i (if below MASKED) was found not to lie there
 TRIED, MASKED = PX, 62
 NOTHING = 1 << 60
+MOST_PAIRED = 40  # parts among which the one that fits best is looked for
 
 # columns of the constants
 U_W, U_L, U_RANK, U_STRIP, U_LOSS, U_GROUP, U_MOST, U_AREA = range(8)
@@ -535,6 +536,23 @@ def fit_score(rule, dw, dl, waste):
 @jit
 def insert(P, S, C, i, rule, blink, prefer):
     """Place one copy (or one segment) of row i in the best free leaf; whether it found a place."""
+    if look(P, S, C, i, rule, blink, prefer) >= NOTHING:
+        return False
+    place(P, S, C, i)
+    return True
+
+
+@jit
+def place(P, S, C, i):
+    """Place row i where it was last looked for."""
+    n, k = S.leaf[C.spot[7], F_NODE], C.spot[7]
+    unlist(S, k)
+    put(P, S, C, n, i, C.spot[8], C.spot[5], C.spot[6])
+
+
+@jit
+def look(P, S, C, i, rule, blink, prefer):
+    """The best free leaf for one copy (or one segment) of row i: how badly it fits; spot says where and how."""
     best, best_leaf, best_turn, best_w, best_l = NOTHING, -1, 0, 0, 0
     bx, by, border = 0, 0, 0
     strip, short, least = (
@@ -583,12 +601,10 @@ def insert(P, S, C, i, rule, blink, prefer):
             best, best_leaf, best_turn, best_w, best_l = score, k, turned, w, l
             bx, by, border = C.spot[0], C.spot[1], C.spot[3]
     if best_leaf < 0:
-        return False
-    n = S.leaf[best_leaf, F_NODE]
-    unlist(S, best_leaf)
+        return NOTHING
     C.spot[0], C.spot[1], C.spot[3] = bx, by, border
-    put(P, S, C, n, i, best_turn, best_w, best_l)
-    return True
+    C.spot[5], C.spot[6], C.spot[7], C.spot[8] = best_w, best_l, best_leaf, best_turn
+    return best
 
 
 @jit
@@ -800,14 +816,39 @@ def sort_rows(P, S, C, kind, ranks):
 
 
 @jit
-def recreate(P, S, C, budget, ranks):
-    """Place what is missing, buying within the budget for what must be cut."""
+def place_best_fitting(P, S, C, size, blink, prefer):
+    """Place must parts, each time the one that fits its leaf best; not where very many are missing."""
+    lacking = 0
+    for a in range(size):
+        lacking += S.rem[C.order[a]] if P.unit[C.order[a], U_STRIP] == 0 else 0
+    while lacking <= MOST_PAIRED:
+        best, pick = NOTHING, -1
+        for a in range(size):
+            i = C.order[a]
+            if S.rem[i] > 0 and P.unit[i, U_RANK] == 0 and P.unit[i, U_STRIP] == 0:
+                fit = look(P, S, C, i, 0, blink, prefer)
+                fit = fit * 16 - min(P.unit[i, U_W], P.unit[i, U_L]) if fit < NOTHING else NOTHING
+                if fit < best:
+                    best, pick = fit, i
+        if pick < 0 or look(P, S, C, pick, 0, 0, prefer) >= NOTHING:
+            return
+        place(P, S, C, pick)
+
+
+@jit
+def recreate(P, S, C, budget, ranks, paired):
+    """Place what is missing, buying within the budget for what must be cut.
+
+    `paired`: now and then first by what fits best, which takes longer than in the order of a list.
+    """
     list_leaves(P, S)
     rule = rand(S, 4)
     blink = 0 if rand(S, 4) == 0 else 2
     prefer = 1 if rand(S, 3) > 0 else 0
     thrift = rand(S, 2)
     size = sort_rows(P, S, C, rand(S, 5) if rand(S, 4) > 0 else 0, ranks)
+    if paired and rand(S, 3) == 0:
+        place_best_fitting(P, S, C, size, blink, prefer)
     for a in range(size):
         i = C.order[a]
         while S.rem[i] > 0:
@@ -1078,7 +1119,7 @@ def start(P, S, C, ranks):
         if P.inst[inst, I_COST] == 0 and P.sheet[sheet, S_BYLENGTH] == 0:
             S.inst[inst, OPEN] = 1
             S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1)
-    recreate(P, S, C, NOTHING // 4, ranks)
+    recreate(P, S, C, NOTHING // 4, ranks, False)
 
 
 @entry
@@ -1096,7 +1137,7 @@ def run(P, S, W, B, C, weights, late, info, rounds, budget, ranks, halt):
         copy_state(now, trial)
         ruin(P, trial, C)
         reduce_to(P, trial, C, budget)
-        recreate(P, trial, C, budget, ranks)
+        recreate(P, trial, C, budget, ranks, True)
         value = score(P, trial, weights)
         k = info[0] % late.shape[0]
         if value <= late[k] or value <= info[2]:
