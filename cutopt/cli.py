@@ -66,7 +66,7 @@ def parser() -> argparse.ArgumentParser:
     check.set_defaults(run=_check)
     _add_bench(commands)
     new = commands.add_parser("new", help="write a commented job to begin with")
-    new.add_argument("folder", metavar="FOLDER", type=Path, help="made where it is not there")
+    new.add_argument("folder", metavar="FOLDER", type=Path, help="made where it is not there (or one .xlsx file)")
     new.add_argument("--unit", choices=("in", "cm"), default="in", help="inches (the default) or centimetres")
     new.add_argument("--quilt", action="store_true", help="with a quilt in sentences to fill in")
     new.set_defaults(run=_new)
@@ -156,7 +156,8 @@ def _new(told: argparse.Namespace) -> int:
     from cutopt.tables import new_job
 
     new_job(told.folder, told.unit, told.quilt)
-    first = "Fill in quilt.toml, change the tables" if told.quilt else "Change the tables"
+    fill = "the sheet quilt" if told.folder.suffix.lower() == ".xlsx" else "quilt.toml"
+    first = f"Fill in {fill}, change the tables" if told.quilt else "Change the tables"
     print(f"A job to begin with is in {told.folder}. {first}, then run: cutopt plan {told.folder}")
     return DONE
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import re
 import shlex
 import shutil
@@ -16,11 +18,15 @@ from cutopt.lengths import CM, INCH, parse_number
 from cutopt.tables import pile, read_job
 from cutopt.tables.choices import KNOWN
 from cutopt.tables.columns import COLUMNS
+from cutopt.tables.log import Log
+from cutopt.tables.quilt import read_sheet
+from cutopt.tables.sheets import as_sheet
 
 ROOT = Path(__file__).parents[1]
 TEXT = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```(\w+)\n(.*?)```", TEXT, re.DOTALL)
 TABLES = dict(re.findall(r"^`(\w+)\.csv`: .*?```csv\n(.*?)```", TEXT, re.DOTALL | re.MULTILINE))
+QUILT_SHEET = re.search(r"The sheet `quilt` says.*?```csv\n(.*?)```", TEXT, re.DOTALL)
 
 
 def blocks(kind: str) -> list[str]:
@@ -59,7 +65,7 @@ def test_the_python_code_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     assert (tmp_path / "out" / "orchard" / "plan.pdf").is_file()
 
 
-@pytest.mark.parametrize("table", [name for name in COLUMNS if name != "job"])
+@pytest.mark.parametrize("table", [name for name in COLUMNS if name not in ("job", "quilt")])
 def test_the_columns_of_a_table(table: str) -> None:
     assert tuple(TABLES[table].splitlines()[0].split(",")) == COLUMNS[table]
 
@@ -75,6 +81,20 @@ def test_the_examples_together_are_a_job(tmp_path: Path) -> None:
     assert job.settings.turns == 4
     assert {row.importance for row in job.cuts} == {"must", "nice"}
     assert len({piece.fabric for piece in job.pieces}) == 5
+
+
+def test_the_quilt_of_a_sheet() -> None:
+    assert QUILT_SHEET
+    rows = list(csv.reader(io.StringIO(QUILT_SHEET[1])))
+    assert tuple(rows[0]) == COLUMNS["quilt"]
+    log = Log()
+    sheet = as_sheet("README.md", list(enumerate(rows, 1)), "quilt", log)
+    made = read_sheet(sheet, Settings(), log)
+    log.finish()
+    assert made is not None
+    assert made.quilt.finished is not None
+    assert made.quilt.how.machine == "longarm"
+    assert {placed.row for placed in made.rows} == {2, 3, 5, 6}
 
 
 def test_every_line_of_the_pile_makes_pieces() -> None:

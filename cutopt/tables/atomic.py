@@ -10,13 +10,13 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 
-def write_whole(path: Path, text: str) -> None:
+def write_whole(path: Path, content: str | bytes) -> None:
     """Write a file in one step: a reader sees the old file or the new one, never half of it."""
     path.parent.mkdir(parents=True, exist_ok=True)
     beside = path.with_name(f".{path.name}.{uuid.uuid4().hex}.tmp")
     try:
-        with beside.open("x", encoding="utf-8", newline="") as file:
-            file.write(text)
+        with beside.open("xb") as file:
+            file.write(content.encode() if isinstance(content, str) else content)
             file.flush()
             os.fsync(file.fileno())
         beside.replace(path)

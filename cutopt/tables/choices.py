@@ -16,6 +16,7 @@ from cutopt.tables.cells import refuse_negative
 from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.log import Log, Placed
+from cutopt.tables.toml_rows import line_of
 
 KNOWN = (
     "name", "unit", "grid", "seam", "square_up", "square_up_end", "about", "keep", "longest_cut", "turns",
@@ -32,7 +33,7 @@ def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
     told = _told(text, file, log)
     entries: dict[str, Placed[str]] = {}
     for key, value in told.items():
-        row = _line_of(key, text)
+        row = line_of(key, text)
         if isinstance(value, str | int | Decimal) and not isinstance(value, bool):
             entries[key] = Placed(str(value), file, row)
         elif key == "back":
@@ -69,11 +70,6 @@ def toml_problem(error: Exception, text: str) -> Problem:
     bare = re.fullmatch(r"([\w-]+)\s*=\s*([^\"'#]*?)\s*(#.*)?", line)
     mend = f'write {bare[1]} = "{bare[2]}"' if bare and bare[2] else 'write each setting like seam = "1/4"'
     return Problem("", f'"{line}" cannot be read ({error})', mend, row=row)
-
-
-def _line_of(key: str, text: str) -> int:
-    pattern = re.compile(rf"\s*\[*\s*[\"']?{re.escape(key)}\b")
-    return next((i for i, line in enumerate(text.splitlines(), 1) if pattern.match(line)), 1)
 
 
 def _unknown(key: str) -> Problem:

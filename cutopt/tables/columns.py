@@ -26,7 +26,8 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "strip", "count", "width", "total_length", "shortest", "join", "fabrics", "grain", "importance",
         "together", "why", "note",
     ),
-    "job": ("setting", "value"),
+    "job": ("setting", "value", "note"),
+    "quilt": ("part", "sentence", "note"),
 }  # fmt: skip
 NEEDED: Final[dict[str, tuple[str, ...]]] = {
     "fabrics": ("fabric",),
@@ -35,6 +36,7 @@ NEEDED: Final[dict[str, tuple[str, ...]]] = {
     "cuts": ("cut", "width", "length"),
     "strips": ("strip", "width", "total_length"),
     "job": ("setting", "value"),
+    "quilt": ("part", "sentence"),
 }
 SPELLINGS: Final = {"color": "colour"}
 LATER: Final = ("backs.csv", "blocks.csv")

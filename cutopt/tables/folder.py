@@ -17,11 +17,12 @@ from cutopt.tables.log import Log, Placed
 from cutopt.tables.mixing import mixed
 from cutopt.tables.places import named_twice, of_known_fabric, of_known_words, of_sound_rules
 from cutopt.tables.quilt import FILE as QUILT
-from cutopt.tables.quilt import read_quilt
+from cutopt.tables.quilt import QuiltFile, read_quilt, read_sheet
 from cutopt.tables.rows import cut_of, fabric_of, offered_of, piece_of, strip_of
+from cutopt.tables.said import SENTENCE, toml_of_sheet
 from cutopt.tables.sheets import Sheet, as_sheet, read_csv, read_text
 from cutopt.tables.words import read_pile
-from cutopt.tables.workbook import read_workbook, sheet_file
+from cutopt.tables.workbook import is_workbook, read_workbook, sheet_file
 from cutopt.wanted import Cut, Strip, Wanted
 
 T = TypeVar("T")
@@ -40,6 +41,12 @@ class _Found:
     pile_file: str = "pile.txt"
     entries: dict[str, Placed[str]] | None = None
     quilt: str | None = None
+    quilt_sheet: Sheet | None = None
+
+    @property
+    def quilt_file(self) -> str:
+        """Where the quilt stands, if there is one."""
+        return self.quilt_sheet.file if self.quilt_sheet else QUILT
 
 
 def read_job(folder: str | Path) -> Job:
@@ -68,6 +75,8 @@ def read_job(folder: str | Path) -> Job:
     name, settings = settings_of(found.entries or {}, log)
     read = _Reader(found=found, settings=settings, log=log)
     parts = read.parts()
+    if found.quilt_sheet:
+        log.in_column(found.quilt_file, SENTENCE, COLUMNS["quilt"])
     log.finish()
     return Job(name=name, settings=settings, quilt=found.quilt or "", **parts)  # type: ignore[arg-type]
 
@@ -75,7 +84,7 @@ def read_job(folder: str | Path) -> Job:
 def _found(path: Path, log: Log) -> _Found:
     """Look for the tables; what is missing, is there twice or is not understood is noted."""
     found = _Found()
-    if path.suffix.lower() == ".xlsx" and not path.is_dir():
+    if is_workbook(path):
         books, folder = [path], path.parent
     else:
         folder = path.parent if path.name == "job.toml" else path
@@ -135,18 +144,20 @@ def _tables_of_book(path: Path, found: _Found, log: Log) -> None:
     for sheet, records in read_workbook(path, log).items():
         file = sheet_file(path, sheet)
         twice = sheet in found.tables or (sheet == "pile" and found.pile is not None)
-        if twice or (sheet == "job" and found.entries is not None):
+        twice = twice or (sheet == "job" and found.entries is not None)
+        if twice or (sheet == "quilt" and found.quilt is not None):
             log.add(Problem("", "the folder holds this table as a file too", "keep one of the two"), file)
         elif f"{sheet}.csv" in LATER:
             log.add(Problem("", "it is not planned by this version yet", "take the sheet out"), file)
-        elif sheet == "quilt":
-            log.add(Problem("", "a quilt is not read from a sheet", f"write it as {QUILT} beside the workbook"), file)
         elif sheet == "pile":
             lines = [(row, cells[0]) for row, cells in records if cells]
             found.pile, found.pile_file = [line for line in lines if line != (1, "pile")], file
         elif sheet == "job":
             rows = as_sheet(file, records, "job", log).rows
             found.entries = {c["setting"]: Placed(c.get("value", ""), file, row) for row, c in rows if "setting" in c}
+        elif sheet == "quilt":
+            found.quilt_sheet = as_sheet(file, records, sheet, log)
+            found.quilt = toml_of_sheet(found.quilt_sheet, records)
         elif sheet in COLUMNS:
             found.tables[sheet] = as_sheet(file, records, sheet, log)
         elif guess := nearest(sheet, (*COLUMNS, "pile")):
@@ -168,7 +179,7 @@ def _note_missing(found: _Found, folder: str, log: Log) -> None:
 
 def _spoilt(found: _Found, log: Log) -> bool:
     """Whether a table of what is wanted has a mistake, so that nobody knows what it wants."""
-    files = {found.tables[table].file for table in _WANTED if table in found.tables} | {QUILT}
+    files = {found.tables[table].file for table in _WANTED if table in found.tables} | {found.quilt_file}
     return any(problem.file in files for problem in log.problems)
 
 
@@ -213,13 +224,18 @@ class _Reader:
         cuts, strips = self._rows("cuts", cut_of), self._rows("strips", strip_of)
         if self.found.quilt is None:
             return cuts, strips
-        made = read_quilt(self.found.quilt, self.settings, self.log)
+        made = self._quilt(self.found.quilt)
         if made is None:
             return cuts, strips
         if not (cuts or strips or made.rows) and not _spoilt(self.found, self.log):
-            self.log.add(Problem("", "nothing is wanted", "write blocks, a binding or articles"), QUILT)
+            self.log.add(Problem("", "nothing is wanted", "write blocks, a binding or articles"),
+                         self.found.quilt_file)  # fmt: skip
         unit = self.settings.unit
         return mixed(cuts, made.rows, Cut, unit, self.log), mixed(strips, made.rows, Strip, unit, self.log)
+
+    def _quilt(self, text: str) -> QuiltFile | None:
+        sheet = self.found.quilt_sheet
+        return read_sheet(sheet, self.settings, self.log) if sheet else read_quilt(text, self.settings, self.log)
 
     def _note_contradictions(
         self, fabrics: list[Placed[Fabric]], pieces: list[Placed[Piece]], cuts: list[Placed[Cut]],

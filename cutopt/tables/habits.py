@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Mapping
 from dataclasses import fields, replace
-from typing import Any
+from typing import Final, Protocol
 
 from cutopt.errors import Problem
 from cutopt.job import Settings
@@ -15,42 +15,43 @@ from cutopt.tables.log import Log
 _LENGTH = ("int", "int | None")
 
 
-def line_of(key: str, text: str) -> int:
-    """The line of a TOML text on which a key stands, 1 where it is not found."""
-    pattern = re.compile(rf"\s*\[*\s*[\"']?{re.escape(key)}\b")
-    return next((i for i, line in enumerate(text.splitlines(), 1) if pattern.match(line)), 1)
+class Said(Protocol):
+    """A text and the line it stands on."""
+
+    @property
+    def text(self) -> str:
+        """What is said."""
+
+    @property
+    def row(self) -> int:
+        """The line it stands on."""
 
 
-def conventions_of(told: Any, settings: Settings, text: str, file: str, log: Log) -> Conventions:
+HABITS: Final = {each.name: str(each.type) for each in fields(Conventions) if each.name not in ("unit", "grid", "seam")}
+"""The settings under [how] and their types."""
+
+
+def conventions_of(told: Mapping[str, Said], settings: Settings, file: str, log: Log) -> Conventions:
     """The settings under [how]; each that cannot be read is noted."""
     how = Conventions.of(settings)
-    known = {each.name: str(each.type) for each in fields(Conventions) if each.name not in ("unit", "grid", "seam")}
-    if not isinstance(told, dict):
-        return how
-    for key, value in told.items():
-        row = line_of(key, text)
-        name = known_heading(key, known)
+    for key, said in told.items():
+        name = known_heading(key, HABITS)
         if name is None:
-            guess = nearest(key, known)
-            mend = (
-                f'did you mean "{guess}"?'
-                if guess
-                else "unit, seam and grid stand in job.toml; others: " + ", ".join(known)
-            )
-            log.add(Problem(key, f'there is no "{key}" under [how]', mend), file, row)
+            guess = nearest(key, HABITS)
+            others = "unit, seam and grid are settings of the job; others: " + ", ".join(HABITS)
+            mend = f'did you mean "{guess}"?' if guess else others
+            log.add(Problem(key, f'there is no "{key}" under [how]', mend), file, said.row)
             continue
-        how = log.attempt(lambda how=how, name=name, value=value: _changed(how, name, value), how, file, row)  # type: ignore[misc]
+        how = log.attempt(lambda how=how, name=name, said=said: _changed(how, name, said.text), how, file, said.row)  # type: ignore[misc]
     return how
 
 
-def _changed(how: Conventions, name: str, value: object) -> Conventions:
-    kind = {each.name: str(each.type) for each in fields(Conventions)}[name]
+def _changed(how: Conventions, name: str, text: str) -> Conventions:
     if name == "spares":
-        number = str(value)
-        if not number.isdigit():
-            raise Problem(name, f'"{value}" is not a whole number', "write a number such as 2")
-        return replace(how, spares=int(number))
-    if kind in _LENGTH:
-        length = how.read(str(value), name)
+        if not text.isdigit():
+            raise Problem(name, f'"{text}" is not a whole number', "write a number such as 2")
+        return replace(how, spares=int(text))
+    if HABITS[name] in _LENGTH:
+        length = how.read(text, name)
         return replace(how, **{name: -int((-length).__floor__())})  # type: ignore[arg-type]
-    return replace(how, **{name: str(value).strip().lower()})  # type: ignore[arg-type]
+    return replace(how, **{name: text.strip().lower()})  # type: ignore[arg-type]

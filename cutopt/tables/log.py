@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
@@ -40,6 +40,12 @@ class Log:
         except Problem as problem:
             self.add(problem, file, row)
         return fallback
+
+    def in_column(self, file: str, column: str, columns: Collection[str]) -> None:
+        """Place what is wrong in a row of `file` in a column, where it names none of its columns."""
+        for i, problem in enumerate(self.problems):
+            if problem.file == file and problem.row is not None and problem.field not in columns:
+                self.problems[i] = Problem(column, problem.what, problem.mend, file=file, row=problem.row)
 
     def finish(self) -> None:
         """Raise all problems as one :class:`JobError`, if there are any."""

@@ -25,12 +25,13 @@ from cutopt.tables.found import Bed, bed_of, found_setting, is_found
 from cutopt.tables.habits import conventions_of
 from cutopt.tables.kinds import article_of, block_of
 from cutopt.tables.log import Log, Placed
-from cutopt.tables.said import KEYS, Line, sentences
+from cutopt.tables.said import KEYS, Line, Told, told_in_sheet, told_in_toml
 from cutopt.tables.sentences import backing_words, binding_words, border_of, setting_of
+from cutopt.tables.sheets import Sheet
 from cutopt.wanted import Wanted
 
 FILE: Final = "quilt.toml"
-__all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt"]
+__all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt", "read_sheet"]
 
 
 @dataclass(slots=True)
@@ -48,16 +49,25 @@ def read_quilt(text: str, settings: Settings, log: Log, file: str = FILE) -> Qui
     except (ValueError, RecursionError) as error:
         log.add(toml_problem(error, text), file)
         return None
-    before = len(log.problems)
-    said = sentences(told, text, file, log)
-    if not said and len(log.problems) == before:
-        mend = 'write top = "58 x 66", or blocks = [...] and setting = "..."'
-        log.add(Problem("", "it says nothing", mend), file)
+    mend = 'write top = "58 x 66", or blocks = [...] and setting = "..."'
+    return worked_out(told_in_toml(told, text, file, log), mend, settings, log, file)
+
+
+def read_sheet(sheet: Sheet, settings: Settings, log: Log) -> QuiltFile | None:
+    """The quilt of a sheet ``quilt``, as :func:`read_quilt` reads that of a quilt.toml."""
+    mend = "write a row with top and a size, or rows with blocks and a setting"
+    return worked_out(told_in_sheet(sheet, log), mend, settings, log, sheet.file)
+
+
+def worked_out(told: Told, mend: str, settings: Settings, log: Log, file: str) -> QuiltFile | None:
+    """The quilt of what is said; `mend` is for one that says nothing."""
+    reader = _Reader(file=file, log=log, said=told.sentences, how=conventions_of(told.how, settings, file, log))
+    if not told.sentences:
+        if reader.sound:
+            log.add(Problem("", "it says nothing", mend), file)
         return None
-    how = conventions_of(told.get("how", {}), settings, text, file, log)
-    reader = _Reader(text=text, file=file, log=log, said=said, how=how, before=before)
     made = log.attempt(reader.read, None, file)
-    return made if len(log.problems) == before else None
+    return made if reader.sound else None
 
 
 def quilt_of(job: Job) -> Quilt | None:
@@ -96,12 +106,10 @@ def quilt(text: str, settings: Settings | None = None) -> Quilt:
 class _Reader:
     """Works out a quilt from its sentences, as far as they can be understood."""
 
-    text: str
     file: str
     log: Log
     said: dict[str, list[Line]]
     how: Conventions
-    before: int  # problems of other files, which say nothing about this one
     rows: list[Placed[Wanted]] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     made: list[Made] = field(default_factory=list)
@@ -109,7 +117,7 @@ class _Reader:
     @property
     def sound(self) -> bool:
         """Whether this file has no mistake so far; where it has one, what is missing may be missing for that."""
-        return len(self.log.problems) == self.before
+        return all(problem.file != self.file for problem in self.log.problems)
 
     def one(self, key: str) -> Line | None:
         """The one sentence of a key."""

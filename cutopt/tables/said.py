@@ -1,20 +1,25 @@
-"""What quilt.toml says, key by key, each sentence with the line it stands on."""
+"""What a quilt says, key by key, each sentence with the line it stands on: in quilt.toml or in a sheet ``quilt``."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, Final
 
 from cutopt.errors import Problem
-from cutopt.tables.columns import known_heading, nearest
-from cutopt.tables.habits import line_of
+from cutopt.tables.columns import COLUMNS, known_heading, nearest
+from cutopt.tables.dates import refuse_date
+from cutopt.tables.habits import HABITS
 from cutopt.tables.log import Log
+from cutopt.tables.sheets import Record, Sheet
+from cutopt.tables.toml_rows import Cells, is_comment, line_of, line_of_text, toml_of_rows
 
 KEYS: Final = (
     "top", "measured", "bed", "blocks", "setting", "borders", "binding", "sleeve", "articles", "backing", "batting",
     "use", "label", "how",
 )  # fmt: skip
+_PARTS: Final = KEYS[:-1]
 _LISTS = ("blocks", "borders", "articles")
 
 
@@ -26,9 +31,18 @@ class Line:
     row: int
 
 
-def sentences(told: dict[str, Any], text: str, file: str, log: Log) -> dict[str, list[Line]]:
-    """The sentences of each key with their lines; keys and values that are not understood are noted."""
-    said: dict[str, list[Line]] = {}
+@dataclass(slots=True)
+class Told:
+    """The sentences of each part, and the settings of how it is made, as they are spelt."""
+
+    sentences: dict[str, list[Line]] = field(default_factory=dict)
+    how: dict[str, Line] = field(default_factory=dict)
+
+
+def told_in_toml(told: dict[str, Any], text: str, file: str, log: Log) -> Told:
+    """What a TOML text says; keys and values that are not understood are noted."""
+    out = Told()
+    said = out.sentences
     for key, value in told.items():
         row = line_of(key, text)
         name = known_heading(key, KEYS)
@@ -39,17 +53,20 @@ def sentences(told: dict[str, Any], text: str, file: str, log: Log) -> dict[str,
         elif name == "how":
             if not isinstance(value, dict):
                 log.add(Problem("how", "it is not a table", "write [how] on a line of its own"), file, row)
+                continue
+            out.how = {inner: Line(str(each), line_of(inner, text)) for inner, each in value.items()}
         elif name in said:
             log.add(Problem(name, f'"{key}" is set twice', "keep one of the two"), file, row)
         else:
             values = value if isinstance(value, list) and name in _LISTS else [value]
-            lines = [Line(str(each).strip(), _line_of_text(str(each), row, text)) for each in values]
+            lines = [Line(str(each).strip(), line_of_text(str(each), row, text)) for each in values]
             bad = [each for each in values if not isinstance(each, str | int | Decimal) or isinstance(each, bool)]
             if bad:
                 log.add(Problem(name, f"{bad[0]!r} is not a sentence", f"write it like {_LIKE[name]}"), file, row)
             else:
                 said[name] = [line for line in lines if line.text]
-    return {key: lines for key, lines in said.items() if lines}
+    out.sentences = {key: lines for key, lines in said.items() if lines}
+    return out
 
 
 _LIKE = {
@@ -62,8 +79,69 @@ _LIKE = {
 }  # fmt: skip
 
 
-def _line_of_text(sentence: str, row: int, text: str) -> int:
-    """The line on which a sentence stands, from the line of its key on."""
-    lines = text.splitlines()
-    first = sentence.strip().splitlines()[0] if sentence.strip() else ""
-    return next((i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row)
+def told_in_sheet(sheet: Sheet, log: Log) -> Told:
+    """What the rows of a sheet ``quilt`` say: a part and its sentence, or a setting of how it is made and its value.
+
+    A blank part is the one above, of which there may be several; a blank sentence is the default. The row ``[how]``
+    may stand as a heading.
+    """
+    out, above = Told(), ""
+    for row, cells in sheet.rows:
+        sentence = cells.get("sentence", "")
+        part = cells.get("part", above)
+        if not part:
+            log.add(
+                Problem("part", f'"{sentence}" has no part before it', "write one, such as blocks"), sheet.file, row
+            )
+            continue
+        above = part
+        name = known_heading(part.strip("[]"), (*KEYS, *HABITS))
+        if problem := _wrong_row(part, name, sentence, out):
+            log.add(problem, sheet.file, row)
+        elif name and sentence:
+            line = log.attempt(lambda name=name, row=row, said=sentence: _line(name, said, row), None, sheet.file, row)  # type: ignore[misc]
+            if line is None:
+                continue
+            if name in HABITS:
+                out.how[name] = line
+            else:
+                out.sentences.setdefault(name, []).append(line)
+    return out
+
+
+def _wrong_row(part: str, name: str | None, sentence: str, out: Told) -> Problem | None:
+    if name is None:
+        guess = nearest(part, (*_PARTS, *HABITS))
+        mend = f'did you mean "{guess}"?' if guess else "the parts are: " + ", ".join(_PARTS)
+        return Problem("part", f'there is no "{part}" in a quilt', mend)
+    if name == "how":
+        mend = "write each setting in a row of its own, such as machine and longarm"
+        return Problem("sentence", f'"{sentence}" stands beside a heading', mend) if sentence else None
+    twice = name in out.how or (name in out.sentences and name not in _LISTS)
+    return Problem("part", f'"{part}" is set twice', "keep one of the two") if twice and sentence else None
+
+
+def _line(name: str, sentence: str, row: int) -> Line:
+    if name != "label":
+        refuse_date("sentence", sentence)
+    return Line(sentence, row)
+
+
+def toml_of_sheet(sheet: Sheet, records: Sequence[Record]) -> str:
+    """The quilt.toml that says what a sheet says, its notes and comments kept."""
+    rows: dict[int, Cells] = {}
+    for row, texts in records:
+        if texts and is_comment(texts[0]):
+            key, sentence, note = (*texts, "", "")[:3]
+            rows[row] = key, sentence, note
+    above = ""
+    for row, cells in sheet.rows:
+        above = cells.get("part", above)
+        name = known_heading(above.strip("[]"), (*KEYS, *HABITS)) or above
+        if "sentence" in cells or name == "how":
+            rows[row] = name, cells.get("sentence", ""), cells.get("note", "")
+    return toml_of_rows((rows[row] for row in sorted(rows)), _LISTS, _PARTS)
+
+
+SENTENCE: Final = COLUMNS["quilt"][1]
+"""The column in which whatever is wrong with a part stands."""

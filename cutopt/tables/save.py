@@ -1,4 +1,4 @@
-"""Writing a job as a folder of tables that reads back to an equal job."""
+"""Writing a job as a folder of tables, or as one workbook, that reads back to an equal job."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from dataclasses import replace as changed
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
@@ -22,22 +23,25 @@ from cutopt.tables.corners import format_outline
 from cutopt.tables.exact import exact_length
 from cutopt.tables.folder import read_job
 from cutopt.tables.quilt import FILE as QUILT
+from cutopt.tables.quilt import quilt_of
+from cutopt.tables.toml_rows import quoted
+from cutopt.tables.workbook import is_workbook, workbook_of
 from cutopt.wanted import Cut, Strip, Wanted
 
 Cells = dict[str, object]
 
 
 def save_job(job: Job, folder: str | Path, *, replace: bool = False) -> None:
-    """Write a job as job.toml and tables; nothing is left half-written.
+    """Write a job as job.toml and tables, or as the sheets of one workbook; nothing is left half-written.
 
     Parameters
     ----------
     job : Job
         What to write.
     folder : str or Path
-        Made where it is not there.
+        Made where it is not there. A path that ends in .xlsx is a workbook.
     replace : bool
-        Whether tables that stand in the folder may be written over.
+        Whether tables that stand in the folder, or the workbook, may be written over.
 
     Raises
     ------
@@ -46,6 +50,9 @@ def save_job(job: Job, folder: str | Path, *, replace: bool = False) -> None:
         beside the new tables, or where the job has texts that tables cannot hold (a line of blanks as a note).
     """
     target = Path(folder)
+    if is_workbook(target):
+        _save_book(job, target, replace)
+        return
     files = tables_of(job)
     _refuse_clash(target, files, replace)
     target.parent.mkdir(parents=True, exist_ok=True)
@@ -59,7 +66,8 @@ def save_job(job: Job, folder: str | Path, *, replace: bool = False) -> None:
             del files[QUILT]
             job = changed(job, quilt="")
             _refuse_clash(target, files, replace)
-        _refuse_change(job, beside)
+        if not _reads_back(job, beside):
+            raise _changing(beside)
         if not target.exists():
             beside.rename(target)
             return
@@ -86,22 +94,42 @@ def _refuse_clash(target: Path, files: Iterable[str], replace: bool) -> None:
         raise Problem("folder", f"{there[0]} is there already", "save into another folder, or say replace=True")
 
 
+def _save_book(job: Job, target: Path, replace: bool) -> None:
+    """Write a workbook once it has been read back; its quilt stays where it still makes the rows of the job."""
+    beside = [name for name in ("job.toml", QUILT) if (target.parent / name).is_file()]
+    if beside:
+        raise Problem("folder", f"{beside[0]} is there and would be read too", "save into another folder")
+    if target.exists() and not replace:
+        raise Problem("folder", f"{target.name} is there already", "name another one, or say replace=True")
+    with TemporaryDirectory() as folder:
+        trial = Path(folder) / target.name
+        for kept in (job, changed(job, quilt="")):
+            book = workbook_of(tables_of(kept))
+            write_whole(trial, book)
+            if _reads_back(kept, trial):
+                break
+        else:
+            raise _changing(trial)
+    write_whole(target, book)
+
+
 def _reads_back(job: Job, written: Path) -> bool:
+    """Whether it is the same job; its quilt is the same quilt, in whatever layout of its words."""
     try:
-        return read_job(written) == job
+        again = read_job(written)
+        return changed(again, quilt=job.quilt) == job and quilt_of(again) == quilt_of(job)
     except JobError:
         return False
 
 
-def _refuse_change(job: Job, written: Path) -> None:
-    """Read back what was written, before it takes its place."""
+def _changing(written: Path) -> Problem:
+    """Why what was written is not the job."""
     try:
-        again = read_job(written)
+        read_job(written)
     except JobError as error:
-        raise Problem("", f"the job cannot be written as tables: {error.problems[0]}") from error
-    if again != job:
-        raise Problem("", "the job has texts that tables would change, such as blanks at an end or a name",
-                      "take them out")  # fmt: skip
+        return Problem("", f"the job cannot be written as tables: {error.problems[0]}")
+    what = "the job has texts that tables would change, such as blanks at an end or a name"
+    return Problem("", what, "take them out")
 
 
 def tables_of(job: Job) -> dict[str, str]:
@@ -130,13 +158,7 @@ def _toml(job: Job) -> str:
     told["keep"] = " x ".join(sides)
     if settings.turns is not None:
         told["turns"] = str(settings.turns)
-    return "".join(f"{key} = {_toml_text(told[key])}\n" for key in KNOWN if key in told)
-
-
-def _toml_text(text: str) -> str:
-    """A TOML basic string (TOML 1.0): quote, backslash and control characters are escaped."""
-    plain = text.replace("\\", "\\\\").replace('"', '\\"')
-    return '"' + "".join(c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}" for c in plain) + '"'
+    return "".join(f"{key} = {quoted(told[key])}\n" for key in KNOWN if key in told)
 
 
 def _fabric(fabric: Fabric) -> Cells:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from cutopt.errors import Problem
 from cutopt.tables.atomic import write_whole
+from cutopt.tables.workbook import is_workbook, workbook_of
 
 QUILT_FILES = ("job.toml", "pile.txt", "fabrics.csv", "shop.csv", "quilt.toml")
 FILES = ("job.toml", "pile.txt", "fabrics.csv", "shop.csv", "cuts.csv", "strips.csv")
@@ -18,7 +19,7 @@ def new_job(folder: str | Path, unit: str = "in", quilt: bool = False) -> None:
     Parameters
     ----------
     folder : str or Path
-        Made where it is not there.
+        Made where it is not there. A path that ends in .xlsx is a workbook with the same tables as sheets.
     unit : {"in", "cm"}
         The unit of the job.
     quilt : bool
@@ -32,17 +33,31 @@ def new_job(folder: str | Path, unit: str = "in", quilt: bool = False) -> None:
     if unit not in ("in", "cm"):
         raise Problem("unit", f'"{unit}" is not a unit of a job', "write in or cm")
     target = Path(folder)
-    if target.exists() and not target.is_dir():
-        raise Problem("folder", f'"{target}" is not a folder', "name another one")
-    there = sorted(p.name for p in target.iterdir() if _of_a_job(p.name)) if target.exists() else []
+    book = is_workbook(target)
+    home = target.parent if book else target
+    if home.exists() and not home.is_dir():
+        raise Problem("folder", f'"{home}" is not a folder', "name another one")
+    there = sorted(p.name for p in home.iterdir() if _of_a_job(p.name)) if home.exists() else []
     if there:
-        what = f'{there[0]} is in the folder "{target}" already and would be written over'
+        what = f'{there[0]} is in the folder "{home}" already and would be {"read too" if book else "written over"}'
         raise Problem("folder", what, "name an empty folder or a new one")
+    texts = starter_files(unit, quilt)
+    if book:
+        write_whole(target, workbook_of(texts))
+        return
+    for name, text in texts.items():
+        write_whole(target / name, text)
+
+
+def starter_files(unit: str, quilt: bool) -> dict[str, str]:
+    """The files of a job to begin with, by name, with their texts."""
     starter = files("cutopt.tables").joinpath("starter")
+    out = {}
     for name in QUILT_FILES if quilt else FILES:
         own = starter.joinpath("quilt", unit, name)
         source = own if quilt and own.is_file() else starter.joinpath(unit, name)
-        write_whole(target / name, source.read_text(encoding="utf-8"))
+        out[name] = source.read_text(encoding="utf-8")
+    return out
 
 
 def _of_a_job(name: str) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import datetime
 import io
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +13,9 @@ import openpyxl
 import pytest
 
 from cutopt.errors import JobError, Problem
-from cutopt.tables import read_job
+from cutopt.tables import new_job, read_job, save_job
+from cutopt.tables.quilt import quilt, quilt_of
+from cutopt.tables.toml_rows import rows_of_toml
 
 Sheets = dict[str, list[list[Any]]]
 ROOT = Path(__file__).parents[2]
@@ -26,6 +29,7 @@ def book(path: Path, sheets: Sheets) -> Path:
         sheet = workbook.create_sheet(name)
         for row in rows:
             sheet.append(row)
+    path.parent.mkdir(exist_ok=True)
     workbook.save(path)
     return path
 
@@ -145,3 +149,162 @@ def test_a_broken_workbook(tmp_path: Path, data: bytes) -> None:
     found = problems(tmp_path / "quilt.xlsx")
     assert (found[0].file, found[0].mend) == ("quilt.xlsx", "save it again as .xlsx, or as CSV")
     assert "cannot be opened" in found[0].what
+
+
+RECIPE: list[list[Any]] = [
+    ["part", "sentence", "note"],
+    ["# the circle's own"],
+    ["blocks", "8 nine patches of 6 from oat and pear", "begun"],
+    [None, "7 squares of 6 from pear"],
+    ["setting", "3 across, 5 down"],
+    ["Binding", "2 1/2 from oat"],
+    ["# use", "lap"],
+    ["label", "2026-05-01"],
+    ["[how]"],
+    ["machine", "longarm"],
+    ["spares", 1],
+]
+TOML = """
+# the circle's own
+blocks = ["8 nine patches of 6 from oat and pear", "7 squares of 6 from pear"]
+setting = "3 across, 5 down"
+binding = "2 1/2 from oat"
+label = "2026-05-01"
+[how]
+machine = "longarm"
+spares = 1
+"""
+
+
+def with_quilt(*rows: list[Any], **changed: list[list[Any]]) -> Sheets:
+    """A workbook whose quilt says this."""
+    sheets = sound(quilt=[["part", "sentence"], *rows]) | changed
+    del sheets["cuts"]
+    return sheets
+
+
+def test_a_quilt_in_a_sheet_is_that_of_the_same_words_in_a_file(tmp_path: Path) -> None:
+    sheets = with_quilt() | {"quilt": RECIPE}
+    in_sheet = read_job(book(tmp_path / "one" / "quilt.xlsx", sheets))
+    del sheets["quilt"]
+    book(tmp_path / "two" / "quilt.xlsx", sheets)
+    (tmp_path / "two" / "quilt.toml").write_text(TOML)
+    in_file = read_job(tmp_path / "two")
+    assert in_sheet.digest == in_file.digest
+    assert [row.why for row in in_sheet.wanted] == [row.why for row in in_file.wanted]
+    assert quilt_of(in_sheet) == quilt_of(in_file) == quilt(TOML)
+    assert "# the circle's own" in in_sheet.quilt
+    assert '# use = "lap"' in in_sheet.quilt
+    assert "# begun" in in_sheet.quilt
+
+
+@pytest.mark.parametrize(
+    ("row", "field", "what", "mend"),
+    [
+        (["blocs", "3 squares of 6"], "part", 'no "blocs"', '"blocks"'),
+        (["machin", "longarm"], "part", 'no "machin"', '"machine"'),
+        (["colour of the sky", "blue"], "part", "no ", "the parts are: top"),
+        (["blocks", "3 squars of 6"], "sentence", '"squars"', '"squares"'),
+        (["top", "60 x 60"], "part", "set twice", "keep one"),
+        (["machine", "treadle"], "sentence", '"treadle"', "longarm"),
+        (["binding_width", datetime.date(2026, 1, 2)], "sentence", "probably 1/2", "format the column as text"),
+        (["how", "machine"], "sentence", "beside a heading", "a row of its own"),
+        (["sleeve", "from paer"], "sentence", '"paer"', '"pear"'),
+    ],
+)
+def test_a_mistake_in_a_quilt_names_sheet_row_and_column(
+    tmp_path: Path, row: list[Any], field: str, what: str, mend: str
+) -> None:
+    found = problems(book(tmp_path / "q.xlsx", with_quilt(["top", "58 x 66"], [], row)))
+    assert [(p.file, p.row, p.field) for p in found] == [("q.xlsx sheet quilt", 4, field)]
+    assert what in found[0].what
+    assert mend in found[0].mend
+
+
+def test_what_a_quilt_sheet_lacks(tmp_path: Path) -> None:
+    (problem,) = problems(book(tmp_path / "q.xlsx", with_quilt([None, "58 x 66"])))
+    assert (problem.row, problem.field) == (2, "part")
+    (problem,) = problems(book(tmp_path / "q.xlsx", with_quilt(["top", None])))
+    assert problem.what == "it says nothing"
+    assert problem.mend.startswith("write a row with top")
+    (problem,) = problems(book(tmp_path / "q.xlsx", sound(quilt=[["part"], ["top"]])))
+    assert (problem.row, problem.field) == (1, "sentence")
+    (problem,) = problems(book(tmp_path / "q.xlsx", with_quilt(["binding", "from oat"])))
+    assert (problem.row, problem.what) == (2, "there is no size to bind")
+
+
+def test_a_quilt_in_two_places(tmp_path: Path) -> None:
+    book(tmp_path / "q.xlsx", with_quilt(["top", "58 x 66"]))
+    (tmp_path / "quilt.toml").write_text('top = "58 x 66"\n')
+    (problem,) = problems(tmp_path)
+    assert (problem.file, problem.mend) == ("q.xlsx sheet quilt", "keep one of the two")
+
+
+def test_a_contradiction_names_both_sheets(tmp_path: Path) -> None:
+    cuts = [["cut", "count", "width", "length"], ["ink", 5, 6.5, 6.5]]
+    sheets = with_quilt(["blocks", "ink: 4 squares of 6"]) | {"cuts": cuts}
+    (problem,) = problems(book(tmp_path / "q.xlsx", sheets))
+    assert (problem.file, problem.row) == ("q.xlsx sheet cuts", 2)
+    assert "q.xlsx sheet quilt row 2" in problem.what
+
+
+@pytest.mark.parametrize("name", ["orchard", "metric-cushion"])
+def test_from_folder_to_workbook_and_back(tmp_path: Path, name: str) -> None:
+    job = read_job(ROOT / "data" / name)
+    save_job(job, tmp_path / "mine.xlsx")
+    in_book = read_job(tmp_path / "mine.xlsx")
+    assert replace(in_book, quilt=job.quilt) == job
+    assert quilt_of(in_book) == quilt_of(job)
+    save_job(in_book, tmp_path / "again")
+    assert read_job(tmp_path / "again") == in_book
+    save_job(in_book, tmp_path / "mine.xlsx", replace=True)
+    assert read_job(tmp_path / "mine.xlsx") == in_book
+    for comment in ("# 2 x (42 + 48) + 10", "# INVENTED, like the rest of this job") if job.quilt else ():
+        assert comment in in_book.quilt
+
+
+def test_a_workbook_is_not_written_over_unasked(tmp_path: Path) -> None:
+    job = read_job(ROOT / "data" / "orchard")
+    save_job(job, tmp_path / "mine.xlsx")
+    with pytest.raises(Problem, match="name another one, or say replace=True"):
+        save_job(job, tmp_path / "mine.xlsx")
+    (tmp_path / "job.toml").write_text('unit = "in"\n')
+    with pytest.raises(Problem, match=r"job\.toml is there and would be read too"):
+        save_job(job, tmp_path / "other.xlsx")
+    with pytest.raises(Problem, match="a sign that a workbook cannot hold"):
+        save_job(replace(job, name="bell \x07"), tmp_path / "new" / "other.xlsx")
+
+
+def test_a_changed_job_keeps_no_quilt_that_says_otherwise(tmp_path: Path) -> None:
+    job = read_job(ROOT / "data" / "orchard")
+    fewer = replace(job, cuts=job.cuts[2:])
+    save_job(fewer, tmp_path / "fewer.xlsx")
+    again = read_job(tmp_path / "fewer.xlsx")
+    assert again.cuts == fewer.cuts
+    assert again.quilt == ""
+
+
+@pytest.mark.parametrize("unit", ["in", "cm"])
+@pytest.mark.parametrize("with_recipe", [True, False])
+def test_a_workbook_to_begin_with(tmp_path: Path, unit: str, with_recipe: bool) -> None:
+    new_job(tmp_path / "mine.xlsx", unit, with_recipe)
+    new_job(tmp_path / "folder", unit, with_recipe)
+    job, in_files = read_job(tmp_path / "mine.xlsx"), read_job(tmp_path / "folder")
+    assert replace(job, quilt="") == replace(in_files, quilt="")
+    assert quilt_of(job) == quilt_of(in_files)
+    cells = [cell for sheet in openpyxl.load_workbook(tmp_path / "mine.xlsx") for row in sheet for cell in row]
+    assert {(cell.data_type, cell.number_format) for cell in cells if cell.value is not None} == {("s", "@")}
+    with pytest.raises(Problem, match="would be read too"):
+        new_job(tmp_path / "other.xlsx", unit, with_recipe)
+
+
+def test_a_setting_in_waiting_becomes_a_row_that_waits() -> None:
+    text = """# words, and "more"
+top = 'a # b'  # note
+# use = "lap"  # or: cot
+"""
+    assert rows_of_toml(text) == [
+        ('# words, and "more"', "", ""),
+        ("top", "a # b", "note"),
+        ("# use", "lap", "or: cot"),
+    ]

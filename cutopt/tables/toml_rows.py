@@ -1,0 +1,116 @@
+"""A TOML text of keys and sentences as rows of a sheet, and back; comments stay where they stood."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
+
+Cells = tuple[str, str, str]
+"""A key (or a comment), its sentence and a note."""
+
+_STRING = re.compile(r'"(?:[^"\\]|\\.)*"|\'[^\']*\'')
+
+
+def line_of(key: str, text: str) -> int:
+    """The line of a TOML text on which a key stands, 1 where it is not found."""
+    pattern = re.compile(rf"\s*\[*\s*[\"']?{re.escape(key)}\b")
+    return next((i for i, line in enumerate(text.splitlines(), 1) if pattern.match(line)), 1)
+
+
+def line_of_text(sentence: str, row: int, text: str) -> int:
+    """The line on which a sentence stands, from the line of its key on."""
+    lines = text.splitlines()
+    first = sentence.strip().splitlines()[0] if sentence.strip() else ""
+    return next((i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row)
+
+
+def is_comment(cell: str) -> bool:
+    """Whether a row that begins with this cell is passed over."""
+    return re.match(r"#(\s|$)", cell) is not None
+
+
+def quoted(text: str) -> str:
+    """A TOML basic string (TOML 1.0): quote, backslash and control characters are escaped."""
+    plain = text.replace("\\", "\\\\").replace('"', '\\"')
+    return '"' + "".join(c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}" for c in plain) + '"'
+
+
+def rows_of_toml(text: str) -> list[Cells]:
+    """The rows for a text that is TOML: one for each sentence, each comment, and ``[how]`` before its settings.
+
+    A setting that is commented out (``# use = "lap"``) becomes a row that is (``# use``, ``lap``): it counts once its
+    # is taken off.
+    """
+    told = _told(text)
+    at: dict[int, list[tuple[str, str]]] = {}
+    for key, value in told.items():
+        row = line_of(key, text)
+        if isinstance(value, dict):
+            at.setdefault(row, []).append((f"[{key}]", ""))
+            for inner, each in value.items():
+                at.setdefault(line_of(inner, text), []).append((inner, str(each)))
+            continue
+        for each in value if isinstance(value, list) else [value]:
+            row = line_of_text(str(each), row, text)  # never before the one above it
+            at.setdefault(row, []).append((key, str(each)))
+    rows: list[Cells] = []
+    for number, line in enumerate(text.splitlines(), 1):
+        if line.lstrip().startswith("#"):
+            rows += _commented(line.strip())
+        else:
+            note = _comment(line)
+            rows += [(key, each, "" if i else note) for i, (key, each) in enumerate(at.get(number, []))]
+    return rows
+
+
+def _told(text: str) -> dict[str, Any]:
+    return tomllib.loads(text, parse_float=Decimal)
+
+
+def _comment(line: str) -> str:
+    """The comment at the end of a line."""
+    at = _STRING.sub(lambda match: "x" * len(match[0]), line).find("#")
+    return line[at + 1 :].strip() if at >= 0 else ""
+
+
+def _commented(line: str) -> list[Cells]:
+    """A line that is a comment: a setting in waiting, or words."""
+    plain = line.removeprefix("#").strip()
+    try:
+        told = _told(plain)
+    except (ValueError, RecursionError):
+        told = {}
+    if len(told) != 1 or isinstance(next(iter(told.values())), dict):
+        return [(f"# {plain}", "", "")] if plain else []
+    ((key, value),) = told.items()
+    said = value if isinstance(value, list) else [value]
+    return [(f"# {key}", str(each), "" if i else _comment(plain)) for i, each in enumerate(said)]
+
+
+def toml_of_rows(rows: Iterable[Cells], lists: Iterable[str], tops: Iterable[str]) -> str:
+    """The TOML text of rows: sentences of `lists` as arrays, what is neither comment nor one of `tops` under [how]."""
+    told: dict[str, list[str]] = {}  # sections by key, in the order in which they begin; comments under a blank
+    how: list[str] = []
+    many, known = set(lists), set(tops)
+    at = ""
+    for key, sentence, note in rows:
+        tail = f"  # {note}" if note else ""
+        if is_comment(key):
+            words = f" = {quoted(sentence)}{tail}" if sentence else tail
+            (how if at == "how" else told.setdefault(at if at in many else f"#{len(told)}", [])).append(key + words)
+        elif key not in known:
+            at = "how"
+            how += [f"{key} = {quoted(sentence)}{tail}"] if sentence else []
+        else:
+            at = key
+            told.setdefault(key, []).append(f"{quoted(sentence)}{',' if key in many else ''}{tail}")
+    out: list[str] = []
+    for key, lines in told.items():
+        if key in many:
+            out += [f"{key} = [", *(f"  {line}" for line in lines), "]"]
+        else:
+            out += lines if key.startswith("#") else [f"{key} = {line}" for line in lines]
+    return "\n".join([*out, *(["", "[how]", *how] if how else [])]) + "\n"
