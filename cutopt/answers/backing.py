@@ -115,7 +115,8 @@ def backing_to_buy(
     shop : rows of a shop, or a job
         A job brings its fabrics (prints, shrinkage), seams and unit along.
     on_hand : pieces of the maker's own, used first
-        Rectangles; what comes off ragged edges, or for a rough measure, is taken off.
+        What comes off ragged edges, or for a rough measure, is taken off. Of one that is no rectangle, or has a
+        flaw, the largest rectangle along the grain that lies wholly on its good cloth.
     upright : bool
         A one-way print must stand up along the length of the quilt.
     words : fabrics or tags
@@ -137,14 +138,15 @@ def backing_to_buy(
     if plan is not None:
         rows, taken = left_in_shop(rows, plan, how.unit)
     settings = shop.settings if isinstance(shop, Job) else Settings()
-    hand = tuple(held for piece in on_hand for held in held_of(piece, settings))
-    ways, few = _to_be_had(backing_ways(need, rows, how, known, hand, upright), how)
+    reaches = [whole_ticks(side) for side in (need.width, need.length)]
+    hand = tuple(held for piece in on_hand for held in held_of(piece, settings, reaches))
+    ways, few = _to_be_had(_one_of_each(backing_ways(need, rows, how, known, hand, upright), hand), how)
     ways = tuple(sorted((laid(way, need, lines, how) for way in ways), key=thrift))
     if how.back_middle == "never":
         ways = tuple(way for way in ways if way.lies != seams.IN_MIDDLE)
     best = choices(ways, how)
     few = [text for text in few if not any(note.startswith(text.partition(":")[0]) for note in taken)]
-    notes += [*taken, *few, *_where(best, ways, how)]
+    notes += [*taken, *few, *_where(best, ways, how), *_of_hand(hand, ways, how)]
     near = near_misses(need, [row for row in rows if isinstance(row, ByLength)], how, known)
     return BackingAnswer(
         need=need, ways=ways, best=best, near=near, notes=tuple(notes), how=how, shop=rows, fabrics=known,
@@ -217,6 +219,30 @@ def _instead(way: Way, ways: Sequence[Way]) -> str:
     if clear.money is not None and way.money is not None and clear.money > way.money:
         more = f" for {clear.money - way.money} more"
     return f"clear of it: {clear.fabric}, {clear.kind}{more}"
+
+
+def _one_of_each(ways: Sequence[Way], hand: Sequence[OnHand]) -> tuple[Way, ...]:
+    """Of ways that differ only in which rectangle is cut out of a piece, the best; `ways` are thriftiest first."""
+    out_of = {held.name: held.out_of or held.name for held in hand}
+    first: dict[tuple[object, ...], Way] = {}
+    for way in ways:
+        kind = way.kind
+        for name in way.from_hand:
+            kind = kind.replace(name, out_of[name])
+        first.setdefault((way.offered, way.run, kind, *(out_of[name] for name in way.from_hand)), way)
+    return tuple(first.values())
+
+
+def _of_hand(hand: Sequence[OnHand], ways: Sequence[Way], how: Conventions) -> list[str]:
+    """What to do with a piece of another shape that serves; of pieces that serve nowhere, that it is so."""
+    used = {name for way in ways for name in way.from_hand}
+    parts = dict.fromkeys(held.name for held in hand if held.out_of and held.name in used)
+    told = [f"{name}: a rectangle along the grain, wholly on its good cloth; cut it out first" for name in parts]
+    if hand and not used:
+        largest = max(hand, key=lambda held: held.width * held.length)
+        size = "" if largest.out_of else f" ({how.size(largest.width, largest.length)})"
+        told.append(f"Nothing of your own is long and wide enough to serve; the largest is {largest.name}{size}")
+    return told
 
 
 def as_job(way: Way, answer: BackingAnswer) -> Job:

@@ -75,7 +75,7 @@ def batting_to_buy(
     shop : rows of a shop, or a job
         Of a job its fabrics of the kind "batting", in the shop and among what the plan leaves of the pile. Without
         any the usual packaged sizes are compared (common practice, no source).
-    on_hand : scraps to join; rectangles
+    on_hand : scraps to join; of one that is no rectangle, the largest rectangle along the grain that is in it
     words : fabrics or tags
         Look only at these.
     plan : a cutting plan that buys in the same shop and cuts the same pile

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from cutopt.answers.inside import rectangles_inside
 from cutopt.fabric import ByLength, Offered, Piece
 from cutopt.job import Settings, Unit
-from cutopt.lengths import format_sale
+from cutopt.lengths import format_length, format_sale
 from cutopt.plan import Plan, Source
 from cutopt.quilt.way import OnHand
 
@@ -60,12 +61,29 @@ def left_of_pile(pieces: Sequence[Piece], plan: Plan) -> tuple[Piece, ...]:
     return tuple(replace(piece, count=count) for piece, count in left if count > 0)
 
 
-def held_of(piece: Piece | OnHand, settings: Settings) -> Sequence[OnHand]:
-    """A piece of the pile as a rectangle that is safe to count on, one for each copy; none of what must stay."""
+def part_name(name: str, width: int, length: int, unit: Unit) -> str:
+    """How a rectangle out of a piece of another shape is named: ``18 x 30 of yoke``."""
+    return f"{format_length(width, unit)} x {format_length(length, unit)} of {name}"
+
+
+def held_of(piece: Piece | OnHand, settings: Settings, reaches: Sequence[int] = ()) -> Sequence[OnHand]:
+    """A piece of the pile as a rectangle that is safe to count on, one for each copy; none of what must stay.
+
+    Of a piece with another outline or a flaw the largest rectangle along the grain that lies wholly on good cloth,
+    named with its size; where `reaches` are given (each a length that a panel has to have), also the best of each,
+    of which one alone can be cut.
+    """
     if isinstance(piece, OnHand):
         return (piece,)
-    if not piece.is_rectangle or piece.flaws or piece.wish in ("keep whole", "do not touch"):
+    if piece.wish in ("keep whole", "do not touch"):
         return ()
+    if not piece.is_rectangle or piece.flaws:
+        sizes = rectangles_inside(piece, settings, reaches)
+        return tuple(
+            OnHand(name=part_name(piece.name, width, length, settings.unit), width=width, length=length,
+                   out_of=piece.name)
+            for width, length in sizes for _ in range(piece.count)
+        )  # fmt: skip
     off = 2 * ((settings.square_up if piece.edges == "raw" else 0) + (settings.about if piece.about else 0))
     width, length = piece.size[0] - off, piece.size[1] - off
     if min(width, length) <= 0:

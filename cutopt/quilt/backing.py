@@ -93,7 +93,7 @@ def _all_on_hand(need: Needed, on_hand: Sequence[OnHand], how: Conventions) -> I
                     fabric=piece.name, kind="one piece on hand", run="up" if run == "up" else "across",
                     panels=(panel,), net=exact(0), bought=0, money=Decimal(0), seams=0, joins=0,
                     spare_across=spare[0], spare_along=spare[1], tight=tight, from_hand=(piece.name,),
-                    why=f"{piece.name} is {how.size(w, h)}: nothing to buy",
+                    why=f"{piece.name} is {how.size(piece.width, piece.length)}: nothing to buy",
                 )  # fmt: skip
 
 

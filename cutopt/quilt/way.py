@@ -25,11 +25,12 @@ class Panel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OnHand:
-    """A rectangle that the maker has already."""
+    """A rectangle that the maker has already; `out_of` names the piece of another shape out of which it is cut."""
 
     name: str
     width: int
     length: int
+    out_of: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
