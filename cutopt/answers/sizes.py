@@ -24,10 +24,8 @@ class Sizes:
     @property
     def rows(self) -> tuple[tuple[str, ...], ...]:
         """The table as text."""
-        show = self.how.show
         return tuple(
-            (each.name, each.what, f"{show(each.widths[0])} to {show(each.widths[1])}",
-             f"{show(each.lengths[0])} to {show(each.lengths[1])}", each.provenance, "; ".join(each.cautions))
+            (each.name, each.what, *each.ranges(self.how), each.provenance, "; ".join(each.cautions))
             for each in self.uses
         )  # fmt: skip
 

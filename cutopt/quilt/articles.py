@@ -1,6 +1,7 @@
 """Small articles: hanging sleeve, cushion, pillowcase, runner, place mat, pot holder, bags, napkins.
 
-Sizes are common practice, no source, where they are defaults; the sums are arithmetic identities.
+Sizes are common practice, no source, where they are defaults (in a metric job round figures near the inch ones); the
+sums are arithmetic identities.
 """
 
 from __future__ import annotations
@@ -22,16 +23,18 @@ HEAT = (
 
 
 def hanging_sleeve(
-    width: Length, of: ClothLike = None, how: Conventions = DEFAULT, deep: Length = "8 1/2 in",
-    less: Length = "2 in", hem: Length = "1/2 in", name: str = "sleeve",
+    width: Length, of: ClothLike = None, how: Conventions = DEFAULT, deep: Length | None = None,
+    less: Length | None = None, hem: Length | None = None, name: str = "sleeve",
 ) -> Made:  # fmt: skip
-    """A strip to hang a quilt of this width by: `less` shorter than the quilt, hemmed at both ends.
+    """A strip to hang a quilt of this width by: `less` (2 in) shorter than the quilt, hemmed at both ends (1/2 in).
+
+    It is cut 8 1/2 in `deep`; in a metric job 22 cm, 5 cm shorter, hems of 1.5 cm.
 
     That a quilt for the wall needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020; its size is
     common practice (6 to 9 in as cut).
     """
-    w, d = how.read(width, "width"), how.read(deep, "deep")
-    shorter, turned = how.read(less, "less"), how.read(hem, "hem")
+    w, d = how.read(width, "width"), how.usual(deep, "8 1/2", "22", "deep")
+    shorter, turned = how.usual(less, "2", "5", "less"), how.usual(hem, "1/2", "1.5", "hem")
     long = w - shorter + 2 * turned
     if long <= 0:
         raise Problem("width", "nothing would be left of the sleeve", "write the width of the quilt")
@@ -42,15 +45,16 @@ def hanging_sleeve(
 
 def envelope_cushion(
     form: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
-    overlap: Length = "4 in", hem: Length = "1 in", snug: Length = "0", name: str = "cushion",
+    overlap: Length | None = None, hem: Length | None = None, snug: Length = "0", name: str = "cushion",
 ) -> Made:  # fmt: skip
     """A cushion cover that closes by overlapping backs; `of` is front and back.
 
-    Front P + 2s square; two backs (P + 2s) x ((P + v)/2 + s + h); `snug` makes it smaller than the form.
+    Front P + 2s square; two backs (P + 2s) x ((P + v)/2 + s + h); v 4 in or 10 cm, h 1 in or 2.5 cm unless given;
+    `snug` makes it smaller than the form.
     """
     counted("count", count)
     p = how.read(form, "form") - how.read(snug, "snug")
-    v, h = how.read(overlap, "overlap"), how.read(hem, "hem")
+    v, h = how.usual(overlap, "4", "10", "overlap"), how.usual(hem, "1", "2.5", "hem")
     front, back = p + 2 * how.seam, (p + v) / 2 + how.seam + h
     why = f"{how.show(p)} + {seams(how)} = {how.show(front)}"
     told = f"({how.show(p)} + {how.show(v)}) / 2 + {how.show(how.seam)} + {how.show(h)} = {how.show(back)}"
@@ -62,24 +66,28 @@ def envelope_cushion(
 
 
 def pillowcase_size(
-    body: Length, cuff: Length, cloth: Length, how: Conventions = DEFAULT, seam: Length = "1/2 in"
+    body: Length, cuff: Length, cloth: Length, how: Conventions = DEFAULT, seam: Length | None = None
 ) -> tuple[Exact, Exact]:
     """Finished width and length from cut sizes: a cuff folded in two, one side seam.
 
-    Length = body - end seam - cuff seam + cuff/2 - cuff seam; width = (cloth - 2 seams)/2.
+    Length = body - end seam - cuff seam + cuff/2 - cuff seam; width = (cloth - 2 seams)/2; seams 1/2 in or 1.5 cm.
     """
-    s = how.read(seam, "seam")
+    s = how.usual(seam, "1/2", "1.5", "seam")
     length = how.read(body, "body") - 2 * s + how.read(cuff, "cuff") / 2 - s
     return (how.read(cloth, "cloth") - 2 * s) / 2, length
 
 
 def pillowcase(
     width: Length, length: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT, cuff: Length = "5 in", seam: Length = "1/2 in", name: str = "pillowcase",
+    how: Conventions = DEFAULT, cuff: Length | None = None, seam: Length | None = None, name: str = "pillowcase",
 ) -> Made:  # fmt: skip
-    """A pillowcase of a finished size with a folded cuff of finished depth `cuff`; `of` is body and cuff."""
+    """A pillowcase of a finished size with a folded cuff of finished depth `cuff`; `of` is body and cuff.
+
+    Cuff 5 in or 12 cm, seams 1/2 in or 1.5 cm unless given.
+    """
     counted("count", count)
-    w, n, c, s = (how.read(each) for each in (width, length, cuff, seam))
+    w, n = how.read(width, "width"), how.read(length, "length")
+    c, s = how.usual(cuff, "5", "12", "cuff"), how.usual(seam, "1/2", "1.5", "seam")
     around, body, cuff_cut = 2 * w + 2 * s, n - c + 2 * s, 2 * (c + s)
     if body <= 2 * s:
         raise Problem("cuff", "the cuff is as long as the pillowcase", "make it narrower")
@@ -117,11 +125,14 @@ def runner(
 
 def place_mats(
     count: int, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
-    width: Length = "18 in", length: Length = "12 in", name: str = "place mat",
+    width: Length | None = None, length: Length | None = None, name: str = "place mat",
 ) -> Made:  # fmt: skip
-    """Mats turned through (front and back of one size, no binding); `of` is front and back."""
+    """Mats turned through (front and back of one size, no binding), 18 x 12 in or 45 x 30 cm unless given.
+
+    `of` is front and back.
+    """
     counted("count", count)
-    w, h = how.read(width, "width"), how.read(length, "length")
+    w, h = how.usual(width, "18", "45", "width"), how.usual(length, "12", "30", "length")
     cut = (w + 2 * how.seam, h + 2 * how.seam)
     why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
     rows = tuple(
@@ -151,28 +162,33 @@ def pot_holder(
 
 
 def napkins(
-    count: int, of: ClothLike = None, how: Conventions = DEFAULT, cut: Length = "18 in", name: str = "napkin"
+    count: int, of: ClothLike = None, how: Conventions = DEFAULT, cut: Length | None = None, name: str = "napkin"
 ) -> Made:
-    """Squares of a cut size, hemmed narrowly all round (1/2 in a side, turned twice)."""
-    c, hem = how.read(cut, "cut"), how.read("1/2 in")
+    """Squares of a cut size (18 in or 45 cm), hemmed narrowly all round (1/2 in or 1.5 cm a side, turned twice)."""
+    c, hem = how.usual(cut, "18", "45", "cut"), how.usual(None, "1/2", "1.5")
     why = f"cut {how.show(c)}, hemmed to {how.show(c - 2 * hem)}"
     return Made(wanted=(a_cut(name, (c, c), count, why, how, of),), width=c - 2 * hem, length=c - 2 * hem)
 
 
 def tote(
     width: Length, height: Length, depth: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT, seam: Length = "1/2 in", handle: tuple[Length, Length] = ("1 in", "24 in"),
+    how: Conventions = DEFAULT, seam: Length | None = None, handle: tuple[Length, Length] | None = None,
     name: str = "tote",
 ) -> Made:  # fmt: skip
-    """A bag with boxed corners and two handles folded in four: front and back (w + d + 2s) x (h + d/2 + 2s)."""
+    """A bag with boxed corners and two handles folded in four: front and back (w + d + 2s) x (h + d/2 + 2s).
+
+    Seams of 1/2 in or 1.5 cm, handles of 1 x 24 in or 2.5 x 60 cm unless given.
+    """
     counted("count", count)
-    w, h, d, s = (how.read(each) for each in (width, height, depth, seam))
+    w, h, d = (how.read(each) for each in (width, height, depth))
+    s = how.usual(seam, "1/2", "1.5", "seam")
     side = (w + d + 2 * s, h + d / 2 + 2 * s)
     why = (
         f"{how.show(w)} + {how.show(d)} + 2 x {how.show(s)} = {how.show(side[0])}; "
         f"{how.show(h)} + {how.show(d)} / 2 + 2 x {how.show(s)} = {how.show(side[1])}"
     )
-    strap, long = how.read(handle[0]), how.read(handle[1])
+    wide, far = handle or (None, None)
+    strap, long = how.usual(wide, "1", "2.5", "handle"), how.usual(far, "24", "60", "handle")
     told = f"4 x {how.show(strap)} = {how.show(4 * strap)} wide, folded in four; {how.show(long)} long"
     rows = (
         a_cut(f"{name} front and back", side, 2 * count, why, how, of[0]),
@@ -185,10 +201,11 @@ def drawstring_bag(
     width: Length, height: Length, count: int = 1, of: ClothLike = None, how: Conventions = DEFAULT,
     name: str = "drawstring bag",
 ) -> Made:  # fmt: skip
-    """Front and back: seams of 1/2 in at the sides; 1/2 in below and 2 1/2 in for the casing above."""
+    """Front and back: seams of 1/2 in at the sides and below, 2 1/2 in for the casing above; 1.5 and 6 cm."""
     counted("count", count)
     w, h = how.read(width, "width"), how.read(height, "height")
-    side = (w + how.read("1 in"), h + how.read("3 in"))
-    one, three = (how.show(how.read(each)) for each in ("1 in", "3 in"))
-    why = f"{how.show(w)} + {one} = {how.show(side[0])}; {how.show(h)} + {three} = {how.show(side[1])}"
+    wider, higher = how.usual(None, "1", "3"), how.usual(None, "3", "7.5")
+    side = w + wider, h + higher
+    why = f"{how.show(w)} + {how.show(wider)} = {how.show(side[0])}; {how.show(h)} + {how.show(higher)} = "
+    why += how.show(side[1])
     return Made(wanted=(a_cut(name, side, 2 * count, why, how, of),), width=exact(w), length=exact(h))

@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import Final
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered
-from cutopt.job import cost_of
+from cutopt.job import Unit, cost_of
 from cutopt.lengths import INCH, format_sale
 from cutopt.quilt.buying import shrunk, to_buy
 from cutopt.quilt.conventions import DEFAULT, Conventions
@@ -28,10 +28,11 @@ MOST_PARTS: Final = 4
 WORTH_JOINING: Final = 6 * INCH
 
 
-def packaged() -> tuple[ByPiece, ...]:
+def packaged(unit: Unit = "in") -> tuple[ByPiece, ...]:
     """The usual packages, without prices; the shop table of a job takes their place."""
+    mark = "" if unit == "in" else " in"
     return tuple(
-        ByPiece(fabric=f"{name} {w} x {h}", each_width=w * INCH, each_length=h * INCH) for name, w, h in PACKAGED
+        ByPiece(fabric=f"{name} {w} x {h}{mark}", each_width=w * INCH, each_length=h * INCH) for name, w, h in PACKAGED
     )
 
 
@@ -65,7 +66,7 @@ def batting_ways(
     is tight: packaged batting is not true to an inch (`batting_tolerance`). Scraps come to columns side by side; what
     they do not reach is bought.
     """
-    offered = tuple(shop) or packaged()
+    offered = tuple(shop) or packaged(how.unit)
     known = {fabric.name: fabric for fabric in fabrics}
     found = [*_bought(need, offered, how, known)]
     for turned in (False, True):

@@ -213,6 +213,12 @@ class Conventions:
             raise Problem(field, "it is below 0", "write a length, 0 or more")
         return exact(length)
 
+    def usual(self, length: Length | None, inches: str, centimetres: str, field: str = "length") -> Exact:
+        """A length as given; where none is, the usual one, a round figure in the unit of the job."""
+        if length is not None:
+            return self.read(length, field)
+        return self.read(f"{inches} in" if self.unit == "in" else f"{centimetres} cm")
+
     def cut_size(self, needed: Number) -> int:
         """The size to cut: as it is where the ruler has a mark for it, else up to the grid. Never down."""
         for step in (self.ruler, self.grid):

@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.lengths import INCH
+from cutopt.lengths import CM, INCH
 from cutopt.quilt.buying import shrunk
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.exact import Exact, Number, exact
@@ -49,16 +49,32 @@ class Use:
     provenance: str = PRACTICE
     cautions: tuple[str, ...] = ()
 
+    def ranges(self, how: Conventions = DEFAULT) -> tuple[str, str]:
+        """The usual width and length in the unit of a job, in whole inches or centimetres."""
+        width, length = (
+            " to ".join(how.show(end) for end in _whole(each, how)) for each in (self.widths, self.lengths)
+        )
+        return width, length
+
     def remarks(self, width: Number, length: Number, how: Conventions = DEFAULT) -> tuple[str, ...]:
         """Cautions, and whether a size lies in the usual range (either way round is not tried)."""
         told = list(self.cautions)
-        for word, size, (low, high) in (("width", width, self.widths), ("length", length, self.lengths)):
+        for word, size, usual, said in zip(
+            ("width", "length"), (width, length), (self.widths, self.lengths), self.ranges(how), strict=True
+        ):
+            low, high = _whole(usual, how)
             if not low <= exact(size) <= high:
                 told.append(
-                    f"a {word} of {how.show(size)} is outside the usual {how.show(low)} to {how.show(high)} for "
-                    f"{self.name} ({self.provenance})"
+                    f"a {word} of {how.show(size)} is outside the usual {said} for {self.name} ({self.provenance})"
                 )
         return tuple(told)
+
+
+def _whole(usual: tuple[int, int], how: Conventions) -> tuple[int, int]:
+    """A usual range, which is no nearer than that, in whole inches or centimetres."""
+    step = INCH if how.unit == "in" else CM
+    low, high = (round(Fraction(each, step)) * step for each in usual)
+    return low, high
 
 
 def _use(name: str, what: str, widths: tuple[int, int], lengths: tuple[int, int], *cautions: str, **more: str) -> Use:

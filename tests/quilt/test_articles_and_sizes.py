@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from itertools import pairwise
 
@@ -10,11 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cutopt.errors import Problem
-from cutopt.lengths import CM, INCH
+from cutopt.lengths import CM, INCH, MM
 from cutopt.quilt import articles as a
 from cutopt.quilt import sizes
 from cutopt.quilt.binding import strips_needed
 from cutopt.quilt.conventions import Conventions
+from cutopt.tables.kinds import ARTICLES, article_of
 from tests.quilt.sums import BARE, inch, inches, size
 
 
@@ -190,3 +192,37 @@ def test_found_sizes_are_within_and_largest_first(blocks: int, sash: int, edge: 
         assert limits.allow(g.width, g.length)
         assert g.blocks + g.left == blocks
         assert g.width == (6 * g.across + sash * (g.across - 1) + 2 * edge) * INCH
+
+
+@pytest.mark.parametrize("name", sorted(ARTICLES))
+def test_a_metric_article_has_round_metric_sizes(name: str) -> None:
+    """Usual sizes are common practice, no source; in a metric job every cut is on a mark of a ruler.
+
+    Of the seam of 0.75 cm one or two are in every sum, so all numbers are multiples of half a millimetre; none that
+    was converted from inches is.
+    """
+    how = Conventions.metric()
+    asked = {"totes": "of 33 x 36 x 10", "pillowcases": "of 50 x 75", "runners": "of 35 x 120"}.get(name, "of 20 x 40")
+    asked = "" if name in ("place mats", "napkins") else asked
+    asked = asked.split(" x ")[0] if name in ("cushions", "pot holders") else asked
+    made = article_of(f"2 {name} {asked}".strip(), how)
+    for row in made.cuts:
+        assert row.width % MM == row.length % MM == 0, row.why
+        assert all(float(told) * 20 % 1 == 0 for told in re.findall(r"\d+(?:\.\d+)?", row.why)), row.why
+
+
+def test_metric_place_mats_and_napkins() -> None:
+    """Round figures near 18 x 12 in and 18 in (45.72 and 30.48 cm); a length with its unit stays what it is."""
+    how = Conventions.metric()
+    mat, napkin = a.place_mats(1, how=how), a.napkins(1, how=how)
+    assert (mat.width, mat.length) == (45 * CM, 30 * CM)
+    assert napkin.cuts[0].width == 45 * CM
+    assert a.place_mats(1, how=how, width="18 in", length="12 in").width == inch("18")
+
+
+def test_metric_ranges_are_whole_centimetres() -> None:
+    """36 in is 91.44 cm: what is told as 91 counts as inside."""
+    how = Conventions.metric()
+    assert sizes.use("lap").ranges(how) == ("91 to 127", "114 to 165")
+    assert not any("outside" in word for word in sizes.use("lap").remarks(91 * CM, 114 * CM, how))
+    assert any("outside the usual 91 to 127" in word for word in sizes.use("lap").remarks(90 * CM, 114 * CM, how))
