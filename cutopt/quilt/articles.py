@@ -1,4 +1,4 @@
-"""Small articles: hanging sleeve, cushion, pillowcase, runner, place mat, pot holder, bags, napkins.
+"""Small articles: hanging sleeve, cushion, pillowcase, runner, mats, bib, pot holder, bags, napkins.
 
 Sizes are common practice, no source, where they are defaults (in a metric job round figures near the inch ones); the
 sums are arithmetic identities.
@@ -6,12 +6,15 @@ sums are arithmetic identities.
 
 from __future__ import annotations
 
+from typing import Final
+
 from cutopt.errors import Problem
 from cutopt.fabric import counted
 from cutopt.quilt.binding import binding
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.exact import Exact, exact
 from cutopt.quilt.parts import ClothLike, Made, a_cut
+from cutopt.quilt.sizes import SMALL_PARTS
 from cutopt.quilt.top import Top, backing_size
 from cutopt.quilt.units import seams
 from cutopt.wanted import Wanted
@@ -19,6 +22,11 @@ from cutopt.wanted import Wanted
 HEAT = (
     "pot holders: use heat-resistant batting between layers of cotton, and nothing with a metal layer in a "
     "microwave oven; try it on something warm before something hot"
+)
+BABIES: Final = (
+    "bibs and burp cloths: only while a baby is awake and watched, off and out of the cot before sleep (a bare "
+    "surface: American Academy of Pediatrics, Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics "
+    f"150(1)); {SMALL_PARTS}"
 )
 
 
@@ -123,23 +131,46 @@ def runner(
     return Made(wanted=tuple(rows), width=w, length=h)
 
 
-def place_mats(
-    count: int, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
-    width: Length | None = None, length: Length | None = None, name: str = "place mat",
-) -> Made:  # fmt: skip
-    """Mats turned through (front and back of one size, no binding), 18 x 12 in or 45 x 30 cm unless given.
+MATS: Final = {
+    "place mat": ("18 x 12", "45 x 30"), "mug mat": ("9 x 6", "23 x 15"), "burp cloth": ("10 x 20", "25 x 50"),
+}  # fmt: skip
+"""What is sewn of two equal rectangles and turned through: usual finished sizes in inches and in centimetres."""
 
-    `of` is front and back.
-    """
+
+def turned_through(
+    what: str, count: int, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
+    width: Length | None = None, length: Length | None = None, name: str = "",
+) -> Made:  # fmt: skip
+    """One of :data:`MATS`: front and back of one size, no binding; `of` is front and back."""
     counted("count", count)
-    w, h = how.usual(width, "18", "45", "width"), how.usual(length, "12", "30", "length")
+    (w_in, h_in), (w_cm, h_cm) = (size.split(" x ") for size in MATS[what])
+    w, h = how.usual(width, w_in, w_cm, "width"), how.usual(length, h_in, h_cm, "length")
     cut = (w + 2 * how.seam, h + 2 * how.seam)
     why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
-    rows = tuple(
-        a_cut(f"{name} {word}", cut, count, why, how, choice)
-        for word, choice in zip(("front", "back"), of, strict=True)
-    )
-    return Made(wanted=rows, width=w, length=h)
+    notes = (BABIES,) if what == "burp cloth" else ()
+    return Made(wanted=_front_and_back(name or what, cut, count, why, how, of), width=w, length=h, notes=notes)
+
+
+def bibs(
+    count: int, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
+    width: Length | None = None, length: Length | None = None, name: str = "bib",
+) -> Made:  # fmt: skip
+    """Rectangles on which a bib is drawn, 10 x 14 in or 25 x 35 cm as cut unless given; sewn about 1 in smaller."""
+    counted("count", count)
+    cut = (how.usual(width, "10", "25", "width"), how.usual(length, "14", "35", "length"))
+    less = how.usual(None, "1", "2.5")
+    w, h = cut[0] - less, cut[1] - less
+    if min(w, h) <= 0:
+        raise Problem("width", "nothing would be left of the bib", "write its size as cut, such as 10 x 14")
+    why = f"cut {how.size(*cut)}; draw the shape on it, sewn about {how.size(w, h)}"
+    return Made(wanted=_front_and_back(name, cut, count, why, how, of), width=w, length=h, notes=(BABIES,))
+
+
+def _front_and_back(
+    name: str, cut: tuple[Exact, Exact], count: int, why: str, how: Conventions, of: tuple[ClothLike, ClothLike]
+) -> tuple[Wanted, ...]:
+    sides = zip(("front", "back"), of, strict=True)
+    return tuple(a_cut(f"{name} {side}", cut, count, why, how, cloth) for side, cloth in sides)
 
 
 def pot_holder(

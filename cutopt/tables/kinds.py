@@ -185,12 +185,26 @@ def _runner(said: Said, name: str, how: Conventions) -> Made:
     return articles.runner(w, h, said.count, (top, back, bound), how, name=name)
 
 
-def _mats(said: Said, name: str, how: Conventions) -> Made:
+def _mats(what: str) -> Callable[[Said, str, Conventions], Made]:
+    def made(said: Said, name: str, how: Conventions) -> Made:
+        front, back = _cloths(said, 2)
+        w, h = two_sizes(said.size, how, "articles") if said.size else (None, None)
+        return articles.turned_through(what, said.count, (front, back), how, w, h, name)
+
+    return made
+
+
+def _bibs(said: Said, name: str, how: Conventions) -> Made:
     front, back = _cloths(said, 2)
     if not said.size:
-        return articles.place_mats(said.count, (front, back), how, name=name)
-    w, h = two_sizes(said.size, how, "articles")
-    return articles.place_mats(said.count, (front, back), how, w, h, name=name)
+        return articles.bibs(said.count, (front, back), how, name=name)
+    if not said.size.endswith(" cut"):
+        raise Problem("articles", f'"{said.size}" is not a cut size', "write it like of 10 x 14 cut")
+    sides = re.split(r"\s*[x×]\s*", said.size.removesuffix(" cut"))
+    if len(sides) != 2:
+        raise Problem("articles", f'"{said.size}" is not a width and a length', "write it like of 10 x 14 cut")
+    w, h = (how.read(side, "articles") for side in sides)
+    return articles.bibs(said.count, (front, back), how, w, h, name)
 
 
 def _holders(said: Said, name: str, how: Conventions) -> Made:
@@ -219,6 +233,7 @@ def _bag(said: Said, name: str, how: Conventions) -> Made:
 
 
 ARTICLES: Final[dict[str, Callable[[Said, str, Conventions], Made]]] = {
-    "cushions": _cushion, "pillowcases": _pillowcase, "runners": _runner, "place mats": _mats,
+    "cushions": _cushion, "pillowcases": _pillowcase, "runners": _runner, "place mats": _mats("place mat"),
+    "mug mats": _mats("mug mat"), "burp cloths": _mats("burp cloth"), "bibs": _bibs,
     "pot holders": _holders, "napkins": _napkins, "totes": _tote, "drawstring bags": _bag,
 }  # fmt: skip

@@ -66,7 +66,27 @@ def test_runner() -> None:
 
 def test_place_mats() -> None:
     """Common practice 12 x 18; identity: cut 12 1/2 x 18 1/2."""
-    assert [sorted(size(row)) for row in a.place_mats(4).cuts] == [[12.5, 18.5]] * 2
+    assert [sorted(size(row)) for row in a.turned_through("place mat", 4).cuts] == [[12.5, 18.5]] * 2
+
+
+@pytest.mark.parametrize(
+    ("sentence", "cut", "finished"),
+    [
+        pytest.param("2 burp cloths", (10.5, 20.5), (10, 20), id="burp cloth: practice; cut + 2 seams: identity"),
+        pytest.param("2 mug mats", (9.5, 6.5), (9, 6), id="mug mat: practice; cut + 2 seams: identity"),
+        pytest.param("2 mug mats of 10 x 5", (10.5, 5.5), (10, 5), id="mug mat of another size: identity"),
+        pytest.param("2 bibs", (10, 14), (9, 13), id="bib: practice, as cut"),
+        pytest.param("2 bibs of 11 x 12 cut", (11, 12), (10, 11), id="bib of another size"),
+    ],
+)
+def test_small_things_for_hands_and_babies(
+    sentence: str, cut: tuple[float, float], finished: tuple[float, float]
+) -> None:
+    made = article_of(sentence, Conventions())
+    assert [(size(row), row.count) for row in made.cuts] == [(cut, 2)] * 2
+    assert (inches(made.width), inches(made.length)) == finished
+    cautioned = any("Pediatrics" in note and "16 CFR 1501" in note for note in made.notes)
+    assert cautioned == ("mug" not in sentence)
 
 
 def test_pot_holder() -> None:
@@ -203,7 +223,7 @@ def test_a_metric_article_has_round_metric_sizes(name: str) -> None:
     """
     how = Conventions.metric()
     asked = {"totes": "of 33 x 36 x 10", "pillowcases": "of 50 x 75", "runners": "of 35 x 120"}.get(name, "of 20 x 40")
-    asked = "" if name in ("place mats", "napkins") else asked
+    asked = "" if name in ("place mats", "mug mats", "burp cloths", "bibs", "napkins") else asked
     asked = asked.split(" x ")[0] if name in ("cushions", "pot holders") else asked
     made = article_of(f"2 {name} {asked}".strip(), how)
     for row in made.cuts:
@@ -214,10 +234,10 @@ def test_a_metric_article_has_round_metric_sizes(name: str) -> None:
 def test_metric_place_mats_and_napkins() -> None:
     """Round figures near 18 x 12 in and 18 in (45.72 and 30.48 cm); a length with its unit stays what it is."""
     how = Conventions.metric()
-    mat, napkin = a.place_mats(1, how=how), a.napkins(1, how=how)
+    mat, napkin = a.turned_through("place mat", 1, how=how), a.napkins(1, how=how)
     assert (mat.width, mat.length) == (45 * CM, 30 * CM)
     assert napkin.cuts[0].width == 45 * CM
-    assert a.place_mats(1, how=how, width="18 in", length="12 in").width == inch("18")
+    assert a.turned_through("place mat", 1, how=how, width="18 in", length="12 in").width == inch("18")
 
 
 def test_metric_ranges_are_whole_centimetres() -> None:
@@ -226,3 +246,9 @@ def test_metric_ranges_are_whole_centimetres() -> None:
     assert sizes.use("lap").ranges(how) == ("91 to 127", "114 to 165")
     assert not any("outside" in word for word in sizes.use("lap").remarks(91 * CM, 114 * CM, how))
     assert any("outside the usual 91 to 127" in word for word in sizes.use("lap").remarks(90 * CM, 114 * CM, how))
+
+
+def test_a_bib_is_said_as_cut() -> None:
+    for asked, what in (("of 9 x 13", "not a cut size"), ("of 9 cut", "width and a length"), ("of 1 x 5 cut", "left")):
+        with pytest.raises(Problem, match=what):
+            article_of(f"2 bibs {asked}", Conventions())

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from cutopt.fabric import ByLength
+from cutopt.errors import Problem
+from cutopt.fabric import ByLength, Fabric
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt import batting, borders
 from cutopt.quilt.backing import backing_ways
+from cutopt.quilt.binding import binding
 from cutopt.quilt.byhand import careful_hand
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.counts import most_pieces
@@ -17,6 +22,9 @@ from cutopt.quilt.settings import side_square
 from cutopt.quilt.sizes import MATTRESSES, USES, bed_quilt, use
 from cutopt.quilt.top import Needed
 from cutopt.quilt.worked import POCKET, six_quilts
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Work
+from cutopt.tables import pile
 from cutopt.wanted import Cut
 from tests.quilt.sums import inch, inches
 
@@ -141,3 +149,39 @@ def test_sashes_both_ways() -> None:
     )
     sash = Cut(name="sash", width=inch("2 1/2"), length=inch("12 1/2"), count=31, fabrics=("a",))
     assert careful_hand([sash], POCKET).length() == inch("25")
+
+
+@pytest.mark.parametrize(
+    ("strip", "finished", "wider"),
+    [
+        pytest.param("2", "1/4", "3/8", id="2: 1/4, common practice"),
+        pytest.param("2 1/4", "1/4", "3/8", id="2 1/4: 1/4, common practice"),
+        pytest.param("2 1/2", "3/8", "7/16", id="2 1/2: 3/8, common practice"),
+    ],
+)
+def test_a_double_fold_strip_finishes_as_wide_as_its_seam(strip: str, finished: str, wider: str) -> None:
+    """Half a strip is seam, front, thickness and back (identity): the usual width is taken, a wider one refused."""
+    how = Conventions(seam=inch(finished), binding_width=inch(strip))
+    (row,) = binding(inch("40"), inch("50"), how=how).strips
+    assert row.width == inch(strip)
+    assert inch(strip) >= 6 * inch(finished)
+    with pytest.raises(Problem, match="does not reach round"):
+        binding(inch("40"), inch("50"), how=replace(how, seam=inch(wider)))
+
+
+@pytest.mark.parametrize("size", ["8 x 40", "40 x 8"], ids=lambda s: f"binding from a one-way {s}: common practice")
+def test_a_binding_is_cut_either_way_from_a_one_way_print(size: str) -> None:
+    """It goes round four sides: crosswise or lengthwise will do, where a cut that must stand up fits one way only.
+
+    Two diagonal joins of three strips 2 1/2 x 40: 120 - 2 x 2 1/2 = 115 (identity).
+    """
+    fabrics = (Fabric(name="sprig", one_way="along"),)
+    how = Conventions(binding_allowance=inch("15"))
+    (row,) = binding(inch("20"), inch("30"), how=how).strips
+    assert row.total_length == inch("115")
+    pieces = pile(f"sprig {size}")
+    result = solve(Job(fabrics=fabrics, pieces=pieces, strips=(row,)), Work(2000), offers=False)
+    assert result.complete
+    tall = Cut(name="sprig up", width=inch("3"), length=inch("20"), upright=True)
+    stands = solve(Job(fabrics=fabrics, pieces=pieces, cuts=(tall,)), Work(2000), offers=False)
+    assert stands.complete == (size == "8 x 40")
