@@ -63,7 +63,8 @@ class BackingAnswer:
     @property
     def said(self) -> tuple[str, ...]:
         """What to know before the table, in sentences."""
-        told = [f"The backing has to reach {self.how.size(self.need.width, self.need.length)}: {self.need.why}."]
+        size = self.how.size(self.need.width, self.need.length, self.how.least)
+        told = [f"The backing has to reach {size}: {self.need.why}."]
         names = compare.labels(self.ways, self.how)
         told += [recommended(choice, self.how, names) for choice in self.best]
         if not self.best:

@@ -41,7 +41,8 @@ class BattingAnswer:
     @property
     def said(self) -> tuple[str, ...]:
         """What to know before the table."""
-        told = [f"The batting has to reach {self.how.size(self.need.width, self.need.length)}: {self.need.why}."]
+        size = self.how.size(self.need.width, self.need.length, self.how.least)
+        told = [f"The batting has to reach {size}: {self.need.why}."]
         if not self.ways:
             return (*told, "Nothing here is large enough: join pieces, straight edges butted, with a wide zigzag.")
         first = self.ways[0]

@@ -63,10 +63,19 @@ class Largest:
     def rows(self) -> tuple[tuple[str, ...], ...]:
         """The table as text, one size a row."""
         return tuple(
-            (self.how.size(each.width, each.length), f"{each.across} x {each.down}", str(each.blocks), str(each.left),
-             _needs(each.row_more), _needs(each.column_more), f"frees {each.row_less}", f"frees {each.column_less}")
+            (self.how.size(each.width, each.length, self.how.near), f"{each.across} x {each.down}", str(each.blocks),
+             str(each.left), self._needs(each.row_more, each.across, each.down + 1),
+             self._needs(each.column_more, each.across + 1, each.down), f"frees {each.row_less}",
+             f"frees {each.column_less}")
             for each in self.found
         )  # fmt: skip
+
+    def _needs(self, more: int, across: int, down: int) -> str:
+        """What so many across and down would need beyond the blocks to spare."""
+        if more:
+            return f"needs {more} more"
+        there = any((each.across, each.down) == (across, down) for each in self.found)
+        return f"{across} x {down}, in this table" if there else "could be had, but for the limits"
 
     def _repr_html_(self) -> str:
         head = (
@@ -83,10 +92,6 @@ class Largest:
         if self.best is not None:
             said = f"{self.best.why}."
         return svg.sheet("As large as it goes", svg.sentences([said]), svg.table(head, self.rows))
-
-
-def _needs(more: int) -> str:
-    return f"needs {more} more" if more else "could be had, but for the limits"
 
 
 def largest_quilt(
@@ -132,7 +137,7 @@ def more_or_less(quilt: Quilt) -> tuple[str, ...]:
         step, takes = _step(quilt, setting, at), 2 * other - 1 if setting.on_point else other
         changed = [list(size), list(size)]
         changed[0][at], changed[1][at] = size[at] + step, size[at] - step
-        larger, smaller = (quilt.how.size(*each) for each in changed)
+        larger, smaller = (quilt.how.size(wide, long, quilt.how.near) for wide, long in changed)
         less = f"; one {word} less frees {takes}, {smaller}" if n > 1 else ""
         told.append(f"one {word} more needs {takes} more block{'s' * (takes > 1)}, {larger} finished{less}")
     return tuple(told)

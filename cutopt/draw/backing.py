@@ -11,7 +11,7 @@ from cutopt.answers.backing import BackingAnswer
 from cutopt.draw.looks import FABRIC_HATCHES, FAINT, INK, SMALLEST_TEXT, tinted
 from cutopt.draw.quilt import rule
 from cutopt.draw.sheet import LINE, MARGIN, Sheet, blank_sheet, scale_bar, word
-from cutopt.draw.views import rough, rough_size
+from cutopt.draw.views import rough
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
 from cutopt.quilt.compare import table
@@ -69,8 +69,10 @@ def _one(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, float],
     left, scale = at
     wide, high = (side * scale for side in sewn_size(way, answer))
     low = sheet.height - HEAD - high
+    bare = []
     for panel, box in _boxes(way, answer):
-        _panel(sheet, way, panel, answer, tuple(v * scale for v in box), (left, low))  # type: ignore[arg-type]
+        if said := _panel(sheet, way, panel, answer, tuple(v * scale for v in box), (left, low)):  # type: ignore[arg-type]
+            bare.append(said)
     need = answer.need
     inner = (float(need.width) * scale, float(need.length) * scale)
     quilt = (
@@ -89,6 +91,7 @@ def _one(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, float],
     row = table([way], answer.how)[0]
     buy = f"buy {row[4]}" + (f", {row[5]}" if row[5] else "")
     told = [f"{way.fabric}: {way.kind}", buy if way.bought or way.pieces else "nothing to buy"]
+    told += dict.fromkeys(bare)
     told.append(f"tight: {way.tight}" if way.tight else reason.partition(":")[0])
     lines = [line for text in told for line in _wrapped(sheet, text, room + 3)]
     for i, line in enumerate(lines[:4]):
@@ -147,8 +150,8 @@ def _tiles(way: Way, wide: float, high: float) -> list[tuple[Panel, tuple[float,
 def _panel(
     sheet: Sheet, way: Way, panel: Panel, answer: BackingAnswer, box: tuple[float, float, float, float],
     at: tuple[float, float],
-) -> None:  # fmt: skip
-    """A panel with its cut size; strips of several segments show their joins."""
+) -> str:  # fmt: skip
+    """A panel with its cut size, which is given back where it has no room; strips of several segments show joins."""
     x, y, wide, high = at[0] + box[0], at[1] + box[1], box[2], box[3]
     places = {fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)}
     place, colour = places.get(way.fabric, (0, ""))
@@ -165,9 +168,9 @@ def _panel(
         share = n / panel.segments
         xs, ys = ([x, x + wide], [y + high * share] * 2) if up else ([x + wide * share] * 2, [y, y + high])
         sheet.ax.plot(xs, ys, color=INK, linewidth=0.9)
-    size = answer.how.size(panel.width, panel.length)
-    if panel.width.is_plain and panel.length.is_plain:  # of shrunk cloth mostly off the marks of a ruler
-        size = rough_size(panel.width.plain, panel.length.plain, answer.how.unit)
+    how = answer.how  # a width is what shrunk cloth has, mostly off the marks of a ruler, or a strip as cut
+    width = rough(panel.width.plain, how.unit) if panel.width.is_plain else how.least(panel.width)
+    size = f"{width} x {how.least(panel.length)}"
     said = f"{panel.what}\ncut {size}" if panel.segments == 1 else f"{panel.what}\n{size} in {panel.segments}"
     labels = sheet.labels
     low, top = labels.pixels(x, y), labels.pixels(x + wide, y + high)
@@ -176,4 +179,5 @@ def _panel(
     for text, turn in ((said, 0), (said, 90), (size, 0), (size, 90), (said.replace("\n", " "), 90),
                        (said.replace("\n", " "), 0)):  # fmt: skip
         if labels.set(text, spots, turn=turn, inside=inside, frame="plain"):
-            break
+            return ""
+    return said.replace("\n", " ")

@@ -112,7 +112,7 @@ def _paint(sheet: Sheet, patch: blocks.Patch, look: Look, at: tuple[float, float
 def _measures(sheet: Sheet, quilt: Quilt, at: tuple[float, float, float]) -> None:
     """Width below, length at the left, and above the first block, sashing and the borders."""
     left, low, scale = at
-    show = quilt.how.show
+    show = quilt.how.near
     width, length = quilt.finished or (exact(1), exact(1))
     rule(sheet, (left, low - 5), (left + float(width) * scale, low - 5), f"{show(width)} {quilt.how.unit}", below=True)
     rule(sheet, (left - 6, low), (left - 6, low + float(length) * scale), f"{show(length)} {quilt.how.unit}")
@@ -164,10 +164,11 @@ def rule(
 
 
 def _said(quilt: Quilt, unit: str, plan: Plan | None) -> list[str]:
-    show, how = quilt.how.size, quilt.how
+    how = quilt.how
     width, length = quilt.finished or (exact(1), exact(1))
     raw = (width + 2 * how.seam, length + 2 * how.seam)
-    told = [f"Finished {show(width, length)} {unit}; the raw top, and the quilt when it is bound, {show(*raw)} {unit}."]
+    done, cut = (how.size(*size, how.near) for size in ((width, length), raw))
+    told = [f"Finished {done} {unit}; the raw top, and the quilt when it is bound, {cut} {unit}."]
     if plan is None:
         told.append("Each patch in the first fabric that its line names; which goes where is yours to choose.")
     else:

@@ -19,7 +19,6 @@ from reportlab.platypus import PageBreak, Spacer, Table, TableStyle
 from cutopt.answers.recipe import Quilt
 from cutopt.job import Job
 from cutopt.pages.paper import INSIDE, register_fonts, set_words, words
-from cutopt.quilt.exact import exact
 from cutopt.tables.quilt import quilt_of
 
 INFANTS: Final = (
@@ -87,7 +86,7 @@ def _label(job: Job, quilt: Quilt) -> list[Any]:
 def _card(job: Job, quilt: Quilt) -> list[Any]:
     rows = [words(f"How to wash: {job.name}", 13, bold=True, after=3)]
     if quilt.top is not None:
-        size = quilt.how.size(*(exact(side) for side in quilt.top.size("trimmed", quilt.how)))
+        size = quilt.how.size(*quilt.top.size("trimmed", quilt.how), quilt.how.near)
         rows.append(words(f"Made {size} {job.settings.unit}, bound, before its first wash.", 10, after=3))
     kinds = dict.fromkeys(fabric.kind for fabric in job.fabrics if fabric.kind)
     rows.append(

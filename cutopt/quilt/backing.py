@@ -246,7 +246,7 @@ def _way(
 def _scarce(spare: Exact, word: str, how: Conventions) -> str:
     if spare >= how.tight:
         return ""
-    return f"{how.show(spare)} to spare {word}" if spare > 0 else f"nothing to spare {word}"
+    return f"{how.room(spare)} to spare {word}" if spare > 0 else f"nothing to spare {word}"
 
 
 def _by_piece(need: Needed, offered: ByPiece, fabric: Fabric, runs: tuple[Run, ...], how: Conventions) -> Iterable[Way]:

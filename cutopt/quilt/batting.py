@@ -250,7 +250,7 @@ def table(ways: Iterable[BattingWay], how: Conventions = DEFAULT) -> tuple[tuple
     """The ways as rows of text under :data:`HEADER`."""
     return tuple(
         (way.what, way.kind, _buy(way, how),
-         "" if way.money is None else str(way.money), str(way.joins), how.size(*way.spare),
+         "" if way.money is None else str(way.money), str(way.joins), how.size(*way.spare, how.room),
          f"tight: {way.tight}" if way.tight else "")
         for way in ways
     )  # fmt: skip

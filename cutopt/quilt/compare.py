@@ -129,15 +129,15 @@ def table(ways: Iterable[Way], how: Conventions = DEFAULT) -> tuple[tuple[str, .
         remarks = [f"tight: {way.tight}" if way.tight else ""]
         if way.insert is not None:
             source = f"from {way.from_hand[-1]}" if way.from_hand else "from what you have"
-            remarks.append(f"insert {how.size(*way.insert)} {source}")
+            remarks.append(f"insert {how.size(*way.insert, how.least)} {source}")
         run = way.run if way.seams else "none"
         if way.tiles is not None and way.seams:
             run = "both" if min(way.tiles) > 1 else "up" if way.tiles[0] > 1 else "across"  # type: ignore[assignment]
         seams = str(way.seams) + (f" + {way.joins} short" if way.joins else "")
         rows.append(
-            (names[way.fabric, width_of(way)], way.kind, run, how.show(way.net) if way.net else "", buy,
+            (names[way.fabric, width_of(way)], way.kind, run, how.least(way.net) if way.net else "", buy,
              "" if way.money is None else str(way.money), seams, where(way, how),
-             how.show(way.spare_across), how.show(way.spare_along), "; ".join(word for word in remarks if word))
+             how.room(way.spare_across), how.room(way.spare_along), "; ".join(word for word in remarks if word))
         )  # fmt: skip
     return tuple(rows)
 
@@ -149,7 +149,7 @@ def where(way: Way, how: Conventions = DEFAULT) -> str:
 
 def moved(way: Way, how: Conventions = DEFAULT) -> str:
     """How far a backing is shifted from centred: "2 to one side", "1 up or down", or nothing."""
-    told = [f"{how.show(abs_(by))} {to}" for by, to in zip(way.shift, ("to one side", "up or down"), strict=True) if by]
+    told = [f"{how.near(abs_(by))} {to}" for by, to in zip(way.shift, ("to one side", "up or down"), strict=True) if by]
     return " and ".join(told)
 
 

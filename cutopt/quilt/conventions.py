@@ -5,6 +5,7 @@ Defaults are common practice and have no source, unless a line says otherwise. L
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 from fractions import Fraction
 from typing import Literal, TypeAlias
@@ -239,9 +240,26 @@ class Conventions:
         places = next((n for n in (2, 3, 4) if decimals(scaled, n) != decimals(near, n)), 5)
         return decimals(scaled, places)
 
-    def size(self, width: Number, length: Number) -> str:
-        """``58 x 66`` in the unit of the job."""
-        return f"{self.show(width)} x {self.show(length)}"
+    def near(self, length: Number) -> str:
+        """A length as a ruler shows it: at the nearest mark where it lies on none."""
+        value = exact(length)
+        if value.is_plain and not (text := format_length(value.plain, self.unit)).startswith("≈"):
+            return text
+        return self.show((value / self.ruler + Fraction(1, 2)).__floor__() * self.ruler)
+
+    def least(self, length: Number) -> str:
+        """What is needed at least, as a ruler shows it: up to a mark."""
+        return self.show(ceil_to(length, self.ruler))
+
+    def room(self, length: Number) -> str:
+        """What is left, as a ruler shows it: down to a mark; less than the first is no length to count on."""
+        marks = (exact(length) / self.ruler).__floor__()
+        return f"under {self.show(self.ruler)}" if length > 0 and not marks else self.show(marks * self.ruler)
+
+    def size(self, width: Number, length: Number, show: Callable[[Number], str] | None = None) -> str:
+        """``58 x 66`` in the unit of the job, each side shown as :meth:`show` or another way does it."""
+        show = show or self.show
+        return f"{show(width)} x {show(length)}"
 
 
 DEFAULT = Conventions()

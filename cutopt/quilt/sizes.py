@@ -65,7 +65,7 @@ class Use:
             low, high = _whole(usual, how)
             if not low <= exact(size) <= high:
                 told.append(
-                    f"a {word} of {how.show(size)} is outside the usual {said} for {self.name} ({self.provenance})"
+                    f"a {word} of {how.near(size)} is outside the usual {said} for {self.name} ({self.provenance})"
                 )
         return tuple(told)
 

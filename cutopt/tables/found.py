@@ -107,13 +107,12 @@ class Bed:
         hangs = (wide - self.size[0]) / 2
         told = [f"for this bed: {self.why}"]
         if hangs <= 0:
-            told.append(f"a quilt of {how.size(wide, long)} does not cover the bed in its width")
+            told.append(f"a quilt of {how.size(wide, long, how.near)} does not cover the bed in its width")
             return tuple(told)
         more = long - self.size[1] - hangs
-        foot = f"{how.show(more)} is left to tuck under the pillow" if more >= 0 else f"it is {how.show(-more)} short"
-        told.append(
-            f"bound, {how.size(wide, long)}, it hangs {how.show(hangs)} on each side; with as much at the foot {foot}"
-        )
+        foot = f"{how.near(more)} is left to tuck under the pillow" if more >= 0 else f"it is {how.near(-more)} short"
+        size = how.size(wide, long, how.near)
+        told.append(f"bound, {size}, it hangs {how.near(hangs)} on each side; with as much at the foot {foot}")
         return tuple(told)
 
 

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cutopt.errors import Problem
-from cutopt.lengths import INCH
+from cutopt.lengths import INCH, MM
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.exact import ROOT2, Exact, ceil_to, decimals, exact, how_many, how_often
 
@@ -102,3 +102,18 @@ def test_conventions_refuse_nonsense(field: str, value: object) -> None:
 def test_a_bare_number_of_inches_is_refused() -> None:
     with pytest.raises(Problem, match="next to nothing"):
         Conventions().read(12)
+
+
+@given(st.integers(0, 400), st.integers(0, 400), st.sampled_from([Conventions(), Conventions.metric()]))
+def test_what_is_told_of_a_length_off_the_marks(whole: int, roots: int, how: Conventions) -> None:
+    """Needed up, left down, a finished size to the nearest mark; each within one mark and never with decimals of √2."""
+    value = (whole + roots * ROOT2) * MM
+    least, room, near = (
+        how.read(text) for text in (how.least(value), how.room(value).removeprefix("under "), how.near(value))
+    )
+    assert value <= least < value + how.ruler
+    under = how.room(value).startswith("under")
+    assert under == (0 < value < how.ruler)
+    assert under or value - how.ruler < room <= value
+    assert abs(float(near - value)) <= how.ruler / 2
+    assert "." not in how.least(value) + how.room(value) + how.near(value) or how.unit == "cm"

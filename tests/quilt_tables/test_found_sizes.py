@@ -96,9 +96,9 @@ def test_one_more_or_less() -> None:
 
 
 def test_one_more_or_less_on_point() -> None:
-    """A row more on point: 3 and the 2 between, 6 x 1.4142 = 8.49 longer (identity: nm + (n-1)(m-1))."""
+    """A row more on point: 3 and the 2 between, 6 x 1.4142 = 8.49 longer (identity: nm + (n-1)(m-1)), 25.46 in all."""
     made = quilt('blocks = ["8 squares of 6 from oat"]\nsetting = "3 across, 2 down, on point, from bark"\n')
-    assert more_or_less(made)[0].startswith("one row more needs 5 more blocks, 25.46 x 25.46 finished")
+    assert more_or_less(made)[0].startswith("one row more needs 5 more blocks, 25 7/16 x 25 7/16 finished")
 
 
 def test_a_bed() -> None:
