@@ -149,6 +149,7 @@ def backing_to_buy(
     few = [text for text in few if not any(note.startswith(text.partition(":")[0]) for note in taken)]
     notes += [*taken, *few, *_where(best, ways, how), *_of_hand(hand, ways, how)]
     near = near_misses(need, [row for row in rows if isinstance(row, ByLength)], how, known)
+    near = tuple(miss for miss in near if not best or not _dearer(miss.way, best[0].way))
     return BackingAnswer(
         need=need, ways=ways, best=best, near=near, notes=tuple(notes), how=how, shop=rows, fabrics=known,
         top_seams=lines,
@@ -223,15 +224,20 @@ def _instead(way: Way, ways: Sequence[Way]) -> str:
 
 
 def _one_of_each(ways: Sequence[Way], hand: Sequence[OnHand]) -> tuple[Way, ...]:
-    """Of ways that differ only in which rectangle is cut out of a piece, the best; `ways` are thriftiest first."""
+    """Of ways that differ in nothing, or only in which rectangle is cut out of a piece, the first."""
     out_of = {held.name: held.out_of or held.name for held in hand}
     first: dict[tuple[object, ...], Way] = {}
     for way in ways:
         kind = way.kind
         for name in way.from_hand:
             kind = kind.replace(name, out_of[name])
-        first.setdefault((way.offered, way.run, kind, *(out_of[name] for name in way.from_hand)), way)
+        lies = (way.run,) if way.seams else (way.spare_across, way.spare_along)
+        first.setdefault((way.offered, *lies, kind, *(out_of[name] for name in way.from_hand)), way)
     return tuple(first.values())
+
+
+def _dearer(one: Way, other: Way) -> bool:
+    return one.money is not None and other.money is not None and one.money > other.money
 
 
 def _of_hand(hand: Sequence[OnHand], ways: Sequence[Way], how: Conventions) -> list[str]:

@@ -103,6 +103,7 @@ def largest_quilt(
     border: Length = "0",
     sash: Length = "0",
     how: Conventions = DEFAULT,
+    on_point: bool = False,
 ) -> Largest:
     """The largest quilt that so many blocks give, with the next ones: a size found rather than set.
 
@@ -114,6 +115,7 @@ def largest_quilt(
     shape : length / width, at least and at most
         Between square and 4:3 unless told.
     border, sash : finished widths on each side, and between the blocks
+    on_point : the blocks stand on a corner
     """
     pair = block if isinstance(block, tuple) else (block, block)
     limits = Limits(
@@ -121,7 +123,7 @@ def largest_quilt(
         most=None if most is None else (_ticks(most[0], how), _ticks(most[1], how)),
         shape=shape,
     )
-    return Largest(found=sizes_found(pair, blocks, limits, border, sash, how), how=how)
+    return Largest(found=sizes_found(pair, blocks, limits, border, sash, how, on_point), how=how)
 
 
 def more_or_less(quilt: Quilt) -> tuple[str, ...]:

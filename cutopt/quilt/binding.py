@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal, TypeAlias
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.exact import ROOT2, Exact, Number, ceil_to, exact, how_many, how_often
 from cutopt.quilt.parts import ClothLike, Made, a_cut, a_strip, joined_count
 from cutopt.wanted import Wanted
+
+Fold: TypeAlias = Literal["double", "single"]
 
 
 def binding_length(width: Number, length: Number, how: Conventions = DEFAULT) -> Exact:
@@ -22,6 +25,23 @@ def width_for(seam: Number, ease: Number, how: Conventions = DEFAULT) -> Exact:
     Double: half the strip is seam + front + t + back, and front and back are a seam wide (arithmetic identity).
     """
     return 6 * exact(seam) + 2 * exact(ease) if how.binding_fold == "double" else 4 * exact(seam) + ease
+
+
+def folded(how: Conventions, fold: Fold) -> Conventions:
+    """The conventions with another fold; a strip of the width that is usual for one becomes as wide as the other's."""
+    widths = {each: usual_width(how, each) for each in ("double", "single")}
+    width = widths[fold] if how.binding_width == widths[how.binding_fold] else how.binding_width
+    return replace(how, binding_fold=fold, binding_width=width)
+
+
+def usual_width(how: Conventions, fold: str) -> int:
+    """Width of strip unless told: double fold 2 1/2 in or 6.5 cm, single four seams and 1/8 in or 3 mm for the cloth.
+
+    Common practice, no source.
+    """
+    if fold == "double":
+        return (Conventions() if how.unit == "in" else Conventions.metric()).binding_width
+    return how.cut_size(4 * how.seam + how.usual(None, "1/8", "0.3"))
 
 
 def ease_of(width: Number, seam: Number, how: Conventions = DEFAULT) -> Exact:

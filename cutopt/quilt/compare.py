@@ -102,6 +102,9 @@ def near_misses(
         text = f"{how.show(less)} less overage on every side saves {format_sale(saved, how.unit)}"
         if now.seams > way.seams:
             text += f" and {now.seams - way.seams} seam{'s' if now.seams - way.seams > 1 else ''}"
+        text += f": {way.fabric}, {way.kind}"
+        if (now.fabric, now.kind) != (way.fabric, way.kind):
+            text += f", in place of {now.kind}" + (f" of {now.fabric}" if now.fabric != way.fabric else "")
         if way.tight:
             text += f" (tight: {way.tight})"
         told.append(NearMiss(less=less, way=way, saves=saved, saves_money=money, told=text))

@@ -15,7 +15,7 @@ from cutopt.errors import Problem
 from cutopt.lengths import CM, INCH
 from cutopt.quilt.buying import shrunk
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.exact import Exact, Number, exact
+from cutopt.quilt.exact import ROOT2, Exact, Number, exact
 
 PRACTICE: Final = "common practice, no source"
 INFANT: Final = (
@@ -203,6 +203,7 @@ def sizes_found(
     around: Length = "0",
     sash: Length = "0",
     how: Conventions = DEFAULT,
+    on_point: bool = False,
 ) -> tuple[Grown, ...]:
     """Every size that `blocks` blocks of a finished size give within limits, the largest first.
 
@@ -210,40 +211,49 @@ def sizes_found(
     ----------
     around : length
         What borders add on each side; `sash` stands between the blocks.
+    on_point : bool
+        The blocks, which have to be square, stand on a corner, without sashing.
 
     Notes
     -----
-    Width n(b + w) - w + 2 borders. Of equal areas the one nearer to a square comes first.
+    Width n(b + w) - w + 2 borders, of nm blocks; on point n b √2 + 2 borders, of nm + (n - 1)(m - 1) (arithmetic
+    identities). Of equal areas the one nearer to a square comes first.
     """
     bw, bl = how.read(block[0], "block"), how.read(block[1], "block")
     edge, w = how.read(around, "around"), how.read(sash, "sash")
     if bw <= 0 or bl <= 0:
         raise Problem("block", "the block has no size", "write its finished size, such as 6")
-    found = list(_within(bw, bl, blocks, limits, edge, w, how))
+    if on_point and (bw != bl or w):
+        raise Problem("block", "only square blocks without sashing are set on point here", "leave it out")
+    found = list(_within(bw, bl, blocks, limits, edge, w, how, on_point))
     return tuple(sorted(found, key=lambda g: (-float(g.width * g.length), abs(g.across - g.down))))
 
 
 def _within(
-    bw: Exact, bl: Exact, blocks: int, limits: Limits, edge: Exact, w: Exact, how: Conventions
+    bw: Exact, bl: Exact, blocks: int, limits: Limits, edge: Exact, w: Exact, how: Conventions, on_point: bool
 ) -> Iterable[Grown]:
+    wide, long = (bw * ROOT2, bl * ROOT2) if on_point else (bw + w, bl + w)
     for n in range(1, blocks + 1):
         for m in range(1, blocks // n + 1):
-            width, length = n * (bw + w) - w + 2 * edge, m * (bl + w) - w + 2 * edge
-            if limits.allow(width, length):
-                left = blocks - n * m
+            width, length = n * wide - w + 2 * edge, m * long - w + 2 * edge
+            between = (n - 1) * (m - 1) if on_point else 0
+            left = blocks - n * m - between
+            if left >= 0 and limits.allow(width, length):
+                row, column = (2 * n - 1, 2 * m - 1) if on_point else (n, m)
                 told = f"{n} x {m} blocks of {how.size(bw, bl)}"
+                told += f" on point and {between} between them" if on_point else ""
                 told += f", sashing {how.show(w)}" if w else ""
                 told += f", border {how.show(edge)}" if edge else ""
                 yield Grown(
-                    across=n, down=m, width=width, length=length, blocks=n * m, left=left,
-                    row_more=max(0, n - left), column_more=max(0, m - left), row_less=n, column_less=m,
-                    why=f"{told}: {how.size(width, length)}",
+                    across=n, down=m, width=width, length=length, blocks=n * m + between, left=left,
+                    row_more=max(0, row - left), column_more=max(0, column - left), row_less=row, column_less=column,
+                    why=f"{told}: {how.size(width, length, how.near)}",
                 )  # fmt: skip
 
 
 def largest(
     block: tuple[Length, Length], blocks: int, limits: Limits, around: Length = "0", sash: Length = "0",
-    how: Conventions = DEFAULT,
+    how: Conventions = DEFAULT, on_point: bool = False,
 ) -> Grown:  # fmt: skip
     """As large as it goes.
 
@@ -252,7 +262,7 @@ def largest(
     Problem
         Where no whole number of blocks comes within the limits.
     """
-    found = sizes_found(block, blocks, limits, around, sash, how)
+    found = sizes_found(block, blocks, limits, around, sash, how, on_point)
     if not found:
         raise Problem("size", f"{blocks} blocks give no size within these limits", "widen them, or make more blocks")
     return found[0]

@@ -10,13 +10,18 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.fabric import one_of
+from cutopt.lengths import INCH
 from cutopt.quilt.binding import binding
 from cutopt.quilt.conventions import DEFAULT, Base, Conventions, Length
 from cutopt.quilt.exact import Exact, Number, exact, larger
 from cutopt.quilt.parts import ClothLike, Made
+
+LEAST: Final = 2 * INCH
+"""No top is smaller: then 58/57 stands for two measurements."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +41,7 @@ class Top:
         for field in ("widths", "lengths"):
             sizes = getattr(self, field)
             if not sizes or any(size <= 0 for size in sizes):
-                raise Problem(field, "a measurement is missing", "measure through the middle and at both ends")
+                raise Problem(field, "a measurement is missing or 0", "measure through the middle and at both ends")
 
     @classmethod
     def measured(
@@ -70,7 +75,14 @@ class Top:
         if len(halves) != 2 or not all(re.search(r"\d|[¼½¾⅛⅜⅝⅞]", half) for half in halves):
             raise Problem("top", f'"{text}" is not a size', "write it like 58 x 66")
         first, second = (tuple(re.split(r"\s*[,;]\s*", half.strip(" ,;"))) for half in halves)
-        return cls.measured(first, second, how, base)
+        try:
+            made = cls.measured(first, second, how, base)
+        except Problem as problem:
+            raise Problem("top", problem.what, problem.mend) from problem
+        if min(made.width, made.length) < LEAST:
+            what = f'"{text}" would be a top of {how.size(made.width, made.length, how.near)}'
+            raise Problem("top", what, "put a comma between several measurements: 58, 57 1/2 x 66")
+        return made
 
     @property
     def width(self) -> Exact:

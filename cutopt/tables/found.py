@@ -54,11 +54,9 @@ def found_setting(
     each = [span(block, cell) for block in shown]
     places = sum(block.count * s[0] * s[1] for block, s in zip(shown, each, strict=True) if s is not None)
     trial = setting_of(", ".join(["1 across", "1 down", *rest]), how)
-    if trial.on_point:
-        raise Problem("setting", "an on-point size is not found here", "write how many across and down")
     sash = exact(how.read(trial.sash)) if trial.sashing != "none" else ZERO
     outer = around + (sash if trial.sashing == "framed" else ZERO)
-    best = largest(cell, places, limits, outer, sash, how)
+    best = largest(cell, places, limits, outer, sash, how, trial.on_point)
     setting = setting_of(", ".join([f"{best.across} across", f"{best.down} down", *rest]), how)
     return setting, (f"size found: {best.why} finished; {best.left} of {places} blocks left over",)
 
@@ -72,7 +70,8 @@ def _limits(parts: Sequence[str], how: Conventions) -> tuple[Limits, list[str]]:
         if match := re.fullmatch(r"no (narrower|shorter|wider|longer) than (.+)", plain):
             bounds[_BOUNDS[match[1]]] = how.read(match[2], "setting")
         elif match := re.fullmatch(r"between (\S+) and (\S+)", plain):
-            shape = _shape(match[1]), _shape(match[2])
+            one, other = _shape(match[1]), _shape(match[2])
+            shape = min(one, other), max(one, other)
         elif plain in ("of any shape", "any shape"):
             shape = Fraction(1, 1000), Fraction(1000)
         else:
@@ -106,7 +105,7 @@ class Bed:
         wide, long = top.size("trimmed", how)
         hangs = (wide - self.size[0]) / 2
         told = [f"for this bed: {self.why}"]
-        if hangs <= 0:
+        if hangs < 0:
             told.append(f"a quilt of {how.size(wide, long, how.near)} does not cover the bed in its width")
             return tuple(told)
         more = long - self.size[1] - hangs
@@ -127,10 +126,10 @@ def bed_of(text: str, how: Conventions) -> Bed:
     name, *options = [part.strip() for part in text.split(",")]
     if name.lower() in MATTRESSES:
         size = (exact(mattress(name.lower())[0]), exact(mattress(name.lower())[1]))
-    elif re.search(r"\d", name):
+    elif re.match(r"\d|[¼½¾⅛⅜⅝⅞]", name):
         size = two_sizes(name, how, "bed")
     else:
-        raise Problem("bed", f'"{name}" is not known here', f"write its size, or one of: {', '.join(MATTRESSES)}")
+        raise Problem("bed", f'"{name}" is no bed known here', f"write its size, or one of: {', '.join(MATTRESSES)}")
     said = {"drop": "", "tuck": "0"}
     for option in options:
         match = re.fullmatch(r"(drop|tuck) (.+)", option.lower())

@@ -8,6 +8,7 @@ from typing import Final, Protocol
 
 from cutopt.errors import Problem
 from cutopt.job import Settings
+from cutopt.quilt.binding import folded
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.log import Log
@@ -43,6 +44,8 @@ def conventions_of(told: Mapping[str, Said], settings: Settings, file: str, log:
             log.add(Problem(key, f'there is no "{key}" under [how]', mend), file, said.row)
             continue
         how = log.attempt(lambda how=how, name=name, said=said: _changed(how, name, said.text), how, file, said.row)  # type: ignore[misc]
+    if "binding_width" not in {known_heading(key, HABITS) for key in told}:
+        how = folded(replace(how, binding_fold="double"), how.binding_fold)
     return how
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from cutopt.answers.recipe import Border, Setting, bordered
 from cutopt.errors import Problem
+from cutopt.quilt.binding import folded
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.exact import Exact, exact
 from cutopt.quilt.parts import Cloth, ClothLike
@@ -107,13 +108,20 @@ def _rules(said: Said) -> dict[str, object]:
 def finish(said: Said, what: str) -> None:
     """A problem for each option that nobody took: none is passed over in silence."""
     if said.options:
-        raise Problem(what, f'"{said.options[0]}" in "{said.text}" is not understood', _OPTIONS)
+        mend = f"the options are: {_OPTIONS.get(what, _RULES)}"
+        raise Problem(what, f'"{said.options[0]}" in "{said.text}" is not understood', mend)
 
 
-_OPTIONS = (
-    "the options are: upright, grain along, grain across, nice, if left, together WORD, at most N each, and those "
-    "that README lists for this kind"
+_RULES = (
+    "upright, grain along, grain across, nice, if left, together WORD, at most N each, and those that README lists for "
+    "this kind"
 )
+_OPTIONS = {
+    "setting": "on point, inner sashing 2, framed sashing 2, with cornerstones, without cornerstones",
+    "borders": "sides first, ends first, mitred, corner squares from oat, joined, lengthwise",
+    "binding": "double fold, single fold, straight grain, bias, by hand, by machine, diagonal joins, straight joins, "
+    "pre-cut joins",
+}
 
 
 def one_size(text: str, how: Conventions, what: str) -> Exact:
@@ -150,7 +158,11 @@ def setting_of(text: str, how: Conventions) -> Setting:
             numbers[match[2]] = int(match[1])
             words.remove(word)
     if set(numbers) != {"across", "down"}:
-        raise Problem("setting", f'"{text}" does not say how many across and down', "write it like 7 across, 8 down")
+        raise Problem(
+            "setting",
+            f'"{text}" does not say how many across and down',
+            "write it like 7 across, 8 down, or as large as it goes",
+        )
     said.options = words
     on_point, sashing, sash, corners = bool(said.take("on point")), "none", "0", True
     for word in said.options[:]:
@@ -188,16 +200,18 @@ def border_of(text: str, inside: tuple[Exact, Exact], how: Conventions, name: st
 def binding_words(text: str, how: Conventions) -> tuple[Conventions, ClothLike]:
     """``from bark|plum``, ``2 1/4 from bark, bias``; the conventions with it, and the cloth."""
     said = taken_apart(f"1 binding of {text}" if not text.startswith("from ") else f"binding {text}", "binding")
+    if fold := said.take("double fold", "single fold"):
+        how = folded(how, fold.removesuffix(" fold"))  # type: ignore[arg-type]
     changes: dict[str, object] = {}
     if said.size:
         changes["binding_width"] = int(how.read(said.size, "binding").plain)
     for key, words in (
-        ("binding_fold", ("double fold", "single fold")), ("binding_cut", ("straight grain", "bias")),
+        ("binding_cut", ("straight grain", "bias")),
         ("binding_finish", ("by hand", "by machine")),
         ("binding_join", ("diagonal joins", "straight joins", "pre-cut joins")),
     ):  # fmt: skip
         if word := said.take(*words):
-            changes[key] = re.sub(r"^by | (fold|grain|joins)$", "", word)
+            changes[key] = re.sub(r"^by | (grain|joins)$", "", word)
     finish(said, "binding")
     return replace(how, **changes), said.cloths[0] if said.cloths else None  # type: ignore[arg-type]
 

@@ -224,3 +224,18 @@ def test_a_piece_on_hand_may_be_given_as_a_size() -> None:
     mine = OnHand(name="mine", width=60 * INCH, length=60 * INCH)
     answer = backing_to_buy("36 x 44", [bolt(price="10")], on_hand=[mine])
     assert answer.best[0].way.from_hand == ("mine",)
+
+
+def test_a_near_miss_that_costs_more_than_what_is_to_be_had_is_none() -> None:
+    """36 x 44 with 4 in a side: an inch less saves 1 yd of two widths, 12.00; a sheet for 7.00 serves already."""
+    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8"))
+    sheet = ByPiece(fabric="sheet", each_width=66 * INCH, each_length=96 * INCH, price=Decimal("7"))
+    how = Conventions(machine="longarm", square_up_end=0)
+    assert [miss.less for miss in backing_to_buy("36 x 44", [bolt], how).near] == [INCH]
+    assert backing_to_buy("36 x 44", [bolt, sheet], how).near == ()
+
+
+def test_a_square_top_has_each_way_once() -> None:
+    """Up and across are the same there, where nothing is sewn and nothing stands up."""
+    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8"))
+    assert [way.kind for way in backing_to_buy("20 x 20", [bolt]).ways] == ["one width"]

@@ -184,7 +184,10 @@ def test_threshold() -> None:
     assert (less.net, yards(less.bought)) == (inch("49 1/2"), Fraction(11, 8))
     assert "along" in less.tight
     misses = compare.near_misses(needed("36 x 44", "4"), [bolt("42")], HOW)
-    assert misses[0].told == "1 less overage on every side saves 1 yd and 1 seam (tight: nothing to spare across)"
+    assert misses[0].told == (
+        "1 less overage on every side saves 1 yd and 1 seam: cotton, one width, in place of 2 widths "
+        "(tight: nothing to spare across)"
+    )
 
 
 def test_the_raw_top_is_half_an_inch_larger() -> None:

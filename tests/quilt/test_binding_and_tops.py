@@ -15,6 +15,7 @@ from cutopt.quilt.buying import to_buy
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.exact import exact
 from cutopt.quilt.top import Top, backing_size, batting_size, finishing
+from cutopt.tables.quilt import quilt
 from tests.quilt.sums import BARE, inch, inches, yards
 
 W = inch("2 1/2")
@@ -227,3 +228,27 @@ def test_bases_are_two_seams_apart(w: int, h: int) -> None:
     top = Top.finished(exact(w * INCH), exact(h * INCH))
     assert top.size("finished") == (w * INCH, h * INCH)
     assert top.size("raw top")[0] - top.size("finished")[0] == INCH // 2
+
+
+@pytest.mark.parametrize(
+    ("words", "habits", "width"),
+    [("from oat, single fold", "", "1 1/8"), ("1 1/4 from oat, single fold", "", "1 1/4"), ("from oat", "", "2 1/2"),
+     ("from oat", 'binding_fold = "single"', "1 1/8"), ("from oat, double fold", 'binding_fold = "single"', "2 1/2"),
+     ("from oat, single fold", 'binding_width = "1 1/2"', "1 1/2"),
+     ("from oat", 'binding_width = "2 1/2"\nbinding_fold = "single"', "2 1/2"),
+     ("from oat", 'binding_width = "1 1/2"\nbinding_fold = "single"', "1 1/2")],
+)  # fmt: skip
+def test_a_single_fold_is_cut_as_wide_as_it_needs(words: str, habits: str, width: str) -> None:
+    """4 x 1/4 + 1/8 for the cloth = 1 1/8 (sum: identity, allowance: common practice), unless a width is given."""
+    made = quilt(f'top = "40 x 50"\nbinding = "{words}"\n[how]\n{habits}\n')
+    assert made.wanted[0].width == inch(width)
+
+
+@pytest.mark.parametrize(
+    ("text", "what"),
+    [("58/57 x 66", "would be a top of 1 x 66"), ("0 x 5", "missing or 0"), ("-58 x 66", "not a length")],
+)
+def test_a_top_that_is_none(text: str, what: str) -> None:
+    with pytest.raises(Problem, match=what) as caught:
+        Top.read(text)
+    assert caught.value.field == "top"

@@ -8,6 +8,8 @@ from hypothesis import strategies as st
 
 from cutopt.answers.sizes import more_or_less
 from cutopt.errors import JobError
+from cutopt.lengths import INCH
+from cutopt.quilt.exact import ROOT2
 from cutopt.tables.quilt import quilt
 
 BLOCKS = 'blocks = ["{n} squares of 6 from oat"]\n'
@@ -55,7 +57,7 @@ def test_borders_and_sashing_count() -> None:
         (", no narrower than 300", "no size within these limits"),
         (", no thinner than 3", "not understood"),
         (", between round and 4:3", "not a shape"),
-        (", on point", "on-point size"),
+        (", on point, inner sashing 1", "on point"),
     ],
 )
 def test_what_cannot_be_found_is_said(words: str, what: str) -> None:
@@ -122,8 +124,25 @@ def test_a_top_beside_its_bed() -> None:
 
 @pytest.mark.parametrize(
     ("words", "what"),
-    [("queen", "how far it hangs"), ("hammock, drop 3", "not known"), ("queen, drip 3", "not understood")],
+    [("queen", "how far it hangs"), ("hammock, drop 3", "no bed known"), ("queen, drip 3", "not understood")],
 )
 def test_a_bed_that_is_not_understood(words: str, what: str) -> None:
     with pytest.raises(JobError, match=what):
         quilt(f'bed = "{words}"\n')
+
+
+@pytest.mark.parametrize("blocks", [1, 5, 8, 13, 18, 20, 40])
+def test_on_point_as_large_as_it_goes(blocks: int) -> None:
+    """Identity: n x m on point take nm + (n - 1)(m - 1) blocks and reach n 6 √2 by m 6 √2; by trying all of them."""
+    able = [
+        (n, m) for n in range(1, blocks + 1) for m in range(n, blocks + 1)
+        if n * m + (n - 1) * (m - 1) <= blocks and 3 * m <= 4 * n
+    ]  # fmt: skip
+    n, m = max(able, key=lambda pair: (pair[0] * pair[1], -abs(pair[0] - pair[1])))
+    made = quilt(f'blocks = ["{blocks} squares of 6"]\nsetting = "as large as it goes, on point, from oat"\n')
+    assert made.setting is not None
+    assert (made.setting.across, made.setting.down) == (n, m)
+    assert made.finished is not None
+    assert made.finished[0] == 6 * INCH * n * ROOT2
+    left = blocks - n * m - (n - 1) * (m - 1)
+    assert any(f"{left} of {blocks} blocks left over" in note for note in made.notes)
