@@ -28,7 +28,8 @@ class Said(Protocol):
         """The line it stands on."""
 
 
-HABITS: Final = {each.name: str(each.type) for each in fields(Conventions) if each.name not in ("unit", "grid", "seam")}
+OF_JOB: Final = ("unit", "grid", "seam")
+HABITS: Final = {each.name: str(each.type) for each in fields(Conventions) if each.name not in OF_JOB}
 """The settings under [how] and their types."""
 
 
@@ -39,8 +40,9 @@ def conventions_of(told: Mapping[str, Said], settings: Settings, file: str, log:
         name = known_heading(key, HABITS)
         if name is None:
             guess = nearest(key, HABITS)
-            others = "unit, seam and grid are settings of the job; others: " + ", ".join(HABITS)
-            mend = f'did you mean "{guess}"?' if guess else others
+            mend = f'did you mean "{guess}"?' if guess else "the settings are: " + ", ".join(HABITS)
+            if known_heading(key, OF_JOB):
+                mend = f"{key} is a setting of the job: write it there"
             log.add(Problem(key, f'there is no "{key}" under [how]', mend), file, said.row)
             continue
         how = log.attempt(lambda how=how, name=name, said=said: _changed(how, name, said.text), how, file, said.row)  # type: ignore[misc]

@@ -190,7 +190,7 @@ class _Reader:
         setting = self._set(line, blocks)
         if setting is None:
             return None, None
-        checked = self.attempt(lambda: check_places(blocks, setting, self.how), line.row)
+        checked = self.attempt(lambda: self._places(blocks, setting), line.row)
         if checked is None:
             return None, None
         cell, notes = checked
@@ -199,6 +199,17 @@ class _Reader:
         if inner is not None:
             self.add(inner, line.row)
         return setting, inner
+
+    def _places(self, blocks: Sequence[Block], setting: Setting) -> tuple[tuple[Exact, Exact], list[str]]:
+        """The size of a place, and what to know; what does not go together names the lines of the blocks too."""
+        try:
+            return check_places(blocks, setting, self.how)
+        except Problem as problem:
+            rows = sorted({line.row for line in self.said["blocks"]}) if blocks else []
+            if not rows:
+                raise
+            lines = f"row {rows[0]}" if len(rows) == 1 else f"rows {rows[0]} to {rows[-1]}"
+            raise Problem(problem.field, f"{problem.what} (blocks in {lines})", problem.mend) from problem
 
     def _set(self, line: Line, blocks: Sequence[Block]) -> Setting | None:
         """The setting as it is said, or as large as the blocks make it."""
@@ -251,6 +262,9 @@ class _Reader:
             base = measured.text if measured else "raw top"
             found: Top | None = self.attempt(lambda: Top.read(line.text, self.how, base), line.row)  # type: ignore[arg-type]
             return found
+        if measured is not None:
+            what = f'"{measured.text}" is said of a top, and there is none'
+            self.log.add(Problem("measured", what, "write a top, or take it out"), self.file, measured.row)
         if inner is None:
             for_bed = bed is not None and "setting" not in self.said and "blocks" not in self.said
             return Top.measured(bed.width, bed.length, self.how, "trimmed") if bed and for_bed else None
