@@ -140,7 +140,11 @@ def backing_to_buy(
         rows, taken = left_in_shop(rows, plan, how.unit)
     settings = shop.settings if isinstance(shop, Job) else Settings()
     reaches = [whole_ticks(side) for side in (need.width, need.length)]
-    hand = tuple(held for piece in on_hand for held in held_of(piece, settings, reaches))
+    one_way = {fabric.name: fabric.one_way for fabric in known if upright}
+    hand = tuple(
+        replace(held, stands=one_way.get(piece.fabric, "")) if isinstance(piece, Piece) else held
+        for piece in on_hand for held in held_of(piece, settings, reaches)
+    )  # fmt: skip
     ways, few = _to_be_had(_one_of_each(backing_ways(need, rows, how, known, hand, upright), hand), how)
     ways = tuple(sorted((laid(way, need, lines, how) for way in ways), key=thrift))
     if how.back_middle == "never":

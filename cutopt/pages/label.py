@@ -37,7 +37,7 @@ _WARD: Final = (
 _WHEELS: Final = "In a chair with wheels: keep corners and edges clear of spokes and casters; no ties."
 _GAP: Final = "\u00a0\u00a0\u00a0 "  # blanks that stay wide
 _CARE: Final = (
-    ("Wash", ("30 C", "40 C", "60 C", "70 C", "95 C", "by hand")),
+    ("Wash", ("30 C", "40 C", "50 C", "60 C", "70 C", "95 C", "by hand")),
     ("Cycle", ("normal", "gentle", "very gentle")),
     ("Bleach", ("none", "only without chlorine", "any")),
     ("Dry", ("flat", "on a line", "tumble, low", "tumble, medium")),

@@ -84,13 +84,13 @@ def _runs(fabric: Fabric, upright: bool, how: Conventions) -> tuple[Run, ...]:
 def _all_on_hand(need: Needed, on_hand: Sequence[OnHand], how: Conventions) -> Iterable[Way]:
     """Pieces that are large enough alone: nothing to buy."""
     for piece in on_hand:
-        for run, w, h in (("up", piece.width, piece.length), ("across", piece.length, piece.width)):
+        for w, h in piece.sides("up"):
             if w >= need.width and h >= need.length:
                 spare = exact(w) - need.width, exact(h) - need.length
                 tight = ", ".join(t for t in (_scarce(spare[0], "across", how), _scarce(spare[1], "along", how)) if t)
                 panel = Panel(width=exact(w), length=exact(h), what=f"from {piece.name}")
                 yield Way(
-                    fabric=piece.name, kind="one piece on hand", run="up" if run == "up" else "across",
+                    fabric=piece.name, kind="one piece on hand", run="up" if w == piece.width else "across",
                     panels=(panel,), net=exact(0), bought=0, money=Decimal(0), seams=0, joins=0,
                     spare_across=spare[0], spare_along=spare[1], tight=tight, from_hand=(piece.name,),
                     why=f"{piece.name} is {how.size(piece.width, piece.length)}: nothing to buy",
@@ -103,7 +103,7 @@ def _from_bolt(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iter
     if how.back_insert == "allowed":
         yield from _with_insert(side, how, on_hand)
     for piece in on_hand:
-        for width, length in {(piece.width, piece.length), (piece.length, piece.width)}:
+        for width, length in piece.sides(side.run):
             rest = side.across - width + 2 * how.back_seam
             if length >= side.along and 0 < rest < side.across:
                 held = replace(side, across=rest, hand=replace(piece, width=width, length=length))
@@ -208,9 +208,9 @@ def _with_insert(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> It
 
 
 def _segments_from(piece: OnHand, x: Exact, along: Exact, s2: int) -> int:
-    """How many segments of a piece on hand join to a strip x by `along`; 0 where they do not."""
+    """How many segments of a piece on hand join to a strip x by `along`; 0 where they do not, or have to stand up."""
     best = 0
-    for width, length in ((piece.width, piece.length), (piece.length, piece.width)):
+    for width, length in () if piece.stands else ((piece.width, piece.length), (piece.length, piece.width)):
         across = how_often(width, x)
         if not across or length <= s2:
             continue

@@ -25,12 +25,26 @@ class Panel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OnHand:
-    """A rectangle that the maker has already; `out_of` names the piece of another shape out of which it is cut."""
+    """A rectangle that the maker has already.
+
+    Parameters
+    ----------
+    out_of : the piece of another shape out of which it is cut
+    stands : how its print stands up, where it has to: then that side runs along the length of the quilt
+    """
 
     name: str
     width: int
     length: int
     out_of: str = ""
+    stands: Literal["", "along", "across"] = ""
+
+    def sides(self, run: Run) -> tuple[tuple[int, int], ...]:
+        """What it gives across the seams and along them, either way round where its print allows it."""
+        as_it_is, turned = (self.width, self.length), (self.length, self.width)
+        if not self.stands:
+            return tuple(dict.fromkeys((as_it_is, turned)))
+        return (as_it_is if (self.stands == "along") == (run == "up") else turned,)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

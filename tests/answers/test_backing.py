@@ -239,3 +239,21 @@ def test_a_square_top_has_each_way_once() -> None:
     """Up and across are the same there, where nothing is sewn and nothing stands up."""
     bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8"))
     assert [way.kind for way in backing_to_buy("20 x 20", [bolt]).ways] == ["one width"]
+
+
+@pytest.mark.parametrize(
+    ("one_way", "size", "serves"),
+    [("along", "50 x 60", True), ("along", "60 x 50", False), ("across", "60 x 50", True), ("", "60 x 50", True)],
+)
+def test_a_print_on_hand_stands_up_too(one_way: str, size: str, serves: bool) -> None:
+    """44 x 52 is to be reached: a piece of 60 x 50 whose print stands along its 50 would have to be turned."""
+    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8)
+    sprig = Fabric(name="sprig", one_way=one_way)  # type: ignore[arg-type]
+    answer = backing_to_buy("40 x 48", [bolt], fabrics=[sprig], on_hand=pile(f"sprig {size}"), upright=True)
+    assert any(way.kind == "one piece on hand" for way in answer.ways) == serves
+    beside = [way for way in answer.ways if way.kind == "sprig-1 and one width"]
+    for way in beside:
+        as_it_is = way.panels[0].width == inch(size.split(" x ", maxsplit=1)[0])
+        upright = way.run == ("up" if as_it_is else "across")
+        assert one_way == "" or upright == (one_way == "along")
+    assert beside or serves

@@ -22,10 +22,16 @@ def text_of(job: Job, folder: Path) -> str:
 
 
 def test_name_date_and_wash(tmp_path: Path) -> None:
+    """ISO 3758 (from memory): tubs of 30, 40, 50, 60, 70 and 95 degrees."""
     text = text_of(read_job(ROOT / "data" / "orchard"), tmp_path)
     assert "Made by the mending circle" in text
     assert "Date ____" in text
-    for word in ("30 C", "95 C", "gentle", "42 1/2 x 48 1/2 in", "Never for sleep under 12 months"):
+    for word in (
+        *(f"{heat} C" for heat in (30, 40, 50, 60, 70, 95)),
+        "gentle",
+        "42 1/2 x 48 1/2 in",
+        "Never for sleep under 12 months",
+    ):
         assert word in text
 
 
