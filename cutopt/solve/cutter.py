@@ -1,4 +1,4 @@
-"""How each piece of cloth is cut up: several orders of cuts, and the one that an offer likes best."""
+"""How each piece of cloth is cut up: its parts pushed together, several orders of cuts, and the one an offer likes."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from cutopt.job import Settings
 from cutopt.measure import SIDES, best_mark, on_ruler, straight_side
 from cutopt.solve.raster import usable_cells
 from cutopt.solve.sequence import Node, NotSeparableError, Rect, Step, cut_tree, in_order
+from cutopt.solve.settle import Ground, settled
 
 Box: TypeAlias = tuple[Number, Number, Number, Number]
 
@@ -60,27 +61,40 @@ class Cutter:
         """
         key = (cloth.outline, cloth.flaws, tuple(rects), quick)
         if key not in self._known:
-            self._known[key] = self._try_all(cloth, rects, _SPARE_WEIGHTS[1:2] if quick else _SPARE_WEIGHTS)
+            laid = [list(rects), *settled(rects, Ground(cloth, self.step), quick=quick)]
+            if self.settings.turns is None:
+                self._known[key] = self._try_all(cloth, laid, _SPARE_WEIGHTS[1:2] if quick else _SPARE_WEIGHTS)
+            else:
+                self._known[key] = self._within_turns(cloth, laid, self.settings.turns)
         return self._known[key]
 
-    def _try_all(self, cloth: Cloth, rects: Sequence[Rect], weights: Sequence[float]) -> list[CutUp]:
-        sides, turns, unit = _raw_sides(cloth), self.settings.turns, self.settings.unit
-        if turns is not None:
+    def _within_turns(self, cloth: Cloth, laid: Sequence[Sequence[Rect]], turns: int) -> list[CutUp]:
+        """One way for each laying of the parts, of those that leave out the least area."""
+        found: list[tuple[int, CutUp]] = []
+        for rects in laid:
             lost: list[Rect] = []
-            tree = cut_tree(cloth.outline, rects, 0.0, turns, square_up=sides, unit=unit, left_out=lost)
-            return [self._cut_up(cloth, tree)]
+            tree = cut_tree(
+                cloth.outline, rects, 0.0, turns, square_up=_raw_sides(cloth), unit=self.settings.unit, left_out=lost
+            )
+            found.append((sum((r.x2 - r.x1) * (r.y2 - r.y1) for r in lost), self._cut_up(cloth, tree)))
+        least = min(area for area, _ in found)
+        return [way for area, way in found if area == least]
+
+    def _try_all(self, cloth: Cloth, laid: Sequence[Sequence[Rect]], weights: Sequence[float]) -> list[CutUp]:
+        sides, unit = _raw_sides(cloth), self.settings.unit
         found: dict[tuple[tuple[str, int], ...], CutUp] = {}
 
-        def add(begin: Axis | None) -> None:
+        def add(rects: Sequence[Rect], begin: Axis | None) -> None:
             for weight in weights:
                 tree = cut_tree(cloth.outline, rects, weight, square_up=sides, unit=unit, begin=begin)
                 way = self._cut_up(cloth, tree)
                 found.setdefault(tuple((step.axis, step.at) for step in way.steps), way)
 
-        add(None)
+        for rects in laid:
+            add(rects, None)
         if all(way.guessed for way in found.values()):  # begun in the other direction it may be measured
-            add("x")
-            add("y")
+            add(laid[0], "x")
+            add(laid[0], "y")
         return list(found.values())
 
     def _cut_up(self, cloth: Cloth, tree: Node) -> CutUp:

@@ -1,0 +1,165 @@
+"""Parts pushed together on their cloth, so that the gaps between them become one spare piece at the end.
+
+The search leaves a part wherever it found room. Each gap between parts of a row costs a cut of its own and leaves a
+scrap; pushed together they share their cuts, and what is left over is whole. Rows are pushed onto each other in the
+same way, and the parts of a row within it. Parts move only between lines that keep them apart, so that they can be
+cut edge to edge as before, and only to where the cloth under them is wholly usable.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from typing import TypeAlias
+
+import numpy as np
+
+from cutopt.cloth import Cloth
+from cutopt.geometry import bounds, edges, is_rectangle
+from cutopt.solve.raster import usable_cells
+from cutopt.solve.sequence import Rect
+
+Box: TypeAlias = list[int]  # x1, y1, x2, y2 in ticks; moved in place
+Block: TypeAlias = list[Box]  # boxes that no line across an axis keeps apart
+
+_DEEPEST = 60  # rows within columns within rows ...: beyond, parts stay where they are
+
+
+class Ground:
+    """Where on a cloth parts may lie: on it, off its flaws, clear of its raw edges.
+
+    Parameters
+    ----------
+    cloth : Cloth
+    step : int
+        Ticks of a cell. On outlines other than rectangles a part is clear where all cells that it touches are.
+    """
+
+    def __init__(self, cloth: Cloth, step: int) -> None:
+        self.whole = is_rectangle(cloth.outline) and not cloth.flaws
+        self.step = step
+        self.box: Box = [int(v) for v in bounds(cloth.outline)]
+        if self.whole:
+            outer = self.box.copy()
+            for (a, b), margin in zip(edges(cloth.outline), cloth.margins, strict=True):
+                axis = 0 if a[0] == b[0] else 1
+                low = a[axis] == outer[axis]
+                self.box[axis if low else axis + 2] += margin if low else -margin
+        else:
+            self.origin, cells = usable_cells(cloth, step)
+            self.table = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int64)
+            self.table[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)
+
+    def clear(self, boxes: Sequence[Box], axis: int, by: int) -> bool:
+        """Whether all boxes, moved along an axis by so many ticks, lie on usable cloth."""
+        dx, dy = (by, 0) if axis == 0 else (0, by)
+        return all(self._clear(x1 + dx, y1 + dy, x2 + dx, y2 + dy) for x1, y1, x2, y2 in boxes)
+
+    def _clear(self, x1: int, y1: int, x2: int, y2: int) -> bool:
+        if self.whole:
+            low_x, low_y, high_x, high_y = self.box
+            return low_x <= x1 and low_y <= y1 and x2 <= high_x and y2 <= high_y
+        (ox, oy), step, table = self.origin, self.step, self.table
+        i1, j1, i2, j2 = (x1 - ox) // step, (y1 - oy) // step, -((ox - x2) // step), -((oy - y2) // step)
+        if i1 < 0 or j1 < 0 or i2 >= table.shape[0] or j2 >= table.shape[1]:
+            return False
+        inside = table[i2, j2] - table[i1, j2] - table[i2, j1] + table[i1, j1]
+        return bool(inside == (i2 - i1) * (j2 - j1))
+
+
+def settled(rects: Sequence[Rect], ground: Ground, *, quick: bool = False) -> Iterator[list[Rect]]:
+    """Different ways to push parts together, as far as the cloth allows; none where nothing can be moved.
+
+    On a whole rectangle towards its left and lower side, elsewhere towards each pair of sides; `quick` is one way only.
+    """
+    seen = {tuple(rects)}
+    sides = ((False, False),) if ground.whole else tuple(product((False, True), (False, True)))
+    choices = product(sides, (False, True), (1, 0))
+    ways = [_Way(ground, (first, 1 - first), high, in_order) for high, in_order, first in choices]
+    for way in ways[:1] if quick else ways:
+        boxes = [[r.x1, r.y1, r.x2, r.y2] for r in rects]
+        way.settle(boxes, ground.box.copy() if ground.whole else _around(boxes))
+        moved = zip(rects, boxes, strict=True)
+        found = [replace(r, x1=x1, y1=y1, x2=x2, y2=y2) for r, (x1, y1, x2, y2) in moved]
+        if tuple(found) not in seen:
+            seen.add(tuple(found))
+            yield found
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way to push: which axis first, towards which side of each axis, and whether the like lie side by side."""
+
+    ground: Ground
+    axes: tuple[int, int]
+    high: tuple[bool, bool]
+    in_order: bool
+
+    def settle(self, boxes: Block, window: Box, deeper: int = _DEEPEST) -> None:
+        """Push boxes together within their window: what lies within a row first, then the rows."""
+        for axis in self.axes if deeper else ():
+            blocks = _blocks(boxes, axis)
+            for block in blocks if len(blocks) > 1 else ():
+                inner, own = window.copy(), _around(block)
+                inner[axis], inner[axis + 2] = own[axis], own[axis + 2]
+                self.settle(block, inner, deeper - 1)
+            if self.high[axis]:
+                blocks.reverse()
+            if not (self.in_order and self._line_up(blocks, axis, window)):
+                self._slide(blocks, axis, window)
+
+    def _slide(self, blocks: Sequence[Block], axis: int, window: Box) -> None:
+        """Push blocks one after the other towards a side of the window; one that cannot lie there stays."""
+        near, far = (axis + 2, axis) if self.high[axis] else (axis, axis + 2)
+        edge = window[near]
+        for block in blocks:
+            by = edge - _around(block)[near]
+            if by and self.ground.clear(block, axis, by):
+                _move(block, axis, by)
+            edge = _around(block)[far]
+
+    def _line_up(self, blocks: Sequence[Block], axis: int, window: Box) -> bool:
+        """The same, the largest first and equal ones side by side; whether all can lie there, else none is moved."""
+        near, far = (axis + 2, axis) if self.high[axis] else (axis, axis + 2)
+        edge, moves = window[near], list[int]()
+        ordered = sorted(blocks, key=lambda block: _largeness(block, axis), reverse=True)
+        for block in ordered:
+            own = _around(block)
+            moves.append(edge - own[near])
+            if not self.ground.clear(block, axis, moves[-1]):
+                return False
+            edge += own[far] - own[near]
+        for block, by in zip(ordered, moves, strict=True):
+            _move(block, axis, by)
+        return True
+
+
+def _largeness(block: Block, axis: int) -> tuple[int, int]:
+    """By what blocks of a row are put in order: how far they reach across it, then along it."""
+    own = _around(block)
+    return own[3 - axis] - own[1 - axis], own[axis + 2] - own[axis]
+
+
+def _move(block: Block, axis: int, by: int) -> None:
+    for box in block:
+        box[axis] += by
+        box[axis + 2] += by
+
+
+def _around(boxes: Block) -> Box:
+    x1, y1, x2, y2 = zip(*boxes, strict=True)
+    return [min(x1), min(y1), max(x2), max(y2)]
+
+
+def _blocks(boxes: Block, axis: int) -> list[Block]:
+    """The boxes in groups that lines across the axis keep apart, the lowest first."""
+    blocks: list[Block] = []
+    end = 0
+    for box in sorted(boxes, key=lambda box: box[axis]):
+        if not blocks or box[axis] >= end:
+            blocks.append([])
+            end = box[axis + 2]
+        blocks[-1].append(box)
+        end = max(end, box[axis + 2])
+    return blocks

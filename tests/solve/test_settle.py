@@ -1,0 +1,119 @@
+"""Parts pushed together: fewer cuts, larger spare, and nothing that could not be cut as it lies."""
+
+from __future__ import annotations
+
+import pytest
+from shapely import Polygon, box, union_all
+
+from cutopt.cloth import Cloth
+from cutopt.fabric import Outline
+from cutopt.geometry import rectangle
+from cutopt.job import Settings
+from cutopt.lengths import INCH
+from cutopt.solve.cutter import Cutter, CutUp
+from cutopt.solve.sequence import Rect, cut_tree, in_order
+from cutopt.solve.settle import Ground, settled
+
+GRID = INCH // 4
+CORNERS = ((0, 0), (12, 0), (12, 8), (8, 8), (8, 4), (4, 4), (4, 8), (0, 8))
+NOTCHED: Outline = tuple((x * INCH, y * INCH) for x, y in CORNERS)
+SLANTED: Outline = ((0, 0), (12 * INCH, 0), (7 * INCH, 9 * INCH), (2 * INCH, 9 * INCH))
+
+
+def at(*boxes: tuple[float, float, float, float]) -> list[Rect]:
+    """Parts at x, y, of width and length, in inches."""
+    return [
+        Rect(tag=k, x1=int(x * INCH), y1=int(y * INCH), x2=int((x + w) * INCH), y2=int((y + h) * INCH))
+        for k, (x, y, w, h) in enumerate(boxes)
+    ]
+
+
+def cloth_of(outline: Outline, margin: int = 0, flaws: tuple[Outline, ...] = ()) -> Cloth:
+    return Cloth(fabric="pear", outline=outline, margins=(margin,) * len(outline), flaws=flaws)
+
+
+def best(cloth: Cloth, rects: list[Rect], **more: object) -> CutUp:
+    settings = Settings(keep_width=2 * INCH, keep_length=4 * INCH, **more)  # type: ignore[arg-type]
+    ways = Cutter(settings, GRID).ways(cloth, rects)
+    return min(ways, key=lambda way: (len(way.steps), -way.spare))
+
+
+def test_gaps_in_a_row_become_one_spare_at_its_end() -> None:
+    # three 4 in squares on a strip of 4 x 20 in with gaps of 2, 2 and 4 in: by hand, each part takes one cut when
+    # they touch (at 4, 8 and 12), and what is left is one piece of 8 x 4 in
+    strip, apart = cloth_of(rectangle(20 * INCH, 4 * INCH)), at((0, 0, 4, 4), (6, 0, 4, 4), (12, 0, 4, 4))
+    way = best(strip, apart)
+    assert [step.at for step in way.steps] == [4 * INCH, 8 * INCH, 12 * INCH]
+    assert way.spare == way.biggest == 8 * 4 * INCH * INCH
+
+
+def test_rows_are_pushed_onto_each_other() -> None:
+    # two rows of two 3 in squares, 2 in apart on 6 x 10 in: at 3 and at 6 along, then each row in two, are four cuts
+    way = best(cloth_of(rectangle(6 * INCH, 10 * INCH)), at((0, 0, 3, 3), (3, 0, 3, 3), (0, 5, 3, 3), (3, 5, 3, 3)))
+    assert len(way.steps) == 4
+    assert way.biggest == 6 * 4 * INCH * INCH
+
+
+def test_parts_of_one_length_lie_side_by_side() -> None:
+    # 3, 2, 3, 2 in high on a strip 3 in high: in order, the two low ones share one trim (3 cuts across, 1 trim, and
+    # one cut between the low ones), where each apart takes its own (3 across, 2 trims)
+    strip, mixed = cloth_of(rectangle(8 * INCH, 3 * INCH)), at((0, 0, 2, 3), (2, 0, 2, 2), (4, 0, 2, 3), (6, 0, 2, 2))
+    way = best(strip, mixed)
+    assert len(way.steps) == 4
+    assert sum(not node.rects for _, node in way.leaves) == 1
+
+
+@pytest.mark.parametrize("turns", [None, 2, 3])
+def test_no_more_cuts_and_no_fewer_parts_than_as_they_were_laid(turns: int | None) -> None:
+    cloth, rects = cloth_of(rectangle(12 * INCH, 9 * INCH)), at((1, 1, 4, 3), (6, 1, 3, 2), (1, 5, 5, 3))
+    lost: list[Rect] = []
+    steps, _ = in_order(cut_tree(cloth.outline, rects, 0.0, turns, left_out=lost), "S")
+    way = best(cloth, rects, turns=turns)
+    assert sum(len(node.rects) for _, node in way.leaves) == 3 - len(lost)
+    assert len(way.steps) < len(steps)
+
+
+def usable(cloth: Cloth) -> Polygon:
+    """Shapely's word for it: the outline less what is near a raw edge, less the flaws (with a hair of a tick)."""
+    shape = Polygon(cloth.outline).buffer(1e-3 - cloth.margins[0], join_style="mitre")
+    return shape.difference(union_all([Polygon(flaw).buffer(-1e-3) for flaw in cloth.flaws]))
+
+
+CLOTHS = [
+    cloth_of(rectangle(13 * INCH, 9 * INCH)),
+    cloth_of(rectangle(13 * INCH, 9 * INCH), GRID),
+    cloth_of(rectangle(13 * INCH, 9 * INCH), 0, (((3 * INCH, 0), (4 * INCH, 0), (4 * INCH, 2 * INCH)),)),
+    cloth_of(NOTCHED),
+    cloth_of(NOTCHED, GRID),
+    cloth_of(SLANTED, GRID),
+]
+LAID = [
+    at((4.5, 0.5, 2, 2), (7.75, 0.5, 1.5, 2), (4.5, 3, 4, 0.75)),
+    at((0.5, 0.5, 2, 3), (4.25, 2.25, 1, 1), (8, 0.25, 1.5, 3.5)),
+    at((4.5 + 1 / 64, 0.5, 2 - 1 / 64, 2), (7.75, 0.5, 1.5, 2 - 1 / 64)),  # sizes that are not on the grid
+]
+
+
+USABLE = [
+    (cloth, rects)
+    for cloth in CLOTHS
+    for rects in LAID
+    if all(usable(cloth).covers(box(r.x1, r.y1, r.x2, r.y2)) for r in rects)  # what the search could have laid
+]
+
+
+def test_there_is_a_laying_for_each_cloth() -> None:
+    assert {cloth.outline for cloth, _ in USABLE} == {cloth.outline for cloth in CLOTHS}
+    assert len(USABLE) >= 8
+
+
+@pytest.mark.parametrize("laid", USABLE)
+def test_moved_parts_keep_their_size_and_lie_apart_on_usable_cloth(laid: tuple[Cloth, list[Rect]]) -> None:
+    cloth, rects = laid
+    for moved in settled(rects, Ground(cloth, GRID)):
+        shapes = [box(r.x1, r.y1, r.x2, r.y2) for r in moved]
+        assert [(r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in moved] == [(r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in rects]
+        assert all(usable(cloth).covers(shape) for shape in shapes)
+        assert union_all(shapes).area == sum(shape.area for shape in shapes)
+    ways = Cutter(Settings(), GRID).ways(cloth, rects)
+    assert all(len(rects) == sum(len(node.rects) for _, node in way.leaves) for way in ways)
