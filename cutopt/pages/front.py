@@ -20,12 +20,18 @@ _BLADE = (
     "Close the guard every time you lay the cutter down. Cut away from your body, keep your fingers clear of the "
     "edge, wear shoes. Young people cut only with an adult beside them."
 )
+_STACKS = (
+    "Layers slip on each other. Press them, lay their edges even, hold the ruler down, and look again before each cut. "
+    "At most four layers of quilting cotton, fewer of thicker cloth or with a blade that drags (common practice, no "
+    "source)."
+)
 _BABIES = (
     "A quilt is never for sleep under 12 months; it is for the floor, awake and watched, or for the wall. "
     "American Academy of Pediatrics, Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics 150(1)."
 )
 CAUTIONS: Final = (
     ("Blade", _BLADE),
+    ("Folds and stacks", _STACKS),
     ("Iron", "Never leave it on and alone; try the heat on a scrap first."),
     ("Babies", _BABIES),
     (

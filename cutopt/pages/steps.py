@@ -95,8 +95,10 @@ def _together(many: int, layers: int) -> str:
     at_once = MOST_LAYERS // layers
     if at_once < 2:
         return ""
-    piles = "Stack them" if many <= at_once else f"Stack them, at most {at_once} at a time,"
-    return f"{piles} and cut them together. "
+    piles = (
+        f"Stack {'both' if many == 2 else 'them'}" if many <= at_once else f"Stack them, at most {at_once} at a time,"
+    )
+    return f"{piles} and cut them together. Layers slip: see before each cut that their edges still lie even. "
 
 
 def _uncut(table: Table) -> list[Section]:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
-from cutopt.cloth import cloth_of
+from cutopt.cloth import Cloth, cloth_of
 from cutopt.fabric import ByLength, ByPiece
 from cutopt.geometry import Polygon, bounds
 from cutopt.job import Job, cost_of
@@ -50,11 +51,9 @@ class Draft:
 
     def plan(self) -> Plan:
         """The plan, without what is short and without levels: the caller adds these."""
-        by_source: dict[tuple[int, int], list[Placement]] = defaultdict(list)
-        for placement in self.layout.placements:
-            by_source[placement.sheet, placement.copy].append(placement)
         rungs = {(p.sheet, p.copy): p.rung for p in self.layout.purchases}
-        for number, (key, placements) in enumerate(sorted(by_source.items()), start=1):
+        for number, placements in enumerate(self._by_source(), start=1):
+            key = placements[0].sheet, placements[0].copy
             sheet = self.model.sheets[key[0]]
             source = self._source(f"S{number}", sheet, key[1], rungs.get(key, -1))
             self.sources.append(source)
@@ -64,6 +63,43 @@ class Draft:
             job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
             spare=tuple(self.spare), joins=tuple(self._joins()), totals=self._totals(), origin=self.job,
         )  # fmt: skip
+
+    def _by_source(self) -> Iterator[list[Placement]]:
+        """The placements of each cloth; copies of one piece that give the same parts follow each other, laid alike."""
+        by_source: dict[tuple[int, int], list[Placement]] = defaultdict(list)
+        for placement in self.layout.placements:
+            by_source[placement.sheet, placement.copy].append(placement)
+        alike: dict[tuple[object, ...], list[list[Placement]]] = defaultdict(list)
+        for (sheet, _), placements in sorted(by_source.items()):
+            alike[sheet, *sorted(map(self._kind, placements))].append(placements)
+        for copies in alike.values():
+            best = min(copies, key=self._cost) if len(copies) > 1 else copies[0]
+            yield from (self._laid_as(best, placements) for placements in copies)
+
+    def _kind(self, placement: Placement) -> tuple[int, int, int]:
+        """What a part is for and its size: parts of one kind may change places on one cloth."""
+        low, high = sorted((placement.w, placement.l))
+        return self.units[placement.unit].item, low, high
+
+    def _cost(self, placements: Sequence[Placement]) -> float:
+        """What the offer makes of a laying: less is better. Only of cloth that there may be several of."""
+        sheet = self.model.sheets[placements[0].sheet]
+        return self._weigh(self._way(sheet.cloth, sheet, placements))
+
+    def _laid_as(self, model: Sequence[Placement], placements: Sequence[Placement]) -> list[Placement]:
+        """The same parts, each where the model has one of its kind."""
+        own: dict[tuple[int, int, int], list[Placement]] = defaultdict(list)
+        for placement in placements:
+            own[self._kind(placement)].append(placement)
+        mine = [(own[self._kind(place)].pop(0), place) for place in model]
+        return [replace(place, copy=part.copy, unit=part.unit) for part, place in mine]
+
+    def _way(self, cloth: Cloth, sheet: Sheet, placements: Sequence[Placement]) -> CutUp:
+        rects = [self._rect(k, sheet, placement) for k, placement in enumerate(placements)]
+        return min(self.cutter.ways(cloth, rects, quick=self.quick), key=self._weigh)
+
+    def _weigh(self, way: CutUp) -> float:
+        return self.likes(way) + _GUESS * way.guessed
 
     def _source(self, name: str, sheet: Sheet, copy: int, rung: int) -> Source:
         offered, unit = sheet.offered, self.job.settings.unit
@@ -82,9 +118,7 @@ class Draft:
 
     def _cut_up(self, source: Source, sheet: Sheet, placements: Sequence[Placement]) -> None:
         cloth = cloth_of(self.job, source)
-        rects = [self._rect(k, sheet, placement) for k, placement in enumerate(placements)]
-        ways = self.cutter.ways(cloth, rects, quick=self.quick)
-        way = min(ways, key=lambda way: self.likes(way) + _GUESS * way.guessed)
+        way = self._way(cloth, sheet, placements)
         names = {name: source.id + name[1:] for step in way.steps for name in step.gives} | {"S": source.id}
         for step in way.steps:
             where = {step.axis: step.at}
