@@ -18,7 +18,7 @@ from cutopt.solve.model import Model, Sheet
 from cutopt.solve.sequence import Rect
 from cutopt.wanted import Cut, Strip
 
-_GUESS = 3  # cuts more are better than one that no mark of the ruler meets
+_HARD = 3  # cuts more are better than one that no mark of the ruler meets, or that takes off a sliver
 
 
 class Draft:
@@ -99,7 +99,7 @@ class Draft:
         return min(self.cutter.ways(cloth, rects, quick=self.quick), key=self._weigh)
 
     def _weigh(self, way: CutUp) -> float:
-        return self.likes(way) + _GUESS * way.guessed
+        return self.likes(way) + _HARD * way.hard
 
     def _source(self, name: str, sheet: Sheet, copy: int, rung: int) -> Source:
         offered, unit = sheet.offered, self.job.settings.unit

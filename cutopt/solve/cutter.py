@@ -11,12 +11,15 @@ import numpy as np
 from cutopt.cloth import Cloth
 from cutopt.geometry import Axis, Number, area2, bounds, edges, is_rectangle
 from cutopt.job import Settings
+from cutopt.lengths import INCH
 from cutopt.measure import SIDES, best_mark, on_ruler, straight_side
 from cutopt.solve.raster import usable_cells
 from cutopt.solve.sequence import Node, NotSeparableError, Rect, Step, cut_tree, in_order
 from cutopt.solve.settle import Ground, settled
 
 Box: TypeAlias = tuple[Number, Number, Number, Number]
+
+THINNEST = INCH // 8  # ticks: less than this is hard to cut off with a ruler (our judgement, no source)
 
 # What it counts to free all of a part as spare cloth, in ends of parts that lie on a line.
 _SPARE_WEIGHTS = (0.0, 3.0, 10.0, 40.0)
@@ -26,7 +29,8 @@ _SPARE_WEIGHTS = (0.0, 3.0, 10.0, 40.0)
 class CutUp:
     """One way to cut a cloth: its steps, its leaves by name, and the areas of the spare ones worth keeping.
 
-    `guessed` counts the cuts for which the cloth in hand has no edge or corner at a distance that a ruler shows.
+    `guessed` counts the cuts for which the cloth in hand has no edge or corner at a distance that a ruler shows, `thin`
+    those that take off a sliver of waste too thin to be cut well with a ruler.
     """
 
     steps: tuple[Step, ...]
@@ -34,6 +38,12 @@ class CutUp:
     kept: tuple[tuple[str, int], ...]
     boxes: dict[str, Box]
     guessed: int = 0
+    thin: int = 0
+
+    @property
+    def hard(self) -> int:
+        """Cuts that are hard to make."""
+        return self.guessed + self.thin
 
     @property
     def spare(self) -> int:
@@ -92,9 +102,10 @@ class Cutter:
 
         for rects in laid:
             add(rects, None)
-        if all(way.guessed for way in found.values()):  # begun in the other direction it may be measured
-            add(laid[0], "x")
-            add(laid[0], "y")
+        if all(way.hard for way in found.values()):  # begun in the other direction it may be easier
+            for rects in laid:
+                add(rects, "x")
+                add(rects, "y")
         return list(found.values())
 
     def _cut_up(self, cloth: Cloth, tree: Node) -> CutUp:
@@ -104,7 +115,14 @@ class Cutter:
         kept = tuple((name, int(area2(node.outline)) // 2) for name, node in spare)
         boxes = {name: bounds(node.outline) for name, node in nodes.items()}
         guessed = sum(self._guessed(nodes[step.part], step) for step in steps)
-        return CutUp(steps=tuple(steps), leaves=tuple(leaves), kept=kept, boxes=boxes, guessed=guessed)
+        thin = sum(any(self._sliver(nodes[name], step) for name in step.gives) for step in steps)
+        return CutUp(steps=tuple(steps), leaves=tuple(leaves), kept=kept, boxes=boxes, guessed=guessed, thin=thin)
+
+    def _sliver(self, node: Node, step: Step) -> bool:
+        """Whether what a cut gave is waste, and too thin to be held under a ruler."""
+        low, high = (0, 2) if step.axis == "x" else (1, 3)
+        box = bounds(node.outline)
+        return not node.axis and not node.rects and box[high] - box[low] < THINNEST
 
     def _guessed(self, node: Node, step: Step) -> bool:
         """Whether no mark of a ruler meets a cut, from whatever it is measured; on straight edges that is as told."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -15,6 +16,10 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.plan import Plan
 from cutopt.result import Result
+from cutopt.solve.arrays import Layout, Placement, units_of
+from cutopt.solve.cutter import Cutter
+from cutopt.solve.model import model_of
+from cutopt.solve.offers import SIMPLEST, candidate
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from cutopt.wanted import Cut
@@ -68,6 +73,24 @@ def solved(task: Job, rounds: int = 600, seed: int = 0) -> Result:
     for offer in result.offers:
         assert check(task, offer.plan) == []
     return result
+
+
+def laid(task: Job, *copies: Sequence[tuple[int, float, float]], name: str = SIMPLEST) -> Plan:
+    """The plan of a layout, checked: on each copy of the first piece of the pile parts (row, x, y), not turned."""
+    model = model_of(task)
+    size = [(cut.width, cut.length) for cut in task.cuts]
+    placed = tuple(
+        Placement(
+            sheet=0, copy=copy, unit=row, x=inch(x) // model.step, y=inch(y) // model.step,
+            w=-(-size[row][0] // model.step), l=-(-size[row][1] // model.step), turned=False,
+        )
+        for copy, parts in enumerate(copies)
+        for row, x, y in parts
+    )  # fmt: skip
+    layout = Layout(placements=placed, purchases=(), missing=(0,) * len(size), cost=0)
+    plan = candidate(name, model, units_of(model), layout, Cutter(task.settings, model.step)).plan
+    assert check(task, plan) == []
+    return plan
 
 
 def counted(plan: Plan) -> Counter[str]:

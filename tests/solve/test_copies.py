@@ -3,46 +3,20 @@
 from __future__ import annotations
 
 import pytest
-from small import cut, job, piece
+from small import cut, job, laid, piece
 
-from cutopt.check import check
-from cutopt.job import Job
 from cutopt.pages.steps import sections
-from cutopt.plan import Plan
-from cutopt.solve.arrays import Layout, Placement, units_of
-from cutopt.solve.cutter import Cutter
-from cutopt.solve.model import model_of
-from cutopt.solve.offers import SIMPLEST, candidate
 
 JOB = job(piece("bit", 4, 9, count=3), cut("square", 4, 4, 2), cut("leaf", 3, 4, 2), cut("slat", 2, 9))
 # from two of the three pieces a square and a leaf, laid otherwise, from one the slat
 TIDY, ASTRAY, OTHER = ((0, 0, 0), (1, 0, 4)), ((0, 0, 5), (1, 1, 0)), ((2, 1, 0),)
-SIZES = ((4, 4), (3, 4), (2, 9))
-
-
-def plan_of(job: Job, *copies: tuple[tuple[int, int, int], ...]) -> Plan:
-    """The plan of a layout: on each copy of the first piece (row, x, y) in inches."""
-    model = model_of(job)
-    inch = 8128 // model.step
-    placed = tuple(
-        Placement(
-            sheet=0, copy=copy, unit=row, x=x * inch, y=y * inch, w=SIZES[row][0] * inch, l=SIZES[row][1] * inch,
-            turned=False,
-        )
-        for copy, parts in enumerate(copies)
-        for row, x, y in parts
-    )  # fmt: skip
-    layout = Layout(placements=placed, purchases=(), missing=(0, 0, 0), cost=0)
-    found = candidate(SIMPLEST, model, units_of(model), layout, Cutter(job.settings, model.step))
-    assert check(job, found.plan) == []
-    return found.plan
 
 
 @pytest.mark.parametrize("copies", [(TIDY, OTHER, ASTRAY), (ASTRAY, OTHER, TIDY)])
 def test_what_gives_the_same_is_cut_the_same_and_told_once(
     copies: tuple[tuple[tuple[int, int, int], ...], ...],
 ) -> None:
-    plan = plan_of(JOB, *copies)
+    plan = laid(JOB, *copies)
     told = sections(plan)
     assert [section.title for section in told] == ["2 of bit", "bit (2 of 3)"]
     # by hand, the tidy one: at 4 along, at 8 along, and 1 in off the side of the leaf; the slat: at 2 across
@@ -51,14 +25,14 @@ def test_what_gives_the_same_is_cut_the_same_and_told_once(
 
 
 def test_the_words_say_to_stack_with_the_caution() -> None:
-    told = sections(plan_of(JOB, TIDY, OTHER, ASTRAY))[0]
+    told = sections(laid(JOB, TIDY, OTHER, ASTRAY))[0]
     assert "You need 2 of them. Stack both and cut them together. Layers slip:" in told.intro[1]
     assert told.steps[-1].text == "Do the same with the other one."
     assert told.result == "Now you have 2 of square and 2 of leaf."
 
 
 def test_each_copy_still_gives_its_own_parts() -> None:
-    plan = plan_of(JOB, TIDY, OTHER, ASTRAY)
+    plan = laid(JOB, TIDY, OTHER, ASTRAY)
     assert sorted((source.piece, source.copy) for source in plan.sources) == [("bit", 1), ("bit", 2), ("bit", 3)]
     assert sorted(use.for_ for use in plan.uses) == [
         "cuts/leaf",

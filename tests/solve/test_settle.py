@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import pytest
 from shapely import Polygon, box, union_all
+from small import cut, job, laid, piece
 
-from cutopt.cloth import Cloth
+from cutopt.cloth import Cloth, replay
 from cutopt.fabric import Outline
-from cutopt.geometry import rectangle
+from cutopt.geometry import bounds, rectangle
 from cutopt.job import Settings
 from cutopt.lengths import INCH
+from cutopt.plan import Plan
 from cutopt.solve.cutter import Cutter, CutUp
 from cutopt.solve.sequence import Rect, cut_tree, in_order
 from cutopt.solve.settle import Ground, settled
@@ -73,6 +75,41 @@ def test_no_more_cuts_and_no_fewer_parts_than_as_they_were_laid(turns: int | Non
     assert len(way.steps) < len(steps)
 
 
+FINE = Settings(grid=INCH // 16)
+
+
+def slivers(plan: Plan) -> list[float]:
+    """How thin the waste is that is thinner than 1/8 in, inches."""
+    parts = replay(plan.origin, plan) if plan.origin else {}
+    boxes = [bounds(parts[spare.part]) for spare in plan.spare]
+    return [thin / INCH for b in boxes if (thin := min(b[2] - b[0], b[3] - b[1])) < INCH // 8]
+
+
+def test_a_sliver_goes_with_the_spare_where_it_can() -> None:
+    # two squares of 4 and a leaf 4 x 3 15/16 in side by side on 14 x 6 in: a strip 4 wide would leave 1/16 to trim off
+    # the leaf; cut across first, the leaf has its own length at once, and no more than a cut for each side is needed
+    task = job(piece("bit", 14, 6), cut("square", 4, 4, 2), cut("leaf", 4, 3.9375))
+    plan = laid(task, [(0, 0, 0), (0, 4, 0), (1, 8, 0)])
+    assert slivers(plan) == []
+    assert len(plan.cuts) <= 6
+
+
+def test_a_sliver_between_parts_goes_to_the_end() -> None:
+    # laid with 1/16 in between them and 1/16 in after them: one trim of 1/8 in place of two slivers
+    task = job(piece("bit", 8.125, 4), cut("square", 4, 4, 2), settings=FINE)
+    plan = laid(task, [(0, 0, 0), (0, 4.0625, 0)])
+    assert slivers(plan) == []
+    assert [step.x for step in plan.cuts] == [4 * INCH, 8 * INCH]
+
+
+def test_what_the_cloth_leaves_is_trimmed_off_all_the_same() -> None:
+    # 4 1/16 in of cloth for a square of 4: nothing to choose, and the part has its size
+    task = job(piece("bit", 4.0625, 4), cut("square", 4, 4), settings=FINE)
+    plan = laid(task, [(0, 0, 0)])
+    assert slivers(plan) == [0.0625]
+    assert len(plan.uses) == 1
+
+
 def usable(cloth: Cloth) -> Polygon:
     """Shapely's word for it: the outline less what is near a raw edge, less the flaws (with a hair of a tick)."""
     shape = Polygon(cloth.outline).buffer(1e-3 - cloth.margins[0], join_style="mitre")
@@ -107,9 +144,9 @@ def test_there_is_a_laying_for_each_cloth() -> None:
     assert len(USABLE) >= 8
 
 
-@pytest.mark.parametrize("laid", USABLE)
-def test_moved_parts_keep_their_size_and_lie_apart_on_usable_cloth(laid: tuple[Cloth, list[Rect]]) -> None:
-    cloth, rects = laid
+@pytest.mark.parametrize("lying", USABLE)
+def test_moved_parts_keep_their_size_and_lie_apart_on_usable_cloth(lying: tuple[Cloth, list[Rect]]) -> None:
+    cloth, rects = lying
     for moved in settled(rects, Ground(cloth, GRID)):
         shapes = [box(r.x1, r.y1, r.x2, r.y2) for r in moved]
         assert [(r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in moved] == [(r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in rects]
