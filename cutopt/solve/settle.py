@@ -75,8 +75,8 @@ def settled(rects: Sequence[Rect], ground: Ground, *, quick: bool = False) -> It
     """
     seen = {tuple(rects)}
     sides = ((False, False),) if ground.whole else tuple(product((False, True), (False, True)))
-    choices = product(sides, (False, True), (1, 0))
-    ways = [_Way(ground, (first, 1 - first), high, in_order) for high, in_order, first in choices]
+    choices = product(sides, (False, True), (False, True), (1, 0))
+    ways = [_Way(ground, (first, 1 - first), high, *how) for high, *how, first in choices]
     for way in ways[:1] if quick else ways:
         boxes = [[r.x1, r.y1, r.x2, r.y2] for r in rects]
         way.settle(boxes, ground.box.copy() if ground.whole else _around(boxes))
@@ -89,17 +89,25 @@ def settled(rects: Sequence[Rect], ground: Ground, *, quick: bool = False) -> It
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """One way to push: which axis first, towards which side of each axis, and whether the like lie side by side."""
+    """One way to push.
+
+    `axes` says which lines are looked at first, those across axis 1 or across axis 0, `high` towards which side of each
+    axis, `in_order` whether the like lie side by side. With `through` neighbours that one of the lines looked at first
+    divides are one block, which it runs through.
+    """
 
     ground: Ground
     axes: tuple[int, int]
     high: tuple[bool, bool]
     in_order: bool
+    through: bool
 
     def settle(self, boxes: Block, window: Box, deeper: int = _DEEPEST) -> None:
         """Push boxes together within their window: what lies within a row first, then the rows."""
         for axis in self.axes if deeper else ():
             blocks = _blocks(boxes, axis)
+            if self.through and axis == self.axes[1]:
+                blocks = _gathered(blocks, self.axes[0])
             for block in blocks if len(blocks) > 1 else ():
                 inner, own = window.copy(), _around(block)
                 inner[axis], inner[axis + 2] = own[axis], own[axis + 2]
@@ -133,6 +141,17 @@ class _Way:
         for block, by in zip(ordered, moves, strict=True):
             _move(block, axis, by)
         return True
+
+
+def _gathered(blocks: Sequence[Block], axis: int) -> list[Block]:
+    """The blocks, neighbours joined where a line across this (the other) axis passes between their boxes."""
+    out: list[Block] = []
+    for block in blocks:
+        if out and len(_blocks([*out[-1], *block], axis)) > 1:
+            out[-1] = [*out[-1], *block]
+        else:
+            out.append(block)
+    return out
 
 
 def _largeness(block: Block, axis: int) -> tuple[int, int]:

@@ -65,6 +65,15 @@ def test_parts_of_one_length_lie_side_by_side() -> None:
     assert sum(not node.rects for _, node in way.leaves) == 1
 
 
+def test_a_row_on_a_row_is_pushed_together_beside_a_part_over_both() -> None:
+    # beside a part of 6 x 5 three squares of 3, and on them three of 2, their left sides on each other, on 15 x 5 in:
+    # at 9 across, at 3 along, each row in three, and 3 in off the upper one are 7 cuts; pair by pair they are 9
+    rows = [(3 * k, y, side, side) for y, side in ((0, 3), (3, 2)) for k in range(3)]
+    way = best(cloth_of(rectangle(15 * INCH, 5 * INCH)), at(*rows, (9, 0, 6, 5)))
+    assert len(way.steps) == 7
+    assert sum(not node.rects for _, node in way.leaves) == 1
+
+
 @pytest.mark.parametrize("turns", [None, 2, 3])
 def test_no_more_cuts_and_no_fewer_parts_than_as_they_were_laid(turns: int | None) -> None:
     cloth, rects = cloth_of(rectangle(12 * INCH, 9 * INCH)), at((1, 1, 4, 3), (6, 1, 3, 2), (1, 5, 5, 3))
