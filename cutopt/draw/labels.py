@@ -52,16 +52,17 @@ class Labels:
             self.measured[key] = (float(extent.width), float(extent.height))
         return self.measured[key]
 
-    def free(self, box: Area) -> bool:
-        """Whether nothing was set there yet."""
+    def free(self, box: Area, gap: float = GAP) -> bool:
+        """Whether nothing was set there yet, or nearer than `gap`."""
         return not any(
-            box[0] < t[2] + GAP and t[0] < box[2] + GAP and box[1] < t[3] + GAP and t[1] < box[3] + GAP
+            box[0] < t[2] + gap and t[0] < box[2] + gap and box[1] < t[3] + gap and t[1] < box[3] + gap
             for t in self.taken
         )
 
     def set(
         self, text: str, spots: Iterable[Spot], *, size: float = SMALLEST_TEXT, turn: float = 0,
         weight: str = "normal", inside: Area | None = None, frame: str = "", pad: float = 1.0, left: bool = False,
+        gap: float = GAP,
     ) -> bool:  # fmt: skip
         """Set a text, centred, on the first spot where it lies inside and on no other label; tells whether it is.
 
@@ -74,7 +75,7 @@ class Labels:
             box = (x - wide / 2 - pad, y - high / 2 - pad, x + wide / 2 + pad, y + high / 2 + pad)
             if inside is not None and not _within(box, inside):
                 continue
-            if self.free(box):
+            if self.free(box, gap):
                 self._add(text, (spot_x, y), size, turn, weight, frame, pad, "left" if left else "center")
                 self.taken.append(box)
                 return True

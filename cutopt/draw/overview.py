@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from functools import partial
 
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
 
-from cutopt.draw.labels import Labels, spots_in
+from cutopt.draw.labels import Area, Labels, spots_in
 from cutopt.draw.looks import (
     FAINT,
     FLAW_HATCH,
@@ -35,8 +36,8 @@ from cutopt.draw.sheet import (
     title,
     word,
 )
-from cutopt.draw.views import Run, View, origin_of, runs, views
-from cutopt.geometry import rectangle
+from cutopt.draw.views import Box, Run, View, origin_of, runs, views
+from cutopt.geometry import Number, bounds, rectangle
 from cutopt.job import Job
 from cutopt.lengths import format_length, so_many
 from cutopt.plan import Plan
@@ -145,16 +146,59 @@ def _paint(job: Job, shown: View, letters: dict[str, str], labels: Labels, place
     for flaw in shown.cloth.flaws:
         labels.ax.add_patch(Patch(place(flaw), facecolor="white", edgecolor=INK, hatch=FLAW_HATCH, linewidth=0.8))
     labels.ax.add_patch(Patch(place(shown.cloth.outline), fill=False, edgecolor=INK, linewidth=1.3))
-    for run in runs(shown.parts):
-        _letter_on(run, letters, labels, place)
+    around = _pixels(bounds(shown.cloth.outline), labels, place)
+    for run in sorted(runs(shown.parts), key=_area, reverse=True):  # a small one that is named from beside comes last
+        _letter_on(run, letters[run.one.key], labels, place, around)
 
 
-def _letter_on(run: Run, letters: dict[str, str], labels: Labels, place: Place) -> None:
+def _area(run: Run) -> Number:
     x1, y1, x2, y2 = run.box
-    corners = place(rectangle(int(x2 - x1), int(y2 - y1), int(x1), int(y1)))
-    box = (*labels.pixels(*corners[0]), *labels.pixels(*corners[2]))
-    letter, many = letters[run.one.key], len(run.parts)
-    for text in (f"{letter} x {many}", letter) if many > 1 else (letter,):
-        if labels.set(text, spots_in(box), weight="bold", frame="plain", inside=box, pad=0.5):
-            return
-    labels.set(letter, spots_in(box)[:1], size=SMALLEST_TEXT, weight="bold", frame="plain", pad=0)
+    return (x2 - x1) * (y2 - y1)
+
+
+def _letter_on(run: Run, letter: str, labels: Labels, place: Place, around: Area) -> None:
+    """Say what a run is in the best way that there is room for; at the least from beside it, with a line."""
+    box, many = _pixels(run.box, labels, place), len(run.parts)
+    text = f"{letter} x {many}" if many > 1 else letter
+    _ = (
+        _set(labels, text, box)
+        or _letter_each(run, letter, labels, place)
+        or (many > 1 and (_set(labels, f"{letter}\nx {many}", box) or _set(labels, text, box, turn=90)))
+        or _from_beside(text, box, labels, around)
+    )
+
+
+def _set(labels: Labels, text: str, box: Area, turn: float = 0) -> bool:
+    """Set a text in a box, nearer to others than usual: the lines between parts keep them apart."""
+    return labels.set(text, spots_in(box), turn=turn, weight="bold", frame="plain", inside=box, pad=0.5, gap=0.5)
+
+
+def _letter_each(run: Run, letter: str, labels: Labels, place: Place) -> bool:
+    """A letter on each part of a run, if all are large enough for one."""
+    wide, high = labels.size(letter, SMALLEST_TEXT, weight="bold")
+    boxes = [_pixels(part.box, labels, place) for part in run.parts]
+    if any(x2 - x1 < wide + 1 or y2 - y1 < high + 1 for x1, y1, x2, y2 in boxes):
+        return False
+    return all(_set(labels, letter, box) for box in boxes)
+
+
+def _from_beside(text: str, box: Area, labels: Labels, around: Area) -> bool:
+    """A framed text near a run that is too small for it, within an area, and a line from it to a dot on the run."""
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    high = labels.size(text, SMALLEST_TEXT, weight="bold")[1]
+    ways = [(way, far) for far in (1.5, 2.5, 3.5, 5, 7) for way in range(8)]
+    for way, far in ways:
+        spot = x + far * high * math.cos(way * math.pi / 4), y + far * high * math.sin(way * math.pi / 4)
+        if labels.set(text, [spot], weight="bold", frame="round", inside=around, pad=1.5):
+            ends = labels.ax.transData.inverted().transform([(x, y), spot])
+            labels.ax.plot(*zip(*ends, strict=True), color=INK, linewidth=0.8, zorder=9)
+            labels.ax.plot(*ends[0], marker="o", markersize=2.5, color=INK, zorder=9)
+            return True
+    return False
+
+
+def _pixels(box: Box, labels: Labels, place: Place) -> Area:
+    """A box of the cloth as it is drawn."""
+    x1, y1, x2, y2 = box
+    (low, _, high, _) = place(rectangle(int(x2 - x1), int(y2 - y1), int(x1), int(y1)))
+    return (*labels.pixels(*low), *labels.pixels(*high))

@@ -17,7 +17,7 @@ from matplotlib.text import Text
 from cutopt.check import check
 from cutopt.draw import draw_piece, draw_pile, draw_plan, draw_shopping
 from cutopt.draw.looks import FABRIC_HATCHES, SMALLEST_TEXT, lightness, look_of, tinted
-from cutopt.draw.overview import plan_sheets
+from cutopt.draw.overview import alike, plan_sheets
 from cutopt.draw.pile import pile_sheets
 from cutopt.draw.views import line_rows, runs, view, views
 from cutopt.errors import Problem
@@ -237,6 +237,56 @@ def test_large_piles_and_plans_take_several_sheets() -> None:
         assert all(shown.count(name) == 1 for name in names)
         for figure in sheets:
             check_labels(figure)
+
+
+def bold_of(figure: Figure) -> list[str]:
+    return [text.get_text() for text in texts(figure) if text.get_weight() == "bold"][1:]  # without the title
+
+
+def test_equal_parts_too_narrow_for_their_number_have_a_letter_each() -> None:
+    bits = (
+        Piece.of_size("bit", "mist", inches("1.5"), inches(7)),
+        Piece.of_size("long", "mist", inches(42), inches(9)),
+    )
+    square = Cut(name="ninth", width=inches("1.5"), length=inches("1.5"), count=30)
+    maker = Maker(Job(fabrics=(Fabric(name="mist"),), pieces=bits, cuts=(square,)))
+    maker.run(maker.take("bit"), "y", inches("1.5"), 3, "cuts/ninth")
+    row, _ = maker.cut(maker.take("long"), y=inches("1.5"))
+    maker.run(row, "x", inches("1.5"), 16, "cuts/ninth")
+    figure = draw_plan(maker.plan())
+    check_labels(figure)
+    assert sorted(bold_of(figure)) == ["A", "A", "A", "A x 16"]
+
+
+def test_parts_too_small_for_a_letter_are_named_from_beside() -> None:
+    """At the scale of a cloth of 222 in no letter has room on 1 1/2 in: a framed one, and a line to a dot there."""
+    i = inches
+    cuts = (
+        Cut(name="tab", width=i("1.5"), length=i("1.5"), count=2), Cut(name="slat", width=i(9), length=i("1.5")),
+        Cut(name="runner", width=i(20), length=i(200)),
+    )  # fmt: skip
+    pieces = (Piece.of_size("bit", "mist", i(42), i(9)), Piece.of_size("long", "mist", i(20), i(222)))
+    maker = Maker(Job(fabrics=(Fabric(name="mist"),), pieces=pieces, cuts=cuts))
+    row, _ = maker.cut(maker.take("bit"), y=i("1.5"))
+    for at, name in ((1.5, "tab"), (10.5, "slat"), (12, "tab")):
+        part, row = maker.cut(row, x=i(str(at)))
+        maker.use(part, f"cuts/{name}")
+    maker.use(maker.cut(maker.take("long"), y=i(200))[0], "cuts/runner")
+    figure = draw_plan(maker.plan())
+    check_labels(figure)
+    assert sorted(bold_of(figure)) == ["A", "A", "B", "C"]
+    ends = [line.get_xydata() for line in figure.axes[0].lines]
+    assert sum(len(end) == 2 for end in ends) == sum(len(end) == 1 for end in ends) == 3  # a line and a dot for each
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_the_overview_accounts_for_every_part(name: str) -> None:
+    plan = PLANS[name]()
+    told = 0
+    for word in bold_of(draw_plan(plan)):
+        told += int(word.replace("\n", " ").partition(" x ")[2] or 1)
+    groups = alike(views(plan))
+    assert told == sum(part.kind == "used" for group in groups for part in group[0].parts)
 
 
 def long_plan(name: str) -> Plan:
