@@ -19,6 +19,7 @@ from cutopt.solve.sequence import Rect
 from cutopt.wanted import Cut, Strip
 
 _HARD = 3  # cuts more are better than one that no mark of the ruler meets, or that takes off a sliver
+_SETTING = 1 / 64  # of a cut: of ways that are as good otherwise, the one in which the ruler is set less often
 
 
 class Draft:
@@ -99,7 +100,7 @@ class Draft:
         return min(self.cutter.ways(cloth, rects, quick=self.quick), key=self._weigh)
 
     def _weigh(self, way: CutUp) -> float:
-        return self.likes(way) + _HARD * way.hard
+        return self.likes(way) + _HARD * way.hard + _SETTING * way.settings
 
     def _source(self, name: str, sheet: Sheet, copy: int, rung: int) -> Source:
         offered, unit = sheet.offered, self.job.settings.unit

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -30,7 +30,8 @@ class CutUp:
     """One way to cut a cloth: its steps, its leaves by name, and the areas of the spare ones worth keeping.
 
     `guessed` counts the cuts for which the cloth in hand has no edge or corner at a distance that a ruler shows, `thin`
-    those that take off a sliver of waste too thin to be cut well with a ruler.
+    those that take off a sliver of waste too thin to be cut well with a ruler; `settings` says how often the ruler is
+    set to another width.
     """
 
     steps: tuple[Step, ...]
@@ -39,6 +40,7 @@ class CutUp:
     boxes: dict[str, Box]
     guessed: int = 0
     thin: int = 0
+    settings: int = 0
 
     @property
     def hard(self) -> int:
@@ -71,7 +73,7 @@ class Cutter:
         """
         key = (cloth.outline, cloth.flaws, tuple(rects), quick)
         if key not in self._known:
-            laid = [list(rects), *settled(rects, Ground(cloth, self.step), quick=quick)]
+            laid = [*settled(rects, Ground(cloth, self.step), quick=quick), list(rects)]
             if self.settings.turns is None:
                 self._known[key] = self._try_all(cloth, laid, _SPARE_WEIGHTS[1:2] if quick else _SPARE_WEIGHTS)
             else:
@@ -116,7 +118,10 @@ class Cutter:
         boxes = {name: bounds(node.outline) for name, node in nodes.items()}
         guessed = sum(self._guessed(nodes[step.part], step) for step in steps)
         thin = sum(any(self._sliver(nodes[name], step) for name in step.gives) for step in steps)
-        return CutUp(steps=tuple(steps), leaves=tuple(leaves), kept=kept, boxes=boxes, guessed=guessed, thin=thin)
+        return CutUp(
+            steps=tuple(steps), leaves=tuple(leaves), kept=kept, boxes=boxes, guessed=guessed, thin=thin,
+            settings=_settings(steps, nodes),
+        )  # fmt: skip
 
     def _sliver(self, node: Node, step: Step) -> bool:
         """Whether what a cut gave is waste, and too thin to be held under a ruler."""
@@ -146,6 +151,18 @@ class Cutter:
         table[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)
         w, l = -(-small // self.step), -(-large // self.step)  # noqa: E741
         return holds(table, w, l) or holds(table, l, w)
+
+
+def _settings(steps: Sequence[Step], nodes: Mapping[str, Node]) -> int:
+    """How often the ruler is set to another width, as :func:`cutopt.result.estimate_minutes` counts it."""
+    count, last = 0, None
+    for step in steps:
+        axis = 0 if step.axis == "x" else 1
+        low = [nodes[name] for name in step.gives if bounds(nodes[name].outline)[axis] < step.at]
+        if any(node.axis or node.rects for node in low):
+            width = step.at - bounds(nodes[step.part].outline)[axis]
+            count, last = count + (width != last), width
+    return count
 
 
 def _raw_sides(cloth: Cloth) -> list[tuple[Axis, int]]:

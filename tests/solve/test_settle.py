@@ -12,7 +12,9 @@ from cutopt.geometry import bounds, rectangle
 from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.plan import Plan
+from cutopt.result import estimate_minutes
 from cutopt.solve.cutter import Cutter, CutUp
+from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST
 from cutopt.solve.sequence import Rect, cut_tree, in_order
 from cutopt.solve.settle import Ground, settled
 
@@ -82,6 +84,28 @@ def test_no_more_cuts_and_no_fewer_parts_than_as_they_were_laid(turns: int | Non
     way = best(cloth, rects, turns=turns)
     assert sum(len(node.rects) for _, node in way.leaves) == 3 - len(lost)
     assert len(way.steps) < len(steps)
+
+
+def test_of_ways_as_good_the_ruler_is_set_least_often() -> None:
+    # 2 and 3 in wide in turn, all 4 long on 10 x 4: side by side with their like the ruler is set twice (2, then 3 or
+    # the other way round); as laid four times. The minutes count it: 3 cuts, 3 for the piece, 2 settings
+    task = job(piece("bit", 10, 4), cut("narrow", 2, 4, 2), cut("wide", 3, 4, 2))
+    plan = laid(task, [(0, 0, 0), (1, 2, 0), (0, 5, 0), (1, 7, 0)])
+    assert len(plan.cuts) == 3
+    assert estimate_minutes(plan) == 3 + 3 + 2
+
+
+@pytest.mark.parametrize("name", [THRIFTIEST, SIMPLEST, BIGGEST])
+def test_the_settings_of_a_way_are_those_of_the_minutes(name: str) -> None:
+    task = job(piece("bit", 13, 9), cut("square", 4, 4, 2), cut("leaf", 3, 2), cut("slat", 2, 6))
+    plan = laid(task, [(0, 0, 0), (0, 5, 0), (1, 0, 5), (2, 10, 1)], name=name)
+    cloth, parts = cloth_of(rectangle(13 * INCH, 9 * INCH)), replay(task, plan)
+    boxes = [bounds(parts[use.part]) for use in plan.uses]
+    rects = [Rect(tag=k, x1=int(a), y1=int(b), x2=int(c), y2=int(d)) for k, (a, b, c, d) in enumerate(boxes)]
+    made = [("x" if cut.x is not None else "y", cut.x if cut.x is not None else cut.y) for cut in plan.cuts]
+    ways = Cutter(task.settings, GRID).ways(cloth, rects)
+    same = next(way for way in ways if [(step.axis, step.at) for step in way.steps] == made)
+    assert estimate_minutes(plan) == len(plan.cuts) + 3 + same.settings
 
 
 FINE = Settings(grid=INCH // 16)
