@@ -96,11 +96,17 @@ class Cutter:
         sides, unit = _raw_sides(cloth), self.settings.unit
         found: dict[tuple[tuple[str, int], ...], CutUp] = {}
 
+        def one(rects: Sequence[Rect], begin: Axis | None, weight: float) -> tuple[tuple[str, int], ...]:
+            tree = cut_tree(cloth.outline, rects, weight, square_up=sides, unit=unit, begin=begin)
+            way = self._cut_up(cloth, tree)
+            key = tuple((step.axis, step.at) for step in way.steps)
+            found.setdefault(key, way)
+            return key
+
         def add(rects: Sequence[Rect], begin: Axis | None) -> None:
-            for weight in weights:
-                tree = cut_tree(cloth.outline, rects, weight, square_up=sides, unit=unit, begin=begin)
-                way = self._cut_up(cloth, tree)
-                found.setdefault(tuple((step.axis, step.at) for step in way.steps), way)
+            if one(rects, begin, weights[0]) != one(rects, begin, weights[-1]):
+                for weight in weights[1:-1]:
+                    one(rects, begin, weight)
 
         for rects in laid:
             add(rects, None)

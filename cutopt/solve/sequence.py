@@ -9,14 +9,15 @@ each is measured from it or from the cut before.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter, deque
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-
-import numpy as np
-from numpy.typing import NDArray
+from itertools import count
 
 from cutopt.geometry import Axis, Polygon, area2, bounds, split
 from cutopt.measure import best_mark, on_ruler, straight_side
+
+_MANY = 24  # equal lines, of which cutting one after the other from the side would take time that grows as a square
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +33,7 @@ class Rect:
 
 @dataclass(slots=True)
 class Node:
-    """A part of cloth with the wanted parts on it, and how it is cut (axis "" where it is not)."""
+    """A part of cloth and how it is cut (axis "" where it is not), with the wanted parts on it until it is cut."""
 
     outline: Polygon
     rects: list[Rect]
@@ -97,13 +98,21 @@ def cut_tree(
                 lines = list(_lines(node))
                 if id(node) in first:
                     lines = [line for line in lines if line.axis == begin] or lines
-                line = max(lines, key=lambda c: (c.ends + spare_weight * c.free, c.axis == "y"), default=None)
-                if line is None:
+                if not lines:
                     raise NotSeparableError
+                line = _best(lines, lambda c: (c.ends + spare_weight * c.free, c.axis == "y"))
                 _cut(node, line.axis, line.at)
                 todo.extend(node.children)
         return _outward(root, unit)
     return _outward(_turned(root, turns, square_up, left_out), unit)
+
+
+def _best(lines: Sequence[_Line], worth: Callable[[_Line], tuple[float, float]]) -> _Line:
+    """The line of the greatest worth; of equal ones the first, of many the middle one: it halves what is left."""
+    worths = [worth(line) for line in lines]
+    most = max(worths)
+    best = [line for line, value in zip(lines, worths, strict=True) if value == most]
+    return best[0] if len(best) < _MANY else best[len(best) // 2]
 
 
 def _turned(root: Node, turns: int, square_up: Sequence[tuple[Axis, int]], left_out: list[Rect] | None) -> Node:
@@ -171,7 +180,7 @@ def _chain(node: Node, axis: str, unit: str) -> list[Node]:
         sides = ((start, first, first - 1, halves[0][0]), (first + 1, end, first + 1, halves[1][0]))
         children = []
         for a, b, following, outline in sides:
-            child = parts[a] if a == b else Node(outline, [r for part in parts[a : b + 1] for r in part.rects], axis)
+            child = parts[a] if a == b else Node(outline, [], axis)
             children.append(child)
             if a < b:
                 todo.append((child, a, b, following))
@@ -228,7 +237,7 @@ def _staged(node: Node, axis: str, turns: int, lost: list[Rect]) -> None:
     if not here:
         _staged(node, other, turns, lost)
         return
-    line = max(here, key=lambda c: (c.free, c.ends))
+    line = _best(here, lambda c: (c.free, c.ends))
     _cut(node, line.axis, line.at)
     for child in node.children:
         goes_on = _done(child) or not child.rects or any(line.axis == axis for line in _lines(child))
@@ -247,11 +256,14 @@ def _cut(node: Node, axis: Axis, at: int) -> None:
     low, high = split(node.outline, axis, at)
     parts = [*low, *high]
     owned: list[list[Rect]] = [[] for _ in parts]
-    boxes = [bounds(part) for part in parts]
-    for r in node.rects:
-        home = next(k for k, part in enumerate(parts) if _holds(part, boxes[k], r))
-        owned[home].append(r)
-    node.axis, node.at = axis, at
+    if len(parts) == 2:
+        for r in node.rects:
+            owned[(r.x1 if axis == "x" else r.y1) >= at].append(r)
+    else:
+        boxes = [bounds(part) for part in parts]
+        for r in node.rects:
+            owned[next(k for k, part in enumerate(parts) if _holds(part, boxes[k], r))].append(r)
+    node.axis, node.at, node.rects = axis, at, []
     node.children = tuple(Node(part, rects) for part, rects in zip(parts, owned, strict=True))
 
 
@@ -270,30 +282,35 @@ def _holds(part: Polygon, box: tuple[object, ...], r: Rect) -> bool:
 
 def _lines(node: Node) -> Iterator[_Line]:
     """Lines through the part that cross no rect and on which some rect ends."""
-    box = np.array([(r.x1, r.y1, r.x2, r.y2) for r in node.rects], dtype=np.int64)
     limits = bounds(node.outline)
     extent = float(area2(node.outline)) / 2
-    for axis, low, high in (("x", 0, 2), ("y", 1, 3)):
-        starts, ends = box[:, low], box[:, high]
+    xs, ys = [(r.x1, r.x2) for r in node.rects], [(r.y1, r.y2) for r in node.rects]
+    sides: tuple[tuple[Axis, int, int, list[tuple[int, int]]], ...] = (("x", 0, 2, xs), ("y", 1, 3, ys))
+    for axis, low, high, spans in sides:
         across = float(limits[3 - low] - limits[1 - low])
-        first, last = int(starts.min()), int(ends.max())
-        for at in _gaps(starts, ends):
+        ends = Counter(end for span in spans for end in span)
+        places = _gaps(spans)
+        for at in places:
             if not limits[low] < at < limits[high]:
                 continue
             free = 0.0
-            if at == first:
+            if at == places[0]:
                 free = float(at - limits[low]) * across / extent
-            elif at == last:
+            elif at == places[-1]:
                 free = float(limits[high] - at) * across / extent
-            yield _Line(axis, at, int((starts == at).sum() + (ends == at).sum()), min(free, 1.0))  # type: ignore[arg-type]
+            yield _Line(axis, at, ends[at], min(free, 1.0))
 
 
-def _gaps(starts: NDArray[np.int64], ends: NDArray[np.int64]) -> list[int]:
-    """Ends of the merged intervals: where a line passes between the rects."""
-    order = np.argsort(starts, kind="stable")
-    starts, ends = starts[order], np.maximum.accumulate(ends[order])
-    apart = np.flatnonzero(starts[1:] >= ends[:-1])
-    return sorted({int(starts[0]), int(ends[-1]), *starts[apart + 1].tolist(), *ends[apart].tolist()})
+def _gaps(spans: Sequence[tuple[int, int]]) -> list[int]:
+    """Ends of the merged spans, in order: where a line passes between the rects."""
+    places: list[int] = []
+    last = None
+    for start, end in sorted(spans):
+        if last is None or start >= last:
+            places += [start] if last in (None, start) else [last, start]
+            last = end
+        last = max(last, end)
+    return places if last is None else [*places, last]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -313,10 +330,10 @@ def in_order(root: Node, name: str) -> tuple[list[Step], dict[str, Node]]:
     """
     steps: list[Step] = []
     nodes = {name: root}
-    numbers = iter(range(1, 1 << 30))
-    later = [name]
+    numbers = count(1)
+    later = deque([name])
     while later:
-        run = [later.pop(0)]
+        run = [later.popleft()]
         axis = nodes[run[0]].axis
         turned: list[str] = []
         while run:
@@ -329,5 +346,5 @@ def in_order(root: Node, name: str) -> tuple[list[Step], dict[str, Node]]:
                 nodes.update(zip(gives, node.children, strict=True))
                 steps.append(Step(part=part, axis="x" if axis == "x" else "y", at=node.at, gives=gives))
                 run.extend(reversed(gives))
-        later[:0] = [part for part in turned if nodes[part].axis]
+        later.extendleft(part for part in reversed(turned) if nodes[part].axis)
     return steps, nodes

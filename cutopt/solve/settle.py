@@ -146,11 +146,27 @@ class _Way:
 def _gathered(blocks: Sequence[Block], axis: int) -> list[Block]:
     """The blocks, neighbours joined where a line across this (the other) axis passes between their boxes."""
     out: list[Block] = []
+    taken: list[tuple[int, int]] = []  # by the block at the end
     for block in blocks:
-        if out and len(_blocks([*out[-1], *block], axis)) > 1:
-            out[-1] = [*out[-1], *block]
+        own = [(group[axis], group[axis + 2]) for group in map(_around, _blocks(block, axis))]
+        both = _merged([*taken, *own])
+        if out and len(both) > 1:
+            out[-1] += block
+            taken = both
         else:
-            out.append(block)
+            out.append(block.copy())
+            taken = own
+    return out
+
+
+def _merged(spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+    """What the spans cover together, where they overlap as one."""
+    out: list[tuple[int, int]] = []
+    for start, end in sorted(spans):
+        if out and start < out[-1][1]:
+            out[-1] = out[-1][0], max(out[-1][1], end)
+        else:
+            out.append((start, end))
     return out
 
 
