@@ -41,7 +41,7 @@ class Candidate:
 _LIKES: dict[str, Callable[[CutUp], float]] = {
     THRIFTIEST: lambda way: len(way.steps) - way.spare / _WORTH_A_CUT,
     BIGGEST: lambda way: len(way.steps) / 8 - (way.biggest + way.spare / 4) / _WORTH_A_CUT,
-    SIMPLEST: lambda way: len(way.steps),
+    SIMPLEST: lambda way: len(way.steps) - way.spare / (1000 * _WORTH_A_CUT),  # of as few cuts, those that leave more
 }
 
 

@@ -96,6 +96,16 @@ def test_of_ways_as_good_the_ruler_is_set_least_often() -> None:
 
 
 @pytest.mark.parametrize("name", [THRIFTIEST, SIMPLEST, BIGGEST])
+def test_of_as_few_cuts_those_are_made_that_leave_more_to_keep(name: str) -> None:
+    # one 3 x 4 from 10 x 10, kept from 5 x 5 on: across first leaves 7 x 10, along first only 10 x 6; two cuts each way
+    settings = Settings(keep_width=5 * INCH, keep_length=5 * INCH)
+    task = job(piece("bit", 10, 10), cut("leaf", 3, 4, grain="along"), settings=settings)
+    plan = laid(task, [(0, 0, 0)], name=name)
+    assert [step.x for step in plan.cuts] == [3 * INCH, None]
+    assert [spare.keep for spare in plan.spare].count(True) == 1
+
+
+@pytest.mark.parametrize("name", [THRIFTIEST, SIMPLEST, BIGGEST])
 def test_the_settings_of_a_way_are_those_of_the_minutes(name: str) -> None:
     task = job(piece("bit", 13, 9), cut("square", 4, 4, 2), cut("leaf", 3, 2), cut("slat", 2, 6))
     plan = laid(task, [(0, 0, 0), (0, 5, 0), (1, 0, 5), (2, 10, 1)], name=name)
