@@ -14,11 +14,12 @@ from cutopt.solve.arrays import Arrays, Layout, State
 from cutopt.solve.feed import BoundFeed
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.prepare import warm
-from cutopt.solve.stop import Meter
+from cutopt.solve.stop import Meter, Ration
 
 STREAMS = 2
 _LATE = 300
 _SLICE_SECONDS = 0.04
+_REFILLING = 0.05, 0.2  # of the limit: filling one cloth anew exactly, at first and in all
 
 
 class Stream:
@@ -51,9 +52,16 @@ class Engine:
         self.streams: list[Stream] = []
         self.feed: BoundFeed | None = None
         self.futile = 0  # times that a cloth was filled anew in vain since it last helped
+        self.refilling = Ration(meter, *_REFILLING)
         self._seed = seed
         self._slice = self._first_slice = max(8, 60_000 // (arrays.capacity + 400))
         self._pool = ThreadPoolExecutor(STREAMS, thread_name_prefix="cutopt")
+
+    def beside(self, arrays: Arrays) -> Engine:
+        """An engine for a part of the job, with the same kernel, seed and limit; its own bound feed is nobody's."""
+        other = Engine(arrays, self._seed, self.meter)
+        other.use(self.kernel)
+        return other
 
     def first(self) -> Layout:
         """A first plan, in plain Python without waiting for any compilation unless that is done."""

@@ -15,6 +15,7 @@ from typing import Any
 
 import numpy as np
 
+from cutopt.solve.blocks import packing, part_key, placements_of, push
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.large import is_large, large_plate
 from cutopt.solve.plates import Ints, Part, Placement, PlateTable
@@ -202,7 +203,7 @@ class _Search:
 
     def __init__(self, plate: _Plate, threshold: int) -> None:
         self.plate = plate
-        self.shifts, self.guard = _packing(plate.limits)
+        self.shifts, self.guard = packing(plate.limits)
         self.info = np.array([0, 0, 0, threshold, -1, 0], dtype=np.int64)
         self._allocate(min(_FIRST_BLOCKS, plate.most_blocks))
         for k, part in enumerate(plate.parts):
@@ -235,17 +236,7 @@ class _Search:
 
     def placements(self) -> tuple[Placement, ...]:
         """Where the parts of the best block lie."""
-        size, made = self.arrays[0], self.arrays[7]
-        placed, todo = [], [(int(self.info[4]), 0, 0)]
-        while todo:
-            block, x, y = todo.pop()
-            first, second, how = (int(v) for v in made[block])
-            if first < 0:
-                placed.append((second, x, y, bool(how)))
-                continue
-            w, h = (int(v) for v in size[first])
-            todo += [(first, x, y), (second, x, y + h) if how else (second, x + w, y)]
-        return tuple(placed)
+        return placements_of(int(self.info[4]), self.arrays[0], self.arrays[7])
 
     def _allocate(self, blocks: int) -> None:
         words = self.guard.shape[1]
@@ -265,22 +256,12 @@ class _Search:
         size[n], place[n], worth[n], bound[n], made[n] = (w, h), (i, j), (value, priced), most, (-1, k, turned)
         word, shift = self.shifts[k]
         words[n, word] = 1 << shift
-        key[n] = _key(k)
+        key[n] = part_key(k)
         chain[n] = self.heads[key[n] & (len(self.heads) - 1)]
         self.heads[key[n] & (len(self.heads) - 1)] = n
-        self._push(n)
+        push(self.heap, self.info, bound, n)
         if value > self.info[3]:
             self.info[3:5] = value, n
-
-    def _push(self, n: int) -> None:
-        """As the kernel does it: the heap holds larger bounds above smaller ones."""
-        bound, k = self.arrays[5], int(self.info[1])
-        while k > 0 and bound[self.heap[(k - 1) // 2]] < bound[n]:
-            self.heap[k] = self.heap[(k - 1) // 2]
-            k = (k - 1) // 2
-        self.heap[k] = n
-        self.info[0] += 1
-        self.info[1] += 1
 
     def _grow(self) -> bool:
         blocks = 2 * len(self.heap)
@@ -296,27 +277,3 @@ class _Search:
             chain[n], self.heads[slot] = self.heads[slot], n
         self.info[5] = 0
         return True
-
-
-def _packing(limits: Ints) -> tuple[list[tuple[int, int]], Ints]:
-    """Where the count of each part stands in 63-bit words (word, shift), and what shows a count too high."""
-    shifts, guard, word, at = [], [[0, 0]], 0, 0
-    for limit in limits.tolist():
-        bits = (2 * limit).bit_length()  # counts of a join reach twice the limit; the top bit is the guard
-        bits = max(bits, limit.bit_length() + 1)
-        if at + bits > 62:
-            word, at = word + 1, 0
-            guard.append([0, 0])
-        shifts.append((word, at))
-        guard[word][0] += ((1 << (bits - 1)) - 1 - limit) << at
-        guard[word][1] |= 1 << (at + bits - 1)
-        at += bits
-    return shifts, np.array(guard, dtype=np.int64).T.copy()
-
-
-def _key(k: int) -> int:
-    """A well mixed 62-bit number for part k (splitmix64, Steele, Lea & Flood 2014)."""
-    z = (k + 1) * 0x9E3779B97F4A7C15 & 0xFFFFFFFFFFFFFFFF
-    z = ((z ^ (z >> 30)) * 0xBF58476D1CE4E5B9) & 0xFFFFFFFFFFFFFFFF
-    z = ((z ^ (z >> 27)) * 0x94D049BB133111EB) & 0xFFFFFFFFFFFFFFFF
-    return (z ^ (z >> 31)) >> 2

@@ -26,7 +26,7 @@ def refill(engine: Engine, weights: Ints) -> bool:
     """Try each large rectangular cloth in turn; keep what betters the best state. Whether anything did."""
     arrays, kernel, better = engine.arrays, engine.kernel, False
     for inst in _largest(engine):
-        if engine.meter.over():
+        if engine.refilling.over():
             break
         trial = arrays.state(1)
         kernel.copy_state(engine.best, trial)
@@ -42,9 +42,9 @@ def refill_within(engine: Engine, budget: int) -> bool:
     """Whether one cloth, filled anew exactly, lets everything be cut within a budget; the best state is replaced."""
     arrays, kernel = engine.arrays, engine.kernel
     for inst in _largest(engine):
-        if kernel is engine.plain or engine.meter.over() or engine.futile >= _MOST_FUTILE:
+        if kernel is engine.plain or engine.refilling.over() or engine.futile >= _MOST_FUTILE:
             break
-        if not _holds_most(engine, inst):
+        if not holds_most(engine, inst):
             continue
         trial = arrays.state(1)
         kernel.copy_state(engine.best, trial)
@@ -61,7 +61,7 @@ def refill_within(engine: Engine, budget: int) -> bool:
     return False
 
 
-def _holds_most(engine: Engine, inst: int) -> bool:
+def holds_most(engine: Engine, inst: int) -> bool:
     """Whether this cloth gives more than half of all that is cut: elsewhere one cloth alone settles nothing."""
     nodes = engine.best.node[: engine.best.misc[k.TOP]]
     parts = nodes[nodes[:, k.KIND] == k.PART]
@@ -112,10 +112,11 @@ def _fill(engine: Engine, state: State, inst: int, *, everything: bool) -> bool:
         return False
     rounds = min(150, _PRICING_WORK // work)
     calls = iter(range(rounds + _STEPS))
-    stop = engine.meter.over
-    found = exact_plate(
-        wide, long, parts, incumbent=(least, ()), stop=lambda: next(calls, None) is None or stop(), rounds=rounds
-    )
+    stop = engine.refilling.over
+    with engine.refilling:
+        found = exact_plate(
+            wide, long, parts, incumbent=(least, ()), stop=lambda: next(calls, None) is None or stop(), rounds=rounds
+        )
     if not found.placements:
         return False
     rects = []

@@ -22,12 +22,14 @@ from cutopt.solve.model import Model, model_of
 from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
 from cutopt.solve.progress import Progress, State
 from cutopt.solve.refill import refill, refill_within
+from cutopt.solve.roll import begin_with_bands
 from cutopt.solve.stop import Meter, Seconds, Stop
 
 NO_LIMIT = 1 << 58
 # shares of the limit at which the phases end: placing everything where that is proved impossible, money, and the
 # polish of the offers, of which each has its share of what is left by then
 _HOPELESS, _MONEY, _POLISHED = 0.2, 0.55, 0.93
+_BANDS = 0.6  # share of the limit at which a length begun with bands that lose nothing has to be planned
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
 
@@ -84,6 +86,7 @@ class Run:
         self.units = units_of(self.model)
         self.history: list[Moment] = []
         self.best_layouts: dict[str, Layout] = {}
+        self._bands = True
         self.fits = fits_alone(self.model)
         self.hopeless = tuple(not ways.any() for ways in self.fits)  # not even one can be cut
         closed = frozenset(s for s, sheet in enumerate(self.model.sheets) if sheet.wish == "keep whole")
@@ -184,6 +187,10 @@ class Run:
         engine = self.engine
         if engine.missing():
             return
+        if self._bands and engine.kernel is not engine.plain and engine.cost > self.bound:
+            self._bands = False  # once is enough: it does the same again
+            if begin_with_bands(engine, lambda: self.bound, self._until(_BANDS, lambda: False, "buying less")):
+                self._note("")
         if engine.cost > self.bound and refill_within(engine, self.bound):
             self._note("")
         descend(

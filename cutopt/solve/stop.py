@@ -89,3 +89,27 @@ class Meter:
         self._others.append(other)
         if self.asked:
             other.stop()
+
+
+class Ration:
+    """What a helper may take of a limit: at first so much, and then a share of all that is spent.
+
+    Entered as a context while the helper works. A limit by work is not spent by a helper that does no rounds.
+    """
+
+    def __init__(self, meter: Meter, at_first: float, share: float) -> None:
+        self._meter, self._at_first, self._share = meter, at_first, share
+        self._taken, self._since, self._working = 0.0, 0.0, False
+
+    def __enter__(self) -> None:
+        self._since, self._working = self._meter.share, True
+
+    def __exit__(self, *_: object) -> None:
+        self._taken += self._meter.share - self._since
+        self._working = False
+
+    def over(self) -> bool:
+        """Whether the helper has to stop, or need not begin."""
+        spent = self._meter.share
+        taken = self._taken + (spent - self._since if self._working else 0.0)
+        return self._meter.over() or taken > self._at_first + self._share * spent

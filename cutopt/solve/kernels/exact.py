@@ -1,8 +1,12 @@
-"""Kernels of the exact plate: what can still be added round a block, and joins of blocks, best first."""
+"""Kernels of the exact plate: what can still be added round a block, and joins of blocks, best or largest first."""
 
 from __future__ import annotations
 
 from cutopt.solve.kernels.loader import entry, jit
+
+LOSS_SCALE = 10_000
+# what lost cloth counts, in cloth used: for the order in which blocks are taken, and for a band
+ORDER_WEIGHT, WASTE_WEIGHT = 20, 50
 
 
 @entry
@@ -57,14 +61,16 @@ def pop(heap, size, bound):  # type: ignore[no-untyped-def]
 
 
 @jit
-def known(heads, chain, words, size, dead, first, second, w, h, key):  # type: ignore[no-untyped-def]
+def known(heads, chain, words, keys, size, dead, first, second, w, h):  # type: ignore[no-untyped-def]
     """Whether a live block of the same parts is no larger; larger ones of the same parts are marked dead."""
+    key = keys[first] + keys[second]
     state = heads[key & (heads.shape[0] - 1)]
     while state >= 0:
-        same = dead[state] == 0
-        for k in range(words.shape[1]):
-            if words[state, k] != words[first, k] + words[second, k]:
-                same = False
+        same = keys[state] == key and dead[state] == 0
+        if same:
+            for k in range(words.shape[1]):
+                if words[state, k] != words[first, k] + words[second, k]:
+                    same = False
         if same and size[state, 0] <= w and size[state, 1] <= h:
             return True
         if same and size[state, 0] >= w and size[state, 1] >= h:
@@ -152,7 +158,7 @@ def join(  # type: ignore[no-untyped-def]
                 most = min(most, (priced + u_priced[i, j]) // scale)
                 if most <= best:
                     continue
-                if too_many(words, guard, a, b) or known(heads, chain, words, size, dead, a, b, w, h, key[a] + key[b]):
+                if too_many(words, guard, a, b) or known(heads, chain, words, key, size, dead, a, b, w, h):
                     continue
                 size[blocks, 0], size[blocks, 1], place[blocks, 0], place[blocks, 1] = w, h, i, j
                 worth[blocks, 0], worth[blocks, 1], bound[blocks] = value, priced, most
@@ -165,3 +171,74 @@ def join(  # type: ignore[no-untyped-def]
                 blocks += 1
     info[0], info[1], info[2], info[3] = blocks, waiting, taken, best
     info[5] = 1 if blocks + 2 * taken + 2 >= size.shape[0] else 0
+
+
+@jit
+def joined(limit, loss, size, a, b, stacked):  # type: ignore[no-untyped-def]
+    """Width and height of two blocks joined; (0, 0) where that is too large or loses too much beside the smaller."""
+    w, h = max(size[a, 0], size[b, 0]), max(size[a, 1], size[b, 1])
+    if stacked == 0:
+        w = size[a, 0] + size[b, 0]
+    else:
+        h = size[a, 1] + size[b, 1]
+    one, two = size[a, 0] * size[a, 1], size[b, 0] * size[b, 1]
+    if w > limit[0] or h > limit[1] or (w * h - one - two) * LOSS_SCALE > loss * min(one, two):
+        return 0, 0
+    return w, h
+
+
+@jit
+def worth_as_band(limit, loss, h, area):  # type: ignore[no-untyped-def]
+    """How much a block is worth as a band across the whole width, cut off from it; 0 where it loses too much."""
+    waste = limit[0] * h - area
+    return area - WASTE_WEIGHT * waste if waste * LOSS_SCALE <= loss * limit[0] * h else 0
+
+
+@entry
+def join_tight(  # type: ignore[no-untyped-def]
+    limit, loss, guard, info, size, area, words, key, order, dead, made, chain, heads, heap, first, after, steps
+):
+    """Take up to `steps` blocks, largest first, and join each with all taken before it that fit it (almost) exactly.
+
+    Parameters
+    ----------
+    limit : array (width, height of the plate)
+    loss : what a join may lose, as a share of the smaller of its blocks, in `LOSS_SCALE`
+    guard : array; guard[0] is added to the packed counts, bits of guard[1] then show where a count is too high
+    info : array (blocks, on the heap, taken, best worth as a band, its block, 1 where the arrays are full)
+    size, area, words, key, order, dead, made, chain : blocks: width and height, area of the parts, packed counts,
+        hash, what is taken first, whether dominated, (first, second, 1 if stacked)
+    first, after : lists of the blocks taken, by width (0) and by height (1): first[k, extent], then after[block, k]
+    """
+    blocks, waiting, taken = info[0], info[1], info[2]
+    for _ in range(steps):
+        if waiting == 0 or info[5] == 1:
+            break
+        a = pop(heap, waiting, order)
+        waiting -= 1
+        if dead[a] == 1:
+            continue
+        taken += 1
+        for k in range(2):
+            after[a, k], first[k, size[a, k]] = first[k, size[a, k]], a
+        for stacked in range(2):
+            k = 1 - stacked  # blocks of about the same width are stacked, of the same height laid side by side
+            far = size[a, k] * loss // LOSS_SCALE  # a larger difference loses too much, whichever is the narrower
+            for extent in range(max(1, size[a, k] - far), min(limit[k], size[a, k] + far) + 1):
+                b = first[k, extent]
+                while b >= 0 and info[5] == 0:
+                    w, h = joined(limit, loss, size, a, b, stacked)
+                    if w > 0 and dead[b] == 0 and not too_many(words, guard, a, b):
+                        if not known(heads, chain, words, key, size, dead, a, b, w, h):
+                            size[blocks, 0], size[blocks, 1], area[blocks] = w, h, area[a] + area[b]
+                            order[blocks] = area[blocks] - ORDER_WEIGHT * (w * h - area[blocks])
+                            record(blocks, a, b, stacked, words, key, dead, made, chain, heads)
+                            push(heap, waiting, order, blocks)
+                            waiting += 1
+                            worth = worth_as_band(limit, loss, h, area[blocks])
+                            if worth > info[3]:
+                                info[3], info[4] = worth, blocks
+                            blocks += 1
+                            info[5] = 1 if blocks >= size.shape[0] else 0
+                    b = after[b, k]
+    info[0], info[1], info[2] = blocks, waiting, taken

@@ -1,0 +1,150 @@
+"""One long length to buy, begun with bands that lose nothing: what they leave is searched for as a job of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from cutopt.geometry import rectangle
+from cutopt.solve.arrays import Arrays, Ints
+from cutopt.solve.bands import tight_bands
+from cutopt.solve.descent import descend
+from cutopt.solve.kernels import search as k
+from cutopt.solve.plates import Part
+from cutopt.solve.refill import build, holds_most
+from cutopt.solve.sequence import NotSeparableError, Rect, cut_tree
+from cutopt.solve.stop import Ration
+
+if TYPE_CHECKING:
+    from cutopt.solve.engine import Engine
+
+_BANDS = 0.3  # of the limit: the search for bands
+_LEAST_PARTS = 12  # with fewer the exact search or the search by chance is at the end sooner
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Lie:
+    """One part on the length, in grid steps."""
+
+    unit: int
+    turned: bool
+    x: int
+    y: int
+    w: int
+    l: int  # noqa: E741
+
+
+def begin_with_bands(engine: Engine, bound: Callable[[], int], over: Callable[[], bool]) -> bool:
+    """Cut the one length that gives most of all parts anew, its bands first; whether that is cheaper.
+
+    `over` limits the search for bands and then the search in what is left.
+    """
+    inst = _length(engine)
+    if inst < 0:
+        return False
+    left = _wanted_from(engine, inst)
+    bands = Ration(engine.meter, _BANDS, 0.0)
+    with bands:
+        lies, rows = _bands(engine, inst, left, lambda: over() or bands.over())
+    if not lies:
+        return False
+    if left.any():
+        rest = _rest(engine, inst, rows, left, bound, over)
+        if not rest:
+            return False
+        lies += rest
+    return _take(engine, inst, lies)
+
+
+def _length(engine: Engine) -> int:
+    """The bought length that gives more than half of all that is cut; -1 where there is none."""
+    sheets = engine.arrays.model.sheets
+    for inst, (s, _) in enumerate(engine.arrays.instances):
+        if sheets[s].ladder and sheets[s].cells is None and engine.best.inst[inst, k.OPEN] and holds_most(engine, inst):
+            return inst
+    return -1
+
+
+def _wanted_from(engine: Engine, inst: int) -> Ints:
+    """How much of each unit that must be cut comes from this length now."""
+    trial = engine.arrays.state(1)
+    engine.copy(engine.best, trial)
+    k.clear(engine.arrays.problem, trial, engine.arrays.scratch(), trial.inst[inst, k.ROOT])
+    ranks = engine.arrays.problem.unit[:, k.U_RANK]
+    return np.where(ranks == 0, np.maximum(trial.rem, 0), 0)
+
+
+def _bands(engine: Engine, inst: int, left: Ints, over: Callable[[], bool]) -> tuple[list[_Lie], int]:
+    """Parts in bands from the beginning of the length, and where these end; what they take goes off `left`."""
+    arrays, state = engine.arrays, engine.best
+    sheet, root = arrays.instances[inst][0], state.node[state.inst[inst, k.ROOT]]
+    units = [u for u, item in enumerate(arrays.items) if left[u] and not item.strip]
+    if sum(int(left[u]) for u in units) < _LEAST_PARTS:
+        return [], 0
+    turns = arrays.problem.turns[units, sheet].tolist()
+    parts = [
+        Part(arrays.items[u].w, arrays.items[u].l, 0, turn, int(left[u])) for u, turn in zip(units, turns, strict=True)
+    ]
+    lies, rows = [], 0
+    for band in tight_bands(int(root[k.X2]), int(root[k.Y2]), parts, over):
+        for part, x, y, turned in band.placements:
+            w, h = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)
+            lies.append(_Lie(unit=units[part], turned=turned, x=x, y=rows + y, w=w, l=h))
+            left[units[part]] -= 1
+        rows += band.h
+    return lies, rows
+
+
+def _rest(
+    engine: Engine, inst: int, rows: int, wanted: Ints, bound: Callable[[], int], over: Callable[[], bool]
+) -> list[_Lie]:
+    """What is wanted after the first `rows` of the length, by a search in what can be bought beyond them."""
+    arrays, (s, _) = engine.arrays, engine.arrays.instances[inst]
+    sheets = list(arrays.model.sheets)
+    ladder = tuple(replace(rung, rows=rung.rows - rows) for rung in sheets[s].ladder if rung.rows > rows)
+    if not ladder:
+        return []
+    others = engine.cost - sheets[s].ladder[int(engine.best.inst[inst, k.RUNG])].cost
+    sheets[s] = replace(sheets[s], ladder=ladder, rows=ladder[-1].rows)
+    closed = frozenset(range(len(sheets))) - {s}
+    model = replace(arrays.model, sheets=tuple(sheets))
+    part = engine.beside(Arrays(model, arrays.units, wanted, closed, arrays.fits))
+    try:
+        part.first()
+        descend(part, lambda: bound() - others, over)
+        if part.missing():
+            return []
+        return [
+            _Lie(unit=p.unit, turned=p.turned, x=p.x, y=rows + p.y, w=p.w, l=p.l)
+            for p in part.layout().placements
+            if p.sheet == s
+        ]
+    finally:
+        part.close()
+
+
+def _take(engine: Engine, inst: int, lies: list[_Lie]) -> bool:
+    """Let the parts of the length lie like this in the best state, if less has to be bought then."""
+    arrays, problem, sheet = engine.arrays, engine.arrays.problem, engine.arrays.instances[inst][0]
+    trial, scratch = arrays.state(1), arrays.scratch()
+    rung = k.rung_for(problem, sheet, max(lie.y + lie.l for lie in lies))
+    if not 0 <= rung < engine.best.inst[inst, k.RUNG]:
+        return False
+    engine.copy(engine.best, trial)
+    k.clear(problem, trial, scratch, trial.inst[inst, k.ROOT])
+    k.lower(problem, trial, scratch, inst, rung)
+    root = int(trial.inst[inst, k.ROOT])
+    wide, long = int(trial.node[root, k.X2]), int(trial.node[root, k.Y2])
+    rects = [Rect(tag=n, x1=i.x, y1=i.y, x2=i.x + i.w, y2=i.y + i.l) for n, i in enumerate(lies)]
+    try:
+        tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.turns)
+    except NotSeparableError:  # not within the turns that the maker allows
+        return False
+    build(arrays, trial, root, tree, [(lie.unit, lie.turned) for lie in lies])
+    if k.missing(problem, trial, 0):
+        return False
+    engine.copy(trial, engine.best)
+    return True
