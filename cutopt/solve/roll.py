@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from cutopt.solve.engine import Engine
 
 _BANDS = 0.3  # of the limit: the search for bands
+_PATIENCE = 10_000  # rounds without news after which what the bands leave is planned
 _LEAST_PARTS = 12  # with fewer the exact search or the search by chance is at the end sooner
 
 
@@ -49,8 +50,8 @@ def begin_with_bands(engine: Engine, bound: Callable[[], int], over: Callable[[]
     bands = Ration(engine.meter, _BANDS, 0.0)
     with bands:
         lies, rows = _bands(engine, inst, left, lambda: over() or bands.over())
-    if not lies:
-        return False
+    if not lies or _area(engine, left) > sum(lie.w * lie.l for lie in lies):
+        return False  # most is left to the search by chance anyway, and that does best with all of it
     if left.any():
         rest = _rest(engine, inst, rows, left, bound, over)
         if not rest:
@@ -66,6 +67,11 @@ def _length(engine: Engine) -> int:
         if sheets[s].ladder and sheets[s].cells is None and engine.best.inst[inst, k.OPEN] and holds_most(engine, inst):
             return inst
     return -1
+
+
+def _area(engine: Engine, wanted: Ints) -> int:
+    """Cells of so much of each unit."""
+    return int(wanted @ engine.arrays.problem.unit[:, k.U_AREA])
 
 
 def _wanted_from(engine: Engine, inst: int) -> Ints:
@@ -114,7 +120,16 @@ def _rest(
     part = engine.beside(Arrays(model, arrays.units, wanted, closed, arrays.fits))
     try:
         part.first()
-        descend(part, lambda: bound() - others, over)
+        last, patience = engine.meter.rounds, _PATIENCE + 30 * part.arrays.capacity
+
+        def news() -> None:
+            nonlocal last
+            last = engine.meter.rounds
+
+        def tired() -> bool:
+            return over() or engine.meter.rounds - last > patience
+
+        descend(part, lambda: bound() - others, tired, news=news)
         if part.missing():
             return []
         return [

@@ -61,8 +61,8 @@ BOUNDED = (
 # the same sources; found through the solver that makers call, within a limit of work
 REACHED = (
     named("bins", "class01_n20_8", "class05_n20_3", "class09_n60_8")
-    + named("varbins", "M1a", "ps_class06_11", "ps_class09_11")
-    + named("strips", "D2", "Kendall", "splitA_n15", "splitA_n30", "splitA_n40")
+    + named("varbins", "ps_class06_11", "ps_class09_11")
+    + named("strips", "D2", "Kendall", "splitA_n15", "splitA_n40", "splitA_n80", "splitA_n120")
 )
 
 

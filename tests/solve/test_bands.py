@@ -1,0 +1,87 @@
+"""Bands that lose nothing: on rectangles cut apart beforehand, and on rolls whose published optimum wastes nothing."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from cutopt.bench.instances import Instance, load
+from cutopt.geometry import rectangle
+from cutopt.solve.bands import Band, tight_bands
+from cutopt.solve.plates import TURNED, UNTURNED, Part
+from cutopt.solve.sequence import Rect, cut_tree
+
+DATA = Path(__file__).parents[2] / "data" / "bench"
+# S. Jakobs (1996), European Journal of Operational Research 88(1), 165-181; E. Hopper & B. Turton (2001), European
+# Journal of Operational Research 128(1), 34-57; the others by construction (data/bench/README.md)
+WITHOUT_WASTE = ("J1", "C1-P1", "C2-P3", "C3-P3", "splitA_n40", "splitA_n80", "splitA_n120")
+
+
+def never() -> bool:
+    return False
+
+
+def split(w: int, h: int, parts: int, seed: int) -> list[Part]:
+    """A rectangle cut apart by straight cuts, as unlike parts."""
+    dice, pieces = random.Random(seed), [(w, h)]
+    while len(pieces) < parts:
+        a, b = pieces.pop(max(range(len(pieces)), key=lambda k: pieces[k][0] * pieces[k][1] * dice.random()))
+        along = dice.random() * (a + b) < a
+        side = a if along else b
+        at = dice.randint(max(1, side // 4), max(1, side - side // 4)) if side > 1 else 0
+        if not 0 < at < side:
+            pieces.append((a, b))
+            continue
+        pieces += [(at, b), (side - at, b)] if along else [(a, at), (a, side - at)]
+    return [Part(a, b, 0, UNTURNED, many) for (a, b), many in sorted(Counter(pieces).items())]
+
+
+def place(bands: list[Band], parts: list[Part]) -> list[Rect]:
+    """The parts of bands that lie one on the other."""
+    rects, y0 = [], 0
+    for band in bands:
+        for k, x, y, turned in band.placements:
+            w, h = (parts[k].h, parts[k].w) if turned else (parts[k].w, parts[k].h)
+            assert y + h <= band.h
+            rects.append(Rect(tag=k, x1=x, y1=y0 + y, x2=x + w, y2=y0 + y + h))
+        y0 += band.h
+    return rects
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_parts_of_bands_are_apart_and_no_more_than_wanted(seed: int) -> None:
+    width = 60 + 7 * seed
+    parts = split(width, 90, 14, seed) + split(width + 1, 35, 6, seed + 100)  # the others never fill the width
+    if seed % 2:
+        parts = [Part(p.w, p.h, 0, UNTURNED | TURNED, p.most) for p in parts]
+    bands = tight_bands(width, 300, parts, never)
+    assert bands  # those of the first rectangle fill the width
+    rects = place(bands, parts)
+    assert all(r.x1 >= 0 and r.x2 <= width for r in rects)
+    for n, r in enumerate(rects):
+        assert not any(r.x1 < o.x2 and o.x1 < r.x2 and r.y1 < o.y2 and o.y1 < r.y2 for o in rects[:n])
+    used = Counter(r.tag for r in rects)
+    assert all(many <= parts[k].most for k, many in used.items())
+    for band in bands:  # a band is cut off by one straight cut, and loses no more than it may
+        area = sum(parts[k].w * parts[k].h for k, *_ in band.placements)
+        assert 50 * (width * band.h - area) <= width * band.h
+    cut_tree(rectangle(width, 300), rects, 3.0)  # says so where no line from edge to edge is clear of all parts
+
+
+@pytest.mark.parametrize("instance", [i for i in load(DATA, "strips") if i.name in WITHOUT_WASTE], ids=lambda i: i.name)
+def test_rolls_without_waste_are_met(instance: Instance) -> None:
+    parts = [Part(i.w, i.h, 0, UNTURNED, i.most or 0) for i in instance.items]
+    bands = tight_bands(instance.stock[0].w, instance.known["value"], parts, never)
+    assert sum(band.h for band in bands) == instance.known["value"]
+    assert sum(len(band.placements) for band in bands) == sum(part.most for part in parts)
+
+
+def test_nothing_is_found_where_nothing_fills_the_width() -> None:
+    assert tight_bands(100, 100, [Part(40, 30, 0, UNTURNED, 20)], never) == []
+
+
+def test_it_stops_when_it_is_told_to() -> None:
+    assert tight_bands(100, 100, [Part(50, 30, 0, UNTURNED, 20)], lambda: True) == []
