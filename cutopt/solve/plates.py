@@ -111,8 +111,8 @@ class PlateTable:
 
     @property
     def work(self) -> int:
-        """About how many additions one filling takes."""
-        return len(self.xs) * len(self.ys) * (len(self.xs) + len(self.ys)) // 4
+        """About how many additions one filling takes, at least 1."""
+        return max(1, len(self.xs) * len(self.ys) * (len(self.xs) + len(self.ys)) // 4)
 
     def fill(self, parts: Sequence[Part]) -> None:
         """Price all plates for parts of these values; values below 1 are left out."""

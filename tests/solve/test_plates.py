@@ -115,3 +115,10 @@ def test_sums_and_raster_points() -> None:
     assert sums(10, [3, 4]).tolist() == [0, 3, 4, 6, 7, 8, 9, 10]
     assert limited_sums(10, [((3,), 1), ((4,), 1)]).tolist() == [0, 3, 4, 7]
     assert raster(10, sums(10, [4, 6])).tolist() == [0, 4, 6, 10]
+
+
+def test_a_plate_too_small_for_any_part_takes_some_work_and_holds_nothing() -> None:
+    table = PlateTable.for_parts([Part(40, 10, 7)], (30, 30), one_size=True)
+    assert table.work > 0  # what may be spent is divided by it
+    table.fill([Part(40, 10, 7)])
+    assert table.value(30, 30) == 0
