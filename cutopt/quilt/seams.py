@@ -16,7 +16,6 @@ from cutopt.quilt.exact import ZERO, Exact, Number, exact
 from cutopt.quilt.top import Needed
 from cutopt.quilt.way import Way
 
-MIDDLE = "2 in"  # so near to the middle is in the middle
 CLEAR, IN_MIDDLE, UNDER = "clear", "in the middle", "under a seam of the top"
 Line: TypeAlias = tuple[Number, Number]  # position from the edge of the top, and how near is too near
 
@@ -116,7 +115,7 @@ def laid(way: Way, need: Needed, top: TopSeams | None, how: Conventions = DEFAUL
 
 def _middle(need: Needed, side: int, how: Conventions) -> Line:
     size = (need.width, need.length)[side] - 2 * need.overage[side]
-    return size / 2, how.read(MIDDLE)
+    return size / 2, how.usual(None, "2", "5")  # so near to the middle is in the middle
 
 
 def _lines(known: Sequence[Exact], need: Needed, how: Conventions) -> list[Line]:

@@ -133,7 +133,7 @@ class Arrays:
         n, units, fabrics = self.capacity, len(self.items), len(self.model.job.fabrics)
         node = np.zeros((n, plain.WIDTH), dtype=np.int64)
         node[:, plain.KIND] = plain.UNUSED
-        misc = np.zeros(5, dtype=np.int64)
+        misc = np.zeros(6, dtype=np.int64)
         misc[plain.RNG] = seed * 7919 % 2147483646 + 1
         inst = np.zeros((len(self.instances), 3), dtype=np.int64)
         inst[:, plain.ROOT] = -1

@@ -257,3 +257,15 @@ def test_a_print_on_hand_stands_up_too(one_way: str, size: str, serves: bool) ->
         upright = way.run == ("up" if as_it_is else "across")
         assert one_way == "" or upright == (one_way == "along")
     assert beside or serves
+
+
+@pytest.mark.parametrize("size", ["42 1/2 x 48 1/2", "45 x 55", "48 x 48", "50 x 60", "55 x 62"])
+@pytest.mark.parametrize("usable", [40, 42, 44])
+@pytest.mark.parametrize("machine", ["domestic", "longarm"])
+def test_the_search_finds_what_the_table_finds(size: str, usable: int, machine: str) -> None:
+    """Strips rejoined of a cut-off length stand side by side in it, all one way round."""
+    answer = backing_to_buy(size, [bolt(usable=usable)], Conventions(machine=machine))  # type: ignore[arg-type]
+    found = with_search(answer)
+    assert min(each.bought for each in found) <= min(way.bought for way in answer.ways if way.complete)
+    for each in found:
+        assert check(each.result.job, each.result.plan) == []

@@ -224,6 +224,17 @@ def test_segments_are_not_shorter_than_asked() -> None:
     assert result.plan.short[0].for_ == "strips/binding"
 
 
+@pytest.mark.parametrize(("width", "length"), [(42, 14.5), (14.5, 42), (39, 15)])
+def test_short_segments_side_by_side_where_long_ones_would_not_do(width: float, length: float) -> None:
+    """9 1/2 wide, 56 1/2 long, straight joins of 1/2 (identity): 4 x 14 1/2 - 3 x 1/2; one along the 42 leaves 5 in."""
+    strip = Strip(
+        name="narrow", width=inch(9.5), total_length=inch(56.5), shortest=inch(9.5), join="straight",
+    )  # fmt: skip
+    result = solved(job(piece("rest", width, length), strips=(strip,)))
+    assert result.complete
+    assert len(result.plan.joins[0].segments) == 4
+
+
 def test_a_strip_of_one_segment_takes_one() -> None:
     strip = Strip(name="sash", width=inch(2.5), total_length=inch(30), join="none")
     assert solved(job(piece("s", 2.5, 30), strips=(strip,))).complete

@@ -24,7 +24,7 @@ UNUSED, FREE, PART, V, H = -1, 0, 1, 2, 3
 # columns of an instance
 ROOT, OPEN, RUNG = range(3)
 # misc
-TOP, FREED, COST, RNG, NLEAF = range(5)
+TOP, FREED, COST, RNG, NLEAF, WAY = range(6)
 # columns of the list of free leaves
 F_NODE, F_WIDE, F_LONG, F_SHEET, F_AREA = range(5)
 # of a free node: bit i of column TRIED + turned is set when row i (if below MASKED) was found not to lie there
@@ -560,6 +560,7 @@ def look(P, S, C, i, rule, blink, prefer):
         min(P.unit[i, U_W], P.unit[i, U_L]),
         P.unit[i, U_W] * P.unit[i, U_L],
     )
+    way = S.misc[WAY] if strip else 2
     masked = not strip and i < MASKED and rand(S, 8) > 0  # now and then a leaf is looked at again
     for k in range(S.misc[NLEAF]):
         wide, long, sheet, area = S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET], S.leaf[k, F_AREA]
@@ -571,7 +572,7 @@ def look(P, S, C, i, rule, blink, prefer):
             continue
         n = S.leaf[k, F_NODE]
         for turned in range(2):
-            if (bits >> turned) & 1 == 0:
+            if (bits >> turned) & 1 == 0 or way == 1 - turned:
                 continue
             w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])
             if w > wide or l > long or (turned == 1 and bits == 3 and w == l and not strip):
@@ -842,6 +843,7 @@ def recreate(P, S, C, budget, ranks, paired):
     `paired`: now and then first by what fits best, which takes longer than in the order of a list.
     """
     list_leaves(P, S)
+    S.misc[WAY] = 2
     rule = rand(S, 4)
     blink = 0 if rand(S, 4) == 0 else 2
     prefer = 1 if rand(S, 3) > 0 else 0
@@ -851,8 +853,12 @@ def recreate(P, S, C, budget, ranks, paired):
         place_best_fitting(P, S, C, size, blink, prefer)
     for a in range(size):
         i = C.order[a]
+        S.misc[WAY] = rand(S, 8) if P.unit[i, U_STRIP] == 1 else 2  # 0, 1: one way round alone, while it goes
         while S.rem[i] > 0:
             if insert(P, S, C, i, rule, blink, prefer):
+                continue
+            if S.misc[WAY] < 2:
+                S.misc[WAY] = 2
                 continue
             if P.unit[i, U_RANK] > 0 or not buy(P, S, i, budget, blink, prefer, thrift):
                 break
