@@ -247,8 +247,11 @@ def _dearer(one: Way, other: Way) -> bool:
 def _of_hand(hand: Sequence[OnHand], ways: Sequence[Way], how: Conventions) -> list[str]:
     """What to do with a piece of another shape that serves; of pieces that serve nowhere, that it is so."""
     used = {name for way in ways for name in way.from_hand}
-    parts = dict.fromkeys(held.name for held in hand if held.out_of and held.name in used)
-    told = [f"{name}: a rectangle along the grain, wholly on its good cloth; cut it out first" for name in parts]
+    cloths = dict.fromkeys(held.out_of for held in hand if held.out_of and held.name in used)
+    told = [
+        f"{name}: a rectangle along the grain, wholly on its good cloth, is counted; cut it out first"
+        for name in cloths
+    ]
     if hand and not used:
         largest = max(hand, key=lambda held: held.width * held.length)
         size = "" if largest.out_of else f" ({how.size(largest.width, largest.length)})"

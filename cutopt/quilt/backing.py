@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from fractions import Fraction
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered
@@ -16,6 +15,7 @@ from cutopt.job import cost_of
 from cutopt.quilt.buying import shrunk, to_buy
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.exact import Exact, exact, how_often
+from cutopt.quilt.onhand import all_on_hand, listed, panels_of, scarce, side_by_side
 from cutopt.quilt.parts import joined_count
 from cutopt.quilt.top import Needed
 from cutopt.quilt.way import OnHand, Panel, Run, Way, thrift, without_worse_twins
@@ -34,7 +34,8 @@ class _Side:
     run: Run
     across: Exact
     along: Exact
-    hand: OnHand | None = None
+    hand: tuple[OnHand, ...] = ()
+    before: str = ""  # the sum that leaves `across` beside what is on hand
 
 
 def backing_ways(
@@ -58,7 +59,7 @@ def backing_ways(
         A one-way print must stand up along the length of the quilt.
     """
     known = {fabric.name: fabric for fabric in fabrics}
-    found: list[Way] = [*_all_on_hand(need, on_hand, how)]
+    found: list[Way] = [*all_on_hand(need, on_hand, how)]
     for offered in shop:
         fabric = known.get(offered.fabric, Fabric(name=offered.fabric))
         runs = _runs(fabric, upright, how)
@@ -81,34 +82,31 @@ def _runs(fabric: Fabric, upright: bool, how: Conventions) -> tuple[Run, ...]:
     return tuple(run for run in runs if how.back_run in ("any", run))
 
 
-def _all_on_hand(need: Needed, on_hand: Sequence[OnHand], how: Conventions) -> Iterable[Way]:
-    """Pieces that are large enough alone: nothing to buy."""
-    for piece in on_hand:
-        for w, h in piece.sides("up"):
-            if w >= need.width and h >= need.length:
-                spare = exact(w) - need.width, exact(h) - need.length
-                tight = ", ".join(t for t in (_scarce(spare[0], "across", how), _scarce(spare[1], "along", how)) if t)
-                panel = Panel(width=exact(w), length=exact(h), what=f"from {piece.name}")
-                yield Way(
-                    fabric=piece.name, kind="one piece on hand", run="up" if w == piece.width else "across",
-                    panels=(panel,), net=exact(0), bought=0, money=Decimal(0), seams=0, joins=0,
-                    spare_across=spare[0], spare_along=spare[1], tight=tight, from_hand=(piece.name,),
-                    why=f"{piece.name} is {how.size(piece.width, piece.length)}: nothing to buy",
-                )  # fmt: skip
-
-
 def _from_bolt(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
     yield from _whole_widths(side, how)
     yield from _with_strip(side, how, on_hand)
     if how.back_insert == "allowed":
         yield from _with_insert(side, how, on_hand)
+    for hand in _panels_on_hand(side, on_hand):
+        rest = side.across - sum(held.width for held in hand) + 2 * how.back_seam * len(hand)
+        if 0 < rest < side.across:
+            mine = " - ".join(how.show(held.width) for held in hand)
+            before = (
+                f"{how.show(side.across)} - {mine} + {len(hand)} x {how.show(2 * how.back_seam)} = {how.show(rest)}; "
+            )
+            held = replace(side, across=rest, hand=hand, before=before)
+            yield from _whole_widths(held, how)
+            yield from _with_strip(held, how, ())
+
+
+def _panels_on_hand(side: _Side, on_hand: Sequence[OnHand]) -> Iterable[tuple[OnHand, ...]]:
+    """Each piece that is long enough, and the two, three, ... widest together."""
     for piece in on_hand:
         for width, length in piece.sides(side.run):
-            rest = side.across - width + 2 * how.back_seam
-            if length >= side.along and 0 < rest < side.across:
-                held = replace(side, across=rest, hand=replace(piece, width=width, length=length))
-                yield from _whole_widths(held, how)
-                yield from _with_strip(held, how, ())
+            if length >= side.along:
+                yield (replace(piece, width=width, length=length),)
+    together = side_by_side(on_hand, side.run, side.along)
+    yield from (together[:k] for k in range(2, len(together) + 1))
 
 
 def _whole_widths(side: _Side, how: Conventions) -> Iterable[Way]:
@@ -229,24 +227,17 @@ def _way(
     joins: int = 0, cut_to_fit: bool = False,
 ) -> Way:  # fmt: skip
     """The way with its purchase, and with the panel on hand where there is one."""
-    if side.hand is not None:
-        first = Panel(width=exact(side.hand.width), length=side.along, what=f"from {side.hand.name}")
-        panels, kind = (first, *panels), f"{side.hand.name} and {kind}"
+    if side.hand:
+        panels, kind = (*panels_of(side.hand, side.along), *panels), f"{listed(side.hand)} and {kind}"
     purchase = to_buy(net, how, side.shrink, side.shop.sold_by, side.shop.smallest)
-    tight = [] if cut_to_fit else [_scarce(spare, "across", how)]
-    tight.append(_scarce(purchase.left, "along", how))
+    tight = [] if cut_to_fit else [scarce(spare, "across", how)]
+    tight.append(scarce(purchase.left, "along", how))
     return Way(
         fabric=side.shop.fabric, kind=kind, run=side.run, panels=panels, net=net, bought=purchase.bought,
         money=cost_of(side.shop, purchase.bought, how.unit), seams=len(panels) - 1, joins=joins,
         spare_across=spare, spare_along=purchase.left, tight=", ".join(word for word in tight if word),
-        why=f"{why} = {purchase.why}", from_hand=(side.hand.name,) if side.hand else (), offered=side.shop,
+        why=f"{side.before}{why} = {purchase.why}", from_hand=tuple(held.name for held in side.hand), offered=side.shop,
     )  # fmt: skip
-
-
-def _scarce(spare: Exact, word: str, how: Conventions) -> str:
-    if spare >= how.tight:
-        return ""
-    return f"{how.room(spare)} to spare {word}" if spare > 0 else f"nothing to spare {word}"
 
 
 def _by_piece(need: Needed, offered: ByPiece, fabric: Fabric, runs: tuple[Run, ...], how: Conventions) -> Iterable[Way]:
@@ -262,7 +253,7 @@ def _by_piece(need: Needed, offered: ByPiece, fabric: Fabric, runs: tuple[Run, .
         if p * q > MOST_WIDTHS or (offered.most is not None and p * q > offered.most):
             continue
         spare = p * w - g2 * (p - 1) - need.width, q * h - g2 * (q - 1) - need.length
-        tight = ", ".join(t for t in (_scarce(spare[0], "across", how), _scarce(spare[1], "along", how)) if t)
+        tight = ", ".join(t for t in (scarce(spare[0], "across", how), scarce(spare[1], "along", how)) if t)
         price = cost_of(offered, 0, how.unit)
         kind = "one piece" if p * q == 1 else f"{p * q} pieces, {p} x {q}"
         reach = how.size(need.width + spare[0], need.length + spare[1])

@@ -128,7 +128,7 @@ def table(ways: Iterable[Way], how: Conventions = DEFAULT) -> tuple[tuple[str, .
     ways = tuple(ways)
     names = labels(ways, how)
     for way in ways:
-        buy = f"{way.pieces}" if way.pieces else format_sale(way.bought, how.unit)
+        buy = f"{way.pieces}" if way.pieces else format_sale(way.bought, how.unit) if way.bought else "nothing"
         remarks = [f"tight: {way.tight}" if way.tight else ""]
         if way.insert is not None:
             source = f"from {way.from_hand[-1]}" if way.from_hand else "from what you have"

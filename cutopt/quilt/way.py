@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -99,12 +100,13 @@ class Way:
 
 
 def without_worse_twins(ways: Sequence[Way]) -> list[Way]:
-    """Drop a way that another of the same fabric, direction and wants beats or equals in length and in seams."""
+    """Drop a way that another of the same fabric, direction and wants beats in length or in seams, with no more cloth
+    of the maker's own."""
 
     def beats(one: Way, other: Way) -> bool:
-        same = (one.fabric, one.offered, one.run, one.insert is None, one.from_hand) == (
-            other.fabric, other.offered, other.run, other.insert is None, other.from_hand,
-        )  # fmt: skip
+        same = (one.fabric, one.offered, one.run, one.insert is None) == (
+            other.fabric, other.offered, other.run, other.insert is None,
+        ) and Counter(one.from_hand) <= Counter(other.from_hand)  # fmt: skip
         plain = "middle" not in other.kind and one.complete >= other.complete
         sewing = (one.seams + one.joins) - (other.seams + other.joins)
         return same and plain and bool(one.pieces) == bool(other.pieces) and (

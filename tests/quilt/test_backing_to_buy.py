@@ -406,3 +406,50 @@ def test_columns_are_cut_from_the_scraps(sizes: list[tuple[int, int]], width: in
         assert column.width * column.length <= sum(w * h for w, h in used) * INCH * INCH
     assert joined.width == sum((column.width for column in joined.columns), start=exact(0))
     assert joined.missing == max(exact(0), width * INCH - joined.width)
+
+
+def test_pieces_on_hand_side_by_side() -> None:
+    """40 x 48, seam 1/2 (identity): 21 + 22 - 1 = 42 reach without buying; 12 + 12 + 42 - 2 = 64 beside one width."""
+    need, cloth = needed("36 x 44", "2"), [bolt("42")]
+    hand = [
+        OnHand(name="a", width=inch("21"), length=inch("50")),
+        OnHand(name="b", width=inch("22"), length=inch("50")),
+    ]
+    way = backing_ways(need, cloth, HOW, on_hand=hand)[0]
+    assert (way.kind, way.bought, way.seams, way.from_hand) == ("2 pieces on hand", 0, 1, ("b", "a"))
+    assert (inches(way.spare_across), inches(way.spare_along)) == (2, 2)
+    narrow = [OnHand(name="n", width=inch("12"), length=inch("90"))] * 2
+    beside = [way for way in backing_ways(needed("60 x 80", "2"), cloth, HOW, on_hand=narrow) if way.from_hand]
+    best = next(way for way in beside if way.kind == "2 of n and one width" and way.run == "up")
+    assert (inches(best.net), best.seams, inches(best.spare_across)) == (84, 2, 0)
+    assert best.why.startswith("64 - 12 - 12 + 2 x 1 = 42; 1 x 42 = 42 for 42; ")
+
+
+def test_out_of_one_piece_of_cloth_comes_one_rectangle() -> None:
+    """Two rectangles of one piece are alternatives: 30 + 30 - 1 would reach 40, and there is one piece."""
+    shapes = [OnHand(name=f"{w} of p", width=inch(w), length=inch("50"), out_of="p") for w in ("30", "20")]
+    ways = backing_ways(needed("36 x 44", "2"), [bolt("42")], HOW, on_hand=shapes)
+    assert not any(way.kind == "2 pieces on hand" for way in ways)
+    assert max(len(way.from_hand) for way in ways) == 1
+    assert any(
+        way.kind == "2 pieces on hand" for way in backing_ways(needed("36 x 44", "2"), [], HOW, on_hand=shapes * 2)
+    )
+
+
+pieces = st.lists(st.tuples(st.integers(8, 60), st.integers(8, 100)), max_size=5)
+
+
+@given(pieces, st.integers(20, 70), st.integers(20, 90))
+@settings(max_examples=60, deadline=None)
+def test_what_is_sewn_of_pieces_on_hand_reaches(sizes: list[tuple[int, int]], wide: int, long: int) -> None:
+    """Identity: the widths less two seams at each join reach across, and every piece is as long as is needed."""
+    hand = [OnHand(name=f"p{i}", width=w * INCH, length=n * INCH) for i, (w, n) in enumerate(sizes)]
+    need = needed(f"{wide} x {long}", "0")
+    for way in backing_ways(need, [bolt("42")], HOW, on_hand=hand):
+        across, along = (need.width, need.length) if way.run == "up" else (need.length, need.width)
+        if len(way.from_hand) < 2:
+            continue
+        assert len(set(way.from_hand)) == len(way.from_hand)
+        mine = [hand[int(name[1:])] for name in way.from_hand]
+        assert all(max(held.width, held.length) >= along for held in mine)
+        assert sum((panel.width for panel in way.panels), start=exact(0)) - (len(way.panels) - 1) * INCH >= across
