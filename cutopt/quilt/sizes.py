@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
 from cutopt.errors import Problem
 from cutopt.lengths import CM, INCH
@@ -40,7 +40,10 @@ WARD: Final = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Use:
-    """For whom and how: the usual range of width and length in ticks, where it comes from, and cautions."""
+    """For whom and how: the usual range of width and length in ticks, where it comes from, and cautions.
+
+    `draws_in` is the share that a hot wash may take, for what is washed so (cotton 2 to 6 in 100: common practice).
+    """
 
     name: str
     what: str
@@ -48,6 +51,7 @@ class Use:
     lengths: tuple[int, int]
     provenance: str = PRACTICE
     cautions: tuple[str, ...] = ()
+    draws_in: Fraction = Fraction(0)
 
     def ranges(self, how: Conventions = DEFAULT) -> tuple[str, str]:
         """The usual width and length in the unit of a job, in whole inches or centimetres."""
@@ -59,6 +63,10 @@ class Use:
     def remarks(self, width: Number, length: Number, how: Conventions = DEFAULT) -> tuple[str, ...]:
         """Cautions, and whether a size lies in the usual range (either way round is not tried)."""
         told = list(self.cautions)
+        if self.draws_in:
+            before = how.size(width, length, how.near)
+            after = how.size(*after_wash(width, length, self.draws_in), how.near)
+            told.append(f"{before} that draws in by {self.draws_in * 100} in 100 in a hot wash comes out at {after}")
         for word, size, usual, said in zip(
             ("width", "length"), (width, length), (self.widths, self.lengths), self.ranges(how), strict=True
         ):
@@ -77,7 +85,7 @@ def _whole(usual: tuple[int, int], how: Conventions) -> tuple[int, int]:
     return low, high
 
 
-def _use(name: str, what: str, widths: tuple[int, int], lengths: tuple[int, int], *cautions: str, **more: str) -> Use:
+def _use(name: str, what: str, widths: tuple[int, int], lengths: tuple[int, int], *cautions: str, **more: Any) -> Use:
     return Use(
         name=name, what=what, widths=(widths[0] * INCH, widths[1] * INCH),
         lengths=(lengths[0] * INCH, lengths[1] * INCH), cautions=cautions, **more,
@@ -92,7 +100,7 @@ USES: Final = (
     _use("chair with wheels", "over the knees in a wheelchair", (30, 36), (36, 48), WHEELS,
          provenance=f"{PRACTICE}; an adult chair is about 26 in over the wheels and 42 in long (1991 ADA Standards "
          "for Accessible Design, A4.2.4)"),
-    _use("ward", "on a hospital bed or chair", (36, 50), (45, 72), WARD),
+    _use("ward", "on a hospital bed or chair", (36, 50), (45, 72), WARD, draws_in=Fraction(5, 100)),
     _use("throw", "on a sofa", (50, 60), (60, 72)),
     _use("twin", "on a bed", (63, 72), (86, 96)),
     _use("full", "on a bed", (76, 86), (86, 96)),

@@ -156,6 +156,8 @@ def test_cautions_stand_with_their_sizes() -> None:
         assert any("never for sleep" in word and "Pediatrics" in word for word in sizes.use(name).cautions)
     assert any("spokes" in word for word in sizes.use("chair with wheels").cautions)
     assert any("160 F" in word for word in sizes.use("ward").cautions)
+    told = sizes.use("ward").remarks(inch("40"), inch("60"))  # identity: 95 in 100 of each
+    assert "40 x 60 that draws in by 5 in 100 in a hot wash comes out at 38 x 57" in told
     chair = sizes.use("chair with wheels")
     assert not any("outside" in word for word in chair.remarks(inch("36"), inch("44")))
     assert any("outside the usual 30 to 36" in word for word in chair.remarks(inch("40"), inch("44")))
