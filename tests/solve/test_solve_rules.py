@@ -224,6 +224,15 @@ def test_segments_are_not_shorter_than_asked() -> None:
     assert result.plan.short[0].for_ == "strips/binding"
 
 
+@pytest.mark.parametrize("importance", ["nice", "if left"])
+def test_nothing_is_bought_for_what_is_not_needed(importance: str) -> None:
+    """Two strips of 2 1/2 and the ends are 6 in: 9 in are bought, in which a square of 20 does not lie."""
+    strip = Strip(name="binding", width=inch(2.5), total_length=inch(60), shortest=inch(5))
+    result = solved(job(bolt(), cut("cloth", 20, 20, importance=importance), strips=(strip,)))
+    assert result.plan.totals.bought == {"pear": inch(9)}
+    assert [short.for_ for short in result.plan.short] == ["cuts/cloth"]
+
+
 @pytest.mark.parametrize(("width", "length"), [(42, 14.5), (14.5, 42), (39, 15)])
 def test_short_segments_side_by_side_where_long_ones_would_not_do(width: float, length: float) -> None:
     """9 1/2 wide, 56 1/2 long, straight joins of 1/2 (identity): 4 x 14 1/2 - 3 x 1/2; one along the 42 leaves 5 in."""
