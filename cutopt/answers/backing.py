@@ -151,7 +151,7 @@ def backing_to_buy(
         ways = tuple(way for way in ways if way.lies != seams.IN_MIDDLE)
     best = choices(ways, how)
     few = [text for text in few if not any(note.startswith(text.partition(":")[0]) for note in taken)]
-    notes += [*taken, *few, *_where(best, ways, how), *_of_hand(hand, ways, how)]
+    notes += [*taken, *few, *_where(best, ways, how), *_of_hand(hand, ways, best, how)]
     near = near_misses(need, [row for row in rows if isinstance(row, ByLength)], how, known)
     near = tuple(miss for miss in near if not best or not _dearer(miss.way, best[0].way))
     return BackingAnswer(
@@ -167,7 +167,7 @@ def _needed(top: str | Top | Needed | Quilt, how: Conventions) -> tuple[Needed, 
     measured = top.top if isinstance(top, Quilt) else Top.read(top, how) if isinstance(top, str) else top
     if measured is None:
         raise Problem("top", "the quilt has no size", "write a top, or a setting")
-    return backing_size(measured, how), list(measured.out_of_square(how))
+    return backing_size(measured, how), [text[:1].upper() + text[1:] for text in measured.out_of_square(how)]
 
 
 def _to_be_had(ways: Sequence[Way], how: Conventions) -> tuple[tuple[Way, ...], list[str]]:
@@ -244,10 +244,11 @@ def _dearer(one: Way, other: Way) -> bool:
     return one.money is not None and other.money is not None and one.money > other.money
 
 
-def _of_hand(hand: Sequence[OnHand], ways: Sequence[Way], how: Conventions) -> list[str]:
-    """What to do with a piece of another shape that serves; of pieces that serve nowhere, that it is so."""
+def _of_hand(hand: Sequence[OnHand], ways: Sequence[Way], best: Sequence[Choice], how: Conventions) -> list[str]:
+    """What to do with a piece of another shape that is recommended; of pieces that serve nowhere, that it is so."""
     used = {name for way in ways for name in way.from_hand}
-    cloths = dict.fromkeys(held.out_of for held in hand if held.out_of and held.name in used)
+    chosen = {name for choice in best for name in choice.way.from_hand}
+    cloths = dict.fromkeys(held.out_of for held in hand if held.out_of and held.name in chosen)
     told = [
         f"{name}: a rectangle along the grain, wholly on its good cloth, is counted; cut it out first"
         for name in cloths

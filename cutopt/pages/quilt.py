@@ -10,7 +10,7 @@ from typing import Any, Final
 from matplotlib.figure import Figure
 from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
-from reportlab.platypus import KeepTogether, PageBreak, Paragraph, Table, TableStyle
+from reportlab.platypus import KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
 
 from cutopt.answers.backing import BackingAnswer, backing_to_buy
 from cutopt.answers.batting import BattingAnswer, batting_to_buy
@@ -152,11 +152,14 @@ def _quilt(shown: QuiltPages) -> Iterator[Any]:
 
 
 def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
-    yield PageBreak()
+    """On a page of its own, but for a finished top of which there is no picture and little to say."""
+    yield PageBreak() if shown.picture is not None or not remarks(shown) else Spacer(0, 6 * mm)
     yield words("The backing: what to buy", 18, bold=True, after=2)
     yield words("It is compared here and not part of the cutting plan: buy it apart.", 10, after=3)
+    above = remarks(shown)
     for text in answer.said:
-        yield words(text, 10.5, after=2)
+        if text not in above:
+            yield words(text, 10.5, after=2)
     if shown.pieced is not None:
         yield _slot(shown.pieced)
     yield KeepTogether([heading("All the ways", 11.5, 4), _grid(answer.head, answer.rows, _BACKING_WIDTHS)])

@@ -165,7 +165,7 @@ def _with_strip(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Ite
         if n > 1:  # one that needs no join serves whole, as a panel
             strip = Panel(width=x, length=side.along, what=f"strip from {piece.name}", segments=n)
             why = f"{told} from {piece.name}; {k} x {how.show(side.along)}"
-            way = _way(side, how, f"{_widths(k)} and a strip on hand", (*(panel,) * k, strip), whole, why,
+            way = _way(side, how, f"{_widths(k)} and a strip from {piece.name}", (*(panel,) * k, strip), whole, why,
                        spare=spare, joins=n - 1, cut_to_fit=True)  # fmt: skip
             yield replace(way, from_hand=(*way.from_hand, piece.name))
 

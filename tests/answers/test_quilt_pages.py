@@ -105,3 +105,17 @@ def test_batting_may_be_refused(tmp_path: Path, said: str, shown: bool) -> None:
     pages = made(read_job(tmp_path))
     assert pages is not None
     assert (pages.batting is not None) == shown
+
+
+def test_a_finished_top_and_its_backing_share_a_page(tmp_path: Path) -> None:
+    """There is no picture of it: what is to be known stands above the backing, each thing once."""
+    told = 'top = "60, 61 x 70"\nbinding = "from pear"\nbacking = "any"\nuse = "ward"\n'
+    for name, text in (JOB | {"quilt.toml": told}).items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    result = solve(read_job(tmp_path), Work(50))
+    write_pages(result, tmp_path / "out")
+    with pymupdf.open(tmp_path / "out" / "plan.pdf") as pdf:
+        pages = [" ".join(page.get_text().split()) for page in pdf]
+    (page,) = (page for page in pages if "The backing: what to buy" in page)
+    assert page.count("Out of square") == 1
+    assert "61 x 70 that draws in by 5 in 100 in a hot wash comes out at 57.95 x 66.5" in page  # identity
