@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from cutopt.solve.limited import can_limit, coarse
 from cutopt.solve.model import Model
@@ -23,6 +23,8 @@ from cutopt.solve.windows import FINE_CELLS
 
 if TYPE_CHECKING:
     from cutopt.solve.cpsat import Covering
+
+Picks: TypeAlias = tuple[tuple[int, ...], ...]  # how often each option of each choice is taken
 
 _ROUNDS = 60  # of prices against one purchase
 _LIMITED_ROUNDS = 120
@@ -69,22 +71,27 @@ def improve(model: Model) -> Iterator[Bound]:
 
 def plain_arguments(problem: Relaxed) -> list[Argument]:
     """By area, for each set of needs that only some cloth may serve; and by number, for the largest parts."""
-    supports = [frozenset(w for w, turns in enumerate(problem.ways) if turns[k]) for k in range(len(problem.needs))]
-    groups = {tuple(k for k, other in enumerate(supports) if other <= support): None for support in set(supports)} | {
-        tuple(range(len(supports))): None
+    needs, of_item = problem.needs, problem.of_item
+    supports = {
+        item: frozenset(w for w, turns in enumerate(problem.ways) if any(turns[k] for k in of_item[item]))
+        for item in of_item
     }
-    found = [_plain(problem, "area", needs, [n.weight for n in problem.needs]) for needs in groups]
-    largest = sorted(range(len(supports)), key=lambda k: -min(problem.needs[k].w, problem.needs[k].l))
-    largest = [k for k in largest if not problem.needs[k].strip][:3]
-    return found + [_plain(problem, "count", (k,), [1] * len(supports)) for k in largest]
+    groups = {
+        tuple(k for k, need in enumerate(needs) if supports[need.item] <= support): None
+        for support in dict.fromkeys(supports.values())
+    } | {tuple(range(len(needs))): None}
+    found = [_plain(problem, "area", group, [need.weight for need in needs]) for group in groups]
+    largest = sorted(of_item, key=lambda item: -min(needs[of_item[item][0]].w, needs[of_item[item][0]].l))
+    largest = [item for item in largest if not needs[of_item[item][0]].strip][:3]
+    return found + [_plain(problem, "count", tuple(of_item[item]), [1] * len(needs)) for item in largest]
 
 
 def _plain(problem: Relaxed, kind: str, needs: tuple[int, ...], weights: Sequence[int]) -> Argument:
     prices = [weights[k] if k in needs else 0 for k in range(len(problem.needs))]
-    missing = sum(prices[k] * problem.needs[k].demand for k in needs)
-    missing -= sum(source.copies * plain_value(problem, prices, source) for source in problem.pile)
-    values = plain_values(problem, prices, missing) if missing > 0 else ()
-    return Argument(kind=kind, needs=needs, missing=missing, values=values)
+    wanted = problem.wanted(prices)
+    wanted = wanted.less(sum(source.copies * plain_value(problem, prices, source) for source in problem.pile))
+    values = plain_values(problem, prices, wanted.most) if wanted.most > 0 else ()
+    return Argument(kind=kind, needs=needs, wanted=wanted, values=values)
 
 
 class _Improving:
@@ -99,7 +106,7 @@ class _Improving:
         self.learnt = self.limiting = False
 
     def run(self) -> Iterator[Bound]:
-        self.arguments = [a for a in plain_arguments(self.problem) if a.missing > 0]
+        self.arguments = [a for a in plain_arguments(self.problem) if a.wanted.most > 0]
         for argument in self.arguments:
             self._learn_plain(argument)
         yield self.best
@@ -170,15 +177,18 @@ class _Improving:
         cloth += [(self.problem.shop[s], copies) for s, copies in purchase.bought]
         self.learnt = False
         if not self.limiting:
-            yield from self._search(cloth, limited=False)
+            yield from self._search(cloth, purchase.picks, limited=False)
         if not self.learnt and can_limit(self.problem, [source for source, _ in cloth]):
             self.limiting = True
-            yield from self._search(cloth, limited=True)
+            yield from self._search(cloth, purchase.picks, limited=True)
 
-    def _search(self, cloth: list[tuple[Source, int]], *, limited: bool) -> Iterator[Bound]:
-        """Column generation over one choice of cloth; `limited`: no part counts more often than it is wanted."""
+    def _search(self, cloth: list[tuple[Source, int]], picks: Picks, *, limited: bool) -> Iterator[Bound]:
+        """Column generation over some cloth and what is chosen to be wanted.
+
+        `limited`: no part counts more often than it is wanted.
+        """
         sources = [source for source, _ in cloth]
-        lp = self._programme(cloth, limited=limited)
+        lp = self._programme(cloth, picks, limited=limited)
         for _ in range(_LIMITED_ROUNDS if limited else _ROUNDS):
             solved = lp.solve()
             if solved is None:
@@ -190,7 +200,7 @@ class _Improving:
             for found in self.pricer.evaluate(whole, sources, sources if limited else ()):
                 values = found
                 yield self._now()
-            missing = self._wanted(whole)
+            missing = self.problem.wanted(whole).at(picks)
             missing -= sum(copies * value for (_, copies), value in zip(cloth, values, strict=True))
             new = self._priced_out(lp, sources, values, rents)
             if missing > 0 and (2 * missing > short or not new):
@@ -199,10 +209,10 @@ class _Improving:
             if not new or short < 1:
                 return
 
-    def _programme(self, cloth: list[tuple[Source, int]], *, limited: bool) -> Covering:
+    def _programme(self, cloth: list[tuple[Source, int]], picks: Picks, *, limited: bool) -> Covering:
         from cutopt.solve.cpsat import Covering
 
-        demands, weights = zip(*((need.demand, need.weight) for need in self.problem.needs), strict=True)
+        demands, weights = self.problem.demands(picks), [need.weight for need in self.problem.needs]
         lp = Covering(demands, weights, [copies for _, copies in cloth])
         for c, (source, _) in enumerate(cloth):
             for length, counts in self.patterns.get(self._key(source), []):
@@ -210,9 +220,6 @@ class _Improving:
                 if length <= source.l and (proper or not limited):
                     lp.add(c, counts)
         return lp
-
-    def _wanted(self, prices: list[int]) -> int:
-        return sum(price * need.demand for price, need in zip(prices, self.problem.needs, strict=True))
 
     def _finer(self) -> bool:
         """Look at irregular pieces on a finer grid from now on; False where that was done or would take too long."""
@@ -256,7 +263,7 @@ class _Improving:
             if source in limited or (source.exclusive >= 0 and longer):  # a shorter length is worth no more
                 values[n] = min(values[n], limited.get(source, min(longer, default=values[n])))
         here = len(problem.pile)
-        missing = self._wanted(prices) - sum(s.copies * v for s, v in zip(problem.pile, values, strict=False))
+        wanted = problem.wanted(prices).less(sum(s.copies * v for s, v in zip(problem.pile, values, strict=False)))
         needs = tuple(k for k, price in enumerate(prices) if price > 0)
-        self.arguments.append(Argument(kind="cutting", needs=needs, missing=missing, values=tuple(values[here:])))
+        self.arguments.append(Argument(kind="cutting", needs=needs, wanted=wanted, values=tuple(values[here:])))
         self.learnt = True

@@ -20,7 +20,13 @@ def warm_up() -> None:
 
 
 def solve_cp(
-    model: Any, *, work: float, seed: int = 0, workers: int = 1, stop: Callable[[], bool] | None = None
+    model: Any,
+    *,
+    work: float,
+    seed: int = 0,
+    workers: int = 1,
+    presolve: bool = True,
+    stop: Callable[[], bool] | None = None,
 ) -> tuple[str, Any]:
     """Solve a CP-SAT model within a deterministic limit; the same model, work and seed give the same answer.
 
@@ -53,6 +59,7 @@ def solve_cp(
     parameters.random_seed = seed
     parameters.num_workers = workers
     parameters.interleave_search = workers > 1
+    parameters.cp_model_presolve = presolve
     answer: list[Any] = []
     _in_thread(lambda: answer.append(solver.Solve(model)), solver.StopSearch, stop)
     names = {cp_model.OPTIMAL: "optimal", cp_model.FEASIBLE: "feasible", cp_model.INFEASIBLE: "infeasible"}

@@ -22,12 +22,12 @@ def reason(problem: Relaxed, argument: Argument, refuted: Purchase | None) -> st
     names = _named(problem, argument)
     fabrics = _fabrics(problem, argument)
     if argument.kind == "count":
-        need = problem.needs[argument.needs[0]]
-        fits = need.demand - argument.missing
+        copies = problem.model.items[problem.needs[argument.needs[0]].item].copies
+        fits = copies - argument.missing
         if not fits:
-            return f"{names}: {need.demand} wanted, and the pile{fabrics} has no piece that holds one"
+            return f"{names}: {copies} wanted, and the pile{fabrics} has no piece that holds one"
         alone = f"the pile{fabrics} holds at most {fits}, even if it served nothing else"
-        return f"{names}: {need.demand} wanted, and {alone}"
+        return f"{names}: {copies} wanted, and {alone}"
     if argument.kind == "area":
         return f"{names}: {_area(problem, argument.missing)} more is wanted than the pile{fabrics} holds"
     if argument.kind == "shares":
@@ -43,9 +43,10 @@ def reason(problem: Relaxed, argument: Argument, refuted: Purchase | None) -> st
 
 def _named(problem: Relaxed, argument: Argument) -> str:
     needs = sorted(argument.needs, key=lambda k: -problem.needs[k].worth)
-    names = [problem.needs[k].name for k in needs[:_MOST_NAMED]]
-    if len(needs) > _MOST_NAMED:
-        names.append(f"{len(needs) - _MOST_NAMED} more" if len(needs) < len(problem.needs) else "the rest")
+    rows = list(dict.fromkeys(problem.needs[k].item for k in needs))
+    names = [problem.needs[problem.of_item[row][0]].name for row in rows[:_MOST_NAMED]]
+    if len(rows) > _MOST_NAMED:
+        names.append(f"{len(rows) - _MOST_NAMED} more" if len(rows) < len(problem.of_item) else "the rest")
     return _listed(names)
 
 

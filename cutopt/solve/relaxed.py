@@ -6,6 +6,7 @@ here, so that no plan costs less than a bound found here.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -15,6 +16,7 @@ from cutopt.cloth import Cloth, cloth_of_length
 from cutopt.fabric import ByLength
 from cutopt.geometry import area2, bounds, is_rectangle
 from cutopt.lengths import INCH, up
+from cutopt.solve.choices import Choice, Demand, Option, demand_at
 from cutopt.solve.model import TURNED, UNTURNED, Item, Model, Sheet
 from cutopt.wanted import Cut
 
@@ -87,11 +89,33 @@ class Relaxed:
     ways: tuple[tuple[int, ...], ...]
     pile: tuple[Source, ...]
     shop: tuple[Source, ...] = field(default=())
+    choices: tuple[Choice, ...] = ()
 
     @cached_property
     def unit(self) -> int:
         """The largest length of which all wanted sizes are multiples."""
         return gcd(*(size for need in self.needs for size in ((need.w,) if need.strip else (need.w, need.l)))) or 1
+
+    @cached_property
+    def of_item(self) -> dict[int, list[int]]:
+        """The needs of each row (by number of the model's item): one, or one for each fabric."""
+        found: dict[int, list[int]] = {}
+        for k, need in enumerate(self.needs):
+            found.setdefault(need.item, []).append(k)
+        return found
+
+    def wanted(self, prices: Sequence[int]) -> Demand:
+        """The worth of all that is wanted at these prices of the needs."""
+        return demand_at(prices, [need.demand for need in self.needs], self.choices)
+
+    def demands(self, picks: Sequence[Sequence[int]]) -> list[int]:
+        """What is wanted of each need when each option of each choice is taken so many times."""
+        demands = [need.demand for need in self.needs]
+        for choice, pick in zip(self.choices, picks, strict=True):
+            for option, times in zip(choice.options, pick, strict=True):
+                for k, amount in option.amounts:
+                    demands[k] = amount * times
+        return demands
 
     def served(self, ways: int) -> list[int]:
         """The needs that cloth of this kind may serve."""
@@ -101,19 +125,68 @@ class Relaxed:
 def relaxed(model: Model) -> Relaxed:
     """The needs and the cloth of a job, for bounds."""
     rows = [(k, item) for k, item in enumerate(model.items) if item.rank == 0]
-    needs = tuple(_need(model, k, item) for k, item in rows)
+    split, choices = _by_fabric(model, rows)
+    needs = tuple(_need(model, k, model.items[k], most) for k, _, most in split)
     kinds: dict[tuple[int, ...], int] = {}
     pile: list[Source] = []
     shop: list[Source] = []
     for index, sheet in enumerate(model.sheets):
-        turns = tuple(sheet.turns(item) & (UNTURNED | TURNED) for _, item in rows)
+        turns = tuple(
+            sheet.turns(model.items[k]) & (UNTURNED | TURNED) if fabric in (None, sheet.fabric) else 0
+            for k, fabric, _ in split
+        )
         if any(turns):
             ways = kinds.setdefault(turns, len(kinds))
             (pile if sheet.offered is None else shop).extend(_sources(model, index, sheet, ways))
-    return Relaxed(model=model, needs=needs, ways=tuple(kinds), pile=tuple(pile), shop=tuple(shop))
+    return Relaxed(
+        model=model, needs=needs, ways=tuple(kinds), pile=tuple(pile), shop=tuple(shop),
+        choices=tuple(_options(choice, needs) for choice in choices),
+    )  # fmt: skip
 
 
-def _need(model: Model, index: int, item: Item) -> Need:
+def _by_fabric(
+    model: Model, rows: list[tuple[int, Item]]
+) -> tuple[list[tuple[int, int | None, int]], list[tuple[int, list[list[int]]]]]:
+    """Needs as (row, its only fabric or None, most copies or 0), and choices as (total, needs of each option).
+
+    A total of 0 stands for all of one option.
+    """
+    split: list[tuple[int, int | None, int]] = []
+    choices: list[tuple[int, list[list[int]]]] = []
+    able = {k: {sheet.fabric for sheet in model.sheets if sheet.turns(item)} for k, item in rows}
+    groups: dict[int, list[int]] = {}
+    for k, item in rows:
+        if item.group >= 0:
+            groups.setdefault(item.group, []).append(k)
+        elif 0 < item.most_each < item.copies and able[k]:
+            first = len(split)
+            split += [(k, fabric, item.most_each) for fabric in sorted(able[k])]
+            choices.append((item.copies, [[n] for n in range(first, len(split))]))
+        else:
+            split.append((k, None, 0))
+    for members in groups.values():
+        common = set.intersection(*(able[k] for k in members))
+        if len(common) == len(set.union(*(able[k] for k in members))) == 1 or not common:
+            split += [(k, None, 0) for k in members]  # nothing to choose, or nothing that would do
+            continue
+        options = []
+        for fabric in sorted(common):
+            options.append(list(range(len(split), len(split) + len(members))))
+            split += [(k, fabric, 0) for k in members]
+        choices.append((0, options))
+    return split, choices
+
+
+def _options(choice: tuple[int, list[list[int]]], needs: tuple[Need, ...]) -> Choice:
+    total, options = choice
+    if total:
+        each = tuple(Option(cap=needs[k].demand, amounts=((k, 1),)) for (k,) in options)
+        return Choice(total=total, options=each)
+    every = tuple(Option(cap=1, amounts=tuple((k, needs[k].demand) for k in option)) for option in options)
+    return Choice(total=1, options=every)
+
+
+def _need(model: Model, index: int, item: Item, most: int) -> Need:
     row = item.row
     if isinstance(row, Cut):
         width, length, loss = row.width, row.length, 0
@@ -123,7 +196,7 @@ def _need(model: Model, index: int, item: Item) -> Need:
         length = row.total_length if row.join == "none" else min(row.shortest, row.total_length)
     if isinstance(row, Cut) or row.join == "none":
         return Need(
-            item=index, name=row.name, w=width, l=length, demand=row.count, strip=False, loss=0, cap=0,
+            item=index, name=row.name, w=width, l=length, demand=most or row.count, strip=False, loss=0, cap=0,
             weight=_worth(width * length),
         )  # fmt: skip
     cap = (row.total_length - loss) // LENGTH_UNIT

@@ -34,13 +34,13 @@ def share_arguments(problem: Relaxed) -> list[Argument]:
 
 
 def _argument(problem: Relaxed, source: Source, prices: list[int]) -> Argument:
-    missing = sum(price * need.demand for price, need in zip(prices, problem.needs, strict=True))
-    values = list(plain_values(problem, prices, missing))
+    wanted = problem.wanted(prices)
+    values = list(plain_values(problem, prices, wanted.most))
     for s, other in enumerate(problem.shop):
         if other.w <= source.w and other.l <= source.l and _no_freer(problem, other, source):
             values[s] = min(values[s], WHOLE * WHOLE)
     needs = tuple(k for k, price in enumerate(prices) if price)
-    return Argument(kind="shares", needs=needs, missing=missing, values=tuple(values))
+    return Argument(kind="shares", needs=needs, wanted=wanted, values=tuple(values))
 
 
 def _roll_argument(problem: Relaxed, roll: Source, prices: list[int]) -> Argument:
@@ -50,9 +50,8 @@ def _roll_argument(problem: Relaxed, roll: Source, prices: list[int]) -> Argumen
     for s, other in enumerate(problem.shop):
         if other.w <= roll.w and _no_freer(problem, other, roll):
             values[s] = min(values[s], WHOLE * -(-other.l // problem.unit))
-    missing = sum(price * need.demand for price, need in zip(prices, problem.needs, strict=True))
     needs = tuple(k for k, price in enumerate(prices) if price)
-    return Argument(kind="shares", needs=needs, missing=missing, values=tuple(values))
+    return Argument(kind="shares", needs=needs, wanted=problem.wanted(prices), values=tuple(values))
 
 
 def _best_roll_prices(problem: Relaxed, roll: Source) -> list[list[int]]:
