@@ -16,7 +16,7 @@ from cutopt.solve.limited import can_limit, coarse
 from cutopt.solve.model import Model
 from cutopt.solve.pricing import Pricer, plain_value, plain_values
 from cutopt.solve.purchases import Argument, Purchase, cheapest, cheapest_for
-from cutopt.solve.reasons import reason
+from cutopt.solve.reasons import limits, reason
 from cutopt.solve.relaxed import Relaxed, Source, relaxed
 from cutopt.solve.shares import share_arguments
 from cutopt.solve.windows import FINE_CELLS
@@ -106,6 +106,11 @@ class _Improving:
         self.learnt = self.limiting = False
 
     def run(self) -> Iterator[Bound]:
+        beyond = next((choice for choice in self.problem.choices if choice.beyond), None)
+        if beyond is not None:
+            self.best = Bound(possible=False, because=limits(self.problem, beyond), final=True)
+            yield self.best
+            return
         self.arguments = [a for a in plain_arguments(self.problem) if a.wanted.most > 0]
         for argument in self.arguments:
             self._learn_plain(argument)

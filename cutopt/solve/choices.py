@@ -29,6 +29,11 @@ class Choice:
     total: int
     options: tuple[Option, ...]
 
+    @property
+    def beyond(self) -> bool:
+        """Whether more is asked for than the options may be taken."""
+        return self.total > sum(option.cap for option in self.options)
+
     def worth(self, prices: Sequence[int], *, most: bool = False) -> int:
         """The least (or the most) that can be wanted at these prices, whatever is chosen."""
         left, worth = self.total, 0

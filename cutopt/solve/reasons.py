@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from cutopt.lengths import CM, INCH, format_sale
+from cutopt.solve.choices import Choice
 from cutopt.solve.purchases import Argument, Purchase
 from cutopt.solve.relaxed import WORTH_OF_SQUARE_INCH, Relaxed
 
@@ -39,6 +40,14 @@ def reason(problem: Relaxed, argument: Argument, refuted: Purchase | None) -> st
         return f"{names}: the cloth on hand holds none of it"
     are = "are" if len(cloth) > 1 else "is"
     return f"however {' and '.join(cloth)} {are} cut, part of {names} would be missing"
+
+
+def limits(problem: Relaxed, choice: Choice) -> str:
+    """Say that a limit from each fabric allows less than is wanted."""
+    need = problem.needs[choice.options[0].amounts[0][0]]
+    fabrics = f"{len(choice.options)} fabrics have" if len(choice.options) > 1 else "one fabric has"
+    each = f"at most {choice.options[0].cap} from each fabric"
+    return f"{need.name}: {choice.total} wanted, {each}, and only {fabrics} cloth that may serve"
 
 
 def _named(problem: Relaxed, argument: Argument) -> str:
