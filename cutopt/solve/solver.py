@@ -29,7 +29,7 @@ NO_LIMIT = 1 << 58
 # shares of the limit at which the phases end: placing everything where that is proved impossible, money, and the
 # polish of the offers, of which each has its share of what is left by then
 _HOPELESS, _MONEY, _POLISHED = 0.2, 0.55, 0.93
-_BANDS = 0.6  # share of the limit at which a length begun with bands that lose nothing has to be planned
+_BANDS = 0.65  # of that for money: when a length begun with bands that lose nothing has to be planned
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
 
@@ -136,6 +136,8 @@ class Run:
         self._complete()
         self._cheapen()
         if not self.offers:
+            if self.engine.missing():  # as much as can be cut, and that for little money
+                self._polish(THRIFTIEST, self.money_share)
             return
         begun = min(self.meter.share, _POLISHED)
         for name, share in _POLISH.items():
@@ -189,7 +191,9 @@ class Run:
             return
         if self._bands and engine.kernel is not engine.plain and engine.cost > self.bound:
             self._bands = False  # once is enough: it does the same again
-            if begin_with_bands(engine, lambda: self.bound, self._until(_BANDS, lambda: False, "buying less")):
+            if begin_with_bands(
+                engine, lambda: self.bound, self._until(_BANDS * self.money_share, lambda: False, "buying less")
+            ):
                 self._note("")
         if engine.cost > self.bound and refill_within(engine, self.bound):
             self._note("")
