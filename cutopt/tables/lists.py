@@ -116,14 +116,14 @@ def _told(job: Job, source: Source, *, whole: bool) -> str:
 
 
 def _ranges(numbers: Iterable[int]) -> str:
-    """Numbers with neighbours drawn together: ``3, 5-7``."""
+    """Numbers with neighbours drawn together: ``3, 5 to 7`` (of ``5-7`` alone a spreadsheet makes a date)."""
     runs: list[list[int]] = []
     for number in numbers:
         if runs and number == runs[-1][1] + 1:
             runs[-1][1] = number
         else:
             runs.append([number, number])
-    return ", ".join(str(a) if a == b else f"{a}-{b}" for a, b in runs)
+    return ", ".join(str(a) if a == b else f"{a} to {b}" for a, b in runs)
 
 
 def shopping_list(plan: Plan) -> list[tuple[object, ...]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -110,7 +111,7 @@ def test_a_metric_job_shows_no_inch(tmp_path: Path) -> None:
     write_cut_list(metric_plan(), tmp_path / "cut.csv")
     write_shopping_list(metric_plan(), tmp_path / "buy.csv")
     assert table(tmp_path / "cut.csv")[1:] == [
-        ["patch", "8.5 x 8.5 cm", "4", "linen", "strip", "1-3", "", ""],
+        ["patch", "8.5 x 8.5 cm", "4", "linen", "strip", "1 to 3", "", ""],
         ["edge", "5 x 30 cm", "1", "linen", "end", "5", "", ""],
     ]
     assert table(tmp_path / "buy.csv")[1:] == [
@@ -132,3 +133,12 @@ def test_prices_of_a_yard(tmp_path: Path) -> None:
     """1/8 yd is 4 1/2 in; 9.60 a yard makes 1.20, arithmetic identity."""
     oat = orchard_corner().sources[1]
     assert (oat.length, oat.price) == (9 * INCH // 2, Decimal("9.60") / 8)
+
+
+def test_no_cell_is_what_a_spreadsheet_makes_a_date_of(tmp_path: Path) -> None:
+    """Two small numbers with a hyphen or a stroke alone, such as ``1-3``, open as a day (common practice, no source)."""
+    write_cut_list(metric_plan(), tmp_path / "cut.csv")
+    write_shopping_list(metric_plan(), tmp_path / "buy.csv")
+    cells = [cell for name in ("cut.csv", "buy.csv") for row in table(tmp_path / name) for cell in row]
+    assert "1 to 3" in cells
+    assert not [cell for cell in cells if re.fullmatch(r"\d{1,2}[-/.]\d{1,2}([-/.]\d+)?", cell)]
