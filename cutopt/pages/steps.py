@@ -77,9 +77,11 @@ def _section(table: Table, group: Sequence[tuple[str, list[CutStep]]], again: bo
         intro.append(_SELVAGES)
     if len(group) > 1:
         many = len(group)
-        intro.append(f"You need {many} of them. {_together(many, teller.words.layers)}The drawing shows the first.")
+        stack = _together(many, teller.words.layers)
+        intro.append(f"You need {many} of them. {stack}The drawing shows the first.")
         others = tuple(cut.n for _, run in group[1:] for cut in run)
-        steps.append(Step(numbers=others, text=f"Do the same with the other {number_text(many - 1)}."))
+        done = ("What you cut in one stack with the first is done already.",) if stack else ()
+        steps.append(Step(numbers=others, text=f"Do the same with the other {number_text(many - 1)}.", notes=done))
     title = title_of(table.job, source)
     if len(group) > 1:
         title = f"{many} of {source.piece or source.bought}"

@@ -114,7 +114,8 @@ class Teller:
         noun = self._noun(again[0])
         if len(again) > 1 and move.kind == "strips":
             self.families.update(dict.fromkeys(again, tuple(again)))
-        if move.kind == "strips" and self._at_once(again, after) and not self._inside(move.part, f"the {noun}"):
+        plain = self._at_once(again, after) and not self._inside(move.part, f"the {noun}")
+        if move.kind == "strips" and plain and not self._taken_up(again[0], after):
             self.words.nouns.update(dict.fromkeys(again, f"the {noun}"))
         elif move.kind == "strips":
             letter = self._letter()
@@ -129,6 +130,22 @@ class Teller:
         if not after or after[0].part != parts[0]:
             return False
         return sum(1 for _ in _equal_blocks(self.table, parts, after)) == len(parts)
+
+    def _taken_up(self, part: str, after: Sequence[CutStep]) -> bool:
+        """Whether a strip is cut off the part and cut up before what is left of the part is taken up again.
+
+        "The rest of the strip" could then be that of either, so the part needs a letter.
+        """
+        todo: Sequence[CutStep] = descent(part, after)
+        while todo:
+            move = next_move(self.table, todo)
+            todo = todo[len(move.cuts) :]
+            within = [name for name in move.made if name in self.table.cut_of]
+            if within and todo and todo[0].part == within[0]:
+                blocks = _equal_blocks(self.table, within, todo)
+                if sum(map(len, blocks)) < len(todo):
+                    return True
+        return False
 
     def _inside(self, part: str, noun: str) -> bool:
         """Whether the part came from one that is called the same."""

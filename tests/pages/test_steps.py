@@ -38,10 +38,10 @@ def numbers(plan: Plan) -> list[int]:
 def test_an_l_is_split_and_the_rest_laid_aside() -> None:
     found = section(orchard_plan(), "pear L")
     assert told(found) == [
-        ("cut 1", "Cut a strip 7 wide from the bottom edge."),
-        ("cut 2", "From it cut a strip 4 1/2 wide from the bottom edge: strip A."),
+        ("cut 1", "Cut a strip 7 wide from the bottom edge: strip A."),
+        ("cut 2", "From it cut a strip 4 1/2 wide from the bottom edge."),
         ("cuts 3-6", "From it cut 4 at 4 1/2."),
-        ("cuts 7-13", "From the rest of the strip cut 8 at 2 1/2."),
+        ("cuts 7-13", "From the rest of strip A cut 8 at 2 1/2."),  # not of the strip that is cut up by now
         ("cut 14", "From the rest of the piece cut a part 8 1/2 wide from the bottom edge."),
         ("cut 15", "From it cut one at 8 1/2 from the left edge."),
     ]
@@ -78,6 +78,7 @@ def test_copies_cut_alike_are_told_once_with_at_most_four_layers() -> None:
     assert found.sources == ("S5", "S6", "S7", "S8", "S9", "S10")
     assert "Stack them, at most 2 at a time, and cut them together." in found.intro[1]  # two strips stacked: 4 layers
     assert told(found)[-1] == ("cuts 42-56", "Do the same with the other 5.")
+    assert found.steps[-1].notes == ("What you cut in one stack with the first is done already.",)
 
 
 def test_a_piece_used_whole_needs_no_cut() -> None:
