@@ -39,6 +39,8 @@ def choices(ways: Sequence[Way], how: Conventions = DEFAULT) -> tuple[Choice, ..
     cheap = min(whole, key=thrift)
     easy = min(whole, key=lambda way: (way.seams + way.joins, *thrift(way)))
     word = "costs least" if cheap.money is not None else "takes the least length"
+    if any(not way.complete and _less(way, cheap) for way in ways):
+        word += " of those that need no other cloth"
     if cheap is easy:
         return (Choice(way=cheap, reason=f"{word}, and no other has fewer seams"),)
     more = _difference(easy, cheap, how)
@@ -47,6 +49,13 @@ def choices(ways: Sequence[Way], how: Conventions = DEFAULT) -> tuple[Choice, ..
         Choice(way=cheap, reason=f"{word}: {more} less than the one with the fewest seams"),
         Choice(way=easy, reason=f"fewest seams: {sewn} less than the cheapest, for {more} more"),
     )
+
+
+def _less(one: Way, other: Way) -> bool:
+    """Whether one way costs less than another; where prices are missing, whether it takes less length."""
+    if one.money is not None and other.money is not None:
+        return one.money < other.money
+    return other.money is None and not one.pieces and not other.pieces and one.bought < other.bought
 
 
 def _difference(dear: Way, cheap: Way, how: Conventions) -> str:
@@ -131,7 +140,7 @@ def table(ways: Iterable[Way], how: Conventions = DEFAULT) -> tuple[tuple[str, .
         buy = f"{way.pieces}" if way.pieces else format_sale(way.bought, how.unit) if way.bought else "nothing"
         remarks = [f"tight: {way.tight}" if way.tight else ""]
         if way.insert is not None:
-            source = f"from {way.from_hand[-1]}" if way.from_hand else "from what you have"
+            source = f"from {way.from_hand[-1]}" if way.from_hand else "of other cloth, which is not counted"
             remarks.append(f"insert {how.size(*way.insert, how.least)} {source}")
         run = way.run if way.seams else "none"
         if way.tiles is not None and way.seams:

@@ -95,6 +95,23 @@ def test_both_are_offered_with_the_reason() -> None:
     assert "raw top 60 x 80" in said
 
 
+def test_what_costs_least_is_not_said_against_the_table() -> None:
+    """A way that needs other cloth besides may cost less in the table than the way that is recommended.
+
+    86 x 98 to reach: two widths and an insert 4 wide are 2 x 98 in; a strip from the bolt is more (sums: identities).
+    """
+    answer = backing_to_buy(finished("78 x 90"), [bolt(price="10")], BARE)
+    insert = next(way for way in answer.ways if way.insert is not None)
+    assert insert.money is not None
+    assert answer.best[0].way.money is not None
+    assert insert.money < answer.best[0].way.money
+    assert "It costs least of those that need no other cloth" in answer.said[1]
+    assert any("of other cloth, which is not counted" in row[-1] for row in answer.rows)
+    own = backing_to_buy("36 x 44", [bolt(price="10")], on_hand=pile("sheet 50 x 60"))  # nothing to buy is least of all
+    assert "It costs least" in own.said[1]
+    assert "no other cloth" not in own.said[1]
+
+
 def test_what_is_on_hand_is_used_first() -> None:
     answer = backing_to_buy("36 x 44", [bolt(price="10")], on_hand=pile("sheet 50 x 60"), how=Conventions())
     assert answer.best[0].way.money == 0

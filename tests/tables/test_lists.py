@@ -136,9 +136,9 @@ def test_prices_of_a_yard(tmp_path: Path) -> None:
 
 
 def test_no_cell_is_what_a_spreadsheet_makes_a_date_of(tmp_path: Path) -> None:
-    """Two small numbers with a hyphen or a stroke alone, such as ``1-3``, open as a day (common practice, no source)."""
+    """Two small numbers with a hyphen or a stroke, such as ``1-3``, open as a day (common practice, no source)."""
     write_cut_list(metric_plan(), tmp_path / "cut.csv")
     write_shopping_list(metric_plan(), tmp_path / "buy.csv")
     cells = [cell for name in ("cut.csv", "buy.csv") for row in table(tmp_path / name) for cell in row]
     assert "1 to 3" in cells
-    assert not [cell for cell in cells if re.fullmatch(r"\d{1,2}[-/.]\d{1,2}([-/.]\d+)?", cell)]
+    assert not [cell for cell in cells if re.fullmatch(r"\d{1,2}[-/]\d{1,2}([-/]\d+)?", cell)]
