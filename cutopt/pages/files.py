@@ -11,7 +11,7 @@ import matplotlib as mpl
 from matplotlib.figure import Figure
 
 from cutopt.draw.overview import plan_sheets
-from cutopt.pages.lists import SLIP, my_pile, shopping_slip, slips, tick_list
+from cutopt.pages.lists import my_pile, shopping_slip, slip_size, slips, tick_list
 from cutopt.pages.paper import Slot, merged, register_fonts, set_words
 from cutopt.pages.quilt import label_story, quilt_pages, quilt_story
 from cutopt.pages.steps import sections
@@ -75,7 +75,8 @@ def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None) -> bytes:
     story = story_of()
     text, _ = set_words(story, title, total)
     slots = [item for item in _unpacked(story) if isinstance(item, Slot)]
-    slip, _ = set_words(list(shopping_slip(result)), f"{result.job.name}: to buy", 0, SLIP)
+    to_buy = list(shopping_slip(result))
+    slip, _ = set_words(to_buy, f"{result.job.name}: to buy", 0, slip_size(to_buy))
     return merged(text, slots, [slip])
 
 

@@ -169,9 +169,12 @@ def _buying(result: Result, level: Level) -> str:
 
 def _level(level: Level) -> str:
     name = _LEVELS.get(level.name, level.name).capitalize()
+    if level.value in _NOTHING and level.proved:
+        return f"{name}: none."
     if level.proved:
-        return f"{name}: {level.value}. Proved: no plan does better."
-    return f"{name}: {level.value}. No plan can do better than {level.bound}; whether one beats this plan is open."
+        return f"{name}: {level.value}; no plan does better."
+    known = "" if level.bound in _NOTHING else f" No plan can do better than {level.bound}."
+    return f"{name}: {level.value}.{known} Whether a plan does better than this one is open."
 
 
 def _sentence(text: str) -> str:

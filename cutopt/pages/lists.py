@@ -15,7 +15,7 @@ from cutopt.draw.overview import letters_of
 from cutopt.draw.views import Part, View, size_of, views
 from cutopt.lengths import format_length
 from cutopt.pages import front
-from cutopt.pages.paper import INSIDE, heading, words
+from cutopt.pages.paper import INSIDE, SMALL, heading, words
 from cutopt.result import Result
 from cutopt.wanted import Cut, Wanted
 
@@ -23,7 +23,8 @@ _HOW_TO_MEASURE = (
     "One leftover a line. Measure across the fabric first, then along the selvage. A true edge was cut straight "
     "already; a raw one is torn, ragged or cut by the shop. Mark flaws in the sketch."
 )
-SLIP: Final = (70 * mm, 130 * mm)
+SLIP: Final = 70 * mm  # as wide as a phone
+_SLIP_HIGH: Final = (130 * mm, 270 * mm)  # at least, and at most: what is longer goes on a second one
 
 
 def tick_list(result: Result) -> Iterator[Any]:
@@ -151,6 +152,13 @@ def my_pile(result: Result) -> Iterator[Any]:
     yield words("My pile", 18, bold=True, after=2)
     yield words(_HOW_TO_MEASURE, 10, after=5)
     yield table
+
+
+def slip_size(story: list[Any]) -> tuple[float, float]:
+    """The page of a slip, points: as wide as a phone, and high enough for all that stands on it, if that can be."""
+    inside = SLIP - 2 * SMALL
+    told = sum(item.wrap(inside, _SLIP_HIGH[1])[1] + item.getSpaceBefore() + item.getSpaceAfter() for item in story)
+    return SLIP, min(max(told + 3 * SMALL, _SLIP_HIGH[0]), _SLIP_HIGH[1])
 
 
 def shopping_slip(result: Result) -> Iterator[Any]:

@@ -24,6 +24,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, P
 
 PAGE: Final = (210 * mm, 279 * mm)
 SIDE, HEAD, FOOT = 10 * mm, 9 * mm, 12 * mm
+SMALL: Final = 4 * mm  # round the words of a slip
 INSIDE: Final = PAGE[0] - 2 * SIDE
 ROOM: Final = PAGE[1] - HEAD - FOOT - 1  # the height of a page's words, less a point for rounding
 FONT, BOLD = "Maker", "Maker-Bold"
@@ -85,7 +86,7 @@ def set_words(story: Sequence[Any], title: str, total: int, size: tuple[float, f
     """Set flowables on pages of one size; gives the PDF and how many pages it has. No footer where total is 0."""
     out = BytesIO()
     small = size[0] < 100 * mm
-    side, head, foot = (4 * mm, 4 * mm, 4 * mm) if small else (SIDE, HEAD, FOOT)
+    side, head, foot = (SMALL, SMALL, SMALL) if small else (SIDE, HEAD, FOOT)
     pages = 0
 
     def footer(canvas: Any, document: Any) -> None:

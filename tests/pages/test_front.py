@@ -78,6 +78,22 @@ def test_how_sure() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("value", "bound", "proved", "said"),
+    [
+        ("0", "0", True, "Wished for but left out: none."),
+        ("2", "2", True, "Wished for but left out: 2; no plan does better."),
+        ("2", "0", False, "Wished for but left out: 2. Whether a plan does better than this one is open."),
+        ("3", "1", False, "3. No plan can do better than 1. Whether a plan does better than this one is open."),
+    ],
+)
+def test_what_is_left_out_is_said_without_empty_bounds(value: str, bound: str, proved: bool, said: str) -> None:
+    level = Level(name="wished for but left out", value=value, bound=bound, proved=proved)
+    result = orchard_result()
+    result = replace(result, offers=(replace(result.offers[0], plan=replace(result.plan, levels=(level,))),))
+    assert any(told.endswith(said) for told in front.how_sure(result))
+
+
 def test_a_plan_that_buys_nothing_is_the_cheapest() -> None:
     nothing = replace(small_plan(orchard_job()), levels=(Level(name="money", value="0.00", bound="0.00", proved=True),))
     result = orchard_result()

@@ -16,6 +16,8 @@ from cutopt.fabric import Fabric, Piece
 from cutopt.job import Job
 from cutopt.pages import write_pages
 from cutopt.pages.files import pages_pdf, write_bytes
+from cutopt.pages.lists import slip_size
+from cutopt.pages.paper import register_fonts, set_words, words
 from cutopt.pages.steps import sections
 from cutopt.result import Offer, Result
 from cutopt.wanted import Cut
@@ -182,6 +184,16 @@ def test_pages_are_numbered_and_the_slip_is_last(orchard: Path) -> None:
         slip = document[count].get_text()
     assert "To buy" in slip
     assert "40 in: 5/8 yd of oat, $9.20 (not enough)" in " ".join(slip.split())
+
+
+@pytest.mark.parametrize(("lines", "pages"), [(3, 1), (8, 1), (12, 1), (25, 2)])
+def test_a_slip_is_one_page_as_long_as_paper_holds_it(lines: int, pages: int) -> None:
+    register_fonts()
+    story = [words("1/4 yd of blossom (9 in), usable width 42 in: 3.10.", 13, after=4) for _ in range(lines)]
+    size = slip_size(story)
+    assert set_words(story, "to buy", 0, size)[1] == pages
+    assert size[0] == pytest.approx(70 * PT_PER_MM)
+    assert 130 * PT_PER_MM - 0.1 <= size[1] <= 279 * PT_PER_MM  # of US letter, 11 in = 279.4 mm
 
 
 def test_lists_slips_and_the_blank_page(orchard: Path) -> None:
