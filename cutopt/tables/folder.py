@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
@@ -12,7 +12,7 @@ from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.job import Job, Settings
 from cutopt.tables.cells import Row
 from cutopt.tables.choices import settings_of, toml_entries
-from cutopt.tables.columns import COLUMNS, LATER, nearest
+from cutopt.tables.columns import COLUMNS, LATER, NEEDED, nearest
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.mixing import mixed
 from cutopt.tables.places import named_twice, of_known_fabric, of_known_words, of_sound_rules
@@ -20,7 +20,7 @@ from cutopt.tables.quilt import FILE as QUILT
 from cutopt.tables.quilt import QuiltFile, read_quilt, read_sheet
 from cutopt.tables.rows import cut_of, fabric_of, offered_of, piece_of, strip_of
 from cutopt.tables.said import SENTENCE, toml_of_sheet
-from cutopt.tables.sheets import Sheet, as_sheet, read_csv, read_text
+from cutopt.tables.sheets import Record, Sheet, as_sheet, read_csv, read_text
 from cutopt.tables.words import read_pile
 from cutopt.tables.workbook import is_workbook, read_workbook, sheet_file
 from cutopt.wanted import Cut, Strip, Wanted
@@ -30,6 +30,15 @@ VALUES = ("light", "medium", "dark")
 _TABLES = ("fabrics", "pieces", "shop", "cuts", "strips")
 _WANTED = ("cuts", "strips")
 _FILES = ("job.toml", "pile.txt", QUILT, *(f"{table}.csv" for table in _TABLES), *LATER)
+
+_PLACES = {
+    "job": "job.toml", "pile": "pile.txt or pieces.csv", "wanted": "cuts.csv, strips.csv", "quilt": QUILT,
+    "rows": "cuts.csv or strips.csv", "inch": '"in"', "cm": '"cm"',
+}  # fmt: skip
+_SHEETS = {
+    "job": "the sheet job", "pile": "a sheet pile or pieces", "wanted": "a sheet cuts, strips", "quilt": "quilt",
+    "rows": "the sheet cuts or strips", "inch": "in", "cm": "cm",
+}  # fmt: skip
 
 
 @dataclass(slots=True)
@@ -90,7 +99,8 @@ def _found(path: Path, log: Log) -> _Found:
         folder = path.parent if path.name == "job.toml" else path
         books = [p for p in sorted(folder.glob("*.xlsx")) if not p.name.startswith(("~$", "."))]
     if not folder.is_dir() or (books == [path] and not path.is_file()):
-        log.add(Problem("", "there is no such folder", "check the path, or start a new job there"), str(path))
+        what = "file" if books == [path] else "folder"
+        log.add(Problem("", f"there is no such {what}", "check the path, or start a new job there"), str(path))
         log.finish()
     if len(books) > 1:
         names = " and ".join(book.name for book in books)
@@ -104,7 +114,10 @@ def _found(path: Path, log: Log) -> _Found:
             found.quilt = read_text(folder / QUILT, log)
     for book in books[:1]:
         _tables_of_book(book, found, log)
-    _note_missing(found, folder.resolve().name, log)
+    if books == [path]:
+        _note_missing(found, path.name, _SHEETS, log)
+    else:
+        _note_missing(found, folder.resolve().name, _PLACES, log)
     return found
 
 
@@ -141,7 +154,8 @@ def _note_stranger(name: str, lower: dict[str, str], log: Log) -> None:
 
 
 def _tables_of_book(path: Path, found: _Found, log: Log) -> None:
-    for sheet, records in read_workbook(path, log).items():
+    sheets = read_workbook(path, log)
+    for sheet, records in sheets.items():
         file = sheet_file(path, sheet)
         twice = sheet in found.tables or (sheet == "pile" and found.pile is not None)
         twice = twice or (sheet == "job" and found.entries is not None)
@@ -162,19 +176,35 @@ def _tables_of_book(path: Path, found: _Found, log: Log) -> None:
             found.tables[sheet] = as_sheet(file, records, sheet, log)
         elif guess := nearest(sheet, (*COLUMNS, "pile")):
             log.add(Problem("", "there is no such table", f"name the sheet {guess} if it is meant to be"), file)
+        elif (table := _meant(records)) and table not in sheets:
+            mend = f"name the sheet {table} if it is meant to be"
+            log.add(Problem("", f"it has the columns of {table} and another name, so nobody would read it", mend), file)
 
 
-def _note_missing(found: _Found, folder: str, log: Log) -> None:
+def _meant(records: Sequence[Record]) -> str:
+    """The table whose columns stand at the top of a sheet of another name: at least those that it must have."""
+    head = {cell.strip().lower() for _, cells in records[:1] for cell in cells if cell.strip()}
+    if head == {"pile"}:
+        return "pile"
+    for table, columns in COLUMNS.items():
+        needed = set(NEEDED[table])
+        if needed <= head <= set(columns) and (len(head) > 2 or len(head) == len(needed) == 2):
+            return table
+    return ""
+
+
+def _note_missing(found: _Found, where: str, places: Mapping[str, str], log: Log) -> None:
     if found.entries is None:
-        log.add(Problem("", "job.toml is missing", 'write one with at least unit = "in" or unit = "cm"'), folder)
+        mend = f"write one with at least unit = {places['inch']} or unit = {places['cm']}"
+        log.add(Problem("", f"{places['job']} is missing", mend), where)
     if found.pile is None and "pieces" not in found.tables:
-        log.add(Problem("", "there is no pile", "write pile.txt or pieces.csv (it may be empty)"), folder)
+        log.add(Problem("", "there is no pile", f"write {places['pile']} (it may be empty)"), where)
     if found.quilt is not None:
         return
     if "cuts" not in found.tables and "strips" not in found.tables:
-        log.add(Problem("", "nothing is wanted", "write cuts.csv, strips.csv or quilt.toml"), folder)
+        log.add(Problem("", "nothing is wanted", f"write {places['wanted']} or {places['quilt']}"), where)
     elif not any(found.tables[t].rows for t in _WANTED if t in found.tables) and not _spoilt(found, log):
-        log.add(Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv"), folder)
+        log.add(Problem("", "nothing is wanted", f"add a row to {places['rows']}"), where)
 
 
 def _spoilt(found: _Found, log: Log) -> bool:

@@ -549,7 +549,7 @@ def test_a_misspelt_file_is_not_passed_over(write, name, meant):  # type: ignore
 
 def test_a_folder_that_is_not_there(tmp_path):  # type: ignore[no-untyped-def]
     assert [p.what for p in problems(tmp_path / "nowhere")] == ["there is no such folder"]
-    assert [p.what for p in problems(tmp_path / "nowhere.xlsx")] == ["there is no such folder"]
+    assert [p.what for p in problems(tmp_path / "nowhere.xlsx")] == ["there is no such file"]
 
 
 def test_the_sentence_reads_as_the_design_says(write):  # type: ignore[no-untyped-def]

@@ -308,3 +308,39 @@ top = 'a # b'  # note
         ("top", "a # b", "note"),
         ("# use", "lap", "or: cot"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("table", "rows"),
+    [
+        ("shop", [["fabric", "usable_width", "sold_by", "price"], ["pear", "42", "1/8 yd", "10"]]),
+        ("strips", [["Strip", "Width", "Total_length"], ["binding", 2.5, 90]]),
+        ("job", [["setting", "value"], ["unit", "in"]]),
+        ("quilt", [["part", "sentence", "note"], ["top", "58 x 66", ""]]),
+        ("pile", [["pile"], ["pear 11 x 7"]]),
+    ],
+)
+def test_a_table_on_a_sheet_of_another_name_is_not_passed_over(
+    tmp_path: Path, table: str, rows: list[list[Any]]
+) -> None:
+    """``Sheet2`` with the columns of a table is told, unless that table is there as well: then it is a copy."""
+    sheets = sound()
+    sheets.pop(table, None)
+    found = problems(book(tmp_path / "q.xlsx", sheets | {"Sheet2": rows}))
+    assert ("q.xlsx sheet sheet2", f"name the sheet {table} if it is meant to be") in {(p.file, p.mend) for p in found}
+    if table in sound():
+        read_job(book(tmp_path / "q.xlsx", sound() | {"Sheet2": rows}))
+
+
+def test_the_makers_own_sheet_is_passed_over(tmp_path: Path) -> None:
+    read_job(book(tmp_path / "q.xlsx", sound(notes=[["fabric", "where I found it"], ["pear", "attic"]])))
+
+
+def test_what_a_workbook_lacks_is_told_by_its_sheets(tmp_path: Path) -> None:
+    """The workbook itself is named, not the folder that it lies in, and sheets, not files."""
+    found = problems(book(tmp_path / "q.xlsx", {"fabrics": [["fabric"], ["pear"]]}))
+    assert [(p.file, p.what, p.mend) for p in found] == [
+        ("q.xlsx", "the sheet job is missing", "write one with at least unit = in or unit = cm"),
+        ("q.xlsx", "there is no pile", "write a sheet pile or pieces (it may be empty)"),
+        ("q.xlsx", "nothing is wanted", "write a sheet cuts, strips or quilt"),
+    ]
