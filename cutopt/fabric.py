@@ -36,7 +36,8 @@ def one_of(field: str, text: str, words: tuple[str, ...]) -> None:
 def named(field: str, text: str) -> None:
     """Raise a problem unless `text` can name a row."""
     if not text.strip():
-        raise Problem(field, "a name is missing", "give the row a name")
+        mend = "write the name of the fabric" if field == "fabric" else "give the row a name"
+        raise Problem(field, "a name is missing", mend)
     if any(sign in text for sign in "|/;\n"):
         raise Problem(field, f'"{text}" has a | / ; or line break in it', "use letters, figures, spaces, - or _")
 

@@ -23,14 +23,14 @@ YARD: Final = 36 * INCH
 SIXTY_FOURTH: Final = INCH // 64
 
 UNITS: Final = {"in": INCH, "cm": CM, "mm": MM, "m": METRE, "yd": YARD}
-_SPELLINGS: Final = {
+SPELLINGS: Final = {
     "in": ("in", "in.", "inch", "inches", '"', "''", "″", "”", "“"),
     "cm": ("cm", "cm.", "centimetre", "centimetres", "centimeter", "centimeters"),
     "mm": ("mm", "mm.", "millimetre", "millimetres", "millimeter", "millimeters"),
     "m": ("m", "m.", "metre", "metres", "meter", "meters"),
     "yd": ("yd", "yd.", "yds", "yard", "yards"),
 }
-_UNIT_OF: Final = {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
+_UNIT_OF: Final = {spelling: unit for unit, spellings in SPELLINGS.items() for spelling in spellings}
 _VULGAR: Final = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5",
     "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",

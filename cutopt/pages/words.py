@@ -229,26 +229,36 @@ class Words:
             given = of_row(times * len(made), row_name(table.uses[made[0]].for_))
             out.append(f"Gives {given}, {size_text(table, made[0])}.")
         if move.kind in ("apart", "line"):
-            out += [self._piece_apart(move, name) for name in move.made]
+            out += self._pieces_apart(move)
         out += self._left(move, after, times)
         return tuple(out)
 
-    def _piece_apart(self, move: Move, name: str) -> str:
-        """One of several pieces that a cut gives: where it lies and what it is."""
-        table, other = self.table, 1 - move.axis
-        line = move.cuts[0].line
-        if line is not None:
-            right = max(aside(line, corner)[0] for corner in table.parts[name]) > 0
-            away = (line[1][1] > line[0][1]) == right  # of a line drawn from the top down, left and right change
-            return f"{'Right' if away else 'Left'} of the line: {self._becomes(name)}."
-        at = move.cuts[0].x if move.axis == 0 else move.cuts[0].y
-        low = bounds(table.parts[name])[move.axis] < (at or 0)
-        mates = [m for m in move.made if (bounds(table.parts[m])[move.axis] < (at or 0)) == low]
-        place = EDGES[move.axis, "low" if low else "high"].capitalize()
-        if len(mates) > 1:
-            order = sorted(mates, key=lambda m: bounds(table.parts[m])[other]).index(name) + 1
-            place += f", number {order} from the {EDGES[other, 'low']}"
-        return f"{place}: {self._becomes(name)}."
+    def _pieces_apart(self, move: Move) -> list[str]:
+        """What becomes of the pieces that a cut gives, side by side."""
+        sides: dict[str, list[str]] = {}
+        for name in move.made:
+            sides.setdefault(self._side(move, name), []).append(name)
+        return [text for side, names in sides.items() for text in self._pieces_of(move, side, names)]
+
+    def _side(self, move: Move, name: str) -> str:
+        """On which side of a cut a piece lies."""
+        corners, line = self.table.parts[name], move.cuts[0].line
+        if line is None:
+            return EDGES[move.axis, "low" if bounds(corners)[move.axis] < move.at else "high"].capitalize()
+        right = max(aside(line, corner)[0] for corner in corners) > 0
+        away = (line[1][1] > line[0][1]) == right  # of a line drawn from the top down, left and right change
+        return f"{'Right' if away else 'Left'} of the line"
+
+    def _pieces_of(self, move: Move, side: str, names: Sequence[str]) -> list[str]:
+        """The pieces on one side of a cut; several are numbered, unless all of them are scrap."""
+        if len(names) == 1 or move.kind == "line":
+            return [f"{side}: {self._becomes(name)}." for name in names]
+        if all(self.table.fate(name)[0] == "scrap" for name in names):
+            return [f"{side}: {'both' if len(names) == 2 else f'all {len(names)}'} are scrap."]
+        other = 1 - move.axis
+        order = sorted(names, key=lambda name: bounds(self.table.parts[name])[other])
+        end = EDGES[other, "low"]
+        return [f"{side}, number {order.index(name) + 1} from the {end}: {self._becomes(name)}." for name in names]
 
     def _becomes(self, name: str) -> str:
         fate, size = self.table.fate(name), size_text(self.table, name)

@@ -35,7 +35,7 @@ from fractions import Fraction
 from cutopt.errors import Problem
 from cutopt.fabric import Outline, Piece, counted, named
 from cutopt.geometry import rectangle
-from cutopt.lengths import down, parse_length
+from cutopt.lengths import SPELLINGS, down, parse_length
 from cutopt.tables.corners import parse_corner
 from cutopt.tables.log import Log, Placed
 
@@ -45,7 +45,8 @@ FLAWS = ("stain", "hole", "tear", "flaw")
 _FORM = re.compile(r"(half[ -]squares?|squares?|strips?|triangles?|pieces?)\s+(?:of\s+)?(?=\S)", re.IGNORECASE)
 _COUNT = re.compile(r"(\d+)\s+(?![x×\d/])(?=[^\W\d]|\")")
 _NUMBER = r"(?:\d+(?:[-\s]+\d+\s*/\s*\d+|\s*[½⅓⅔¼¾⅛⅜⅝⅞]|\.\d+|\s*/\s*\d+)?|[½⅓⅔¼¾⅛⅜⅝⅞]|\.\d+)"
-_LENGTH = _NUMBER + r"\s*(?:(?:in|cm|mm|m|yd)\b\.?|[\"″”])?"
+_UNIT = "|".join(said for spelt in SPELLINGS.values() for said in spelt if said.isalpha())
+_LENGTH = _NUMBER + rf"\s*(?:(?:{_UNIT})\b\.?|[\"″”])?"
 _SIZE = re.compile(rf"({_LENGTH})(?:\s*(?:[x×]|by)\s*({_LENGTH}))?(?=\s|$)", re.IGNORECASE)
 _LESS = re.compile(
     rf"less\s+({_LENGTH})\s*(?:[x×]|by)\s*({_LENGTH})(?:\s+({'|'.join(CORNERS)}))?(?=\s|$)", re.IGNORECASE

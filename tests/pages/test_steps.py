@@ -171,6 +171,17 @@ def test_a_notched_piece_comes_apart() -> None:
     assert steps[1].text.startswith("From part A cut")
 
 
+def test_tops_that_are_scrap_are_told_in_one_go() -> None:
+    i = inches
+    ring = ((0, 0), (15, 0), (15, 9), (10, 9), (10, 4), (5, 4), (5, 9), (0, 9))
+    outline = tuple((i(x), i(y)) for x, y in ring)
+    maker = Maker(job_of(Piece(name="u", fabric="mist", outline=outline), square("4")))
+    low, *_ = maker.cut(maker.take("u"), y=i(5))  # the tops are 5 x 4, less than what is worth keeping
+    maker.use(maker.cut(maker.cut(low, x=i(4))[0], y=i(4))[0], "cuts/square")
+    steps = sections(maker.plan())[0].steps
+    assert steps[0].notes == ("Bottom: part A.", "Top: both are scrap.")
+
+
 def test_more_than_four_strips_go_in_piles() -> None:
     i = inches
     maker = Maker(job_of(Piece.of_size("big", "mist", i(20), i(20)), square("2.5")))

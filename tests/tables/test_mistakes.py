@@ -218,7 +218,15 @@ ONE_BY_ONE = {
         "missing",
         "such as 2 1/2",
     ),
-    "piece without fabric": ("pieces_csv", PIECES + "bib,,1,5,5\n", "pieces.csv", 2, "fabric", "missing", "name"),
+    "piece without fabric": (
+        "pieces_csv",
+        PIECES + "bib,,1,5,5\n",
+        "pieces.csv",
+        2,
+        "fabric",
+        "missing",
+        "name of the fabric",
+    ),
     "piece of unknown": ("pieces_csv", PIECES + "bib,paer,1,5,5\n", "pieces.csv", 2, "fabric", '"paer"', '"pear"'),
     "edges": ("pieces_csv", PIECES + "bib,pear,1,5,5,,,torn\n", "pieces.csv", 2, "edges", '"torn"', "true, raw"),
     "crossing outline": (

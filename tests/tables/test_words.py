@@ -38,6 +38,8 @@ def one(line: str, unit: str = "in") -> Piece:
         'pear 11" x 7"',
         "pear 11 by 7",
         "  Pear  11 in x 17.78 cm  # mine",
+        "pear 11 inches x 7 inches",
+        "pear 11 inches by 17.78 centimetres",
     ],
 )
 def test_a_rectangle(line: str) -> None:
