@@ -67,9 +67,16 @@ def toml_problem(error: Exception, text: str) -> Problem:
     row = int(at[1]) if at else len(text.splitlines())
     lines = text.splitlines()
     line = lines[row - 1].strip() if 0 < row <= len(lines) else ""
-    bare = re.fullmatch(r"([\w-]+)\s*=\s*([^\"'#]*?)\s*(#.*)?", line)
-    mend = f'write {bare[1]} = "{bare[2]}"' if bare and bare[2] else 'write each setting like seam = "1/4"'
-    return Problem("", f'"{line}" cannot be read ({error})', mend, row=row)
+    bare = re.fullmatch(r"([\w-]+)\s*=\s*([^\"'#]+?)\s*(#.*)?", line)
+    if "overwrite" in str(error):
+        return Problem("", f'"{line}" says for a second time what a line above it says', "keep one of them", row=row)
+    if bare and re.fullmatch(r"\d+,\d+", bare[2]):
+        mend = f"write {bare[1]} = {bare[2].replace(',', '.')}"
+        return Problem("", f'"{line}" cannot be read: a number takes a point, not a comma', mend, row=row)
+    if bare:
+        what = f'"{line}" cannot be read: what is no plain number stands in double quotes'
+        return Problem("", what, f'write {bare[1]} = "{bare[2]}"', row=row)
+    return Problem("", f'"{line}" cannot be read ({error})', 'write each setting like seam = "1/4"', row=row)
 
 
 def _unknown(key: str) -> Problem:

@@ -425,6 +425,8 @@ ONE_BY_ONE = {
     "unit": ("job_toml", 'unit = "ells"\n', "job.toml", 1, "unit", '"ells"', "in or cm"),
     "setting": ("job_toml", 'unit = "in"\nseem = "1/4"\n', "job.toml", 2, "seem", 'no setting "seem"', '"seam"'),
     "bare fraction": ("job_toml", 'unit = "in"\nseam = 1/4\n', "job.toml", 2, "", "seam = 1/4", 'seam = "1/4"'),
+    "comma": ("job_toml", 'unit = "in"\nseam = 0,25\n', "job.toml", 2, "", "a point, not a comma", "seam = 0.25"),
+    "twice": ("job_toml", 'unit = "in"\nseam = 0.25\nseam = 0.5\n', "job.toml", 3, "", "a second time", "keep one"),
     "setting negative": ("job_toml", 'seam = "-1"\n', "job.toml", 1, "seam", '"-1" is below 0', "0 or more"),
     "setting a list": ("job_toml", "seam = [1]\n", "job.toml", 1, "seam", "[1]", '"1/4"'),
     "grid": ("job_toml", 'grid = "9"\n', "job.toml", 1, "grid", "makes no sense", "1/8"),
