@@ -30,10 +30,11 @@ class Answer:
     complete: bool
 
 
-def what_if(run: Run, job: Job, *, alike: bool = False) -> Answer:
+def what_if(run: Run, job: Job, *, alike: bool = False, enough: int = 0) -> Answer:
     """Search a variant of a run's job for the least purchase: by work where the run is by work, else by the clock.
 
     `alike` says that the variant differs in widths only, so that the search may start from the plan of the run.
+    A cost of `enough` ends the search.
     """
     model = model_of(job)
     units, fits = units_of(model), fits_alone(model)
@@ -47,7 +48,9 @@ def what_if(run: Run, job: Job, *, alike: bool = False) -> Answer:
         engine.use(run.engine.kernel)
         if not (alike and _start_from(run, engine)):
             engine.first()
-        descend(engine, lambda: 0, meter.over)
+        if engine.missing():
+            _place(engine)
+        descend(engine, lambda: enough, meter.over)
         hopeful = all(ok for ok, item in zip(possible, model.items, strict=True) if item.rank == 0)
         return Answer(model=model, layout=engine.layout(), complete=engine.missing() == 0 and hopeful)
     finally:
@@ -70,5 +73,10 @@ def _start_from(run: Run, engine: Engine) -> bool:
     engine.copy(run.engine.best, pile)
     engine.kernel.reduce_to(arrays.problem, pile, arrays.scratch(), 0)
     engine.copy(pile, engine.best)
-    engine.reach(_PLACE, 1 << 58, 1, lambda: engine.missing() == 0 or engine.meter.over(0.5))
+    _place(engine)
     return engine.missing() == 0
+
+
+def _place(engine: Engine) -> None:
+    """Place what is missing, whatever that costs, within half of the limit."""
+    engine.reach(_PLACE, 1 << 58, 1, lambda: engine.missing() == 0 or engine.meter.over(0.5))

@@ -2,36 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutopt.fabric import ByLength, ByPiece
-from cutopt.lengths import INCH, YARD, format_length, format_sale
+from cutopt.lengths import format_length
 from cutopt.plan import Short
 from cutopt.solve.arrays import Layout
+from cutopt.solve.buymore import purchase_mends
 from cutopt.solve.mends import hopeless_mends
 from cutopt.solve.model import Item, Sheet
-from cutopt.solve.whatif import what_if
 from cutopt.wanted import Cut, Wanted
 
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
 
-_MOST_SEARCHES = 4  # rows for which the least purchase is looked for
-_TENTH_METRE = 32_000
-_WIDTHS = {"in": 42 * INCH, "cm": 106 * 3200}
+_MOST_ROWS, _MOST_SEARCHES = 4, 8  # rows for which the least purchase is looked for, and rows of the shop tried
 
 
 def shorts(run: Run, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ...]:
     """A `Short` for every row that lacks something."""
-    searched = sorted(lacking, key=lambda key: run.job.row(key).importance != "must")[:_MOST_SEARCHES]
-    return tuple(_short(run, layout, lacking, key, search=key in searched) for key in lacking)
+    searched = sorted(lacking, key=lambda key: run.job.row(key).importance != "must")[:_MOST_ROWS]
+    searches = dict.fromkeys(searched, _MOST_SEARCHES // max(1, len(searched)))
+    return tuple(_short(run, layout, lacking, key, searches.get(key, 0)) for key in lacking)
 
 
-def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str, *, search: bool) -> Short:
+def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str, searches: int) -> Short:
     index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
     row, item = run.job.wanted[index], run.model.items[index]
     hopeless = run.hopeless[index]
@@ -45,7 +41,8 @@ def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str, *, searc
     else:
         spare = [] if run.meter.asked else _free_sheets(run, layout)
         mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare)
-        mends += _purchase(run, row, tuple(lacking)) if search else []
+        if searches and row.importance != "if left" and run.engine.kernel is not None and not run.meter.asked:
+            mends += purchase_mends(run, layout, row, lacking, searches)
     return Short(for_=key, count=lacking[key], why=_why(run, row, item, hopeless), mends=tuple(mends))
 
 
@@ -138,26 +135,3 @@ def _smaller(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, np.ndar
                 size = f"{format_length(w * step, unit)} x {format_length(l * step, unit)}"
                 return [f"cut one of them {size} instead: that still fits"]
     return []
-
-
-def _purchase(run: Run, row: Wanted, lacking: Sequence[str]) -> list[str]:
-    """The least length of the preferred fabric, of a usual width, with which a short search is complete."""
-    names = run.job.allowed(row)
-    if row.importance == "if left" or not names or run.engine.kernel is None or run.meter.asked:
-        return []
-    unit, name = run.job.settings.unit, names[0]
-    width, step = _WIDTHS[unit], YARD // 8 if unit == "in" else _TENTH_METRE
-    extra = ByLength(fabric=name, usable_width=width, sold_by=step)
-    shop = tuple(row for row in run.job.shop if row.fabric != name or isinstance(row, ByPiece))
-    musts = {r.key for r in run.job.wanted if r.importance == "must" and r.key not in lacking} | {row.key}
-    job = replace(
-        run.job, shop=(*(replace(row, price=None) for row in shop), extra),
-        cuts=tuple(replace(r, importance="must") for r in run.job.cuts if r.key in musts),
-        strips=tuple(replace(r, importance="must") for r in run.job.strips if r.key in musts),
-    )  # fmt: skip
-    answer = what_if(run, job)
-    found = [(answer.model.sheets[p.sheet], p.rung) for p in answer.layout.purchases]
-    length = sum(s.ladder[rung].sold for s, rung in found if s.offered == extra)
-    if not answer.complete or not length:
-        return []
-    return [f"buy {format_sale(length, unit)} of {name}, {format_length(width, unit, mark=True)} wide"]

@@ -1,0 +1,121 @@
+"""What mends a shortage by buying: the amounts and prices are worked out by hand beside each test.
+
+Cloth by length loses 1/2 in at each end before it is cut. Each advice is also followed: a plan with so much bought
+must then be there, and none with one step less.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+from cutopt.fabric import ByLength, Fabric
+from cutopt.job import Job, Settings
+from cutopt.lengths import CM, YARD
+from cutopt.wanted import Strip
+from tests.solve.small import bolt, cut, each, inch, job, piece, solved
+
+PILE = piece("rest", 10, 10)
+
+
+def mends(task: Job, row: str = "cuts/star") -> list[str]:
+    """The sentences about buying for a row."""
+    short = {short.for_: short for short in solved(task).plan.short}
+    return [mend for mend in short[row].mends if "buy " in mend or mend.startswith("search")]
+
+
+def star(width: float, length: float, count: int = 1, fabric: str = "plum", importance: str = "nice"):  # type: ignore[no-untyped-def]
+    return cut("star", width, length, count, fabrics=tuple(fabric.split()), importance=importance)
+
+
+def test_the_smallest_sale_of_the_shop() -> None:
+    """5 in and twice 1/2 in are 6 in: 1/4 yd (9 in), because the shop sells no 1/8 yd that counts: 9.60 / 4 = 2.40."""
+    task = job(PILE, bolt("plum", smallest=YARD // 4), star(5, 5))
+    assert mends(task) == ["buy 1/4 yd of plum, 42 in wide, for 2.40"]
+
+
+def test_the_step_width_and_wash_of_the_shop() -> None:
+    """Two of 20 x 5 do not lie side by side in 30 in: 5 + 5 + 1 = 11 in, 12.22 before a tenth is lost: 1/2 yd."""
+    plum = Fabric(name="plum", shrink_along=Fraction(1, 10))
+    on_sale = replace(bolt("plum"), usable_width=inch(30), sold_by=YARD // 2)
+    grain = cut("star", 20, 5, 2, fabrics=("plum",), importance="nice", grain="along")
+    assert mends(job(plum, PILE, on_sale, grain)) == ["buy 1/2 yd of plum, 30 in wide, for 4.80"]
+    assert mends(job(plum, PILE, replace(on_sale, sold_by=YARD // 8), grain)) == [
+        "buy 3/8 yd of plum, 30 in wide, for 3.60"
+    ]
+
+
+def test_every_fabric_of_the_row_the_cheapest_first() -> None:
+    """Two of 6 x 6: 1/4 yd of plum is 2.40, of fig 2.00; 10 x 10 of oat holds one of them, so twice 1.50 is 3.00."""
+    shop = (bolt("plum"), each("oat", 10, 10, "1.50"), bolt("fig", price="8"))
+    task = job(PILE, *shop, star(6, 6, 2, "plum oat fig"))
+    assert mends(task) == ["buy 1/4 yd of fig, 42 in wide, for 2.00", "buy 1/4 yd of plum, 42 in wide, for 2.40"]
+    dear = job(PILE, bolt("plum", price="20"), each("oat", 10, 10, "1.50"), star(6, 6, 2, "plum oat"))
+    assert mends(dear) == ["buy 2 pieces of oat, 10 x 10 in, for 3.00", "buy 1/4 yd of plum, 42 in wide, for 5.00"]
+
+
+def test_without_a_price_comes_last() -> None:
+    task = job(PILE, bolt("plum", price=None), bolt("fig", price="8"), star(6, 6, 2, "plum fig"))
+    assert mends(task) == ["buy 1/4 yd of fig, 42 in wide, for 2.00", "buy 1/4 yd of plum, 42 in wide"]
+
+
+def test_besides_what_the_plan_buys() -> None:
+    """40 x 10 takes 11 in: 3/8 yd (13 1/2). With 40 x 5 it is 16 in: 1/2 yd (18), 1/8 yd more: 1.20."""
+    must = cut("panel", 40, 10, fabrics=("plum",))
+    task = job(PILE, bolt("plum"), must, star(40, 5))
+    assert solved(task).plan.totals.bought == {"plum": 3 * YARD // 8}
+    assert mends(task) == ["buy 1/2 yd of plum instead of 3/8 yd, for 1.20 more"]
+    other = job(PILE, bolt("plum"), bolt("fig"), must, star(40, 5, fabric="fig"))
+    assert mends(other) == ["also buy 1/4 yd of fig, 42 in wide, for 2.40"]
+
+
+def test_pieces_besides_pieces() -> None:
+    """One of 8 x 8 lies in a piece of 10 x 10: one is bought for the panel, one more is needed for each star."""
+    must = cut("panel", 8, 8, fabrics=("oat",))
+    task = job(piece("rest", 10, 10), each("oat", 10, 10, "1.50"), must, star(8, 8, 2, "oat"))
+    assert mends(task) == ["also buy 2 more pieces of oat, 10 x 10 in, for 3.00"]
+
+
+def test_more_than_the_table_says() -> None:
+    """Two of 40 x 10 take 21 in, 5/8 yd (22 1/2), where the shop has 1/2 yd (18) left: one is cut from that."""
+    task = job(PILE, bolt("plum", most=YARD // 2), star(40, 10, 2, importance="must"))
+    (told,) = mends(task)
+    assert told.startswith(("buy 5/8 yd of plum instead of 3/8 yd", "buy 5/8 yd of plum instead of 1/2 yd"))
+    assert told.endswith(", if the shop has so much (most in shop.csv says less)")
+
+
+def test_a_fabric_that_the_shop_does_not_have() -> None:
+    """Of what nobody is known to sell: a usual width, by the 1/8 yd from 1/4 yd, or by the 10 cm from 1/4 m."""
+    task = job(PILE, Fabric(name="plum"), piece("bit", 6, 6, fabric="plum"), star(6, 6, 2, importance="must"))
+    assert mends(task) == ["buy 1/4 yd of plum, 42 in wide, which shop.csv does not offer"]
+
+
+def test_a_strip() -> None:
+    """100 in of 2 1/2 in: three rows of 42 less two joins of 2 1/2 are 121: 7 1/2 + 1 = 8 1/2 in, 1/4 yd (9)."""
+    strip = Strip(
+        name="edge", width=inch(2.5), total_length=inch(100), fabrics=("plum",), importance="nice", shortest=inch(8)
+    )
+    task = job(PILE, bolt("plum"), cut("patch", 5, 5, fabrics=("pear",)), strips=(strip,))
+    assert mends(task, "strips/edge") == ["buy 1/4 yd of plum, 42 in wide, for 2.40"]
+
+
+def test_a_metric_shop() -> None:
+    """12 cm and twice 1.5 cm are 15 cm: 20 cm by the 10 cm, at 12.00 a metre 2.40."""
+    on_sale = ByLength(fabric="plum", usable_width=106 * CM, sold_by=10 * CM, price=Decimal("12.00"))
+    wanted = replace(star(1, 1), width=12 * CM, length=12 * CM)
+    task = job(PILE, on_sale, wanted, settings=replace(Settings.metric(), currency="€"))
+    assert mends(task) == ["buy 0.2 m of plum, 106 cm wide, for €2.40"]
+
+
+def test_the_advice_followed_helps() -> None:
+    """The row made a must is cut from a sale of just so much; from one that is a step less it is not."""
+    task = job(PILE, bolt("plum"), cut("panel", 40, 10, fabrics=("plum",)), star(40, 5, 2))
+    assert mends(task) == ["buy 5/8 yd of plum instead of 3/8 yd, for 2.40 more"]  # 10 + 5 + 5 + 1 = 21 in
+    for eighths, there in ((5, True), (4, False)):
+        length = eighths * YARD // 8
+        must = job(
+            PILE, bolt("plum", smallest=length, most=length), cut("panel", 40, 10, fabrics=("plum",)),
+            star(40, 5, 2, importance="must"),
+        )  # fmt: skip
+        assert solved(must).complete is there
