@@ -20,26 +20,25 @@ def reason(problem: Relaxed, argument: Argument, refuted: Purchase | None) -> st
     refuted : Purchase or None
         For an argument from cutting: the purchase that it has shown to be too little.
     """
-    names = _named(problem, argument)
-    fabrics = _fabrics(problem, argument)
+    names, several = _named(problem, argument)
+    pile = f"the pile{_fabrics(problem, argument)}"
     if argument.kind == "count":
         copies = problem.model.items[problem.needs[argument.needs[0]].item].copies
-        fits = copies - argument.missing
+        wanted, fits = f"{copies} of {names} {'is' if copies == 1 else 'are'} wanted", copies - argument.missing
         if not fits:
-            return f"{names}: {copies} wanted, and the pile{fabrics} has no piece that holds one"
-        alone = f"the pile{fabrics} holds at most {fits}, even if it served nothing else"
-        return f"{names}: {copies} wanted, and {alone}"
+            return f"{wanted}, and no piece of {pile} is large enough for one"
+        return f"{wanted}, and {pile} gives at most {fits}, even if nothing else is cut from it"
     if argument.kind == "area":
-        return f"{names}: {_area(problem, argument.missing)} more is wanted than the pile{fabrics} holds"
+        asks = "ask" if several else "asks"
+        return f"{names} {asks} for {_area(problem, argument.missing)} more cloth than {pile} has"
     if argument.kind == "shares":
-        return f"{names}: too many of them are too large to lie beside each other"
-    cloth = [f"the pile{fabrics}"] if problem.pile else []
+        return f"too many pieces of {names} are too large to lie side by side"
+    cloth = [pile] if problem.pile else []
     if refuted is not None and refuted.bought:
         cloth.append(f"{_bought(problem, refuted)} bought new")
     if not cloth:
-        return f"{names}: the cloth on hand holds none of it"
-    are = "are" if len(cloth) > 1 else "is"
-    return f"however {' and '.join(cloth)} {are} cut, part of {names} would be missing"
+        return f"there is no cloth on hand for {names}"
+    return f"not all of {names} can be cut from {' and '.join(cloth)}"
 
 
 def limits(problem: Relaxed, choice: Choice) -> str:
@@ -47,16 +46,18 @@ def limits(problem: Relaxed, choice: Choice) -> str:
     need = problem.needs[choice.options[0].amounts[0][0]]
     fabrics = f"{len(choice.options)} fabrics have" if len(choice.options) > 1 else "one fabric has"
     each = f"at most {choice.options[0].cap} from each fabric"
-    return f"{need.name}: {choice.total} wanted, {each}, and only {fabrics} cloth that may serve"
+    are = "is" if choice.total == 1 else "are"
+    return f"{choice.total} of {need.name} {are} wanted, {each}, and only {fabrics} cloth for it"
 
 
-def _named(problem: Relaxed, argument: Argument) -> str:
+def _named(problem: Relaxed, argument: Argument) -> tuple[str, bool]:
+    """The rows of an argument, those of most worth first, and whether they are several."""
     needs = sorted(argument.needs, key=lambda k: -problem.needs[k].worth)
     rows = list(dict.fromkeys(problem.needs[k].item for k in needs))
     names = [problem.needs[problem.of_item[row][0]].name for row in rows[:_MOST_NAMED]]
     if len(rows) > _MOST_NAMED:
         names.append(f"{len(rows) - _MOST_NAMED} more" if len(rows) < len(problem.of_item) else "the rest")
-    return _listed(names)
+    return _listed(names), len(names) > 1
 
 
 def _listed(names: list[str]) -> str:

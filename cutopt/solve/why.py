@@ -52,25 +52,28 @@ def _missed(run: Run, layout: Layout, index: int) -> int:
     return missed if not run.hopeless[index] else 1
 
 
-def _names(run: Run, row: Wanted) -> str:
+def _cloth(run: Run, row: Wanted) -> str:
+    """What a row may be cut from: `pear or plum`, or in general words."""
     names = run.job.allowed(row)
-    return " or ".join(names) if len(names) <= 3 else "any of the fabrics it may be cut from"
+    if len(names) <= 3:
+        return " or ".join(names)
+    return "cloth of its fabrics" if row.fabrics else "cloth"
 
 
 def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
-    unit, names = run.job.settings.unit, _names(run, row)
+    unit, cloth = run.job.settings.unit, _cloth(run, row)
     long = row.length if isinstance(row, Cut) else min(row.shortest, row.total_length)
-    size = f"{format_length(row.width, unit)} x {format_length(long, unit)}"
+    size = f"{format_length(row.width, unit)} x {format_length(long, unit)} {unit}"
     if not any(sheet.turns(item) for sheet in run.model.sheets):
-        rule = " in the direction it asks for" if row.grain != "any" or getattr(row, "upright", False) else ""
-        return f"there is no cloth of {names} that may serve it{rule}, in the pile or in the shop"
+        rule = ", lying in the direction it asks for" if row.grain != "any" or getattr(row, "upright", False) else ""
+        return f"neither the pile nor the shop has any {cloth} for it{rule}"
     if hopeless and _large_enough(run, row, item):
-        return f"there is cloth of {names} that is large enough for {size}, but not with the grain or print it asks for"
+        return f"{size} would fit on the {cloth} that there is, but its grain or print would run the wrong way"
     if hopeless:
-        return f"no piece of {names} and no width in the shop is large enough for {size}"
+        return f"no {cloth} in the pile or the shop is large enough for {size}"
     if row.importance != "must":
-        return f"not enough is left of {names} to cut it from, and nothing is bought for it"
-    return f"the cloth of {names} that may be used does not hold all of it"
+        return f"this plan leaves too little {cloth} for it, and new cloth is bought only for what must be cut"
+    return f"the search found no room for all of it on the {cloth} that there is in the pile and the shop"
 
 
 def _large_enough(run: Run, row: Wanted, item: Item) -> bool:

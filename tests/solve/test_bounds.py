@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
@@ -204,8 +205,21 @@ def test_reasons_are_said_in_words() -> None:
     shop = (ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8.00")),)
     first, *_, last = improve(model_of(one_fabric(cuts, pieces, shop)))
     assert first.cost == 300  # 400 sq in: more than 42 x 8, which a quarter yard leaves
-    assert last.because == "square: 400 square in more is wanted than the pile of oat holds"
+    assert last.because == "square asks for 400 square in more cloth than the pile of oat has"
     assert last.cost == 300
+
+
+def test_cloth_that_cannot_give_all_is_named() -> None:
+    # 11 x 11 holds four of 5 x 5 (two by two, identity), and none beside 7 x 7: 7 + 5 = 12
+    cuts = (Cut(name="square", width=5 * INCH, length=5 * INCH, count=20, fabrics=("oat",)),)
+    pieces = (Piece.of_size("p", "oat", 11 * INCH, 11 * INCH),)
+    said = {bound.because for bound in improve(model_of(one_fabric(cuts, pieces, ())))}
+    assert "20 of square are wanted, and the pile of oat gives at most 4, even if nothing else is cut from it" in said
+    tall = (Cut(name="tall", width=7 * INCH, length=7 * INCH, fabrics=("oat",)), replace(cuts[0], count=2))
+    *_, last = improve(model_of(one_fabric(tall, pieces, ())))
+    assert not last.possible
+    assert last.because.startswith("not all of ")
+    assert last.because.endswith(" can be cut from the pile of oat")
 
 
 def test_impossible_is_said() -> None:
