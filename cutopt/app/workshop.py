@@ -72,7 +72,8 @@ def _copy(source: Path, target: Path) -> None:
 
 
 def _own_notebook(name: str) -> str:
-    places = {"data": json.dumps(f"../data/{name}"), "out": json.dumps(f"../out/{name}")}
+    """A notebook that prints beside, not over, the pages of `cutopt plan`, which go into ``out/NAME``."""
+    places = {"data": json.dumps(f"../data/{name}"), "out": json.dumps(f"../out/{name}-notebook")}
     cells = []
     for number, (kind, text) in enumerate(_OWN):
         cell: dict[str, object] = {"id": f"cell-{number}", "cell_type": kind, "metadata": {}}

@@ -108,6 +108,7 @@ def test_a_workshop_for_a_job_of_ones_own(write: Write, here: Path) -> None:
         if cell.cell_type == "code":
             compile(cell.source, "cell", "exec")
     assert '../data/my \\"first\\" {quilt}' in book.cells[1].source
+    assert '../out/my \\"first\\" {quilt}-notebook"' in book.cells[-1].source  # not where `cutopt plan` writes
     assert read_job(here / "shop" / "data" / folder.name) == read_job(folder)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
@@ -28,6 +29,14 @@ def test_kept_without_outputs(path: Path) -> None:
         if cell.cell_type == "code":
             assert cell.outputs == []
             assert cell.execution_count is None
+
+
+def test_no_notebook_prints_over_other_pages() -> None:
+    """Each has a folder of its own, which is not that of `cutopt plan data/JOB` (out/JOB)."""
+    folders = [set(re.findall(r"\.\./out/([\w-]+)", path.read_text(encoding="utf-8"))) for path in NOTEBOOKS]
+    assert all(len(own) == 1 for own in folders)
+    assert len(set.union(*folders)) == len(NOTEBOOKS)
+    assert not set.union(*folders) & {job.name for job in (ROOT / "data").iterdir()}
 
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.name)
