@@ -6,7 +6,7 @@ import hashlib
 import json
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Literal, TypeAlias
@@ -18,7 +18,7 @@ from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale
 from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
-_TALK = ("note", "why", "colour", "currency", "quilt")  # words and looks that no plan depends on
+_TALK = ("note", "why", "colour", "currency", "quilt", "notices")  # words and looks that no plan depends on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,12 +61,12 @@ class Settings:
 
     def __post_init__(self) -> None:
         one_of("unit", self.unit, ("in", "cm"))
-        for field in ("seam", "square_up", "square_up_end", "about"):
-            if not 0 <= getattr(self, field) <= METRE:
-                raise Problem(field, "the size makes no sense", "write a small length, 0 or more")
-        for field in ("keep_width", "keep_length"):
-            if getattr(self, field) < 0:
-                raise Problem(field, "the size is below 0", "write the size of the smallest spare cloth worth keeping")
+        for name in ("seam", "square_up", "square_up_end", "about"):
+            if not 0 <= getattr(self, name) <= METRE:
+                raise Problem(name, "the size makes no sense", "write a small length, 0 or more")
+        for name in ("keep_width", "keep_length"):
+            if getattr(self, name) < 0:
+                raise Problem(name, "the size is below 0", "write the size of the smallest spare cloth worth keeping")
         if self.longest_cut < INCH:
             raise Problem("longest_cut", "the length makes no sense", "write how long a cut mat and ruler take")
         if not MM // 2 <= self.grid <= 2 * INCH:
@@ -87,6 +87,8 @@ class Settings:
 class Job:
     """All that a plan is made from; `quilt` is the text of the quilt.toml that rows were worked out from.
 
+    `notices` are sentences about what was read and may not be meant; they are no part of the job itself.
+
     Raises
     ------
     JobError
@@ -101,6 +103,7 @@ class Job:
     cuts: tuple[Cut, ...] = ()
     strips: tuple[Strip, ...] = ()
     quilt: str = ""
+    notices: tuple[str, ...] = field(default=(), compare=False)
 
     def __post_init__(self) -> None:
         problems = list(contradictions(self))
@@ -147,6 +150,7 @@ class Job:
         shop = ((row.fabric, *_how_sold(row, self.settings)) for row in self.shop)
         return svg.sheet(
             self.name,
+            svg.sentences(self.notices),
             svg.pictures(pile),
             svg.table(("how many", "wanted", "cut size", "from", "", "how it comes about"), wanted, "What I want"),
             svg.table(("fabric", "sold", "price"), shop, "Shop"),

@@ -44,7 +44,7 @@ def finish(run: Run) -> Result:
     return Result(
         job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan, quick=quick),
         widths=width_cases(run, layout), history=tuple(run.history),
-        because=run.feed.bound.because, notices=(*run.model.notices, *_unready(run)),
+        because=run.feed.bound.because, notices=(*run.job.notices, *run.model.notices, *_unready(run)),
         stopped=run.stopped, seconds=run.meter.seconds, work=run.meter.rounds, seed=run.seed,
     )  # fmt: skip
 

@@ -50,6 +50,10 @@ class Row:
         """Note a problem of this row."""
         self.log.add(problem, self.file, self.number)
 
+    def tell(self, notice: Problem) -> None:
+        """Note what can be planned in this row and may not be meant."""
+        self.log.tell(notice, self.file, self.number)
+
     def attempt(self, read: Callable[[], T], fallback: T) -> T:
         """What `read` gives, or the fallback when it raised a problem, which is noted."""
         return self.log.attempt(read, fallback, self.file, self.number)

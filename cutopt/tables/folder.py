@@ -72,7 +72,8 @@ def read_job(folder: str | Path) -> Job:
     Returns
     -------
     Job
-        With every length in ticks: cloth rounded down, what is needed rounded up.
+        With every length in ticks: cloth rounded down, what is needed rounded up. What can be planned but is
+        hardly meant (cloth as narrow as if its width were in another unit) is told in its `notices`.
 
     Raises
     ------
@@ -87,7 +88,8 @@ def read_job(folder: str | Path) -> Job:
     if found.quilt_sheet:
         log.in_column(found.quilt_file, SENTENCE, COLUMNS["quilt"])
     log.finish()
-    return Job(name=name, settings=settings, quilt=found.quilt or "", **parts)  # type: ignore[arg-type]
+    more = {"quilt": found.quilt or "", "notices": log.notices}
+    return Job(name=name, settings=settings, **more, **parts)  # type: ignore[arg-type]
 
 
 def _found(path: Path, log: Log) -> _Found:

@@ -25,10 +25,23 @@ class Log:
 
     def __init__(self) -> None:
         self.problems: list[Problem] = []
+        self._notices: list[Problem] = []
 
     def add(self, problem: Problem, file: str = "", row: int | None = None) -> None:
         """Note a problem; the place is added where the problem does not know it."""
         self.problems.append(problem.at(file, row))
+
+    def tell(self, notice: Problem, file: str = "", row: int | None = None) -> None:
+        """Note what can be planned and may not be meant."""
+        self._notices.append(notice.at(file, row))
+
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """A sentence for each that was noted; rows of one file that say the same are named in one."""
+        rows: dict[tuple[str, str, str, str], list[int | None]] = {}
+        for told in self._notices:
+            rows.setdefault((told.field, told.what, told.mend, told.file), []).append(told.row)
+        return tuple(f"{_of_rows(Problem(*said[:3]), said[3], where).sentence}." for said, where in rows.items())
 
     def attempt(self, read: Callable[[], T], fallback: T, file: str = "", row: int | None = None) -> T:
         """What `read` gives, or the fallback when it raised problems, which are noted."""
@@ -51,3 +64,11 @@ class Log:
         """Raise all problems as one :class:`JobError`, if there are any."""
         if self.problems:
             raise JobError(self.problems)
+
+
+def _of_rows(notice: Problem, file: str, rows: list[int | None]) -> Problem:
+    """A notice with its place: ``shop.csv rows 2, 3 and 5``."""
+    if len(rows) == 1:
+        return notice.at(file, rows[0])
+    *most, last = map(str, rows)
+    return notice.at(f"{file} rows {', '.join(most)} and {last}")

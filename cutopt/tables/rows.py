@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Outline, Piece
 from cutopt.geometry import rectangle
-from cutopt.lengths import CM, INCH, YARD, down, up
+from cutopt.lengths import CM, INCH, YARD, down, parse_number, up
 from cutopt.tables.cells import Row
 from cutopt.wanted import Cut, Strip
 
@@ -21,6 +21,10 @@ SHORTEST = {"in": 8 * INCH, "cm": 20 * CM}
 """The shortest segment of a strip where its row names none (common practice, no source)."""
 _STEP_ASK = {"in": 2 * INCH, "cm": 5 * CM}
 _MOST_ASK = {"in": 18 * INCH, "cm": 50 * CM}
+_NARROW, _WIDE = (
+    60 * CM,
+    130 * INCH,
+)  # between these lies nearly all that is sold from the bolt (common practice, no source)
 
 
 def _built(row: Row, build: Callable[..., T], **values: Any) -> T | None:
@@ -88,6 +92,7 @@ def offered_of(row: Row) -> Offered | None:
     if row.has("each_width") or row.has("each_length"):
         return _each_of(row)
     unit = row.unit
+    _tell_odd_width(row)
     return _built(
         row, ByLength,
         fabric=row.name("fabric"),
@@ -98,6 +103,19 @@ def offered_of(row: Row) -> Offered | None:
         price=row.price("price"),
         note=row.text("note"),
     )  # fmt: skip
+
+
+def _tell_odd_width(row: Row) -> None:
+    """Notice a width without a unit that would rather be one in inches in a metric job, or the other way."""
+    text = row.text("usable_width")
+    number = parse_number(text) or 0
+    if row.unit == "cm" and 0 < number * CM < _NARROW:
+        odd, meant = "narrow", f"write {text} in if inches are meant"
+    elif row.unit == "in" and number * INCH > _WIDE:
+        odd, meant = "wide", f"write {text} cm if centimetres are meant"
+    else:
+        return
+    row.tell(Problem("usable_width", f"{text} {row.unit} is very {odd} for cloth from the bolt", meant))
 
 
 def _each_of(row: Row) -> Offered | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -11,6 +13,8 @@ import pytest
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.job import Settings
 from cutopt.lengths import CM, INCH, MM, YARD
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Work
 from cutopt.tables import read_job
 from cutopt.wanted import Cut, Strip
 
@@ -217,3 +221,45 @@ def test_other_files_are_let_be(write) -> None:  # type: ignore[no-untyped-def]
     for name in ("README.md", "photo.png", "shopping.csv.pdf", "plan.json", "what to buy.csv", ".hidden.csv"):
         (folder / name).write_bytes(b"\xff")
     assert read_job(folder).cuts
+
+
+@pytest.mark.parametrize(
+    ("unit", "width", "told"),
+    [
+        ("cm", "42", "42 cm is very narrow for cloth from the bolt; write 42 in if inches are meant."),
+        ("cm", "44 1/2", "44 1/2 cm is very narrow for cloth from the bolt; write 44 1/2 in if inches are meant."),
+        ("in", "150", "150 in is very wide for cloth from the bolt; write 150 cm if centimetres are meant."),
+        ("cm", "42 in", ""),  # said to be inches
+        ("cm", "60", ""),
+        ("cm", "110", ""),
+        ("cm", "", ""),
+        ("in", "42", ""),
+        ("in", "108", ""),  # cloth for backs is sold up to about 120 in wide (common practice, no source)
+        ("in", "150 cm", ""),
+    ],
+)
+def test_a_width_in_the_other_unit_is_noticed(write, unit: str, width: str, told: str) -> None:  # type: ignore[no-untyped-def]
+    """It is planned, and told with its place in every view of the plan; it changes neither job nor digest."""
+    folder = write(
+        job_toml=f'unit = "{unit}"\n', pile_txt="pear 90 x 90\n", fabrics_csv=None, pieces_csv=None, strips_csv=None,
+        shop_csv=f"fabric,usable_width\npear,\n\npear,{width}\n", cuts_csv="cut,width,length\nleaf,10,10\n",
+    )  # fmt: skip
+    job = read_job(folder)
+    said = (f"shop.csv row 4, usable_width: {told}",) if told else ()
+    assert job.notices == said
+    assert replace(job, notices=()) == job
+    assert replace(job, notices=()).digest == job.digest
+    assert solve(job, Work(20)).notices[: len(said)] == said
+    assert all(html.escape(text) in job._repr_html_() for text in said)
+
+
+def test_rows_with_the_same_notice_are_told_in_one_sentence(write) -> None:  # type: ignore[no-untyped-def]
+    rows = "".join(f"{name},{width}\n" for name, width in (("pear", 42), ("oat", 42), ("mist", 106), ("fig", 42)))
+    job = read_job(
+        write(
+            job_toml='unit = "cm"\n', pile_txt="pear 90 x 90\n", fabrics_csv=None, pieces_csv=None, strips_csv=None,
+            shop_csv=f"fabric,usable_width\n{rows}", cuts_csv="cut,width,length\nleaf,10,10\n",
+        )
+    )  # fmt: skip
+    (said,) = job.notices
+    assert said.startswith("shop.csv rows 2, 3 and 5, usable_width: 42 cm is very narrow for cloth from the bolt; ")
