@@ -98,7 +98,7 @@ def _head(sheet: Sheet, job: Job, plan: Plan, more: str) -> None:
     totals = plan.totals
     money = "" if totals.money is None else f", {job.settings.currency}{totals.money:.2f} to pay"
     cuts, cloth = so_many(len(plan.cuts), "cut"), so_many(len(plan.sources), "piece")
-    said = f"{cuts} through {cloth} of cloth{money}; letters as below."
+    said = f"{cloth} of cloth, {cuts}{money}; letters as below."
     word(sheet, said, 0, sheet.height - 11, size=9)
 
 
