@@ -53,10 +53,10 @@ def _missed(run: Run, layout: Layout, index: int) -> int:
 
 
 def _cloth(run: Run, row: Wanted) -> str:
-    """What a row may be cut from: `pear or plum`, or in general words."""
+    """What a row may be cut from: `pear, plum or oat`, or in general words."""
     names = run.job.allowed(row)
     if len(names) <= 3:
-        return " or ".join(names)
+        return " or ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
     return "cloth of its fabrics" if row.fabrics else "cloth"
 
 

@@ -119,3 +119,14 @@ def test_the_advice_followed_helps() -> None:
             star(40, 5, 2, importance="must"),
         )  # fmt: skip
         assert solved(must).complete is there
+
+
+def test_why_it_is_short() -> None:
+    """Up to three fabrics are named; of more, and of a row that names none, it is said in general."""
+    names = ("plum", "oat", "fig", "sage")
+    for many, told in ((1, "plum"), (2, "plum or oat"), (3, "plum, oat or fig"), (4, "cloth of its fabrics")):
+        task = job(PILE, *(bolt(name) for name in names), star(5, 5, fabric=" ".join(names[:many])))
+        (short,) = solved(task, 60).plan.short
+        assert short.why == (
+            f"this plan leaves too little {told} for it, and new cloth is bought only for what must be cut"
+        )
