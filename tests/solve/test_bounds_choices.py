@@ -59,7 +59,7 @@ def test_a_limit_that_asks_for_the_dearer_fabric() -> None:
 def test_a_limit_that_no_choice_of_fabrics_keeps_is_impossible() -> None:
     made = both(cut("square", 10, 10, 8, fabrics=("pear", "plum"), most_each=3))
     bound = purchase_bound(model_of(made))
-    told = "square: 8 wanted, at most 3 from each fabric, and only 2 fabrics have cloth that may serve"
+    told = "8 of square are wanted, at most 3 from each fabric, and only 2 fabrics have cloth for it"
     assert (bound.possible, bound.because) == (False, told)
 
 
