@@ -624,15 +624,6 @@ def shorter(P, S, C, n, i, turned):
 
 
 @jit
-def far_end(S, inst):
-    """The window of full width at the far end of a bought length."""
-    N, n = S.node, S.inst[inst, ROOT]
-    while N[n, KIND] == H:
-        n = N[n, HIGH]
-    return n
-
-
-@jit
 def grow(P, S, inst, rung):
     """Buy by length up to this rung: the new rows are free at the far end."""
     N, sheet = S.node, P.inst[inst, I_SHEET]
@@ -644,14 +635,16 @@ def grow(P, S, inst, rung):
         add_leaf(P, S, S.inst[inst, ROOT])
     else:
         S.misc[COST] -= P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST]
-        r, end = S.inst[inst, ROOT], far_end(S, inst)
-        if N[end, KIND] == FREE:
-            n = end
-            while n >= 0:  # up to the root: all of these reach to the end of the length
-                N[n, Y2] = rows
-                n = N[n, UP]
-            set_free(S, end)
-            relist(P, S, end)
+        r = S.inst[inst, ROOT]
+        if N[r, KIND] == H and N[N[r, HIGH], KIND] == FREE:
+            N[N[r, HIGH], Y2] = rows
+            N[r, Y2] = rows
+            set_free(S, N[r, HIGH])
+            relist(P, S, N[r, HIGH])
+        elif N[r, KIND] == FREE:
+            N[r, Y2] = rows
+            set_free(S, r)
+            relist(P, S, r)
         else:
             p = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], rows, -1)
             b = new_node(S, inst, 0, N[r, Y2], P.sheet[sheet, S_COLS], rows, p)
@@ -682,8 +675,12 @@ def unlist(S, k):
 @jit
 def rows_used(S, inst):
     """Rows of a bought length that are taken: all but a free far end."""
-    end = far_end(S, inst)
-    return S.node[end, Y1] if S.node[end, KIND] == FREE else S.node[end, Y2]
+    N, r = S.node, S.inst[inst, ROOT]
+    if N[r, KIND] == FREE:
+        return 0
+    if N[r, KIND] == H and N[N[r, HIGH], KIND] == FREE:
+        return N[N[r, HIGH], Y1]
+    return N[r, Y2]
 
 
 @jit
