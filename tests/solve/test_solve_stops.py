@@ -183,4 +183,4 @@ def test_grain_is_named_where_size_is_not_the_reason() -> None:
     bound = Cut(name="long", width=3 * INCH, length=9 * INCH, grain="along")
     known = Piece.of_size("known", "oat", 10 * INCH, 4 * INCH)
     result = solve(Job(fabrics=(Fabric(name="oat"),), pieces=(cloth, known), cuts=(bound,)), Work(200))
-    assert "large enough for 3 x 9, but not with the grain" in result.plan.short[0].why
+    assert "3 x 9 in would fit on the oat that there is, but its grain" in result.plan.short[0].why
