@@ -339,3 +339,12 @@ def test_short_wide_segments_with_straight_joins(seed: int) -> None:
     result = solve(job, Work(400))
     assert result.complete
     assert [fault for offer in result.offers for fault in check(job, offer.plan)] == []
+
+
+@pytest.mark.parametrize(("first", "others", "many", "eighths"), [(10, 5, 2, 5), (5, 5, 2, 4), (6, 5, 3, 5)])
+def test_all_that_the_shop_has_is_enough(first: int, others: int, many: int, eighths: int) -> None:
+    """Rows 40 in wide above each other, 1/2 in off each end: 21, 16 and 22 in of 22 1/2, 18 and 22 1/2 on sale."""
+    task = job(
+        bolt(most=eighths * YARD // 8), cut("panel", 40, first), cut("band", 40, others, many),
+    )  # fmt: skip
+    assert solved(task).complete

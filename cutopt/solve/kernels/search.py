@@ -624,6 +624,15 @@ def shorter(P, S, C, n, i, turned):
 
 
 @jit
+def far_end(S, inst):
+    """The window of full width at the far end of a bought length."""
+    N, n = S.node, S.inst[inst, ROOT]
+    while N[n, KIND] == H:
+        n = N[n, HIGH]
+    return n
+
+
+@jit
 def grow(P, S, inst, rung):
     """Buy by length up to this rung: the new rows are free at the far end."""
     N, sheet = S.node, P.inst[inst, I_SHEET]
@@ -635,8 +644,15 @@ def grow(P, S, inst, rung):
         add_leaf(P, S, S.inst[inst, ROOT])
     else:
         S.misc[COST] -= P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST]
-        r = S.inst[inst, ROOT]
-        if N[r, KIND] == H and N[N[r, HIGH], KIND] == FREE:
+        r, end = S.inst[inst, ROOT], far_end(S, inst)
+        if rung == P.sheet[sheet, S_LAD_N] - 1 and N[end, KIND] == FREE:  # no longer one is sold: nothing may be lost
+            n = end
+            while n >= 0:  # up to the root: all of these reach to the end of the length
+                N[n, Y2] = rows
+                n = N[n, UP]
+            set_free(S, end)
+            relist(P, S, end)
+        elif N[r, KIND] == H and N[N[r, HIGH], KIND] == FREE:
             N[N[r, HIGH], Y2] = rows
             N[r, Y2] = rows
             set_free(S, N[r, HIGH])
@@ -723,6 +739,11 @@ def price_of_more(P, S, i, inst, turned):
         return NOTHING, -1  # all that is bought of a fabric by length is one length
     used = rows_used(S, inst) if S.inst[inst, OPEN] == 1 else 0
     rung = rung_for(P, sheet, used + l)
+    last = P.sheet[sheet, S_LAD_N] - 1
+    if rung < 0 and S.inst[inst, OPEN] == 1 and S.inst[inst, RUNG] < last:  # with what is free behind the last row
+        end = far_end(S, inst)
+        if S.node[end, KIND] == FREE and S.node[end, Y1] + l <= P.ladder[P.sheet[sheet, S_LAD_AT] + last, L_ROWS]:
+            rung = last
     if rung < 0:
         return NOTHING, -1
     before = P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST] if S.inst[inst, OPEN] == 1 else 0
