@@ -139,12 +139,7 @@ def backing_to_buy(
     if plan is not None:
         rows, taken = left_in_shop(rows, plan, how.unit)
     settings = shop.settings if isinstance(shop, Job) else Settings()
-    reaches = [whole_ticks(side) for side in (need.width, need.length)]
-    one_way = {fabric.name: fabric.one_way for fabric in known if upright}
-    hand = tuple(
-        replace(held, stands=one_way.get(piece.fabric, "")) if isinstance(piece, Piece) else held
-        for piece in on_hand for held in held_of(piece, settings, reaches)
-    )  # fmt: skip
+    hand = _on_hand(on_hand, need, settings, known if upright else ())
     ways, few = _to_be_had(_one_of_each(backing_ways(need, rows, how, known, hand, upright), hand), how)
     ways = tuple(sorted((laid(way, need, lines, how) for way in ways), key=thrift))
     if how.back_middle == "never":
@@ -168,6 +163,18 @@ def _needed(top: str | Top | Needed | Quilt, how: Conventions) -> tuple[Needed, 
     if measured is None:
         raise Problem("top", "the quilt has no size", "write a top, or a setting")
     return backing_size(measured, how), [text[:1].upper() + text[1:] for text in measured.out_of_square(how)]
+
+
+def _on_hand(
+    pieces: Sequence[Piece | OnHand], need: Needed, settings: Settings, upright: Sequence[Fabric]
+) -> tuple[OnHand, ...]:
+    """Rectangles that are safe to count on; of fabrics that have to be `upright` the print stands up."""
+    one_way = {fabric.name: fabric.one_way for fabric in upright}
+    reaches = [whole_ticks(side) for side in (need.width, need.length)]
+    return tuple(
+        replace(held, stands=one_way.get(piece.fabric, "")) if isinstance(piece, Piece) else held
+        for piece in pieces for held in held_of(piece, settings, reaches)
+    )  # fmt: skip
 
 
 def _to_be_had(ways: Sequence[Way], how: Conventions) -> tuple[tuple[Way, ...], list[str]]:
