@@ -275,15 +275,6 @@ def test_a_workbook_is_not_written_over_unasked(tmp_path: Path) -> None:
         save_job(replace(job, name="bell \x07"), tmp_path / "new" / "other.xlsx")
 
 
-def test_a_changed_job_keeps_no_quilt_that_says_otherwise(tmp_path: Path) -> None:
-    job = read_job(ROOT / "data" / "orchard")
-    fewer = replace(job, cuts=job.cuts[2:])
-    save_job(fewer, tmp_path / "fewer.xlsx")
-    again = read_job(tmp_path / "fewer.xlsx")
-    assert again.cuts == fewer.cuts
-    assert again.quilt == ""
-
-
 @pytest.mark.parametrize("unit", ["in", "cm"])
 @pytest.mark.parametrize("with_recipe", [True, False])
 def test_a_workbook_to_begin_with(tmp_path: Path, unit: str, with_recipe: bool) -> None:
