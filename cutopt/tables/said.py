@@ -12,8 +12,8 @@ from cutopt.tables.columns import COLUMNS, known_heading, nearest
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.habits import HABITS
 from cutopt.tables.log import Log
-from cutopt.tables.sheets import Record, Sheet
-from cutopt.tables.toml_rows import Cells, is_comment, line_of, line_of_text, toml_of_rows
+from cutopt.tables.sheets import Record, Sheet, is_comment
+from cutopt.tables.toml_rows import Cells, line_of, line_of_text, toml_of_rows
 
 KEYS: Final = (
     "top", "measured", "bed", "blocks", "setting", "borders", "binding", "sleeve", "articles", "backing", "batting",

@@ -95,12 +95,17 @@ def _records(text: str, separator: str, file: str, log: Log) -> list[Record]:
     return records
 
 
+def is_comment(cell: str) -> bool:
+    """Whether a row that begins with this cell is passed over."""
+    return re.match(r"#(\s|$)", cell) is not None
+
+
 def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Sheet:
     """Find the header and give each cell its column.
 
     Blank rows and rows that begin with ``# `` are passed over; the first other row is the header.
     """
-    told = [(row, cells) for row, cells in records if any(cells) and not re.match(r"#(\s|$)", cells[0])]
+    told = [(row, cells) for row, cells in records if any(cells) and not is_comment(cells[0])]
     if not told:
         log.add(Problem("", "it has no heading row", "begin with: " + ",".join(COLUMNS[table])), file, 1)
         return Sheet(file, ())

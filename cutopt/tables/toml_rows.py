@@ -8,6 +8,8 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
+from cutopt.tables.sheets import is_comment
+
 Cells = tuple[str, str, str]
 """A key (or a comment), its sentence and a note."""
 
@@ -25,11 +27,6 @@ def line_of_text(sentence: str, row: int, text: str) -> int:
     lines = text.splitlines()
     first = sentence.strip().splitlines()[0] if sentence.strip() else ""
     return next((i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row)
-
-
-def is_comment(cell: str) -> bool:
-    """Whether a row that begins with this cell is passed over."""
-    return re.match(r"#(\s|$)", cell) is not None
 
 
 def quoted(text: str) -> str:

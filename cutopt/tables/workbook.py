@@ -14,8 +14,8 @@ from zipfile import BadZipFile
 from cutopt.errors import Problem
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.log import Log
-from cutopt.tables.sheets import Record
-from cutopt.tables.toml_rows import is_comment, rows_of_toml
+from cutopt.tables.sheets import Record, is_comment
+from cutopt.tables.toml_rows import rows_of_toml
 
 _WIDEST = 60  # characters; longer sentences are wrapped
 
