@@ -4,28 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import fields, replace
-from typing import Final, Protocol
+from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.job import Settings
 from cutopt.quilt.binding import folded
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables.columns import known_heading, nearest
-from cutopt.tables.log import Log
+from cutopt.tables.log import Line, Log
 
 _LENGTH = ("int", "int | None")
-
-
-class Said(Protocol):
-    """A text and the line it stands on."""
-
-    @property
-    def text(self) -> str:
-        """What is said."""
-
-    @property
-    def row(self) -> int:
-        """The line it stands on."""
 
 
 OF_JOB: Final = ("unit", "grid", "seam")
@@ -33,7 +21,7 @@ HABITS: Final = {each.name: str(each.type) for each in fields(Conventions) if ea
 """The settings under [how] and their types."""
 
 
-def conventions_of(told: Mapping[str, Said], settings: Settings, file: str, log: Log) -> Conventions:
+def conventions_of(told: Mapping[str, Line], settings: Settings, file: str, log: Log) -> Conventions:
     """The settings under [how]; each that cannot be read is noted."""
     how = Conventions.of(settings)
     for key, said in told.items():

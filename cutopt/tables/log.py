@@ -20,6 +20,14 @@ class Placed(Generic[T]):
     row: int
 
 
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A text and the line it stands on."""
+
+    text: str
+    row: int
+
+
 class Log:
     """Collects problems, so that a maker mends a folder once and not line by line."""
 

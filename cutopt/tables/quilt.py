@@ -24,8 +24,8 @@ from cutopt.tables.choices import toml_problem
 from cutopt.tables.found import Bed, bed_of, found_setting, is_found
 from cutopt.tables.habits import conventions_of
 from cutopt.tables.kinds import article_of, block_of
-from cutopt.tables.log import Log, Placed
-from cutopt.tables.said import KEYS, Line, Told, told_in_sheet, told_in_toml
+from cutopt.tables.log import Line, Log, Placed
+from cutopt.tables.said import KEYS, Told, told_in_sheet, told_in_toml
 from cutopt.tables.sentences import backing_words, binding_words, border_of, setting_of
 from cutopt.tables.sheets import Sheet
 from cutopt.wanted import Wanted

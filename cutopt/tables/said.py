@@ -11,7 +11,7 @@ from cutopt.errors import Problem
 from cutopt.tables.columns import COLUMNS, known_heading, nearest
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.habits import HABITS
-from cutopt.tables.log import Log
+from cutopt.tables.log import Line, Log
 from cutopt.tables.sheets import Record, Sheet, is_comment
 from cutopt.tables.toml_rows import Cells, line_of, line_of_text, toml_of_rows
 
@@ -21,14 +21,6 @@ KEYS: Final = (
 )  # fmt: skip
 _PARTS: Final = KEYS[:-1]
 _LISTS = ("blocks", "borders", "articles")
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """A text and the line it stands on."""
-
-    text: str
-    row: int
 
 
 @dataclass(slots=True)
