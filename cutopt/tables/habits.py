@@ -15,7 +15,6 @@ from cutopt.tables.log import Line, Log
 
 _LENGTH = ("int", "int | None")
 
-
 OF_JOB: Final = ("unit", "grid", "seam")
 HABITS: Final = {each.name: str(each.type) for each in fields(Conventions) if each.name not in OF_JOB}
 """The settings under [how] and their types."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, Final
@@ -21,6 +21,8 @@ KEYS: Final = (
 )  # fmt: skip
 _PARTS: Final = KEYS[:-1]
 _LISTS = ("blocks", "borders", "articles")
+SENTENCE: Final = COLUMNS["quilt"][1]
+"""The column of a sheet in which whatever is wrong with a part stands."""
 
 
 @dataclass(slots=True)
@@ -77,17 +79,9 @@ def told_in_sheet(sheet: Sheet, log: Log) -> Told:
     A blank part is the one above, of which there may be several; a blank sentence is the default. The row ``[how]``
     may stand as a heading.
     """
-    out, above = Told(), ""
-    for row, cells in sheet.rows:
-        sentence = cells.get("sentence", "")
-        part = cells.get("part", above)
-        if not part:
-            log.add(
-                Problem("part", f'"{sentence}" has no part before it', "write one, such as blocks"), sheet.file, row
-            )
-            continue
-        above = part
-        name = known_heading(part.strip("[]"), (*KEYS, *HABITS))
+    out = Told()
+    for row, part, name, cells in _parts(sheet):
+        sentence = cells.get(SENTENCE, "")
         if problem := _wrong_row(part, name, sentence, out):
             log.add(problem, sheet.file, row)
         elif name and sentence:
@@ -101,21 +95,31 @@ def told_in_sheet(sheet: Sheet, log: Log) -> Told:
     return out
 
 
+def _parts(sheet: Sheet) -> Iterator[tuple[int, str, str | None, dict[str, str]]]:
+    """Each row with its part, which may stand in a row above, as it is spelt and as it is known; and its cells."""
+    above = ""
+    for row, cells in sheet.rows:
+        above = cells.get("part", above)
+        yield row, above, known_heading(above.strip("[]"), (*KEYS, *HABITS)), cells
+
+
 def _wrong_row(part: str, name: str | None, sentence: str, out: Told) -> Problem | None:
+    if not part:
+        return Problem("part", f'"{sentence}" has no part before it', "write one, such as blocks")
     if name is None:
         guess = nearest(part, (*_PARTS, *HABITS))
         mend = f'did you mean "{guess}"?' if guess else "the parts are: " + ", ".join(_PARTS)
         return Problem("part", f'there is no "{part}" in a quilt', mend)
     if name == "how":
         mend = "write each setting in a row of its own, such as machine and longarm"
-        return Problem("sentence", f'"{sentence}" stands beside a heading', mend) if sentence else None
+        return Problem(SENTENCE, f'"{sentence}" stands beside a heading', mend) if sentence else None
     twice = name in out.how or (name in out.sentences and name not in _LISTS)
     return Problem("part", f'"{part}" is set twice', "keep one of the two") if twice and sentence else None
 
 
 def _line(name: str, sentence: str, row: int) -> Line:
     if name != "label":
-        refuse_date("sentence", sentence)
+        refuse_date(SENTENCE, sentence)
     return Line(sentence, row)
 
 
@@ -126,14 +130,7 @@ def toml_of_sheet(sheet: Sheet, records: Sequence[Record]) -> str:
         if texts and is_comment(texts[0]):
             key, sentence, note = (*texts, "", "")[:3]
             rows[row] = key, sentence, note
-    above = ""
-    for row, cells in sheet.rows:
-        above = cells.get("part", above)
-        name = known_heading(above.strip("[]"), (*KEYS, *HABITS)) or above
-        if "sentence" in cells or name == "how":
-            rows[row] = name, cells.get("sentence", ""), cells.get("note", "")
+    for row, part, name, cells in _parts(sheet):
+        if SENTENCE in cells or name == "how":
+            rows[row] = name or part, cells.get(SENTENCE, ""), cells.get("note", "")
     return toml_of_rows((rows[row] for row in sorted(rows)), _LISTS, _PARTS)
-
-
-SENTENCE: Final = COLUMNS["quilt"][1]
-"""The column in which whatever is wrong with a part stands."""
