@@ -153,10 +153,10 @@ def _quilt(shown: QuiltPages) -> Iterator[Any]:
 
 def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
     """On a page of its own, but for a finished top of which there is no picture and little to say."""
-    yield PageBreak() if shown.picture is not None or not remarks(shown) else Spacer(0, 6 * mm)
+    above = remarks(shown)
+    yield PageBreak() if shown.picture is not None or not above else Spacer(0, 6 * mm)
     yield words("The backing: what to buy", 18, bold=True, after=2)
     yield words("It is compared here and not part of the cutting plan: buy it apart.", 10, after=3)
-    above = remarks(shown)
     for text in answer.said:
         if text not in above:
             yield words(text, 10.5, after=2)

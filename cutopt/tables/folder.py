@@ -159,9 +159,8 @@ def _tables_of_book(path: Path, found: _Found, log: Log) -> None:
     sheets = read_workbook(path, log)
     for sheet, records in sheets.items():
         file = sheet_file(path, sheet)
-        twice = sheet in found.tables or (sheet == "pile" and found.pile is not None)
-        twice = twice or (sheet == "job" and found.entries is not None)
-        if twice or (sheet == "quilt" and found.quilt is not None):
+        there = {"pile": found.pile, "job": found.entries, "quilt": found.quilt}
+        if sheet in found.tables or there.get(sheet) is not None:
             log.add(Problem("", "the folder holds this table as a file too", "keep one of the two"), file)
         elif f"{sheet}.csv" in LATER:
             log.add(Problem("", "it is not planned by this version yet", "take the sheet out"), file)
@@ -260,8 +259,8 @@ class _Reader:
         if made is None:
             return cuts, strips
         if not (cuts or strips or made.rows) and not _spoilt(self.found, self.log):
-            self.log.add(Problem("", "nothing is wanted", "write blocks, a binding or articles"),
-                         self.found.quilt_file)  # fmt: skip
+            problem = Problem("", "nothing is wanted", "write blocks, a binding or articles")
+            self.log.add(problem, self.found.quilt_file)
         unit = self.settings.unit
         return mixed(cuts, made.rows, Cut, unit, self.log), mixed(strips, made.rows, Strip, unit, self.log)
 

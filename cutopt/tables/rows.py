@@ -21,10 +21,8 @@ SHORTEST = {"in": 8 * INCH, "cm": 20 * CM}
 """The shortest segment of a strip where its row names none (common practice, no source)."""
 _STEP_ASK = {"in": 2 * INCH, "cm": 5 * CM}
 _MOST_ASK = {"in": 18 * INCH, "cm": 50 * CM}
-_NARROW, _WIDE = (
-    60 * CM,
-    130 * INCH,
-)  # between these lies nearly all that is sold from the bolt (common practice, no source)
+_NARROW, _WIDE = 60 * CM, 130 * INCH
+"""Between these lies nearly all that is sold from the bolt (common practice, no source)."""
 
 
 def _built(row: Row, build: Callable[..., T], **values: Any) -> T | None:
