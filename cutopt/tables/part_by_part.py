@@ -233,13 +233,8 @@ class Reader:
         return line.text if line else "any fabric"
 
     def _sleeve(self, top: Top | None) -> None:
-        line = self.one("sleeve")
-        if line is None or line.text.lower() in ("no", "none"):
-            return
-        if top is None:
-            if self.sound:
-                what = "there is no quilt to hang"
-                self.log.add(Problem("sleeve", what, "write a top, or a setting"), self.file, line.row)
+        line = self._asked("sleeve", top, "there is no quilt to hang")
+        if line is None or top is None:
             return
         _, of = binding_words(line.text, self.how) if line.text.startswith("from ") else (self.how, line.text)
         made = self.attempt(lambda: hanging_sleeve(top.size("trimmed", self.how)[0], of, self.how), line.row)
@@ -264,12 +259,11 @@ class Reader:
         line = self._asked("batting", top)
         return None if line is None else backing_words(line.text.partition(",")[0], self.how)[0]
 
-    def _asked(self, key: str, top: Top | None) -> Line | None:
-        """The sentence of a key that is not refused; a problem where there is no quilt for it."""
+    def _asked(self, key: str, top: Top | None, without: str = "there is no quilt to put it under") -> Line | None:
+        """The sentence of a key that is not refused; a problem `without` a quilt for it."""
         line = self.one(key)
         if line is None or line.text.lower() in ("no", "none"):
             return None
         if top is None and self.sound:
-            what = "there is no quilt to put it under"
-            self.log.add(Problem(key, what, "write a top, or a setting"), self.file, line.row)
+            self.log.add(Problem(key, without, "write a top, or a setting"), self.file, line.row)
         return line
