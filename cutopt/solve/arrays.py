@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from cutopt.solve.kernels import search as plain
 from cutopt.solve.model import TURNED, UNTURNED, Model, Sheet
+from cutopt.solve.raster import holds, summed
 
 Ints: TypeAlias = NDArray[np.int64]
 State: TypeAlias = Any  # a named tuple of arrays, see kernels/search.py
@@ -188,16 +189,8 @@ def _ints(values: Any) -> Ints:
     return np.array(list(values), dtype=np.int64)
 
 
-def summed_area(sheet: Sheet) -> Ints:
-    """Summed-area table of usable cells, shape (cols + 1, rows + 1)."""
-    table = np.zeros((sheet.cols + 1, sheet.rows + 1), dtype=np.int64)
-    if sheet.cells is not None:
-        table[1:, 1:] = sheet.cells.cumsum(axis=0, dtype=np.int64).cumsum(axis=1)
-    return table
-
-
 def _summed_areas(sheets: tuple[Sheet, ...]) -> tuple[Ints, Ints]:
-    tables = [summed_area(sheet).ravel() if sheet.cells is not None else np.zeros(0, np.int64) for sheet in sheets]
+    tables = [np.zeros(0, np.int64) if sheet.cells is None else summed(sheet.cells).ravel() for sheet in sheets]
     starts = np.cumsum([0, *(table.size for table in tables)])
     return np.concatenate([*tables, np.zeros(1, np.int64)]), _ints(starts[:-1])
 
@@ -206,7 +199,7 @@ def fits_alone(model: Model) -> Ints:
     """Which ways (bits UNTURNED and TURNED) one part of each item fits each empty sheet; shape (items, sheets)."""
     fits = np.zeros((len(model.items), len(model.sheets)), dtype=np.int64)
     for s, sheet in enumerate(model.sheets):
-        table = summed_area(sheet)
+        table = None if sheet.cells is None else summed(sheet.cells)
         for i, item in enumerate(model.items):
             for bit, (w, l) in ((UNTURNED, (item.w, item.l)), (TURNED, (item.l, item.w))):  # noqa: E741
                 if sheet.turns(item) & bit and _fits(sheet, table, w, l):
@@ -214,10 +207,5 @@ def fits_alone(model: Model) -> Ints:
     return fits
 
 
-def _fits(sheet: Sheet, table: Ints, w: int, l: int) -> bool:  # noqa: E741
-    if w > sheet.cols or l > sheet.rows:
-        return False
-    if sheet.cells is None:
-        return True
-    inside = table[w:, l:] - table[:-w, l:] - table[w:, :-l] + table[:-w, :-l]
-    return bool((inside == w * l).any())
+def _fits(sheet: Sheet, table: Ints | None, w: int, l: int) -> bool:  # noqa: E741
+    return (w <= sheet.cols and l <= sheet.rows) if table is None else holds(table, w, l)

@@ -6,15 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
-import numpy as np
-
 from cutopt.cloth import Cloth
 from cutopt.geometry import Axis, Number, area2, bounds, edges, is_rectangle
 from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.measure import SIDES, best_mark, on_ruler, straight_side
-from cutopt.solve.raster import usable_cells
-from cutopt.solve.sequence import Node, NotSeparableError, Rect, Step, cut_tree, in_order
+from cutopt.solve.raster import holds, summed, usable_cells
+from cutopt.solve.sequence import Node, Rect, Step, cut_tree, in_order
 from cutopt.solve.settle import Ground, settled
 
 Box: TypeAlias = tuple[Number, Number, Number, Number]
@@ -153,8 +151,7 @@ class Cutter:
         outline = tuple((int(x), int(y)) for x, y in node.outline)
         part = Cloth(fabric=cloth.fabric, outline=outline, margins=(0,) * len(outline), flaws=cloth.flaws)
         _, cells = usable_cells(part, self.step)
-        table = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int64)
-        table[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)
+        table = summed(cells)
         w, l = -(-small // self.step), -(-large // self.step)  # noqa: E741
         return holds(table, w, l) or holds(table, l, w)
 
@@ -191,14 +188,3 @@ def _raw_sides(cloth: Cloth) -> list[tuple[Axis, int]]:
         if min(raw):
             lines.append(("y" if axis else "x", at + (min(raw) if side == "low" else -min(raw))))
     return lines
-
-
-def holds(table: np.ndarray, w: int, l: int) -> bool:  # noqa: E741
-    """Whether a summed-area table (zero border included) holds a full w x l window."""
-    if w >= table.shape[0] or l >= table.shape[1]:
-        return False
-    inside = table[w:, l:] - table[:-w, l:] - table[w:, :-l] + table[:-w, :-l]
-    return bool((inside == w * l).any())
-
-
-__all__ = ["CutUp", "Cutter", "NotSeparableError", "holds"]

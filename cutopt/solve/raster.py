@@ -109,3 +109,28 @@ def _too_near(x: Ints, y: Ints, p: Corner, q: Corner, margin: int) -> Bools:
         gap_y = np.maximum(np.maximum(y[:-1] - end[1], end[1] - y[1:]), 0)[None, :]
         out |= gap_x * gap_x + gap_y * gap_y < margin * margin
     return np.asarray(out)
+
+
+def summed(cells: Bools) -> Ints:
+    """Summed-area table of cells: entry [i, j] counts those before column i and row j; shape one more each way."""
+    table = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int64)
+    table[1:, 1:] = cells.cumsum(axis=0, dtype=np.int64).cumsum(axis=1)
+    return table
+
+
+def holds(table: Ints, w: int, l: int) -> bool:  # noqa: E741
+    """Whether a summed-area table has a full window of w x l cells."""
+    if not (0 < w < table.shape[0] and 0 < l < table.shape[1]):
+        return False
+    inside = table[w:, l:] - table[:-w, l:] - table[w:, :-l] + table[:-w, :-l]
+    return bool((inside == w * l).any())
+
+
+def covers(table: Ints, origin: tuple[int, int], step: int, box: tuple[int, int, int, int]) -> bool:
+    """Whether all cells of `step` ticks that a box (x1, y1, x2, y2 in ticks) touches are there and full."""
+    (ox, oy), (x1, y1, x2, y2) = origin, box
+    i1, j1, i2, j2 = (x1 - ox) // step, (y1 - oy) // step, -((ox - x2) // step), -((oy - y2) // step)
+    if i1 < 0 or j1 < 0 or i2 >= table.shape[0] or j2 >= table.shape[1]:
+        return False
+    inside = table[i2, j2] - table[i1, j2] - table[i2, j1] + table[i1, j1]
+    return bool(inside == (i2 - i1) * (j2 - j1))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from cutopt.geometry import bounds, rectangle
-from cutopt.solve.arrays import Ints, State
+from cutopt.solve.arrays import Arrays, Ints, Placement, State
 from cutopt.solve.exact import exact_plate
 from cutopt.solve.kernels import search as k
 from cutopt.solve.plates import Part, PlateTable
@@ -119,19 +120,32 @@ def _fill(engine: Engine, state: State, inst: int, *, everything: bool) -> bool:
         )
     if not found.placements:
         return False
-    rects = []
-    for tag, (part, x, y, turned) in enumerate(found.placements):
-        w, l = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)  # noqa: E741
-        rects.append(Rect(tag=tag, x1=x, y1=y, x2=x + w, y2=y + l))
+    sheet, copy = arrays.instances[inst]
+    return lay(arrays, state, root, [
+        Placement(
+            sheet=sheet, copy=copy, unit=units[part], x=x, y=y, w=parts[part].h if turned else parts[part].w,
+            l=parts[part].w if turned else parts[part].h, turned=turned,
+        )
+        for part, x, y, turned in found.placements
+    ])  # fmt: skip
+
+
+def lay(arrays: Arrays, state: State, root: int, placements: Sequence[Placement]) -> bool:
+    """Lay parts on a cloth that is free and whole, whose node is `root`.
+
+    False, and nothing is changed, where they cannot be cut out within the turns that the maker allows.
+    """
+    rects = [Rect(tag=n, x1=p.x, y1=p.y, x2=p.x + p.w, y2=p.y + p.l) for n, p in enumerate(placements)]
+    wide, long = int(state.node[root, k.X2]), int(state.node[root, k.Y2])
     try:
         tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.turns)
-    except NotSeparableError:  # not within the turns that the maker allows
+    except NotSeparableError:
         return False
-    build(arrays, state, root, tree, [(units[part], turned) for part, _, _, turned in found.placements])
+    _build(arrays, state, root, tree, placements)
     return True
 
 
-def build(arrays: Any, state: State, node: int, tree: Node, whose: list[tuple[int, bool]]) -> None:
+def _build(arrays: Arrays, state: State, node: int, tree: Node, placements: Sequence[Placement]) -> None:
     """Write a tree of cuts into a state, below a free node with the same window."""
     nodes, todo = state.node, [(node, tree)]
     while todo:
@@ -144,7 +158,7 @@ def build(arrays: Any, state: State, node: int, tree: Node, whose: list[tuple[in
             nodes[n, k.KIND], nodes[n, k.LOW], nodes[n, k.HIGH] = k.V if part.axis == "x" else k.H, low, high
             todo += [(low, part.children[0]), (high, part.children[1])]
         elif part.rects:
-            unit, turned = whose[part.rects[0].tag]
-            nodes[n, k.KIND], nodes[n, k.ITEM], nodes[n, k.TURN] = k.PART, unit, int(turned)
+            placed = placements[part.rects[0].tag]
+            nodes[n, k.KIND], nodes[n, k.ITEM], nodes[n, k.TURN] = k.PART, placed.unit, int(placed.turned)
             nodes[n, [k.PX, k.PY, k.PW, k.PL]] = (x1, y1, x2 - x1, y2 - y1)
             k.take(arrays.problem, state, n)

@@ -126,64 +126,53 @@ def relaxed(model: Model) -> Relaxed:
     """The needs and the cloth of a job, for bounds."""
     rows = [(k, item) for k, item in enumerate(model.items) if item.rank == 0]
     split, choices = _by_fabric(model, rows)
-    needs = tuple(_need(model, k, model.items[k], most) for k, _, most in split)
     kinds: dict[tuple[int, ...], int] = {}
     pile: list[Source] = []
     shop: list[Source] = []
     for index, sheet in enumerate(model.sheets):
         turns = tuple(
-            sheet.turns(model.items[k]) & (UNTURNED | TURNED) if fabric in (None, sheet.fabric) else 0
-            for k, fabric, _ in split
+            sheet.turns(model.items[need.item]) & (UNTURNED | TURNED) if fabric in (None, sheet.fabric) else 0
+            for need, fabric in split
         )
         if any(turns):
             ways = kinds.setdefault(turns, len(kinds))
             (pile if sheet.offered is None else shop).extend(_sources(model, index, sheet, ways))
     return Relaxed(
-        model=model, needs=needs, ways=tuple(kinds), pile=tuple(pile), shop=tuple(shop),
-        choices=tuple(_options(choice, needs) for choice in choices),
+        model=model, needs=tuple(need for need, _ in split), ways=tuple(kinds), pile=tuple(pile), shop=tuple(shop),
+        choices=tuple(choices),
     )  # fmt: skip
 
 
-def _by_fabric(
-    model: Model, rows: list[tuple[int, Item]]
-) -> tuple[list[tuple[int, int | None, int]], list[tuple[int, list[list[int]]]]]:
-    """Needs as (row, its only fabric or None, most copies or 0), and choices as (total, needs of each option).
-
-    A total of 0 stands for all of one option.
-    """
-    split: list[tuple[int, int | None, int]] = []
-    choices: list[tuple[int, list[list[int]]]] = []
-    able = {k: {sheet.fabric for sheet in model.sheets if sheet.turns(item)} for k, item in rows}
+def _by_fabric(model: Model, rows: list[tuple[int, Item]]) -> tuple[list[tuple[Need, int | None]], list[Choice]]:
+    """Needs with the only fabric that may serve them, None where any may; and what is to be chosen among them."""
+    split: list[tuple[Need, int | None]] = []
+    choices: list[Choice] = []
     groups: dict[int, list[int]] = {}
+    able = {k: {sheet.fabric for sheet in model.sheets if sheet.turns(item)} for k, item in rows}
+
+    def wanted(k: int, fabric: int | None = None, most: int = 0) -> tuple[int, int]:
+        """Add the need of row k; its number and how much of it is wanted."""
+        split.append((_need(model, k, model.items[k], most), fabric))
+        return len(split) - 1, split[-1][0].demand
+
     for k, item in rows:
         if item.group >= 0:
             groups.setdefault(item.group, []).append(k)
         elif 0 < item.most_each < item.copies and able[k]:
-            first = len(split)
-            split += [(k, fabric, item.most_each) for fabric in sorted(able[k])]
-            choices.append((item.copies, [[n] for n in range(first, len(split))]))
+            some = [wanted(k, fabric, item.most_each) for fabric in sorted(able[k])]
+            options = tuple(Option(cap=most, amounts=((n, 1),)) for n, most in some)
+            choices.append(Choice(total=item.copies, options=options))
         else:
-            split.append((k, None, 0))
+            wanted(k)
     for members in groups.values():
         common = set.intersection(*(able[k] for k in members))
-        if len(common) == len(set.union(*(able[k] for k in members))) == 1 or not common:
-            split += [(k, None, 0) for k in members]  # nothing to choose, or nothing that would do
+        if not common or len(set.union(*(able[k] for k in members))) == 1:  # nothing that would do, or no choice
+            for k in members:
+                wanted(k)
             continue
-        options = []
-        for fabric in sorted(common):
-            options.append(list(range(len(split), len(split) + len(members))))
-            split += [(k, fabric, 0) for k in members]
-        choices.append((0, options))
+        every = [tuple(wanted(k, fabric) for k in members) for fabric in sorted(common)]
+        choices.append(Choice(total=1, options=tuple(Option(cap=1, amounts=amounts) for amounts in every)))
     return split, choices
-
-
-def _options(choice: tuple[int, list[list[int]]], needs: tuple[Need, ...]) -> Choice:
-    total, options = choice
-    if total:
-        each = tuple(Option(cap=needs[k].demand, amounts=((k, 1),)) for (k,) in options)
-        return Choice(total=total, options=each)
-    every = tuple(Option(cap=1, amounts=tuple((k, needs[k].demand) for k in option)) for option in options)
-    return Choice(total=1, options=every)
 
 
 def _need(model: Model, index: int, item: Item, most: int) -> Need:

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutopt.geometry import rectangle
-from cutopt.solve.arrays import Arrays, Ints
+from cutopt.solve.arrays import Arrays, Ints, Placement
 from cutopt.solve.bands import tight_bands
 from cutopt.solve.descent import descend
 from cutopt.solve.kernels import search as k
 from cutopt.solve.plates import Part
-from cutopt.solve.refill import build, holds_most
-from cutopt.solve.sequence import NotSeparableError, Rect, cut_tree
+from cutopt.solve.refill import holds_most, lay
 from cutopt.solve.stop import Ration
 
 if TYPE_CHECKING:
@@ -24,18 +22,6 @@ if TYPE_CHECKING:
 _BANDS = 0.3  # of the limit: the search for bands
 _PATIENCE = 10_000  # rounds without news after which what the bands leave is planned
 _LEAST_PARTS = 12  # with fewer the exact search or the search by chance is at the end sooner
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Lie:
-    """One part on the length, in grid steps."""
-
-    unit: int
-    turned: bool
-    x: int
-    y: int
-    w: int
-    l: int  # noqa: E741
 
 
 def begin_with_bands(engine: Engine, bound: Callable[[], int], over: Callable[[], bool]) -> bool:
@@ -83,10 +69,10 @@ def _wanted_from(engine: Engine, inst: int) -> Ints:
     return np.where(ranks == 0, np.maximum(trial.rem, 0), 0)
 
 
-def _bands(engine: Engine, inst: int, left: Ints, over: Callable[[], bool]) -> tuple[list[_Lie], int]:
+def _bands(engine: Engine, inst: int, left: Ints, over: Callable[[], bool]) -> tuple[list[Placement], int]:
     """Parts in bands from the beginning of the length, and where these end; what they take goes off `left`."""
     arrays, state = engine.arrays, engine.best
-    sheet, root = arrays.instances[inst][0], state.node[state.inst[inst, k.ROOT]]
+    (sheet, copy), root = arrays.instances[inst], state.node[state.inst[inst, k.ROOT]]
     units = [u for u, item in enumerate(arrays.items) if left[u] and not item.strip]
     if sum(int(left[u]) for u in units) < _LEAST_PARTS:
         return [], 0
@@ -98,7 +84,7 @@ def _bands(engine: Engine, inst: int, left: Ints, over: Callable[[], bool]) -> t
     for band in tight_bands(int(root[k.X2]), int(root[k.Y2]), parts, over):
         for part, x, y, turned in band.placements:
             w, h = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)
-            lies.append(_Lie(unit=units[part], turned=turned, x=x, y=rows + y, w=w, l=h))
+            lies.append(Placement(sheet=sheet, copy=copy, unit=units[part], x=x, y=rows + y, w=w, l=h, turned=turned))
             left[units[part]] -= 1
         rows += band.h
     return lies, rows
@@ -106,7 +92,7 @@ def _bands(engine: Engine, inst: int, left: Ints, over: Callable[[], bool]) -> t
 
 def _rest(
     engine: Engine, inst: int, rows: int, wanted: Ints, bound: Callable[[], int], over: Callable[[], bool]
-) -> list[_Lie]:
+) -> list[Placement]:
     """What is wanted after the first `rows` of the length, by a search in what can be bought beyond them."""
     arrays, (s, _) = engine.arrays, engine.arrays.instances[inst]
     sheets = list(arrays.model.sheets)
@@ -132,16 +118,12 @@ def _rest(
         descend(part, lambda: bound() - others, tired, news=news)
         if part.missing():
             return []
-        return [
-            _Lie(unit=p.unit, turned=p.turned, x=p.x, y=rows + p.y, w=p.w, l=p.l)
-            for p in part.layout().placements
-            if p.sheet == s
-        ]
+        return [replace(p, y=rows + p.y) for p in part.layout().placements if p.sheet == s]
     finally:
         part.close()
 
 
-def _take(engine: Engine, inst: int, lies: list[_Lie]) -> bool:
+def _take(engine: Engine, inst: int, lies: list[Placement]) -> bool:
     """Let the parts of the length lie like this in the best state, if less has to be bought then."""
     arrays, problem, sheet = engine.arrays, engine.arrays.problem, engine.arrays.instances[inst][0]
     trial, scratch = arrays.state(1), arrays.scratch()
@@ -151,14 +133,8 @@ def _take(engine: Engine, inst: int, lies: list[_Lie]) -> bool:
     engine.copy(engine.best, trial)
     k.clear(problem, trial, scratch, trial.inst[inst, k.ROOT])
     k.lower(problem, trial, scratch, inst, rung)
-    root = int(trial.inst[inst, k.ROOT])
-    wide, long = int(trial.node[root, k.X2]), int(trial.node[root, k.Y2])
-    rects = [Rect(tag=n, x1=i.x, y1=i.y, x2=i.x + i.w, y2=i.y + i.l) for n, i in enumerate(lies)]
-    try:
-        tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.turns)
-    except NotSeparableError:  # not within the turns that the maker allows
+    if not lay(arrays, trial, int(trial.inst[inst, k.ROOT]), lies):
         return False
-    build(arrays, trial, root, tree, [(lie.unit, lie.turned) for lie in lies])
     if k.missing(problem, trial, 0):
         return False
     engine.copy(trial, engine.best)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import product
 from typing import TypeAlias
 
 from cutopt.cloth import Cloth, cloth_of, replay
@@ -10,7 +11,7 @@ from cutopt.geometry import Polygon, bounds, is_rectangle
 from cutopt.job import Job
 from cutopt.plan import CutStep, Plan, Source
 from cutopt.result import Room
-from cutopt.solve.raster import usable_cells
+from cutopt.solve.raster import covers, summed, usable_cells
 
 _TRIES = (16, 8, 4, 2, 1)  # in 32nds of an inch: 1/2, 1/4, 1/8, 1/16, 1/32
 _UNIT = 254
@@ -75,26 +76,9 @@ def _still_fits(cloth: Cloth, rects: Sequence[tuple[object, ...]], less: int) ->
         margins=tuple(m + less for m in cloth.margins),
         flaws=cloth.flaws,
     )
-    (ox, oy), cells = usable_cells(smaller, _UNIT)
-    table = cells.cumsum(axis=0).cumsum(axis=1)
-    for dx in (0, less, -less):
-        for dy in (0, less, -less):
-            if all(_clear(table, ox, oy, r, dx, dy) for r in rects):
-                return True
-    return False
-
-
-def _clear(table: object, ox: int, oy: int, rect: tuple[object, ...], dx: int, dy: int) -> bool:
-    import numpy as np
-
-    t = np.asarray(table)
-    x1, y1, x2, y2 = (int(v) for v in rect)  # type: ignore[call-overload]
-    i1, j1 = (x1 + dx - ox) // _UNIT, (y1 + dy - oy) // _UNIT
-    i2, j2 = -(-(x2 + dx - ox) // _UNIT), -(-(y2 + dy - oy) // _UNIT)
-    if i1 < 0 or j1 < 0 or i2 > t.shape[0] or j2 > t.shape[1]:
-        return False
-    total = t[i2 - 1, j2 - 1]
-    total -= t[i1 - 1, j2 - 1] if i1 else 0
-    total -= t[i2 - 1, j1 - 1] if j1 else 0
-    total += t[i1 - 1, j1 - 1] if i1 and j1 else 0
-    return bool(total == (i2 - i1) * (j2 - j1))
+    origin, cells = usable_cells(smaller, _UNIT)
+    table, boxes = summed(cells), [tuple(int(v) for v in rect) for rect in rects]  # type: ignore[call-overload]
+    return any(
+        all(covers(table, origin, _UNIT, (x1 + dx, y1 + dy, x2 + dx, y2 + dy)) for x1, y1, x2, y2 in boxes)
+        for dx, dy in product((0, less, -less), repeat=2)
+    )

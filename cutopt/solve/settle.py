@@ -13,11 +13,10 @@ from dataclasses import dataclass, replace
 from itertools import product
 from typing import TypeAlias
 
-import numpy as np
-
 from cutopt.cloth import Cloth
-from cutopt.geometry import bounds, edges, is_rectangle
-from cutopt.solve.raster import usable_cells
+from cutopt.geometry import is_rectangle
+from cutopt.solve.raster import covers, summed, usable_cells
+from cutopt.solve.relaxed import usable_span
 from cutopt.solve.sequence import Rect
 
 Box: TypeAlias = list[int]  # x1, y1, x2, y2 in ticks; moved in place
@@ -39,17 +38,11 @@ class Ground:
     def __init__(self, cloth: Cloth, step: int) -> None:
         self.whole = is_rectangle(cloth.outline) and not cloth.flaws
         self.step = step
-        self.box: Box = [int(v) for v in bounds(cloth.outline)]
-        if self.whole:
-            outer = self.box.copy()
-            for (a, b), margin in zip(edges(cloth.outline), cloth.margins, strict=True):
-                axis = 0 if a[0] == b[0] else 1
-                low = a[axis] == outer[axis]
-                self.box[axis if low else axis + 2] += margin if low else -margin
-        else:
+        (x1, x2), (y1, y2) = usable_span(cloth, 0), usable_span(cloth, 1)
+        self.box: Box = [x1, y1, x2, y2]
+        if not self.whole:
             self.origin, cells = usable_cells(cloth, step)
-            self.table = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int64)
-            self.table[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)
+            self.table = summed(cells)
 
     def clear(self, boxes: Sequence[Box], axis: int, by: int) -> bool:
         """Whether all boxes, moved along an axis by so many ticks, lie on usable cloth."""
@@ -60,12 +53,7 @@ class Ground:
         if self.whole:
             low_x, low_y, high_x, high_y = self.box
             return low_x <= x1 and low_y <= y1 and x2 <= high_x and y2 <= high_y
-        (ox, oy), step, table = self.origin, self.step, self.table
-        i1, j1, i2, j2 = (x1 - ox) // step, (y1 - oy) // step, -((ox - x2) // step), -((oy - y2) // step)
-        if i1 < 0 or j1 < 0 or i2 >= table.shape[0] or j2 >= table.shape[1]:
-            return False
-        inside = table[i2, j2] - table[i1, j2] - table[i2, j1] + table[i1, j1]
-        return bool(inside == (i2 - i1) * (j2 - j1))
+        return covers(self.table, self.origin, self.step, (x1, y1, x2, y2))
 
 
 def settled(rects: Sequence[Rect], ground: Ground, *, quick: bool = False) -> Iterator[list[Rect]]:

@@ -8,10 +8,11 @@ import numpy as np
 
 from cutopt.lengths import format_length
 from cutopt.plan import Short
-from cutopt.solve.arrays import Layout
+from cutopt.solve.arrays import Ints, Layout
 from cutopt.solve.buymore import purchase_mends
 from cutopt.solve.mends import hopeless_mends
 from cutopt.solve.model import Item, Sheet
+from cutopt.solve.raster import holds, summed
 from cutopt.wanted import Cut, Wanted
 
 if TYPE_CHECKING:
@@ -81,14 +82,14 @@ def _large_enough(run: Run, row: Wanted, item: Item) -> bool:
     allowed = run.job.allowed(row)
     for sheet in run.model.sheets:
         if run.job.fabrics[sheet.fabric].name in allowed:
-            cells = np.ones((sheet.cols, sheet.rows), np.bool_) if sheet.cells is None else sheet.cells
-            if _holds(cells, item.w, item.l) or _holds(cells, item.l, item.w):
+            table = summed(np.ones((sheet.cols, sheet.rows), np.bool_) if sheet.cells is None else sheet.cells)
+            if holds(table, item.w, item.l) or holds(table, item.l, item.w):
                 return True
     return False
 
 
-def _free_sheets(run: Run, layout: Layout) -> list[tuple[Sheet, np.ndarray]]:
-    """What is left of every sheet that is at hand or bought: the sheet with the cells that nothing lies on."""
+def _free_sheets(run: Run, layout: Layout) -> list[tuple[Sheet, Ints]]:
+    """What is left of every sheet that is at hand or bought: summed areas of the cells that nothing lies on."""
     taken: dict[tuple[int, int], list[tuple[int, int, int, int]]] = {}
     for p in layout.placements:
         taken.setdefault((p.sheet, p.copy), []).append((p.x, p.y, p.w, p.l))
@@ -101,40 +102,32 @@ def _free_sheets(run: Run, layout: Layout) -> list[tuple[Sheet, np.ndarray]]:
             cells = np.ones((sheet.cols, rows), np.bool_) if sheet.cells is None else sheet.cells.copy()
             for x, y, w, l in taken.get((s, copy), ()):  # noqa: E741
                 cells[x : x + w, y : y + l] = False
-            free.append((sheet, cells))
+            free.append((sheet, summed(cells)))
     return free
 
 
-def _holds(cells: np.ndarray, w: int, l: int) -> bool:  # noqa: E741
-    if not (0 < w <= cells.shape[0] and 0 < l <= cells.shape[1]):
-        return False
-    t = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int64)
-    t[1:, 1:] = cells.cumsum(axis=0).cumsum(axis=1)
-    return bool((t[w:, l:] - t[:-w, l:] - t[w:, :-l] + t[:-w, :-l] == w * l).any())
-
-
-def _other_fabric(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, np.ndarray]]) -> list[str]:
+def _other_fabric(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, Ints]]) -> list[str]:
     """Fabrics on hand that the row does not name and that have room for at least one."""
     allowed, found = run.job.allowed(row), []
-    for sheet, cells in spare:
+    for sheet, table in spare:
         name = run.job.fabrics[sheet.fabric].name
-        fits = _holds(cells, item.w, item.l) or _holds(cells, item.l, item.w)
+        fits = holds(table, item.w, item.l) or holds(table, item.l, item.w)
         if name not in allowed and name not in found and fits:
             found.append(name)
     return [f"let it be cut from {name} too: there is room for at least one" for name in found[:2]]
 
 
-def _smaller(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, np.ndarray]]) -> list[str]:
+def _smaller(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, Ints]]) -> list[str]:
     """The nearest smaller size that the cloth left over would hold once."""
     if not isinstance(row, Cut):
         return []
     step, unit = run.model.step, run.job.settings.unit
-    own = [(sheet, cells) for sheet, cells in spare if sheet.turns(item)]
+    own = [(sheet, table) for sheet, table in spare if sheet.turns(item)]
     for less in range(1, max(2, min(item.w, item.l) // 2)):
         w, l = item.w - less, item.l - less  # noqa: E741
-        for sheet, cells in own:
+        for sheet, table in own:
             bits = sheet.turns(item)
-            if (bits & 1 and _holds(cells, w, l)) or (bits & 2 and _holds(cells, l, w)):
+            if (bits & 1 and holds(table, w, l)) or (bits & 2 and holds(table, l, w)):
                 size = f"{format_length(w * step, unit)} x {format_length(l * step, unit)}"
                 return [f"cut one of them {size} instead: that still fits"]
     return []
