@@ -236,8 +236,12 @@ class Reader:
         line = self._asked("sleeve", top, "there is no quilt to hang")
         if line is None or top is None:
             return
-        _, of = binding_words(line.text, self.how) if line.text.startswith("from ") else (self.how, line.text)
-        made = self.attempt(lambda: hanging_sleeve(top.size("trimmed", self.how)[0], of, self.how), line.row)
+
+        def sewn() -> Made:
+            of = binding_words(line.text, self.how)[1] if line.text.startswith("from ") else line.text
+            return hanging_sleeve(top.size("trimmed", self.how)[0], of, self.how)
+
+        made = self.attempt(sewn, line.row)
         if made is not None:
             self.add(made, line.row)
 
@@ -257,7 +261,10 @@ class Reader:
         if self.one("batting") is None:
             return () if backed else None
         line = self._asked("batting", top)
-        return None if line is None else backing_words(line.text.partition(",")[0], self.how)[0]
+        if line is None:
+            return None
+        found = self.attempt(lambda: backing_words(line.text.partition(",")[0], self.how), line.row)
+        return None if found is None else found[0]
 
     def _asked(self, key: str, top: Top | None, without: str = "there is no quilt to put it under") -> Line | None:
         """The sentence of a key that is not refused; a problem `without` a quilt for it."""

@@ -230,3 +230,9 @@ def test_the_orchard_recipe_gives_the_orchard_rows() -> None:
 
 def test_a_job_put_together_by_hand_has_no_quilt() -> None:
     assert quilt_of(Job(cuts=read_job(ROOT / "data" / "orchard").cuts[-1:])) is None
+
+
+def test_a_sleeve_that_is_not_understood_names_its_row() -> None:
+    with pytest.raises(JobError) as raised:
+        quilt('top = "40 x 50"\nsleeve = "from oat, bias tape"')
+    assert [(problem.row, "bias tape" in str(problem)) for problem in raised.value.problems] == [(2, True)]
