@@ -151,13 +151,17 @@ class Result:
         head = "Everything that must be cut is there" if self.complete else "Something that must be cut is not there"
         alone = len(self.offers) == 1
         offers = (_offer_row(offer, self.job, alone=alone) for offer in self.offers)
-        levels = (
+        levels = [
             (level.name, level.value, "proved the best" if level.proved else f"no plan betters {level.bound}")
             for level in self.levels
-        )
+        ]
+        reason = self.because
+        if self.complete and reason and levels:  # it is about the first level: what must be bought
+            name, value, sure = levels[0]
+            levels[0], reason = (name, value, f"{sure}: {reason}"), ""
         return svg.sheet(
             f"{self.job.name}: {head}",
-            svg.sentences((self.because, *self.notices)),
+            svg.sentences((reason, *self.notices)),
             svg.table(_OFFER_HEAD, offers, "This plan in numbers" if alone else "Ways to do it"),
             svg.table(("", "this plan", "how sure"), levels, "How good"),
             self.plan._repr_html_(),

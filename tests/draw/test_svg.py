@@ -100,6 +100,15 @@ def test_a_metric_job_shows_no_inch() -> None:
     assert " cm" in text
 
 
+def test_why_nothing_is_cheaper_stands_beside_what_nothing_betters() -> None:
+    result = metric_result()
+    text = re.sub(r"<[^>]+>", " ", result._repr_html_())
+    sure = "proved the best" if result.levels[0].proved else f"no plan betters {result.levels[0].bound}"
+    assert result.complete
+    assert f"{sure}: {result.because}" in text
+    assert text.count(result.because) == 1
+
+
 def test_a_large_job_stays_small() -> None:
     job = orchard_job()
     many = tuple(Piece.of_size(f"bit {i}", "pear", inches(5), inches(5 + i % 7)) for i in range(400))
