@@ -29,6 +29,7 @@ TOP, FREED, COST, RNG, NLEAF, WAY = range(6)
 F_NODE, F_WIDE, F_LONG, F_SHEET, F_AREA = range(5)
 # of a free node: bit i of column TRIED + turned is set when row i (if below MASKED) was found not to lie there
 TRIED, MASKED = PX, 62
+CLOTH = PW  # of a free node: its usable cells, -1 where nobody has counted them yet
 NOTHING = 1 << 60
 MOST_PAIRED = 40  # parts among which the one that fits best is looked for
 
@@ -84,7 +85,7 @@ def new_node(S, inst, x1, y1, x2, y2, up):
 def set_free(S, n):
     """A window without cuts and parts, in which nothing has been tried yet."""
     N = S.node
-    N[n, KIND], N[n, LOW], N[n, HIGH], N[n, TRIED], N[n, TRIED + 1] = FREE, -1, -1, 0, 0
+    N[n, KIND], N[n, LOW], N[n, HIGH], N[n, TRIED], N[n, TRIED + 1], N[n, CLOTH] = FREE, -1, -1, 0, 0, -1
 
 
 @jit
@@ -324,8 +325,20 @@ def add_leaf(P, S, n):
         return
     sheet = P.inst[N[n, INST], I_SHEET]
     S.leaf[k, F_NODE], S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET] = n, wide, long, sheet
-    S.leaf[k, F_AREA] = cloth(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2])
+    S.leaf[k, F_AREA] = free_cloth(P, S, n)
     S.misc[NLEAF] += 1
+
+
+@jit
+def free_cloth(P, S, n):
+    """Usable cells of a free node, counted once for each window on irregular cloth."""
+    N = S.node
+    sheet = P.inst[N[n, INST], I_SHEET]
+    if P.sheet[sheet, S_FULL] == 1:
+        return (N[n, X2] - N[n, X1]) * (N[n, Y2] - N[n, Y1])
+    if N[n, CLOTH] < 0:
+        N[n, CLOTH] = cloth(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2])
+    return N[n, CLOTH]
 
 
 @jit
@@ -1090,6 +1103,8 @@ def score(P, S, weights):
     for rank in range(3):
         if weights[rank] > 0:
             total += weights[rank] * missing(P, S, rank)
+    if weights[4] == 0 and weights[5] == 0 and weights[6] == 0 and weights[7] == 0 and weights[8] == 0:
+        return total
     cuts, wrong, spare, touched, old = 0, 0, 0, 0, 0
     for n in range(S.misc[TOP]):
         kind = N[n, KIND]
@@ -1099,7 +1114,7 @@ def score(P, S, weights):
         if kind == FREE:
             wide, long = N[n, X2] - N[n, X1], N[n, Y2] - N[n, Y1]
             if min(wide, long) >= P.limits[1] and max(wide, long) >= P.limits[2]:
-                area = cloth(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2])
+                area = free_cloth(P, S, n)
                 spare += area * area
                 old += area * P.sheet[sheet, S_FIRST]
         else:
