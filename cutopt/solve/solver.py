@@ -28,8 +28,10 @@ from cutopt.solve.stop import Meter, Seconds, Stop
 NO_LIMIT = 1 << 58
 # shares of the limit at which the phases end: placing everything where that is proved impossible, money, and the
 # polish of the offers, of which each has its share of what is left by then
-_HOPELESS, _MONEY, _POLISHED = 0.2, 0.55, 0.93
+_HOPELESS, _MONEY, _POLISHED = 0.2, 0.65, 0.93
 _BANDS = 0.65  # of that for money: when a length begun with bands that lose nothing has to be planned
+_EVERYTHING: Ints = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)  # must parts first, then money
+_KEPT, _KEPT_ROUNDS = 0.1, 2_000  # share of the limit and rounds without news, to leave whole what should be kept so
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
 
@@ -129,10 +131,13 @@ class Run:
             self.engine.use_compiled()  # sooner there than plain Python would be with its first plan
         self.engine.first()
         self._note("A first plan is there.")
-        if self.closed and self.engine.missing():
+        unready = self.meter.timed and not prepare.is_ready()
+        if self.closed and self.engine.missing() and (unready or not self.feed.bound.possible):
             self._open_all()
         if not self._get_ready():
             return
+        if self.closed and self.engine.missing():
+            self._keep_whole()
         self._complete()
         self._cheapen()
         if not self.offers:
@@ -165,6 +170,13 @@ class Run:
         """Whether the search goes in plain Python although the compiled kernel has become ready."""
         return self.engine.kernel is self.engine.plain and self._ready()
 
+    def _keep_whole(self) -> None:
+        """Look for a plan that leaves whole what should be kept so; cut it after all where none is found."""
+        until = self._until(_KEPT, lambda: self.engine.missing() == 0, "placing everything")
+        self.engine.reach(_EVERYTHING, NO_LIMIT, 1, until, _KEPT_ROUNDS + 2 * self.engine.arrays.capacity)
+        if self.engine.missing():
+            self._open_all()
+
     def _open_all(self) -> None:
         """What should be kept whole is cut after all, because nothing else will do."""
         kernel = self.engine.kernel
@@ -177,12 +189,11 @@ class Run:
     def _complete(self) -> None:
         """Place everything that must be cut, if that can be done."""
         if self.engine.missing():
-            weights = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)
             share = self.money_share if self.feed.bound.possible else _HOPELESS
             until = self._until(share, lambda: self.engine.missing() == 0, "placing everything")
-            self.engine.reach(weights, NO_LIMIT, 1, until)
+            self.engine.reach(_EVERYTHING, NO_LIMIT, 1, until)
             if self.engine.missing() and self.engine.kernel is not self.engine.plain:
-                refill(self.engine, weights)
+                refill(self.engine, _EVERYTHING)
 
     def _cheapen(self) -> None:
         """Buy less and less."""

@@ -88,6 +88,26 @@ def test_keep_whole_is_cut_only_where_nothing_else_will_do() -> None:
     assert touched(solved(job(kept, cut("square", 5, 5))).plan) == {"kept"}
 
 
+@pytest.mark.parametrize(
+    "sizes",
+    [
+        ((10, 1), (10, 3), (4, 8), (4, 8), (3, 16), (17, 3), (10, 6), (10, 4), (10, 2)),
+        ((1, 17), (10, 2), (14, 2), (10, 3), (3, 12), (3, 17), (3, 19), (3, 12), (4, 12)),
+        ((17, 1), (17, 2), (17, 2), (8, 5), (9, 5), (17, 3), (17, 3), (17, 2), (17, 1)),
+    ],
+)
+def test_keep_whole_is_kept_although_the_first_plan_does_not_manage(sizes: tuple[tuple[int, int], ...]) -> None:
+    """Parts of which a 17 x 19 inch piece was made by guillotine cuts, so that it holds them all and nothing else."""
+    assert sum(w * h for w, h in sizes) == 17 * 19
+    task = job(
+        piece("kept", 9, 9, wish="keep whole"), piece("other", 17, 19),
+        *(cut(f"part {n}", w, h) for n, (w, h) in enumerate(sizes)),
+    )  # fmt: skip
+    result = solved(task)
+    assert result.complete
+    assert touched(result.plan) == {"other"}
+
+
 def test_use_first_is_used_first() -> None:
     """Two pieces alike, either serves."""
     for first, second in (("use first", ""), ("", "use first")):
