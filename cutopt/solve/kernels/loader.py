@@ -43,7 +43,17 @@ def _compiled(function: Callable[..., Any], **options: Any) -> Callable[..., Any
     if hasattr(DefaultOptions, "_nrt"):
         options["_nrt"] = False
     njit: Any = numba.njit
-    return njit(cache=True, nogil=True, error_model="numpy", **options)(function)  # type: ignore[no-any-return]
+    return _one_for_all_numbers(njit(cache=True, nogil=True, error_model="numpy", **options)(function))
+
+
+def _one_for_all_numbers(compiled: Any) -> Callable[..., Any]:
+    """Let a kernel that is called with the constant 0 be the one for any number: else numba compiles it again for
+    each constant, and getting ready takes twice as long."""
+    from numba import types
+
+    template = compiled.get_call_template
+    compiled.get_call_template = lambda args, kws: template(tuple(map(types.unliteral, args)), kws)
+    return compiled  # type: ignore[no-any-return]
 
 
 def load(name: str, *, compiled: bool = False) -> ModuleType:
