@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from math import isqrt
 from typing import Literal, TypeAlias
@@ -25,7 +26,12 @@ def rectangle(width: int, length: int, x: int = 0, y: int = 0) -> tuple[tuple[in
 
 def area2(polygon: Sequence[Point]) -> Number:
     """Twice the signed area (shoelace formula); above 0 when the corners run counter-clockwise."""
-    return sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in zip(polygon, (*polygon[1:], polygon[0]), strict=True)), 0)
+    total: Number = 0
+    x1, y1 = polygon[-1]
+    for x2, y2 in polygon:
+        total += x1 * y2 - x2 * y1
+        x1, y1 = x2, y2
+    return total
 
 
 def bounds(polygon: Sequence[Point]) -> tuple[Number, Number, Number, Number]:
@@ -126,8 +132,14 @@ def split(polygon: Sequence[Point], axis: Axis, at: Number) -> tuple[list[Polygo
     """
     if len(polygon) == 4 and is_rectangle(polygon):
         return _split_rectangle(polygon, axis, at)
+    low, high = _split_once(tuple(polygon), axis, at)
+    return list(low), list(high)
+
+
+@lru_cache(maxsize=1 << 14)  # a piece is cut up in many ways that begin alike
+def _split_once(polygon: Polygon, axis: Axis, at: Number) -> tuple[list[Polygon], list[Polygon]]:
     if axis == "y":  # mirror in the diagonal; the mirrored ring runs the other way
-        low, high = split(tuple((y, x) for x, y in reversed(polygon)), "x", at)
+        low, high = _split_once(tuple((y, x) for x, y in reversed(polygon)), "x", at)
         return _mirrored(low, lambda x, y: (y, x)), _mirrored(high, lambda x, y: (y, x))
     turned = tuple((-x, y) for x, y in reversed(polygon))
     return _left_parts(polygon, at), _mirrored(_left_parts(turned, -at), lambda x, y: (-x, y))
@@ -188,8 +200,8 @@ def _left_parts(ring: Sequence[Point], at: Number) -> list[Polygon]:
     border = [(p, q) for p, q in _crossed(ring, at) if min(p[0], q[0]) < at >= max(p[0], q[0])]
     stops = sorted({y for edge in border for x, y in edge if x == at})
     for low, high in pairwise(stops):
-        middle = Fraction(low + high) / 2
-        if sum((p[1] > middle) != (q[1] > middle) for p, q in border if min(p[0], q[0]) < at) % 2:
+        twice = low + high  # of the middle of the stretch
+        if sum((2 * p[1] > twice) != (2 * q[1] > twice) for p, q in border if min(p[0], q[0]) < at) % 2:
             border.append(((at, low), (at, high)))  # cloth lies left of this stretch of the line
     parts = [tidy(loop) for loop in _loops(border)]
     return sorted(
@@ -203,8 +215,8 @@ def _crossed(ring: Sequence[Point], at: Number) -> list[tuple[Point, Point]]:
     out: list[tuple[Point, Point]] = []
     for (x1, y1), (x2, y2) in edges(ring):
         if (x1 < at < x2) or (x2 < at < x1):
-            y = y1 + Fraction(y2 - y1) * (at - x1) / (x2 - x1)
-            meeting = (at, int(y) if y.denominator == 1 else y)
+            rise, run = (y2 - y1) * (at - x1), x2 - x1
+            meeting = (at, _whole(y1 + (rise // run if rise % run == 0 else Fraction(rise) / run)))
             out += [((x1, y1), meeting), (meeting, (x2, y2))]
         else:
             out.append(((x1, y1), (x2, y2)))

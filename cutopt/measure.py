@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
+from functools import lru_cache
 from typing import Final, Literal, TypeAlias
 
-from cutopt.geometry import Number, Point, bounds, edges
+from cutopt.geometry import Number, Point, Polygon, bounds, edges
 from cutopt.lengths import INCH, MM
 
 Side: TypeAlias = Literal["low", "high"]
@@ -51,8 +51,12 @@ def straight_side(part: Sequence[Point], axis: int, side: Side) -> bool:
     """Whether a part ends at that side in an edge, square to the axis, that a ruler's line can be laid along."""
     box = bounds(part)
     at, other = box[axis + (2 if side == "high" else 0)], 1 - axis
-    longest = max((abs(Fraction(a[other] - b[other])) for a, b in edges(part) if a[axis] == b[axis] == at), default=0)
+    longest = max((_apart(a[other], b[other]) for a, b in edges(part) if a[axis] == b[axis] == at), default=0)
     return longest > 0 and longest >= min(_SHORTEST, box[other + 2] - box[other])
+
+
+def _apart(a: Number, b: Number) -> Number:
+    return b - a if b > a else a - b
 
 
 def marks(part: Sequence[Point], axis: int) -> list[Mark]:
@@ -76,7 +80,17 @@ def marks(part: Sequence[Point], axis: int) -> list[Mark]:
 
 def on_ruler(distance: Number, unit: str) -> bool:
     """Whether a ruler of that unit has a mark for a distance: sixteenths of an inch, or millimetres."""
-    return Fraction(distance) % _FINE[unit] == 0
+    return distance % _FINE[unit] == 0
+
+
+def meets_ruler(part: Polygon, axis: int, at: Number, unit: str) -> bool:
+    """Whether anything that a cut can be measured from is at a distance that a ruler of that unit has a mark for."""
+    return any(on_ruler(place - at, unit) for place in _places(part, axis))
+
+
+@lru_cache(maxsize=1 << 14)
+def _places(part: Polygon, axis: int) -> tuple[Number, ...]:
+    return tuple({mark.at: None for mark in marks(part, axis)})
 
 
 def best_mark(
@@ -88,7 +102,7 @@ def best_mark(
     """
 
     def cost(mark: Mark) -> tuple[bool, bool, bool, bool, bool, Number]:
-        far = abs(Fraction(mark.at - at))
+        far = _apart(mark.at, at)
         return mark.side in raw, not on_ruler(far, unit), not mark.straight, mark.side != side, mark.side == "", far
 
     return min(marks(part, axis), key=cost)
@@ -102,4 +116,15 @@ def square_to(part: Sequence[Point], axis: int) -> str:
     return ""
 
 
-__all__ = ["EDGES", "SIDES", "Mark", "Side", "best_mark", "marks", "on_ruler", "square_to", "straight_side"]
+__all__ = [
+    "EDGES",
+    "SIDES",
+    "Mark",
+    "Side",
+    "best_mark",
+    "marks",
+    "meets_ruler",
+    "on_ruler",
+    "square_to",
+    "straight_side",
+]

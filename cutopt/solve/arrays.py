@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from cutopt.solve.kernels import search as plain
 from cutopt.solve.model import TURNED, UNTURNED, Model, Sheet
-from cutopt.solve.raster import holds, summed
+from cutopt.solve.raster import holds
 
 Ints: TypeAlias = NDArray[np.int64]
 State: TypeAlias = Any  # a named tuple of arrays, see kernels/search.py
@@ -190,7 +190,7 @@ def _ints(values: Any) -> Ints:
 
 
 def _summed_areas(sheets: tuple[Sheet, ...]) -> tuple[Ints, Ints]:
-    tables = [np.zeros(0, np.int64) if sheet.cells is None else summed(sheet.cells).ravel() for sheet in sheets]
+    tables = [np.zeros(0, np.int64) if sheet.table is None else sheet.table.ravel() for sheet in sheets]
     starts = np.cumsum([0, *(table.size for table in tables)])
     return np.concatenate([*tables, np.zeros(1, np.int64)]), _ints(starts[:-1])
 
@@ -199,13 +199,12 @@ def fits_alone(model: Model) -> Ints:
     """Which ways (bits UNTURNED and TURNED) one part of each item fits each empty sheet; shape (items, sheets)."""
     fits = np.zeros((len(model.items), len(model.sheets)), dtype=np.int64)
     for s, sheet in enumerate(model.sheets):
-        table = None if sheet.cells is None else summed(sheet.cells)
         for i, item in enumerate(model.items):
             for bit, (w, l) in ((UNTURNED, (item.w, item.l)), (TURNED, (item.l, item.w))):  # noqa: E741
-                if sheet.turns(item) & bit and _fits(sheet, table, w, l):
+                if sheet.turns(item) & bit and _fits(sheet, w, l):
                     fits[i, s] |= bit
     return fits
 
 
-def _fits(sheet: Sheet, table: Ints | None, w: int, l: int) -> bool:  # noqa: E741
-    return (w <= sheet.cols and l <= sheet.rows) if table is None else holds(table, w, l)
+def _fits(sheet: Sheet, w: int, l: int) -> bool:  # noqa: E741
+    return (w <= sheet.cols and l <= sheet.rows) if sheet.table is None else holds(sheet.table, w, l)

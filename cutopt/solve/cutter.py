@@ -10,7 +10,7 @@ from cutopt.cloth import Cloth
 from cutopt.geometry import Axis, Number, area2, bounds, edges, is_rectangle
 from cutopt.job import Settings
 from cutopt.lengths import INCH
-from cutopt.measure import SIDES, best_mark, on_ruler, straight_side
+from cutopt.measure import SIDES, meets_ruler, straight_side
 from cutopt.solve.raster import holds, summed, usable_cells
 from cutopt.solve.sequence import Node, Rect, Step, cut_tree, in_order
 from cutopt.solve.settle import Ground, settled
@@ -119,7 +119,7 @@ class Cutter:
         leaves = [(name, node) for name, node in nodes.items() if node.axis == ""]
         spare = [(name, node) for name, node in leaves if not node.rects and self._worth_keeping(node, cloth)]
         kept = tuple((name, int(area2(node.outline)) // 2) for name, node in spare)
-        boxes = {name: bounds(node.outline) for name, node in nodes.items()}
+        boxes = {name: node.box for name, node in nodes.items()}
         guessed = sum(self._guessed(nodes[step.part], step) for step in steps)
         thin = sum(any(self._sliver(nodes[name], step) for name in step.gives) for step in steps)
         return CutUp(
@@ -130,7 +130,7 @@ class Cutter:
     def _sliver(self, node: Node, step: Step) -> bool:
         """Whether what a cut gave is waste, and too thin to be held under a ruler."""
         low, high = (0, 2) if step.axis == "x" else (1, 3)
-        box = bounds(node.outline)
+        box = node.box
         return not node.axis and not node.rects and box[high] - box[low] < THINNEST
 
     def _guessed(self, node: Node, step: Step) -> bool:
@@ -138,12 +138,12 @@ class Cutter:
         axis, unit = 0 if step.axis == "x" else 1, self.settings.unit
         if is_rectangle(node.outline):
             return False
-        return not on_ruler(best_mark(node.outline, axis, step.at, unit).at - step.at, unit)
+        return not meets_ruler(node.outline, axis, step.at, unit)
 
     def _worth_keeping(self, node: Node, cloth: Cloth) -> bool:
         """Whether spare cloth holds a rectangle of the size that the maker keeps."""
         small, large = sorted((self.settings.keep_width, self.settings.keep_length))
-        x1, y1, x2, y2 = (int(v) for v in bounds(node.outline))
+        x1, y1, x2, y2 = (int(v) for v in node.box)
         if min(x2 - x1, y2 - y1) < small or max(x2 - x1, y2 - y1) < large:
             return False
         if is_rectangle(node.outline) and not cloth.flaws:
@@ -161,9 +161,9 @@ def _settings(steps: Sequence[Step], nodes: Mapping[str, Node]) -> int:
     count, last = 0, None
     for step in steps:
         axis = 0 if step.axis == "x" else 1
-        low = [nodes[name] for name in step.gives if bounds(nodes[name].outline)[axis] < step.at]
+        low = [nodes[name] for name in step.gives if nodes[name].box[axis] < step.at]
         if any(node.axis or node.rects for node in low):
-            width = step.at - bounds(nodes[step.part].outline)[axis]
+            width = step.at - nodes[step.part].box[axis]
             count, last = count + (width != last), width
     return count
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import gcd
 from typing import Any
 
@@ -19,7 +20,7 @@ from cutopt.cloth import Cloth, cloth_of_each, cloth_of_length, cloth_of_piece
 from cutopt.fabric import ByLength, ByPiece, Offered, Piece
 from cutopt.job import Job, cost_of
 from cutopt.lengths import INCH, MM, up
-from cutopt.solve.raster import usable_cells
+from cutopt.solve.raster import summed, usable_cells
 from cutopt.wanted import Cut, Strip, Wanted
 
 RANKS = {"must": 0, "nice": 1, "if left": 2}
@@ -67,8 +68,9 @@ class Rung:
 class Sheet:
     """A kind of cloth, `copies` of it: `cols` x `rows` cells, all usable where `cells` is None.
 
-    `cost` is 0 for the pile; for cloth by length `ladder` holds what can be bought (shortest first) and `rows` are
-    those of the last rung. `origin` is the tick of the lower left corner of cell (0, 0) in the frame of the source.
+    `table` is the summed-area table of `cells`. `cost` is 0 for the pile; for cloth by length `ladder` holds what can
+    be bought (shortest first) and `rows` are those of the last rung. `origin` is the tick of the lower left corner of
+    cell (0, 0) in the frame of the source.
     """
 
     fabric: int
@@ -78,6 +80,7 @@ class Sheet:
     copies: int
     cloth: Cloth
     cells: NDArray[np.bool_] | None = None
+    table: NDArray[np.int64] | None = None
     grain_known: bool = True
     wish: str = ""
     piece: Piece | None = None
@@ -181,22 +184,26 @@ def _pile_sheet(job: Job, piece: Piece, step: int, names: list[str]) -> Sheet | 
     placed = _cells(cloth, step)
     if placed is None:
         return None
-    cols, rows, origin, cells = placed
     return Sheet(
-        fabric=names.index(piece.fabric), cols=cols, rows=rows, origin=origin, copies=piece.count, cloth=cloth,
-        cells=cells, grain_known=piece.grain_known, wish=piece.wish, piece=piece,
+        fabric=names.index(piece.fabric), copies=piece.count, cloth=cloth, **placed,
+        grain_known=piece.grain_known, wish=piece.wish, piece=piece,
     )  # fmt: skip
 
 
-def _cells(cloth: Cloth, step: int) -> tuple[int, int, tuple[int, int], NDArray[np.bool_] | None] | None:
-    """Columns, rows, origin and usable cells of a cloth, trimmed to what is usable; None where nothing is."""
+@lru_cache(maxsize=128)  # jobs that are asked about ("what if ...") share most of their pile
+def _cells(cloth: Cloth, step: int) -> dict[str, Any] | None:
+    """Columns, rows, origin, usable cells and their table of a cloth, trimmed to what is usable; None for nothing."""
     origin, cells = usable_cells(cloth, step)
     if not cells.any():
         return None
     across, along = np.flatnonzero(cells.any(axis=1)), np.flatnonzero(cells.any(axis=0))
     cells = np.ascontiguousarray(cells[across[0] : across[-1] + 1, along[0] : along[-1] + 1])
     origin = (origin[0] + step * int(across[0]), origin[1] + step * int(along[0]))
-    return cells.shape[0], cells.shape[1], origin, None if cells.all() else cells
+    found: dict[str, Any] = {"cols": cells.shape[0], "rows": cells.shape[1], "origin": origin}
+    if not cells.all():
+        found |= {"cells": cells, "table": summed(cells)}
+        cells.flags.writeable = found["table"].flags.writeable = False
+    return found
 
 
 def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced: bool) -> Sheet | None:
@@ -215,10 +222,9 @@ def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced:
         placed, cost, copies = _cells(cloth, step), 0, 1
     if placed is None:
         return None
-    cols, rows, origin, cells = placed
     return Sheet(
-        fabric=names.index(offered.fabric), cols=cols, rows=rows, origin=origin, copies=copies, cloth=cloth,
-        cells=cells, offered=offered, cost=cost, ladder=ladder,
+        fabric=names.index(offered.fabric), copies=copies, cloth=cloth, **placed,
+        offered=offered, cost=cost, ladder=ladder,
     )  # fmt: skip
 
 

@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from collections import Counter, deque
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import count
 
-from cutopt.geometry import Axis, Polygon, area2, bounds, split
-from cutopt.measure import best_mark, on_ruler, straight_side
+from cutopt.geometry import Axis, Number, Polygon, area2, bounds, split
+from cutopt.measure import meets_ruler, straight_side
 
 _MANY = 24  # equal lines, of which cutting one after the other from the side would take time that grows as a square
 
@@ -40,6 +40,10 @@ class Node:
     axis: Axis | str = ""
     at: int = 0
     children: tuple[Node, ...] = ()
+    box: tuple[Number, Number, Number, Number] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.box = bounds(self.outline)
 
 
 class NotSeparableError(RuntimeError):
@@ -139,7 +143,7 @@ def _squared(root: Node, lines: Sequence[tuple[Axis, int]]) -> list[Node]:
         low, high = (0, 2) if axis == "x" else (1, 3)
         after: list[Node] = []
         for node in nodes:
-            box = bounds(node.outline)
+            box = node.box
             spans = [(r.x1, r.y1, r.x2, r.y2) for r in node.rects]
             beside = all(at <= span[low] for span in spans) or all(span[high] <= at for span in spans)
             if box[low] < at < box[high] and beside:
@@ -172,7 +176,7 @@ def _chain(node: Node, axis: str, unit: str) -> list[Node]:
         return parts
     lines = sorted(one.at for one in inner)
     low, high = (0, 2) if axis == "x" else (1, 3)
-    parts.sort(key=lambda part: (bounds(part.outline)[low], bounds(part.outline)[high]))
+    parts.sort(key=lambda part: (part.box[low], part.box[high]))
     todo = [(node, 0, len(lines), _begin(node.outline, 0 if axis == "x" else 1, lines, unit))]
     while todo:  # a node, the lines from..to that are cut in it, the first of them to be cut
         here, start, end, first = todo.pop()
@@ -195,10 +199,7 @@ def _begin(outline: Polygon, axis: int, lines: Sequence[int], unit: str) -> int:
     if straight_side(outline, axis, "high"):
         return len(lines) - 1
 
-    def rough(at: int) -> bool:
-        return not on_ruler(best_mark(outline, axis, at, unit).at - at, unit)
-
-    return min(range(len(lines)), key=lambda k: (rough(lines[k]), k))
+    return next((k for k, at in enumerate(lines) if meets_ruler(outline, axis, at, unit)), 0)
 
 
 def _cuts(node: Node, axis: str) -> list[Node]:
@@ -249,7 +250,7 @@ def _done(node: Node) -> bool:
     if len(node.rects) != 1:
         return False
     r = node.rects[0]
-    return bounds(node.outline) == (r.x1, r.y1, r.x2, r.y2)
+    return node.box == (r.x1, r.y1, r.x2, r.y2)
 
 
 def _cut(node: Node, axis: Axis, at: int) -> None:
@@ -282,7 +283,7 @@ def _holds(part: Polygon, box: tuple[object, ...], r: Rect) -> bool:
 
 def _lines(node: Node) -> Iterator[_Line]:
     """Lines through the part that cross no rect and on which some rect ends."""
-    limits = bounds(node.outline)
+    limits = node.box
     extent = float(area2(node.outline)) / 2
     xs, ys = [(r.x1, r.x2) for r in node.rects], [(r.y1, r.y2) for r in node.rects]
     sides: tuple[tuple[Axis, int, int, list[tuple[int, int]]], ...] = (("x", 0, 2, xs), ("y", 1, 3, ys))

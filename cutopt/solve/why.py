@@ -82,7 +82,7 @@ def _large_enough(run: Run, row: Wanted, item: Item) -> bool:
     allowed = run.job.allowed(row)
     for sheet in run.model.sheets:
         if run.job.fabrics[sheet.fabric].name in allowed:
-            table = summed(np.ones((sheet.cols, sheet.rows), np.bool_) if sheet.cells is None else sheet.cells)
+            table = summed(np.ones((sheet.cols, sheet.rows), np.bool_)) if sheet.table is None else sheet.table
             if holds(table, item.w, item.l) or holds(table, item.l, item.w):
                 return True
     return False
