@@ -17,10 +17,10 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.solve import prepare
 from cutopt.solve.engine import Engine
-from cutopt.solve.kernels.loader import cache_folder
+from cutopt.solve.kernels.loader import cache_folder, load
 from cutopt.solve.prepare import own_python
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Seconds
+from cutopt.solve.stop import Seconds, Work
 from cutopt.wanted import Cut
 
 
@@ -74,6 +74,17 @@ def test_a_search_takes_the_compiled_kernel_as_soon_as_it_is_there(ends: bool, m
     assert len(shares) == ends
     assert all(share < 0.5 for share in shares)  # not only when the time for buying less is over
     assert check(result.job, result.plan) == []
+
+
+def test_a_kernel_is_compiled_once_and_counts_no_references() -> None:
+    """Else getting ready takes twice as long and a round four times; both hang on what numba lets us ask for."""
+    assert solve(pear_job(), Work(200)).complete
+    kernels = {
+        name: kernel for name, kernel in vars(load("search", compiled=True)).items() if hasattr(kernel, "signatures")
+    }
+    assert "run" in kernels
+    assert max(len(kernel.signatures) for kernel in kernels.values()) == 1
+    assert all(kernel.targetoptions["_nrt"] is False for kernel in kernels.values())
 
 
 def folder_of(home: Path, name: str, days: float) -> Path:
