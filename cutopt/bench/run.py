@@ -90,12 +90,12 @@ def warm_up(instances: Sequence[Instance]) -> None:
     """Load what is loaded once, so that no instance is charged for it."""
     from cutopt.solve import cpsat, prepare
     from cutopt.solve.exact import exact_plate
-    from cutopt.solve.large import large_plate
+    from cutopt.solve.large import warm_up as warm_up_large
     from cutopt.solve.plates import Part
 
     cpsat.warm_up()
     exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
-    large_plate(7, 7, [Part(3, 2, 6), Part(2, 3, 6)], iter((False, True)).__next__)
+    warm_up_large()
     if any(instance.objective != "max value" for instance in instances):
         prepare.compile_all()
 

@@ -17,16 +17,20 @@ import numpy as np
 
 from cutopt.solve.columns import columns
 from cutopt.solve.kernels.loader import load
+from cutopt.solve.loss import little_loss
 from cutopt.solve.plates import Ints, Part, Placement, PlateTable, raster, sums
 from cutopt.solve.scales import Scales
+from cutopt.solve.tilings import by_area, tilings
 
 MOST_WORK = 4_000_000_000  # additions of the whole table, about four seconds; above it is searched
 _SIZES = 220  # of an axis at a time
 _TRIES = 1000
-_VAIN = 400  # tries without a better plan before the search ends
+_QUIET = 40  # tries (of many parts more) without a better plan before those that lose little are looked through
+_VAIN, _VAIN_BY_AREA = 200, 20  # before the search ends
 _STEPS = 400  # of the bound
 _BOUND_EVERY = 50
 _FIRST, _OTHERS = 100, 60  # parts of most worth by area and others that grids are made of in one try
+_CLOSE = 800_000  # a plan by area that falls this part short of the bound will do
 _LEAST_WORTH = 0.5  # by area, of the best, of parts of the first plan
 _MOST_COPIES = 10_000  # of a part: more cannot be asked for
 
@@ -61,19 +65,49 @@ def large_plate(
     """The best value found, copies unlimited, its plan, and what no plan can exceed."""
     search, bound = _Large(w, h, parts, seed), area_bound(w, h, parts)
     descents = [Scales(w, h, parts, shared=shared) for shared in (True, False)]
-    if not stop():
-        search.begin()
     bound = min(bound, *(scales.bound for scales in descents))
+    if not stop():
+        search.begin(bound, stop)
+    tried = search.by_area  # then everything loses little
     for turn in range(1, _TRIES + 1):
         search.turn()
         for scales in descents:
-            if search.value < bound and not scales.finished and scales.steps < _STEPS:
-                scales.step(search.value)
+            _step(scales, search.value, bound)
         if turn % _BOUND_EVERY == 0:
             bound = min(bound, *(scales.proved() for scales in descents))
-        if search.value >= bound or search.vain >= _VAIN or stop():
+        if not tried and search.vain >= max(_QUIET, len(search.ways) // 3) and search.value < bound:
+            tried, bound = True, min(bound, _by_loss(search, descents, stop))
+        if search.value >= bound or search.vain >= (_VAIN_BY_AREA if search.by_area else _VAIN) or stop():
             break
     return search.value, search.plan, min(bound, *(scales.proved() for scales in descents))
+
+
+def warm_up() -> None:
+    """Load all that is loaded once: a plate of parts worth their area, and one of others, both tiny."""
+    large_plate(7, 7, [Part(3, 2, 6), Part(2, 3, 6)], lambda: False)
+    large_plate(7, 7, [Part(3, 2, 6), Part(2, 3, 5)], lambda: False)
+    scales = Scales(7, 7, [Part(3, 2, 6), Part(2, 3, 5)])
+    little_loss(scales.pair(), 1, lambda: False)
+
+
+def _step(scales: Scales, known: int, bound: int) -> bool:
+    """One more step of a bound where it may be of use."""
+    if known >= bound or scales.finished or scales.steps >= _STEPS:
+        return False
+    scales.step(known)
+    return True
+
+
+def _by_loss(search: _Large, descents: Sequence[Scales], stop: Callable[[], bool]) -> int:
+    """Look through all plans that lose little of the better bound; what no plan exceeds."""
+    for scales in descents:
+        while _step(scales, search.value, scales.bound) and not stop():
+            pass
+    best = min(descents, key=lambda scales: scales.proved())
+    found = little_loss(best.pair(), search.value, stop)
+    if found.plan:
+        search.take(found.value, [(best.ways[k][0], x, y, best.ways[k][1]) for k, x, y in found.plan])
+    return found.bound
 
 
 class _Large:
@@ -91,19 +125,34 @@ class _Large:
         self.value, self.vain = -1, 0
         self.plan: Plan = []
         self.used: set[int] = set()
+        self.by_area = by_area(self.widths, self.heights, self.worth)
 
-    def begin(self) -> None:
+    def begin(self, bound: int, stop: Callable[[], bool]) -> None:
         """The best of plans of columns and plans of rows, of the parts of much worth by area (where there are some)."""
         density = self.worth / (self.widths * self.heights)
-        large = self.widths * self.heights * (2 * _MOST_COPIES) >= self.w * self.h
-        best = large & (density >= _LEAST_WORTH * density[0])
+        copies = self.w * self.h // (self.widths * self.heights)  # of each part on all of the plate
+        if self.by_area:
+            whole = self.across.whole, self.along.whole
+            for sizes in tilings(*whole, self.widths, self.heights, copies <= 4 * _MOST_COPIES, stop):
+                self._turn_at(*sizes)
+                if self.value >= bound - bound // _CLOSE:
+                    return
+            return
+        best = (copies <= 2 * _MOST_COPIES) & (density >= _LEAST_WORTH * density[0])
         if np.count_nonzero(best) < 2:
             return
         sides = self.widths[best], self.heights[best]
-        across, along = columns(self.w, self.h, *sides, self.worth[best])
+        self._turn_at(*columns(self.w, self.h, *sides, self.worth[best], stop))
+        if not stop():
+            self._turn_at(*columns(self.h, self.w, *sides[::-1], self.worth[best], stop)[::-1])
+
+    def _turn_at(self, across: set[int], along: set[int]) -> None:
         self.turn((sorted(across), sorted(along)))
-        along, across = columns(self.h, self.w, *sides[::-1], self.worth[best])
-        self.turn((sorted(across), sorted(along)))
+
+    def take(self, value: int, plan: Plan) -> None:
+        """A better plan from elsewhere, unless it holds too many copies of a part."""
+        if max(Counter(k for k, *_ in plan).values()) <= _MOST_COPIES:
+            self.value, self.vain, self.plan = value, 0, plan
 
     def turn(self, start: tuple[list[int], list[int]] | None = None) -> None:
         """Draw sizes beside those kept (or of a start), and keep those of the best plan on them if it is no worse."""

@@ -68,7 +68,7 @@ def compile_all() -> None:
     from cutopt.solve.arrays import Arrays, fits_alone, units_of
     from cutopt.solve.bounds import purchase_bound
     from cutopt.solve.exact import exact_plate
-    from cutopt.solve.large import large_plate
+    from cutopt.solve.large import warm_up as warm_up_large
     from cutopt.solve.model import model_of
     from cutopt.solve.plates import Part
 
@@ -79,7 +79,7 @@ def compile_all() -> None:
     warm(load("search", compiled=True), arrays)
     purchase_bound(model)
     exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
-    large_plate(7, 7, [Part(3, 2, 6), Part(2, 3, 6)], iter((False, True)).__next__)
+    warm_up_large()
     _marker().touch()
     clear_old()
 

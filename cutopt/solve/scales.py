@@ -11,6 +11,7 @@ least value, and the last step is in whole numbers, rounded upward.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import log
 from typing import TypeAlias
 
@@ -22,9 +23,32 @@ from cutopt.solve.plates import Ints, Part
 
 Floats: TypeAlias = NDArray[np.float64]
 
+_HALF = 30  # bits of each scale of a pair
 _BITS = 40  # of the largest worth: a filling of 2^17 parts still fits 63 bits
 _MOMENTUM, _PATIENCE, _LESS = 0.5, 20, 0.7
 _LEAST_HOPE = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Two superadditive scales in whole numbers: f[width] * g[height] >= up * value for every part, however it lies."""
+
+    f: Ints
+    g: Ints
+    up: int
+    widths: Ints  # of the parts, with their heights and values
+    heights: Ints
+    values: Ints
+
+    @property
+    def top(self) -> int:
+        """The product for the whole plate."""
+        return int(self.f[-1]) * int(self.g[-1])
+
+    @property
+    def bound(self) -> int:
+        """No plan is worth more."""
+        return self.top // self.up
 
 
 class Scales:
@@ -41,7 +65,9 @@ class Scales:
     """
 
     def __init__(self, w: int, h: int, parts: Sequence[Part], *, shared: bool = True) -> None:
-        ways = [(pw, ph, part.value) for part in parts for pw, ph, _ in part.ways() if pw <= w and ph <= h]
+        found = [(k, *way) for k, part in enumerate(parts) for way in part.ways() if way[0] <= w and way[1] <= h]
+        self.ways = [(k, turned) for k, _, _, turned in found]  # part and whether it is turned
+        ways = [(pw, ph, parts[k].value) for k, pw, ph, _ in found]
         self.widths, self.heights, self.values = (np.array(side, dtype=np.int64) for side in zip(*ways, strict=True))
         self.across, self.along = _Filling(w, self.widths), _Filling(h, self.heights)
         self.bound = min(
@@ -88,6 +114,21 @@ class Scales:
         self.bound = min(self.bound, self._rounded(self.across, self.along, np.exp(self.best)))
         self._return()
         return self.bound
+
+    def pair(self) -> Pair:
+        """The best scales met so far, in whole numbers whose products fit 62 bits."""
+        self.across.fill(np.exp(self.best))
+        shares = self.across.at_parts() / self.across.whole()
+        self._return()
+        across = np.maximum(np.ceil(shares * (1 << _HALF)), 1).astype(np.int64)
+        up = max(1, (1 << 2 * _HALF) // (self.bound + self.bound // 50 + 1))
+        self.across.fill_whole(across)
+        f = self.across.f.copy()
+        along = [-(-v * up // a) for v, a in zip(self.values.tolist(), f[self.widths].tolist(), strict=True)]
+        self.along.fill_whole(np.array(along, dtype=np.int64))
+        g = self.along.f.copy()
+        self._return()
+        return Pair(f=f, g=g, up=up, widths=self.widths, heights=self.heights, values=self.values)
 
     def _least_start(self) -> Floats:
         """The least worths of the widths with the least worths of the heights with the widths by area."""

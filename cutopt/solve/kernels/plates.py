@@ -138,14 +138,14 @@ def knapsack(lengths, worth, f, last, live, copies):  # type: ignore[no-untyped-
 
 
 @entry
-def columns(widths, heights, values, waste, f, live, worth, best):  # type: ignore[no-untyped-def]
-    """Fill `best[x]` with the most value of a column x wide and as high as `f` is long, of rows of one part each.
+def columns(first, last, widths, heights, values, waste, f, live, worth, best):  # type: ignore[no-untyped-def]
+    """Fill `best[x]`, `first` to `last` (not included), with the most value of rows of one part in a column x wide.
 
-    The parts come in order of their heights; a part is used where its copies leave no more than `waste` of x. `f`,
-    `live` and `worth` are scratch.
+    The column is as high as `f` is long. The parts come in order of their heights; a part is used where its copies
+    leave no more than `waste` of x. `f`, `live` and `worth` are scratch. Gives the additions that it took.
     """
-    high = f.shape[0] - 1
-    for x in range(1, best.shape[0]):
+    high, work = f.shape[0] - 1, 0
+    for x in range(first, last):
         count = 0
         for k in range(widths.shape[0]):
             if widths[k] <= x and x % widths[k] <= waste:
@@ -154,8 +154,10 @@ def columns(widths, heights, values, waste, f, live, worth, best):  # type: igno
         best[x] = 0
         if count == 1:
             best[x] = high // live[0] * worth[0]
+        work += widths.shape[0]
         if count < 2:
             continue
+        work += count * high
         for y in range(1, high + 1):
             most = f[y - 1]
             for t in range(count):
@@ -166,3 +168,4 @@ def columns(widths, heights, values, waste, f, live, worth, best):  # type: igno
                     most = more
             f[y] = most
         best[x] = f[high]
+    return work

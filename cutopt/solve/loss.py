@@ -1,0 +1,178 @@
+"""Which plans of a plate lose little of its bound: all of them, or none.
+
+By two scales (`scales.py`) a plate w x h is worth at most f(w) * g(h); what a plan falls short of that is its loss. A
+cut loses f(a + b) - f(a) - f(b) times g of the height, never less than nothing, so that a plan loses no less than any
+disjoint plates of it together. A plan worth more than the best one known loses at most B. Of two disjoint plates at
+most one then loses more than B / 2: all plates that lose more lie in each other, and beside the smaller of two of
+them lies one that loses at most B / 2. Hence all blocks that lose so little are joined bottom up (best first, as Wang
+1983, Operations Research 31(3), 573-586), and cut off the plate one after the other; of what is then left over few
+sizes remain, as nearly everything loses too much.
+
+A block also has to lose little with what is beside it: whatever the cuts around it, they lose at least
+(f(W) - f(w) - f(W - w)) * g(h) and the same along the other side.
+
+Where the blocks are too many for B, a smaller budget still lowers the bound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+
+from cutopt.solve.kernels.loader import load
+from cutopt.solve.plates import Ints, below, sums
+from cutopt.solve.scales import Pair
+
+_MOST_BLOCKS, _MOST_RESTS = 500_000, 100_000
+_MOST_WORK = 3_000_000_000  # pairs of blocks
+_SLICES = 128
+_SLICE_WORK = 2_000_000  # pairs before the next question whether to stop
+_HALVINGS = 5  # the first budget is 2^5 times smaller
+_W, _H, _FIRST, _SECOND = 0, 1, 8, 9  # columns of a block, as in the kernel
+_BEFORE, _BLOCK = 5, 6  # of a rest
+_COUNT, _SLICE, _WORK, _FULL, _BEST, _REST, _LAST_A, _LAST_B = range(8)  # of the state
+
+Place: TypeAlias = tuple[int, int, int]  # way, x, y of its lower left corner
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What no plan exceeds, and a plan worth more than the one known, if there is one."""
+
+    bound: int
+    value: int
+    plan: tuple[Place, ...] = ()
+
+
+def little_loss(pair: Pair, known: int, stop: Callable[[], bool]) -> Found:
+    """Look for plans worth more than `known`, those that lose least first.
+
+    Parameters
+    ----------
+    pair : Pair
+        Two scales, and the ways in which parts may lie.
+    known : int
+        The value of a plan.
+    stop : callable
+        Asked every tenth of a second; what is found so far is given then.
+    """
+    bound, value, plan = max(pair.bound, known), known, tuple[Place, ...]()
+    for halved in range(_HALVINGS, -1, -1):
+        most = ((pair.top - (value + 1) * pair.up) >> halved) // 2
+        if bound <= value or most < 0:
+            break
+        blocks = _Blocks(pair, most, stop)
+        if blocks.complete < 0:
+            break
+        rests = _Rests(blocks, value, stop)
+        if rests.value > value:
+            value, plan = rests.value, tuple(rests.places())
+        if rests.complete:  # whatever is worth more loses more than was looked at
+            bound = max(min(bound, (pair.top - rests.budget - 1) // pair.up), value)
+        if not rests.complete or blocks.complete < most:
+            break
+    return Found(bound=max(bound, value), value=value, plan=plan)
+
+
+class _Blocks:
+    """All blocks that lose at most `complete`, which is `most` unless they are too many."""
+
+    def __init__(self, pair: Pair, most: int, stop: Callable[[], bool]) -> None:
+        self.pair = pair
+        self.rows = np.zeros((_MOST_BLOCKS + len(pair.widths), 10), dtype=np.int64)
+        self.by_height, self.by_width = (np.full((len(scale), 3), -1, dtype=np.int64) for scale in (pair.g, pair.f))
+        self.slim, self.low = int(pair.widths.min()), int(pair.heights.min())
+        wide, kernels = most // _SLICES + 1, load("loss", compiled=True)
+        scales = pair.f, pair.g, pair.up, wide, most, 2 * most + 1
+        state = np.zeros(4, dtype=np.int64)
+        kept = self.rows[:_MOST_BLOCKS], _table(), np.full(_SLICES, -1, dtype=np.int64)
+        kernels.begin(*scales, pair.widths, pair.heights, pair.values, *kept, state)
+        lists = self.by_height, self.by_width
+        while True:
+            until = int(state[_WORK]) + _SLICE_WORK
+            if kernels.join(*scales, self.slim, self.low, *kept, *lists, state, until):
+                self.complete = most
+                break
+            if state[_FULL] or until > _MOST_WORK or stop():
+                self.complete = int(state[_SLICE]) * wide - 1
+                break
+        self.count = int(state[_COUNT])
+        self._add_large()
+
+    def _add_large(self) -> None:
+        """Put the parts that lose more last: a plan may end with one."""
+        pair, row = self.pair, self.count
+        for k, (w, h, value) in enumerate(zip(pair.widths, pair.heights, pair.values, strict=True)):
+            loss = int(pair.f[w] * pair.g[h] - value * pair.up)
+            if loss > self.complete:
+                self.rows[row] = w, h, value, loss, 1, -1, self.by_height[h, 0], -1, -1, k
+                self.by_height[h, 0] = row
+                row += 1
+
+    def places(self, block: int, x: int, y: int) -> list[Place]:
+        """The parts of a block with its lower left corner at (x, y)."""
+        placed, stack = list[Place](), [(block, x, y)]
+        while stack:
+            n, x, y = stack.pop()
+            w, h, first, second = (int(self.rows[n, c]) for c in (_W, _H, _FIRST, _SECOND))
+            if first < 0:
+                placed.append((second, x, y))
+                continue
+            beside = w == self.rows[first, _W] + self.rows[second, _W] and h >= self.rows[second, _H]
+            beside = beside and h == max(self.rows[first, _H], self.rows[second, _H])
+            right, up = (int(self.rows[first, _W]), 0) if beside else (0, int(self.rows[first, _H]))
+            stack += [(first, x, y), (second, x + right, y + up)]
+        return placed
+
+
+class _Rests:
+    """What is left of the plate when blocks are cut off it, and the best plan that it ends in."""
+
+    def __init__(self, blocks: _Blocks, known: int, stop: Callable[[], bool]) -> None:
+        self.blocks, pair = blocks, blocks.pair
+        least = blocks.complete
+        self.budget = 2 * least + 1
+        self.rows = np.zeros((_MOST_RESTS, 7), dtype=np.int64)
+        kernels = load("loss", compiled=True)
+        scales = pair.f, pair.g, pair.up, least // _SLICES + 1, least, self.budget
+        self.state = np.zeros(8, dtype=np.int64)
+        self.state[_BEST] = known
+        tail = self.rows, _table(), np.full(_SLICES, -1, dtype=np.int64), self.state
+        widest, highest = (self._largest(*side) for side in ((pair.f, pair.widths), (pair.g, pair.heights)))
+        w, h = int(widest[-1]), int(highest[-1])
+        kernels.start(*scales, w, h, blocks.rows, blocks.by_height, *tail)
+        lists = blocks.by_height, blocks.by_width
+        limits = blocks.slim, blocks.low, widest, highest, blocks.count
+        self.complete = False
+        while not self.complete:
+            until = int(self.state[_WORK]) + _SLICE_WORK
+            self.complete = bool(kernels.strip(*scales, *limits, blocks.rows, *lists, *tail, until))
+            if not self.complete and (self.state[_FULL] or until > _MOST_WORK or stop()):
+                break
+        self.value = int(self.state[_BEST])
+
+    @staticmethod
+    def _largest(scale: Ints, sizes: Ints) -> Ints:
+        """For each n the largest sum of sizes that is at most n."""
+        points = sums(len(scale) - 1, sizes.tolist())
+        return points[below(points, len(scale) - 1)]
+
+    def places(self) -> list[Place]:
+        """The parts of the best plan: the rests lie in the lower left corner, each in the one before."""
+        rest, block, last = (int(self.state[n]) for n in (_REST, _LAST_A, _LAST_B))
+        rows, blocks, placed = self.rows, self.blocks.rows, self.blocks.places(last, 0, 0)
+        w, h = int(blocks[last, _W]), int(blocks[last, _H])
+        while block >= 0:
+            # beside or above: wherever both fit into the rest that the block was cut off
+            beside = w + blocks[block, _W] <= rows[rest, _W] and max(h, blocks[block, _H]) <= rows[rest, _H]
+            placed += self.blocks.places(block, w if beside else 0, 0 if beside else h)
+            w, h = int(rows[rest, _W]), int(rows[rest, _H])
+            rest, block = int(rows[rest, _BEFORE]), int(rows[rest, _BLOCK])
+        return placed
+
+
+def _table() -> Ints:
+    return np.full(1 << 20, -1, dtype=np.int64)
