@@ -21,7 +21,7 @@ _BITS = 62  # to a word, as in the kernel
 _WASTE = 1  # of the width of a row
 _STAGES = ((1500, 3000), (6000, 6000))  # highest row and widest column
 _MOST_WORK = 15_000_000_000  # additions of the columns of a stage
-_AT_ONCE = 60_000_000  # before the next question whether to stop
+_AT_ONCE = 30_000_000  # before the next question whether to stop
 
 
 def by_area(widths: Ints, heights: Ints, values: Ints) -> bool:
