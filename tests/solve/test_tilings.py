@@ -22,7 +22,7 @@ sizes = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 9)), min_size=1, ma
 
 
 @pytest.mark.parametrize("compiled", [False, True])
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(sizes, st.sampled_from([20, 61, 62, 63, 130]), st.integers(2, 14))
 def test_rows_are_what_every_cut_fills(compiled: bool, parts: list[tuple[int, int]], wide: int, high: int) -> None:
     @cache
@@ -41,7 +41,9 @@ def test_rows_are_what_every_cut_fills(compiled: bool, parts: list[tuple[int, in
         kernel(first, last, *sides, tiled, rank, ranked, np.zeros(tiled.shape[1], dtype=np.int64))
     found = {(w, h) for h in range(high + 1) for w in range(wide + 1) if int(tiled[h, w // 62]) >> (w % 62) & 1}
     assert found == {(w, h) for w in range(1, wide + 1) for h in range(1, high + 1) if fills(w, h)}
-    assert rank[: rank[-1]].tolist() == sorted({h for _, h in found})
+    # the last word has bits for widths beyond the plate: heights with none but such widths are harmless
+    assert rank[: rank[-1]].tolist() == np.flatnonzero(tiled.any(axis=1)).tolist()
+    assert {h for _, h in found} <= set(rank[: rank[-1]].tolist())
 
 
 def columns_by_hand(w: int, h: int, parts: list[Part]) -> int:
