@@ -64,11 +64,13 @@ def wait() -> None:
 
 
 def compile_all() -> None:
-    """Call every kernel once on a small job, so that all of them are compiled and cached."""
+    """Call all kernels that a maker's job needs once on a small one, so that they are compiled and cached.
+
+    Those of very large plates (`large.py`) are not among them: `cutopt bench` gets them ready itself.
+    """
     from cutopt.solve.arrays import Arrays, fits_alone, units_of
     from cutopt.solve.bounds import purchase_bound
     from cutopt.solve.exact import exact_plate
-    from cutopt.solve.large import warm_up as warm_up_large
     from cutopt.solve.model import model_of
     from cutopt.solve.plates import Part
 
@@ -79,7 +81,6 @@ def compile_all() -> None:
     warm(load("search", compiled=True), arrays)
     purchase_bound(model)
     exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
-    warm_up_large()
     _marker().touch()
     clear_old()
 
