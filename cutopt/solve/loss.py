@@ -22,6 +22,7 @@ from typing import TypeAlias
 
 import numpy as np
 
+from cutopt.solve.kernels import loss as k
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates import Ints, below, sums
 from cutopt.solve.scales import Pair
@@ -31,9 +32,6 @@ _MOST_WORK = 3_000_000_000  # pairs of blocks
 _SLICES = 128
 _SLICE_WORK = 2_000_000  # pairs before the next question whether to stop
 _HALVINGS = 5  # the first budget is 2^5 times smaller
-_W, _H, _FIRST, _SECOND = 0, 1, 8, 9  # columns of a block, as in the kernel
-_BEFORE, _BLOCK = 5, 6  # of a rest
-_COUNT, _SLICE, _WORK, _FULL, _BEST, _REST, _LAST_A, _LAST_B = range(8)  # of the state
 
 Place: TypeAlias = tuple[int, int, int]  # way, x, y of its lower left corner
 
@@ -82,33 +80,34 @@ class _Blocks:
 
     def __init__(self, pair: Pair, most: int, stop: Callable[[], bool]) -> None:
         self.pair = pair
-        self.rows = np.zeros((_MOST_BLOCKS + len(pair.widths), 10), dtype=np.int64)
+        self.rows = np.zeros((_MOST_BLOCKS + len(pair.widths), k.BLOCK_WIDTH), dtype=np.int64)
         self.by_height, self.by_width = (np.full((len(scale), 3), -1, dtype=np.int64) for scale in (pair.g, pair.f))
         self.slim, self.low = int(pair.widths.min()), int(pair.heights.min())
         wide, kernels = most // _SLICES + 1, load("loss", compiled=True)
         scales = pair.f, pair.g, pair.up, wide, most, 2 * most + 1
-        state = np.zeros(4, dtype=np.int64)
+        state = np.zeros(k.BLOCK_STATE, dtype=np.int64)
         kept = self.rows[:_MOST_BLOCKS], _table(), np.full(_SLICES, -1, dtype=np.int64)
         kernels.begin(*scales, pair.widths, pair.heights, pair.values, *kept, state)
         lists = self.by_height, self.by_width
-        while True:
-            until = int(state[_WORK]) + _SLICE_WORK
+        self.complete = -1
+        while not state[k.FULL]:
+            until = int(state[k.WORK]) + _SLICE_WORK
             if kernels.join(*scales, self.slim, self.low, *kept, *lists, state, until):
                 self.complete = most
                 break
-            if state[_FULL] or until > _MOST_WORK or stop():
-                self.complete = int(state[_SLICE]) * wide - 1
+            self.complete = int(state[k.SLICE]) * wide - 1
+            if until > _MOST_WORK or stop():
                 break
-        self.count = int(state[_COUNT])
+        self.count = int(state[k.COUNT])
         self._add_large()
 
     def _add_large(self) -> None:
         """Put the parts that lose more last: a plan may end with one."""
         pair, row = self.pair, self.count
-        for k, (w, h, value) in enumerate(zip(pair.widths, pair.heights, pair.values, strict=True)):
+        for part, (w, h, value) in enumerate(zip(pair.widths, pair.heights, pair.values, strict=True)):
             loss = int(pair.f[w] * pair.g[h] - value * pair.up)
             if loss > self.complete:
-                self.rows[row] = w, h, value, loss, 1, -1, self.by_height[h, 0], -1, -1, k
+                self.rows[row] = w, h, value, loss, k.DONE, -1, self.by_height[h, 0], -1, -1, part
                 self.by_height[h, 0] = row
                 row += 1
 
@@ -117,13 +116,13 @@ class _Blocks:
         placed, stack = list[Place](), [(block, x, y)]
         while stack:
             n, x, y = stack.pop()
-            w, h, first, second = (int(self.rows[n, c]) for c in (_W, _H, _FIRST, _SECOND))
+            w, h, first, second = (int(self.rows[n, c]) for c in (k.W, k.H, k.FIRST, k.SECOND))
             if first < 0:
                 placed.append((second, x, y))
                 continue
-            beside = w == self.rows[first, _W] + self.rows[second, _W] and h >= self.rows[second, _H]
-            beside = beside and h == max(self.rows[first, _H], self.rows[second, _H])
-            right, up = (int(self.rows[first, _W]), 0) if beside else (0, int(self.rows[first, _H]))
+            beside = w == self.rows[first, k.W] + self.rows[second, k.W] and h >= self.rows[second, k.H]
+            beside = beside and h == max(self.rows[first, k.H], self.rows[second, k.H])
+            right, up = (int(self.rows[first, k.W]), 0) if beside else (0, int(self.rows[first, k.H]))
             stack += [(first, x, y), (second, x + right, y + up)]
         return placed
 
@@ -135,11 +134,11 @@ class _Rests:
         self.blocks, pair = blocks, blocks.pair
         least = blocks.complete
         self.budget = 2 * least + 1
-        self.rows = np.zeros((_MOST_RESTS, 7), dtype=np.int64)
+        self.rows = np.zeros((_MOST_RESTS, k.REST_WIDTH), dtype=np.int64)
         kernels = load("loss", compiled=True)
         scales = pair.f, pair.g, pair.up, least // _SLICES + 1, least, self.budget
-        self.state = np.zeros(8, dtype=np.int64)
-        self.state[_BEST] = known
+        self.state = np.zeros(k.REST_STATE, dtype=np.int64)
+        self.state[k.BEST] = known
         tail = self.rows, _table(), np.full(_SLICES, -1, dtype=np.int64), self.state
         widest, highest = (self._largest(*side) for side in ((pair.f, pair.widths), (pair.g, pair.heights)))
         w, h = int(widest[-1]), int(highest[-1])
@@ -148,11 +147,11 @@ class _Rests:
         limits = blocks.slim, blocks.low, widest, highest, blocks.count
         self.complete = False
         while not self.complete:
-            until = int(self.state[_WORK]) + _SLICE_WORK
+            until = int(self.state[k.WORK]) + _SLICE_WORK
             self.complete = bool(kernels.strip(*scales, *limits, blocks.rows, *lists, *tail, until))
-            if not self.complete and (self.state[_FULL] or until > _MOST_WORK or stop()):
+            if not self.complete and (self.state[k.FULL] or until > _MOST_WORK or stop()):
                 break
-        self.value = int(self.state[_BEST])
+        self.value = int(self.state[k.BEST])
 
     @staticmethod
     def _largest(scale: Ints, sizes: Ints) -> Ints:
@@ -162,15 +161,15 @@ class _Rests:
 
     def places(self) -> list[Place]:
         """The parts of the best plan: the rests lie in the lower left corner, each in the one before."""
-        rest, block, last = (int(self.state[n]) for n in (_REST, _LAST_A, _LAST_B))
+        rest, block, last = (int(self.state[n]) for n in (k.REST, k.LAST_A, k.LAST_B))
         rows, blocks, placed = self.rows, self.blocks.rows, self.blocks.places(last, 0, 0)
-        w, h = int(blocks[last, _W]), int(blocks[last, _H])
+        w, h = int(blocks[last, k.W]), int(blocks[last, k.H])
         while block >= 0:
             # beside or above: wherever both fit into the rest that the block was cut off
-            beside = w + blocks[block, _W] <= rows[rest, _W] and max(h, blocks[block, _H]) <= rows[rest, _H]
+            beside = w + blocks[block, k.W] <= rows[rest, k.W] and max(h, blocks[block, k.H]) <= rows[rest, k.H]
             placed += self.blocks.places(block, w if beside else 0, 0 if beside else h)
-            w, h = int(rows[rest, _W]), int(rows[rest, _H])
-            rest, block = int(rows[rest, _BEFORE]), int(rows[rest, _BLOCK])
+            w, h = int(rows[rest, k.W]), int(rows[rest, k.H])
+            rest, block = int(rows[rest, k.BEFORE]), int(rows[rest, k.BLOCK])
         return placed
 
 

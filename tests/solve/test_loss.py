@@ -90,6 +90,30 @@ def test_too_many_blocks_or_rests_prove_no_more_than_is_true(
                 assert known <= found.value <= best <= found.bound <= max(pair.bound, known)
 
 
+@pytest.mark.parametrize("seed", [0, 4, 5, 7, 8])
+def test_no_block_is_lacking_up_to_the_loss_that_is_called_complete(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Wherever the array ends: each block of a whole search is there, or one no larger and worth no less."""
+    module = import_module("cutopt.solve.loss")
+    w, h, parts = random_plate(seed)
+    best, _ = best_plate(w, h, parts)
+    pair = scales_after(20, w, h, parts, best).pair()
+    most = (pair.top - (best - best // 20) * pair.up) // 2
+
+    def blocks(limit: int) -> tuple[int, list[list[int]]]:
+        monkeypatch.setattr(module, "_MOST_BLOCKS", limit)
+        found = module._Blocks(pair, most, lambda: False)
+        rows = found.rows[: found.count]
+        light = (rows[:, module.k.FATE] == module.k.DONE) & (rows[:, module.k.LOSS] <= found.complete)
+        return found.complete, rows[light].tolist()
+
+    whole, everything = blocks(500_000)
+    assert whole == most
+    for limit in range(2, 160, 3):
+        complete, some = blocks(limit)
+        for x, y, value, loss, *_ in everything:
+            assert loss > complete or any(a <= x and b <= y and v >= value for a, b, v, *_ in some)
+
+
 def test_stopped_anywhere_it_is_true(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(import_module("cutopt.solve.loss"), "_SLICE_WORK", 20)
     w, h, parts = random_plate(4)

@@ -1,20 +1,22 @@
 """Kernels of the search by loss: blocks that lose little, and what is left of a plate when such blocks are cut off.
 
-Each block and each rest is a row of an int64 array; the columns are numbered below. Blocks of one height (width) hang
-together in lists, in order of the slice of loss that they lie in.
+Each block and each rest is a row of an int64 array; the columns are numbered below. Rows wait in slices of loss until
+their turn comes. Blocks of one height (width) hang together in lists, in order of the slice that they lie in.
 """
 
 from __future__ import annotations
 
 from cutopt.solve.kernels.loader import entry, jit
 
-# of a block: size, value, loss, fate, next of its slice, of its height, of its width, and what it is made of
-W, H, V, LOSS, FATE, NEXT, NEXT_H, NEXT_W, FIRST, SECOND = range(10)
+# of a block and of a rest: size, value (of a rest: cut off so far), loss, fate, next of its slice
+W, H, V, LOSS, FATE, NEXT = range(6)
+NEXT_H, NEXT_W, FIRST, SECOND = range(6, 10)  # of a block: next of its height, of its width, and what it is made of
+BEFORE, BLOCK = range(6, 8)  # of a rest: the one before, and the block cut off
+BLOCK_WIDTH, REST_WIDTH = 10, 8
 NEW, DONE, DEAD = 0, 1, 2
-# of a rest: size, value cut off so far, whether expanded, next of its slice, the rest before, the block cut off
-DONE_R, NEXT_R, BEFORE, BLOCK = 3, 4, 5, 6
-COUNT, SLICE, WORK, FULL = 0, 1, 2, 3  # of the state of either search
-BEST, REST, LAST_A, LAST_B = 4, 5, 6, 7  # and of the second
+COUNT, SLICE, WORK, FULL = range(4)  # of the state of either search
+BEST, REST, LAST_A, LAST_B = range(4, 8)  # and of the second
+BLOCK_STATE, REST_STATE = 4, 8
 
 
 @jit
@@ -27,6 +29,34 @@ def _place(table, rows, w, h):  # type: ignore[no-untyped-def]
 
 
 @jit
+def _note(rows, w, h, value, loss, least, table, slices, state):  # type: ignore[no-untyped-def]
+    """Add a row that waits for its turn, unless one of its size is worth as much; its number, or -1."""
+    k = _place(table, rows, w, h)
+    if table[k] >= 0:
+        if rows[table[k], V] >= value:
+            return -1
+        rows[table[k], FATE] = DEAD
+    n = state[COUNT]
+    if n >= rows.shape[0]:
+        state[FULL] = 1
+        return -1
+    rows[n, W], rows[n, H], rows[n, V], rows[n, LOSS], rows[n, FATE] = w, h, value, loss, NEW
+    s = loss // least
+    rows[n, NEXT] = slices[s]
+    slices[s], table[k] = n, n
+    state[COUNT] = n + 1
+    return n
+
+
+@jit
+def _waiting(slices, state):  # type: ignore[no-untyped-def]
+    """A row of the lowest slice that has one, which `state[SLICE]` then is; -1 where none is left."""
+    while state[SLICE] < slices.shape[0] and slices[state[SLICE]] < 0:
+        state[SLICE] += 1
+    return slices[state[SLICE]] if state[SLICE] < slices.shape[0] else -1
+
+
+@jit
 def _keep(f, g, up, least, most, budget, w, h, value, first, second, blocks, table, slices, state):  # type: ignore[no-untyped-def]
     """Note a block if it loses little enough and no better one has its size."""
     whole_w, whole_h = f.shape[0] - 1, g.shape[0] - 1
@@ -36,21 +66,9 @@ def _keep(f, g, up, least, most, budget, w, h, value, first, second, blocks, tab
     outside = (f[whole_w] - f[w] - f[whole_w - w]) * g[h] + (g[whole_h] - g[h] - g[whole_h - h]) * f[w]
     if loss + outside > budget:
         return
-    k = _place(table, blocks, w, h)
-    if table[k] >= 0:
-        if blocks[table[k], V] >= value:
-            return
-        blocks[table[k], FATE] = DEAD
-    n = state[COUNT]
-    if n >= blocks.shape[0]:
-        state[FULL] = 1
-        return
-    blocks[n, W], blocks[n, H], blocks[n, V], blocks[n, LOSS], blocks[n, FATE] = w, h, value, loss, NEW
-    blocks[n, FIRST], blocks[n, SECOND] = first, second
-    s = loss // least
-    blocks[n, NEXT] = slices[s]
-    slices[s], table[k] = n, n
-    state[COUNT] = n + 1
+    n = _note(blocks, w, h, value, loss, least, table, slices, state)
+    if n >= 0:
+        blocks[n, FIRST], blocks[n, SECOND] = first, second
 
 
 @entry
@@ -63,20 +81,13 @@ def begin(f, g, up, least, most, budget, widths, heights, values, blocks, table,
 
 
 @jit
-def _worse(blocks, p, by_height, by_width, state):  # type: ignore[no-untyped-def]
-    """Whether a block of the same height or width is no larger and worth no less."""
-    q = by_height[blocks[p, H], 0]
+def _worse(blocks, p, other, following, q, state):  # type: ignore[no-untyped-def]
+    """Whether one of a list (from q) of blocks of the same height or width is no larger and worth no less."""
     while q >= 0:
-        if blocks[q, W] <= blocks[p, W] and blocks[q, V] >= blocks[p, V]:
+        if blocks[q, other] <= blocks[p, other] and blocks[q, V] >= blocks[p, V]:
             return True
         state[WORK] += 1
-        q = blocks[q, NEXT_H]
-    q = by_width[blocks[p, W], 0]
-    while q >= 0:
-        if blocks[q, H] <= blocks[p, H] and blocks[q, V] >= blocks[p, V]:
-            return True
-        state[WORK] += 1
-        q = blocks[q, NEXT_W]
+        q = blocks[q, following]
     return False
 
 
@@ -98,68 +109,62 @@ def _enough(left, least):  # type: ignore[no-untyped-def]
     return (left // least + 1) * least if left >= 0 else 0
 
 
+@jit
+def _join_along(f, g, up, least, most, budget, p, beside, thin, blocks, table, slices, lists, state):  # type: ignore[no-untyped-def]
+    """Join block p with all that are about as high and lie `beside` it, or with all about as wide that lie above it.
+
+    `lists` are those of the heights (widths), `thin` is the least width (height) of a part.
+    """
+    one, other, following = (H, W, NEXT_H) if beside else (W, H, NEXT_W)
+    same, across = (g, f) if beside else (f, g)  # the scales of the side in common, and of the one that adds up
+    own, long = blocks[p, one], blocks[p, other]
+    left = most - blocks[p, LOSS]
+    size = own
+    while size > 1 and same[own] - same[size - 1] <= left // across[thin]:
+        size -= 1
+    state[WORK] += own - size
+    while size < same.shape[0] and (size <= own or same[size] - same[own] <= left // across[long]):
+        q = lists[size, 0]
+        if q >= 0:  # what the lower of two loses by the height of the other
+            lower = across[lists[size, 2]] if size < own else across[long]
+            enough = _enough(left - abs(same[own] - same[size]) * lower, least)
+        while q >= 0 and blocks[q, LOSS] < enough:
+            state[WORK] += 1
+            total = long + blocks[q, other]
+            if blocks[q, FATE] == DONE and total < across.shape[0]:
+                w, h = (total, max(own, size)) if beside else (max(own, size), total)
+                value = blocks[p, V] + blocks[q, V]
+                _keep(f, g, up, least, most, budget, w, h, value, p, q, blocks, table, slices, state)
+            q = blocks[q, following]
+        size += 1
+
+
 @entry
 def join(f, g, up, least, most, budget, slim, low, blocks, table, slices, by_height, by_width, state, until):  # type: ignore[no-untyped-def]
     """Join all blocks that together lose at most `most`, in slices `least` wide, until `state[WORK]` reaches `until`.
 
-    `slim` and `low` are the least width and height of a part. Gives whether nothing is left to join.
+    `slim` and `low` are the least width and height of a part. Gives whether nothing is left to join; else all joins
+    are there of blocks in slices before `state[SLICE]`.
     """
-    whole_w, whole_h = f.shape[0] - 1, g.shape[0] - 1
-    while state[SLICE] < slices.shape[0]:
-        p = slices[state[SLICE]]
-        if p < 0:
-            state[SLICE] += 1
-            continue
-        if state[WORK] >= until or state[FULL]:
+    p = _waiting(slices, state)
+    while p >= 0 and not state[FULL]:  # what found no place loses no less than this slice
+        if state[WORK] >= until:
             return False
         slices[state[SLICE]] = blocks[p, NEXT]
-        if blocks[p, FATE] != NEW:
-            continue
-        if _worse(blocks, p, by_height, by_width, state):
-            blocks[p, FATE] = DEAD
-            continue
-        blocks[p, FATE] = DONE
-        w, h, value = blocks[p, W], blocks[p, H], blocks[p, V]
-        _hang(blocks, p, h, w, NEXT_H, by_height)
-        _hang(blocks, p, w, h, NEXT_W, by_width)
-        left = most - blocks[p, LOSS]
-        y = h
-        while y > 1 and g[h] - g[y - 1] <= left // f[slim]:
-            y -= 1
-        while y <= whole_h and (y <= h or g[y] - g[h] <= left // f[w]):
-            q = by_height[y, 0]
-            if q >= 0:  # what the lower of two loses by the height of the other
-                enough = _enough(
-                    left - (g[h] - g[y]) * f[by_height[y, 2]] if y < h else left - (g[y] - g[h]) * f[w], least
-                )
-            while q >= 0 and blocks[q, LOSS] < enough:
-                state[WORK] += 1
-                if blocks[q, FATE] == DONE and w + blocks[q, W] <= whole_w:
-                    _keep(
-                        f, g, up, least, most, budget, w + blocks[q, W], max(h, y), value + blocks[q, V], p, q,
-                        blocks, table, slices, state,
-                    )  # fmt: skip
-                q = blocks[q, NEXT_H]
-            y += 1
-        state[WORK] += y - h
-        x = w
-        while x > 1 and f[w] - f[x - 1] <= left // g[low]:
-            x -= 1
-        while x <= whole_w and (x <= w or f[x] - f[w] <= left // g[h]):
-            q = by_width[x, 0]
-            if q >= 0:
-                enough = _enough(
-                    left - (f[w] - f[x]) * g[by_width[x, 2]] if x < w else left - (f[x] - f[w]) * g[h], least
-                )
-            while q >= 0 and blocks[q, LOSS] < enough:
-                state[WORK] += 1
-                if blocks[q, FATE] == DONE and h + blocks[q, H] <= whole_h:
-                    _keep(
-                        f, g, up, least, most, budget, max(w, x), h + blocks[q, H], value + blocks[q, V], p, q,
-                        blocks, table, slices, state,
-                    )  # fmt: skip
-                q = blocks[q, NEXT_W]
-            x += 1
+        if blocks[p, FATE] == NEW:
+            w, h = blocks[p, W], blocks[p, H]
+            if _worse(blocks, p, W, NEXT_H, by_height[h, 0], state) or _worse(
+                blocks, p, H, NEXT_W, by_width[w, 0], state
+            ):
+                blocks[p, FATE] = DEAD
+            else:
+                blocks[p, FATE] = DONE
+                _hang(blocks, p, h, w, NEXT_H, by_height)
+                _hang(blocks, p, w, h, NEXT_W, by_width)
+                _join_along(f, g, up, least, most, budget, p, True, slim, blocks, table, slices, by_height, state)
+                _join_along(f, g, up, least, most, budget, p, False, low, blocks, table, slices, by_width, state)
+        if not state[FULL]:
+            p = _waiting(slices, state)
     return not state[FULL]
 
 
@@ -189,27 +194,43 @@ def _cut(f, g, up, least, most, budget, w, h, value, rest, block, blocks, by_hei
     _finish(f, g, budget - loss, w, h, value, state, rest, block, blocks, by_height)
     if loss > most:
         return
-    k = _place(table, rests, w, h)
-    if table[k] >= 0:
-        if rests[table[k], V] >= value:
-            return
-        rests[table[k], DONE_R] = 1
-    n = state[COUNT]
-    if n >= rests.shape[0]:
-        state[FULL] = 1
-        return
-    rests[n, W], rests[n, H], rests[n, V], rests[n, DONE_R] = w, h, value, 0
-    rests[n, BEFORE], rests[n, BLOCK] = rest, block
-    s = loss // least
-    rests[n, NEXT_R] = slices[s]
-    slices[s], table[k] = n, n
-    state[COUNT] = n + 1
+    n = _note(rests, w, h, value, loss, least, table, slices, state)
+    if n >= 0:
+        rests[n, BEFORE], rests[n, BLOCK] = rest, block
 
 
 @entry
 def start(f, g, up, least, most, budget, w, h, blocks, by_height, rests, table, slices, state):  # type: ignore[no-untyped-def]
     """The whole plate w x h as the first rest."""
     _cut(f, g, up, least, most, budget, w, h, 0, -1, -1, blocks, by_height, rests, table, slices, state)
+
+
+@jit
+def _cut_along(
+    f, g, up, least, most, budget, p, beside, thin, sums, lights, blocks, by_height, lists, rests, table, slices, state
+):  # type: ignore[no-untyped-def]  # fmt: skip
+    """Cut off rest p, at its side or (not `beside`) at its top, each block that is about as high (wide) as it is.
+
+    `sums[n]` is the largest sum of widths (heights) that is at most n.
+    """
+    one, other, following = (H, W, NEXT_H) if beside else (W, H, NEXT_W)
+    same, across = (g, f) if beside else (f, g)
+    own, long = rests[p, one], rests[p, other]
+    left = budget - rests[p, LOSS]
+    size = own
+    while size > 0 and same[own] - same[size] <= left // across[thin]:
+        q = lists[size, 0]
+        while q >= 0:
+            state[WORK] += 1
+            if q < lights and blocks[q, other] < long:
+                rest = sums[long - blocks[q, other]]
+                w, h = (rest, own) if beside else (own, rest)
+                value = rests[p, V] + blocks[q, V]
+                _cut(
+                    f, g, up, least, most, budget, w, h, value, p, q, blocks, by_height, rests, table, slices, state
+                )  # fmt: skip
+            q = blocks[q, following]
+        size -= 1
 
 
 @entry
@@ -220,44 +241,22 @@ def strip(
     """Cut blocks (those below `lights`) off rests in order of loss, until `state[WORK]` reaches `until`.
 
     A rest is kept if it lost at most `most`, and finished with one block if that loses at most `budget` in all.
-    `sums_x[n]` is the largest sum of widths that is at most n. Gives whether nothing is left to be cut.
+    Gives whether nothing is left to be cut.
     """
-    top = f[f.shape[0] - 1] * g[g.shape[0] - 1]
-    while state[SLICE] < slices.shape[0]:
-        p = slices[state[SLICE]]
-        if p < 0:
-            state[SLICE] += 1
-            continue
-        if state[WORK] >= until or state[FULL]:
+    p = _waiting(slices, state)
+    while p >= 0 and not state[FULL]:
+        if state[WORK] >= until:
             return False
-        slices[state[SLICE]] = rests[p, NEXT_R]
-        if rests[p, DONE_R]:
-            continue
-        rests[p, DONE_R] = 1
-        w, h, value = rests[p, W], rests[p, H], rests[p, V]
-        left = budget - (top - f[w] * g[h] - value * up)
-        y = h
-        while y > 0 and g[h] - g[y] <= left // f[slim]:
-            q = by_height[y, 0]
-            while q >= 0:
-                state[WORK] += 1
-                if q < lights and blocks[q, W] < w:
-                    _cut(
-                        f, g, up, least, most, budget, sums_x[w - blocks[q, W]], h, value + blocks[q, V], p, q,
-                        blocks, by_height, rests, table, slices, state,
-                    )  # fmt: skip
-                q = blocks[q, NEXT_H]
-            y -= 1
-        x = w
-        while x > 0 and f[w] - f[x] <= left // g[low]:
-            q = by_width[x, 0]
-            while q >= 0:
-                state[WORK] += 1
-                if q < lights and blocks[q, H] < h:
-                    _cut(
-                        f, g, up, least, most, budget, w, sums_y[h - blocks[q, H]], value + blocks[q, V], p, q,
-                        blocks, by_height, rests, table, slices, state,
-                    )  # fmt: skip
-                q = blocks[q, NEXT_W]
-            x -= 1
+        slices[state[SLICE]] = rests[p, NEXT]
+        if rests[p, FATE] == NEW:
+            rests[p, FATE] = DONE
+            _cut_along(
+                f, g, up, least, most, budget, p, True, slim, sums_x, lights, blocks, by_height, by_height, rests,
+                table, slices, state,
+            )  # fmt: skip
+            _cut_along(
+                f, g, up, least, most, budget, p, False, low, sums_y, lights, blocks, by_height, by_width, rests,
+                table, slices, state,
+            )  # fmt: skip
+        p = _waiting(slices, state)
     return not state[FULL]
