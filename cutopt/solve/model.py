@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from math import gcd
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -185,25 +185,36 @@ def _pile_sheet(job: Job, piece: Piece, step: int, names: list[str]) -> Sheet | 
     if placed is None:
         return None
     return Sheet(
-        fabric=names.index(piece.fabric), copies=piece.count, cloth=cloth, **placed,
+        fabric=names.index(piece.fabric), copies=piece.count, cloth=cloth, **placed._asdict(),
         grain_known=piece.grain_known, wish=piece.wish, piece=piece,
     )  # fmt: skip
 
 
+class _Cells(NamedTuple):
+    """Of a sheet, trimmed to what is usable; without cells and their table where all are."""
+
+    cols: int
+    rows: int
+    origin: tuple[int, int]
+    cells: NDArray[np.bool_] | None = None
+    table: NDArray[np.int64] | None = None
+
+
 @lru_cache(maxsize=128)  # jobs that are asked about ("what if ...") share most of their pile
-def _cells(cloth: Cloth, step: int) -> dict[str, Any] | None:
-    """Columns, rows, origin, usable cells and their table of a cloth, trimmed to what is usable; None for nothing."""
+def _cells(cloth: Cloth, step: int) -> _Cells | None:
+    """The usable cells of a cloth; None where there are none."""
     origin, cells = usable_cells(cloth, step)
     if not cells.any():
         return None
     across, along = np.flatnonzero(cells.any(axis=1)), np.flatnonzero(cells.any(axis=0))
     cells = np.ascontiguousarray(cells[across[0] : across[-1] + 1, along[0] : along[-1] + 1])
     origin = (origin[0] + step * int(across[0]), origin[1] + step * int(along[0]))
-    found: dict[str, Any] = {"cols": cells.shape[0], "rows": cells.shape[1], "origin": origin}
-    if not cells.all():
-        found |= {"cells": cells, "table": summed(cells)}
-        cells.flags.writeable = found["table"].flags.writeable = False
-    return found
+    size = cells.shape[0], cells.shape[1]
+    if cells.all():
+        return _Cells(*size, origin)
+    table = summed(cells)
+    cells.flags.writeable = table.flags.writeable = False
+    return _Cells(*size, origin, cells, table)
 
 
 def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced: bool) -> Sheet | None:
@@ -223,7 +234,7 @@ def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced:
     if placed is None:
         return None
     return Sheet(
-        fabric=names.index(offered.fabric), copies=copies, cloth=cloth, **placed,
+        fabric=names.index(offered.fabric), copies=copies, cloth=cloth, **placed._asdict(),
         offered=offered, cost=cost, ladder=ladder,
     )  # fmt: skip
 

@@ -255,23 +255,20 @@ def _done(node: Node) -> bool:
 
 def _cut(node: Node, axis: Axis, at: int) -> None:
     low, high = split(node.outline, axis, at)
-    parts = [*low, *high]
-    owned: list[list[Rect]] = [[] for _ in parts]
-    if len(parts) == 2:
-        for r in node.rects:
-            owned[(r.x1 if axis == "x" else r.y1) >= at].append(r)
-    else:
-        boxes = [bounds(part) for part in parts]
-        for r in node.rects:
-            owned[next(k for k, part in enumerate(parts) if _holds(part, boxes[k], r))].append(r)
-    node.axis, node.at, node.rects = axis, at, []
-    node.children = tuple(Node(part, rects) for part, rects in zip(parts, owned, strict=True))
+    parts = tuple(Node(part, []) for part in (*low, *high))
+    for r in node.rects:
+        if len(parts) == 2:
+            part = parts[(r.x1 if axis == "x" else r.y1) >= at]
+        else:
+            part = next(part for part in parts if _holds(part, r))
+        part.rects.append(r)
+    node.axis, node.at, node.rects, node.children = axis, at, [], parts
 
 
-def _holds(part: Polygon, box: tuple[object, ...], r: Rect) -> bool:
+def _holds(node: Node, r: Rect) -> bool:
     """Whether a rect that no cut has crossed lies in this part: its middle does."""
-    x1, y1, x2, y2 = box
-    if not (x1 <= r.x1 and y1 <= r.y1 and r.x2 <= x2 and r.y2 <= y2):  # type: ignore[operator]
+    part, (x1, y1, x2, y2) = node.outline, node.box
+    if not (x1 <= r.x1 and y1 <= r.y1 and r.x2 <= x2 and r.y2 <= y2):
         return False
     mx, my, inside = r.x1 + r.x2, r.y1 + r.y2, False
     for (ax, ay), (bx, by) in zip(part, (*part[1:], part[0]), strict=True):

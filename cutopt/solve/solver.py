@@ -134,10 +134,11 @@ class Run:
         unready = self.meter.timed and not prepare.is_ready()
         if self.closed and self.engine.missing() and (unready or not self.feed.bound.possible):
             self._open_all()
-        if not self._get_ready():
-            return
+        ready = self._get_ready()
         if self.closed and self.engine.missing():
-            self._keep_whole()
+            self._keep_whole(search=ready)
+        if not ready:
+            return
         self._complete()
         self._cheapen()
         if not self.offers:
@@ -170,10 +171,11 @@ class Run:
         """Whether the search goes in plain Python although the compiled kernel has become ready."""
         return self.engine.kernel is self.engine.plain and self._ready()
 
-    def _keep_whole(self) -> None:
+    def _keep_whole(self, *, search: bool) -> None:
         """Look for a plan that leaves whole what should be kept so; cut it after all where none is found."""
-        until = self._until(_KEPT, lambda: self.engine.missing() == 0, "placing everything")
-        self.engine.reach(_EVERYTHING, NO_LIMIT, 1, until, _KEPT_ROUNDS + 2 * self.engine.arrays.capacity)
+        if search:
+            until = self._until(_KEPT, lambda: self.engine.missing() == 0, "placing everything")
+            self.engine.reach(_EVERYTHING, NO_LIMIT, 1, until, _KEPT_ROUNDS + 2 * self.engine.arrays.capacity)
         if self.engine.missing():
             self._open_all()
 

@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 
 from cutopt.solve.columns import Sizes, fill_length, work_through
 from cutopt.solve.kernels.loader import load
+from cutopt.solve.kernels.tilings import BITS
 from cutopt.solve.plates import Ints
 
-_BITS = 62  # to a word, as in the kernel
 _WASTE = 1  # of the width of a row
 _STAGES = ((1500, 3000), (6000, 6000))  # highest row and widest column
 _MOST_WORK = 15_000_000_000  # additions of the columns of a stage
@@ -65,7 +65,7 @@ class _Tilings:
         self.high, self.wide = limits
         self.ways = sorted(set(zip(heights.tolist(), widths.tolist(), strict=True)))
         self.kernels = load("tilings", compiled=True)
-        self.tiled = np.zeros((self.high + 1, w // _BITS + 1), dtype=np.int64)
+        self.tiled = np.zeros((self.high + 1, w // BITS + 1), dtype=np.int64)
         self.rank, self.ranked = (np.zeros(self.high + 2, dtype=np.int64) for _ in range(2))
 
     def sizes(self) -> Sizes | None:
@@ -122,7 +122,7 @@ class _Tilings:
         return next((z for z in range(x, max(x - _WASTE - 1, 0), -1) if self._fills(z, y)), 0)
 
     def _fills(self, x: int, y: int) -> bool:
-        return bool(int(self.tiled[y, x // _BITS]) >> (x % _BITS) & 1)
+        return bool(int(self.tiled[y, x // BITS]) >> (x % BITS) & 1)
 
     def _grid(self, x: int, y: int) -> bool:
         return any(y % high == 0 and x % wide == 0 for high, wide in self.ways)

@@ -10,7 +10,9 @@ from generate import generated
 from cutopt.check import check
 from cutopt.lengths import parse_number
 from cutopt.result import Result
-from cutopt.solve.solver import solve
+from cutopt.solve.kernels import search as k
+from cutopt.solve.progress import Progress
+from cutopt.solve.solver import Run, solve
 from cutopt.solve.stop import Work
 from tests.pages.measured import faults_of
 
@@ -85,3 +87,17 @@ def test_room_is_told_for_every_touched_piece(seed: int, solved: dict[int, Resul
     result = result_of(seed, solved)
     assert [room.source for room in result.room] == [source.id for source in result.plan.sources]
     assert all(room.across >= 0 and room.along >= 0 for room in result.room)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_cloth_that_a_free_window_remembers_is_what_is_there(seed: int) -> None:
+    run = Run(generated(seed), Work(600), seed, Progress())
+    run.result()
+    problem, seen = run.engine.arrays.problem, 0
+    for state in (run.engine.best, *(each for s in run.engine.streams for each in (s.now, s.trial, s.best))):
+        for node in state.node[: state.misc[k.TOP]].tolist():
+            sheet = run.engine.arrays.instances[node[k.INST]][0]
+            if node[k.KIND] == k.FREE and node[k.CLOTH] >= 0:
+                seen += 1
+                assert node[k.CLOTH] == k.cloth(problem, sheet, *(node[side] for side in (k.X1, k.Y1, k.X2, k.Y2)))
+    assert seen > 10

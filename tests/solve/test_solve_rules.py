@@ -18,7 +18,7 @@ from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.geometry import bounds
 from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, MM, YARD
-from cutopt.solve.solver import solve
+from cutopt.solve.solver import Run, solve
 from cutopt.solve.stop import Seconds, Work
 from cutopt.wanted import Strip
 
@@ -88,24 +88,36 @@ def test_keep_whole_is_cut_only_where_nothing_else_will_do() -> None:
     assert touched(solved(job(kept, cut("square", 5, 5))).plan) == {"kept"}
 
 
-@pytest.mark.parametrize(
-    "sizes",
-    [
-        ((10, 1), (10, 3), (4, 8), (4, 8), (3, 16), (17, 3), (10, 6), (10, 4), (10, 2)),
-        ((1, 17), (10, 2), (14, 2), (10, 3), (3, 12), (3, 17), (3, 19), (3, 12), (4, 12)),
-        ((17, 1), (17, 2), (17, 2), (8, 5), (9, 5), (17, 3), (17, 3), (17, 2), (17, 1)),
-    ],
+# parts of which a 17 x 19 inch piece was made by guillotine cuts: it holds them all and nothing else
+MADE_OF_ONE = (
+    ((10, 1), (10, 3), (4, 8), (4, 8), (3, 16), (17, 3), (10, 6), (10, 4), (10, 2)),
+    ((1, 17), (10, 2), (14, 2), (10, 3), (3, 12), (3, 17), (3, 19), (3, 12), (4, 12)),
+    ((17, 1), (17, 2), (17, 2), (8, 5), (9, 5), (17, 3), (17, 3), (17, 2), (17, 1)),
 )
-def test_keep_whole_is_kept_although_the_first_plan_does_not_manage(sizes: tuple[tuple[int, int], ...]) -> None:
-    """Parts of which a 17 x 19 inch piece was made by guillotine cuts, so that it holds them all and nothing else."""
+
+
+def kept_and_other(sizes: tuple[tuple[int, int], ...]) -> Job:
     assert sum(w * h for w, h in sizes) == 17 * 19
-    task = job(
-        piece("kept", 9, 9, wish="keep whole"), piece("other", 17, 19),
-        *(cut(f"part {n}", w, h) for n, (w, h) in enumerate(sizes)),
-    )  # fmt: skip
-    result = solved(task)
-    assert result.complete
+    parts = [cut(f"part {n}", w, h) for n, (w, h) in enumerate(sizes)]
+    return job(piece("kept", 20, 20, wish="keep whole"), piece("other", 17, 19), *parts)
+
+
+@pytest.mark.parametrize("sizes", MADE_OF_ONE)
+def test_keep_whole_is_kept_although_the_first_plan_does_not_manage(sizes: tuple[tuple[int, int], ...]) -> None:
+    result = solve(kept_and_other(sizes), Work(20_000))
+    assert check(result.job, result.plan) == []
     assert touched(result.plan) == {"other"}
+
+
+@pytest.mark.parametrize("sizes", MADE_OF_ONE)
+def test_keep_whole_is_cut_where_no_time_is_left_to_search(
+    sizes: tuple[tuple[int, int], ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(Run, "_get_ready", lambda _: False)
+    result = solve(kept_and_other(sizes), Seconds(5))
+    assert check(result.job, result.plan) == []
+    assert result.complete
+    assert "kept" in touched(result.plan)
 
 
 def test_use_first_is_used_first() -> None:

@@ -47,8 +47,10 @@ def _compiled(function: Callable[..., Any], **options: Any) -> Callable[..., Any
 
 
 def _one_for_all_numbers(compiled: Any) -> Callable[..., Any]:
-    """Let a kernel that is called with the constant 0 be the one for any number: else numba compiles it again for
-    each constant, and getting ready takes twice as long."""
+    """Let a kernel that is called with the constant 0 be the one for any number.
+
+    Else numba compiles it again for each constant, and getting ready takes twice as long.
+    """
     from numba import types
 
     template = compiled.get_call_template
