@@ -10,12 +10,12 @@ from typing import Any, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from cutopt.solve.kernels import search as plain
+from cutopt.solve.kernels import state as k
 from cutopt.solve.model import TURNED, UNTURNED, Model, Sheet
 from cutopt.solve.raster import holds
 
 Ints: TypeAlias = NDArray[np.int64]
-State: TypeAlias = Any  # a named tuple of arrays, see kernels/search.py
+State: TypeAlias = Any  # a named tuple of arrays, see kernels/state.py
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +104,7 @@ class Arrays:
             for kind, at, rung, inst in zip(sheets, sat_at, lad_at, first, strict=False)
         ]  # fmt: skip
         smallest = min((min(item.w, item.l) for item in items), default=1)
-        return plain.Problem(
+        return k.Problem(
             unit=_ints(unit).reshape(len(items), 8),
             turns=turns,
             pref=_ints(item.preference for item in items).reshape(len(items), -1),
@@ -127,20 +127,20 @@ class Arrays:
     @cached_property
     def cost_step(self) -> int:
         """The largest number of which all costs are multiples: no two plans differ by less."""
-        return gcd(*self.problem.ladder[:, plain.L_COST].tolist(), *self.problem.inst[:, plain.I_COST].tolist()) or 1
+        return gcd(*self.problem.ladder[:, k.L_COST].tolist(), *self.problem.inst[:, k.I_COST].tolist()) or 1
 
     def state(self, seed: int) -> State:
         """An empty state: nothing placed, nothing open."""
         n, units, fabrics = self.capacity, len(self.items), len(self.model.job.fabrics)
-        node = np.zeros((n, plain.WIDTH), dtype=np.int64)
-        node[:, plain.KIND] = plain.UNUSED
+        node = np.zeros((n, k.WIDTH), dtype=np.int64)
+        node[:, k.KIND] = k.UNUSED
         misc = np.zeros(6, dtype=np.int64)
-        misc[plain.RNG] = seed * 7919 % 2147483646 + 1
+        misc[k.RNG] = seed * 7919 % 2147483646 + 1
         inst = np.zeros((len(self.instances), 3), dtype=np.int64)
-        inst[:, plain.ROOT] = -1
+        inst[:, k.ROOT] = -1
         groups = np.zeros((len(self.model.groups), 2), dtype=np.int64)
         groups[:, 0] = -1
-        return plain.State(
+        return k.State(
             node=node, flat=node.reshape(-1), inst=inst, rem=self.wanted.copy(),
             cnt=np.zeros((units, fabrics), dtype=np.int64), grp=groups, fab=np.full(fabrics, -1, dtype=np.int64),
             misc=misc, freed=np.zeros(n, dtype=np.int64), leaf=np.zeros((n, 5), dtype=np.int64),
@@ -149,31 +149,31 @@ class Arrays:
     def scratch(self) -> Any:
         """Work space of the kernel."""
         n, units = self.capacity, max(1, len(self.items))
-        return plain.Scratch(
+        return k.Scratch(
             stack=np.zeros(n, dtype=np.int64), order=np.zeros(units, dtype=np.int64),
             key=np.zeros(units, dtype=np.int64), spot=np.zeros(9, dtype=np.int64), todo=np.zeros(n, dtype=np.int64),
         )  # fmt: skip
 
     def layout(self, state: State) -> Layout:
         """What a state has placed, bought and missed, in a fixed order."""
-        nodes = state.node[: state.misc[plain.TOP]]
-        parts = nodes[nodes[:, plain.KIND] == plain.PART]
+        nodes = state.node[: state.misc[k.TOP]]
+        parts = nodes[nodes[:, k.KIND] == k.PART]
         placements = []
         for row in parts.tolist():
-            if self.items[row[plain.ITEM]].strip and state.rem[row[plain.ITEM]] > 0:
+            if self.items[row[k.ITEM]].strip and state.rem[row[k.ITEM]] > 0:
                 continue  # a strip that is not complete is not cut at all
-            sheet, copy = self.instances[row[plain.INST]]
+            sheet, copy = self.instances[row[k.INST]]
             placements.append(
                 Placement(
-                    sheet=sheet, copy=copy, unit=row[plain.ITEM], x=row[plain.PX], y=row[plain.PY],
-                    w=row[plain.PW], l=row[plain.PL], turned=bool(row[plain.TURN]),
+                    sheet=sheet, copy=copy, unit=row[k.ITEM], x=row[k.PX], y=row[k.PY],
+                    w=row[k.PW], l=row[k.PL], turned=bool(row[k.TURN]),
                 )
             )  # fmt: skip
         placements.sort(key=lambda p: (p.sheet, p.copy, p.y, p.x, p.unit))
         purchases = [
-            Purchase(sheet=s, copy=copy, rung=int(state.inst[k, plain.RUNG]) if self.model.sheets[s].ladder else -1)
-            for k, (s, copy) in enumerate(self.instances)
-            if self.model.sheets[s].offered is not None and state.inst[k, plain.OPEN]
+            Purchase(sheet=s, copy=copy, rung=int(state.inst[n, k.RUNG]) if self.model.sheets[s].ladder else -1)
+            for n, (s, copy) in enumerate(self.instances)
+            if self.model.sheets[s].offered is not None and state.inst[n, k.OPEN]
         ]
         return Layout(
             placements=tuple(placements), purchases=tuple(purchases),

@@ -13,6 +13,8 @@ import numpy as np
 from cutopt.solve.arrays import Arrays, Layout, State
 from cutopt.solve.feed import BoundFeed
 from cutopt.solve.kernels.loader import load
+from cutopt.solve.kernels.score import missing
+from cutopt.solve.kernels.state import COST
 from cutopt.solve.prepare import warm
 from cutopt.solve.stop import Meter, Ration
 
@@ -79,11 +81,11 @@ class Engine:
     @property
     def cost(self) -> int:
         """Cost of the best state."""
-        return int(self.best.misc[self.plain.COST])
+        return int(self.best.misc[COST])
 
     def missing(self, rank: int = 0) -> int:
         """Cells of wanted parts of this rank that the best state lacks."""
-        return int(self.plain.missing(self.arrays.problem, self.best, rank))
+        return int(missing(self.arrays.problem, self.best, rank))
 
     def use_plain(self) -> None:
         """Search in plain Python: slow, but nothing need be compiled."""

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 from cutopt.geometry import bounds, rectangle
 from cutopt.solve.arrays import Arrays, Ints, Placement, State
 from cutopt.solve.exact import exact_plate
-from cutopt.solve.kernels import search as k
+from cutopt.solve.kernels import state as k
+from cutopt.solve.kernels.score import missing
+from cutopt.solve.kernels.tree import clear, new_node, take
 from cutopt.solve.plates import Part, PlateTable
 from cutopt.solve.sequence import Node, NotSeparableError, Rect, cut_tree
 
@@ -53,7 +55,7 @@ def refill_within(engine: Engine, budget: int) -> bool:
         if (
             trial.inst[inst, k.OPEN]
             and _fill(engine, trial, inst, everything=True)
-            and not k.missing(arrays.problem, trial, 0)
+            and not missing(arrays.problem, trial, 0)
         ):
             kernel.copy_state(trial, engine.best)
             engine.futile = 0
@@ -89,7 +91,7 @@ def _fill(engine: Engine, state: State, inst: int, *, everything: bool) -> bool:
     """
     arrays = engine.arrays
     root = int(state.inst[inst, k.ROOT])
-    k.clear(arrays.problem, state, arrays.scratch(), root)
+    clear(arrays.problem, state, arrays.scratch(), root)
     sheet = arrays.instances[inst][0]
     units = [
         u
@@ -152,7 +154,7 @@ def _build(arrays: Arrays, state: State, node: int, tree: Node, placements: Sequ
         n, part = todo.pop()
         x1, y1, x2, y2 = (int(v) for v in bounds(part.outline))
         if part.axis:
-            low, high = (k.new_node(state, nodes[n, k.INST], x1, y1, x2, y2, n) for _ in range(2))
+            low, high = (new_node(state, nodes[n, k.INST], x1, y1, x2, y2, n) for _ in range(2))
             near, far = (k.X2, k.X1) if part.axis == "x" else (k.Y2, k.Y1)
             nodes[low, near] = nodes[high, far] = part.at
             nodes[n, k.KIND], nodes[n, k.LOW], nodes[n, k.HIGH] = k.V if part.axis == "x" else k.H, low, high
@@ -161,4 +163,4 @@ def _build(arrays: Arrays, state: State, node: int, tree: Node, placements: Sequ
             placed = placements[part.rects[0].tag]
             nodes[n, k.KIND], nodes[n, k.ITEM], nodes[n, k.TURN] = k.PART, placed.unit, int(placed.turned)
             nodes[n, [k.PX, k.PY, k.PW, k.PL]] = (x1, y1, x2 - x1, y2 - y1)
-            k.take(arrays.problem, state, n)
+            take(arrays.problem, state, n)

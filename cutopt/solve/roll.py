@@ -11,7 +11,11 @@ import numpy as np
 from cutopt.solve.arrays import Arrays, Ints, Placement
 from cutopt.solve.bands import tight_bands
 from cutopt.solve.descent import descend
-from cutopt.solve.kernels import search as k
+from cutopt.solve.kernels import state as k
+from cutopt.solve.kernels.buying import rung_for
+from cutopt.solve.kernels.returning import lower
+from cutopt.solve.kernels.score import missing
+from cutopt.solve.kernels.tree import clear
 from cutopt.solve.plates import Part
 from cutopt.solve.refill import holds_most, lay
 from cutopt.solve.stop import Ration
@@ -64,7 +68,7 @@ def _wanted_from(engine: Engine, inst: int) -> Ints:
     """How much of each unit that must be cut comes from this length now."""
     trial = engine.arrays.state(1)
     engine.copy(engine.best, trial)
-    k.clear(engine.arrays.problem, trial, engine.arrays.scratch(), trial.inst[inst, k.ROOT])
+    clear(engine.arrays.problem, trial, engine.arrays.scratch(), trial.inst[inst, k.ROOT])
     ranks = engine.arrays.problem.unit[:, k.U_RANK]
     return np.where(ranks == 0, np.maximum(trial.rem, 0), 0)
 
@@ -127,15 +131,15 @@ def _take(engine: Engine, inst: int, lies: list[Placement]) -> bool:
     """Let the parts of the length lie like this in the best state, if less has to be bought then."""
     arrays, problem, sheet = engine.arrays, engine.arrays.problem, engine.arrays.instances[inst][0]
     trial, scratch = arrays.state(1), arrays.scratch()
-    rung = k.rung_for(problem, sheet, max(lie.y + lie.l for lie in lies))
+    rung = rung_for(problem, sheet, max(lie.y + lie.l for lie in lies))
     if not 0 <= rung < engine.best.inst[inst, k.RUNG]:
         return False
     engine.copy(engine.best, trial)
-    k.clear(problem, trial, scratch, trial.inst[inst, k.ROOT])
-    k.lower(problem, trial, scratch, inst, rung)
+    clear(problem, trial, scratch, trial.inst[inst, k.ROOT])
+    lower(problem, trial, scratch, inst, rung)
     if not lay(arrays, trial, int(trial.inst[inst, k.ROOT]), lies):
         return False
-    if k.missing(problem, trial, 0):
+    if missing(problem, trial, 0):
         return False
     engine.copy(trial, engine.best)
     return True

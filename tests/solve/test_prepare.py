@@ -7,8 +7,11 @@ import shutil
 import subprocess
 import time
 from pathlib import Path
+from types import FunctionType
+from typing import Any
 
 import pytest
+from numba.core.dispatcher import Dispatcher
 
 import cutopt
 from cutopt.check import check
@@ -79,12 +82,36 @@ def test_a_search_takes_the_compiled_kernel_as_soon_as_it_is_there(ends: bool, m
 def test_a_kernel_is_compiled_once_and_counts_no_references() -> None:
     """Else getting ready takes twice as long and a round four times; both hang on what numba lets us ask for."""
     assert solve(pear_job(), Work(200)).complete
-    kernels = {
-        name: kernel for name, kernel in vars(load("search", compiled=True)).items() if hasattr(kernel, "signatures")
-    }
-    assert "run" in kernels
-    assert max(len(kernel.signatures) for kernel in kernels.values()) == 1
-    assert all(kernel.targetoptions["_nrt"] is False for kernel in kernels.values())
+    kernels = {value for value in met("search", compiled=True) if hasattr(value, "signatures")}
+    assert {"run", "ruin", "cloth"} <= {kernel.__name__ for kernel in kernels}  # from file to file
+    assert max(len(kernel.signatures) for kernel in kernels) == 1
+    assert all(kernel.targetoptions["_nrt"] is False for kernel in kernels)
+
+
+def met(name: str, *, compiled: bool) -> set[Any]:
+    """The functions of a kernel module, and of all kernel modules that these can reach by name."""
+    found, todo = set(), [value for value in vars(load(name, compiled=compiled)).values() if is_kernel(value)]
+    while todo:
+        if (function := todo.pop()) not in found:
+            found.add(function)
+            plain = getattr(function, "py_func", function)
+            todo += [value for value in plain.__globals__.values() if is_kernel(value)]
+    return found
+
+
+def is_kernel(value: object) -> bool:
+    """Whether this is a function of the search or of a bound, and not of what loads them."""
+    plain = getattr(value, "py_func", value)
+    return isinstance(plain, FunctionType) and plain.__module__ != load.__module__ and "kernels" in plain.__module__
+
+
+@pytest.mark.parametrize("name", ["exact", "loss", "plates", "search", "tilings", "windows"])
+def test_kernels_meet_their_own_kind(name: str) -> None:
+    """A compiled one that reached a plain one would not compile; a plain one that reached a compiled one would wait."""
+    plain, compiled = met(name, compiled=False), met(name, compiled=True)
+    assert not any(isinstance(kernel, Dispatcher) for kernel in plain)
+    assert all(isinstance(kernel, Dispatcher) for kernel in compiled)
+    assert sorted(kernel.__name__ for kernel in plain) == sorted(kernel.__name__ for kernel in compiled)
 
 
 def folder_of(home: Path, name: str, days: float) -> Path:

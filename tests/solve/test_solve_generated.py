@@ -10,7 +10,8 @@ from generate import generated
 from cutopt.check import check
 from cutopt.lengths import parse_number
 from cutopt.result import Result
-from cutopt.solve.kernels import search as k
+from cutopt.solve.kernels import state as k
+from cutopt.solve.kernels.tree import cloth
 from cutopt.solve.progress import Progress
 from cutopt.solve.solver import Run, solve
 from cutopt.solve.stop import Work
@@ -99,5 +100,5 @@ def test_the_cloth_that_a_free_window_remembers_is_what_is_there(seed: int) -> N
             sheet = run.engine.arrays.instances[node[k.INST]][0]
             if node[k.KIND] == k.FREE and node[k.CLOTH] >= 0:
                 seen += 1
-                assert node[k.CLOTH] == k.cloth(problem, sheet, *(node[side] for side in (k.X1, k.Y1, k.X2, k.Y2)))
+                assert node[k.CLOTH] == cloth(problem, sheet, *(node[side] for side in (k.X1, k.Y1, k.X2, k.Y2)))
     assert seen > 10

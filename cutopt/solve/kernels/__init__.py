@@ -1,1 +1,1 @@
-"""Hot loops, compiled by numba. Each file stands alone, so that its cache never goes stale unnoticed."""
+"""Hot loops, compiled by numba. They import each other relatively: see `loader.py`."""

@@ -1,25 +1,29 @@
-"""Kernels as plain Python or compiled: the same source, loaded twice.
+"""Kernels as plain Python or compiled: the same sources, loaded twice.
 
 `load(name)` gives the plain module at once; `load(name, compiled=True)` gives a second copy of the module whose
 functions numba compiles (cached on disk). The first plan is made with the plain one while the other compiles.
+
+The copies live in a package of their own over the same files. Kernels import each other relatively (`from .tree import
+cloth`), so a compiled one meets compiled ones only.
 """
 
 from __future__ import annotations
 
 import functools
 import hashlib
-import importlib.util
+import importlib
 import os
 import sys
 import tempfile
-import threading
 from collections.abc import Callable
+from importlib.machinery import ModuleSpec
+from importlib.util import module_from_spec
 from pathlib import Path
 from types import ModuleType
-from typing import Any
+from typing import Any, Final
 
-_compiling = False
-_loading = threading.RLock()  # the flag above is everybody's
+_HOME: Final = Path(__file__).parent
+_COMPILED: Final = f"{__package__}_compiled"  # the package of the copies
 
 
 def jit(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -28,12 +32,12 @@ def jit(function: Callable[..., Any]) -> Callable[..., Any]:
 
 
 def entry(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Decorator of kernel functions that Python calls: njit while the compiled copy loads, else nothing."""
+    """Decorator of kernel functions that Python calls: njit in the compiled copy, else nothing."""
     return _compiled(function)
 
 
 def _compiled(function: Callable[..., Any], **options: Any) -> Callable[..., Any]:
-    if not _compiling:
+    if not function.__module__.startswith(f"{_COMPILED}."):
         return function
     import numba
     from numba.core.options import DefaultOptions
@@ -60,29 +64,18 @@ def _one_for_all_numbers(compiled: Any) -> Callable[..., Any]:
 
 def load(name: str, *, compiled: bool = False) -> ModuleType:
     """The kernel module `name`, plain or compiled; loading compiles nothing yet, the first call does."""
-    with _loading:
-        plain = importlib.import_module(f"{__package__}.{name}")
-        return _compiled_twin(name, plain) if compiled else plain
+    package = _compiled_package() if compiled else str(__package__)
+    return importlib.import_module(f"{package}.{name}")
 
 
-def _compiled_twin(name: str, plain: ModuleType) -> ModuleType:
-    twin = f"{__package__}.{name}_compiled"
-    if twin in sys.modules:
-        return sys.modules[twin]
+@functools.cache
+def _compiled_package() -> str:
+    """The name of the package of the copies, which from now on can be imported from as from any other."""
     _use(cache_folder())
-    path = Path(str(plain.__file__))
-    spec = importlib.util.spec_from_file_location(twin, path)
-    if spec is None or spec.loader is None:
-        raise ImportError(f"cannot load {path}")
-    module = importlib.util.module_from_spec(spec)
-    global _compiling
-    _compiling = True
-    try:
-        spec.loader.exec_module(module)
-    finally:
-        _compiling = False
-    sys.modules[twin] = module
-    return module
+    spec = ModuleSpec(_COMPILED, None, is_package=True)
+    spec.submodule_search_locations = [str(_HOME)]
+    sys.modules.setdefault(_COMPILED, module_from_spec(spec))  # one for all threads
+    return _COMPILED
 
 
 @functools.cache
@@ -91,9 +84,9 @@ def cache_folder() -> Path:
 
     `NUMBA_CACHE_DIR` overrides it; where neither it nor the user's cache can be written a temporary one serves.
     """
-    home = Path(__file__).parent  # numba keeps code by the place of its source, so a copy elsewhere is not ready yet
-    sources = b"".join(p.read_bytes() for p in sorted(home.glob("*.py")))
-    stamp = hashlib.sha256(f"{home} {sys.version}".encode() + sources).hexdigest()
+    # numba keeps code by the place of its source, so a copy elsewhere is not ready yet
+    sources = b"".join(p.read_bytes() for p in sorted(_HOME.glob("*.py")))
+    stamp = hashlib.sha256(f"{_HOME} {sys.version}".encode() + sources).hexdigest()
     own = os.environ.get("NUMBA_CACHE_DIR")
     base = Path(own) if own else Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "cutopt"
     folder = base / stamp[:16]

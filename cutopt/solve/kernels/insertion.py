@@ -1,0 +1,177 @@
+"""The best free leaf for one more of a row, and laying it there."""
+
+from __future__ import annotations
+
+from cutopt.solve.kernels.loader import jit
+
+from .cuts import cut_side
+from .leaves import unlist
+from .spots import find_spot
+from .state import (
+    F_AREA,
+    F_LONG,
+    F_NODE,
+    F_SHEET,
+    F_WIDE,
+    I_COST,
+    INST,
+    ITEM,
+    KIND,
+    MASKED,
+    NLEAF,
+    NOTHING,
+    PART,
+    PL,
+    PW,
+    PX,
+    PY,
+    S_BYLENGTH,
+    S_FABRIC,
+    S_FIRST,
+    TRIED,
+    TURN,
+    U_GROUP,
+    U_L,
+    U_LOSS,
+    U_MOST,
+    U_STRIP,
+    U_W,
+    WAY,
+    X1,
+    X2,
+    Y1,
+    Y2,
+    rand,
+)
+from .tree import take
+
+
+@jit
+def fits_rules(P, S, i, f):
+    """Whether row i may still take cloth of fabric f: all of a group from one fabric, at most so many from one."""
+    g = P.unit[i, U_GROUP]
+    if g >= 0 and S.grp[g, 0] >= 0 and S.grp[g, 0] != f and S.grp[g, 1] > 0:
+        return False
+    return not (P.unit[i, U_MOST] > 0 and S.cnt[i, f] >= P.unit[i, U_MOST])
+
+
+@jit
+def segment(P, S, i, room):
+    """Length of the next segment of strip i in a window with so much room; 0 where it is too short."""
+    need = max(S.rem[i] + P.unit[i, U_LOSS], P.unit[i, U_L])
+    size = min(need, room)
+    return size if size >= P.unit[i, U_L] else 0
+
+
+@jit
+def fit_score(rule, dw, dl, waste):
+    """How badly a part fits a window: short side, area, squared waste or long side."""
+    if rule == 0:
+        return min(dw, dl) * 64 + max(dw, dl) // 8
+    if rule == 1:
+        return waste
+    if rule == 2:
+        return (dw * dw + dl * dl) // 16
+    return max(dw, dl) * 64
+
+
+@jit
+def insert(P, S, C, i, rule, blink, prefer):
+    """Place one copy (or one segment) of row i in the best free leaf; whether it found a place."""
+    if look(P, S, C, i, rule, blink, prefer) >= NOTHING:
+        return False
+    place(P, S, C, i)
+    return True
+
+
+@jit
+def place(P, S, C, i):
+    """Place row i where it was last looked for."""
+    n, k = S.leaf[C.spot[7], F_NODE], C.spot[7]
+    unlist(S, k)
+    put(P, S, C, n, i, C.spot[8], C.spot[5], C.spot[6])
+
+
+@jit
+def put(P, S, C, n, i, turned, w, l):
+    """Place row i at spot in free leaf n, cutting the leaf along the sides of the part."""
+    N = S.node
+    x, y, order = C.spot[0], C.spot[1], C.spot[3]
+    for k in range(4):
+        n = cut_side(P, S, n, (order >> (2 * k)) & 3, x, y, w, l)
+    N[n, KIND], N[n, ITEM], N[n, TURN] = PART, i, turned
+    N[n, PX], N[n, PY], N[n, PW], N[n, PL] = x, y, w, l
+    take(P, S, n)
+
+
+@jit
+def look(P, S, C, i, rule, blink, prefer):
+    """The best free leaf for one copy (or one segment) of row i: how badly it fits; spot says where and how."""
+    best, best_leaf, best_turn, best_w, best_l = NOTHING, -1, 0, 0, 0
+    bx, by, border = 0, 0, 0
+    strip, short, least = (
+        P.unit[i, U_STRIP] == 1,
+        min(P.unit[i, U_W], P.unit[i, U_L]),
+        P.unit[i, U_W] * P.unit[i, U_L],
+    )
+    way = S.misc[WAY] if strip else 2
+    masked = not strip and i < MASKED and rand(S, 8) > 0  # now and then a leaf is looked at again
+    for k in range(S.misc[NLEAF]):
+        wide, long, sheet, area = S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET], S.leaf[k, F_AREA]
+        bits = P.turns[i, sheet]
+        if bits == 0 or area < least or wide < short or long < short:
+            continue
+        f = P.sheet[sheet, S_FABRIC]
+        if not fits_rules(P, S, i, f):
+            continue
+        n = S.leaf[k, F_NODE]
+        for turned in range(2):
+            if (bits >> turned) & 1 == 0 or way == 1 - turned:
+                continue
+            w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])
+            if w > wide or l > long or (turned == 1 and bits == 3 and w == l and not strip):
+                continue
+            if strip:
+                size = segment(P, S, i, wide if turned == 1 else long)
+                if size == 0:
+                    continue
+                w, l = (size, l) if turned == 1 else (w, size)
+            score = fit_score(rule, wide - w, long - l, area - w * l) + prefer * P.pref[i, f] * 4096
+            if strip:
+                score -= 128 * max(w, l)
+            if P.inst[S.node[n, INST], I_COST] > 0 or P.sheet[sheet, S_BYLENGTH] == 1:
+                score += 1 << 20
+            score -= P.sheet[sheet, S_FIRST] << 18
+            if score >= best or rand(S, 64) < blink:
+                continue
+            if masked and (S.node[n, TRIED + turned] >> i) & 1 == 1:
+                continue
+            if area < w * l or not find_spot(P, S, C, n, w, l, not strip):
+                if strip and shorter(P, S, C, n, i, turned):
+                    w, l = C.spot[5], C.spot[6]
+                else:
+                    if not strip and i < MASKED and P.limits[3] == 0:
+                        S.node[n, TRIED + turned] |= 1 << i
+                    continue
+            best, best_leaf, best_turn, best_w, best_l = score, k, turned, w, l
+            bx, by, border = C.spot[0], C.spot[1], C.spot[3]
+    if best_leaf < 0:
+        return NOTHING
+    C.spot[0], C.spot[1], C.spot[3] = bx, by, border
+    C.spot[5], C.spot[6], C.spot[7], C.spot[8] = best_w, best_l, best_leaf, best_turn
+    return best
+
+
+@jit
+def shorter(P, S, C, n, i, turned):
+    """A shorter segment of strip i where the longest does not lie on the cloth; its size in spot[5:7]."""
+    N = S.node
+    room = N[n, X2] - N[n, X1] if turned == 1 else N[n, Y2] - N[n, Y1]
+    size = segment(P, S, i, room)
+    while size > 0 and size * 4 // 5 >= P.unit[i, U_L]:
+        size = size * 4 // 5
+        w, l = (size, P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], size)
+        if find_spot(P, S, C, n, w, l, False):
+            C.spot[5], C.spot[6] = w, l
+            return True
+    return False
