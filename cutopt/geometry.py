@@ -36,7 +36,7 @@ def area2(polygon: Sequence[Point]) -> Number:
 
 def bounds(polygon: Sequence[Point]) -> tuple[Number, Number, Number, Number]:
     """`(x_min, y_min, x_max, y_max)`."""
-    xs, ys = [x for x, _ in polygon], [y for _, y in polygon]
+    xs, ys = zip(*polygon, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
 
 
@@ -52,21 +52,43 @@ def cross(o: Point, a: Point, b: Point) -> Number:
 
 def is_rectangle(polygon: Sequence[Point]) -> bool:
     """Whether the polygon is an upright rectangle."""
+    if len(polygon) == 4:  # most are, and this is quick
+        (ax, ay), (bx, by), (cx, cy), (dx, dy) = polygon
+        if (ay == by and bx == cx and cy == dy and dx == ax) or (ax == bx and by == cy and cx == dx and dy == ay):
+            return True
     x1, y1, x2, y2 = bounds(polygon)
     return abs(area2(polygon)) == 2 * (x2 - x1) * (y2 - y1)
 
 
 def tidy(polygon: Sequence[Point]) -> Polygon:
     """The same outline counter-clockwise, without repeated corners and corners on a straight line."""
-    ring = [p for p, q in edges(polygon) if p != q]
-    if area2(ring) < 0:
+    ring = _distinct(polygon)
+    return _straightened(ring, area2(ring))
+
+
+def _distinct(polygon: Sequence[Point]) -> list[Point]:
+    return [p for p, q in edges(polygon) if p != q]
+
+
+def _straightened(ring: list[Point], area: Number) -> Polygon:
+    """The same ring counter-clockwise, without corners on a straight line; the sign of its area is known."""
+    if area < 0:
         ring.reverse()
     while len(ring) > 3:
-        kept = [p for i, p in enumerate(ring) if cross(ring[i - 1], p, ring[(i + 1) % len(ring)]) != 0]
+        kept = [p for i, p in enumerate(ring) if _bends(ring[i - 1], p, ring[(i + 1) % len(ring)])]
         if len(kept) == len(ring):
             break
         ring = kept
     return tuple(ring)
+
+
+def _bends(a: Point, b: Point, c: Point) -> bool:
+    """Whether the way from a over b to c turns at b; without arithmetic where it comes upright or level."""
+    if a[0] == b[0]:
+        return a[1] != b[1] and b[0] != c[0]
+    if a[1] == b[1]:
+        return b[1] != c[1]
+    return cross(a, b, c) != 0
 
 
 def crossing_edges(polygon: Sequence[Point]) -> tuple[int, int] | None:
@@ -203,11 +225,13 @@ def _left_parts(ring: Sequence[Point], at: Number) -> list[Polygon]:
         twice = low + high  # of the middle of the stretch
         if sum((2 * p[1] > twice) != (2 * q[1] > twice) for p, q in border if min(p[0], q[0]) < at) % 2:
             border.append(((at, low), (at, high)))  # cloth lies left of this stretch of the line
-    parts = [tidy(loop) for loop in _loops(border)]
-    return sorted(
-        (p for p in parts if area2(p) > 0),
-        key=lambda part: min((y, x) for x, y in part if x == max(c[0] for c in part)),
-    )
+    parts = [_straightened(_distinct(loop), area) for loop in _loops(border) if (area := area2(loop))]
+    return sorted(parts, key=_lowest_on_the_right) if len(parts) > 1 else parts
+
+
+def _lowest_on_the_right(part: Polygon) -> Number:
+    right = max(x for x, _ in part)
+    return min(y for x, y in part if x == right)
 
 
 def _crossed(ring: Sequence[Point], at: Number) -> list[tuple[Point, Point]]:
