@@ -11,8 +11,9 @@ from cutopt.bench.instances import FABRIC, Instance
 from cutopt.geometry import bounds, rectangle
 from cutopt.job import Job, cost_of
 from cutopt.plan import CutStep, Plan, Source, Spare, Totals, Use
+from cutopt.solve.parts import Rect
 from cutopt.solve.plates import Placement
-from cutopt.solve.sequence import Node, Rect, cut_tree, in_order
+from cutopt.solve.sequence import Node, cut_tree, in_order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,7 +15,7 @@ from cutopt.plan import CutStep, Join, Plan, Source, Spare, Totals, Use
 from cutopt.solve.arrays import Layout, Placement, Unit
 from cutopt.solve.cutter import Cutter, CutUp
 from cutopt.solve.model import Model, Sheet
-from cutopt.solve.sequence import Rect
+from cutopt.solve.parts import Rect
 from cutopt.wanted import Cut, Strip
 
 _HARD = 3  # cuts more are better than one that no mark of the ruler meets, or that takes off a sliver

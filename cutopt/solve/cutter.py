@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
 
 from cutopt.cloth import Cloth
-from cutopt.geometry import Axis, Number, area2, bounds, edges, is_rectangle
+from cutopt.geometry import Axis, bounds, edges
 from cutopt.job import Settings
 from cutopt.lengths import INCH
-from cutopt.measure import SIDES, meets_ruler, straight_side
+from cutopt.measure import SIDES, straight_side
+from cutopt.solve.parts import Box, Parts, Rect
 from cutopt.solve.raster import holds, summed, usable_cells
-from cutopt.solve.sequence import Node, Rect, Step, cut_tree, in_order
+from cutopt.solve.sequence import Node, Step, cut_tree, free_cuts, in_order, outward
 from cutopt.solve.settle import Ground, settled
-
-Box: TypeAlias = tuple[Number, Number, Number, Number]
 
 THINNEST = INCH // 8  # ticks: less than this is hard to cut off with a ruler (our judgement, no source)
 
@@ -81,25 +79,29 @@ class Cutter:
     def _within_turns(self, cloth: Cloth, laid: Sequence[Sequence[Rect]], turns: int) -> list[CutUp]:
         """One way for each laying of the parts, of those that leave out the least area."""
         found: list[tuple[int, CutUp]] = []
+        sides, parts = _raw_sides(cloth), Parts()
         for rects in laid:
             lost: list[Rect] = []
             tree = cut_tree(
-                cloth.outline, rects, 0.0, turns, square_up=_raw_sides(cloth), unit=self.settings.unit, left_out=lost
+                cloth.outline, rects, 0.0, turns, square_up=sides, unit=self.settings.unit, left_out=lost, parts=parts
             )
-            found.append((sum((r.x2 - r.x1) * (r.y2 - r.y1) for r in lost), self._cut_up(cloth, tree)))
+            found.append((sum((r.x2 - r.x1) * (r.y2 - r.y1) for r in lost), self._cut_up(cloth, *in_order(tree, "S"))))
         least = min(area for area, _ in found)
         return [way for area, way in found if area == least]
 
     def _try_all(self, cloth: Cloth, laid: Sequence[Sequence[Rect]], weights: Sequence[float]) -> list[CutUp]:
-        sides, unit = _raw_sides(cloth), self.settings.unit
+        sides, unit, parts = _raw_sides(cloth), self.settings.unit, Parts()
         found: dict[tuple[tuple[str, int], ...], CutUp] = {}
+        keys: dict[tuple[object, ...], tuple[tuple[str, int], ...]] = {}  # by what was chosen: different weights agree
 
         def one(rects: Sequence[Rect], begin: Axis | None, weight: float) -> tuple[tuple[str, int], ...]:
-            tree = cut_tree(cloth.outline, rects, weight, square_up=sides, unit=unit, begin=begin)
-            way = self._cut_up(cloth, tree)
-            key = tuple((step.axis, step.at) for step in way.steps)
-            found.setdefault(key, way)
-            return key
+            cuts = free_cuts(parts.part(cloth.outline, rects), parts, weight, sides, begin)
+            if cuts.choices not in keys:
+                steps, nodes = in_order(outward(cuts, unit), "S")
+                key = keys[cuts.choices] = tuple((step.axis, step.at) for step in steps)
+                if key not in found:
+                    found[key] = self._cut_up(cloth, steps, nodes)
+            return keys[cuts.choices]
 
         def add(rects: Sequence[Rect], begin: Axis | None) -> None:
             if one(rects, begin, weights[0]) != one(rects, begin, weights[-1]):
@@ -114,11 +116,10 @@ class Cutter:
                 add(rects, "y")
         return list(found.values())
 
-    def _cut_up(self, cloth: Cloth, tree: Node) -> CutUp:
-        steps, nodes = in_order(tree, "S")
+    def _cut_up(self, cloth: Cloth, steps: Sequence[Step], nodes: Mapping[str, Node]) -> CutUp:
         leaves = [(name, node) for name, node in nodes.items() if node.axis == ""]
         spare = [(name, node) for name, node in leaves if not node.rects and self._worth_keeping(node, cloth)]
-        kept = tuple((name, int(area2(node.outline)) // 2) for name, node in spare)
+        kept = tuple((name, int(node.shape.area2) // 2) for name, node in spare)
         boxes = {name: node.box for name, node in nodes.items()}
         guessed = sum(self._guessed(nodes[step.part], step) for step in steps)
         thin = sum(any(self._sliver(nodes[name], step) for name in step.gives) for step in steps)
@@ -136,9 +137,7 @@ class Cutter:
     def _guessed(self, node: Node, step: Step) -> bool:
         """Whether no mark of a ruler meets a cut, from whatever it is measured; on straight edges that is as told."""
         axis, unit = 0 if step.axis == "x" else 1, self.settings.unit
-        if is_rectangle(node.outline):
-            return False
-        return not meets_ruler(node.outline, axis, step.at, unit)
+        return not node.shape.whole and not node.shape.meets_ruler(axis, step.at, unit)
 
     def _worth_keeping(self, node: Node, cloth: Cloth) -> bool:
         """Whether spare cloth holds a rectangle of the size that the maker keeps."""
@@ -146,7 +145,7 @@ class Cutter:
         x1, y1, x2, y2 = (int(v) for v in node.box)
         if min(x2 - x1, y2 - y1) < small or max(x2 - x1, y2 - y1) < large:
             return False
-        if is_rectangle(node.outline) and not cloth.flaws:
+        if node.shape.whole and not cloth.flaws:
             return True
         outline = tuple((int(x), int(y)) for x, y in node.outline)
         part = Cloth(fabric=cloth.fabric, outline=outline, margins=(0,) * len(outline), flaws=cloth.flaws)

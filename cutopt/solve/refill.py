@@ -11,8 +11,9 @@ from cutopt.solve.exact import exact_plate
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.tree import clear, new_node, take
+from cutopt.solve.parts import Rect
 from cutopt.solve.plates import Part, PlateTable
-from cutopt.solve.sequence import Node, NotSeparableError, Rect, cut_tree
+from cutopt.solve.sequence import Node, NotSeparableError, cut_tree
 
 if TYPE_CHECKING:
     from cutopt.solve.engine import Engine

@@ -9,53 +9,67 @@ each is measured from it or from the cut before.
 
 from __future__ import annotations
 
-from collections import Counter, deque
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from collections import deque
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import count
+from typing import Final
 
-from cutopt.geometry import Axis, Number, Polygon, area2, bounds, split
-from cutopt.measure import meets_ruler, straight_side
+from cutopt.geometry import Axis, Polygon
+from cutopt.measure import straight_side
+from cutopt.solve.parts import Box, Line, Part, Parts, Rect, Shape
 
+_DIRECTIONS: Final[tuple[Axis, Axis]] = ("y", "x")
 _MANY = 24  # equal lines, of which cutting one after the other from the side would take time that grows as a square
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rect:
-    """A wanted part on a cloth, in ticks of its frame; `tag` says whose it is."""
-
-    tag: int
-    x1: int
-    y1: int
-    x2: int
-    y2: int
 
 
 @dataclass(slots=True)
 class Node:
     """A part of cloth and how it is cut (axis "" where it is not), with the wanted parts on it until it is cut."""
 
-    outline: Polygon
-    rects: list[Rect]
+    shape: Shape
+    rects: tuple[Rect, ...] = ()
     axis: Axis | str = ""
     at: int = 0
     children: tuple[Node, ...] = ()
-    box: tuple[Number, Number, Number, Number] = field(init=False)
 
-    def __post_init__(self) -> None:
-        self.box = bounds(self.outline)
+    @property
+    def outline(self) -> Polygon:
+        """Corners in ticks, counter-clockwise."""
+        return self.shape.outline
+
+    @property
+    def box(self) -> Box:
+        """The box around it."""
+        return self.shape.box
 
 
 class NotSeparableError(RuntimeError):
     """No line from edge to edge keeps all parts whole (or not within the turns allowed)."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
-    axis: Axis
-    at: int
-    ends: int
-    free: float
+class Cuts:
+    """Along which line each part of a cloth is cut, and what that gives; those that are not in it stay."""
+
+    def __init__(self, root: Part, parts: Parts) -> None:
+        self.root, self.parts = root, parts
+        self.made: dict[Part, tuple[Axis, int, tuple[Part, ...]]] = {}
+        self.given_up: dict[Part, None] = {}  # for lack of turns; a set in order
+
+    def cut(self, part: Part, axis: Axis, at: int) -> tuple[Part, ...]:
+        """Cut a part; gives what it comes apart in."""
+        gives = self.parts.cut(part, axis, at)
+        self.made[part] = axis, at, gives
+        return gives
+
+    @property
+    def choices(self) -> tuple[object, ...]:
+        """The same for the same cuts of the same parts."""
+        return self.root, *self.made.values()
+
+    @property
+    def lost(self) -> list[Rect]:
+        return [rect for part in self.given_up for rect in part.rects]
 
 
 def cut_tree(
@@ -67,6 +81,7 @@ def cut_tree(
     unit: str = "in",
     left_out: list[Rect] | None = None,
     begin: Axis | None = None,
+    parts: Parts | None = None,
 ) -> Node:
     """Cuts that isolate all rects from a cloth.
 
@@ -86,229 +101,183 @@ def cut_tree(
         it that is an error.
     begin : {"x", "y"}, optional
         The direction of the first cut after squaring up, where there is a line in it.
+    parts : Parts, optional
+        What was found of the same cloth before.
 
     Raises
     ------
     NotSeparableError
         Where that is impossible.
     """
-    root = Node(outline, list(rects))
+    parts = parts or Parts()
+    root = parts.part(outline, rects)
     if turns is None:
-        todo = _squared(root, square_up)
-        first = {id(node) for node in todo}
-        while todo:
-            node = todo.pop()
-            if node.rects and not _done(node):
-                lines = list(_lines(node))
-                if id(node) in first:
-                    lines = [line for line in lines if line.axis == begin] or lines
-                if not lines:
-                    raise NotSeparableError
-                line = _best(lines, lambda c: (c.ends + spare_weight * c.free, c.axis == "y"))
-                _cut(node, line.axis, line.at)
-                todo.extend(node.children)
-        return _outward(root, unit)
-    return _outward(_turned(root, turns, square_up, left_out), unit)
+        return outward(free_cuts(root, parts, spare_weight, square_up, begin), unit)
+    return outward(_turned(root, parts, turns, square_up, left_out), unit)
 
 
-def _best(lines: Sequence[_Line], worth: Callable[[_Line], tuple[float, float]]) -> _Line:
+def free_cuts(
+    root: Part, parts: Parts, spare_weight: float, square_up: Sequence[tuple[Axis, int]], begin: Axis | None
+) -> Cuts:
+    """The cuts of :func:`cut_tree` where they may turn as often as they like."""
+    cuts = Cuts(root, parts)
+    todo = _squared(root, square_up, cuts)
+    first = set(todo)
+    while todo:
+        part = todo.pop()
+        if part.done:
+            continue
+        lines: Sequence[Line] = part.lines
+        if part in first:
+            lines = [line for line in lines if line.axis == begin] or lines
+        if not lines:
+            raise NotSeparableError
+        line = _best(lines, [(c.ends + spare_weight * c.free, c.axis == "y") for c in lines])
+        todo += cuts.cut(part, line.axis, line.at)
+    return cuts
+
+
+def _best(lines: Sequence[Line], worths: Sequence[tuple[float, float]]) -> Line:
     """The line of the greatest worth; of equal ones the first, of many the middle one: it halves what is left."""
-    worths = [worth(line) for line in lines]
     most = max(worths)
-    best = [line for line, value in zip(lines, worths, strict=True) if value == most]
+    best = [line for line, worth in zip(lines, worths, strict=True) if worth == most]
     return best[0] if len(best) < _MANY else best[len(best) // 2]
 
 
-def _turned(root: Node, turns: int, square_up: Sequence[tuple[Axis, int]], left_out: list[Rect] | None) -> Node:
+def _turned(
+    root: Part, parts: Parts, turns: int, square_up: Sequence[tuple[Axis, int]], left_out: list[Rect] | None
+) -> Cuts:
     """The cuts within so many turns, beginning in the direction that leaves out less."""
-    tried: list[tuple[list[Rect], Node]] = []
-    for first in ("y", "x"):
-        node, lost = Node(root.outline, list(root.rects)), list[Rect]()
-        for part in _squared(node, [line for line in square_up if line[0] == first]):
-            _staged(part, first, turns, lost)
-        if not lost:
-            return node
-        tried.append((lost, node))
+    tried: list[Cuts] = []
+    for first in _DIRECTIONS:
+        cuts = Cuts(root, parts)
+        for part in _squared(root, [line for line in square_up if line[0] == first], cuts):
+            _staged(part, first, turns, cuts)
+        if not cuts.given_up:
+            return cuts
+        tried.append(cuts)
     if left_out is None:
         raise NotSeparableError
-    lost, node = min(tried, key=lambda way: sum((r.x2 - r.x1) * (r.y2 - r.y1) for r in way[0]))
-    left_out += lost
-    return node
+    cuts = min(tried, key=lambda way: sum((r.x2 - r.x1) * (r.y2 - r.y1) for r in way.lost))
+    left_out += cuts.lost
+    return cuts
 
 
-def _squared(root: Node, lines: Sequence[tuple[Axis, int]]) -> list[Node]:
+def _squared(root: Part, lines: Sequence[tuple[Axis, int]], cuts: Cuts) -> list[Part]:
     """Cut along the given lines where all rects lie on one side; returns the parts that hold the rects."""
-    nodes = [root]
+    found = [root]
     for axis, at in lines:
         low, high = (0, 2) if axis == "x" else (1, 3)
-        after: list[Node] = []
-        for node in nodes:
-            box = node.box
-            spans = [(r.x1, r.y1, r.x2, r.y2) for r in node.rects]
-            beside = all(at <= span[low] for span in spans) or all(span[high] <= at for span in spans)
+        after: list[Part] = []
+        for part in found:
+            box = part.shape.box
+            beside = not part.rects or at <= part.around[low] or part.around[high] <= at
             if box[low] < at < box[high] and beside:
-                _cut(node, axis, at)
-                after += [child for child in node.children if child.rects]
+                after += [child for child in cuts.cut(part, axis, at) if child.rects]
             else:
-                after.append(node)
-        nodes = after
-    return nodes
+                after.append(part)
+        found = after
+    return found
 
 
-def _outward(root: Node, unit: str) -> Node:
-    """Order cuts that follow each other across a part from a straight edge outward, as a ruler moves."""
-    todo = [root]
+def _staged(part: Part, axis: Axis, turns: int, cuts: Cuts) -> None:
+    """Cut along every line of one direction, then turn; what the turns do not suffice for is given up."""
+    if part.done:
+        return
+    other: Axis = "x" if axis == "y" else "y"
+    if not (turns and part.lines):
+        cuts.given_up[part] = None
+        return
+    here = [line for line in part.lines if line.axis == axis]
+    if not here:
+        _staged(part, other, turns, cuts)
+        return
+    line = _best(here, [(c.free, c.ends) for c in here])
+    for child in cuts.cut(part, line.axis, line.at):
+        goes_on = child.done or any(line.axis == axis for line in child.lines)
+        _staged(child, axis if goes_on else other, turns if goes_on else turns - 1, cuts)
+
+
+def outward(cuts: Cuts, unit: str) -> Node:
+    """Cuts that follow each other across a part in order from a straight edge outward, as a ruler moves."""
+    root = Node(cuts.root.shape)
+    todo = [(root, cuts.root)]
     while todo:
-        node = todo.pop()
-        if node.axis:
-            todo.extend(_chain(node, node.axis, unit))
+        node, part = todo.pop()
+        if part in cuts.made:
+            todo += _chain(node, part, cuts, unit)
+        elif part not in cuts.given_up:
+            node.rects = part.rects
     return root
 
 
-def _chain(node: Node, axis: str, unit: str) -> list[Node]:
+def _chain(node: Node, top: Part, cuts: Cuts, unit: str) -> Iterable[tuple[Node, Part]]:
     """The same cuts of a run, each taking one part off what is left: from the low edge up, or from the high one down.
 
     Where neither is straight it begins with a cut that can be measured from a corner, and goes on to both sides
     from the edge just cut. A run with a cut that comes apart in more than two keeps its order. Gives the parts.
     """
-    inner, parts = _cuts(node, axis), _run(node, axis)
-    if any(len(one.children) != 2 for one in inner):
-        return parts
-    lines = sorted(one.at for one in inner)
+    axis = cuts.made[top][0]
+    lines, parts = _run(top, axis, cuts)
+    if len(lines) == 1 or len(parts) != len(lines) + 1:
+        return _as_found(node, top, axis, cuts)
+    lines.sort()
     low, high = (0, 2) if axis == "x" else (1, 3)
-    parts.sort(key=lambda part: (part.box[low], part.box[high]))
-    todo = [(node, 0, len(lines), _begin(node.outline, 0 if axis == "x" else 1, lines, unit))]
+    parts.sort(key=lambda part: (part.shape.box[low], part.shape.box[high]))
+    ends = [Node(part.shape) for part in parts]
+    todo = [(node, 0, len(lines), _begin(node.shape, 0 if axis == "x" else 1, lines, unit))]
     while todo:  # a node, the lines from..to that are cut in it, the first of them to be cut
         here, start, end, first = todo.pop()
-        halves = split(here.outline, "x" if axis == "x" else "y", lines[first])
-        sides = ((start, first, first - 1, halves[0][0]), (first + 1, end, first + 1, halves[1][0]))
-        children = []
-        for a, b, following, outline in sides:
-            child = parts[a] if a == b else Node(outline, [], axis)
-            children.append(child)
-            if a < b:
-                todo.append((child, a, b, following))
-        here.axis, here.at, here.children = axis, lines[first], (children[0], children[1])
-    return parts
+        below, above = cuts.parts.halves(here.shape, axis, lines[first])
+        here.axis, here.at = axis, lines[first]
+        here.children = (
+            ends[start] if start == first else Node(below),
+            ends[end] if first + 1 == end else Node(above),
+        )
+        if start < first:
+            todo.append((here.children[0], start, first, first - 1))
+        if first + 1 < end:
+            todo.append((here.children[1], first + 1, end, first + 1))
+    return zip(ends, parts, strict=True)
 
 
-def _begin(outline: Polygon, axis: int, lines: Sequence[int], unit: str) -> int:
+def _run(top: Part, axis: Axis, cuts: Cuts) -> tuple[list[int], list[Part]]:
+    """The lines of a run of cuts along an axis and the parts that it gives (it may be longer than a stack is deep)."""
+    lines: list[int] = []
+    parts: list[Part] = []
+    todo = [top]
+    while todo:
+        part = todo.pop()
+        made = cuts.made.get(part)
+        if made and made[0] == axis:
+            lines.append(made[1])
+            todo += made[2]
+        else:
+            parts.append(part)
+    return lines, parts
+
+
+def _as_found(node: Node, top: Part, axis: Axis, cuts: Cuts) -> list[tuple[Node, Part]]:
+    """A run of cuts in the order in which they were found."""
+    ends, todo = [], [(node, top)]
+    while todo:
+        here, part = todo.pop()
+        made = cuts.made.get(part)
+        if made and made[0] == axis:
+            here.axis, here.at, here.children = axis, made[1], tuple(Node(part.shape) for part in made[2])
+            todo += zip(here.children, made[2], strict=True)
+        else:
+            ends.append((here, part))
+    return ends
+
+
+def _begin(shape: Shape, axis: int, lines: Sequence[int], unit: str) -> int:
     """Which line of a run is cut first."""
-    if straight_side(outline, axis, "low"):
+    if shape.whole or straight_side(shape.outline, axis, "low"):
         return 0
-    if straight_side(outline, axis, "high"):
+    if straight_side(shape.outline, axis, "high"):
         return len(lines) - 1
-
-    return next((k for k, at in enumerate(lines) if meets_ruler(outline, axis, at, unit)), 0)
-
-
-def _cuts(node: Node, axis: str) -> list[Node]:
-    """The nodes of a run, which are cut along the axis (a run may be longer than Python's stack is deep)."""
-    found, todo = [], [node]
-    while todo:
-        here = todo.pop()
-        if here.axis == axis:
-            found.append(here)
-            todo.extend(reversed(here.children))
-    return found
-
-
-def _run(node: Node, axis: str) -> list[Node]:
-    found, todo = [], [node]
-    while todo:
-        here = todo.pop()
-        if here.axis == axis:
-            todo.extend(reversed(here.children))
-        else:
-            found.append(here)
-    return found
-
-
-def _staged(node: Node, axis: str, turns: int, lost: list[Rect]) -> None:
-    """Cut along every line of one direction, then turn; what the turns do not suffice for goes to `lost`."""
-    if not node.rects or _done(node):
-        return
-    other = "x" if axis == "y" else "y"
-    lines = list(_lines(node)) if turns else []
-    here = [line for line in lines if line.axis == axis]
-    if not lines:
-        lost += node.rects
-        node.rects = []
-        return
-    if not here:
-        _staged(node, other, turns, lost)
-        return
-    line = _best(here, lambda c: (c.free, c.ends))
-    _cut(node, line.axis, line.at)
-    for child in node.children:
-        goes_on = _done(child) or not child.rects or any(line.axis == axis for line in _lines(child))
-        _staged(child, axis if goes_on else other, turns if goes_on else turns - 1, lost)
-
-
-def _done(node: Node) -> bool:
-    """Whether the part is exactly its one rect (it lies inside, so equal boxes say so)."""
-    if len(node.rects) != 1:
-        return False
-    r = node.rects[0]
-    return node.box == (r.x1, r.y1, r.x2, r.y2)
-
-
-def _cut(node: Node, axis: Axis, at: int) -> None:
-    low, high = split(node.outline, axis, at)
-    parts = tuple(Node(part, []) for part in (*low, *high))
-    for r in node.rects:
-        if len(parts) == 2:
-            part = parts[(r.x1 if axis == "x" else r.y1) >= at]
-        else:
-            part = next(part for part in parts if _holds(part, r))
-        part.rects.append(r)
-    node.axis, node.at, node.rects, node.children = axis, at, [], parts
-
-
-def _holds(node: Node, r: Rect) -> bool:
-    """Whether a rect that no cut has crossed lies in this part: its middle does."""
-    part, (x1, y1, x2, y2) = node.outline, node.box
-    if not (x1 <= r.x1 and y1 <= r.y1 and r.x2 <= x2 and r.y2 <= y2):
-        return False
-    mx, my, inside = r.x1 + r.x2, r.y1 + r.y2, False
-    for (ax, ay), (bx, by) in zip(part, (*part[1:], part[0]), strict=True):
-        if (2 * ay > my) != (2 * by > my):
-            turn = (bx - ax) * (my - 2 * ay) - (by - ay) * (mx - 2 * ax)
-            inside ^= (turn > 0) == (by > ay)
-    return inside
-
-
-def _lines(node: Node) -> Iterator[_Line]:
-    """Lines through the part that cross no rect and on which some rect ends."""
-    limits = node.box
-    extent = float(area2(node.outline)) / 2
-    xs, ys = [(r.x1, r.x2) for r in node.rects], [(r.y1, r.y2) for r in node.rects]
-    sides: tuple[tuple[Axis, int, int, list[tuple[int, int]]], ...] = (("x", 0, 2, xs), ("y", 1, 3, ys))
-    for axis, low, high, spans in sides:
-        across = float(limits[3 - low] - limits[1 - low])
-        ends = Counter(end for span in spans for end in span)
-        places = _gaps(spans)
-        for at in places:
-            if not limits[low] < at < limits[high]:
-                continue
-            free = 0.0
-            if at == places[0]:
-                free = float(at - limits[low]) * across / extent
-            elif at == places[-1]:
-                free = float(limits[high] - at) * across / extent
-            yield _Line(axis, at, ends[at], min(free, 1.0))
-
-
-def _gaps(spans: Sequence[tuple[int, int]]) -> list[int]:
-    """Ends of the merged spans, in order: where a line passes between the rects."""
-    places: list[int] = []
-    last = None
-    for start, end in sorted(spans):
-        if last is None or start >= last:
-            places += [start] if last in (None, start) else [last, start]
-            last = end
-        last = max(last, end)
-    return places if last is None else [*places, last]
+    return next((k for k, at in enumerate(lines) if shape.meets_ruler(axis, at, unit)), 0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

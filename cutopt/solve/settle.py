@@ -9,18 +9,20 @@ cut edge to edge as before, and only to where the cloth under them is wholly usa
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import product
+from operator import itemgetter
 from typing import TypeAlias
 
 from cutopt.cloth import Cloth
 from cutopt.geometry import is_rectangle
+from cutopt.solve.parts import Rect
 from cutopt.solve.raster import covers, summed, usable_cells
 from cutopt.solve.relaxed import usable_span
-from cutopt.solve.sequence import Rect
 
 Box: TypeAlias = list[int]  # x1, y1, x2, y2 in ticks; moved in place
 Block: TypeAlias = list[Box]  # boxes that no line across an axis keeps apart
+Row: TypeAlias = Sequence[tuple[Block, Box]]  # blocks, each with the box around it
 
 _DEEPEST = 60  # rows within columns within rows ...: beyond, parts stay where they are
 
@@ -44,16 +46,15 @@ class Ground:
             self.origin, cells = usable_cells(cloth, step)
             self.table = summed(cells)
 
-    def clear(self, boxes: Sequence[Box], axis: int, by: int) -> bool:
-        """Whether all boxes, moved along an axis by so many ticks, lie on usable cloth."""
+    def clear(self, block: Block, around: Box, axis: int, by: int) -> bool:
+        """Whether all boxes, around which is another, lie on usable cloth when moved along an axis by so many ticks."""
         dx, dy = (by, 0) if axis == 0 else (0, by)
-        return all(self._clear(x1 + dx, y1 + dy, x2 + dx, y2 + dy) for x1, y1, x2, y2 in boxes)
-
-    def _clear(self, x1: int, y1: int, x2: int, y2: int) -> bool:
         if self.whole:
-            low_x, low_y, high_x, high_y = self.box
-            return low_x <= x1 and low_y <= y1 and x2 <= high_x and y2 <= high_y
-        return covers(self.table, self.origin, self.step, (x1, y1, x2, y2))
+            (low_x, low_y, high_x, high_y), (x1, y1, x2, y2) = self.box, around
+            return low_x <= x1 + dx and low_y <= y1 + dy and x2 + dx <= high_x and y2 + dy <= high_y
+        return all(
+            covers(self.table, self.origin, self.step, (x1 + dx, y1 + dy, x2 + dx, y2 + dy)) for x1, y1, x2, y2 in block
+        )
 
 
 def settled(rects: Sequence[Rect], ground: Ground, *, quick: bool = False) -> Iterator[list[Rect]]:
@@ -61,18 +62,19 @@ def settled(rects: Sequence[Rect], ground: Ground, *, quick: bool = False) -> It
 
     On a whole rectangle towards its left and lower side, elsewhere towards each pair of sides; `quick` is one way only.
     """
-    seen = {tuple(rects)}
+    seen: set[tuple[tuple[int, ...], ...]] = {tuple((r.x1, r.y1, r.x2, r.y2) for r in rects)}
     sides = ((False, False),) if ground.whole else tuple(product((False, True), (False, True)))
     choices = product(sides, (False, True), (False, True), (1, 0))
     ways = [_Way(ground, (first, 1 - first), high, *how) for high, *how, first in choices]
     for way in ways[:1] if quick else ways:
         boxes = [[r.x1, r.y1, r.x2, r.y2] for r in rects]
         way.settle(boxes, ground.box.copy() if ground.whole else _around(boxes))
-        moved = zip(rects, boxes, strict=True)
-        found = [replace(r, x1=x1, y1=y1, x2=x2, y2=y2) for r, (x1, y1, x2, y2) in moved]
-        if tuple(found) not in seen:
-            seen.add(tuple(found))
-            yield found
+        places = tuple(map(tuple, boxes))
+        if places not in seen:
+            seen.add(places)
+            yield [
+                Rect(tag=r.tag, x1=x1, y1=y1, x2=x2, y2=y2) for r, (x1, y1, x2, y2) in zip(rects, boxes, strict=True)
+            ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,39 +96,41 @@ class _Way:
         """Push boxes together within their window: what lies within a row first, then the rows."""
         for axis in self.axes if deeper else ():
             blocks = _blocks(boxes, axis)
-            if self.through and axis == self.axes[1]:
+            if self.through and axis == self.axes[1] and len(blocks) > 1:
                 blocks = _gathered(blocks, self.axes[0])
             for block in blocks if len(blocks) > 1 else ():
                 inner, own = window.copy(), _around(block)
                 inner[axis], inner[axis + 2] = own[axis], own[axis + 2]
                 self.settle(block, inner, deeper - 1)
+            row = [(block, _around(block)) for block in blocks]
             if self.high[axis]:
-                blocks.reverse()
-            if not (self.in_order and self._line_up(blocks, axis, window)):
-                self._slide(blocks, axis, window)
+                row.reverse()
+            if not (self.in_order and len(row) > 1 and self._line_up(row, axis, window)):
+                self._slide(row, axis, window)
 
-    def _slide(self, blocks: Sequence[Block], axis: int, window: Box) -> None:
+    def _slide(self, row: Row, axis: int, window: Box) -> None:
         """Push blocks one after the other towards a side of the window; one that cannot lie there stays."""
         near, far = (axis + 2, axis) if self.high[axis] else (axis, axis + 2)
         edge = window[near]
-        for block in blocks:
-            by = edge - _around(block)[near]
-            if by and self.ground.clear(block, axis, by):
+        for block, own in row:
+            by = edge - own[near]
+            if by and self.ground.clear(block, own, axis, by):
                 _move(block, axis, by)
-            edge = _around(block)[far]
+                edge = own[far] + by
+            else:
+                edge = own[far]
 
-    def _line_up(self, blocks: Sequence[Block], axis: int, window: Box) -> bool:
+    def _line_up(self, row: Row, axis: int, window: Box) -> bool:
         """The same, the largest first and equal ones side by side; whether all can lie there, else none is moved."""
         near, far = (axis + 2, axis) if self.high[axis] else (axis, axis + 2)
-        edge, moves = window[near], list[int]()
-        ordered = sorted(blocks, key=lambda block: _largeness(block, axis), reverse=True)
-        for block in ordered:
-            own = _around(block)
-            moves.append(edge - own[near])
-            if not self.ground.clear(block, axis, moves[-1]):
+        edge, moves = window[near], list[tuple[Block, int]]()
+        for block, own in sorted(row, key=lambda one: _largeness(one[1], axis), reverse=True):
+            by = edge - own[near]
+            if not self.ground.clear(block, own, axis, by):
                 return False
-            edge += own[far] - own[near]
-        for block, by in zip(ordered, moves, strict=True):
+            moves.append((block, by))
+            edge = own[far] + by
+        for block, by in moves:
             _move(block, axis, by)
         return True
 
@@ -158,9 +162,8 @@ def _merged(spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
     return out
 
 
-def _largeness(block: Block, axis: int) -> tuple[int, int]:
-    """By what blocks of a row are put in order: how far they reach across it, then along it."""
-    own = _around(block)
+def _largeness(own: Box, axis: int) -> tuple[int, int]:
+    """By what blocks of a row, given the boxes around them, are put in order: their reach across it, then along it."""
     return own[3 - axis] - own[1 - axis], own[axis + 2] - own[axis]
 
 
@@ -171,15 +174,19 @@ def _move(block: Block, axis: int, by: int) -> None:
 
 
 def _around(boxes: Block) -> Box:
+    if len(boxes) == 1:
+        return boxes[0].copy()
     x1, y1, x2, y2 = zip(*boxes, strict=True)
     return [min(x1), min(y1), max(x2), max(y2)]
 
 
 def _blocks(boxes: Block, axis: int) -> list[Block]:
     """The boxes in groups that lines across the axis keep apart, the lowest first."""
+    if len(boxes) == 1:
+        return [boxes]
     blocks: list[Block] = []
     end = 0
-    for box in sorted(boxes, key=lambda box: box[axis]):
+    for box in sorted(boxes, key=itemgetter(axis)):
         if not blocks or box[axis] >= end:
             blocks.append([])
             end = box[axis + 2]

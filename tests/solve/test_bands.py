@@ -11,8 +11,9 @@ import pytest
 from cutopt.bench.instances import Instance, load
 from cutopt.geometry import rectangle
 from cutopt.solve.bands import Band, tight_bands
+from cutopt.solve.parts import Rect
 from cutopt.solve.plates import TURNED, UNTURNED, Part
-from cutopt.solve.sequence import Rect, cut_tree
+from cutopt.solve.sequence import cut_tree
 
 DATA = Path(__file__).parents[2] / "data" / "bench"
 # S. Jakobs (1996), European Journal of Operational Research 88(1), 165-181; E. Hopper & B. Turton (2001), European

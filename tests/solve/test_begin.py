@@ -8,7 +8,8 @@ from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.measure import best_mark, on_ruler
 from cutopt.solve.cutter import Cutter
-from cutopt.solve.sequence import Rect, cut_tree
+from cutopt.solve.parts import Rect
+from cutopt.solve.sequence import cut_tree
 
 
 def test_a_wedge_is_begun_where_its_corner_is() -> None:

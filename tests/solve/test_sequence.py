@@ -7,8 +7,9 @@ from collections.abc import Iterator
 import pytest
 
 from cutopt.geometry import bounds, rectangle
-from cutopt.solve import sequence
-from cutopt.solve.sequence import Node, Rect, cut_tree, in_order
+from cutopt.solve import parts
+from cutopt.solve.parts import Line, Part, Rect
+from cutopt.solve.sequence import cut_tree, in_order
 
 
 def row(many: int) -> list[Rect]:
@@ -26,15 +27,15 @@ def rows(many: int) -> list[Rect]:
 
 def looked_at(rects: list[Rect], monkeypatch: pytest.MonkeyPatch) -> int:
     """How many parts are looked at, over all nodes, until the cuts are found."""
-    seen, lines = 0, sequence._lines
+    seen, lines = 0, parts._lines
 
-    def counted(node: Node) -> Iterator[sequence._Line]:
+    def counted(part: Part) -> Iterator[Line]:
         nonlocal seen
-        seen += len(node.rects)
-        return lines(node)
+        seen += len(part.rects)
+        return lines(part)
 
     with monkeypatch.context() as patch:
-        patch.setattr(sequence, "_lines", counted)
+        patch.setattr(parts, "_lines", counted)
         root = cut_tree(rectangle(max(r.x2 for r in rects), max(r.y2 for r in rects)), rects, 3.0)
     steps, nodes = in_order(root, "S")
     leaves = [node for node in nodes.values() if not node.axis]

@@ -15,7 +15,8 @@ from cutopt.plan import Plan
 from cutopt.result import estimate_minutes
 from cutopt.solve.cutter import Cutter, CutUp
 from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST
-from cutopt.solve.sequence import Rect, cut_tree, in_order
+from cutopt.solve.parts import Rect
+from cutopt.solve.sequence import cut_tree, in_order
 from cutopt.solve.settle import Ground, settled
 
 GRID = INCH // 4

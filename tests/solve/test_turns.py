@@ -15,7 +15,8 @@ from cutopt.job import Job, Settings
 from cutopt.lengths import INCH
 from cutopt.plan import Plan
 from cutopt.solve.model import model_of
-from cutopt.solve.sequence import NotSeparableError, Rect, cut_tree
+from cutopt.solve.parts import Rect
+from cutopt.solve.sequence import NotSeparableError, cut_tree
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from cutopt.wanted import Cut
