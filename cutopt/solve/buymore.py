@@ -15,8 +15,10 @@ from cutopt.fabric import ByLength, ByPiece, Offered, Piece
 from cutopt.job import Job, Unit, cost_of
 from cutopt.lengths import CM, INCH, METRE, YARD, format_length, format_sale, up_to
 from cutopt.solve.arrays import Layout
+from cutopt.solve.carry import Carried
 from cutopt.solve.model import Sheet
-from cutopt.solve.whatif import what_if
+from cutopt.solve.stop import Purse
+from cutopt.solve.whatif import Answer, short_limit, what_if
 from cutopt.wanted import Wanted
 
 if TYPE_CHECKING:
@@ -49,10 +51,15 @@ class _More:
         return None if whole is None or paid is None else whole - paid
 
 
-def purchase_mends(run: Run, layout: Layout, row: Wanted, lacking: Mapping[str, int], searches: int) -> list[str]:
-    """Up to two purchases that would do, the cheapest first; at most `searches` rows of the shop are tried."""
-    had = _Had(run, layout, row, lacking)
-    if what_if(run, had.job()).complete:
+def purchase_mends(
+    run: Run, layout: Layout, row: Wanted, lacking: Mapping[str, int], searches: int, purse: Purse
+) -> list[str]:
+    """Up to two purchases that would do, the cheapest first; at most `searches` rows of the shop are tried.
+
+    The purse pays for the searches; what it cannot pay for is not told.
+    """
+    had = _Had(run, layout, row, lacking, purse)
+    if had.enough():
         return ["search for longer: the pile and what this plan buys have room for it"]
     offers, job = had.offers()[:searches], run.job
     told = [_told(job, more) for more in _cheapest_first(job, (had.least(offered) for offered in offers))]
@@ -105,8 +112,13 @@ def _told(job: Job, more: _More) -> str:
 class _Had:
     """What a plan has, and trials with one thing more."""
 
-    def __init__(self, run: Run, layout: Layout, row: Wanted, lacking: Mapping[str, int]) -> None:
-        self.run, self.layout, self.row, self.lacking = run, layout, row, lacking
+    def __init__(self, run: Run, layout: Layout, row: Wanted, lacking: Mapping[str, int], purse: Purse) -> None:
+        self.run, self.layout, self.row, self.lacking, self.purse = run, layout, row, lacking, purse
+
+    def enough(self) -> bool:
+        """Whether a short search finds room for the row with no more than the plan has."""
+        answer = self._search(self._job())
+        return answer is not None and answer.complete
 
     def offers(self) -> list[Offered]:
         """Rows of the shop from which the row may be cut, those first of which the least on sale costs least."""
@@ -134,15 +146,36 @@ class _Had:
         else:
             trial = replace(offered, most=None if most is None else most - before, price=_ONE)
         enough = cost_of(trial, first, self.run.job.settings.unit) or Decimal(0)
-        answer = what_if(self.run, self.job(trial, grown=offered), enough=int(100 * enough))
-        if not answer.complete or not answer.layout.purchases:
+        answer = self._search(self._job(trial, grown=offered), grown=offered, enough=int(100 * enough))
+        if answer is None or not answer.complete or not answer.layout.purchases:
             return None
         sheets = answer.model.sheets
         amount = sum(sheets[p.sheet].ladder[p.rung].sold if p.rung >= 0 else 1 for p in answer.layout.purchases)
         amount -= before if isinstance(offered, ByLength) else 0
         return _More(offered=offered, before=before, amount=amount, also=bool(self.layout.purchases))
 
-    def job(self, trial: Offered | None = None, *, grown: Offered | None = None) -> Job:
+    def _search(self, job: Job, *, grown: Offered | None = None, enough: int = 0) -> Answer | None:
+        """A short search that begins where the plan is; None where the purse is empty."""
+        limit = self.purse.limit(short_limit(self.run))
+        if limit is None:
+            return None
+        begin = Carried(model=self.run.model, layout=self.layout, becomes=self._becomes(grown)).begin
+        answer = what_if(self.run, job, limit, begin, enough=enough)
+        self.purse.left -= answer.spent
+        return answer
+
+    def _becomes(self, grown: Offered | None) -> dict[tuple[int, int], tuple[int, int]]:
+        """What is bought is cloth after the pile, in the order in which it is bought, and `grown` comes last."""
+        sheets, becomes = self.run.model.sheets, {}
+        number = pile = sum(sheet.offered is None for sheet in sheets)
+        last = pile + len(list(self._purchases(grown)))
+        for p in self.layout.purchases:
+            stays = p.rung < 0 or sheets[p.sheet].offered is not grown
+            becomes[p.sheet, p.copy] = (number, 0) if stays else (last, 0)
+            number += stays
+        return becomes
+
+    def _job(self, trial: Offered | None = None, *, grown: Offered | None = None) -> Job:
         """All that the plan gives and what it lacks of the row; the pile has what is bought, the shop has `trial`.
 
         A length that is bought of `grown` is left out: `trial` stands for a longer one.

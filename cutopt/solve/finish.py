@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from cutopt.lengths import format_length
-from cutopt.plan import Level, Plan
-from cutopt.result import Result
+from cutopt.plan import Level, Plan, Short
+from cutopt.result import Offer, Result
 from cutopt.solve.arrays import Layout
 from cutopt.solve.caps import least_left_out
 from cutopt.solve.cutter import Cutter
 from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
 from cutopt.solve.room import room_of
-from cutopt.solve.why import shorts
+from cutopt.solve.why import Reasons
 from cutopt.solve.widths import width_cases
 
 _MANY = 1_000  # parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way
@@ -36,10 +37,11 @@ def finish(run: Run) -> Result:
         if name == THRIFTIEST or not quick:
             few_ways = quick or len(layout.placements) > _MANY
             found = candidate(name, run.model, run.units, layout, cutter, quick=few_ways)
-            chosen[name] = _with_levels(run, _with_short(run, found, layout))
+            chosen[name] = _with_levels(run, _with_counts(run, found))
     offers = offers_of(tuple(chosen.values()))
-    plan = offers[0].plan
-    layout = next(c.layout for c in chosen.values() if c.plan is plan)
+    layouts = [next(c.layout for c in chosen.values() if c.plan is offer.plan) for offer in offers]
+    offers = _with_reasons(run, offers, layouts)
+    plan, layout = offers[0].plan, layouts[0]
     complete = not any(run.job.row(short.for_).importance == "must" for short in plan.short)
     return Result(
         job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan, quick=quick),
@@ -54,10 +56,19 @@ def _unready(run: Run) -> tuple[str, ...]:
     return (_SLOW,) if run.engine.kernel is run.engine.plain else ()
 
 
-def _with_short(run: Run, candidate: Candidate, layout: Layout) -> Candidate:
-    counted = _missing(run, candidate.plan)
-    told = shorts(run, layout, counted) if counted else ()
-    return replace(candidate, plan=replace(candidate.plan, short=told))
+def _with_counts(run: Run, candidate: Candidate) -> Candidate:
+    """A candidate that knows how much of which rows it lacks, not yet why."""
+    counted = tuple(Short(for_=key, count=count) for key, count in _missing(run, candidate.plan).items())
+    return replace(candidate, plan=replace(candidate.plan, short=counted))
+
+
+def _with_reasons(run: Run, offers: Sequence[Offer], layouts: Sequence[Layout]) -> tuple[Offer, ...]:
+    """The offers that are shown, with why something is short and what would mend it."""
+    reasons, told = Reasons(run), []
+    for offer, layout in zip(offers, layouts, strict=True):
+        lacking = {short.for_: short.count for short in offer.plan.short}
+        told.append(replace(offer, plan=replace(offer.plan, short=reasons.of(layout, lacking))))
+    return tuple(told)
 
 
 def _missing(run: Run, plan: Plan) -> dict[str, int]:

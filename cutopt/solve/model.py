@@ -119,9 +119,9 @@ class Model:
         return turns - 1 if turns is not None and turns > 2 and rough else turns
 
 
-def model_of(job: Job) -> Model:
-    """Translate a job."""
-    step = _step(job)
+def model_of(job: Job, step: int | None = None) -> Model:
+    """Translate a job, in steps of so many ticks; by default the coarsest on which its sizes fall."""
+    step = step or _step(job)
     groups = tuple(dict.fromkeys(row.together for row in job.wanted if row.together))
     priced = all(offered.price is not None for offered in job.shop)
     names = [fabric.name for fabric in job.fabrics]

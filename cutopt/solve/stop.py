@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import threading
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -62,6 +64,11 @@ class Meter:
         return time.perf_counter() - self.begun
 
     @property
+    def spent(self) -> float:
+        """Seconds, or rounds where the limit is one by work."""
+        return self.seconds if self.timed else self.rounds
+
+    @property
     def share(self) -> float:
         """Share of the limit that is spent, 1 or more when it is over."""
         if isinstance(self.limit, Seconds):
@@ -89,6 +96,32 @@ class Meter:
         self._others.append(other)
         if self.asked:
             other.stop()
+
+
+class Purse:
+    """What small searches, one after the other, may spend together: seconds, or rounds of work."""
+
+    def __init__(self, left: float) -> None:
+        self.left = left
+
+    @classmethod
+    def of(cls, each: Stop, searches: int) -> Purse:
+        """Enough for so many searches with a limit of their own."""
+        return cls(searches * (each.seconds if isinstance(each, Seconds) else each.rounds))
+
+    @contextmanager
+    def part(self, of: int) -> Iterator[Purse]:
+        """One of so many equal parts of what is left; what it does not spend comes back."""
+        given = self.left / of
+        part = Purse(given)
+        yield part
+        self.left -= given - part.left
+
+    def limit(self, each: Stop) -> Stop | None:
+        """The limit of one search: `each`, or what is left of the purse; None where that is nothing."""
+        if isinstance(each, Seconds):
+            return Seconds(min(each.seconds, self.left)) if self.left > 0 else None
+        return Work(min(each.rounds, int(self.left))) if self.left >= 1 else None
 
 
 class Ration:

@@ -13,44 +13,99 @@ from cutopt.solve.buymore import purchase_mends
 from cutopt.solve.mends import hopeless_mends
 from cutopt.solve.model import Item, Sheet
 from cutopt.solve.raster import holds, summed
+from cutopt.solve.stop import Purse
+from cutopt.solve.whatif import short_limit
 from cutopt.wanted import Cut, Wanted
 
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
 
 _MOST_ROWS, _MOST_SEARCHES = 4, 8  # rows for which the least purchase is looked for, and rows of the shop tried
+_SEARCHES_PAID = 5  # all searches for purchases together take as long as so many of full length
 
 
-def shorts(run: Run, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ...]:
-    """A `Short` for every row that lacks something."""
-    searched = sorted(lacking, key=lambda key: run.job.row(key).importance != "must")[:_MOST_ROWS]
-    searches = dict.fromkeys(searched, _MOST_SEARCHES // max(1, len(searched)))
-    return tuple(_short(run, layout, lacking, key, searches.get(key, 0)) for key in lacking)
+class Reasons:
+    """Why rows are short in the plans of a run, and what mends it; `purse` pays for all searches for purchases."""
+
+    def __init__(self, run: Run) -> None:
+        self.run = run
+        self.purse = Purse.of(short_limit(run), _SEARCHES_PAID)
+        self._known: dict[tuple[object, ...], list[str]] = {}
+
+    def of(self, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ...]:
+        """A `Short` for every row that lacks something, what must be cut first."""
+        bought: dict[str, list[str]] = {}
+        asked = self.run.meter.asked
+        searched = [] if asked or self.run.engine.kernel is None else self._searched(layout, lacking)
+        for number, key in enumerate(searched):
+            with self.purse.part(len(searched) - number) as purse:
+                bought[key] = self._bought(layout, lacking, key, _MOST_SEARCHES // len(searched), purse)
+        spare = [] if asked else _free_sheets(self.run, layout)
+        return tuple(_short(self.run, layout, count, key, spare, bought.get(key, [])) for key, count in lacking.items())
+
+    def _searched(self, layout: Layout, lacking: dict[str, int]) -> list[str]:
+        """The rows for which a purchase is looked for, what must be cut first."""
+        job, hopeless = self.run.job, self.run.hopeless
+        rows = [(index, row) for index, row in enumerate(job.wanted) if row.key in lacking]
+        buyable = [
+            row
+            for index, row in rows
+            if not hopeless[index] and not _lost(self.run, layout, index) and not _limited(self.run, index)
+            if row.importance != "if left"
+        ]
+        return [row.key for row in sorted(buyable, key=lambda row: row.importance != "must")][:_MOST_ROWS]
+
+    def _bought(self, layout: Layout, lacking: dict[str, int], key: str, searches: int, purse: Purse) -> list[str]:
+        """Purchases that mend a row: the same where as much is bought and lacking, wherever the parts lie."""
+        known = (key, tuple(lacking.items()), layout.purchases)
+        if known not in self._known:
+            row = self.run.job.row(key)
+            self._known[known] = purchase_mends(self.run, layout, row, lacking, searches, purse)
+        return self._known[known]
 
 
-def _short(run: Run, layout: Layout, lacking: dict[str, int], key: str, searches: int) -> Short:
+def _short(run: Run, layout: Layout, count: int, key: str, spare: list[tuple[Sheet, Ints]], bought: list[str]) -> Short:
+    """One row that is short; `spare` is the cloth that a plan leaves, `bought` says what could be bought for it."""
     index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
     row, item = run.job.wanted[index], run.model.items[index]
     hopeless = run.hopeless[index]
-    turns = run.job.settings.turns
-    if turns is not None and not _missed(run, layout, index):  # it has a place, from which it could not be cut out
+    if _lost(run, layout, index):
+        turns = run.job.settings.turns
         why = f"its size is not on the grid, and to cut it out takes more than {turns} changes of direction in a piece"
         mends = [f"allow more (turns in job.toml, now {turns})", "round its size to the grid"]
-        return Short(for_=key, count=lacking[key], why=why, mends=tuple(mends))
+        return Short(for_=key, count=count, why=why, mends=tuple(mends))
+    if fabrics := _limited(run, index):
+        return Short(for_=key, count=count, why=_limit_met(item, fabrics), mends=(_limit_raised(item, fabrics),))
     if hopeless:
         mends = [] if run.meter.asked else hopeless_mends(run.job, row)
     else:
-        spare = [] if run.meter.asked else _free_sheets(run, layout)
-        mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare)
-        if searches and row.importance != "if left" and run.engine.kernel is not None and not run.meter.asked:
-            mends += purchase_mends(run, layout, row, lacking, searches)
-    return Short(for_=key, count=lacking[key], why=_why(run, row, item, hopeless), mends=tuple(mends))
+        mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare) + bought
+    return Short(for_=key, count=count, why=_why(run, row, item, hopeless), mends=tuple(mends))
 
 
-def _missed(run: Run, layout: Layout, index: int) -> int:
-    """How much of a row the search found no place for."""
-    missed = sum(layout.missing[u] for u, unit in enumerate(run.units) if unit.item == index)
-    return missed if not run.hopeless[index] else 1
+def _lost(run: Run, layout: Layout, index: int) -> bool:
+    """Whether all of a row has a place, from which it could not be cut out within the turns."""
+    missed = any(layout.missing[u] for u, unit in enumerate(run.units) if unit.item == index)
+    return run.job.settings.turns is not None and not missed and not run.hopeless[index]
+
+
+def _limited(run: Run, index: int) -> int:
+    """From how many fabrics a row may come where its limit from each is too low for all of it, else 0."""
+    item = run.model.items[index]
+    able = {run.model.sheets[s].fabric for s in np.flatnonzero(run.fits[index])}
+    fabrics = min(len(able), 1) if item.group >= 0 else len(able)
+    return fabrics if 0 < item.most_each * fabrics < item.copies else 0
+
+
+def _limit_met(item: Item, fabrics: int) -> str:
+    limit = f"at most {item.most_each} of the {item.copies} may come from each fabric"
+    if item.group >= 0:
+        return f"{limit}, and all have to come from the same one (together)"
+    return f"{limit}, and only {'one has' if fabrics == 1 else f'{fabrics} have'} cloth for it"
+
+
+def _limit_raised(item: Item, fabrics: int) -> str:
+    return f"let {-(-item.copies // fabrics)} come from each fabric (most_each, now {item.most_each})"
 
 
 def _cloth(run: Run, row: Wanted) -> str:

@@ -11,8 +11,9 @@ from cutopt.job import Job
 from cutopt.lengths import CM, INCH
 from cutopt.result import WidthCase
 from cutopt.solve.arrays import Layout
+from cutopt.solve.engine import Engine
 from cutopt.solve.model import Model
-from cutopt.solve.whatif import what_if
+from cutopt.solve.whatif import place, short_limit, what_if
 
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
@@ -51,8 +52,21 @@ def _no_worse(case: WidthCase, narrower: list[WidthCase]) -> WidthCase:
 
 
 def _solved(run: Run, width: int, near: set[int]) -> WidthCase:
-    answer = what_if(run, _with_width(run.job, width, near), alike=True)
+    job = _with_width(run.job, width, near)
+    answer = what_if(run, job, short_limit(run), lambda engine: _start_from(run, engine))
     return _case(answer.model, width, answer.layout, complete=answer.complete)
+
+
+def _start_from(run: Run, engine: Engine) -> None:
+    """Start with what the run cuts from the pile, its purchases given back; anew where that leads to no plan."""
+    arrays = run.engine.arrays  # where the purchases belong: the variant has other lengths to buy
+    pile = arrays.state(run.seed)
+    engine.copy(run.engine.best, pile)
+    engine.kernel.reduce_to(arrays.problem, pile, arrays.scratch(), 0)
+    engine.copy(pile, engine.best)
+    place(engine)
+    if engine.missing():
+        engine.first()
 
 
 def _with_width(job: Job, width: int, near: set[int]) -> Job:

@@ -13,6 +13,12 @@ from fractions import Fraction
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job, Settings
 from cutopt.lengths import CM, YARD
+from cutopt.solve.offers import THRIFTIEST
+from cutopt.solve.progress import Progress
+from cutopt.solve.solver import Run
+from cutopt.solve.stop import Purse, Seconds, Work
+from cutopt.solve.whatif import short_limit
+from cutopt.solve.why import Reasons
 from cutopt.wanted import Strip
 from tests.solve.small import bolt, cut, each, inch, job, piece, solved
 
@@ -130,3 +136,47 @@ def test_why_it_is_short() -> None:
         assert short.why == (
             f"this plan leaves too little {told} for it, and new cloth is bought only for what must be cut"
         )
+
+
+def test_a_limit_from_each_fabric_is_not_mended_by_buying() -> None:
+    """Six with at most two from each of plum and fig are four: three from each would do; of one fabric alone, six."""
+    shop = (bolt("plum"), bolt("fig"))
+    row = cut("star", 5, 5, 6, fabrics=("plum", "fig"), importance="nice", most_each=2)
+    (short,) = solved(job(PILE, *shop, row)).plan.short
+    assert short.why == "at most 2 of the 6 may come from each fabric, and only 2 have cloth for it"
+    assert short.mends == ("let 3 come from each fabric (most_each, now 2)",)
+    (short,) = solved(job(PILE, *shop, replace(row, together="sky"))).plan.short
+    assert short.why.endswith(" come from each fabric, and all have to come from the same one (together)")
+    assert short.mends == ("let 6 come from each fabric (most_each, now 2)",)
+    assert len(mends(job(PILE, *shop, replace(row, most_each=6)))) == 2  # of either fabric
+
+
+def test_all_searches_for_purchases_are_paid_from_one_purse() -> None:
+    """A pile that is too small for 30 rows with ten fabrics on sale: hundreds of searches, of which five are paid."""
+    names = [f"plum{n}" for n in range(10)]
+    rows = [
+        replace(cut(f"star{n}", 5 + n / 4, 5, 40, fabrics=tuple(names), importance="nice"), most_each=4)
+        for n in range(30)
+    ]
+    run = Run(job(PILE, *(bolt(name, most=YARD // 4) for name in names), *rows), Work(200), 0, Progress())
+    result = run.result()
+    lacking = {short.for_: short.count for short in result.plan.short}
+    reasons = Reasons(run)
+    reasons.of(run.best_layouts[THRIFTIEST], lacking)
+    one = short_limit(run)
+    assert isinstance(one, Work)
+    assert -2 * 500 < reasons.purse.left < 5 * one.rounds  # a slice of both streams is not stopped half-way
+
+
+def test_a_purse_gives_no_more_than_it_has() -> None:
+    purse = Purse.of(Work(100), 3)
+    assert purse.limit(Work(100)) == Work(100)
+    with purse.part(2) as part:
+        assert part.limit(Work(200)) == Work(150)
+        part.left -= 100
+    assert purse.left == 200
+    with purse.part(1) as part:
+        part.left -= 230  # a search that went on for a slice
+    assert purse.left == -30
+    assert purse.limit(Work(100)) is None
+    assert Purse.of(Seconds(0.5), 2).limit(Seconds(3)) == Seconds(1)

@@ -1,0 +1,78 @@
+"""A plan carried over to a job that differs a little, so that a search for that begins where the plan is."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from cutopt.solve.arrays import Arrays, Layout, Placement, units_of
+from cutopt.solve.engine import Engine
+from cutopt.solve.kernels import search as k
+from cutopt.solve.model import Model
+from cutopt.solve.refill import lay
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """A plan of `model`, and which sheet and copy of the other job each of its own has become.
+
+    What is not named in `becomes` keeps its place; rows are known by their key.
+    """
+
+    model: Model
+    layout: Layout
+    becomes: Mapping[tuple[int, int], tuple[int, int]]
+
+    def begin(self, engine: Engine) -> None:
+        """Make the plan the best state of a search; parts that have no place in the other job are missing there."""
+        engine.first()
+        _clear(engine)
+        arrays, state = engine.arrays, engine.best
+        first = {sheet: inst for inst, (sheet, copy) in reversed(list(enumerate(arrays.instances)))}
+        for (sheet, copy), parts in self._by_cloth(arrays).items():
+            inst = first[sheet] + copy
+            if arrays.model.sheets[sheet].ladder:
+                k.grow(arrays.problem, state, inst, k.rung_for(arrays.problem, sheet, max(p.y + p.l for p in parts)))
+            if state.inst[inst, k.OPEN]:
+                lay(arrays, state, int(state.inst[inst, k.ROOT]), parts)
+
+    def _by_cloth(self, arrays: Arrays) -> dict[tuple[int, int], list[Placement]]:
+        """The placements in terms of the other job, as many of each row as it wants."""
+        found: dict[tuple[int, int], list[Placement]] = defaultdict(list)
+        units, room = _Units(self.model, arrays), arrays.wanted.tolist()
+        for p in self.layout.placements:
+            unit = units.of(p.unit)
+            if unit is not None and room[unit] > 0:
+                item = arrays.items[unit]
+                room[unit] -= max(p.w, p.l) - item.loss if item.strip else 1
+                sheet, copy = self.becomes.get((p.sheet, p.copy), (p.sheet, p.copy))
+                found[sheet, copy].append(replace(p, sheet=sheet, copy=copy, unit=unit))
+        return found
+
+
+def _clear(engine: Engine) -> None:
+    """Nothing placed and nothing bought, all cloth of the pile at hand."""
+    arrays, state, scratch = engine.arrays, engine.best, engine.arrays.scratch()
+    engine.kernel.reduce_to(arrays.problem, state, scratch, 0)
+    for inst in range(len(arrays.instances)):
+        if state.inst[inst, k.OPEN]:
+            k.clear(arrays.problem, state, scratch, int(state.inst[inst, k.ROOT]))
+
+
+class _Units:
+    """Units of a plan as units of another job: of a row of strips the first that the plan has become the first."""
+
+    def __init__(self, model: Model, arrays: Arrays) -> None:
+        self._keys = [model.items[unit.item].row.key for unit in units_of(model)]
+        self._free: dict[str, list[int]] = defaultdict(list)
+        for number in reversed(range(len(arrays.units))):
+            self._free[arrays.items[number].row.key].append(number)
+        self._known: dict[int, int | None] = {}
+
+    def of(self, unit: int) -> int | None:
+        """The unit that a unit of the plan has become; None where the other job has none for it."""
+        if unit not in self._known:
+            free = self._free[self._keys[unit]]
+            self._known[unit] = free.pop() if free else None
+        return self._known[unit]
