@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass
 from functools import cached_property
 from math import gcd
@@ -67,6 +69,12 @@ def units_of(model: Model) -> tuple[Unit, ...]:
     return tuple(units)
 
 
+def wanted_of(model: Model, units: tuple[Unit, ...], fits: Ints) -> Ints:
+    """How many copies (or how much length) of each unit a search may place: all, but none of what fits no cloth."""
+    possible = [bool(ways.any()) for ways in fits]
+    return _ints((model.items[unit.item].need or unit.copies) * possible[unit.item] for unit in units)
+
+
 class Arrays:
     """The constants of a search, and makers of its states.
 
@@ -117,12 +125,40 @@ class Arrays:
             sat=sat,
         )
 
+    def within(self, choice: Mapping[int, int]) -> Arrays:
+        """The same search, in which each group that is named may only come from this fabric."""
+        turns = self.problem.turns.copy()
+        for unit, item in enumerate(self.items):
+            if item.group in choice:
+                others = [s for s, sheet in enumerate(self.model.sheets) if sheet.fabric != choice[item.group]]
+                turns[unit, others] = 0
+        return self._with(self.problem._replace(turns=turns))
+
+    def buying(self, most: Mapping[int, int]) -> Arrays:
+        """The same search, in which no more may be bought than this: copies, or rungs, of each sheet that is named."""
+        turns, sheet = self.problem.turns.copy(), self.problem.sheet.copy()
+        for s, kind in enumerate(self.model.sheets):
+            if kind.offered is not None:
+                sheet[s, k.S_LAD_N if kind.ladder else k.S_COPIES] = most.get(s, 0)
+                turns[:, s] *= s in most
+        return self._with(self.problem._replace(turns=turns, sheet=sheet))
+
+    def _with(self, problem: Any) -> Arrays:
+        other = copy(self)
+        other.problem = problem
+        return other
+
     def _capacity(self) -> int:
         """More nodes than any state can have: each part adds at most eight, each instance one or two."""
         parts = 0
         for item, wanted in zip(self.items, self.wanted.tolist(), strict=True):
             parts += wanted if not item.strip else max(1, 2 + wanted // max(1, item.l - item.loss))
         return int(9 * parts + 4 * len(self.instances) + 256)
+
+    @cached_property
+    def areas(self) -> Ints:
+        """Cells of one of each unit (of a strip of one step of its length)."""
+        return np.ascontiguousarray(self.problem.unit[:, k.U_AREA])
 
     @cached_property
     def cost_step(self) -> int:

@@ -37,7 +37,8 @@ class Bound:
 
     `because` says why in one sentence, "" where nothing need be bought as far as known. `possible` is False where
     it is proved that all that is on sale and in the pile is not enough: then `cost` bounds nothing. `final`:
-    nothing better is to come. `work` counts additions of the programmes, the same on every machine.
+    nothing better is to come. `work` counts additions of the programmes, the same on every machine. `arguments` are
+    what it rests on, about the sources of `problem`.
     """
 
     cost: int = 0
@@ -45,6 +46,8 @@ class Bound:
     possible: bool = True
     final: bool = False
     work: int = 0
+    arguments: tuple[Argument, ...] = ()
+    problem: Relaxed | None = None
 
 
 def purchase_bound(model: Model, stop: Callable[[], bool] | None = None) -> Bound:
@@ -138,7 +141,7 @@ class _Improving:
         yield self._now()
 
     def _now(self) -> Bound:
-        self.best = replace(self.best, work=self.pricer.work)
+        self.best = replace(self.best, work=self.pricer.work, arguments=tuple(self.arguments), problem=self.problem)
         return self.best
 
     def _learn_plain(self, argument: Argument) -> None:

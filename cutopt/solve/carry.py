@@ -8,7 +8,9 @@ from dataclasses import dataclass, replace
 
 from cutopt.solve.arrays import Arrays, Layout, Placement, units_of
 from cutopt.solve.engine import Engine
-from cutopt.solve.kernels import search as k
+from cutopt.solve.kernels import state as k
+from cutopt.solve.kernels.buying import grow, rung_for
+from cutopt.solve.kernels.tree import clear
 from cutopt.solve.model import Model
 from cutopt.solve.refill import lay
 
@@ -33,7 +35,7 @@ class Carried:
         for (sheet, copy), parts in self._by_cloth(arrays).items():
             inst = first[sheet] + copy
             if arrays.model.sheets[sheet].ladder:
-                k.grow(arrays.problem, state, inst, k.rung_for(arrays.problem, sheet, max(p.y + p.l for p in parts)))
+                grow(arrays.problem, state, inst, rung_for(arrays.problem, sheet, max(p.y + p.l for p in parts)))
             if state.inst[inst, k.OPEN]:
                 lay(arrays, state, int(state.inst[inst, k.ROOT]), parts)
 
@@ -57,7 +59,7 @@ def _clear(engine: Engine) -> None:
     engine.kernel.reduce_to(arrays.problem, state, scratch, 0)
     for inst in range(len(arrays.instances)):
         if state.inst[inst, k.OPEN]:
-            k.clear(arrays.problem, state, scratch, int(state.inst[inst, k.ROOT]))
+            clear(arrays.problem, state, scratch, int(state.inst[inst, k.ROOT]))
 
 
 class _Units:

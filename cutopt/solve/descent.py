@@ -11,7 +11,7 @@ from cutopt.solve.engine import Engine
 
 MUST_ONLY: Ints = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 _BOLD_ROUNDS = 500  # without news, after which a bold step down in cost is given up
-_FINE_ROUNDS = 2_000  # the same for the smallest step, after which the search begins again from the best state
+_FINE_ROUNDS = 20_000  # the same for the smallest step, after which the search begins again from the best state
 
 
 def descend(
@@ -20,7 +20,7 @@ def descend(
     over: Callable[[], bool],
     *,
     news: Callable[[], None] = lambda: None,
-    others: Callable[[int], bool] | None = None,
+    others: Callable[[int, int], bool] | None = None,
 ) -> None:
     """Lower the cost of a complete best state: in bold steps while they succeed, in smaller ones when they do not.
 
@@ -29,7 +29,7 @@ def descend(
     bound : what no cost can go below, asked anew each time
     over : whether to stop
     news : called after each success of the search
-    others : another way to reach a goal, tried where the search gives up a step
+    others : another way to reach a goal, tried where the search gives up a step; told the rounds it has spent
     """
     if engine.missing():
         return
@@ -41,7 +41,7 @@ def descend(
         if step == smallest:
             patience = _FINE_ROUNDS + 2 * engine.arrays.capacity
         reached = engine.reach(MUST_ONLY, goal, 1, lambda: over() or engine.cost <= bound(), patience)
-        if reached or (others is not None and others(goal)):
+        if reached or (others is not None and others(goal, patience)):
             news()
         elif step > smallest:
             step = max(smallest, step // 2)

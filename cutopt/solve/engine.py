@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from cutopt.solve.arrays import Arrays, Layout, State
+from cutopt.solve.arrays import Arrays, Ints, Layout, State
 from cutopt.solve.feed import BoundFeed
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.kernels.score import missing
@@ -25,13 +25,17 @@ _REFILLING = 0.05, 0.2  # of the limit: filling one cloth anew exactly, at first
 
 
 class Stream:
-    """One of the streams: where it is, where it tries, the best it met, and its list of late acceptance."""
+    """One of the streams: where it is, where it tries, the best it met, and its list of late acceptance.
+
+    `worth` is what one of each row that is missing counts while only that counts: more, the longer it stays missing.
+    """
 
     def __init__(self, arrays: Arrays, seed: int) -> None:
         self.now, self.trial, self.best = (arrays.state(seed + k) for k in range(3))
         self.scratch = arrays.scratch()
         self.late = np.zeros(_LATE, dtype=np.int64)
         self.info = np.zeros(3, dtype=np.int64)
+        self.worth = arrays.areas.copy()
         self.roams = False  # holds a state of its own from the search for a lower cost
 
 
@@ -60,8 +64,9 @@ class Engine:
         self._pool = ThreadPoolExecutor(STREAMS, thread_name_prefix="cutopt")
 
     def beside(self, arrays: Arrays) -> Engine:
-        """An engine for a part of the job, with the same kernel, seed and limit; its own bound feed is nobody's."""
+        """An engine for a part of the job, with the same kernel, seed and limit; the bound is worked on beside it."""
         other = Engine(arrays, self._seed, self.meter)
+        other.feed = self.feed
         other.use(self.kernel)
         return other
 
@@ -86,6 +91,11 @@ class Engine:
     def missing(self, rank: int = 0) -> int:
         """Cells of wanted parts of this rank that the best state lacks."""
         return int(missing(self.arrays.problem, self.best, rank))
+
+    @property
+    def nearest(self) -> int:
+        """The same of the best states that the streams have met on their last way to place everything."""
+        return min(int(missing(self.arrays.problem, stream.best, 0)) for stream in self.streams)
 
     def use_plain(self) -> None:
         """Search in plain Python: slow, but nothing need be compiled."""
@@ -121,47 +131,52 @@ class Engine:
         self.kernel = kernel
         self.streams = [Stream(self.arrays, self._seed * STREAMS + k + 1) for k in range(STREAMS)]
 
-    def _call(self, kernel: Any, s: Stream, weights: Any, rounds: int, budget: int, ranks: int) -> int:
-        halt, problem = self.meter.halt, self.arrays.problem
+    def score(self, state: State, weights: Ints) -> int:
+        """What the search makes small, see `kernels/score.py`."""
+        return int(self.kernel.score(self.arrays.problem, state, weights, self.arrays.areas))
+
+    def _call(self, s: Stream, weights: Ints, rounds: int, budget: int, ranks: int) -> int:
+        halt, problem, states = self.meter.halt, self.arrays.problem, (s.now, s.trial, s.best)
+        worth = self.arrays.areas if weights[3] else s.worth
         return int(
-            kernel.run(problem, s.now, s.trial, s.best, s.scratch, weights, s.late, s.info, rounds, budget, ranks, halt)
+            self.kernel.run(problem, *states, s.scratch, weights, worth, s.late, s.info, rounds, budget, ranks, halt)
         )
 
     def reach(
-        self, weights: Any, budget: int, ranks: int, until: Callable[[], bool], patience: int | None = None
-    ) -> bool:
+        self, weights: Ints, budget: int, ranks: int, until: Callable[[], bool], patience: int | None = None,
+        *, go_on: bool = False,
+    ) -> bool:  # fmt: skip
         """Search from the best state within a budget; keep what betters it by `weights`.
 
         With weights on missing parts alone this ends as soon as nothing is missing (and the best state is
         replaced only then); else it ends when `until` says so, or after `patience` rounds without news (by default
-        only where cuts and spare are polished). Returns whether the best state was replaced.
+        only where cuts and spare are polished). Returns whether the best state was replaced. With `go_on` both streams
+        go on from where they are, else one of them begins at the best state.
         """
         kernel, problem = self.kernel, self.arrays.problem
         for number, stream in enumerate(self.streams):
-            if number == 0 or weights[3] or not stream.roams:  # the other stream goes on from where it is
+            if weights[3] or not stream.roams or (number == 0 and not go_on):
                 kernel.copy_state(self.best, stream.now)
             stream.roams = weights[3] == 0
             kernel.reduce_to(problem, stream.now, stream.scratch, budget)
-            value = int(kernel.score(problem, stream.now, weights))
+            worth = self.arrays.areas if weights[3] else stream.worth
+            value = int(kernel.score(problem, stream.now, weights, worth))
             stream.late[:] = value
             stream.info[:] = (0, value, value)
             kernel.copy_state(stream.now, stream.best)
-        goal = int(kernel.score(problem, self.best, weights)) if weights[3] else 0
+        goal = self.score(self.best, weights) if weights[3] else 0
         if patience is None:
             patience = self.patience if weights[3] else 1 << 62
-        replaced, since, nearest = False, self.meter.rounds, goal or 1 << 62
+        replaced, since = False, self.meter.rounds
         while not until():
             if not self._slice_all(weights, budget, ranks):
                 break
             leader = min(self.streams, key=lambda s: int(s.info[1]))
             value = int(leader.info[1])
-            if weights[3] == 0:
-                if value == 0:
-                    kernel.copy_state(leader.best, self.best)
-                    return True
-                if value < nearest:
-                    nearest, since = value, self.meter.rounds
-            elif value < goal:
+            if value == 0 and weights[3] == 0:
+                kernel.copy_state(leader.best, self.best)
+                return True
+            if value < goal:
                 goal, replaced, since = value, True, self.meter.rounds
                 kernel.copy_state(leader.best, self.best)
             if self.meter.rounds - since > patience:
@@ -182,10 +197,7 @@ class Engine:
         begun = time.perf_counter()
         if self.feed is not None and self.kernel is not self.plain:
             self.feed.begin()
-        jobs = [
-            self._pool.submit(self._call, self.kernel, stream, weights, self._slice, budget, ranks)
-            for stream in self.streams
-        ]
+        jobs = [self._pool.submit(self._call, stream, weights, self._slice, budget, ranks) for stream in self.streams]
         while wait(jobs, timeout=0.05).not_done:
             if self.kernel is self.plain and self.meter.over():
                 return False
@@ -199,6 +211,4 @@ class Engine:
 
     def close(self) -> None:
         """Let the threads go."""
-        if self.feed is not None:
-            self.feed.close()
         self._pool.shutdown(wait=False, cancel_futures=True)

@@ -68,7 +68,7 @@ def compile_all() -> None:
 
     Those of very large plates (`large.py`) are not among them: `cutopt bench` gets them ready itself.
     """
-    from cutopt.solve.arrays import Arrays, fits_alone, units_of
+    from cutopt.solve.arrays import Arrays, fits_alone, units_of, wanted_of
     from cutopt.solve.bounds import purchase_bound
     from cutopt.solve.exact import exact_plate
     from cutopt.solve.model import model_of
@@ -76,8 +76,8 @@ def compile_all() -> None:
 
     model = model_of(_small_job())
     units = units_of(model)
-    wanted = np.array([model.items[u.item].need or u.copies for u in units], dtype=np.int64)
-    arrays = Arrays(model, units, wanted, frozenset(), fits_alone(model))
+    fits = fits_alone(model)
+    arrays = Arrays(model, units, wanted_of(model, units, fits), frozenset(), fits)
     warm(load("search", compiled=True), arrays)
     purchase_bound(model)
     exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
@@ -112,10 +112,11 @@ def warm(kernel: object, arrays: object) -> None:
     kernel.start(problem, first, scratch, 3)  # type: ignore[attr-defined]
     kernel.copy_state(first, other)  # type: ignore[attr-defined]
     kernel.reduce_to(problem, other, scratch, 0)  # type: ignore[attr-defined]
-    kernel.score(problem, other, weights)  # type: ignore[attr-defined]
+    kernel.score(problem, other, weights, arrays.areas)  # type: ignore[attr-defined]
     late, info, halt = np.zeros(3, dtype=np.int64), np.ones(3, dtype=np.int64), np.zeros(1, dtype=np.int64)
+    worth = arrays.areas.copy()  # type: ignore[attr-defined]
     trial, best = arrays.state(3), arrays.state(4)  # type: ignore[attr-defined]
-    kernel.run(problem, first, trial, best, scratch, weights, late, info, 2, 0, 3, halt)  # type: ignore[attr-defined]
+    kernel.run(problem, first, trial, best, scratch, weights, worth, late, info, 2, 0, 3, halt)  # type: ignore[attr-defined]
 
 
 def _marker() -> Path:

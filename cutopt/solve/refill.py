@@ -34,9 +34,8 @@ def refill(engine: Engine, weights: Ints) -> bool:
             break
         trial = arrays.state(1)
         kernel.copy_state(engine.best, trial)
-        if _fill(engine, trial, inst, everything=False) and kernel.score(arrays.problem, trial, weights) < kernel.score(
-            arrays.problem, engine.best, weights
-        ):
+        filled = _fill(engine, trial, inst, everything=False)
+        if filled and engine.score(trial, weights) < engine.score(engine.best, weights):
             kernel.copy_state(trial, engine.best)
             better = True
     return better

@@ -14,7 +14,8 @@ from cutopt.errors import Problem
 from cutopt.job import Job
 from cutopt.result import Moment, Result, Stopped
 from cutopt.solve import prepare
-from cutopt.solve.arrays import Arrays, Ints, Layout, fits_alone, units_of
+from cutopt.solve.aims import Aims
+from cutopt.solve.arrays import Arrays, Ints, Layout, fits_alone, units_of, wanted_of
 from cutopt.solve.descent import descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.feed import BoundFeed
@@ -24,11 +25,13 @@ from cutopt.solve.progress import Progress, State
 from cutopt.solve.refill import refill, refill_within
 from cutopt.solve.roll import begin_with_bands
 from cutopt.solve.stop import Meter, Seconds, Stop
+from cutopt.solve.together import choose
 
 NO_LIMIT = 1 << 58
 # shares of the limit at which the phases end: placing everything where that is proved impossible, money, and the
 # polish of the offers, of which each has its share of what is left by then
 _HOPELESS, _MONEY, _POLISHED = 0.2, 0.65, 0.93
+_CHOICES = 0.25  # of the limit: from which fabric to cut rows that stay together
 _BANDS = 0.65  # of that for money: when a length begun with bands that lose nothing has to be planned
 _EVERYTHING: Ints = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)  # must parts first, then money
 _KEPT, _KEPT_ROUNDS = 0.1, 2_000  # share of the limit and rounds without news, to leave whole what should be kept so
@@ -95,13 +98,7 @@ class Run:
         self.engine = self._engine(closed)
 
     def _engine(self, closed: frozenset[int]) -> Engine:
-        wanted: Ints = np.array(
-            [
-                0 if self.hopeless[u.item] else (self.model.items[u.item].need or u.copies)
-                for u in self.units
-            ],
-            dtype=np.int64,
-        )  # fmt: skip
+        wanted = wanted_of(self.model, self.units, self.fits)
         engine = Engine(Arrays(self.model, self.units, wanted, closed, self.fits), self.seed, self.meter)
         engine.feed = self.feed = BoundFeed(self.model, closed, self.meter)
         self.closed = closed
@@ -122,6 +119,7 @@ class Run:
         finally:
             _running.discard(self.meter)
             self.engine.close()
+            self.feed.close()
             self.progress.done()
 
     # -- phases ------------------------------------------------------------------------------------
@@ -139,6 +137,7 @@ class Run:
             self._keep_whole(search=ready)
         if not ready:
             return
+        self._choose()
         self._complete()
         self._cheapen()
         if not self.offers:
@@ -183,10 +182,17 @@ class Run:
         """What should be kept whole is cut after all, because nothing else will do."""
         kernel = self.engine.kernel
         self.engine.close()
+        self.feed.close()
         self.engine = self._engine(frozenset())
         if kernel is not None:
             self.engine.use(kernel)
         self.engine.first()
+
+    def _choose(self) -> None:
+        """Find out from which fabric to cut rows that stay together."""
+        over = self._until(1.0, lambda: False, "choosing fabrics")
+        if choose(self.engine, _CHOICES, lambda: self.bound, over):
+            self._note("")
 
     def _complete(self) -> None:
         """Place everything that must be cut, if that can be done."""
@@ -210,10 +216,19 @@ class Run:
                 self._note("")
         if engine.cost > self.bound and refill_within(engine, self.bound):
             self._note("")
+        aims, over = Aims(engine), self._until(self.money_share, self._can_change, "buying less")
+
+        def others(goal: int, rounds: int) -> bool:
+            if refill_within(engine, goal):
+                return True
+            last = engine.cost - goal <= engine.arrays.cost_step and engine.kernel is not engine.plain
+            return last and aims.reach(self.feed.bound, goal, 2 * rounds, over)
+
         descend(
             engine, lambda: self.bound, self._until(self.money_share, self._can_change, "buying less"),
-            news=lambda: self._note(""), others=lambda goal: refill_within(engine, goal),
+            news=lambda: self._note(""), others=others,
         )  # fmt: skip
+        aims.close()
 
     def _polish(self, name: str, share: float) -> None:
         """Better the plan in what comes after money, as one of the offers weighs it."""

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 
 from cutopt.job import Job
-from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of
+from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of, wanted_of
 from cutopt.solve.descent import descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.model import Model, model_of
@@ -55,8 +55,7 @@ def what_if(run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, eno
     run.meter.pass_on(meter)
     model = model_of(job, run.model.step)
     units, fits = units_of(model), fits_alone(model)
-    possible = [bool(ways.any()) for ways in fits]
-    wanted = np.array([(model.items[u.item].need or u.copies) * possible[u.item] for u in units], dtype=np.int64)
+    wanted = wanted_of(model, units, fits)
     closed = frozenset(s for s, sheet in enumerate(model.sheets) if run.closed and sheet.wish == "keep whole")
     engine = Engine(Arrays(model, units, wanted, closed, fits), run.seed, meter)
     try:
@@ -65,7 +64,7 @@ def what_if(run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, eno
         if engine.missing():
             place(engine)
         descend(engine, lambda: enough, meter.over)
-        hopeful = all(ok for ok, item in zip(possible, model.items, strict=True) if item.rank == 0)
+        hopeful = all(ways.any() for ways, item in zip(fits, model.items, strict=True) if item.rank == 0)
         complete = engine.missing() == 0 and hopeful
         return Answer(model=model, layout=engine.layout(), complete=complete, spent=meter.spent)
     finally:

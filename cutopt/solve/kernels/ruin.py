@@ -5,7 +5,7 @@ from __future__ import annotations
 from cutopt.solve.kernels.loader import jit
 
 from .returning import give_back
-from .state import ITEM, KIND, PART, TOP, U_GROUP, UP, rand
+from .state import I_SHEET, INST, ITEM, KIND, PART, TOP, U_GROUP, U_RANK, UP, rand
 from .tree import clear, settle
 
 
@@ -20,8 +20,9 @@ def ruin(P, S, C):
             return
     elif dice == 31:
         shuffle_group(P, S, C)
+    i = a_missing(P, S) if rand(S, 4) > 0 else -1
     for _ in range(1 + rand(S, 4)):
-        n = a_part(S)
+        n = a_part(P, S, i)
         if n < 0:
             return
         climb = 35 if rand(S, 8) > 0 else 85
@@ -32,13 +33,25 @@ def ruin(P, S, C):
 
 
 @jit
-def a_part(S):
-    """A node that holds a part, by chance; -1 where none is met."""
+def a_missing(P, S):
+    """A row that must be cut and is missing, by chance; -1 where none is."""
+    pick, seen = -1, 0
+    for i in range(P.unit.shape[0]):
+        if S.rem[i] > 0 and P.unit[i, U_RANK] == 0:
+            seen += 1
+            if rand(S, seen) == 0:
+                pick = i
+    return pick
+
+
+@jit
+def a_part(P, S, i):
+    """A node that holds a part, by chance, most often on cloth from which row i may be cut; -1 where none is met."""
     if S.misc[TOP] == 0:
         return -1
-    for _ in range(40):
+    for tries in range(60):
         k = rand(S, S.misc[TOP])
-        if S.node[k, KIND] == PART:
+        if S.node[k, KIND] == PART and (tries >= 20 or i < 0 or P.turns[i, P.inst[S.node[k, INST], I_SHEET]] != 0):
             return k
     return -1
 

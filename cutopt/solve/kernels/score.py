@@ -39,13 +39,16 @@ def missing(P, S, rank):
 
 
 @entry
-def score(P, S, weights):
-    """What the search makes small: parts missing by rank, cost, wrong preference, cuts, pieces touched, less spare."""
+def score(P, S, weights, worth):
+    """What the search makes small: parts missing by rank, cost, wrong preference, cuts, pieces touched, less spare.
+
+    `worth` is what one of each row that is missing counts before it is weighed by the rank of the row.
+    """
     N = S.node
     total = weights[3] * S.misc[COST]
-    for rank in range(3):
-        if weights[rank] > 0:
-            total += weights[rank] * missing(P, S, rank)
+    for i in range(P.unit.shape[0]):
+        if S.rem[i] > 0:
+            total += weights[P.unit[i, U_RANK]] * S.rem[i] * worth[i]
     if weights[4] == 0 and weights[5] == 0 and weights[6] == 0 and weights[7] == 0 and weights[8] == 0:
         return total
     cuts, wrong, spare, touched, old = 0, 0, 0, 0, 0

@@ -13,14 +13,27 @@ All functions run as plain Python too (the first plan does), and compiled when n
 
 from __future__ import annotations
 
-from cutopt.solve.kernels.loader import entry
+from cutopt.solve.kernels.loader import entry, jit
 
 from .recreate import recreate
 from .returning import reduce_to
 from .ruin import ruin
 from .score import score
-from .state import I_COST, I_SHEET, NOTHING, OPEN, ROOT, S_BYLENGTH, S_COLS, S_ROWS, copy_state
+from .state import I_COST, I_SHEET, NOTHING, OPEN, ROOT, S_BYLENGTH, S_COLS, S_ROWS, U_AREA, U_RANK, copy_state
 from .tree import new_node
+
+HARDER = 500  # rounds after which what is missing becomes worth more, by an eighth of its area
+
+
+@jit
+def make_harder(P, S, B, weights, worth, late, info):
+    """Let the rows that are missing in S be worth more, and begin a new list of late acceptance."""
+    for i in range(P.unit.shape[0]):
+        if P.unit[i, U_RANK] == 0 and S.rem[i] > 0:
+            worth[i] += 1 + P.unit[i, U_AREA] // 8
+    info[1], info[2] = score(P, B, weights, worth), score(P, S, weights, worth)
+    for k in range(late.shape[0]):
+        late[k] = info[2]
 
 
 @entry
@@ -35,12 +48,16 @@ def start(P, S, C, ranks):
 
 
 @entry
-def run(P, S, W, B, C, weights, late, info, rounds, budget, ranks, halt):
+def run(P, S, W, B, C, weights, worth, late, info, rounds, budget, ranks, halt):
     """So many ruin-and-recreate rounds from S, with W to try in and the best in B.
 
     `late` is the list of late acceptance, `info` holds the position in it, the best score and the score of S; the
     cost stays within `budget`. Stops early when nothing that must be cut is missing in B and only that was asked
     (weights beyond the first all 0), or when `halt` is raised. Returns the rounds done.
+
+    Where only that is asked, what stays missing is worth more and more (as customers that are hard to serve are to
+    Y. Nagata, O. Braysy, "A powerful route minimization heuristic for the vehicle routing problem with time windows",
+    Operations Research Letters 37(5), 2009), so that the search leaves what it cannot better.
     """
     only_must, now, trial, swapped, done = weights[3] == 0, S, W, False, 0
     while done < rounds:
@@ -50,7 +67,7 @@ def run(P, S, W, B, C, weights, late, info, rounds, budget, ranks, halt):
         ruin(P, trial, C)
         reduce_to(P, trial, C, budget)
         recreate(P, trial, C, budget, ranks, True)
-        value = score(P, trial, weights)
+        value = score(P, trial, weights, worth)
         k = info[0] % late.shape[0]
         if value <= late[k] or value <= info[2]:
             now, trial, swapped = trial, now, not swapped
@@ -62,6 +79,8 @@ def run(P, S, W, B, C, weights, late, info, rounds, budget, ranks, halt):
             late[k] = info[2]
         info[0] += 1
         done += 1
+        if only_must and info[0] % HARDER == 0 and info[1] > 0:
+            make_harder(P, now, B, weights, worth, late, info)
     if swapped:
         copy_state(now, S)
     return done

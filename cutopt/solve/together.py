@@ -1,0 +1,97 @@
+"""Rows that stay together: from which fabric, found out by a race of short searches.
+
+All parts of such a group have to leave one fabric at once for another, which a search that ruins a few parts a round
+hardly ever does. So each choice of a fabric for each group is searched for on its own.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from itertools import product
+from typing import TypeAlias
+
+import numpy as np
+
+from cutopt.solve.arrays import Arrays, Ints
+from cutopt.solve.descent import descend
+from cutopt.solve.engine import Engine
+from cutopt.solve.races import Over, most_beside, race
+
+_MOST_CHOICES = 24  # the largest groups are chosen for, as many as give no more choices than this
+_ANYTHING: Ints = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)  # must parts first, then money
+_NO_LIMIT = 1 << 58
+
+Choice: TypeAlias = dict[int, int]  # the fabric of each group that is chosen for
+
+
+def choices(arrays: Arrays) -> list[Choice]:
+    """Every way to give each of the largest groups one fabric that has cloth for all its rows; [{}] for no choice."""
+    areas: Counter[int] = Counter()
+    for item, wanted in zip(arrays.items, arrays.wanted.tolist(), strict=True):
+        if item.group >= 0:
+            areas[item.group] += wanted * item.w * (1 if item.strip else item.l)
+    found: list[Choice] = [{}]
+    for group, _ in areas.most_common():
+        able = _able(arrays, group)
+        if len(able) > 1 and len(found) * len(able) <= most_beside(arrays, _MOST_CHOICES):
+            found = [{**choice, group: fabric} for choice, fabric in product(found, able)]
+    return found
+
+
+def _able(arrays: Arrays, group: int) -> list[int]:
+    """Fabrics with cloth for each row of a group that has cloth at all."""
+    sheets = arrays.model.sheets
+    rows = []
+    for item, turns in zip(arrays.items, arrays.problem.turns.tolist(), strict=True):
+        if item.group == group and any(turns):
+            rows.append({sheet.fabric for sheet, ways in zip(sheets, turns, strict=True) if ways})
+    return sorted(set.intersection(*rows)) if rows else []
+
+
+class _Runner:
+    """The search with one choice."""
+
+    def __init__(self, engine: Engine, choice: Choice, bound: Callable[[], int]) -> None:
+        self.engine, self._bound = engine.beside(engine.arrays.within(choice)), bound
+        self.engine.first()
+
+    @property
+    def place(self) -> tuple[int, int]:
+        """What is missing, and the cost."""
+        return self.engine.missing(), self.engine.cost
+
+    @property
+    def done(self) -> bool:
+        """Whether no plan can be cheaper."""
+        return not self.engine.missing() and self.engine.cost <= self._bound()
+
+    def run(self, over: Over) -> None:
+        """Place everything, and then buy less and less."""
+        if self.engine.missing():
+            self.engine.reach(_ANYTHING, _NO_LIMIT, 1, lambda: over() or not self.engine.missing())
+        descend(self.engine, self._bound, over)
+
+
+def choose(engine: Engine, share: float, bound: Callable[[], int], over: Over) -> bool:
+    """Search for the best choice within this share of the limit; whether that bettered the best state.
+
+    Parameters
+    ----------
+    engine : has a best state, and gets a better one
+    bound : what no cost can go below
+    over : whether to stop at once
+    """
+    found, meter = choices(engine.arrays), engine.meter
+    if len(found) < 2 or (not engine.missing() and engine.cost <= bound()):
+        return False
+    runners = [_Runner(engine, choice, bound) for choice in found]
+    try:
+        best = race(runners, lambda: meter.share, share, over)
+        if best.place >= (engine.missing(), engine.cost):
+            return False
+        engine.copy(best.engine.best, engine.best)
+        return True
+    finally:
+        for runner in runners:
+            runner.engine.close()
