@@ -7,7 +7,7 @@ import numpy as np
 from cutopt.check import check
 from cutopt.solve.arrays import Arrays, fits_alone, units_of, wanted_of
 from cutopt.solve.kernels.score import missing, score
-from cutopt.solve.kernels.search import HARDER, make_harder, run
+from cutopt.solve.kernels.search import HARDER, make_harder, run, start
 from cutopt.solve.model import model_of
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
@@ -39,11 +39,10 @@ def test_only_rows_that_must_be_cut_and_are_missing_get_dearer() -> None:
 
 
 def test_the_search_trades_what_it_lacks() -> None:
-    """Either a bag or the stars can be had; a bag has less cloth (81 of 100) than four stars, so without new worths
-    the stars would always be the ones that are laid."""
+    """Of 10 x 10 either a bag (81) or the four stars (100): stars at first, a bag as it gets dearer."""
     arrays = crowded()
     state, trial, best, scratch = arrays.state(1), arrays.state(2), arrays.state(3), arrays.scratch()
-    plain_start(arrays, state)
+    start(arrays.problem, state, scratch, 1)
     worth, late, info = arrays.areas.copy(), np.zeros(50, dtype=np.int64), np.zeros(3, dtype=np.int64)
     late[:] = info[1:] = score(arrays.problem, state, MUST_ONLY, worth)
     lacking = set()
@@ -55,12 +54,6 @@ def test_the_search_trades_what_it_lacks() -> None:
         lacking.add(tuple((state.rem[:2] > 0).tolist()))
         assert missing(arrays.problem, state, 0) > 0
     assert {(True, False), (True, True)} <= lacking
-
-
-def plain_start(arrays: Arrays, state) -> None:  # type: ignore[no-untyped-def]
-    from cutopt.solve.kernels.search import start
-
-    start(arrays.problem, state, arrays.scratch(), 1)
 
 
 def test_a_job_in_which_the_search_stayed() -> None:
