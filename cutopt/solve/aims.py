@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import islice, product
+from fractions import Fraction
+from itertools import count, islice, product, repeat
 from typing import TypeAlias
 
 from cutopt.solve.bounds import Bound
-from cutopt.solve.descent import MUST_ONLY
+from cutopt.solve.descent import MUST_ONLY, NO_LIMIT
 from cutopt.solve.engine import Engine
 from cutopt.solve.purchases import Argument, offers_of
 from cutopt.solve.races import Over, most_beside, race
@@ -21,12 +22,12 @@ from cutopt.solve.relaxed import Relaxed, Source
 from cutopt.solve.together import choices
 
 Bought: TypeAlias = tuple[tuple[int, int], ...]  # sources of the shop by number, and how many of each
+_Amounts: TypeAlias = list[tuple[int, int, int, int]]  # of an offer, see _amounts
 Most: TypeAlias = tuple[tuple[int, int], ...]  # sheets of the search, and how many copies or rungs of each
 
-_MOST_LISTED = 2_000
+_MOST_STEPS = 10_000  # of looking through all purchases
 _MOST_RUNNERS = 16  # in the first race for a goal; of these a third goes on to the next
 _FEWEST = 2
-_NO_LIMIT = 1 << 58
 
 
 def purchases_within(problem: Relaxed, arguments: Sequence[Argument], budget: int) -> list[Bought]:
@@ -35,7 +36,7 @@ def purchases_within(problem: Relaxed, arguments: Sequence[Argument], budget: in
     Those come first that are worth most beside what is wanted; of very many, not all are listed.
     """
     asking = [argument for argument in arguments if argument.missing > 0]
-    found = list(islice(_largest(problem, asking, budget), _MOST_LISTED))
+    found = list(_largest(problem, asking, budget))
 
     def spare(bought: Bought) -> float:
         """How much more than what is missing it is worth, in the argument in which that is least."""
@@ -46,36 +47,52 @@ def purchases_within(problem: Relaxed, arguments: Sequence[Argument], budget: in
 
 
 def _largest(problem: Relaxed, arguments: Sequence[Argument], budget: int) -> Iterator[Bought]:
-    """All that may be bought for at most so much, is enough, and leaves money for no more of anything."""
+    """What may be bought for at most so much, is enough, and leaves money for no more of anything."""
     offers = [_amounts(problem.shop, group) for group in offers_of(problem)]
-    most = [[max(a.values[s] * n for s, n, *_ in amounts) for a in arguments] for amounts in offers]
-    rest = [[sum(each) for each in zip(*most[number:], strict=True)] for number in range(len(offers))]
+    rest = [_most_worth(arguments, offers[number:]) for number in range(len(offers) + 1)]
+    steps = count()
 
     def further(number: int, left: int, bought: Bought, wanting: int, lacks: Sequence[int]) -> Iterator[Bought]:
         """`wanting`: the least that more of an offer passed by would have cost; `lacks`: what is missing still."""
         if number == len(offers):
             if left < wanting and all(lack <= 0 for lack in lacks):
                 yield bought
-        elif all(lack <= worth for lack, worth in zip(lacks, rest[number], strict=True)):
+        elif next(steps) < _MOST_STEPS and all(map(_pays, lacks, rest[number], repeat(left))):
             for s, n, cost, more in offers[number]:
                 if cost <= left:
                     missing = [lack - a.values[s] * n for lack, a in zip(lacks, arguments, strict=True)]
                     with_it = (*bought, (s, n)) if n else bought
                     yield from further(number + 1, left - cost, with_it, min(wanting, more), missing)
 
-    yield from further(0, budget, (), _NO_LIMIT, [a.missing for a in arguments])
+    yield from further(0, budget, (), NO_LIMIT, [a.missing for a in arguments])
 
 
-def _amounts(shop: Sequence[Source], group: Sequence[int]) -> list[tuple[int, int, int, int]]:
+def _most_worth(arguments: Sequence[Argument], offers: Sequence[_Amounts]) -> list[tuple[int, int, int]]:
+    """For each argument what all of some offers is worth, and worth and cost of what is worth most for its money."""
+    found = []
+    for a in arguments:
+        worths = [[(a.values[s] * n, max(cost, 1)) for s, n, cost, _ in amounts] for amounts in offers]
+        best = max((pair for each in worths for pair in each), key=lambda pair: Fraction(*pair), default=(0, 1))
+        found.append((sum(max(worth for worth, _ in each) for each in worths), *best))
+    return found
+
+
+def _pays(lack: int, most: tuple[int, int, int], left: int) -> bool:
+    """Whether so much money may do for what is missing. What is free counts as if it cost 1."""
+    everything, worth, cost = most
+    return lack <= everything and lack * cost <= worth * (left + 1)
+
+
+def _amounts(shop: Sequence[Source], group: Sequence[int]) -> _Amounts:
     """What may be bought of one offer: source, copies, cost, and what the next more costs besides."""
     first = shop[group[0]]
     if first.exclusive < 0:
-        more = [first.cost] * first.copies + [_NO_LIMIT]
+        more = [first.cost] * first.copies + [NO_LIMIT]
         return [(group[0], n, n * first.cost, more[n]) for n in range(first.copies + 1)]
     found = [(group[0], 0, 0, min(shop[s].cost for s in group))]
     for s in group:
         longer = [shop[t].cost for t in group if shop[t].sheet == shop[s].sheet and shop[t].l > shop[s].l]
-        found.append((s, 1, shop[s].cost, min(longer, default=_NO_LIMIT) - shop[s].cost))
+        found.append((s, 1, shop[s].cost, min(longer, default=NO_LIMIT) - shop[s].cost))
     return found
 
 
@@ -107,7 +124,7 @@ class _Runner:
     def run(self, over: Over) -> None:
         """Place everything."""
         if self.engine.missing():
-            self.engine.reach(MUST_ONLY, _NO_LIMIT, 1, over, go_on=True)
+            self.engine.reach(MUST_ONLY, NO_LIMIT, 1, over, go_on=True)
 
 
 class Aims:
@@ -130,10 +147,11 @@ class Aims:
             return False
         meter = self._engine.meter
         best = race(list(self._runners.values()), lambda: meter.rounds, rounds, over)
-        if best.done:
+        reached = best.done and best.engine.cost <= goal  # what is free counts as if it cost the least there is
+        if reached:
             self._engine.copy(best.engine.best, self._engine.best)
         self._keep(max(_FEWEST, len(self._runners) // 3))
-        return best.done
+        return reached
 
     def _with_choices(self, allowed: Sequence[Most]) -> list[_Aim]:
         """As many aims as may race, the first purchases with every choice for rows that stay together."""

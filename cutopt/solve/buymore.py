@@ -68,9 +68,22 @@ def purchase_mends(
     limited = [offered for offered in offers if offered.most is not None]
     beyond = _cheapest_first(job, (had.least(offered, beyond=True) for offered in limited))
     if beyond:
-        return [f"{_told(job, beyond[0])}, if the shop has so much (most in shop.csv says less)"]
+        more = beyond[0]
+        within = more.offered.most is not None and more.before + more.amount <= more.offered.most
+        return [
+            _told(job, more) if within else f"{_told(job, more)}, if the shop has so much (most in shop.csv says less)"
+        ]
     missing = [had.least(offered) for offered in _not_on_sale(job, row)]
     return [f"{_told(job, more)}, which shop.csv does not offer" for more in missing if more is not None]
+
+
+def limit_mends(
+    run: Run, layout: Layout, row: Wanted, lacking: Mapping[str, int], most_each: int, purse: Purse
+) -> list[str]:
+    """A higher limit from each fabric, where a short search finds all of the row with it and nothing more bought."""
+    if not _Had(run, layout, row, lacking, purse).enough_with(most_each):
+        return []
+    return [f"let up to {most_each} of it come from each fabric (most_each in cuts.csv says less)"]
 
 
 def _cheapest_first(job: Job, found: Iterable[_More | None]) -> list[_More]:
@@ -120,6 +133,13 @@ class _Had:
         answer = self._search(self._job())
         return answer is not None and answer.complete
 
+    def enough_with(self, most_each: int) -> bool:
+        """The same if so many of the row may come from each fabric."""
+        job = self._job()
+        cuts = tuple(replace(r, most_each=most_each) if r.key == self.row.key else r for r in job.cuts)
+        answer = self._search(replace(job, cuts=cuts))
+        return answer is not None and answer.complete
+
     def offers(self) -> list[Offered]:
         """Rows of the shop from which the row may be cut, those first of which the least on sale costs least."""
         run, unit = self.run, self.run.job.settings.unit
@@ -157,7 +177,7 @@ class _Had:
     def _search(self, job: Job, *, grown: Offered | None = None, enough: int = 0) -> Answer | None:
         """A short search that begins where the plan is; None where the purse is empty."""
         limit = self.purse.limit(short_limit(self.run))
-        if limit is None:
+        if limit is None or self.run.meter.asked:
             return None
         begin = Carried(model=self.run.model, layout=self.layout, becomes=self._becomes(grown)).begin
         answer = what_if(self.run, job, limit, begin, enough=enough)

@@ -10,7 +10,7 @@ from cutopt.solve.arrays import Arrays, Layout, Placement, units_of
 from cutopt.solve.engine import Engine
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.buying import grow, rung_for
-from cutopt.solve.kernels.tree import clear
+from cutopt.solve.kernels.search import open_pile
 from cutopt.solve.model import Model
 from cutopt.solve.refill import lay
 
@@ -27,10 +27,9 @@ class Carried:
     becomes: Mapping[tuple[int, int], tuple[int, int]]
 
     def begin(self, engine: Engine) -> None:
-        """Make the plan the best state of a search; parts that have no place in the other job are missing there."""
-        engine.first()
-        _clear(engine)
+        """Make the plan the best state of a new search; parts that have no place in the other job are missing there."""
         arrays, state = engine.arrays, engine.best
+        open_pile(arrays.problem, state)
         first = {sheet: inst for inst, (sheet, copy) in reversed(list(enumerate(arrays.instances)))}
         for (sheet, copy), parts in self._by_cloth(arrays).items():
             inst = first[sheet] + copy
@@ -51,15 +50,6 @@ class Carried:
                 sheet, copy = self.becomes.get((p.sheet, p.copy), (p.sheet, p.copy))
                 found[sheet, copy].append(replace(p, sheet=sheet, copy=copy, unit=unit))
         return found
-
-
-def _clear(engine: Engine) -> None:
-    """Nothing placed and nothing bought, all cloth of the pile at hand."""
-    arrays, state, scratch = engine.arrays, engine.best, engine.arrays.scratch()
-    engine.kernel.reduce_to(arrays.problem, state, scratch, 0)
-    for inst in range(len(arrays.instances)):
-        if state.inst[inst, k.OPEN]:
-            clear(arrays.problem, state, scratch, int(state.inst[inst, k.ROOT]))
 
 
 class _Units:

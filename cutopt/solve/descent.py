@@ -9,8 +9,11 @@ import numpy as np
 from cutopt.solve.arrays import Ints
 from cutopt.solve.engine import Engine
 
+# what the search weighs, see offers.py: only what must be cut; that, and then money
 MUST_ONLY: Ints = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
-_BOLD_ROUNDS = 500  # without news, after which a bold step down in cost is given up
+EVERYTHING: Ints = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)
+NO_LIMIT = 1 << 58  # a budget for whatever is on sale
+_BOLD_ROUNDS = 500  # after which a bold step down in cost is given up
 _FINE_ROUNDS = 20_000  # the same for the smallest step, after which the search begins again from the best state
 
 

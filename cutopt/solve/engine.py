@@ -149,9 +149,9 @@ class Engine:
         """Search from the best state within a budget; keep what betters it by `weights`.
 
         With weights on missing parts alone this ends as soon as nothing is missing (and the best state is
-        replaced only then); else it ends when `until` says so, or after `patience` rounds without news (by default
-        only where cuts and spare are polished). Returns whether the best state was replaced. With `go_on` both streams
-        go on from where they are, else one of them begins at the best state.
+        replaced only then); else it ends when `until` says so, or after `patience` rounds without a better state (by
+        default only where cuts and spare are polished). Returns whether the best state was replaced. With `go_on`
+        both streams go on from where they are, else one of them begins at the best state.
         """
         kernel, problem = self.kernel, self.arrays.problem
         for number, stream in enumerate(self.streams):

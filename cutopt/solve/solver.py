@@ -8,15 +8,13 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from decimal import Decimal
 
-import numpy as np
-
 from cutopt.errors import Problem
 from cutopt.job import Job
 from cutopt.result import Moment, Result, Stopped
 from cutopt.solve import prepare
 from cutopt.solve.aims import Aims
-from cutopt.solve.arrays import Arrays, Ints, Layout, fits_alone, units_of, wanted_of
-from cutopt.solve.descent import descend
+from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of, wanted_of
+from cutopt.solve.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.feed import BoundFeed
 from cutopt.solve.model import Model, model_of
@@ -27,13 +25,11 @@ from cutopt.solve.roll import begin_with_bands
 from cutopt.solve.stop import Meter, Seconds, Stop
 from cutopt.solve.together import choose
 
-NO_LIMIT = 1 << 58
 # shares of the limit at which the phases end: placing everything where that is proved impossible, money, and the
 # polish of the offers, of which each has its share of what is left by then
 _HOPELESS, _MONEY, _POLISHED = 0.2, 0.65, 0.93
 _CHOICES = 0.25  # of the limit: from which fabric to cut rows that stay together
 _BANDS = 0.65  # of that for money: when a length begun with bands that lose nothing has to be planned
-_EVERYTHING: Ints = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)  # must parts first, then money
 _KEPT, _KEPT_ROUNDS = 0.1, 2_000  # share of the limit and rounds without news, to leave whole what should be kept so
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
@@ -174,7 +170,7 @@ class Run:
         """Look for a plan that leaves whole what should be kept so; cut it after all where none is found."""
         if search:
             until = self._until(_KEPT, lambda: self.engine.missing() == 0, "placing everything")
-            self.engine.reach(_EVERYTHING, NO_LIMIT, 1, until, _KEPT_ROUNDS + 2 * self.engine.arrays.capacity)
+            self.engine.reach(EVERYTHING, NO_LIMIT, 1, until, _KEPT_ROUNDS + 2 * self.engine.arrays.capacity)
         if self.engine.missing():
             self._open_all()
 
@@ -190,8 +186,8 @@ class Run:
 
     def _choose(self) -> None:
         """Find out from which fabric to cut rows that stay together."""
-        over = self._until(1.0, lambda: False, "choosing fabrics")
-        if choose(self.engine, _CHOICES, lambda: self.bound, over):
+        over = self._until(self.money_share, lambda: False, "choosing fabrics")
+        if self.feed.bound.possible and choose(self.engine, _CHOICES, lambda: self.bound, over):
             self._note("")
 
     def _complete(self) -> None:
@@ -199,9 +195,9 @@ class Run:
         if self.engine.missing():
             share = self.money_share if self.feed.bound.possible else _HOPELESS
             until = self._until(share, lambda: self.engine.missing() == 0, "placing everything")
-            self.engine.reach(_EVERYTHING, NO_LIMIT, 1, until)
+            self.engine.reach(EVERYTHING, NO_LIMIT, 1, until)
             if self.engine.missing() and self.engine.kernel is not self.engine.plain:
-                refill(self.engine, _EVERYTHING)
+                refill(self.engine, EVERYTHING)
 
     def _cheapen(self) -> None:
         """Buy less and less."""
@@ -216,7 +212,12 @@ class Run:
                 self._note("")
         if engine.cost > self.bound and refill_within(engine, self.bound):
             self._note("")
-        aims, over = Aims(engine), self._until(self.money_share, self._can_change, "buying less")
+        self._descend()
+
+    def _descend(self) -> None:
+        """Look for one lower cost after the other, and where none is found for purchases to aim at."""
+        engine, aims = self.engine, Aims(self.engine)
+        over = self._until(self.money_share, lambda: engine.cost <= self.bound, "buying less")
 
         def others(goal: int, rounds: int) -> bool:
             if refill_within(engine, goal):
@@ -224,11 +225,10 @@ class Run:
             last = engine.cost - goal <= engine.arrays.cost_step and engine.kernel is not engine.plain
             return last and aims.reach(self.feed.bound, goal, 2 * rounds, over)
 
-        descend(
-            engine, lambda: self.bound, self._until(self.money_share, self._can_change, "buying less"),
-            news=lambda: self._note(""), others=others,
-        )  # fmt: skip
-        aims.close()
+        try:
+            descend(engine, lambda: self.bound, over, news=lambda: self._note(""), others=others)
+        finally:
+            aims.close()
 
     def _polish(self, name: str, share: float) -> None:
         """Better the plan in what comes after money, as one of the offers weighs it."""

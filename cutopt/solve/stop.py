@@ -64,11 +64,6 @@ class Meter:
         return time.perf_counter() - self.begun
 
     @property
-    def spent(self) -> float:
-        """Seconds, or rounds where the limit is one by work."""
-        return self.seconds if self.timed else self.rounds
-
-    @property
     def share(self) -> float:
         """Share of the limit that is spent, 1 or more when it is over."""
         if isinstance(self.limit, Seconds):

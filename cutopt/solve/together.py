@@ -11,25 +11,24 @@ from collections.abc import Callable
 from itertools import product
 from typing import TypeAlias
 
-import numpy as np
-
-from cutopt.solve.arrays import Arrays, Ints
-from cutopt.solve.descent import descend
+from cutopt.solve.arrays import Arrays
+from cutopt.solve.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.races import Over, most_beside, race
 
 _MOST_CHOICES = 24  # the largest groups are chosen for, as many as give no more choices than this
-_ANYTHING: Ints = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)  # must parts first, then money
-_NO_LIMIT = 1 << 58
 
 Choice: TypeAlias = dict[int, int]  # the fabric of each group that is chosen for
 
 
 def choices(arrays: Arrays) -> list[Choice]:
-    """Every way to give each of the largest groups one fabric that has cloth for all its rows; [{}] for no choice."""
+    """Every way to give each of the largest groups one fabric that has cloth for all of it; [{}] for no choice.
+
+    Only rows that must be cut count: the others go where there is room.
+    """
     areas: Counter[int] = Counter()
     for item, wanted in zip(arrays.items, arrays.wanted.tolist(), strict=True):
-        if item.group >= 0:
+        if item.group >= 0 and item.rank == 0:
             areas[item.group] += wanted * item.w * (1 if item.strip else item.l)
     found: list[Choice] = [{}]
     for group, _ in areas.most_common():
@@ -40,11 +39,11 @@ def choices(arrays: Arrays) -> list[Choice]:
 
 
 def _able(arrays: Arrays, group: int) -> list[int]:
-    """Fabrics with cloth for each row of a group that has cloth at all."""
+    """Fabrics with cloth for each row of a group that must be cut and for which there is any cloth."""
     sheets = arrays.model.sheets
     rows = []
     for item, turns in zip(arrays.items, arrays.problem.turns.tolist(), strict=True):
-        if item.group == group and any(turns):
+        if item.group == group and item.rank == 0 and any(turns):
             rows.append({sheet.fabric for sheet, ways in zip(sheets, turns, strict=True) if ways})
     return sorted(set.intersection(*rows)) if rows else []
 
@@ -69,7 +68,7 @@ class _Runner:
     def run(self, over: Over) -> None:
         """Place everything, and then buy less and less."""
         if self.engine.missing():
-            self.engine.reach(_ANYTHING, _NO_LIMIT, 1, lambda: over() or not self.engine.missing())
+            self.engine.reach(EVERYTHING, NO_LIMIT, 1, lambda: over() or not self.engine.missing())
         descend(self.engine, self._bound, over)
 
 
@@ -85,8 +84,9 @@ def choose(engine: Engine, share: float, bound: Callable[[], int], over: Over) -
     found, meter = choices(engine.arrays), engine.meter
     if len(found) < 2 or (not engine.missing() and engine.cost <= bound()):
         return False
-    runners = [_Runner(engine, choice, bound) for choice in found]
+    runners: list[_Runner] = []
     try:
+        runners += (_Runner(engine, choice, bound) for choice in found)
         best = race(runners, lambda: meter.share, share, over)
         if best.place >= (engine.missing(), engine.cost):
             return False

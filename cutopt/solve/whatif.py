@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
-import numpy as np
-
 from cutopt.job import Job
 from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of, wanted_of
-from cutopt.solve.descent import descend
+from cutopt.solve.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.model import Model, model_of
 from cutopt.solve.stop import Meter, Seconds, Stop, Work
@@ -19,7 +18,6 @@ if TYPE_CHECKING:
     from cutopt.solve.solver import Run
 
 _ROUNDS, _SECONDS, _PART = 1_500, 0.25, 0.03
-_PLACE = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)
 
 Begin: TypeAlias = Callable[[Engine], object]  # makes a plan the best state of a search
 
@@ -51,26 +49,29 @@ def what_if(run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, eno
     begin : makes the first plan
     enough : a cost that ends the search
     """
-    meter = Meter(limit)
-    run.meter.pass_on(meter)
+    begun = Meter(limit)
     model = model_of(job, run.model.step)
     units, fits = units_of(model), fits_alone(model)
     wanted = wanted_of(model, units, fits)
     closed = frozenset(s for s, sheet in enumerate(model.sheets) if run.closed and sheet.wish == "keep whole")
+    meter = Meter(limit)
+    run.meter.pass_on(meter)
     engine = Engine(Arrays(model, units, wanted, closed, fits), run.seed, meter)
     try:
         engine.use(run.engine.kernel)
         begin(engine)
+        meter.begun = time.perf_counter()  # a limit by the clock is one of the search
         if engine.missing():
             place(engine)
         descend(engine, lambda: enough, meter.over)
         hopeful = all(ways.any() for ways, item in zip(fits, model.items, strict=True) if item.rank == 0)
         complete = engine.missing() == 0 and hopeful
-        return Answer(model=model, layout=engine.layout(), complete=complete, spent=meter.spent)
+        spent = begun.seconds if meter.timed else meter.rounds
+        return Answer(model=model, layout=engine.layout(), complete=complete, spent=spent)
     finally:
         engine.close()
 
 
 def place(engine: Engine) -> None:
     """Place what is missing, whatever that costs, within half of the limit."""
-    engine.reach(_PLACE, 1 << 58, 1, lambda: engine.missing() == 0 or engine.meter.over(0.5))
+    engine.reach(EVERYTHING, NO_LIMIT, 1, lambda: engine.missing() == 0 or engine.meter.over(0.5))

@@ -9,7 +9,7 @@ import numpy as np
 from cutopt.lengths import format_length
 from cutopt.plan import Short
 from cutopt.solve.arrays import Ints, Layout
-from cutopt.solve.buymore import purchase_mends
+from cutopt.solve.buymore import limit_mends, purchase_mends
 from cutopt.solve.mends import hopeless_mends
 from cutopt.solve.model import Item, Sheet
 from cutopt.solve.raster import holds, summed
@@ -34,38 +34,42 @@ class Reasons:
 
     def of(self, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ...]:
         """A `Short` for every row that lacks something, what must be cut first."""
-        bought: dict[str, list[str]] = {}
-        asked = self.run.meter.asked
-        searched = [] if asked or self.run.engine.kernel is None else self._searched(layout, lacking)
+        found: dict[str, list[str]] = {}
+        searched = [] if self.run.engine.kernel is None else self._searched(layout, lacking)
         for number, key in enumerate(searched):
             with self.purse.part(len(searched) - number) as purse:
-                bought[key] = self._bought(layout, lacking, key, _MOST_SEARCHES // len(searched), purse)
-        spare = [] if asked else _free_sheets(self.run, layout)
-        return tuple(_short(self.run, layout, count, key, spare, bought.get(key, [])) for key, count in lacking.items())
+                found[key] = self._found(layout, lacking, key, _MOST_SEARCHES // len(searched), purse)
+        spare = [] if self.run.meter.asked else _free_sheets(self.run, layout)
+        return tuple(_short(self.run, layout, count, key, spare, found.get(key, [])) for key, count in lacking.items())
 
     def _searched(self, layout: Layout, lacking: dict[str, int]) -> list[str]:
-        """The rows for which a purchase is looked for, what must be cut first."""
+        """The rows for which a mend is searched for, what must be cut first."""
         job, hopeless = self.run.job, self.run.hopeless
         rows = [(index, row) for index, row in enumerate(job.wanted) if row.key in lacking]
-        buyable = [
+        mendable = [
             row
             for index, row in rows
-            if not hopeless[index] and not _lost(self.run, layout, index) and not _limited(self.run, index)
-            if row.importance != "if left"
+            if row.importance != "if left" and not hopeless[index] and not _lost(self.run, layout, index)
         ]
-        return [row.key for row in sorted(buyable, key=lambda row: row.importance != "must")][:_MOST_ROWS]
+        return [row.key for row in sorted(mendable, key=lambda row: row.importance != "must")][:_MOST_ROWS]
 
-    def _bought(self, layout: Layout, lacking: dict[str, int], key: str, searches: int, purse: Purse) -> list[str]:
-        """Purchases that mend a row: the same where as much is bought and lacking, wherever the parts lie."""
-        known = (key, tuple(lacking.items()), layout.purchases)
+    def _found(self, layout: Layout, lacking: dict[str, int], key: str, searches: int, purse: Purse) -> list[str]:
+        """What mends a row: the same where as much is bought and lacking, wherever the parts lie."""
+        run, row, known = self.run, self.run.job.row(key), (key, tuple(lacking.items()), layout.purchases)
+        if run.meter.asked:
+            return []
         if known not in self._known:
-            row = self.run.job.row(key)
-            self._known[known] = purchase_mends(self.run, layout, row, lacking, searches, purse)
+            index = run.job.wanted.index(row)
+            if fabrics := _limited(run, index):
+                enough = -(-run.model.items[index].copies // fabrics)
+                self._known[known] = limit_mends(run, layout, row, lacking, enough, purse)
+            else:
+                self._known[known] = purchase_mends(run, layout, row, lacking, searches, purse)
         return self._known[known]
 
 
-def _short(run: Run, layout: Layout, count: int, key: str, spare: list[tuple[Sheet, Ints]], bought: list[str]) -> Short:
-    """One row that is short; `spare` is the cloth that a plan leaves, `bought` says what could be bought for it."""
+def _short(run: Run, layout: Layout, count: int, key: str, spare: list[tuple[Sheet, Ints]], found: list[str]) -> Short:
+    """One row that is short; `spare` is the cloth that a plan leaves, `found` are the mends that were searched for."""
     index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
     row, item = run.job.wanted[index], run.model.items[index]
     hopeless = run.hopeless[index]
@@ -74,13 +78,13 @@ def _short(run: Run, layout: Layout, count: int, key: str, spare: list[tuple[She
         why = f"its size is not on the grid, and to cut it out takes more than {turns} changes of direction in a piece"
         mends = [f"allow more (turns in job.toml, now {turns})", "round its size to the grid"]
         return Short(for_=key, count=count, why=why, mends=tuple(mends))
-    if fabrics := _limited(run, index):
-        return Short(for_=key, count=count, why=_limit_met(item, fabrics), mends=(_limit_raised(item, fabrics),))
     if hopeless:
         mends = [] if run.meter.asked else hopeless_mends(run.job, row)
     else:
-        mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare) + bought
-    return Short(for_=key, count=count, why=_why(run, row, item, hopeless), mends=tuple(mends))
+        mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare) + found
+    fabrics = _limited(run, index)
+    why = _limit_met(item, fabrics) if fabrics else _why(run, row, item, hopeless)
+    return Short(for_=key, count=count, why=why, mends=tuple(mends))
 
 
 def _lost(run: Run, layout: Layout, index: int) -> bool:
@@ -102,10 +106,6 @@ def _limit_met(item: Item, fabrics: int) -> str:
     if item.group >= 0:
         return f"{limit}, and all have to come from the same one (together)"
     return f"{limit}, and only {'one has' if fabrics == 1 else f'{fabrics} have'} cloth for it"
-
-
-def _limit_raised(item: Item, fabrics: int) -> str:
-    return f"let {-(-item.copies // fabrics)} come from each fabric (most_each, now {item.most_each})"
 
 
 def _cloth(run: Run, row: Wanted) -> str:

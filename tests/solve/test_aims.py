@@ -7,6 +7,7 @@ from itertools import product
 import pytest
 
 from cutopt.job import Job
+from cutopt.lengths import YARD
 from cutopt.solve.aims import purchases_within
 from cutopt.solve.bounds import Bound, purchase_bound
 from cutopt.solve.model import model_of
@@ -73,6 +74,18 @@ def test_a_purchase_for_the_bound_itself_is_listed() -> None:
     listed = purchases_within(problem, bound.arguments, bound.cost)
     assert listed
     assert all(sum(problem.shop[s].cost * n for s, n in bought) <= bound.cost for bought in listed)
+
+
+def test_a_large_shop_is_not_looked_through_for_ever() -> None:
+    """Ten fabrics by the 1/8 yd for ten rows that may come from three each: 9^10 purchases, of which some are seen."""
+    names = [f"plum{n}" for n in range(10)]
+    rows = [cut(f"star{n}", 6, 7, 8, fabrics=tuple(names[(n + k) % 10] for k in range(3))) for n in range(10)]
+    task = job(PILE, *(bolt(name, str(8 + n), most=YARD) for n, name in enumerate(names)), *rows)
+    bound, problem = worked_out(task)
+    for over in (1.0, 1.1, 1.5):
+        listed = purchases_within(problem, bound.arguments, int(over * bound.cost))
+        assert len(listed) < 10_000
+        assert all(sum(problem.shop[s].cost * n for s, n in bought) <= over * bound.cost for bought in listed)
 
 
 class Walker:

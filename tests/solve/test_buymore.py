@@ -9,6 +9,10 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+from importlib import import_module
+from typing import Any
+
+import pytest
 
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job, Settings
@@ -16,8 +20,8 @@ from cutopt.lengths import CM, YARD
 from cutopt.solve.offers import THRIFTIEST
 from cutopt.solve.progress import Progress
 from cutopt.solve.solver import Run
-from cutopt.solve.stop import Purse, Seconds, Work
-from cutopt.solve.whatif import short_limit
+from cutopt.solve.stop import Purse, Seconds, Stop, Work
+from cutopt.solve.whatif import Answer, short_limit, what_if
 from cutopt.solve.why import Reasons
 from cutopt.wanted import Strip
 from tests.solve.small import bolt, cut, each, inch, job, piece, solved
@@ -139,20 +143,35 @@ def test_why_it_is_short() -> None:
 
 
 def test_a_limit_from_each_fabric_is_not_mended_by_buying() -> None:
-    """Six with at most two from each of plum and fig are four: three from each would do; of one fabric alone, six."""
+    """Six with at most two from each of plum and fig are four: three from each would do; of one fabric alone, six.
+
+    The advice is given where there is cloth for it, and followed it helps: 15 x 5 in holds three, 15 x 10 in six.
+    """
     shop = (bolt("plum"), bolt("fig"))
     row = cut("star", 5, 5, 6, fabrics=("plum", "fig"), importance="nice", most_each=2)
     (short,) = solved(job(PILE, *shop, row)).plan.short
     assert short.why == "at most 2 of the 6 may come from each fabric, and only 2 have cloth for it"
-    assert short.mends == ("let 3 come from each fabric (most_each, now 2)",)
-    (short,) = solved(job(PILE, *shop, replace(row, together="sky"))).plan.short
+    assert not any("most_each" in mend for mend in short.mends)  # cloth is bought only for what must be cut
+    threes = [piece(name, 15, 5, fabric=name) for name in ("plum", "fig")]
+    sixes = [piece(name, 15, 10, fabric=name) for name in ("plum", "fig")]
+    for pile, more, enough in ((threes, {}, 3), (sixes, {"together": "sky"}, 6)):
+        (short,) = solved(job(*pile, *shop, replace(row, **more))).plan.short
+        told = f"let up to {enough} of it come from each fabric (most_each in cuts.csv says less)"
+        assert told in short.mends
+        assert not solved(job(*pile, *shop, replace(row, most_each=enough, **more))).plan.short
     assert short.why.endswith(" come from each fabric, and all have to come from the same one (together)")
-    assert short.mends == ("let 6 come from each fabric (most_each, now 2)",)
     assert len(mends(job(PILE, *shop, replace(row, most_each=6)))) == 2  # of either fabric
 
 
-def test_all_searches_for_purchases_are_paid_from_one_purse() -> None:
-    """A pile that is too small for 30 rows with ten fabrics on sale: hundreds of searches, of which five are paid."""
+def test_all_searches_for_purchases_are_paid_from_one_purse(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pile too small for 30 rows, ten fabrics on sale: four rows with two searches and more, and five are paid."""
+    searches: list[Stop] = []
+
+    def counted(run: Run, task: Job, limit: Stop, *rest: Any, **more: Any) -> Answer:
+        searches.append(limit)
+        return what_if(run, task, limit, *rest, **more)
+
+    monkeypatch.setattr(import_module("cutopt.solve.buymore"), "what_if", counted)
     names = [f"plum{n}" for n in range(10)]
     rows = [
         replace(cut(f"star{n}", 5 + n / 4, 5, 40, fabrics=tuple(names), importance="nice"), most_each=4)
@@ -161,11 +180,23 @@ def test_all_searches_for_purchases_are_paid_from_one_purse() -> None:
     run = Run(job(PILE, *(bolt(name, most=YARD // 4) for name in names), *rows), Work(200), 0, Progress())
     result = run.result()
     lacking = {short.for_: short.count for short in result.plan.short}
+    searches.clear()
     reasons = Reasons(run)
     reasons.of(run.best_layouts[THRIFTIEST], lacking)
     one = short_limit(run)
     assert isinstance(one, Work)
+    assert len(searches) >= 4  # each of four rows has its part
+    assert all(isinstance(limit, Work) and limit.rounds <= one.rounds for limit in searches)
     assert -2 * 500 < reasons.purse.left < 5 * one.rounds  # a slice of both streams is not stopped half-way
+
+
+def test_who_is_asked_to_stop_searches_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    run = Run(job(PILE, bolt("plum"), star(5, 5)), Work(200), 0, Progress())
+    assert [short.for_ for short in run.result().plan.short] == ["cuts/star"]
+    monkeypatch.setattr(import_module("cutopt.solve.buymore"), "what_if", None)
+    run.meter.stop()
+    (short,) = Reasons(run).of(run.best_layouts[THRIFTIEST], {"cuts/star": 1})
+    assert short.mends == ()
 
 
 def test_a_purse_gives_no_more_than_it_has() -> None:

@@ -32,6 +32,15 @@ def test_every_fabric_that_has_cloth_for_all_rows_of_a_group() -> None:
     assert choices(arrays_of(job(*pile, replace(star, together="")))) == [{}]
 
 
+def test_only_rows_that_must_be_cut_are_chosen_for() -> None:
+    """An "if left" row that oat cannot give does not keep the star from oat; a group of wishes is no choice at all."""
+    pile = (piece("a", 30, 30), piece("b", 30, 30, fabric="oat"))
+    star = cut("star", 5, 5, 4, together="front")
+    badge = cut("badge", 2, 2, fabrics=("pear",), together="front", importance="if left")
+    assert choices(arrays_of(job(*pile, star, badge))) == [{0: 0}, {0: 1}]
+    assert choices(arrays_of(job(*pile, replace(star, importance="nice")))) == [{}]
+
+
 def test_of_many_groups_the_largest_are_chosen_for() -> None:
     """Five groups of two fabrics make 32 choices; the four largest make 16, all different."""
     pile = (piece("a", 30, 30), piece("b", 30, 30, fabric="plum"))
