@@ -80,11 +80,12 @@ def _short(run: Run, layout: Layout, count: int, key: str, spare: list[tuple[She
         return Short(for_=key, count=count, why=why, mends=tuple(mends))
     if hopeless:
         mends = [] if run.meter.asked else hopeless_mends(run.job, row)
+    elif fabrics := _limited(run, index):  # neither a smaller size nor more cloth helps
+        others = [] if row.together else _other_fabric(run, row, item, spare)
+        return Short(for_=key, count=count, why=_limit_met(item, fabrics), mends=(*others, *found))
     else:
         mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare) + found
-    fabrics = _limited(run, index)
-    why = _limit_met(item, fabrics) if fabrics else _why(run, row, item, hopeless)
-    return Short(for_=key, count=count, why=why, mends=tuple(mends))
+    return Short(for_=key, count=count, why=_why(run, row, item, hopeless), mends=tuple(mends))
 
 
 def _lost(run: Run, layout: Layout, index: int) -> bool:
@@ -103,9 +104,9 @@ def _limited(run: Run, index: int) -> int:
 
 def _limit_met(item: Item, fabrics: int) -> str:
     limit = f"at most {item.most_each} of the {item.copies} may come from each fabric"
-    if item.group >= 0:
-        return f"{limit}, and all have to come from the same one (together)"
-    return f"{limit}, and only {'one has' if fabrics == 1 else f'{fabrics} have'} cloth for it"
+    have = f"only {'one has' if fabrics == 1 else f'{fabrics} have'} cloth for it"
+    rule = "all have to come from the same one (together)" if item.group >= 0 else have
+    return f"{limit}, and {rule}: for all of them that limit has to be {-(-item.copies // fabrics)} (most_each)"
 
 
 def _cloth(run: Run, row: Wanted) -> str:

@@ -150,8 +150,11 @@ def test_a_limit_from_each_fabric_is_not_mended_by_buying() -> None:
     shop = (bolt("plum"), bolt("fig"))
     row = cut("star", 5, 5, 6, fabrics=("plum", "fig"), importance="nice", most_each=2)
     (short,) = solved(job(PILE, *shop, row)).plan.short
-    assert short.why == "at most 2 of the 6 may come from each fabric, and only 2 have cloth for it"
-    assert not any("most_each" in mend for mend in short.mends)  # cloth is bought only for what must be cut
+    least = "for all of them that limit has to be"
+    told = "at most 2 of the 6 may come from each fabric, and only 2 have cloth for it"
+    assert short.why == f"{told}: {least} 3 (most_each)"
+    # cloth is bought only for what must be cut, so a higher limit alone does not do
+    assert short.mends == ("let it be cut from pear too: there is room for at least one",)
     threes = [piece(name, 15, 5, fabric=name) for name in ("plum", "fig")]
     sixes = [piece(name, 15, 10, fabric=name) for name in ("plum", "fig")]
     for pile, more, enough in ((threes, {}, 3), (sixes, {"together": "sky"}, 6)):
@@ -159,7 +162,7 @@ def test_a_limit_from_each_fabric_is_not_mended_by_buying() -> None:
         told = f"let up to {enough} of it come from each fabric (most_each in cuts.csv says less)"
         assert told in short.mends
         assert not solved(job(*pile, *shop, replace(row, most_each=enough, **more))).plan.short
-    assert short.why.endswith(" come from each fabric, and all have to come from the same one (together)")
+    assert short.why.endswith(f", and all have to come from the same one (together): {least} 6 (most_each)")
     assert len(mends(job(PILE, *shop, replace(row, most_each=6)))) == 2  # of either fabric
 
 
