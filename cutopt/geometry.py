@@ -17,6 +17,7 @@ Number: TypeAlias = int | Fraction
 Point: TypeAlias = tuple[Number, Number]
 Polygon: TypeAlias = tuple[Point, ...]
 Axis: TypeAlias = Literal["x", "y"]
+Box: TypeAlias = tuple[Number, Number, Number, Number]  # x_min, y_min, x_max, y_max
 
 
 def rectangle(width: int, length: int, x: int = 0, y: int = 0) -> tuple[tuple[int, int], ...]:
@@ -34,7 +35,7 @@ def area2(polygon: Sequence[Point]) -> Number:
     return total
 
 
-def bounds(polygon: Sequence[Point]) -> tuple[Number, Number, Number, Number]:
+def bounds(polygon: Sequence[Point]) -> Box:
     """`(x_min, y_min, x_max, y_max)`."""
     xs, ys = zip(*polygon, strict=True)
     return min(xs), min(ys), max(xs), max(ys)

@@ -36,8 +36,8 @@ from cutopt.draw.sheet import (
     title,
     word,
 )
-from cutopt.draw.views import Box, Run, View, origin_of, runs, views
-from cutopt.geometry import Number, bounds, rectangle
+from cutopt.draw.views import Run, View, origin_of, runs, views
+from cutopt.geometry import Box, Number, bounds, rectangle
 from cutopt.job import Job
 from cutopt.lengths import format_length, so_many
 from cutopt.plan import Plan

@@ -9,13 +9,12 @@ from typing import Literal, TypeAlias
 
 from cutopt.cloth import Cloth, cloth_of, is_each, replay
 from cutopt.errors import Problem
-from cutopt.geometry import Number, Point, Polygon, aside, bounds, edges
+from cutopt.geometry import Box, Number, Point, Polygon, aside, bounds, edges
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM, format_length, format_sale
 from cutopt.plan import CutStep, Plan, Source
 
 Kind: TypeAlias = Literal["used", "keep", "scrap"]
-Box: TypeAlias = tuple[Number, Number, Number, Number]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from cutopt.cloth import Cloth
-from cutopt.geometry import Axis, bounds, edges
+from cutopt.geometry import Axis, Box, bounds, edges
 from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.measure import SIDES, straight_side
-from cutopt.solve.parts import Box, Parts, Rect
+from cutopt.solve.parts import Parts, Rect
 from cutopt.solve.raster import holds, summed, usable_cells
 from cutopt.solve.sequence import Node, Step, cut_tree, free_cuts, in_order, outward
 from cutopt.solve.settle import Ground, settled

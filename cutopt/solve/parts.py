@@ -11,12 +11,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import chain
-from typing import TypeAlias
 
-from cutopt.geometry import Axis, Number, Polygon, area2, bounds, is_rectangle, split
+from cutopt.geometry import Axis, Box, Number, Polygon, area2, bounds, is_rectangle, split
 from cutopt.measure import meets_ruler
-
-Box: TypeAlias = tuple[Number, Number, Number, Number]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

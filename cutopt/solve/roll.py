@@ -61,7 +61,7 @@ def _length(engine: Engine) -> int:
 
 def _area(engine: Engine, wanted: Ints) -> int:
     """Cells of so much of each unit."""
-    return int(wanted @ engine.arrays.problem.unit[:, k.U_AREA])
+    return int(wanted @ engine.arrays.areas)
 
 
 def _wanted_from(engine: Engine, inst: int) -> Ints:

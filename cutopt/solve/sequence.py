@@ -15,9 +15,9 @@ from dataclasses import dataclass
 from itertools import count
 from typing import Final
 
-from cutopt.geometry import Axis, Polygon
+from cutopt.geometry import Axis, Box, Polygon
 from cutopt.measure import straight_side
-from cutopt.solve.parts import Box, Line, Part, Parts, Rect, Shape
+from cutopt.solve.parts import Line, Part, Parts, Rect, Shape
 
 _DIRECTIONS: Final[tuple[Axis, Axis]] = ("y", "x")
 _MANY = 24  # equal lines, of which cutting one after the other from the side would take time that grows as a square

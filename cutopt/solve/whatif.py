@@ -49,7 +49,7 @@ def what_if(run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, eno
     begin : makes the first plan
     enough : a cost that ends the search
     """
-    begun = Meter(limit)
+    begun = time.perf_counter()
     model = model_of(job, run.model.step)
     units, fits = units_of(model), fits_alone(model)
     wanted = wanted_of(model, units, fits)
@@ -66,7 +66,7 @@ def what_if(run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, eno
         descend(engine, lambda: enough, meter.over)
         hopeful = all(ways.any() for ways, item in zip(fits, model.items, strict=True) if item.rank == 0)
         complete = engine.missing() == 0 and hopeful
-        spent = begun.seconds if meter.timed else meter.rounds
+        spent = time.perf_counter() - begun if meter.timed else meter.rounds
         return Answer(model=model, layout=engine.layout(), complete=complete, spent=spent)
     finally:
         engine.close()

@@ -61,7 +61,7 @@ class Reasons:
         if known not in self._known:
             index = run.job.wanted.index(row)
             if fabrics := _limited(run, index):
-                enough = -(-run.model.items[index].copies // fabrics)
+                enough = _enough_each(run.model.items[index], fabrics)
                 self._known[known] = limit_mends(run, layout, row, lacking, enough, purse)
             else:
                 self._known[known] = purchase_mends(run, layout, row, lacking, searches, purse)
@@ -106,7 +106,12 @@ def _limit_met(item: Item, fabrics: int) -> str:
     limit = f"at most {item.most_each} of the {item.copies} may come from each fabric"
     have = f"only {'one has' if fabrics == 1 else f'{fabrics} have'} cloth for it"
     rule = "all have to come from the same one (together)" if item.group >= 0 else have
-    return f"{limit}, and {rule}: for all of them that limit has to be {-(-item.copies // fabrics)} (most_each)"
+    return f"{limit}, and {rule}: for all of them that limit has to be {_enough_each(item, fabrics)} (most_each)"
+
+
+def _enough_each(item: Item, fabrics: int) -> int:
+    """The least limit from each of so many fabrics with which a row can be had."""
+    return -(-item.copies // fabrics)
 
 
 def _cloth(run: Run, row: Wanted) -> str:
