@@ -188,6 +188,7 @@ class Arrays:
         return k.Scratch(
             stack=np.zeros(n, dtype=np.int64), order=np.zeros(units, dtype=np.int64),
             key=np.zeros(units, dtype=np.int64), spot=np.zeros(9, dtype=np.int64), todo=np.zeros(n, dtype=np.int64),
+            mark=np.zeros((n, 4), dtype=np.int64),
         )  # fmt: skip
 
     def layout(self, state: State) -> Layout:

@@ -1,4 +1,4 @@
-"""The one door to OR-Tools: CP-SAT that stops when told to, and linear programmes by GLOP.
+"""The one door to OR-Tools: CP-SAT and SCIP that stop when told to, and linear programmes by GLOP.
 
 Ctrl-C: OR-Tools' own handler swallows it on the main thread, so it is switched off, the solver runs in a worker
 thread, and the main thread waits in steps of 50 ms, in which Python delivers the interrupt.
@@ -11,6 +11,9 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 _WAIT = 0.05
+# cuts and presolve in short: at length they take most of the time where a few dozen of some thousand patterns are
+# chosen, and without any some choices are never found
+_SCIP = {"separating/maxrounds": 1, "separating/maxroundsroot": 10, "presolving/maxrounds": 2}
 
 
 def warm_up() -> None:
@@ -92,6 +95,42 @@ def _in_thread(run: Callable[[], object], halt: Callable[[], None], stop: Callab
         raise
     if failed:
         raise failed[0]
+
+
+def solve_mip(solver: Any, *, nodes: int, stop: Callable[[], bool] | None = None) -> str:
+    """Solve a model of `pywraplp` by SCIP, with at most so many nodes; the same model gives the same answer.
+
+    Parameters
+    ----------
+    solver : ortools.linear_solver.pywraplp.Solver
+        Made by :func:`mip`.
+    nodes : int
+    stop : callable, optional
+        Asked every 50 ms; true ends the search with what it has.
+
+    Returns
+    -------
+    {"optimal", "feasible", "infeasible", "unknown"}
+
+    Raises
+    ------
+    KeyboardInterrupt
+        After the search has been stopped.
+    """
+    settings = "".join(f"{name} = {value}\n" for name, value in {**_SCIP, "limits/totalnodes": nodes}.items())
+    if not solver.SetSolverSpecificParametersAsString(settings):
+        raise ValueError("SCIP does not know one of its settings")
+    answer: list[int] = []
+    _in_thread(lambda: answer.append(solver.Solve()), solver.InterruptSolve, stop)
+    names = {solver.OPTIMAL: "optimal", solver.FEASIBLE: "feasible", solver.INFEASIBLE: "infeasible"}
+    return names.get(answer[0], "unknown")
+
+
+def mip() -> Any:
+    """An empty model for :func:`solve_mip`."""
+    from ortools.linear_solver import pywraplp
+
+    return pywraplp.Solver.CreateSolver("SCIP")
 
 
 class Covering:

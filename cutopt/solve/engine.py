@@ -15,6 +15,7 @@ from cutopt.solve.feed import BoundFeed
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.state import COST
+from cutopt.solve.patterns import Met, Patterns
 from cutopt.solve.prepare import warm
 from cutopt.solve.stop import Meter, Ration
 
@@ -25,12 +26,13 @@ _REFILLING = 0.05, 0.2  # of the limit: filling one cloth anew exactly, at first
 
 
 class Stream:
-    """One of the streams: where it is, where it tries, the best it met, and its list of late acceptance.
+    """One of the streams: where it is, where it tries, the best and the patterns it met, its list of late acceptance.
 
     `worth` is what one of each row that is missing counts while only that counts: more, the longer it stays missing.
     """
 
-    def __init__(self, arrays: Arrays, seed: int) -> None:
+    def __init__(self, arrays: Arrays, seed: int, met: Met) -> None:
+        self.met = met.arrays
         self.now, self.trial, self.best = (arrays.state(seed + k) for k in range(3))
         self.scratch = arrays.scratch()
         self.late = np.zeros(_LATE, dtype=np.int64)
@@ -48,10 +50,13 @@ class Engine:
     seed : int
     meter : Meter
         Counts the rounds, says when to stop.
+    patterns : Patterns, optional
+        Where to keep what lies on each cloth in the states that are met.
     """
 
-    def __init__(self, arrays: Arrays, seed: int, meter: Meter) -> None:
+    def __init__(self, arrays: Arrays, seed: int, meter: Meter, patterns: Patterns | None = None) -> None:
         self.arrays, self.meter = arrays, meter
+        self.patterns = patterns or Patterns(arrays, STREAMS)
         self.plain = load("search")
         self.kernel: Any = None
         self.best: State = arrays.state(seed)
@@ -65,7 +70,8 @@ class Engine:
 
     def beside(self, arrays: Arrays) -> Engine:
         """An engine for a part of the job, with the same kernel, seed and limit; the bound is worked on beside it."""
-        other = Engine(arrays, self._seed, self.meter)
+        same = arrays.model is self.arrays.model and arrays.units is self.arrays.units
+        other = Engine(arrays, self._seed, self.meter, self.patterns if same else None)
         other.feed = self.feed
         other.use(self.kernel)
         return other
@@ -129,7 +135,8 @@ class Engine:
     def use(self, kernel: Any) -> None:
         """Search with this kernel, plain or compiled, with fresh streams."""
         self.kernel = kernel
-        self.streams = [Stream(self.arrays, self._seed * STREAMS + k + 1) for k in range(STREAMS)]
+        seeds = range(self._seed * STREAMS + 1, (self._seed + 1) * STREAMS + 1)
+        self.streams = [Stream(self.arrays, seed, met) for seed, met in zip(seeds, self.patterns.met, strict=True)]
 
     def score(self, state: State, weights: Ints) -> int:
         """What the search makes small, see `kernels/score.py`."""
@@ -139,7 +146,9 @@ class Engine:
         halt, problem, states = self.meter.halt, self.arrays.problem, (s.now, s.trial, s.best)
         worth = self.arrays.areas if weights[3] else s.worth
         return int(
-            self.kernel.run(problem, *states, s.scratch, weights, worth, s.late, s.info, rounds, budget, ranks, halt)
+            self.kernel.run(
+                problem, *states, s.scratch, s.met, weights, worth, s.late, s.info, rounds, budget, ranks, halt
+            )
         )
 
     def reach(
@@ -202,6 +211,7 @@ class Engine:
             if self.kernel is self.plain and self.meter.over():
                 return False
         self.meter.rounds += sum(job.result() for job in jobs)
+        self.patterns.make_room()
         if self.feed is not None:
             self.feed.collect()
         if self.meter.timed:

@@ -22,6 +22,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.solve.kernels.loader import cache_folder, load
+from cutopt.solve.patterns import Met
 from cutopt.wanted import Cut, Strip
 
 _KEPT: Final = 30 * 24 * 3600  # seconds
@@ -116,7 +117,8 @@ def warm(kernel: object, arrays: object) -> None:
     late, info, halt = np.zeros(3, dtype=np.int64), np.ones(3, dtype=np.int64), np.zeros(1, dtype=np.int64)
     worth = arrays.areas.copy()  # type: ignore[attr-defined]
     trial, best = arrays.state(3), arrays.state(4)  # type: ignore[attr-defined]
-    kernel.run(problem, first, trial, best, scratch, weights, worth, late, info, 2, 0, 3, halt)  # type: ignore[attr-defined]
+    met = Met(len(problem.unit)).arrays
+    kernel.run(problem, first, trial, best, scratch, met, weights, worth, late, info, 2, 0, 3, halt)  # type: ignore[attr-defined]
 
 
 def _marker() -> Path:

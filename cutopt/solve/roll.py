@@ -16,6 +16,7 @@ from cutopt.solve.kernels.buying import rung_for
 from cutopt.solve.kernels.returning import lower
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.tree import clear
+from cutopt.solve.picking import Picks
 from cutopt.solve.plates import Part
 from cutopt.solve.refill import holds_most, lay
 from cutopt.solve.stop import Ration
@@ -119,7 +120,9 @@ def _rest(
         def tired() -> bool:
             return over() or engine.meter.rounds - last > patience
 
-        descend(part, lambda: bound() - others, tired, news=news)
+        picks = Picks(part)
+        left = lambda: bound() - others  # noqa: E731
+        descend(part, left, tired, news=news, others=lambda *_: picks.cheaper(left(), tired))
         if part.missing():
             return []
         return [replace(p, y=rows + p.y) for p in part.layout().placements if p.sheet == s]

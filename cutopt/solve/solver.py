@@ -19,6 +19,7 @@ from cutopt.solve.engine import Engine
 from cutopt.solve.feed import BoundFeed
 from cutopt.solve.model import Model, model_of
 from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
+from cutopt.solve.picking import Picks
 from cutopt.solve.progress import Progress, State
 from cutopt.solve.refill import refill, refill_within
 from cutopt.solve.roll import begin_with_bands
@@ -97,6 +98,7 @@ class Run:
         wanted = wanted_of(self.model, self.units, self.fits)
         engine = Engine(Arrays(self.model, self.units, wanted, closed, self.fits), self.seed, self.meter)
         engine.feed = self.feed = BoundFeed(self.model, closed, self.meter)
+        self.picks = Picks(engine)
         self.closed = closed
         return engine
 
@@ -192,12 +194,14 @@ class Run:
 
     def _complete(self) -> None:
         """Place everything that must be cut, if that can be done."""
-        if self.engine.missing():
+        goes_on = self.engine.missing() > 0
+        while goes_on:
             share = self.money_share if self.feed.bound.possible else _HOPELESS
             until = self._until(share, lambda: self.engine.missing() == 0, "placing everything")
             self.engine.reach(EVERYTHING, NO_LIMIT, 1, until)
             if self.engine.missing() and self.engine.kernel is not self.engine.plain:
                 refill(self.engine, EVERYTHING)
+            goes_on = self.engine.missing() > 0 and self.picks.fuller(until) and self.engine.missing() > 0
 
     def _cheapen(self) -> None:
         """Buy less and less."""
@@ -220,7 +224,7 @@ class Run:
         over = self._until(self.money_share, lambda: engine.cost <= self.bound, "buying less")
 
         def others(goal: int, rounds: int) -> bool:
-            if refill_within(engine, goal):
+            if refill_within(engine, goal) or self.picks.cheaper(self.bound, over):
                 return True
             last = engine.cost - goal <= engine.arrays.cost_step and engine.kernel is not engine.plain
             return last and aims.reach(self.feed.bound, goal, 2 * rounds, over)

@@ -147,6 +147,16 @@ def closed_copy(P, S, sheet):
 
 
 @jit
+def open_piece(P, S, inst):
+    """Buy a piece."""
+    sheet = P.inst[inst, I_SHEET]
+    S.inst[inst, OPEN] = 1
+    S.misc[COST] += P.inst[inst, I_COST]
+    S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1)
+    add_leaf(P, S, S.inst[inst, ROOT])
+
+
+@jit
 def buy(P, S, i, budget, blink, prefer, thrift):
     """Buy the cheapest cloth, within the budget, that takes one more of row i; whether there was any.
 
@@ -174,9 +184,5 @@ def buy(P, S, i, budget, blink, prefer, thrift):
     if best_rung >= 0:
         grow(P, S, best_inst, best_rung)
     else:
-        sheet = P.inst[best_inst, I_SHEET]
-        S.inst[best_inst, OPEN] = 1
-        S.misc[COST] += P.inst[best_inst, I_COST]
-        S.inst[best_inst, ROOT] = new_node(S, best_inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1)
-        add_leaf(P, S, S.inst[best_inst, ROOT])
+        open_piece(P, S, best_inst)
     return True

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from cutopt.solve.kernels.loader import entry, jit
 
+from .patterns import note_patterns
 from .recreate import recreate
 from .returning import reduce_to
 from .ruin import ruin
@@ -22,6 +23,7 @@ from .score import score
 from .state import I_COST, I_SHEET, NOTHING, OPEN, ROOT, S_BYLENGTH, S_COLS, S_ROWS, U_AREA, U_RANK, copy_state
 from .tree import new_node
 
+EVERY = 32  # rounds from one state to the next whose patterns are kept
 HARDER = 500  # rounds after which what is missing becomes worth more, by an eighth of its area
 
 
@@ -54,7 +56,7 @@ def start(P, S, C, ranks):
 
 
 @entry
-def run(P, S, W, B, C, weights, worth, late, info, rounds, budget, ranks, halt):
+def run(P, S, W, B, C, M, weights, worth, late, info, rounds, budget, ranks, halt):
     """So many ruin-and-recreate rounds from S, with W to try in and the best in B.
 
     `late` is the list of late acceptance, `info` holds the position in it, the best score and the score of S; the
@@ -85,6 +87,8 @@ def run(P, S, W, B, C, weights, worth, late, info, rounds, budget, ranks, halt):
             late[k] = info[2]
         info[0] += 1
         done += 1
+        if info[0] % EVERY == 0:
+            note_patterns(P, now, C, M)
         if only_must and info[0] % HARDER == 0 and info[1] > 0:
             make_harder(P, now, B, weights, worth, late, info)
     if swapped:

@@ -34,7 +34,7 @@ I_SHEET, I_COST = range(2)
 # few arrays with many columns: numba's compile time grows with the number of arrays that are passed on
 Problem = namedtuple("Problem", "unit turns pref sheet ladder inst limits sat")
 State = namedtuple("State", "node flat inst rem cnt grp fab misc freed leaf")
-Scratch = namedtuple("Scratch", "stack order key spot todo")
+Scratch = namedtuple("Scratch", "stack order key spot todo mark")
 
 
 @jit

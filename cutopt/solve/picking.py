@@ -1,0 +1,234 @@
+"""Patterns that the search has met put together anew: of each cloth one, so that all is there for less.
+
+A search by small steps rarely meets all the good patterns in one state. Choosing among the columns that a local search
+has met by a set covering programme follows Y. Rochat, E. D. Taillard, "Probabilistic diversification and
+intensification in local search for vehicle routing", Journal of Heuristics 1(1), 1995.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from cutopt.solve.arrays import Arrays, Placement, State
+from cutopt.solve.cpsat import mip, solve_mip
+from cutopt.solve.engine import Engine
+from cutopt.solve.kernels.buying import grow, open_piece, rung_for
+from cutopt.solve.kernels.score import missing
+from cutopt.solve.kernels.search import open_pile
+from cutopt.solve.kernels.state import COST, ROOT
+from cutopt.solve.patterns import Pattern
+from cutopt.solve.refill import lay
+from cutopt.solve.stop import Ration
+
+_SHARE = 0.2, 0.35  # of the limit, at first and in all
+_NODES = 2_000
+_RUNGS = 64  # of a length: the longest that the goal pays for
+_NEWS = 0.25  # share of the patterns that are new before the same is tried again
+
+Over = Callable[[], bool]
+
+
+class Picks:
+    """Choosing among the patterns that a search has met, within a share of its limit."""
+
+    def __init__(self, engine: Engine) -> None:
+        self._engine, self._ration = engine, Ration(engine.meter, *_SHARE)
+        self._tried = 0, 0  # cost of the best state, and the patterns there had ever been, when they were last tried
+
+    def cheaper(self, least: int, over: Over) -> bool:
+        """Whether patterns met make a plan that costs less than the best state; the cheapest replaces it then.
+
+        `least` is what no plan can cost less than.
+        """
+        engine = self._engine
+        goal = engine.cost - engine.arrays.cost_step
+        state = self._chosen(goal, least, over) if goal >= least else None
+        if state is None or missing(engine.arrays.problem, state, 0) or state.misc[COST] > goal:
+            return False
+        engine.copy(state, engine.best)
+        return True
+
+    def fuller(self, over: Over) -> bool:
+        """Whether patterns met give more of what must be cut than the best state, which they replace then."""
+        engine = self._engine
+        state = self._chosen(None, 0, over)
+        if state is None or missing(engine.arrays.problem, state, 0) >= engine.missing():
+            return False
+        engine.copy(state, engine.best)
+        return True
+
+    def _chosen(self, goal: int | None, least: int, over: Over) -> State | None:
+        """The best choice within the goal as a state; None where there is none or it is not worth the time."""
+        engine, patterns = self._engine, self._engine.patterns
+        cost, ever = self._tried
+        if engine.kernel is engine.plain or self._ration.over() or not patterns.count:
+            return None
+        if cost == engine.cost and patterns.ever - ever < _NEWS * patterns.count:
+            return None
+        self._tried = engine.cost, patterns.ever
+        with self._ration:
+            choice = _Choice(engine.arrays, patterns.all(), goal, least)
+            return choice.laid() if choice.solve(lambda: over() or self._ration.over()) else None
+
+
+class _Choice:
+    """The programme: how often each pattern is cut, and what is bought."""
+
+    def __init__(self, arrays: Arrays, patterns: Sequence[Pattern], goal: int | None, least: int) -> None:
+        self.arrays, self.patterns, self.goal = arrays, patterns, goal
+        self.model = mip()
+        self.fabrics = sorted({sheet.fabric for sheet in arrays.model.sheets})
+        self.must = [
+            u for u, item in enumerate(arrays.items) if item.rank == 0 and arrays.wanted[u] > 0
+        ]
+        self.times = [self.model.IntVar(0, self._most(pattern), "") for pattern in patterns]
+        self.fabric = {
+            (group, fabric): self.model.BoolVar("")
+            for group in sorted({arrays.items[u].group for u in self.must} - {-1})
+            for fabric in self.fabrics
+        }
+        self._one_fabric_each()
+        lacking, cost = self._needs(), self._cloth()
+        if goal is None:
+            self.model.Minimize(self.model.Sum(lacking))
+        else:
+            self.model.Minimize(cost)
+            self.model.Add(cost <= goal)
+            self.model.Add(cost >= least)
+
+    def _most(self, pattern: Pattern) -> int:
+        """How often a pattern can be of use."""
+        wanted, sheet = self.arrays.wanted, self.arrays.model.sheets[pattern.sheet]
+        most = max(-(-int(wanted[u]) // many) for u, many in pattern.amounts)
+        return most if sheet.ladder else min(most, sheet.copies)
+
+    def _one_fabric_each(self) -> None:
+        """Rows that stay together come from one fabric."""
+        for group in {group for group, _ in self.fabric}:
+            self.model.Add(self.model.Sum(self.fabric[group, f] for f in self.fabrics) == 1)
+
+    def _needs(self) -> list[Any]:
+        """Everything that must be cut is there, or (without a goal) counts as lacking, in cells."""
+        arrays, model = self.arrays, self.model
+        given: dict[int, dict[int, list[Any]]] = defaultdict(lambda: defaultdict(list))
+        for pattern, times in zip(self.patterns, self.times, strict=True):
+            for u, many in pattern.amounts:
+                amount = min(many, int(arrays.wanted[u]))
+                given[u][arrays.model.sheets[pattern.sheet].fabric].append(amount * times)
+        lacking = []
+        for u in self.must:
+            item, wanted = arrays.items[u], int(arrays.wanted[u])
+            parts = [self._from_fabric(item.group, item.most_each, wanted, f, terms) for f, terms in given[u].items()]
+            if self.goal is None:
+                lack = model.NumVar(0, wanted, "")
+                parts.append(lack)
+                lacking.append(int(arrays.areas[u]) * lack)
+            model.Add(model.Sum(parts) >= wanted)
+        return lacking
+
+    def _from_fabric(self, group: int, most_each: int, wanted: int, fabric: int, terms: list[Any]) -> Any:
+        """What one fabric gives of a row, within the rules of the row."""
+        given = self.model.Sum(terms)
+        if group < 0 and not most_each:
+            return given
+        counted = self.model.NumVar(0, min(wanted, most_each) if most_each else wanted, "")
+        self.model.Add(counted <= given)
+        if group >= 0:
+            self.model.Add(counted <= wanted * self.fabric[group, fabric])
+        return counted
+
+    def _cloth(self) -> Any:
+        """No more is cut than is there or bought; gives what is bought costs."""
+        arrays, model = self.arrays, self.model
+        used: dict[int, list[tuple[Pattern, Any]]] = defaultdict(list)
+        for pattern, times in zip(self.patterns, self.times, strict=True):
+            used[pattern.sheet].append((pattern, times))
+        cost, lengths = [], defaultdict(list)
+        for s, patterns in used.items():
+            sheet = arrays.model.sheets[s]
+            if sheet.ladder:
+                rungs = [rung for rung in sheet.ladder if self.goal is None or rung.cost <= self.goal]
+                bought = [(rung, model.BoolVar("")) for rung in rungs[-_RUNGS:]]
+                rows = model.Sum(rung.rows * chosen for rung, chosen in bought)
+                model.Add(model.Sum(pattern.rows * times for pattern, times in patterns) <= rows)
+                lengths[sheet.fabric] += [chosen for _, chosen in bought]
+                cost += [rung.cost * chosen for rung, chosen in bought]
+            else:
+                model.Add(model.Sum(times for _, times in patterns) <= sheet.copies)
+                price = int(arrays.problem.inst[self._first(s), 1])
+                cost += [price * times for _, times in patterns] if price else []
+        for chosen in lengths.values():  # all that is bought of a fabric by length is one length
+            model.Add(model.Sum(chosen) <= 1)
+        return model.Sum(cost)
+
+    def _first(self, sheet: int) -> int:
+        """The first instance of a sheet."""
+        return self.arrays.instances.index((sheet, 0))
+
+    def solve(self, stop: Over) -> bool:
+        """Whether a choice is found."""
+        return solve_mip(self.model, nodes=_NODES, stop=stop) in ("optimal", "feasible")
+
+    def laid(self) -> State | None:
+        """The choice as a state, without what is more than wanted; None where it cannot be cut within the turns."""
+        arrays = self.arrays
+        state, room = arrays.state(1), _Room(self)
+        open_pile(arrays.problem, state)
+        chosen: dict[int, list[Pattern]] = defaultdict(list)
+        for pattern, times in zip(self.patterns, self.times, strict=True):
+            chosen[pattern.sheet] += [pattern] * round(times.solution_value())
+        for s, patterns in chosen.items():
+            first, sheet = self._first(s), arrays.model.sheets[s]
+            cloths = [self._one_length(s, patterns, room)] if sheet.ladder else [
+                room.take(s, copy, pattern, 0) for copy, pattern in enumerate(patterns)
+            ]
+            for inst, parts in enumerate(cloths, first):
+                if not parts:
+                    continue
+                if sheet.ladder:
+                    rung = rung_for(arrays.problem, s, max(part.y + part.l for part in parts))
+                    grow(arrays.problem, state, inst, rung)
+                elif sheet.offered is not None:
+                    open_piece(arrays.problem, state, inst)
+                if not lay(arrays, state, int(state.inst[inst, ROOT]), parts):
+                    return None
+        return state
+
+    def _one_length(self, sheet: int, bands: Sequence[Pattern], room: _Room) -> list[Placement]:
+        """Bands one after the other."""
+        parts: list[Placement] = []
+        for band in bands:
+            rows = max((part.y + part.l for part in parts), default=0)
+            parts += room.take(sheet, 0, band, rows)
+        return parts
+
+
+class _Room:
+    """What is still wanted while a choice is laid, within the rules of the rows."""
+
+    def __init__(self, choice: _Choice) -> None:
+        self._items, self._sheets = choice.arrays.items, choice.arrays.model.sheets
+        self._left = choice.arrays.wanted.tolist()
+        self._from = {at: choice.fabric[at].solution_value() > 0.5 for at in choice.fabric}
+        self._each: dict[tuple[int, int], int] = defaultdict(int)
+
+    def take(self, sheet: int, copy: int, pattern: Pattern, rows: int) -> list[Placement]:
+        """The parts of a pattern that are of use, beyond so many rows."""
+        fabric = self._sheets[sheet].fabric
+        return [
+            Placement(sheet=sheet, copy=copy, unit=unit, x=x, y=rows + y, w=w, l=l, turned=bool(turned))
+            for unit, x, y, w, l, turned in pattern.parts.tolist()  # noqa: E741
+            if self._wants(unit, fabric, max(w, l))
+        ]
+
+    def _wants(self, unit: int, fabric: int, length: int) -> bool:
+        item = self._items[unit]
+        if self._left[unit] <= 0 or not self._from.get((item.group, fabric), True):
+            return False
+        if item.most_each and self._each[unit, fabric] >= item.most_each:
+            return False
+        self._each[unit, fabric] += 1
+        self._left[unit] -= length - item.loss if item.strip else 1
+        return True
