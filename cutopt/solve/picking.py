@@ -80,9 +80,7 @@ class _Choice:
         self.arrays, self.patterns, self.goal = arrays, patterns, goal
         self.model = mip()
         self.fabrics = sorted({sheet.fabric for sheet in arrays.model.sheets})
-        self.must = [
-            u for u, item in enumerate(arrays.items) if item.rank == 0 and arrays.wanted[u] > 0
-        ]
+        self.must = [u for u, item in enumerate(arrays.items) if item.rank == 0 and arrays.wanted[u] > 0]
         self.times = [self.model.IntVar(0, self._most(pattern), "") for pattern in patterns]
         self.fabric = {
             (group, fabric): self.model.BoolVar("")
@@ -145,7 +143,8 @@ class _Choice:
         used: dict[int, list[tuple[Pattern, Any]]] = defaultdict(list)
         for pattern, times in zip(self.patterns, self.times, strict=True):
             used[pattern.sheet].append((pattern, times))
-        cost, lengths = [], defaultdict(list)
+        cost: list[Any] = []
+        lengths: dict[int, list[Any]] = defaultdict(list)  # by fabric
         for s, patterns in used.items():
             sheet = arrays.model.sheets[s]
             if sheet.ladder:
@@ -181,9 +180,11 @@ class _Choice:
             chosen[pattern.sheet] += [pattern] * round(times.solution_value())
         for s, patterns in chosen.items():
             first, sheet = self._first(s), arrays.model.sheets[s]
-            cloths = [self._one_length(s, patterns, room)] if sheet.ladder else [
-                room.take(s, copy, pattern, 0) for copy, pattern in enumerate(patterns)
-            ]
+            cloths = (
+                [self._one_length(s, patterns, room)]
+                if sheet.ladder
+                else [room.take(s, copy, pattern, 0) for copy, pattern in enumerate(patterns)]
+            )
             for inst, parts in enumerate(cloths, first):
                 if not parts:
                     continue

@@ -120,9 +120,11 @@ def _rest(
         def tired() -> bool:
             return over() or engine.meter.rounds - last > patience
 
+        def least() -> int:
+            return bound() - others
+
         picks = Picks(part)
-        left = lambda: bound() - others  # noqa: E731
-        descend(part, left, tired, news=news, others=lambda *_: picks.cheaper(left(), tired))
+        descend(part, least, tired, news=news, others=lambda *_: picks.cheaper(least(), tired))
         if part.missing():
             return []
         return [replace(p, y=rows + p.y) for p in part.layout().placements if p.sheet == s]

@@ -194,14 +194,15 @@ class Run:
 
     def _complete(self) -> None:
         """Place everything that must be cut, if that can be done."""
-        goes_on = self.engine.missing() > 0
-        while goes_on:
+        engine = self.engine
+        while engine.missing():
             share = self.money_share if self.feed.bound.possible else _HOPELESS
-            until = self._until(share, lambda: self.engine.missing() == 0, "placing everything")
-            self.engine.reach(EVERYTHING, NO_LIMIT, 1, until)
-            if self.engine.missing() and self.engine.kernel is not self.engine.plain:
-                refill(self.engine, EVERYTHING)
-            goes_on = self.engine.missing() > 0 and self.picks.fuller(until) and self.engine.missing() > 0
+            until = self._until(share, lambda: engine.missing() == 0, "placing everything")
+            engine.reach(EVERYTHING, NO_LIMIT, 1, until)
+            if engine.missing() and engine.kernel is not engine.plain:
+                refill(engine, EVERYTHING)
+            if not (engine.missing() and self.picks.fuller(until)):
+                break
 
     def _cheapen(self) -> None:
         """Buy less and less."""

@@ -1,0 +1,213 @@
+"""Patterns put together anew: against every choice, one by one, and in jobs where the search alone stays behind."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter, defaultdict
+from itertools import product
+
+import numpy as np
+import pytest
+
+from cutopt.solve.arrays import Arrays, Placement, fits_alone, units_of, wanted_of
+from cutopt.solve.engine import STREAMS, Engine
+from cutopt.solve.kernels import patterns as p
+from cutopt.solve.kernels.state import COST
+from cutopt.solve.model import Model, model_of
+from cutopt.solve.patterns import Amounts, Met, Pattern, Patterns
+from cutopt.solve.picking import _Choice
+from cutopt.solve.progress import Progress
+from cutopt.solve.solver import Run, solve
+from cutopt.solve.stop import Meter, Work
+from tests.solve.generate import generated
+from tests.solve.small import bolt, cut, each, job, piece
+
+
+def arrays_of(model: Model) -> Arrays:
+    units, fits = units_of(model), fits_alone(model)
+    return Arrays(model, units, wanted_of(model, units, fits), frozenset(), fits)
+
+
+def amounts_of(arrays: Arrays, parts: list[Placement]) -> Amounts:
+    found: Counter[int] = Counter()
+    for part in parts:
+        item = arrays.items[part.unit]
+        found[part.unit] += max(part.w, part.l) - item.loss if item.strip else 1
+    return tuple(sorted(found.items()))
+
+
+def bands(parts: list[Placement]) -> list[list[Placement]]:
+    """Parts of a length between cuts across all of its width."""
+    found: list[list[Placement]] = []
+    end = 0
+    for part in sorted(parts, key=lambda part: part.y):
+        if not found or part.y >= end:
+            found.append([])
+        found[-1].append(part)
+        end = max(end, part.y + part.l)
+    return found
+
+
+@pytest.mark.parametrize("seed", [0, 4, 12, 19, 45])
+def test_what_lies_on_each_cloth_is_kept(seed: int) -> None:
+    """All cloth of the state in which a search ends, read off its placements."""
+    model = model_of(generated(seed))
+    engine = Engine(arrays_of(model), 0, Meter(Work(1)))
+    engine.first()
+    engine.use_plain()
+    met = Met(len(engine.arrays.items))
+    engine.plain.note_patterns(engine.arrays.problem, engine.best, engine.arrays.scratch(), met.arrays)
+    kept = Patterns(engine.arrays, 0)
+    kept.met = [met]
+    found = {(pattern.sheet, pattern.amounts): pattern for pattern in kept.all()}
+
+    on_cloth: dict[tuple[int, int], list[Placement]] = defaultdict(list)
+    for part in engine.layout().placements:
+        if engine.arrays.items[part.unit].rank == 0:
+            on_cloth[part.sheet, part.copy].append(part)
+    for (sheet, _), parts in on_cloth.items():
+        for lies in bands(parts) if model.sheets[sheet].ladder else [parts]:
+            pattern = found[sheet, amounts_of(engine.arrays, lies)]
+            high = max(part.y + part.l for part in lies) - min(part.y for part in lies)
+            assert pattern.rows <= high if model.sheets[sheet].ladder else pattern.rows == 0
+            assert len(pattern.parts) == len(lies)
+    engine.close()
+
+
+@pytest.mark.parametrize("seed", [0, 9, 37])
+def test_each_pattern_lies_on_its_cloth(seed: int) -> None:
+    """No part of a pattern that was met leaves its cloth or lies on another one, also after some were forgotten."""
+    run = Run(generated(seed), Work(6_000), 0, Progress())
+    run.result()
+    for pattern in run.engine.patterns.all():
+        sheet = run.model.sheets[pattern.sheet]
+        cells = np.ones((sheet.cols, sheet.rows), dtype=bool) if sheet.cells is None else sheet.cells.copy()
+        for _, x, y, w, l, _ in pattern.parts.tolist():  # noqa: E741
+            assert cells[x : x + w, y : y + l].shape == (w, l)
+            assert cells[x : x + w, y : y + l].all()
+            assert not pattern.rows or y + l <= pattern.rows
+            cells[x : x + w, y : y + l] = False
+
+
+def drawn(arrays: Arrays, rng: random.Random) -> list[Pattern]:
+    """Patterns that might be met: any amounts, as if they fitted."""
+    found = {}
+    for _ in range(6):
+        s = rng.randrange(len(arrays.model.sheets))
+        counts = {u: rng.randint(1, 3) for u in range(len(arrays.items)) if arrays.problem.turns[u, s]}
+        some = dict(rng.sample(sorted(counts.items()), rng.randint(1, len(counts)))) if counts else {}
+        if not some:
+            continue
+        rows = rng.randint(20, 90) if arrays.model.sheets[s].ladder else 0
+        found[s, tuple(sorted(some.items()))] = Pattern(s, rows, tuple(sorted(some.items())), np.zeros((0, 6), int))
+    return list(found.values())
+
+
+def given(arrays: Arrays, patterns: list[Pattern], times: tuple[int, ...], fabrics: dict[int, int]) -> int:
+    """Cells of what is lacking when patterns are cut so many times, with these fabrics for rows that stay together."""
+    lacking = 0
+    for u, item in enumerate(arrays.items):
+        of: Counter[int] = Counter()
+        for pattern, n in zip(patterns, times, strict=True):
+            of[arrays.model.sheets[pattern.sheet].fabric] += n * dict(pattern.amounts).get(u, 0)
+        counted = sum(min(n, item.most_each or n) for f, n in of.items() if item.group < 0 or fabrics[item.group] == f)
+        lacking += max(0, int(arrays.wanted[u]) - counted) * int(arrays.areas[u])
+    return lacking
+
+
+def price(arrays: Arrays, patterns: list[Pattern], times: tuple[int, ...]) -> int | None:
+    """What the cloth costs; None where there is not so much."""
+    used: Counter[int] = Counter()
+    for pattern, n in zip(patterns, times, strict=True):
+        used[pattern.sheet] += n * (pattern.rows if arrays.model.sheets[pattern.sheet].ladder else 1)
+    cost, lengths = 0, Counter[int]()
+    for s, n in used.items():
+        sheet = arrays.model.sheets[s]
+        if not n:
+            continue
+        if not sheet.ladder:
+            if n > sheet.copies:
+                return None
+            cost += n * sheet.cost
+            continue
+        rung = next((rung for rung in sheet.ladder if rung.rows >= n), None)
+        lengths[sheet.fabric] += 1
+        if rung is None or lengths[sheet.fabric] > 1:
+            return None
+        cost += rung.cost
+    return cost
+
+
+@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("whole", [True, False])
+def test_the_choice_is_the_best_of_all(seed: int, *, whole: bool) -> None:
+    """Patterns drawn by chance, every number of times that each is cut, with rules of the rows of every kind."""
+    rng = random.Random(seed)
+    task = job(
+        piece("a", 12, 10, count=2), piece("b", 9, 8, fabric="plum"), bolt("pear"), bolt("plum", "7.20", most=None),
+        each("plum", 18, 21, "2.50", most=2),
+        cut("star", 3, 4, rng.randint(2, 4), fabrics=("pear", "plum"), most_each=rng.choice((None, 3))),
+        cut("moon", 2, 5, rng.randint(1, 4), fabrics=("pear", "plum"), together=rng.choice(("", "sky"))),
+        cut("sun", 4, 4, rng.randint(1, 4), fabrics=("plum", "pear"), together=rng.choice(("", "sky"))),
+    )  # fmt: skip
+    arrays = arrays_of(model_of(task))
+    patterns = drawn(arrays, rng)
+    fabrics = sorted({sheet.fabric for sheet in arrays.model.sheets})
+    groups = range(len(arrays.model.groups))
+    best = None
+    for times in product(range(5), repeat=len(patterns)):
+        cost = price(arrays, patterns, times)
+        if cost is None:
+            continue
+        for choice in product(fabrics, repeat=len(groups)):
+            lacking = given(arrays, patterns, times, dict(zip(groups, choice, strict=True)))
+            value = lacking if not whole else cost if not lacking else None
+            best = value if best is None or (value is not None and value < best) else best
+    found = _Choice(arrays, patterns, 10**6 if whole else None, 0)
+    assert found.solve(lambda: False) == (best is not None)
+    if best is not None:
+        assert round(found.model.Objective().Value()) == best
+
+
+@pytest.mark.parametrize(("seed", "cost"), [(4, 586), (37, 631), (46, 109728), (70, 2168)])
+def test_jobs_where_small_steps_stay_behind(seed: int, cost: int) -> None:
+    """Each took five to fifty times as many rounds before, or was never met (684, 734, 146304 and 2329)."""
+    run = Run(generated(seed), Work(90_000), 0, Progress(), offers=False)
+    assert run.result().complete
+    assert run.engine.cost <= cost
+
+
+def test_a_choice_is_a_plan_with_all_that_is_wanted() -> None:
+    """What is laid lacks nothing, costs what was reckoned, and no more of a row of cuts than is wanted."""
+    run = Run(generated(37), Work(30_000), 0, Progress(), offers=False)
+    run.result()
+    engine = run.engine
+    choice = _Choice(engine.arrays, engine.patterns.all(), engine.cost + 500, 0)
+    assert choice.solve(lambda: False)
+    state = choice.laid()
+    assert state is not None
+    assert state.misc[COST] == round(choice.model.Objective().Value())
+    for item, left in zip(engine.arrays.items, state.rem.tolist(), strict=True):
+        assert item.rank > 0 or (left <= 0 if item.strip else left == 0)
+
+
+def test_the_older_half_is_forgotten() -> None:
+    """What is left is known still, with its parts, and there is room again."""
+    arrays = arrays_of(model_of(generated(0)))
+    met = Met(len(arrays.items))
+    head, part, table, _, info = met.arrays
+    for n in range(6):
+        head[n], part[2 * n : 2 * n + 2] = (n, 0, 2 * n, 2, 1000 + n), n
+        table[(1000 + n) & (len(table) - 1)] = n
+    info[:] = 6, 12, 1, 6
+    met.make_room()
+    assert [(sheet, parts[:, 0].tolist()) for sheet, _, parts in met.rows()] == [(3, [3, 3]), (4, [4, 4]), (5, [5, 5])]
+    assert sorted(head[table[table >= 0], p.M_KEY].tolist()) == [1003, 1004, 1005]
+    assert not info[p.M_FULL]
+
+
+def test_one_core_and_two_choose_the_same() -> None:
+    """The patterns of both streams, always in the same order."""
+    first, again = (solve(generated(46), Work(40_000), 3) for _ in range(2))
+    assert first.plan.cuts == again.plan.cuts
+    assert STREAMS == 2
