@@ -7,8 +7,11 @@ a search by chance does not meet.
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from statistics import median
 
 import numpy as np
 
@@ -17,9 +20,11 @@ from cutopt.solve.kernels import exact as plain
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates import Part, Placement
 
-_LOSSES = (0, 100, 200)  # what a join may lose, in 1/10000 of the smaller block: one after the other
+_LOSSES = (0, 100, 150, 200, 300)  # what a join may lose, in 1/10000 of the smaller block: one after the other
 _BLOCKS = (5_000, 20_000, 50_000)  # at most so many in one search: with more the bands are larger, and found later
-_REST_LOSS = 0.08  # what is lost, by experience, of what the bands leave, and is searched for by chance
+_REST_LOSS = 0.1  # what is lost, by experience, of what the bands leave, and is searched for by chance
+_DRAWN, _BESIDE = 24, 2  # sets of bands that are tried by chance, and how many at a time
+_DRAWN_SHARE, _VAIN = 0.8, 2  # of the smaller parts, in each band; bands sought in vain before more may be lost
 _STEPS = 256
 _SLOTS = 1 << 16
 
@@ -35,30 +40,70 @@ class Band:
 def tight_bands(w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool]) -> list[Band]:
     """Bands of a plate w x h, with at most `part.most` copies of each: the best set that is found.
 
-    Ends when nothing is left over, or when `stop` says so.
+    Ends when nothing is left over, when `stop` says so, or after a number of tries. Where the first bands hold most of
+    all parts, others are tried that begin with some of the smaller parts left out, by chance: two at a time, as the
+    kernels run beside each other.
     """
-    best: list[Band] = []
-    least, area = 0.0, sum(part.w * part.h * part.most for part in parts)
+    best = _Set(parts, ())
     for most_blocks in _BLOCKS:
-        bands = list(_one_by_one(w, h, parts, stop, most_blocks))
-        cut = sum(parts[k].w * parts[k].h for band in bands for k, *_ in band.placements)
-        lost = sum(band.h for band in bands) * w - cut + _REST_LOSS * (area - cut)
-        if bands and (not best or lost < least):
-            best, least = bands, lost
-        if stop() or (best and least == 0):
+        best = min(best, _Set(parts, tuple(_one_by_one(w, h, parts, stop, most_blocks))), key=lambda found: found.lost(w))
+        if stop() or not best.lost(w):
             break
-    return best
+    if 2 * best.cut < best.area:
+        return list(best.bands)
+
+    def drawn(seed: int) -> _Set:
+        return _Set(parts, tuple(_one_by_one(w, h, parts, stop, _BLOCKS[-1], random.Random(seed))))
+
+    with ThreadPoolExecutor(_BESIDE, thread_name_prefix="cutopt-bands") as pool:
+        for first in range(0, _DRAWN, _BESIDE):
+            if stop() or not best.lost(w):
+                break
+            best = min(best, *pool.map(drawn, range(first, first + _BESIDE)), key=lambda found: found.lost(w))
+    return list(best.bands)
 
 
-def _one_by_one(w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool], most_blocks: int) -> Iterator[Band]:
-    """Bands one after the other, each the best of what those before it left of the parts."""
+@dataclass(frozen=True, slots=True)
+class _Set:
+    """Bands of one plate, one after the other, of some of the parts."""
+
+    parts: Sequence[Part]
+    bands: tuple[Band, ...]
+
+    @property
+    def area(self) -> int:
+        """Of all parts."""
+        return sum(part.w * part.h * part.most for part in self.parts)
+
+    @property
+    def cut(self) -> int:
+        """Area of the parts in the bands."""
+        return sum(self.parts[k].w * self.parts[k].h for band in self.bands for k, *_ in band.placements)
+
+    def lost(self, w: int) -> float:
+        """What is lost in bands `w` wide, and in all likelihood of what they leave."""
+        return sum(band.h for band in self.bands) * w - self.cut + _REST_LOSS * (self.area - self.cut)
+
+
+def _one_by_one(
+    w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool], most_blocks: int, rng: random.Random | None = None
+) -> Iterator[Band]:
+    """Bands one after the other, each the best of what those before it left of the parts.
+
+    With `rng` each is made of the larger half of these parts and most of the others, by chance.
+    """
     left = [part.most for part in parts]
     for loss in _LOSSES:
-        while any(left) and not stop():
+        vain = 0
+        while any(left) and not stop() and vain < (1 if rng is None else _VAIN):
             kept = [k for k, many in enumerate(left) if many]
+            if rng is not None:
+                middle = median(parts[k].w * parts[k].h for k in kept)
+                kept = [k for k in kept if parts[k].w * parts[k].h >= middle or rng.random() < _DRAWN_SHARE]
             found = _Joins(w, h, [replace(parts[k], most=left[k]) for k in kept], loss, most_blocks).band(stop)
             if found is None:
-                break
+                vain += 1
+                continue
             placements = tuple((kept[k], x, y, turned) for k, x, y, turned in found.placements)
             for k, *_ in placements:
                 left[k] -= 1
