@@ -46,7 +46,9 @@ def tight_bands(w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool])
     """
     best = _Set(parts, ())
     for most_blocks in _BLOCKS:
-        best = min(best, _Set(parts, tuple(_one_by_one(w, h, parts, stop, most_blocks))), key=lambda found: found.lost(w))
+        best = min(
+            best, _Set(parts, tuple(_one_by_one(w, h, parts, stop, most_blocks))), key=lambda found: found.lost(w)
+        )
         if stop() or not best.lost(w):
             break
     if 2 * best.cut < best.area:

@@ -71,8 +71,14 @@ def solve_cp(
     return names.get(answer[0], "unknown"), solver
 
 
-def _in_thread(run: Callable[[], object], halt: Callable[[], None], stop: Callable[[], bool] | None) -> None:
-    """Run in a worker thread; halt it when `stop` says so or the wait is interrupted; never leave it behind."""
+def _in_thread(
+    run: Callable[[], object], halt: Callable[[], None], stop: Callable[[], bool] | None, *, leave: bool = False
+) -> bool:
+    """Run in a worker thread; halt it when `stop` says so or the wait is interrupted. Whether it came to its end.
+
+    With `leave` it is left to itself where it does not hear soon that it is to stop, and says nothing more; else it
+    is waited for.
+    """
     done, failed = threading.Event(), []
 
     def work() -> None:
@@ -83,18 +89,26 @@ def _in_thread(run: Callable[[], object], halt: Callable[[], None], stop: Callab
         finally:
             done.set()
 
+    def halted() -> bool:
+        halt()
+        while not done.wait(_WAIT):
+            if leave:
+                return False
+            halt()
+        return True
+
     worker = threading.Thread(target=work, daemon=True)
     worker.start()
     try:
         while not done.wait(_WAIT):
-            if stop is not None and stop():
-                halt()
+            if stop is not None and stop() and not halted():
+                return False
     except BaseException:
-        while not done.wait(_WAIT):
-            halt()
+        halted()
         raise
     if failed:
         raise failed[0]
+    return True
 
 
 def solve_mip(solver: Any, *, nodes: int, stop: Callable[[], bool] | None = None) -> str:
@@ -121,7 +135,9 @@ def solve_mip(solver: Any, *, nodes: int, stop: Callable[[], bool] | None = None
     if not solver.SetSolverSpecificParametersAsString(settings):
         raise ValueError("SCIP does not know one of its settings")
     answer: list[int] = []
-    _in_thread(lambda: answer.append(solver.Solve()), solver.InterruptSolve, stop)
+    # in a large linear programme SCIP hears of a stop only seconds later
+    if not _in_thread(lambda: answer.append(solver.Solve()), solver.InterruptSolve, stop, leave=True):
+        return "unknown"
     names = {solver.OPTIMAL: "optimal", solver.FEASIBLE: "feasible", solver.INFEASIBLE: "infeasible"}
     return names.get(answer[0], "unknown")
 

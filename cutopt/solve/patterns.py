@@ -33,40 +33,56 @@ class Pattern:
 class Met:
     """The patterns that one stream has met, the oldest forgotten where they are too many."""
 
-    def __init__(self, units: int) -> None:
-        keys = np.array([part_key(unit) >> (62 - _KEY_BITS) | 1 for unit in range(units)], dtype=np.int64)
+    def __init__(self, arrays: Arrays) -> None:
+        self._items = arrays.items
+        keys = [part_key(unit) >> (62 - _KEY_BITS) | 1 for unit in range(len(arrays.items))]
         self.arrays: Any = p.Met(
             head=np.zeros((_PATTERNS, 5), dtype=np.int64), part=np.zeros((_PARTS, 6), dtype=np.int64),
-            table=np.full(_TABLE, -1, dtype=np.int64), keys=keys, info=np.zeros(4, dtype=np.int64),
+            table=np.full(_TABLE, -1, dtype=np.int64), keys=np.array(keys, dtype=np.int64),
+            info=np.zeros(4, dtype=np.int64),
         )  # fmt: skip
+        self._read: list[Pattern] = []  # the first of them
+
+    @property
+    def count(self) -> int:
+        """How many there are."""
+        return int(self.arrays.info[p.M_PATTERNS])
+
+    @property
+    def ever(self) -> int:
+        """How many there ever were."""
+        return int(self.arrays.info[p.M_EVER])
+
+    def all(self) -> list[Pattern]:
+        """All of them, the oldest first."""
+        head, part = self.arrays.head, self.arrays.part
+        for sheet, rows, first, count, _ in head[len(self._read) : self.count].tolist():
+            parts = part[first : first + count].copy()
+            self._read.append(Pattern(sheet, rows, self._amounts(parts), parts))
+        return self._read
+
+    def _amounts(self, parts: Ints) -> Amounts:
+        found = dict[int, int]()
+        for unit, _, _, w, l, _ in parts.tolist():  # noqa: E741
+            item = self._items[unit]
+            found[unit] = found.get(unit, 0) + (max(w, l) - item.loss if item.strip else 1)
+        return tuple(sorted(found.items()))
 
     def make_room(self) -> None:
         """Where no more could be kept, forget the older half."""
         head, part, table, _, info = self.arrays
         if not info[p.M_FULL]:
             return
-        many = int(info[p.M_PATTERNS])
-        kept = head[many // 2 : many].copy()
-        first = int(kept[0, p.M_FIRST]) if len(kept) else int(info[p.M_PARTS])
-        left = int(info[p.M_PARTS]) - first
-        part[:left] = part[first : first + left].copy()
+        kept = head[self.count // 2 : self.count].copy()
+        del self._read[: self.count // 2]
+        first, end = int(kept[0, p.M_FIRST]), int(info[p.M_PARTS])
+        part[: end - first] = part[first:end].copy()
         kept[:, p.M_FIRST] -= first
         head[: len(kept)] = kept
-        info[:3] = len(kept), left, 0
+        info[:3] = len(kept), end - first, 0
         table[:] = -1
         for at, key in enumerate(kept[:, p.M_KEY].tolist()):
-            k = (key ^ (key >> 17)) & (_TABLE - 1)
-            while table[k] >= 0 and head[table[k], p.M_KEY] != key:
-                k = (k + 1) & (_TABLE - 1)
-            table[k] = at
-
-    def rows(self) -> list[tuple[int, int, Ints]]:
-        """Sheet, rows and parts of each pattern."""
-        head, part, _, _, info = self.arrays
-        return [
-            (sheet, rows, part[first : first + count])
-            for sheet, rows, first, count, _ in head[: info[p.M_PATTERNS]].tolist()
-        ]
+            table[p.slot(self.arrays, key)] = at
 
 
 class Patterns:
@@ -80,8 +96,7 @@ class Patterns:
     """
 
     def __init__(self, arrays: Arrays, streams: int) -> None:
-        self._arrays = arrays
-        self.met = [Met(len(arrays.items)) for _ in range(streams)]
+        self.met = [Met(arrays) for _ in range(streams)]
 
     def make_room(self) -> None:
         """Forget old patterns where no more could be kept."""
@@ -91,26 +106,18 @@ class Patterns:
     @property
     def count(self) -> int:
         """How many there are, what both streams have met counted twice."""
-        return sum(int(met.arrays.info[p.M_PATTERNS]) for met in self.met)
+        return sum(met.count for met in self.met)
 
     @property
     def ever(self) -> int:
         """How many there ever were, those that are forgotten as well."""
-        return sum(int(met.arrays.info[p.M_EVER]) for met in self.met)
+        return sum(met.ever for met in self.met)
 
     def all(self) -> list[Pattern]:
         """Each pattern once, a band in the fewest rows that it was met in; always in the same order."""
         found: dict[tuple[int, Amounts], Pattern] = {}
-        for met in self.met:
-            for sheet, rows, parts in met.rows():
-                amounts = self._amounts(parts)
-                known = found.get((sheet, amounts))
-                if known is None or rows < known.rows:
-                    found[sheet, amounts] = Pattern(sheet, rows, amounts, parts.copy())
+        for pattern in (pattern for met in self.met for pattern in met.all()):
+            known = found.get((pattern.sheet, pattern.amounts))
+            if known is None or pattern.rows < known.rows:
+                found[pattern.sheet, pattern.amounts] = pattern
         return list(found.values())
-
-    def _amounts(self, parts: Ints) -> Amounts:
-        items, found = self._arrays.items, dict[int, int]()
-        for unit, _, _, w, l, _ in parts.tolist():  # noqa: E741
-            found[unit] = found.get(unit, 0) + (max(w, l) - items[unit].loss if items[unit].strip else 1)
-        return tuple(sorted(found.items()))

@@ -17,7 +17,7 @@ from cutopt.solve.engine import Engine
 from cutopt.solve.kernels.buying import grow, open_piece, rung_for
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.search import open_pile
-from cutopt.solve.kernels.state import COST, ROOT
+from cutopt.solve.kernels.state import COST, I_COST, ROOT
 from cutopt.solve.patterns import Pattern
 from cutopt.solve.refill import lay
 from cutopt.solve.stop import Ration
@@ -110,32 +110,34 @@ class _Choice:
     def _needs(self) -> list[Any]:
         """Everything that must be cut is there, or (without a goal) counts as lacking, in cells."""
         arrays, model = self.arrays, self.model
-        given: dict[int, dict[int, list[Any]]] = defaultdict(lambda: defaultdict(list))
+        rows = {u: model.Constraint(int(arrays.wanted[u]), model.infinity()) for u in self.must}
+        within: dict[tuple[int, int], Any] = {}  # by row and fabric, where the rules of the row ask for it
         for pattern, times in zip(self.patterns, self.times, strict=True):
+            fabric = arrays.model.sheets[pattern.sheet].fabric
             for u, many in pattern.amounts:
-                amount = min(many, int(arrays.wanted[u]))
-                given[u][arrays.model.sheets[pattern.sheet].fabric].append(amount * times)
-        lacking = []
-        for u in self.must:
-            item, wanted = arrays.items[u], int(arrays.wanted[u])
-            parts = [self._from_fabric(item.group, item.most_each, wanted, f, terms) for f, terms in given[u].items()]
-            if self.goal is None:
-                lack = model.NumVar(0, wanted, "")
-                parts.append(lack)
-                lacking.append(int(arrays.areas[u]) * lack)
-            model.Add(model.Sum(parts) >= wanted)
-        return lacking
+                row = rows[u]
+                if arrays.items[u].group >= 0 or arrays.items[u].most_each:
+                    if (u, fabric) not in within:
+                        within[u, fabric] = self._within(u, fabric, row)
+                    row = within[u, fabric]
+                row.SetCoefficient(times, min(many, int(arrays.wanted[u])))
+        if self.goal is not None:
+            return []
+        lacking = {u: model.NumVar(0, int(arrays.wanted[u]), "") for u in self.must}
+        for u, lack in lacking.items():
+            rows[u].SetCoefficient(lack, 1)
+        return [int(arrays.areas[u]) * lack for u, lack in lacking.items()]
 
-    def _from_fabric(self, group: int, most_each: int, wanted: int, fabric: int, terms: list[Any]) -> Any:
-        """What one fabric gives of a row, within the rules of the row."""
-        given = self.model.Sum(terms)
-        if group < 0 and not most_each:
-            return given
-        counted = self.model.NumVar(0, min(wanted, most_each) if most_each else wanted, "")
-        self.model.Add(counted <= given)
-        if group >= 0:
-            self.model.Add(counted <= wanted * self.fabric[group, fabric])
-        return counted
+    def _within(self, u: int, fabric: int, row: Any) -> Any:
+        """A row of what one fabric gives of a row of the job, of which no more counts than its rules allow."""
+        item, wanted, model = self.arrays.items[u], int(self.arrays.wanted[u]), self.model
+        counted = model.NumVar(0, min(wanted, item.most_each) if item.most_each else wanted, "")
+        row.SetCoefficient(counted, 1)
+        if item.group >= 0:
+            model.Add(counted <= wanted * self.fabric[item.group, fabric])
+        given = model.Constraint(0, model.infinity())
+        given.SetCoefficient(counted, -1)
+        return given
 
     def _cloth(self) -> Any:
         """No more is cut than is there or bought; gives what is bought costs."""
@@ -147,19 +149,20 @@ class _Choice:
         lengths: dict[int, list[Any]] = defaultdict(list)  # by fabric
         for s, patterns in used.items():
             sheet = arrays.model.sheets[s]
+            row = model.Constraint(-model.infinity(), 0 if sheet.ladder else sheet.copies)
+            for pattern, times in patterns:
+                row.SetCoefficient(times, pattern.rows if sheet.ladder else 1)
             if sheet.ladder:
                 rungs = [rung for rung in sheet.ladder if self.goal is None or rung.cost <= self.goal]
-                bought = [(rung, model.BoolVar("")) for rung in rungs[-_RUNGS:]]
-                rows = model.Sum(rung.rows * chosen for rung, chosen in bought)
-                model.Add(model.Sum(pattern.rows * times for pattern, times in patterns) <= rows)
-                lengths[sheet.fabric] += [chosen for _, chosen in bought]
-                cost += [rung.cost * chosen for rung, chosen in bought]
-            else:
-                model.Add(model.Sum(times for _, times in patterns) <= sheet.copies)
-                price = int(arrays.problem.inst[self._first(s), 1])
-                cost += [price * times for _, times in patterns] if price else []
-        for chosen in lengths.values():  # all that is bought of a fabric by length is one length
-            model.Add(model.Sum(chosen) <= 1)
+                for rung in rungs[-_RUNGS:]:
+                    chosen = model.BoolVar("")
+                    row.SetCoefficient(chosen, -rung.rows)
+                    lengths[sheet.fabric].append(chosen)
+                    cost.append(rung.cost * chosen)
+            elif price := int(arrays.problem.inst[self._first(s), I_COST]):
+                cost += [price * times for _, times in patterns]
+        for chosen_ones in lengths.values():  # all that is bought of a fabric by length is one length
+            model.Add(model.Sum(chosen_ones) <= 1)
         return model.Sum(cost)
 
     def _first(self, sheet: int) -> int:

@@ -117,7 +117,7 @@ def warm(kernel: object, arrays: object) -> None:
     late, info, halt = np.zeros(3, dtype=np.int64), np.ones(3, dtype=np.int64), np.zeros(1, dtype=np.int64)
     worth = arrays.areas.copy()  # type: ignore[attr-defined]
     trial, best = arrays.state(3), arrays.state(4)  # type: ignore[attr-defined]
-    met = Met(len(problem.unit)).arrays
+    met = Met(arrays).arrays  # type: ignore[arg-type]
     kernel.run(problem, first, trial, best, scratch, met, weights, worth, late, info, 2, 0, 3, halt)  # type: ignore[attr-defined]
 
 

@@ -55,7 +55,7 @@ def test_what_lies_on_each_cloth_is_kept(seed: int) -> None:
     engine = Engine(arrays_of(model), 0, Meter(Work(1)))
     engine.first()
     engine.use_plain()
-    met = Met(len(engine.arrays.items))
+    met = Met(engine.arrays)
     engine.plain.note_patterns(engine.arrays.problem, engine.best, engine.arrays.scratch(), met.arrays)
     kept = Patterns(engine.arrays, 0)
     kept.met = [met]
@@ -194,14 +194,14 @@ def test_a_choice_is_a_plan_with_all_that_is_wanted() -> None:
 def test_the_older_half_is_forgotten() -> None:
     """What is left is known still, with its parts, and there is room again."""
     arrays = arrays_of(model_of(generated(0)))
-    met = Met(len(arrays.items))
+    met = Met(arrays)
     head, part, table, _, info = met.arrays
     for n in range(6):
-        head[n], part[2 * n : 2 * n + 2] = (n, 0, 2 * n, 2, 1000 + n), n
+        head[n], part[2 * n : 2 * n + 2] = (n, 0, 2 * n, 2, 1000 + n), (0, n, 0, 1, 1, 0)
         table[(1000 + n) & (len(table) - 1)] = n
     info[:] = 6, 12, 1, 6
     met.make_room()
-    assert [(sheet, parts[:, 0].tolist()) for sheet, _, parts in met.rows()] == [(3, [3, 3]), (4, [4, 4]), (5, [5, 5])]
+    assert [(had.sheet, had.parts[:, 1].tolist()) for had in met.all()] == [(3, [3, 3]), (4, [4, 4]), (5, [5, 5])]
     assert sorted(head[table[table >= 0], p.M_KEY].tolist()) == [1003, 1004, 1005]
     assert not info[p.M_FULL]
 

@@ -66,6 +66,16 @@ def top_of(P, S, n):
 
 
 @jit
+def slot(M, key):
+    """Where in the table a pattern stands or would stand."""
+    mask = M.table.shape[0] - 1
+    k = (key ^ (key >> 17)) & mask
+    while M.table[k] >= 0 and M.head[M.table[k], M_KEY] != key:
+        k = (k + 1) & mask
+    return k
+
+
+@jit
 def note_patterns(P, S, C, M):
     """Keep the patterns of a state that are not kept yet, as far as there is room."""
     N, size = S.node, 0
@@ -94,10 +104,8 @@ def note_patterns(P, S, C, M):
 @jit
 def note(P, S, C, M, top, sheet, rows, low):
     """Keep the pattern below one node, unless it is kept already and takes no more rows there."""
-    mask, key, at = M.table.shape[0] - 1, C.mark[top, C_KEY], M.info[M_PATTERNS]
-    k = (key ^ (key >> 17)) & mask
-    while M.table[k] >= 0 and M.head[M.table[k], M_KEY] != key:
-        k = (k + 1) & mask
+    key, at = C.mark[top, C_KEY], M.info[M_PATTERNS]
+    k = slot(M, key)
     if M.table[k] >= 0 and M.head[M.table[k], M_ROWS] <= rows:
         return
     first = M.info[M_PARTS]
