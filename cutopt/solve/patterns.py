@@ -73,9 +73,11 @@ class Met:
         head, part, table, _, info = self.arrays
         if not info[p.M_FULL]:
             return
-        kept = head[self.count // 2 : self.count].copy()
-        del self._read[: self.count // 2]
-        first, end = int(kept[0, p.M_FIRST]), int(info[p.M_PARTS])
+        older = (self.count + 1) // 2
+        kept = head[older : self.count].copy()
+        del self._read[:older]
+        end = int(info[p.M_PARTS])
+        first = int(kept[0, p.M_FIRST]) if len(kept) else end
         part[: end - first] = part[first:end].copy()
         kept[:, p.M_FIRST] -= first
         head[: len(kept)] = kept

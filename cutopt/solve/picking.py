@@ -24,6 +24,7 @@ from cutopt.solve.stop import Ration
 
 _SHARE = 0.2, 0.35  # of the limit, at first and in all
 _NODES = 2_000
+_MOST_AMOUNTS = 150_000  # of rows in patterns: with more the first linear programme alone takes many seconds
 _RUNGS = 64  # of a length: the longest that the goal pays for
 _NEWS = 0.25  # share of the patterns that are new before the same is tried again
 
@@ -69,7 +70,10 @@ class Picks:
             return None
         self._tried = engine.cost, patterns.ever
         with self._ration:
-            choice = _Choice(engine.arrays, patterns.all(), goal, least)
+            known = patterns.all()
+            if sum(len(pattern.amounts) for pattern in known) > _MOST_AMOUNTS:
+                return None
+            choice = _Choice(engine.arrays, known, goal, least)
             return choice.laid() if choice.solve(lambda: over() or self._ration.over()) else None
 
 

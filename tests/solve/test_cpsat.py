@@ -5,12 +5,13 @@ from __future__ import annotations
 import _thread
 import random
 import threading
+import time
 from typing import Any
 
 import pytest
 from ortools.sat.python import cp_model
 
-from cutopt.solve.cpsat import Covering, solve_cp
+from cutopt.solve.cpsat import Covering, mip, solve_cp, solve_mip
 
 
 def hard_model() -> Any:
@@ -47,6 +48,50 @@ def test_an_interrupt_gets_through() -> None:
     with pytest.raises(KeyboardInterrupt):
         solve_cp(hard_model(), work=1e6)
     timer.join()
+
+
+def covering_model(rows: int, columns: int) -> Any:
+    """Each row covered by some of the columns, which have prices: the linear programme alone takes seconds."""
+    rng, model = random.Random(1), mip()
+    covers: list[list[Any]] = [[] for _ in range(rows)]
+    prices = []
+    for _ in range(columns):
+        column = model.BoolVar("")
+        for row in rng.sample(range(rows), min(rows, 12)):
+            covers[row].append(column)
+        prices.append((20 + rng.randrange(100)) * column)
+    for row in covers:
+        model.Add(model.Sum(row) >= 1)
+    model.Minimize(model.Sum(prices))
+    return model
+
+
+def test_scip_gives_the_same_answer_again() -> None:
+    first, second = covering_model(60, 400), covering_model(60, 400)
+    assert solve_mip(first, nodes=30) == solve_mip(second, nodes=30)
+    assert first.Objective().Value() == second.Objective().Value()
+
+
+@pytest.mark.parametrize("after", [0.1, 0.4, 1.0])
+def test_scip_is_left_where_it_does_not_hear_a_stop(after: float) -> None:
+    """Within a fifth of a second of being told, also in a linear programme that takes seconds."""
+    model, told = covering_model(400, 16_000), list[float]()
+    begun = time.perf_counter()
+
+    def stop() -> bool:
+        if time.perf_counter() - begun > after:
+            told.append(time.perf_counter())
+        return bool(told)
+
+    assert solve_mip(model, nodes=10**6, stop=stop) in ("feasible", "unknown")
+    assert time.perf_counter() - told[0] < 0.2
+
+
+def test_scip_tells_what_cannot_be() -> None:
+    model = mip()
+    x = model.IntVar(0, 5, "")
+    model.Add(2 * x == 5)
+    assert solve_mip(model, nodes=10) == "infeasible"
 
 
 def test_answers_are_named() -> None:
