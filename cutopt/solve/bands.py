@@ -24,6 +24,7 @@ _LOSSES = (0, 100, 150, 200, 300)  # what a join may lose, in 1/10000 of the sma
 _BLOCKS = (5_000, 20_000, 50_000)  # at most so many in one search: with more the bands are larger, and found later
 _REST_LOSS = 0.1  # what is lost, by experience, of what the bands leave, and is searched for by chance
 _DRAWN, _BESIDE = 24, 2  # sets of bands that are tried by chance, and how many at a time
+_KEPT = 4  # sets that are told
 _DRAWN_SHARE, _VAIN = 0.8, 2  # of the smaller parts, in each band; bands sought in vain before more may be lost
 _STEPS = 256
 _SLOTS = 1 << 16
@@ -37,32 +38,30 @@ class Band:
     placements: tuple[Placement, ...]
 
 
-def tight_bands(w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool]) -> list[Band]:
-    """Bands of a plate w x h, with at most `part.most` copies of each: the best set that is found.
+def tight_bands(w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool]) -> list[list[Band]]:
+    """Sets of bands of a plate w x h, with at most `part.most` copies of each: the best few found, the best first.
 
     Ends when nothing is left over, when `stop` says so, or after a number of tries. Where the first bands hold most of
     all parts, others are tried that begin with some of the smaller parts left out, by chance: two at a time, as the
     kernels run beside each other.
     """
-    best = _Set(parts, ())
+    sets: list[_Set] = []
     for most_blocks in _BLOCKS:
-        best = min(
-            best, _Set(parts, tuple(_one_by_one(w, h, parts, stop, most_blocks))), key=lambda found: found.lost(w)
-        )
-        if stop() or not best.lost(w):
+        sets.append(_Set(parts, tuple(_one_by_one(w, h, parts, stop, most_blocks))))
+        if stop() or not sets[-1].lost(w):
             break
-    if 2 * best.cut < best.area:
-        return list(best.bands)
 
     def drawn(seed: int) -> _Set:
         return _Set(parts, tuple(_one_by_one(w, h, parts, stop, _BLOCKS[-1], random.Random(seed))))
 
-    with ThreadPoolExecutor(_BESIDE, thread_name_prefix="cutopt-bands") as pool:
-        for first in range(0, _DRAWN, _BESIDE):
-            if stop() or not best.lost(w):
-                break
-            best = min(best, *pool.map(drawn, range(first, first + _BESIDE)), key=lambda found: found.lost(w))
-    return list(best.bands)
+    if max(2 * found.cut for found in sets) >= sets[0].area:
+        with ThreadPoolExecutor(_BESIDE, thread_name_prefix="cutopt-bands") as pool:
+            for first in range(0, _DRAWN, _BESIDE):
+                if stop() or not min(found.lost(w) for found in sets):
+                    break
+                sets += pool.map(drawn, range(first, first + _BESIDE))
+    best = sorted((found for found in sets if found.bands), key=lambda found: found.lost(w))
+    return [list(found.bands) for found in best[:_KEPT]]
 
 
 @dataclass(frozen=True, slots=True)

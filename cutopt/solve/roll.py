@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -32,23 +32,24 @@ _LEAST_PARTS = 12  # with fewer the exact search or the search by chance is at t
 def begin_with_bands(engine: Engine, bound: Callable[[], int], over: Callable[[], bool]) -> bool:
     """Cut the one length that gives most of all parts anew, its bands first; whether that is cheaper.
 
-    `over` limits the search for bands and then the search in what is left.
+    `over` limits the search for bands and then the searches in what several sets of them leave.
     """
     inst = _length(engine)
     if inst < 0:
         return False
-    left = _wanted_from(engine, inst)
-    bands = Ration(engine.meter, _BANDS, 0.0)
+    wanted = _wanted_from(engine, inst)
+    bands, better = Ration(engine.meter, _BANDS, 0.0), False
     with bands:
-        lies, rows = _bands(engine, inst, left, lambda: over() or bands.over())
-    if not lies or _area(engine, left) > sum(lie.w * lie.l for lie in lies):
-        return False  # most is left to the search by chance anyway, and that does best with all of it
-    if left.any():
-        rest = _rest(engine, inst, rows, left, bound, over)
-        if not rest:
-            return False
-        lies += rest
-    return _take(engine, inst, lies)
+        sets = list(_sets(engine, inst, wanted, lambda: over() or bands.over()))
+    for lies, rows, left in sets:
+        if _area(engine, left) > sum(lie.w * lie.l for lie in lies):
+            continue  # most is left to the search by chance anyway, and that does best with all of it
+        rest = _rest(engine, inst, rows, left, bound, over) if left.any() else []
+        if rest or not left.any():
+            better |= _take(engine, inst, [*lies, *rest])
+        if over() or engine.cost <= bound():
+            break
+    return better
 
 
 def _length(engine: Engine) -> int:
@@ -74,25 +75,31 @@ def _wanted_from(engine: Engine, inst: int) -> Ints:
     return np.where(ranks == 0, np.maximum(trial.rem, 0), 0)
 
 
-def _bands(engine: Engine, inst: int, left: Ints, over: Callable[[], bool]) -> tuple[list[Placement], int]:
-    """Parts in bands from the beginning of the length, and where these end; what they take goes off `left`."""
+def _sets(
+    engine: Engine, inst: int, wanted: Ints, over: Callable[[], bool]
+) -> Iterator[tuple[list[Placement], int, Ints]]:
+    """Sets of bands: parts from the beginning of the length, where these end, and what is wanted still."""
     arrays, state = engine.arrays, engine.best
     (sheet, copy), root = arrays.instances[inst], state.node[state.inst[inst, k.ROOT]]
-    units = [u for u, item in enumerate(arrays.items) if left[u] and not item.strip]
-    if sum(int(left[u]) for u in units) < _LEAST_PARTS:
-        return [], 0
+    units = [u for u, item in enumerate(arrays.items) if wanted[u] and not item.strip]
+    if sum(int(wanted[u]) for u in units) < _LEAST_PARTS:
+        return
     turns = arrays.problem.turns[units, sheet].tolist()
     parts = [
-        Part(arrays.items[u].w, arrays.items[u].l, 0, turn, int(left[u])) for u, turn in zip(units, turns, strict=True)
+        Part(arrays.items[u].w, arrays.items[u].l, 0, turn, int(wanted[u]))
+        for u, turn in zip(units, turns, strict=True)
     ]
-    lies, rows = [], 0
-    for band in tight_bands(int(root[k.X2]), int(root[k.Y2]), parts, over):
-        for part, x, y, turned in band.placements:
-            w, h = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)
-            lies.append(Placement(sheet=sheet, copy=copy, unit=units[part], x=x, y=rows + y, w=w, l=h, turned=turned))
-            left[units[part]] -= 1
-        rows += band.h
-    return lies, rows
+    for bands in tight_bands(int(root[k.X2]), int(root[k.Y2]), parts, over):
+        lies, rows, left = [], 0, wanted.copy()
+        for band in bands:
+            for part, x, y, turned in band.placements:
+                w, h = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)
+                lies.append(
+                    Placement(sheet=sheet, copy=copy, unit=units[part], x=x, y=rows + y, w=w, l=h, turned=turned)
+                )
+                left[units[part]] -= 1
+            rows += band.h
+        yield lies, rows, left
 
 
 def _rest(
