@@ -8,8 +8,9 @@ a search by chance does not meet.
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
+import threading
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import Executor, ThreadPoolExecutor, wait
 from dataclasses import dataclass, replace
 from statistics import median
 
@@ -23,7 +24,8 @@ from cutopt.solve.plates import Part, Placement
 _LOSSES = (0, 100, 150, 200, 300)  # what a join may lose, in 1/10000 of the smaller block: one after the other
 _BLOCKS = (5_000, 20_000, 50_000)  # at most so many in one search: with more the bands are larger, and found later
 _REST_LOSS = 0.1  # what is lost, by experience, of what the bands leave, and is searched for by chance
-_DRAWN, _BESIDE = 24, 2  # sets of bands that are tried by chance, and how many at a time
+_DRAWN, _BESIDE = 16, 2  # sets of bands that are tried by chance, and how many at a time
+_WAIT = 0.05  # seconds between two questions whether to stop
 _KEPT = 4  # sets that are told
 _DRAWN_SHARE, _VAIN = 0.8, 2  # of the smaller parts, in each band; bands sought in vain before more may be lost
 _STEPS = 256
@@ -50,18 +52,33 @@ def tight_bands(w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool])
         sets.append(_Set(parts, tuple(_one_by_one(w, h, parts, stop, most_blocks))))
         if stop() or not sets[-1].lost(w):
             break
-
-    def drawn(seed: int) -> _Set:
-        return _Set(parts, tuple(_one_by_one(w, h, parts, stop, _BLOCKS[-1], random.Random(seed))))
-
     if max(2 * found.cut for found in sets) >= sets[0].area:
         with ThreadPoolExecutor(_BESIDE, thread_name_prefix="cutopt-bands") as pool:
             for first in range(0, _DRAWN, _BESIDE):
                 if stop() or not min(found.lost(w) for found in sets):
                     break
-                sets += pool.map(drawn, range(first, first + _BESIDE))
-    best = sorted((found for found in sets if found.bands), key=lambda found: found.lost(w))
-    return [list(found.bands) for found in best[:_KEPT]]
+                sets += _drawn(w, h, parts, stop, pool, range(first, first + _BESIDE))
+    best = dict.fromkeys(found.bands for found in sorted(sets, key=lambda found: found.lost(w)) if found.bands)
+    return [list(bands) for bands in best][:_KEPT]
+
+
+def _drawn(
+    w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool], pool: Executor, seeds: Iterable[int]
+) -> list[_Set]:
+    """Sets of bands by chance, beside each other; `stop` is asked by the caller's thread alone."""
+    halted = threading.Event()
+
+    def one(seed: int) -> _Set:
+        return _Set(parts, tuple(_one_by_one(w, h, parts, halted.is_set, _BLOCKS[-1], random.Random(seed))))
+
+    running = [pool.submit(one, seed) for seed in seeds]
+    try:
+        while wait(running, timeout=_WAIT).not_done:
+            if stop():
+                halted.set()
+    finally:
+        halted.set()
+    return [each.result() for each in running]
 
 
 @dataclass(frozen=True, slots=True)

@@ -165,8 +165,8 @@ class _Choice:
                     cost.append(rung.cost * chosen)
             elif price := int(arrays.problem.inst[self._first(s), I_COST]):
                 cost += [price * times for _, times in patterns]
-        for chosen_ones in lengths.values():  # all that is bought of a fabric by length is one length
-            model.Add(model.Sum(chosen_ones) <= 1)
+        for bought in lengths.values():  # all that is bought of a fabric by length is one length
+            model.Add(model.Sum(bought) <= 1)
         return model.Sum(cost)
 
     def _first(self, sheet: int) -> int:
