@@ -24,7 +24,7 @@ from cutopt.solve.plates import Part, Placement
 _LOSSES = (0, 100, 150, 200, 300)  # what a join may lose, in 1/10000 of the smaller block: one after the other
 _BLOCKS = (5_000, 20_000, 50_000)  # at most so many in one search: with more the bands are larger, and found later
 _REST_LOSS = 0.1  # what is lost, by experience, of what the bands leave, and is searched for by chance
-_DRAWN, _BESIDE = 16, 2  # sets of bands that are tried by chance, and how many at a time
+DRAWS, _BESIDE = 16, 2  # sets of bands that are tried by chance, and how many at a time
 _WAIT = 0.05  # seconds between two questions whether to stop
 _KEPT = 4  # sets that are told
 _DRAWN_SHARE, _VAIN = 0.8, 2  # of the smaller parts, in each band; bands sought in vain before more may be lost
@@ -40,7 +40,9 @@ class Band:
     placements: tuple[Placement, ...]
 
 
-def tight_bands(w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool]) -> list[list[Band]]:
+def tight_bands(
+    w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool], draws: int = DRAWS
+) -> list[list[Band]]:
     """Sets of bands of a plate w x h, with at most `part.most` copies of each: the best few found, the best first.
 
     Ends when nothing is left over, when `stop` says so, or after a number of tries. Where the first bands hold most of
@@ -54,7 +56,7 @@ def tight_bands(w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool])
             break
     if max(2 * found.cut for found in sets) >= sets[0].area:
         with ThreadPoolExecutor(_BESIDE, thread_name_prefix="cutopt-bands") as pool:
-            for first in range(0, _DRAWN, _BESIDE):
+            for first in range(0, draws, _BESIDE):
                 if stop() or not min(found.lost(w) for found in sets):
                     break
                 sets += _drawn(w, h, parts, stop, pool, range(first, first + _BESIDE))

@@ -1,7 +1,7 @@
 """The one door to OR-Tools: CP-SAT and SCIP that stop when told to, and linear programmes by GLOP.
 
-Ctrl-C: OR-Tools' own handler swallows it on the main thread, so it is switched off, the solver runs in a worker
-thread, and the main thread waits in steps of 50 ms, in which Python delivers the interrupt.
+Ctrl-C: the handlers of CP-SAT and of SCIP swallow it, so they are switched off, the solver runs in a worker thread,
+and the main thread waits in steps of 50 ms, in which Python delivers the interrupt.
 """
 
 from __future__ import annotations
@@ -13,7 +13,12 @@ from typing import Any
 _WAIT = 0.05
 # cuts and presolve in short: at length they take most of the time where a few dozen of some thousand patterns are
 # chosen, and without any some choices are never found
-_SCIP = {"separating/maxrounds": 1, "separating/maxroundsroot": 10, "presolving/maxrounds": 2}
+_SCIP = {
+    "misc/catchctrlc": "FALSE",
+    "separating/maxrounds": 1,
+    "separating/maxroundsroot": 10,
+    "presolving/maxrounds": 2,
+}
 
 
 def warm_up() -> None:

@@ -23,6 +23,7 @@ STREAMS = 2
 _LATE = 300
 _SLICE_SECONDS = 0.04
 _REFILLING = 0.05, 0.2  # of the limit: filling one cloth anew exactly, at first and in all
+_PICKING = 0.2, 0.35  # the same: choosing among the patterns met
 
 
 class Stream:
@@ -63,16 +64,16 @@ class Engine:
         self.streams: list[Stream] = []
         self.feed: BoundFeed | None = None
         self.futile = 0  # times that a cloth was filled anew in vain since it last helped
-        self.refilling = Ration(meter, *_REFILLING)
+        self.refilling, self.picking = Ration(meter, *_REFILLING), Ration(meter, *_PICKING)
         self._seed = seed
         self._slice = self._first_slice = max(8, 60_000 // (arrays.capacity + 400))
         self._pool = ThreadPoolExecutor(STREAMS, thread_name_prefix="cutopt")
 
     def beside(self, arrays: Arrays) -> Engine:
         """An engine for a part of the job, with the same kernel, seed and limit; the bound is worked on beside it."""
-        same = arrays.model is self.arrays.model and arrays.units is self.arrays.units
+        same = arrays.model is self.arrays.model and arrays.wanted is self.arrays.wanted
         other = Engine(arrays, self._seed, self.meter, self.patterns if same else None)
-        other.feed = self.feed
+        other.feed, other.picking = self.feed, self.picking
         other.use(self.kernel)
         return other
 

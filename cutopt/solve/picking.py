@@ -17,15 +17,14 @@ from cutopt.solve.engine import Engine
 from cutopt.solve.kernels.buying import grow, open_piece, rung_for
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.search import open_pile
-from cutopt.solve.kernels.state import COST, I_COST, ROOT
+from cutopt.solve.kernels.state import COST, I_COST, ROOT, S_INST
 from cutopt.solve.patterns import Pattern
 from cutopt.solve.refill import lay
-from cutopt.solve.stop import Ration
 
-_SHARE = 0.2, 0.35  # of the limit, at first and in all
-_NODES = 2_000
-_MOST_AMOUNTS = 150_000  # of rows in patterns: with more the first linear programme alone takes many seconds
-_RUNGS = 64  # of a length: the longest that the goal pays for
+# of SCIP, and of all of them together so many amounts of rows in patterns, so that it takes a few seconds at most;
+# with more amounts at once the first linear programme alone takes longer
+_NODES, _WORK, _MOST_AMOUNTS = 2_000, 10_000_000, 60_000
+_RUNGS = 64  # of a length: the shortest, and the longest that the goal pays for
 _NEWS = 0.25  # share of the patterns that are new before the same is tried again
 
 Over = Callable[[], bool]
@@ -35,7 +34,7 @@ class Picks:
     """Choosing among the patterns that a search has met, within a share of its limit."""
 
     def __init__(self, engine: Engine) -> None:
-        self._engine, self._ration = engine, Ration(engine.meter, *_SHARE)
+        self._engine = engine
         self._tried = 0, 0  # cost of the best state, and the patterns there had ever been, when they were last tried
 
     def cheaper(self, least: int, over: Over) -> bool:
@@ -64,17 +63,22 @@ class Picks:
         """The best choice within the goal as a state; None where there is none or it is not worth the time."""
         engine, patterns = self._engine, self._engine.patterns
         cost, ever = self._tried
-        if engine.kernel is engine.plain or self._ration.over() or not patterns.count:
-            return None
+        if over() or engine.picking.over() or engine.kernel is engine.plain or not patterns.count:
+            return None  # by work nothing but an interrupt may end SCIP: what it finds must not hang on the clock
         if cost == engine.cost and patterns.ever - ever < _NEWS * patterns.count:
             return None
         self._tried = engine.cost, patterns.ever
-        with self._ration:
+        with engine.picking:
+            problem, scratch = engine.arrays.problem, engine.streams[0].scratch
+            engine.kernel.keep_patterns(problem, engine.best, scratch, engine.streams[0].met)
             known = patterns.all()
             if sum(len(pattern.amounts) for pattern in known) > _MOST_AMOUNTS:
                 return None
             choice = _Choice(engine.arrays, known, goal, least)
-            return choice.laid() if choice.solve(lambda: over() or self._ration.over()) else None
+            state = choice.laid() if choice.solve(lambda: over() or engine.picking.over()) else None
+            if state is not None:
+                engine.kernel.fill_up(problem, state, scratch)
+            return state
 
 
 class _Choice:
@@ -158,7 +162,7 @@ class _Choice:
                 row.SetCoefficient(times, pattern.rows if sheet.ladder else 1)
             if sheet.ladder:
                 rungs = [rung for rung in sheet.ladder if self.goal is None or rung.cost <= self.goal]
-                for rung in rungs[-_RUNGS:]:
+                for rung in rungs if len(rungs) <= 2 * _RUNGS else rungs[:_RUNGS] + rungs[-_RUNGS:]:
                     chosen = model.BoolVar("")
                     row.SetCoefficient(chosen, -rung.rows)
                     lengths[sheet.fabric].append(chosen)
@@ -171,11 +175,12 @@ class _Choice:
 
     def _first(self, sheet: int) -> int:
         """The first instance of a sheet."""
-        return self.arrays.instances.index((sheet, 0))
+        return int(self.arrays.problem.sheet[sheet, S_INST])
 
     def solve(self, stop: Over) -> bool:
         """Whether a choice is found."""
-        return solve_mip(self.model, nodes=_NODES, stop=stop) in ("optimal", "feasible")
+        amounts = sum(len(pattern.amounts) for pattern in self.patterns)
+        return solve_mip(self.model, nodes=min(_NODES, _WORK // max(1, amounts)), stop=stop) in ("optimal", "feasible")
 
     def laid(self) -> State | None:
         """The choice as a state, without what is more than wanted; None where it cannot be cut within the turns."""
@@ -197,6 +202,8 @@ class _Choice:
                     continue
                 if sheet.ladder:
                     rung = rung_for(arrays.problem, s, max(part.y + part.l for part in parts))
+                    if rung < 0:  # only where the programme was not quite exact
+                        return None
                     grow(arrays.problem, state, inst, rung)
                 elif sheet.offered is not None:
                     open_piece(arrays.problem, state, inst)

@@ -133,7 +133,7 @@ def _fill(engine: Engine, state: State, inst: int, *, everything: bool) -> bool:
 
 
 def lay(arrays: Arrays, state: State, root: int, placements: Sequence[Placement]) -> bool:
-    """Lay parts on a cloth that is free and whole, whose node is `root`.
+    """Lay parts on a cloth that is free, whose node is `root`.
 
     False, and nothing is changed, where they cannot be cut out within the turns that the maker allows.
     """

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from cutopt.solve.arrays import Arrays, Ints, Placement
-from cutopt.solve.bands import tight_bands
+from cutopt.solve.bands import DRAWS, tight_bands
 from cutopt.solve.descent import descend
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.buying import rung_for
@@ -19,12 +19,13 @@ from cutopt.solve.kernels.tree import clear
 from cutopt.solve.picking import Picks
 from cutopt.solve.plates import Part
 from cutopt.solve.refill import holds_most, lay
-from cutopt.solve.stop import Ration
+from cutopt.solve.stop import Ration, Seconds
 
 if TYPE_CHECKING:
     from cutopt.solve.engine import Engine
 
 _BANDS = 0.3  # of the limit: the search for bands
+_ROUNDS_A_DRAW = 5_000  # of a limit by work, for each set of bands tried by chance
 _PATIENCE = 10_000  # rounds without news after which what the bands leave is planned
 _LEAST_PARTS = 12  # with fewer the exact search or the search by chance is at the end sooner
 
@@ -89,7 +90,9 @@ def _sets(
         Part(arrays.items[u].w, arrays.items[u].l, 0, turn, int(wanted[u]))
         for u, turn in zip(units, turns, strict=True)
     ]
-    for bands in tight_bands(int(root[k.X2]), int(root[k.Y2]), parts, over):
+    limit = engine.meter.limit
+    draws = DRAWS if isinstance(limit, Seconds) else min(DRAWS, limit.rounds // _ROUNDS_A_DRAW)
+    for bands in tight_bands(int(root[k.X2]), int(root[k.Y2]), parts, over, draws):
         lies, rows, left = [], 0, wanted.copy()
         for band in bands:
             for part, x, y, turned in band.placements:

@@ -9,15 +9,18 @@ from itertools import product
 import numpy as np
 import pytest
 
+from cutopt.check import check
+from cutopt.lengths import YARD
+from cutopt.solve import cpsat
 from cutopt.solve.arrays import Arrays, Placement, fits_alone, units_of, wanted_of
-from cutopt.solve.engine import STREAMS, Engine
+from cutopt.solve.engine import Engine
 from cutopt.solve.kernels import patterns as p
 from cutopt.solve.kernels.state import COST
 from cutopt.solve.model import Model, model_of
 from cutopt.solve.patterns import Amounts, Met, Pattern, Patterns
 from cutopt.solve.picking import _Choice
 from cutopt.solve.progress import Progress
-from cutopt.solve.solver import Run, solve
+from cutopt.solve.solver import Run
 from cutopt.solve.stop import Meter, Work
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, each, job, piece
@@ -173,8 +176,10 @@ def test_the_choice_is_the_best_of_all(seed: int, *, whole: bool) -> None:
 def test_jobs_where_small_steps_stay_behind(seed: int, cost: int) -> None:
     """Each took five to fifty times as many rounds before, or was never met (684, 734, 146304 and 2329)."""
     run = Run(generated(seed), Work(90_000), 0, Progress(), offers=False)
-    assert run.result().complete
-    assert run.engine.cost <= cost
+    result = run.result()
+    assert result.complete
+    assert check(run.job, result.plan) == []
+    assert run.bound <= run.engine.cost <= cost
 
 
 def test_a_choice_is_a_plan_with_all_that_is_wanted() -> None:
@@ -206,8 +211,36 @@ def test_the_older_half_is_forgotten() -> None:
     assert not info[p.M_FULL]
 
 
-def test_one_core_and_two_choose_the_same() -> None:
-    """The patterns of both streams, always in the same order."""
-    first, again = (solve(generated(46), Work(40_000), 3) for _ in range(2))
-    assert first.plan.cuts == again.plan.cuts
-    assert STREAMS == 2
+@pytest.mark.parametrize("seed", [4, 37])
+def test_by_work_the_clock_decides_nothing(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The limit ends in the first step down, whether or not somebody looks at SCIP before it has done."""
+    costs = set()
+    for wait in (0.001, 0.05, 2.0):
+        monkeypatch.setattr(cpsat, "_WAIT", wait)
+        run = Run(generated(seed), Work(1_200), 0, Progress(), offers=False)
+        assert run.result().complete
+        costs.add(run.engine.cost)
+    assert len(costs) == 1
+
+
+def test_a_short_length_of_one_beside_a_long_one_of_another() -> None:
+    """More lengths are on sale than are offered to the programme: the shortest and the longest are."""
+    task = job(
+        bolt("pear", "1.20", most=YARD * 40), bolt("plum", "1.20", most=YARD * 40),
+        cut("star", 40, 36, 30, fabrics=("pear",)), cut("sun", 4, 4, fabrics=("plum",)),
+    )  # fmt: skip
+    arrays = arrays_of(model_of(task))
+    pear, plum = (next(s for s, sheet in enumerate(arrays.model.sheets) if sheet.fabric == f) for f in (0, 1))
+    star, sun = (arrays.items[u] for u in (0, 1))
+    patterns = [
+        Pattern(pear, star.l, ((0, 1),), np.array([[0, 0, 0, star.w, star.l, 0]])),
+        Pattern(plum, sun.l, ((1, 1),), np.array([[1, 0, 0, sun.w, sun.l, 0]])),
+    ]
+    dear = next(rung.cost for rung in arrays.model.sheets[pear].ladder if rung.rows >= 30 * star.l)
+    cheap = next(rung.cost for rung in arrays.model.sheets[plum].ladder if rung.rows >= sun.l)
+    choice = _Choice(arrays, patterns, dear + cheap, 0)
+    assert choice.solve(lambda: False)
+    assert round(choice.model.Objective().Value()) == dear + cheap
+    state = choice.laid()
+    assert state is not None
+    assert state.misc[COST] == dear + cheap

@@ -3,7 +3,8 @@
 Every cloth instance (a copy of a piece of the pile, a bought length or piece) is a tree of windows (`tree.py`, its
 columns in `state.py`). A round takes some parts back (`ruin.py`), gives bought cloth back until the cost is within the
 budget (`returning.py`), and places what is missing (`recreate.py`) where it fits best (`leaves.py`, `spots.py`,
-`cuts.py`, `insertion.py`), buying as the budget allows (`buying.py`); `score.py` says whether that was better. The
+`cuts.py`, `insertion.py`), buying as the budget allows (`buying.py`); `score.py` says whether that was better, and
+`patterns.py` keeps what lies on each cloth now and then. The
 idea of lowering the cost first and then placing everything again follows T. Gardeyn, T. Wauters, "A goal-driven ruin
 and recreate heuristic for the 2D variable-sized bin packing problem with guillotine constraints", European Journal of
 Operational Research, 2022.
@@ -20,7 +21,7 @@ from .recreate import recreate
 from .returning import reduce_to
 from .ruin import ruin
 from .score import score
-from .state import I_COST, I_SHEET, NOTHING, OPEN, ROOT, S_BYLENGTH, S_COLS, S_ROWS, U_AREA, U_RANK, copy_state
+from .state import COST, I_COST, I_SHEET, NOTHING, OPEN, ROOT, S_BYLENGTH, S_COLS, S_ROWS, U_AREA, U_RANK, copy_state
 from .tree import new_node
 
 EVERY = 32  # rounds from one state to the next whose patterns are kept
@@ -53,6 +54,18 @@ def start(P, S, C, ranks):
     """The first plan: everything placed once, shop as needed."""
     open_pile(P, S)
     recreate(P, S, C, NOTHING // 4, ranks, False)
+
+
+@entry
+def keep_patterns(P, S, C, M):
+    """Keep the patterns of a state, see `patterns.py`."""
+    note_patterns(P, S, C, M)
+
+
+@entry
+def fill_up(P, S, C):
+    """Place what is missing of all rows in the cloth that there is."""
+    recreate(P, S, C, S.misc[COST], 3, False)
 
 
 @entry
