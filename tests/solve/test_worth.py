@@ -9,6 +9,7 @@ from cutopt.solve.arrays import Arrays, fits_alone, units_of, wanted_of
 from cutopt.solve.kernels.score import missing, score
 from cutopt.solve.kernels.search import HARDER, make_harder, run, start
 from cutopt.solve.model import model_of
+from cutopt.solve.patterns import Met
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from tests.solve.generate import generated
@@ -48,7 +49,7 @@ def test_the_search_trades_what_it_lacks() -> None:
     laid: list[str] = []
     for _ in range(40):
         run(
-            arrays.problem, state, trial, best, scratch, MUST_ONLY, worth, late, info, HARDER, 0, 1,
+            arrays.problem, state, trial, best, scratch, Met(arrays).arrays, MUST_ONLY, worth, late, info, HARDER, 0, 1,
             np.zeros(1, dtype=np.int64),
         )  # fmt: skip
         bag, stars = state.rem[0] < 2, state.rem[1] < 4
