@@ -9,10 +9,9 @@ from dataclasses import dataclass, replace
 from cutopt.solve.arrays import Arrays, Layout, Placement, units_of
 from cutopt.solve.engine import Engine
 from cutopt.solve.kernels import state as k
-from cutopt.solve.kernels.buying import grow, rung_for
 from cutopt.solve.kernels.search import open_pile
 from cutopt.solve.model import Model
-from cutopt.solve.refill import lay
+from cutopt.solve.refill import lay_on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,10 +32,8 @@ class Carried:
         first = {sheet: inst for inst, (sheet, copy) in reversed(list(enumerate(arrays.instances)))}
         for (sheet, copy), parts in self._by_cloth(arrays).items():
             inst = first[sheet] + copy
-            if arrays.model.sheets[sheet].ladder:
-                grow(arrays.problem, state, inst, rung_for(arrays.problem, sheet, max(p.y + p.l for p in parts)))
-            if state.inst[inst, k.OPEN]:
-                lay(arrays, state, int(state.inst[inst, k.ROOT]), parts)
+            if arrays.model.sheets[sheet].ladder or state.inst[inst, k.OPEN]:
+                lay_on(arrays, state, inst, parts)
 
     def _by_cloth(self, arrays: Arrays) -> dict[tuple[int, int], list[Placement]]:
         """The placements in terms of the other job, as many of each row as it wants."""
@@ -46,7 +43,7 @@ class Carried:
             unit = units.of(p.unit)
             if unit is not None and room[unit] > 0:
                 item = arrays.items[unit]
-                room[unit] -= max(p.w, p.l) - item.loss if item.strip else 1
+                room[unit] -= item.amount(max(p.w, p.l))
                 sheet, copy = self.becomes.get((p.sheet, p.copy), (p.sheet, p.copy))
                 found[sheet, copy].append(replace(p, sheet=sheet, copy=copy, unit=unit))
         return found

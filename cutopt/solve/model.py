@@ -53,6 +53,10 @@ class Item:
     need: int = 0
     loss: int = 0
 
+    def amount(self, length: int) -> int:
+        """How much of the row a part gives whose longer side is so long: one, or so much of a strip."""
+        return length - self.loss if self.strip else 1
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rung:

@@ -65,7 +65,7 @@ class Met:
         found = dict[int, int]()
         for unit, _, _, w, l, _ in parts.tolist():  # noqa: E741
             item = self._items[unit]
-            found[unit] = found.get(unit, 0) + (max(w, l) - item.loss if item.strip else 1)
+            found[unit] = found.get(unit, 0) + item.amount(max(w, l))
         return tuple(sorted(found.items()))
 
     def make_room(self) -> None:

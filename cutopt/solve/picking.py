@@ -14,12 +14,12 @@ from typing import Any
 from cutopt.solve.arrays import Arrays, Placement, State
 from cutopt.solve.cpsat import mip, solve_mip
 from cutopt.solve.engine import Engine
-from cutopt.solve.kernels.buying import grow, open_piece, rung_for
+from cutopt.solve.kernels.buying import open_piece
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.search import open_pile
-from cutopt.solve.kernels.state import COST, I_COST, ROOT, S_INST
+from cutopt.solve.kernels.state import COST, I_COST, S_INST
 from cutopt.solve.patterns import Pattern
-from cutopt.solve.refill import lay
+from cutopt.solve.refill import lay_on
 
 # of SCIP, and of all of them together so many amounts of rows in patterns, so that it takes a few seconds at most;
 # with more amounts at once the first linear programme alone takes longer
@@ -70,7 +70,7 @@ class Picks:
         self._tried = engine.cost, patterns.ever
         with engine.picking:
             problem, scratch = engine.arrays.problem, engine.streams[0].scratch
-            engine.kernel.keep_patterns(problem, engine.best, scratch, engine.streams[0].met)
+            engine.kernel.note_patterns(problem, engine.best, scratch, engine.streams[0].met)
             known = patterns.all()
             if sum(len(pattern.amounts) for pattern in known) > _MOST_AMOUNTS:
                 return None
@@ -200,14 +200,9 @@ class _Choice:
             for inst, parts in enumerate(cloths, first):
                 if not parts:
                     continue
-                if sheet.ladder:
-                    rung = rung_for(arrays.problem, s, max(part.y + part.l for part in parts))
-                    if rung < 0:  # only where the programme was not quite exact
-                        return None
-                    grow(arrays.problem, state, inst, rung)
-                elif sheet.offered is not None:
+                if sheet.offered is not None and not sheet.ladder:
                     open_piece(arrays.problem, state, inst)
-                if not lay(arrays, state, int(state.inst[inst, ROOT]), parts):
+                if not lay_on(arrays, state, inst, parts):
                     return None
         return state
 
@@ -245,5 +240,5 @@ class _Room:
         if item.most_each and self._each[unit, fabric] >= item.most_each:
             return False
         self._each[unit, fabric] += 1
-        self._left[unit] -= length - item.loss if item.strip else 1
+        self._left[unit] -= item.amount(length)
         return True

@@ -118,7 +118,7 @@ def warm(kernel: object, arrays: object) -> None:
     worth = arrays.areas.copy()  # type: ignore[attr-defined]
     trial, best = arrays.state(3), arrays.state(4)  # type: ignore[attr-defined]
     met = Met(arrays).arrays  # type: ignore[arg-type]
-    kernel.keep_patterns(problem, first, scratch, met)  # type: ignore[attr-defined]
+    kernel.note_patterns(problem, first, scratch, met)  # type: ignore[attr-defined]
     kernel.fill_up(problem, first, scratch)  # type: ignore[attr-defined]
     kernel.run(problem, first, trial, best, scratch, met, weights, worth, late, info, 2, 0, 3, halt)  # type: ignore[attr-defined]
 

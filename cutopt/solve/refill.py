@@ -9,6 +9,7 @@ from cutopt.geometry import bounds, rectangle
 from cutopt.solve.arrays import Arrays, Ints, Placement, State
 from cutopt.solve.exact import exact_plate
 from cutopt.solve.kernels import state as k
+from cutopt.solve.kernels.buying import grow, rung_for
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.tree import clear, new_node, take
 from cutopt.solve.parts import Rect
@@ -145,6 +146,20 @@ def lay(arrays: Arrays, state: State, root: int, placements: Sequence[Placement]
         return False
     _build(arrays, state, root, tree, placements)
     return True
+
+
+def lay_on(arrays: Arrays, state: State, inst: int, placements: Sequence[Placement]) -> bool:
+    """Lay parts on a cloth that nothing lies on; of one by length so much is bought as they take.
+
+    False where no such length is on sale, or as :func:`lay` says it.
+    """
+    sheet = arrays.instances[inst][0]
+    if arrays.model.sheets[sheet].ladder:
+        rung = int(rung_for(arrays.problem, sheet, max(p.y + p.l for p in placements)))
+        if rung < 0:
+            return False
+        grow(arrays.problem, state, inst, rung)
+    return lay(arrays, state, int(state.inst[inst, k.ROOT]), placements)
 
 
 def _build(arrays: Arrays, state: State, node: int, tree: Node, placements: Sequence[Placement]) -> None:

@@ -79,7 +79,7 @@ def test_what_lies_on_each_cloth_is_kept(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", [0, 9, 37])
 def test_each_pattern_lies_on_its_cloth(seed: int) -> None:
-    """No part of a pattern that was met leaves its cloth or lies on another one, also after some were forgotten."""
+    """No part of a pattern that was met leaves its cloth or lies on another one."""
     run = Run(generated(seed), Work(6_000), 0, Progress())
     run.result()
     for pattern in run.engine.patterns.all():
@@ -174,7 +174,7 @@ def test_the_choice_is_the_best_of_all(seed: int, *, whole: bool) -> None:
 
 @pytest.mark.parametrize(("seed", "cost"), [(4, 586), (37, 631), (46, 109728), (70, 2168)])
 def test_jobs_where_small_steps_stay_behind(seed: int, cost: int) -> None:
-    """Each took five to fifty times as many rounds before, or was never met (684, 734, 146304 and 2329)."""
+    """By small steps alone they stay at 684, 734, 146304 and 2329 for 60 000 rounds."""
     run = Run(generated(seed), Work(90_000), 0, Progress(), offers=False)
     result = run.result()
     assert result.complete

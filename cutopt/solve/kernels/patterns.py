@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import namedtuple
 
-from cutopt.solve.kernels.loader import jit
+from cutopt.solve.kernels.loader import entry, jit
 
 from .state import (
     HIGH,
@@ -75,7 +75,7 @@ def slot(M, key):
     return k
 
 
-@jit
+@entry
 def note_patterns(P, S, C, M):
     """Keep the patterns of a state that are not kept yet, as far as there is room."""
     N, size = S.node, 0

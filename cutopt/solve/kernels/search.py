@@ -57,12 +57,6 @@ def start(P, S, C, ranks):
 
 
 @entry
-def keep_patterns(P, S, C, M):
-    """Keep the patterns of a state, see `patterns.py`."""
-    note_patterns(P, S, C, M)
-
-
-@entry
 def fill_up(P, S, C):
     """Place what is missing of all rows in the cloth that there is."""
     recreate(P, S, C, S.misc[COST], 3, False)
