@@ -8,9 +8,7 @@ a search by chance does not meet.
 from __future__ import annotations
 
 import random
-import threading
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import Executor, ThreadPoolExecutor, wait
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
@@ -21,13 +19,8 @@ from cutopt.solve.kernels import exact as plain
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates import Part, Placement
 
-_LOSSES = (0, 100, 150, 200, 300)  # what a join may lose, in 1/10000 of the smaller block: one after the other
-_BLOCKS = (5_000, 20_000, 50_000)  # at most so many in one search: with more the bands are larger, and found later
-_REST_LOSS = 0.1  # what is lost, by experience, of what the bands leave, and is searched for by chance
-DRAWS, _BESIDE = 16, 2  # sets of bands that are tried by chance, and how many at a time
-_WAIT = 0.05  # seconds between two questions whether to stop
-_KEPT = 4  # sets that are told
-_DRAWN_SHARE, _VAIN = 0.8, 2  # of the smaller parts, in each band; bands sought in vain before more may be lost
+_LOSSES = (0, 100, 200, 300)
+_DRAWN_SHARE = 0.8  # of the smaller parts, in each band by chance
 _STEPS = 256
 _SLOTS = 1 << 16
 
@@ -40,87 +33,35 @@ class Band:
     placements: tuple[Placement, ...]
 
 
-def tight_bands(
-    w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool], draws: int = DRAWS
-) -> list[list[Band]]:
-    """Sets of bands of a plate w x h, with at most `part.most` copies of each: the best few found, the best first.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Search:
+    """How bands are looked for, one step after the other.
 
-    Ends when nothing is left over, when `stop` says so, or after a number of tries. Where the first bands hold most of
-    all parts, others are tried that begin with some of the smaller parts left out, by chance: two at a time, as the
-    kernels run beside each other.
+    Each step tells what a join may lose, in 1/10000 of the smaller block, and the most blocks then: with more the
+    bands are larger, and found later. `vain` is how many bands are sought in vain before the next step.
     """
-    sets: list[_Set] = []
-    for most_blocks in _BLOCKS:
-        sets.append(_Set(parts, tuple(_one_by_one(w, h, parts, stop, most_blocks))))
-        if stop() or not sets[-1].lost(w):
-            break
-    if max(2 * found.cut for found in sets) >= sets[0].area:
-        with ThreadPoolExecutor(_BESIDE, thread_name_prefix="cutopt-bands") as pool:
-            for first in range(0, draws, _BESIDE):
-                if stop() or not min(found.lost(w) for found in sets):
-                    break
-                sets += _drawn(w, h, parts, stop, pool, range(first, first + _BESIDE))
-    best = dict.fromkeys(found.bands for found in sorted(sets, key=lambda found: found.lost(w)) if found.bands)
-    return [list(bands) for bands in best][:_KEPT]
+
+    steps: tuple[tuple[int, int], ...]
+    vain: int = 1
 
 
-def _drawn(
-    w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool], pool: Executor, seeds: Iterable[int]
-) -> list[_Set]:
-    """Sets of bands by chance, beside each other; `stop` is asked by the caller's thread alone."""
-    halted = threading.Event()
-
-    def one(seed: int) -> _Set:
-        return _Set(parts, tuple(_one_by_one(w, h, parts, halted.is_set, _BLOCKS[-1], random.Random(seed))))
-
-    running = [pool.submit(one, seed) for seed in seeds]
-    try:
-        while wait(running, timeout=_WAIT).not_done:
-            if stop():
-                halted.set()
-    finally:
-        halted.set()
-    return [each.result() for each in running]
-
-
-@dataclass(frozen=True, slots=True)
-class _Set:
-    """Bands of one plate, one after the other, of some of the parts."""
-
-    parts: Sequence[Part]
-    bands: tuple[Band, ...]
-
-    @property
-    def area(self) -> int:
-        """Of all parts."""
-        return sum(part.w * part.h * part.most for part in self.parts)
-
-    @property
-    def cut(self) -> int:
-        """Area of the parts in the bands."""
-        return sum(self.parts[k].w * self.parts[k].h for band in self.bands for k, *_ in band.placements)
-
-    def lost(self, w: int) -> float:
-        """What is lost in bands `w` wide, and in all likelihood of what they leave."""
-        return sum(band.h for band in self.bands) * w - self.cut + _REST_LOSS * (self.area - self.cut)
-
-
-def _one_by_one(
-    w: int, h: int, parts: Sequence[Part], stop: Callable[[], bool], most_blocks: int, rng: random.Random | None = None
-) -> Iterator[Band]:
-    """Bands one after the other, each the best of what those before it left of the parts.
+def bands_of(
+    w: int, h: int, parts: Sequence[Part], left: Sequence[int], search: Search, stop: Callable[[], bool],
+    rng: random.Random | None = None,
+) -> Iterator[Band]:  # fmt: skip
+    """Bands of a plate w x h one after the other, each the best of what those before it left of so many parts.
 
     With `rng` each is made of the larger half of these parts and most of the others, by chance.
     """
-    left = [part.most for part in parts]
-    for loss in _LOSSES:
+    left = list(left)
+    for loss, blocks in search.steps:
         vain = 0
-        while any(left) and not stop() and vain < (1 if rng is None else _VAIN):
+        while any(left) and not stop() and vain < search.vain:
             kept = [k for k, many in enumerate(left) if many]
             if rng is not None:
                 middle = median(parts[k].w * parts[k].h for k in kept)
                 kept = [k for k in kept if parts[k].w * parts[k].h >= middle or rng.random() < _DRAWN_SHARE]
-            found = _Joins(w, h, [replace(parts[k], most=left[k]) for k in kept], loss, most_blocks).band(stop)
+            found = _Joins(w, h, [replace(parts[k], most=left[k]) for k in kept], loss, blocks).band(stop)
             if found is None:
                 vain += 1
                 continue

@@ -69,10 +69,13 @@ class Engine:
         self._slice = self._first_slice = max(8, 60_000 // (arrays.capacity + 400))
         self._pool = ThreadPoolExecutor(STREAMS, thread_name_prefix="cutopt")
 
-    def beside(self, arrays: Arrays) -> Engine:
-        """An engine for a part of the job, with the same kernel, seed and limit; the bound is worked on beside it."""
+    def beside(self, arrays: Arrays, another: int = 0) -> Engine:
+        """An engine for a part of the job, with the same kernel and limit; the bound is worked on beside it.
+
+        It begins with the same seed, or with so many further on.
+        """
         same = arrays.model is self.arrays.model and arrays.wanted is self.arrays.wanted
-        other = Engine(arrays, self._seed, self.meter, self.patterns if same else None)
+        other = Engine(arrays, self._seed + another, self.meter, self.patterns if same else None)
         other.feed, other.picking = self.feed, self.picking
         other.use(self.kernel)
         return other

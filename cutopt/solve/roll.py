@@ -1,32 +1,35 @@
-"""One long length to buy, begun with bands that lose nothing: what they leave is searched for as a job of its own."""
+"""One long length to buy, begun with bands that lose little: what they leave is searched for as a job of its own."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from itertools import count
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from cutopt.solve.arrays import Arrays, Ints, Placement
-from cutopt.solve.bands import DRAWS, tight_bands
+from cutopt.solve.bands import Band
+from cutopt.solve.bandsets import BandSet, Tries, best_sets
 from cutopt.solve.descent import descend
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.buying import rung_for
 from cutopt.solve.kernels.returning import lower
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.tree import clear
-from cutopt.solve.picking import Picks
 from cutopt.solve.plates import Part
 from cutopt.solve.refill import holds_most, lay
-from cutopt.solve.stop import Ration, Seconds
+from cutopt.solve.stop import Ration, Work
 
 if TYPE_CHECKING:
     from cutopt.solve.engine import Engine
 
-_BANDS = 0.3  # of the limit: the search for bands
-_ROUNDS_A_DRAW = 5_000  # of a limit by work, for each set of bands tried by chance
-_PATIENCE = 10_000  # rounds without news after which what the bands leave is planned
+_DRAWN, _MENDED = 0.15, 0.75  # of the limit: until sets of bands are drawn by chance, and until they are mended
+_DRAWS, _MENDS = 16, 1_000  # sets drawn by chance, and times that sets are mended, at most
+_ROUNDS_A_DRAW, _ROUNDS_A_MEND = 5_000, 500  # of a limit by work
+_SHORT, _PATIENCE = 2_000, 12_000  # rounds without news after which a search for what the bands leave ends
+_AGAIN = 20  # such searches in vain, one after the other
 _LEAST_PARTS = 12  # with fewer the exact search or the search by chance is at the end sooner
 
 
@@ -38,19 +41,11 @@ def begin_with_bands(engine: Engine, bound: Callable[[], int], over: Callable[[]
     inst = _length(engine)
     if inst < 0:
         return False
-    wanted = _wanted_from(engine, inst)
-    bands, better = Ration(engine.meter, _BANDS, 0.0), False
-    with bands:
-        sets = list(_sets(engine, inst, wanted, lambda: over() or bands.over()))
-    for lies, rows, left in sets:
-        if _area(engine, left) > sum(lie.w * lie.l for lie in lies):
-            continue  # most is left to the search by chance anyway, and that does best with all of it
-        rest = _rest(engine, inst, rows, left, bound, over) if left.any() else []
-        if rest or not left.any():
-            better |= _take(engine, inst, [*lies, *rest])
-        if over() or engine.cost <= bound():
-            break
-    return better
+    roll = _Roll(engine, inst, bound, over)
+    # where the bands leave most, the search by chance does best with all of it
+    sets = [bands for bands in roll.sets() if bands.holds_most]
+    better = [roll.take(bands, bands.rest) for bands in sets]
+    return roll.search_rests([bands for bands in sets if bands.rest]) or any(better)
 
 
 def _length(engine: Engine) -> int:
@@ -62,99 +57,137 @@ def _length(engine: Engine) -> int:
     return -1
 
 
-def _area(engine: Engine, wanted: Ints) -> int:
-    """Cells of so much of each unit."""
-    return int(wanted @ engine.arrays.areas)
+class _Roll:
+    """One bought length, and what must be cut from it."""
 
+    def __init__(self, engine: Engine, inst: int, bound: Callable[[], int], over: Callable[[], bool]) -> None:
+        self._engine, self._inst, self._bound, self._over = engine, inst, bound, over
+        self._sheet, self._copy = engine.arrays.instances[inst]
+        self._root, rung = (int(engine.best.inst[inst, column]) for column in (k.ROOT, k.RUNG))
+        self._others = (
+            engine.cost - engine.arrays.model.sheets[self._sheet].ladder[rung].cost
+        )  # all else that is bought
+        self._searches, self._reached = 0, False  # so far; whether one came down to the bound
+        self._wanted = self._wanted_from()
+        items, turns = engine.arrays.items, engine.arrays.problem.turns
+        self._units = [u for u, item in enumerate(items) if self._wanted[u] and not item.strip]
+        self._parts = [
+            Part(items[u].w, items[u].l, 0, int(turns[u, self._sheet]), int(self._wanted[u])) for u in self._units
+        ]
 
-def _wanted_from(engine: Engine, inst: int) -> Ints:
-    """How much of each unit that must be cut comes from this length now."""
-    trial = engine.arrays.state(1)
-    engine.copy(engine.best, trial)
-    clear(engine.arrays.problem, trial, engine.arrays.scratch(), trial.inst[inst, k.ROOT])
-    ranks = engine.arrays.problem.unit[:, k.U_RANK]
-    return np.where(ranks == 0, np.maximum(trial.rem, 0), 0)
+    def _wanted_from(self) -> Ints:
+        """How much of each unit that must be cut comes from this length now."""
+        arrays = self._engine.arrays
+        trial = arrays.state(1)
+        self._engine.copy(self._engine.best, trial)
+        clear(arrays.problem, trial, arrays.scratch(), self._root)
+        return np.where(arrays.problem.unit[:, k.U_RANK] == 0, np.maximum(trial.rem, 0), 0)
 
+    def over(self) -> bool:
+        """Whether to stop."""
+        return self._reached or self._over()
 
-def _sets(
-    engine: Engine, inst: int, wanted: Ints, over: Callable[[], bool]
-) -> Iterator[tuple[list[Placement], int, Ints]]:
-    """Sets of bands: parts from the beginning of the length, where these end, and what is wanted still."""
-    arrays, state = engine.arrays, engine.best
-    (sheet, copy), root = arrays.instances[inst], state.node[state.inst[inst, k.ROOT]]
-    units = [u for u, item in enumerate(arrays.items) if wanted[u] and not item.strip]
-    if sum(int(wanted[u]) for u in units) < _LEAST_PARTS:
-        return
-    turns = arrays.problem.turns[units, sheet].tolist()
-    parts = [
-        Part(arrays.items[u].w, arrays.items[u].l, 0, turn, int(wanted[u]))
-        for u, turn in zip(units, turns, strict=True)
-    ]
-    limit = engine.meter.limit
-    draws = DRAWS if isinstance(limit, Seconds) else min(DRAWS, limit.rounds // _ROUNDS_A_DRAW)
-    for bands in tight_bands(int(root[k.X2]), int(root[k.Y2]), parts, over, draws):
-        lies, rows, left = [], 0, wanted.copy()
-        for band in bands:
-            for part, x, y, turned in band.placements:
-                w, h = (parts[part].h, parts[part].w) if turned else (parts[part].w, parts[part].h)
-                lies.append(
-                    Placement(sheet=sheet, copy=copy, unit=units[part], x=x, y=rows + y, w=w, l=h, turned=turned)
-                )
-                left[units[part]] -= 1
-            rows += band.h
-        yield lies, rows, left
+    def sets(self) -> list[BandSet]:
+        """The best sets of bands, with what a short search found for the parts that they leave."""
+        if sum(part.most for part in self._parts) < _LEAST_PARTS:
+            return []
+        wide, long = (int(side) for side in self._engine.best.node[self._root, [k.X2, k.Y2]])
+        drawn, mended = (Ration(self._engine.meter, share, 0.0) for share in (_DRAWN, _MENDED))
+        draws, mends = _DRAWS, _MENDS
+        if isinstance(limit := self._engine.meter.limit, Work):  # which bands do not spend
+            draws, mends = min(draws, limit.rounds // _ROUNDS_A_DRAW), min(mends, limit.rounds // _ROUNDS_A_MEND)
+        with drawn, mended:
+            tries = Tries(
+                draws=draws, mends=mends, drawn=lambda: self.over() or drawn.over(),
+                mended=lambda: self.over() or mended.over(),
+                rest=lambda counts, rows: self._rest(counts, rows, _SHORT),
+            )  # fmt: skip
+            return best_sets(wide, long, self._parts, tries)
 
+    def search_rests(self, sets: Sequence[BandSet]) -> bool:
+        """Search longer for what the bands leave, every other time after those of the best; whether that helped."""
+        lengths, last, better = {bands: bands.length for bands in sets}, 0, False
+        for turn in count():
+            if not sets or turn - last > _AGAIN or self.over():
+                break
+            best = sorted(sets, key=lengths.__getitem__)
+            bands = best[turn // 2 % len(best)] if turn % 2 else best[0]
+            rest = self._rest(bands.left(bands.bands), bands.rows, _PATIENCE)
+            if rest:
+                lengths[bands] = min(lengths[bands], max(lie.y + lie.l for lie in rest))
+            if rest and self.take(bands, rest):
+                better, last = True, turn
+        return better
 
-def _rest(
-    engine: Engine, inst: int, rows: int, wanted: Ints, bound: Callable[[], int], over: Callable[[], bool]
-) -> list[Placement]:
-    """What is wanted after the first `rows` of the length, by a search in what can be bought beyond them."""
-    arrays, (s, _) = engine.arrays, engine.arrays.instances[inst]
-    sheets = list(arrays.model.sheets)
-    ladder = tuple(replace(rung, rows=rung.rows - rows) for rung in sheets[s].ladder if rung.rows > rows)
-    if not ladder:
-        return []
-    others = engine.cost - sheets[s].ladder[int(engine.best.inst[inst, k.RUNG])].cost
-    sheets[s] = replace(sheets[s], ladder=ladder, rows=ladder[-1].rows)
-    closed = frozenset(range(len(sheets))) - {s}
-    model = replace(arrays.model, sheets=tuple(sheets))
-    part = engine.beside(Arrays(model, arrays.units, wanted, closed, arrays.fits))
-    try:
-        part.first()
-        last, patience = engine.meter.rounds, _PATIENCE + 30 * part.arrays.capacity
+    def _rest(self, counts: Sequence[int], rows: int, patience: int) -> list[Placement]:
+        """So many of each part, and all strips, by a search in what can be bought beyond so many rows.
 
-        def news() -> None:
-            nonlocal last
+        [] where no plan was found.
+        """
+        engine, arrays, s = self._engine, self._engine.arrays, self._sheet
+        sheets, wanted = list(arrays.model.sheets), self._wanted.copy()
+        wanted[self._units] = counts
+        ladder = tuple(replace(rung, rows=rung.rows - rows) for rung in sheets[s].ladder if rung.rows > rows)
+        if not ladder:
+            return []
+        sheets[s] = replace(sheets[s], ladder=ladder, rows=ladder[-1].rows)
+        closed = frozenset(range(len(sheets))) - {s}
+        model = replace(arrays.model, sheets=tuple(sheets))
+        part = engine.beside(Arrays(model, arrays.units, wanted, closed, arrays.fits), self._searches)
+        self._searches += 1
+        try:
+            part.first()
             last = engine.meter.rounds
 
-        def tired() -> bool:
-            return over() or engine.meter.rounds - last > patience
+            def news() -> None:
+                nonlocal last
+                last = engine.meter.rounds
 
-        def least() -> int:
-            return bound() - others
+            def bound() -> int:
+                return self._bound() - self._others
 
-        picks = Picks(part)
-        descend(part, least, tired, news=news, others=lambda *_: picks.cheaper(least(), tired))
-        if part.missing():
-            return []
-        return [replace(p, y=rows + p.y) for p in part.layout().placements if p.sheet == s]
-    finally:
-        part.close()
+            descend(part, bound, lambda: self._over() or engine.meter.rounds - last > patience, news=news)
+            if part.missing():
+                return []
+            self._reached |= part.cost <= bound()
+            return [replace(p, y=rows + p.y) for p in part.layout().placements if p.sheet == s]
+        finally:
+            part.close()
 
+    def take(self, bands: BandSet, rest: Sequence[Placement]) -> bool:
+        """Cut the length like this in the best state, if less has to be bought then."""
+        engine, arrays, problem = self._engine, self._engine.arrays, self._engine.arrays.problem
+        trial, scratch, inst = arrays.state(1), arrays.scratch(), self._inst
+        lies = [*self._lies(bands.bands), *rest]
+        rung = rung_for(problem, self._sheet, max(lie.y + lie.l for lie in lies))
+        if not 0 <= rung < engine.best.inst[inst, k.RUNG]:
+            return False
+        engine.copy(engine.best, trial)
+        clear(problem, trial, scratch, trial.inst[inst, k.ROOT])
+        lower(problem, trial, scratch, inst, rung)
+        if not lay(arrays, trial, int(trial.inst[inst, k.ROOT]), lies) or missing(problem, trial, 0):
+            return False
+        engine.copy(trial, engine.best)
+        return True
 
-def _take(engine: Engine, inst: int, lies: list[Placement]) -> bool:
-    """Let the parts of the length lie like this in the best state, if less has to be bought then."""
-    arrays, problem, sheet = engine.arrays, engine.arrays.problem, engine.arrays.instances[inst][0]
-    trial, scratch = arrays.state(1), arrays.scratch()
-    rung = rung_for(problem, sheet, max(lie.y + lie.l for lie in lies))
-    if not 0 <= rung < engine.best.inst[inst, k.RUNG]:
-        return False
-    engine.copy(engine.best, trial)
-    clear(problem, trial, scratch, trial.inst[inst, k.ROOT])
-    lower(problem, trial, scratch, inst, rung)
-    if not lay(arrays, trial, int(trial.inst[inst, k.ROOT]), lies):
-        return False
-    if missing(problem, trial, 0):
-        return False
-    engine.copy(trial, engine.best)
-    return True
+    def _lies(self, bands: Sequence[Band]) -> list[Placement]:
+        """Where the parts of bands lie, one band after the other from the beginning of the length."""
+        lies, rows = list[Placement](), 0
+        for band in bands:
+            for part, x, y, turned in band.placements:
+                w, h = self._parts[part].w, self._parts[part].h
+                w, h = (h, w) if turned else (w, h)
+                lies.append(
+                    Placement(
+                        sheet=self._sheet,
+                        copy=self._copy,
+                        unit=self._units[part],
+                        x=x,
+                        y=rows + y,
+                        w=w,
+                        l=h,
+                        turned=turned,
+                    )
+                )
+            rows += band.h
+        return lies

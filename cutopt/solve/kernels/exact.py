@@ -5,8 +5,9 @@ from __future__ import annotations
 from cutopt.solve.kernels.loader import entry, jit
 
 LOSS_SCALE = 10_000
-# what lost cloth counts, in cloth used: for the order in which blocks are taken, and for a band
-ORDER_WEIGHT, WASTE_WEIGHT = 20, 50
+# what lost cloth counts, in cloth used: for the order in which blocks are taken, and for a band where a join may lose
+# no more than `TIGHT`; where it may lose more it counts that much less
+ORDER_WEIGHT, WASTE_WEIGHT, TIGHT = 20, 50, 100
 
 
 @entry
@@ -191,7 +192,9 @@ def joined(limit, loss, size, a, b, stacked):  # type: ignore[no-untyped-def]
 def worth_as_band(limit, loss, h, area):  # type: ignore[no-untyped-def]
     """How much a block is worth as a band across the whole width, cut off from it; 0 where it loses too much."""
     waste = limit[0] * h - area
-    return area - WASTE_WEIGHT * waste if waste * LOSS_SCALE <= loss * limit[0] * h else 0
+    if waste * LOSS_SCALE > loss * limit[0] * h:
+        return 0
+    return area - WASTE_WEIGHT * waste * TIGHT // max(loss, TIGHT)
 
 
 @entry
