@@ -31,14 +31,14 @@ _WAIT = 0.05  # seconds between two questions whether to stop
 _KEPT = 4  # sets that are told
 
 Over: TypeAlias = Callable[[], bool]
-Rest: TypeAlias = Callable[[list[int], int], Sequence[Placement]]
+Rest: TypeAlias = Callable[[list[int], int], Sequence[Placement] | None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tries:
     """How many sets are drawn by chance at most, and how often each is mended; and when to go on to what is next.
 
-    `rest` searches shortly for so many of each part beyond bands so high, and gives where they lie, [] for no plan.
+    `rest` searches shortly for all that is wanted beyond bands so high, of the parts so many of each; None for no plan.
     """
 
     draws: int
@@ -67,7 +67,7 @@ def best_sets(w: int, h: int, parts: Sequence[Part], tries: Tries) -> list[BandS
     best: dict[tuple[Band, ...], BandSet] = {}
     for found in sorted(sets, key=lambda found: found.length):
         best.setdefault(found.bands, found)
-    return list(best.values())[:_KEPT]
+    return [found for found in best.values() if found.bands][:_KEPT]
 
 
 def _draw(plate: _Plate, sets: list[BandSet], tries: Tries, pool: Executor) -> None:
@@ -182,15 +182,14 @@ class BandSet:
         return 2 * self.cut >= self.plate.area
 
     @cached_property
-    def rest(self) -> Sequence[Placement]:
-        """Where the other parts lie beyond the bands; [] where none is left or no plan was found."""
-        left = self.left(self.bands)
-        return self.plate.rest(left, self.rows) if any(left) and self.holds_most else ()
+    def rest(self) -> Sequence[Placement] | None:
+        """Where all else lies beyond the bands; None where no plan was found, or the bands leave most."""
+        return self.plate.rest(self.left(self.bands), self.rows) if self.holds_most else None
 
     @cached_property
     def length(self) -> int:
-        """How far the plate is used; the whole of it where the bands leave most, which is not searched for then."""
-        if self.cut < self.plate.area and not self.rest:
+        """How far the plate is used; the whole of it where there is no plan."""
+        if self.rest is None:
             return self.plate.h
         return max((lie.y + lie.l for lie in self.rest), default=self.rows)
 

@@ -42,9 +42,8 @@ def begin_with_bands(engine: Engine, bound: Callable[[], int], over: Callable[[]
     if inst < 0:
         return False
     roll = _Roll(engine, inst, bound, over)
-    # where the bands leave most, the search by chance does best with all of it
-    sets = [bands for bands in roll.sets() if bands.holds_most]
-    better = [roll.take(bands, bands.rest) for bands in sets]
+    sets = roll.sets()
+    better = [roll.take(bands, bands.rest) for bands in sets if bands.rest is not None]
     return roll.search_rests([bands for bands in sets if bands.rest]) or any(better)
 
 
@@ -119,17 +118,14 @@ class _Roll:
                 better, last = True, turn
         return better
 
-    def _rest(self, counts: Sequence[int], rows: int, patience: int) -> list[Placement]:
-        """So many of each part, and all strips, by a search in what can be bought beyond so many rows.
-
-        [] where no plan was found.
-        """
+    def _rest(self, counts: Sequence[int], rows: int, patience: int) -> list[Placement] | None:
+        """A search for so many of each part, and all strips, in what can be bought beyond so many rows."""
         engine, arrays, s = self._engine, self._engine.arrays, self._sheet
         sheets, wanted = list(arrays.model.sheets), self._wanted.copy()
         wanted[self._units] = counts
         ladder = tuple(replace(rung, rows=rung.rows - rows) for rung in sheets[s].ladder if rung.rows > rows)
-        if not ladder:
-            return []
+        if not ladder or not wanted.any():
+            return None if wanted.any() else []
         sheets[s] = replace(sheets[s], ladder=ladder, rows=ladder[-1].rows)
         closed = frozenset(range(len(sheets))) - {s}
         model = replace(arrays.model, sheets=tuple(sheets))
@@ -148,7 +144,7 @@ class _Roll:
 
             descend(part, bound, lambda: self._over() or engine.meter.rounds - last > patience, news=news)
             if part.missing():
-                return []
+                return None
             self._reached |= part.cost <= bound()
             return [replace(p, y=rows + p.y) for p in part.layout().placements if p.sheet == s]
         finally:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
 
 from cutopt.bench.instances import Instance, load
 from cutopt.geometry import rectangle
-from cutopt.solve.bands import Band, tight_bands
+from cutopt.solve.arrays import Placement
+from cutopt.solve.bands import Band
+from cutopt.solve.bandsets import BandSet, Tries, best_sets
 from cutopt.solve.parts import Rect
 from cutopt.solve.plates import TURNED, UNTURNED, Part
 from cutopt.solve.sequence import cut_tree
@@ -23,6 +26,26 @@ WITHOUT_WASTE = ("J1", "C1-P1", "C2-P3", "C3-P3", "splitA_n40", "splitA_n80", "s
 
 def never() -> bool:
     return False
+
+
+def always() -> bool:
+    return True
+
+
+def found(
+    w: int, h: int, parts: list[Part], over: Callable[[], bool] = never, draws: int = 2, mends: int = 4
+) -> list[BandSet]:
+    """The best sets, where what the bands leave is stacked part by part."""
+
+    def stacked(left: list[int], rows: int) -> list[Placement]:
+        lies = []
+        for k, many in enumerate(left):
+            for _ in range(many):
+                lies.append(Placement(sheet=0, copy=0, unit=k, x=0, y=rows, w=parts[k].w, l=parts[k].h, turned=False))
+                rows += parts[k].h
+        return lies
+
+    return best_sets(w, h, parts, Tries(draws=draws, mends=mends, drawn=over, mended=over, rest=stacked))
 
 
 def split(w: int, h: int, parts: int, seed: int) -> list[Part]:
@@ -40,7 +63,7 @@ def split(w: int, h: int, parts: int, seed: int) -> list[Part]:
     return [Part(a, b, 0, UNTURNED, many) for (a, b), many in sorted(Counter(pieces).items())]
 
 
-def place(bands: list[Band], parts: list[Part]) -> list[Rect]:
+def place(bands: Sequence[Band], parts: list[Part]) -> list[Rect]:
     """The parts of bands that lie one on the other."""
     rects, y0 = [], 0
     for band in bands:
@@ -58,9 +81,10 @@ def test_parts_of_bands_are_apart_and_no_more_than_wanted(seed: int) -> None:
     parts = split(width, 90, 14, seed) + split(width + 1, 35, 6, seed + 100)  # the others never fill the width
     if seed % 2:
         parts = [Part(p.w, p.h, 0, UNTURNED | TURNED, p.most) for p in parts]
-    sets = tight_bands(width, 300, parts, never)
+    sets = found(width, 2_000, parts)
     assert sets  # those of the first rectangle fill the width
-    for bands in sets:
+    assert [bands.length for bands in sets] == sorted(bands.length for bands in sets)
+    for bands in (each.bands for each in sets):
         rects = place(bands, parts)
         assert all(r.x1 >= 0 and r.x2 <= width for r in rects)
         for n, r in enumerate(rects):
@@ -70,20 +94,36 @@ def test_parts_of_bands_are_apart_and_no_more_than_wanted(seed: int) -> None:
         for band in bands:  # a band is cut off by one straight cut, and loses no more than it may
             area = sum(parts[k].w * parts[k].h for k, *_ in band.placements)
             assert 100 * (width * band.h - area) <= 3 * width * band.h
-        cut_tree(rectangle(width, 300), rects, 3.0)  # says so where no line from edge to edge is clear of all parts
+        cut_tree(rectangle(width, 2_000), rects, 3.0)  # says so where no line from edge to edge is clear of all parts
 
 
 @pytest.mark.parametrize("instance", [i for i in load(DATA, "strips") if i.name in WITHOUT_WASTE], ids=lambda i: i.name)
 def test_rolls_without_waste_are_met(instance: Instance) -> None:
     parts = [Part(i.w, i.h, 0, UNTURNED, i.most or 0) for i in instance.items]
-    bands = tight_bands(instance.stock[0].w, instance.known["value"], parts, never)[0]
+    bands = found(instance.stock[0].w, instance.known["value"], parts)[0].bands
     assert sum(band.h for band in bands) == instance.known["value"]
     assert sum(len(band.placements) for band in bands) == sum(part.most for part in parts)
 
 
+@pytest.mark.parametrize("seed", range(4))
+def test_mending_makes_no_set_longer_and_repeats(seed: int) -> None:
+    parts = split(90, 120, 30, seed) + split(61, 60, 8, seed + 100)
+    least = sum(part.w * part.h * part.most for part in parts) / 90
+    drawn, mended, again = (found(90, 2_000, parts, mends=mends) for mends in (0, 30, 30))
+    assert least <= mended[0].length <= drawn[0].length
+    assert [each.bands for each in mended] == [each.bands for each in again]
+
+
+def test_what_the_bands_leave_comes_after_them() -> None:
+    parts = [Part(60, 30, 0, UNTURNED, 1), Part(30, 30, 0, UNTURNED, 1), Part(40, 20, 0, UNTURNED, 1)]
+    (best, *_) = found(90, 500, parts)
+    assert (best.rows, best.length) == (30, 50)
+    assert [(lie.unit, lie.y) for lie in best.rest or ()] == [(2, 30)]
+
+
 def test_nothing_is_found_where_nothing_fills_the_width() -> None:
-    assert tight_bands(100, 100, [Part(40, 30, 0, UNTURNED, 20)], never) == []
+    assert found(100, 100, [Part(40, 30, 0, UNTURNED, 20)]) == []
 
 
 def test_it_stops_when_it_is_told_to() -> None:
-    assert tight_bands(100, 100, [Part(50, 30, 0, UNTURNED, 20)], lambda: True) == []
+    assert found(100, 100, [Part(50, 30, 0, UNTURNED, 20)], always) == []
