@@ -25,7 +25,7 @@ from cutopt.solve.stop import Ration, Work
 if TYPE_CHECKING:
     from cutopt.solve.engine import Engine
 
-_DRAWN, _MENDED = 0.15, 0.75  # of the limit: until sets of bands are drawn by chance, and until they are mended
+_DRAWN, _MENDED = 0.15, 0.65  # of the limit: until sets of bands are drawn by chance, and until they are mended
 _DRAWS, _MENDS = 16, 1_000  # sets drawn by chance, and times that sets are mended, at most
 _ROUNDS_A_DRAW, _ROUNDS_A_MEND = 5_000, 500  # of a limit by work
 _SHORT, _PATIENCE = 2_000, 12_000  # rounds without news after which a search for what the bands leave ends
