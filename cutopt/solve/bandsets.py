@@ -39,6 +39,7 @@ class Tries:
     """How many sets are drawn by chance at most, and how often each is mended; and when to go on to what is next.
 
     `rest` searches shortly for all that is wanted beyond bands so high, of the parts so many of each; None for no plan.
+    `pays` says whether bands are worth the time, where the best set uses the plate so far.
     """
 
     draws: int
@@ -46,6 +47,7 @@ class Tries:
     drawn: Over
     mended: Over
     rest: Rest
+    pays: Callable[[int], bool]
 
 
 def best_sets(w: int, h: int, parts: Sequence[Part], tries: Tries) -> list[BandSet]:
@@ -63,7 +65,8 @@ def best_sets(w: int, h: int, parts: Sequence[Part], tries: Tries) -> list[BandS
     if any(found.holds_most for found in sets):
         with ThreadPoolExecutor(_BESIDE, thread_name_prefix="cutopt-bands") as pool:
             _draw(plate, sets, tries, pool)
-            _mend(sets, tries, pool)
+            if tries.pays(min(found.length for found in sets)):
+                _mend(sets, tries, pool)
     best: dict[tuple[Band, ...], BandSet] = {}
     for found in sorted(sets, key=lambda found: found.length):
         best.setdefault(found.bands, found)
@@ -85,7 +88,7 @@ def _drawn(plate: _Plate, seed: int, over: Over) -> BandSet:
 
 def _mend(sets: list[BandSet], tries: Tries, pool: Executor) -> None:
     """Mend the best set until that is in vain, then the next best, and add what becomes of them."""
-    waiting = sorted((found for found in sets if found.holds_most), key=lambda found: found.length, reverse=True)
+    waiting = sorted((found for found in sets if found.holds_most), key=lambda found: found.length)[_KEPT - 1 :: -1]
     now, last = waiting.pop(), 0
     for turn in range(tries.mends):
         if turn - last > _IN_VAIN and waiting:

@@ -44,7 +44,7 @@ def begin_with_bands(engine: Engine, bound: Callable[[], int], over: Callable[[]
     roll = _Roll(engine, inst, bound, over)
     sets = roll.sets()
     better = [roll.take(bands, bands.rest) for bands in sets if bands.rest is not None]
-    return roll.search_rests([bands for bands in sets if bands.rest]) or any(better)
+    return (roll.pays and roll.search_rests([bands for bands in sets if bands.rest])) or any(better)
 
 
 def _length(engine: Engine) -> int:
@@ -67,6 +67,7 @@ class _Roll:
             engine.cost - engine.arrays.model.sheets[self._sheet].ladder[rung].cost
         )  # all else that is bought
         self._searches, self._reached = 0, False  # so far; whether one came down to the bound
+        self.pays = False  # whether bands are worth the time
         self._wanted = self._wanted_from()
         items, turns = engine.arrays.items, engine.arrays.problem.turns
         self._units = [u for u, item in enumerate(items) if self._wanted[u] and not item.strip]
@@ -99,9 +100,22 @@ class _Roll:
             tries = Tries(
                 draws=draws, mends=mends, drawn=lambda: self.over() or drawn.over(),
                 mended=lambda: self.over() or mended.over(),
-                rest=lambda counts, rows: self._rest(counts, rows, _SHORT),
+                rest=lambda counts, rows: self._rest(counts, rows, _SHORT), pays=self._pays,
             )  # fmt: skip
             return best_sets(wide, long, self._parts, tries)
+
+    def _pays(self, length: int) -> bool:
+        """Whether so much of the length is less to buy than what a short search finds without any bands."""
+        lies = self._rest([part.most for part in self._parts], 0, _SHORT)
+        self.pays = not self.over() and (
+            lies is None or self._rung(length) < self._rung(max(lie.y + lie.l for lie in lies))
+        )
+        return self.pays
+
+    def _rung(self, length: int) -> int:
+        """The least that is sold and so long, as a number; a large one where that is nothing."""
+        rung = rung_for(self._engine.arrays.problem, self._sheet, length)
+        return int(rung) if rung >= 0 else len(self._engine.arrays.model.sheets[self._sheet].ladder)
 
     def search_rests(self, sets: Sequence[BandSet]) -> bool:
         """Search longer for what the bands leave, every other time after those of the best; whether that helped."""

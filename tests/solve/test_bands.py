@@ -45,7 +45,9 @@ def found(
                 rows += parts[k].h
         return lies
 
-    return best_sets(w, h, parts, Tries(draws=draws, mends=mends, drawn=over, mended=over, rest=stacked))
+    return best_sets(
+        w, h, parts, Tries(draws=draws, mends=mends, drawn=over, mended=over, rest=stacked, pays=lambda _: True)
+    )
 
 
 def split(w: int, h: int, parts: int, seed: int) -> list[Part]:
