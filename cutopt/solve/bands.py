@@ -19,7 +19,6 @@ from cutopt.solve.kernels import exact as plain
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates import Part, Placement
 
-_LOSSES = (0, 100, 200, 300)
 _DRAWN_SHARE = 0.8  # of the smaller parts, in each band by chance
 _STEPS = 256
 _SLOTS = 1 << 16
@@ -53,21 +52,21 @@ def bands_of(
 
     With `rng` each is made of the larger half of these parts and most of the others, by chance.
     """
-    left = list(left)
+    wanted = list(left)
     for loss, blocks in search.steps:
         vain = 0
-        while any(left) and not stop() and vain < search.vain:
-            kept = [k for k, many in enumerate(left) if many]
+        while any(wanted) and not stop() and vain < search.vain:
+            kept = [k for k, many in enumerate(wanted) if many]
             if rng is not None:
                 middle = median(parts[k].w * parts[k].h for k in kept)
                 kept = [k for k in kept if parts[k].w * parts[k].h >= middle or rng.random() < _DRAWN_SHARE]
-            found = _Joins(w, h, [replace(parts[k], most=left[k]) for k in kept], loss, blocks).band(stop)
+            found = _Joins(w, h, [replace(parts[k], most=wanted[k]) for k in kept], loss, blocks).band(stop)
             if found is None:
                 vain += 1
                 continue
             placements = tuple((kept[k], x, y, turned) for k, x, y, turned in found.placements)
             for k, *_ in placements:
-                left[k] -= 1
+                wanted[k] -= 1
             yield replace(found, placements=placements)
 
 

@@ -14,93 +14,122 @@ from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor, wait
 from dataclasses import dataclass
 from functools import cached_property, partial
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 from cutopt.solve.arrays import Placement
 from cutopt.solve.bands import Band, Search, bands_of
 from cutopt.solve.plates import Part
 
 _ORDERLY = tuple(Search(steps=tuple((loss, n) for loss in (0, 100, 150, 200, 300))) for n in (5_000, 20_000, 50_000))
-_DRAWN = Search(steps=((0, 50_000), (100, 50_000), (200, 10_000), (300, 10_000)), vain=2)
-_MENDED = Search(steps=tuple((loss, 10_000) for loss in (0, 100, 200, 300)))
-_REST_LOSS = 0.06  # of what the bands leave: as a rule it is more
+_BY_CHANCE = Search(steps=((0, 50_000), (100, 50_000), (200, 10_000), (300, 10_000)), vain=2)
+_MENDING = Search(steps=tuple((loss, 10_000) for loss in (0, 100, 200, 300)))
+_LEAST_LOSS = (
+    0.06  # of what the bands leave: as a rule it is more, and a set that needs less than that is not looked at
+)
 _BESIDE = 2  # sets that are worked on at a time, as the kernels run beside each other
-_MENDED_SHARE = 0.3, 0.6  # of all parts, at most: those of the bands given up and those left, by chance
-_IN_VAIN = 100  # times that each set is mended in vain before it is left
+_GIVEN_UP = 0.3, 0.6  # of all that is wanted, at most: bands that are given up and what none holds, by chance
+_IN_VAIN = 100  # turns in vain before a set is left
 _WAIT = 0.05  # seconds between two questions whether to stop
-_KEPT = 4  # sets that are told
+_KEPT = 4  # sets that are told, and of which the others are mended after the best
 
 Over: TypeAlias = Callable[[], bool]
-Rest: TypeAlias = Callable[[list[int], int], Sequence[Placement] | None]
+
+
+class Length(Protocol):
+    """The length of which the plate is a part, as :func:`best_sets` asks for it."""
+
+    more: int  # area of what is wanted besides the parts
+
+    def rest(self, counts: list[int], rows: int) -> Sequence[Placement] | None:
+        """Search shortly for all that is wanted beyond bands so high, so many of each part; None for no plan."""
+
+    def take(self, bands: Sequence[Band], rest: Sequence[Placement]) -> bool:
+        """Cut it like this if that is cheaper; whether it is."""
+
+    def goal(self) -> int:
+        """The rows that a plan must keep to so that less has to be bought."""
+
+    def pays(self, rows: int) -> bool:
+        """Whether bands are worth more time, where the best of them need so many rows with what they leave."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tries:
-    """How many sets are drawn by chance at most, and how often each is mended; and when to go on to what is next.
-
-    `rest` searches shortly for all that is wanted beyond bands so high, of the parts so many of each; None for no plan.
-    `pays` says whether bands are worth the time, where the best set uses the plate so far.
-    """
+    """How many sets are drawn by chance and how many turns of mending there are at most, and when each has to end."""
 
     draws: int
     mends: int
     drawn: Over
     mended: Over
-    rest: Rest
-    pays: Callable[[int], bool]
 
 
-def best_sets(w: int, h: int, parts: Sequence[Part], tries: Tries) -> list[BandSet]:
+def best_sets(w: int, h: int, parts: Sequence[Part], length: Length, tries: Tries) -> list[BandSet]:
     """Sets of bands of a plate w x h, with at most `part.most` copies of each: the best few found, the best first.
 
     Ends when nothing is left over, or with the tries. Sets are drawn by chance and mended only where the first ones
-    hold most of all parts.
+    hold most of all that is wanted. Each that is cheaper is taken at once.
     """
-    plate = _Plate(w, h, tuple(parts), tries.rest)
-    sets: list[BandSet] = []
+    found = _Found(_Plate(w, h, tuple(parts), length))
     for search in _ORDERLY:
-        sets.append(plate.bands(plate.everything, search, tries.drawn))
-        if tries.drawn() or not sets[-1].lost:
+        found.add(found.plate.bands(found.plate.everything, search, tries.drawn))
+        if tries.drawn() or not found.best[0].lost:
             break
-    if any(found.holds_most for found in sets):
+    if any(bands.holds_most for bands in found.best):
         with ThreadPoolExecutor(_BESIDE, thread_name_prefix="cutopt-bands") as pool:
-            _draw(plate, sets, tries, pool)
-            if tries.pays(min(found.length for found in sets)):
-                _mend(sets, tries, pool)
-    best: dict[tuple[Band, ...], BandSet] = {}
-    for found in sorted(sets, key=lambda found: found.length):
-        best.setdefault(found.bands, found)
-    return [found for found in best.values() if found.bands][:_KEPT]
+            _draw(found, tries, pool)
+            if length.pays(found.best[0].length):
+                _mend(found, tries, pool)
+    return [bands for bands in found.best if bands.bands]
 
 
-def _draw(plate: _Plate, sets: list[BandSet], tries: Tries, pool: Executor) -> None:
+class _Found:
+    """The best sets so far, and which have been looked at."""
+
+    def __init__(self, plate: _Plate) -> None:
+        self.plate = plate
+        self.best: list[BandSet] = []
+        self._known: set[tuple[int, ...]] = set()
+
+    def add(self, bands: BandSet) -> bool:
+        """Search shortly for what a set leaves, unless another one leaves the same; whether it was looked at."""
+        key = (bands.rows, *bands.left(bands.bands))
+        if key in self._known:
+            return False
+        self._known.add(key)
+        if bands.rest is not None:
+            self.plate.length.take(bands.bands, bands.rest)
+        self.best = sorted([*self.best, bands], key=lambda each: each.length)[:_KEPT]
+        return True
+
+
+def _draw(found: _Found, tries: Tries, pool: Executor) -> None:
     """Add sets by chance."""
-
     for first in range(0, tries.draws, _BESIDE):
-        if tries.drawn() or not all(found.lost for found in sets):
+        if tries.drawn() or not found.best[0].lost:
             break
-        sets += _beside(pool, partial(_drawn, plate), range(first, first + _BESIDE), tries.drawn)
+        for bands in _beside(pool, partial(_drawn, found.plate), range(first, first + _BESIDE), tries.drawn):
+            found.add(bands)
 
 
 def _drawn(plate: _Plate, seed: int, over: Over) -> BandSet:
-    return plate.bands(plate.everything, _DRAWN, over, random.Random(seed))
+    return plate.bands(plate.everything, _BY_CHANCE, over, random.Random(seed))
 
 
-def _mend(sets: list[BandSet], tries: Tries, pool: Executor) -> None:
-    """Mend the best set until that is in vain, then the next best, and add what becomes of them."""
-    waiting = sorted((found for found in sets if found.holds_most), key=lambda found: found.length)[_KEPT - 1 :: -1]
-    now, last = waiting.pop(), 0
+def _mend(found: _Found, tries: Tries, pool: Executor) -> None:
+    """Mend the best set until that is in vain, then the next best."""
+    now, *waiting = (bands for bands in found.best if bands.holds_most)
+    vain = 0
     for turn in range(tries.mends):
-        if turn - last > _IN_VAIN and waiting:
-            now, last = waiting.pop(), turn
-        if tries.mended() or turn - last > _IN_VAIN or not now.lost:
+        if vain >= _IN_VAIN and waiting:
+            now, vain = waiting.pop(0), 0
+        if tries.mended() or vain >= _IN_VAIN or not now.lost:
             break
+        vain += 1
         seeds = range(turn * _BESIDE, (turn + 1) * _BESIDE)
-        for other in _beside(pool, partial(_mended, now), seeds, tries.mended):
-            if other.hoped <= now.length and other.length <= now.length:
-                last = turn if other.length < now.length else last
-                now = other
-                sets.append(now)
+        for bands in _beside(pool, partial(_mended, now), seeds, tries.mended):
+            if bands.hoped <= found.plate.length.goal() and found.add(bands) and bands.length <= now.length:
+                vain = 0 if bands.length < now.length else vain
+                now = bands
 
 
 def _mended(bands: BandSet, seed: int, over: Over) -> BandSet:
@@ -127,7 +156,7 @@ class _Plate:
     w: int
     h: int
     parts: tuple[Part, ...]
-    rest: Rest
+    length: Length
 
     @property
     def everything(self) -> list[int]:
@@ -136,8 +165,8 @@ class _Plate:
 
     @property
     def area(self) -> int:
-        """Of all parts."""
-        return sum(part.w * part.h * part.most for part in self.parts)
+        """Of all that is wanted."""
+        return sum(part.w * part.h * part.most for part in self.parts) + self.length.more
 
     def area_of(self, bands: Iterable[Band]) -> int:
         """Of the parts in some bands."""
@@ -177,17 +206,17 @@ class BandSet:
     @property
     def hoped(self) -> float:
         """How far the plate is used if what the bands leave loses little."""
-        return self.rows + (self.plate.area - self.cut) / self.plate.w / (1 - _REST_LOSS)
+        return self.rows + (self.plate.area - self.cut) / self.plate.w / (1 - _LEAST_LOSS)
 
     @property
     def holds_most(self) -> bool:
-        """Whether the bands hold at least half of all parts."""
+        """Whether the bands hold at least half of all that is wanted."""
         return 2 * self.cut >= self.plate.area
 
     @cached_property
     def rest(self) -> Sequence[Placement] | None:
         """Where all else lies beyond the bands; None where no plan was found, or the bands leave most."""
-        return self.plate.rest(self.left(self.bands), self.rows) if self.holds_most else None
+        return self.plate.length.rest(self.left(self.bands), self.rows) if self.holds_most else None
 
     @cached_property
     def length(self) -> int:
@@ -207,7 +236,7 @@ class BandSet:
     def mended(self, rng: random.Random, over: Over) -> BandSet:
         """Some bands given up, by chance, and new ones made of their parts and those that no band holds."""
         bands = rng.sample(self.bands, len(self.bands))
-        free, most = self.plate.area - self.cut, self.plate.area * rng.uniform(*_MENDED_SHARE)
+        free, most = self.plate.area - self.cut, self.plate.area * rng.uniform(*_GIVEN_UP)
         kept: list[Band] = []
         for n, band in enumerate(bands):
             area = self.plate.area_of([band])
@@ -215,4 +244,4 @@ class BandSet:
                 kept.append(band)
                 continue
             free += area
-        return self.plate.set_of([*kept, *self.plate.bands(self.left(kept), _MENDED, over, rng).bands])
+        return self.plate.set_of([*kept, *self.plate.bands(self.left(kept), _MENDING, over, rng).bands])

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from itertools import count
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,31 +19,30 @@ from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.tree import clear
 from cutopt.solve.plates import Part
 from cutopt.solve.refill import holds_most, lay
-from cutopt.solve.stop import Ration, Work
+from cutopt.solve.stop import Work
 
 if TYPE_CHECKING:
     from cutopt.solve.engine import Engine
 
-_DRAWN, _MENDED = 0.15, 0.65  # of the limit: until sets of bands are drawn by chance, and until they are mended
-_DRAWS, _MENDS = 16, 1_000  # sets drawn by chance, and times that sets are mended, at most
+# of what the bands may spend: until sets of them are drawn by chance, and until they are mended
+_DRAWN, _MENDED = 0.2, 0.75
+_DRAWS, _MENDS = 16, 1_000  # sets drawn by chance and turns of mending, at most
 _ROUNDS_A_DRAW, _ROUNDS_A_MEND = 5_000, 500  # of a limit by work
 _SHORT, _PATIENCE = 2_000, 12_000  # rounds without news after which a search for what the bands leave ends
 _AGAIN = 20  # such searches in vain, one after the other
 _LEAST_PARTS = 12  # with fewer the exact search or the search by chance is at the end sooner
 
 
-def begin_with_bands(engine: Engine, bound: Callable[[], int], over: Callable[[], bool]) -> bool:
+def begin_with_bands(engine: Engine, share: float, bound: Callable[[], int], over: Callable[[], bool]) -> bool:
     """Cut the one length that gives most of all parts anew, its bands first; whether that is cheaper.
 
-    `over` limits the search for bands and then the searches in what several sets of them leave.
+    Ends when this share of the limit is spent. `over` says whether to stop at once.
     """
-    inst = _length(engine)
-    if inst < 0:
-        return False
-    roll = _Roll(engine, inst, bound, over)
-    sets = roll.sets()
-    better = [roll.take(bands, bands.rest) for bands in sets if bands.rest is not None]
-    return (roll.pays and roll.search_rests([bands for bands in sets if bands.rest])) or any(better)
+    inst, before = _length(engine), engine.cost
+    if inst >= 0:
+        roll = _Roll(engine, inst, bound, over)
+        roll.search_rests(roll.sets(share), share)
+    return engine.cost < before
 
 
 def _length(engine: Engine) -> int:
@@ -62,18 +60,24 @@ class _Roll:
     def __init__(self, engine: Engine, inst: int, bound: Callable[[], int], over: Callable[[], bool]) -> None:
         self._engine, self._inst, self._bound, self._over = engine, inst, bound, over
         self._sheet, self._copy = engine.arrays.instances[inst]
-        self._root, rung = (int(engine.best.inst[inst, column]) for column in (k.ROOT, k.RUNG))
-        self._others = (
-            engine.cost - engine.arrays.model.sheets[self._sheet].ladder[rung].cost
-        )  # all else that is bought
-        self._searches, self._reached = 0, False  # so far; whether one came down to the bound
-        self.pays = False  # whether bands are worth the time
+        self._root = int(engine.best.inst[inst, k.ROOT])
+        self._ladder = engine.arrays.model.sheets[self._sheet].ladder
+        self._others = engine.cost - self._ladder[self._rung].cost  # for all else that is bought
+        self._searches = 0  # so far
+        self._pays = False
         self._wanted = self._wanted_from()
         items, turns = engine.arrays.items, engine.arrays.problem.turns
         self._units = [u for u, item in enumerate(items) if self._wanted[u] and not item.strip]
         self._parts = [
             Part(items[u].w, items[u].l, 0, int(turns[u, self._sheet]), int(self._wanted[u])) for u in self._units
         ]
+        in_parts = sum(part.w * part.h * part.most for part in self._parts)
+        self.more = int(self._wanted @ engine.arrays.areas) - in_parts
+
+    @property
+    def _rung(self) -> int:
+        """How much of the length is bought in the best state."""
+        return int(self._engine.best.inst[self._inst, k.RUNG])
 
     def _wanted_from(self) -> Ints:
         """How much of each unit that must be cut comes from this length now."""
@@ -85,59 +89,62 @@ class _Roll:
 
     def over(self) -> bool:
         """Whether to stop."""
-        return self._reached or self._over()
+        return self._over() or self._engine.cost <= self._bound()
 
-    def sets(self) -> list[BandSet]:
-        """The best sets of bands, with what a short search found for the parts that they leave."""
+    def sets(self, share: float) -> list[BandSet]:
+        """The best sets of bands, each with what a short search found for the parts that they leave."""
         if sum(part.most for part in self._parts) < _LEAST_PARTS:
             return []
         wide, long = (int(side) for side in self._engine.best.node[self._root, [k.X2, k.Y2]])
-        drawn, mended = (Ration(self._engine.meter, share, 0.0) for share in (_DRAWN, _MENDED))
+        meter, begun = self._engine.meter, self._engine.meter.share
+        drawn, mended = (begun + part * (share - begun) for part in (_DRAWN, _MENDED))
         draws, mends = _DRAWS, _MENDS
-        if isinstance(limit := self._engine.meter.limit, Work):  # which bands do not spend
+        if isinstance(limit := meter.limit, Work):  # which bands do not spend
             draws, mends = min(draws, limit.rounds // _ROUNDS_A_DRAW), min(mends, limit.rounds // _ROUNDS_A_MEND)
-        with drawn, mended:
-            tries = Tries(
-                draws=draws, mends=mends, drawn=lambda: self.over() or drawn.over(),
-                mended=lambda: self.over() or mended.over(),
-                rest=lambda counts, rows: self._rest(counts, rows, _SHORT), pays=self._pays,
-            )  # fmt: skip
-            return best_sets(wide, long, self._parts, tries)
+        tries = Tries(
+            draws=draws, mends=mends, drawn=lambda: self.over() or meter.over(drawn),
+            mended=lambda: self.over() or meter.over(mended),
+        )  # fmt: skip
+        return best_sets(wide, long, self._parts, self, tries)
 
-    def _pays(self, length: int) -> bool:
-        """Whether so much of the length is less to buy than what a short search finds without any bands."""
-        lies = self._rest([part.most for part in self._parts], 0, _SHORT)
-        self.pays = not self.over() and (
-            lies is None or self._rung(length) < self._rung(max(lie.y + lie.l for lie in lies))
+    def pays(self, rows: int) -> bool:
+        """Whether so many rows are less to buy than what a short search finds without any bands."""
+        lies = self.rest([part.most for part in self._parts], 0)
+        if lies is not None:
+            self.take((), lies)
+        problem = self._engine.arrays.problem
+        self._pays = not self.over() and (
+            lies is None or rung_for(problem, self._sheet, rows) < rung_for(problem, self._sheet, _end(lies))
         )
-        return self.pays
+        return self._pays
 
-    def _rung(self, length: int) -> int:
-        """The least that is sold and so long, as a number; a large one where that is nothing."""
-        rung = rung_for(self._engine.arrays.problem, self._sheet, length)
-        return int(rung) if rung >= 0 else len(self._engine.arrays.model.sheets[self._sheet].ladder)
+    def goal(self) -> int:
+        """The rows that a plan must keep to so that less has to be bought."""
+        return self._ladder[self._rung - 1].rows if self._rung > 0 else 0
 
-    def search_rests(self, sets: Sequence[BandSet]) -> bool:
-        """Search longer for what the bands leave, every other time after those of the best; whether that helped."""
-        lengths, last, better = {bands: bands.length for bands in sets}, 0, False
-        for turn in count():
-            if not sets or turn - last > _AGAIN or self.over():
-                break
-            best = sorted(sets, key=lengths.__getitem__)
+    def search_rests(self, sets: Sequence[BandSet], share: float) -> None:
+        """Search longer for what the bands leave, every other time after those of the best."""
+        lengths = {bands: bands.length for bands in sets if bands.rest and self._pays}
+        turn = vain = 0
+        while lengths and vain < _AGAIN and not self.over() and not self._engine.meter.over(share):
+            best = sorted(lengths, key=lengths.__getitem__)
             bands = best[turn // 2 % len(best)] if turn % 2 else best[0]
-            rest = self._rest(bands.left(bands.bands), bands.rows, _PATIENCE)
-            if rest:
-                lengths[bands] = min(lengths[bands], max(lie.y + lie.l for lie in rest))
-            if rest and self.take(bands, rest):
-                better, last = True, turn
-        return better
+            rest = self._searched(bands.left(bands.bands), bands.rows, _PATIENCE)
+            turn, vain = turn + 1, vain + 1
+            if rest is not None:
+                lengths[bands] = min(lengths[bands], _end(rest))
+                vain = 0 if self.take(bands.bands, rest) else vain
 
-    def _rest(self, counts: Sequence[int], rows: int, patience: int) -> list[Placement] | None:
+    def rest(self, counts: Sequence[int], rows: int) -> list[Placement] | None:
+        """Search shortly for all that is wanted beyond so many rows, so many of each part; None for no plan."""
+        return None if self.over() else self._searched(counts, rows, _SHORT)
+
+    def _searched(self, counts: Sequence[int], rows: int, patience: int) -> list[Placement] | None:
         """A search for so many of each part, and all strips, in what can be bought beyond so many rows."""
         engine, arrays, s = self._engine, self._engine.arrays, self._sheet
         sheets, wanted = list(arrays.model.sheets), self._wanted.copy()
         wanted[self._units] = counts
-        ladder = tuple(replace(rung, rows=rung.rows - rows) for rung in sheets[s].ladder if rung.rows > rows)
+        ladder = tuple(replace(rung, rows=rung.rows - rows) for rung in self._ladder if rung.rows > rows)
         if not ladder or not wanted.any():
             return None if wanted.any() else []
         sheets[s] = replace(sheets[s], ladder=ladder, rows=ladder[-1].rows)
@@ -156,21 +163,20 @@ class _Roll:
             def bound() -> int:
                 return self._bound() - self._others
 
-            descend(part, bound, lambda: self._over() or engine.meter.rounds - last > patience, news=news)
+            descend(part, bound, lambda: self.over() or engine.meter.rounds - last > patience, news=news)
             if part.missing():
                 return None
-            self._reached |= part.cost <= bound()
             return [replace(p, y=rows + p.y) for p in part.layout().placements if p.sheet == s]
         finally:
             part.close()
 
-    def take(self, bands: BandSet, rest: Sequence[Placement]) -> bool:
-        """Cut the length like this in the best state, if less has to be bought then."""
+    def take(self, bands: Sequence[Band], rest: Sequence[Placement]) -> bool:
+        """Cut the length like this in the best state if less has to be bought then; whether that is so."""
         engine, arrays, problem = self._engine, self._engine.arrays, self._engine.arrays.problem
         trial, scratch, inst = arrays.state(1), arrays.scratch(), self._inst
-        lies = [*self._lies(bands.bands), *rest]
-        rung = rung_for(problem, self._sheet, max(lie.y + lie.l for lie in lies))
-        if not 0 <= rung < engine.best.inst[inst, k.RUNG]:
+        lies = [*self._lies(bands), *rest]
+        rung = rung_for(problem, self._sheet, _end(lies))
+        if not 0 <= rung < self._rung:
             return False
         engine.copy(engine.best, trial)
         clear(problem, trial, scratch, trial.inst[inst, k.ROOT])
@@ -201,3 +207,8 @@ class _Roll:
                 )
             rows += band.h
         return lies
+
+
+def _end(lies: Sequence[Placement]) -> int:
+    """How far some parts go."""
+    return max(lie.y + lie.l for lie in lies)

@@ -30,7 +30,7 @@ from cutopt.solve.together import choose
 # polish of the offers, of which each has its share of what is left by then
 _HOPELESS, _MONEY, _POLISHED = 0.2, 0.65, 0.93
 _CHOICES = 0.25  # of the limit: from which fabric to cut rows that stay together
-_BANDS = 0.97  # of that for money: when a length begun with bands that lose nothing has to be planned
+_BANDS = 0.75  # of that for money: a length begun with bands that lose little
 _KEPT, _KEPT_ROUNDS = 0.1, 2_000  # share of the limit and rounds without news, to leave whole what should be kept so
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
@@ -211,9 +211,8 @@ class Run:
             return
         if self._bands and engine.kernel is not engine.plain and engine.cost > self.bound:
             self._bands = False  # once is enough: it does the same again
-            if begin_with_bands(
-                engine, lambda: self.bound, self._until(_BANDS * self.money_share, lambda: False, "buying less")
-            ):
+            over = self._until(self.money_share, lambda: False, "buying less")
+            if begin_with_bands(engine, _BANDS * self.money_share, lambda: self.bound, over):
                 self._note("")
         if engine.cost > self.bound and refill_within(engine, self.bound):
             self._note("")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Callable, Sequence
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -32,22 +33,43 @@ def always() -> bool:
     return True
 
 
+class Stacked:
+    """A length on which what the bands leave is stacked part by part."""
+
+    more = 0
+
+    def __init__(self, parts: list[Part]) -> None:
+        self.parts, self.best = parts, 1 << 30
+
+    def rest(self, counts: list[int], rows: int) -> list[Placement]:
+        lies = []
+        for k, many in enumerate(counts):
+            w, h = self.parts[k].w, self.parts[k].h
+            for _ in range(many):
+                lies.append(Placement(sheet=0, copy=0, unit=k, x=0, y=rows, w=w, l=h, turned=False))
+                rows += h
+        return lies
+
+    def take(self, bands: Sequence[Band], rest: Sequence[Placement]) -> bool:
+        long = max((lie.y + lie.l for lie in rest), default=sum(band.h for band in bands))
+        better, self.best = long < self.best, min(long, self.best)
+        return better
+
+    def goal(self) -> int:
+        return self.best - 1
+
+    def pays(self, rows: int) -> bool:
+        return rows > 0
+
+
 def found(
     w: int, h: int, parts: list[Part], over: Callable[[], bool] = never, draws: int = 2, mends: int = 4
 ) -> list[BandSet]:
-    """The best sets, where what the bands leave is stacked part by part."""
-
-    def stacked(left: list[int], rows: int) -> list[Placement]:
-        lies = []
-        for k, many in enumerate(left):
-            for _ in range(many):
-                lies.append(Placement(sheet=0, copy=0, unit=k, x=0, y=rows, w=parts[k].w, l=parts[k].h, turned=False))
-                rows += parts[k].h
-        return lies
-
-    return best_sets(
-        w, h, parts, Tries(draws=draws, mends=mends, drawn=over, mended=over, rest=stacked, pays=lambda _: True)
-    )
+    """The best sets; each is one of those that were taken, the best of them last."""
+    length = Stacked(parts)
+    sets = best_sets(w, h, parts, length, Tries(draws=draws, mends=mends, drawn=over, mended=over))
+    assert not sets or sets[0].rest is None or sets[0].length == length.best
+    return sets
 
 
 def split(w: int, h: int, parts: int, seed: int) -> list[Part]:
@@ -107,13 +129,26 @@ def test_rolls_without_waste_are_met(instance: Instance) -> None:
     assert sum(len(band.placements) for band in bands) == sum(part.most for part in parts)
 
 
-@pytest.mark.parametrize("seed", range(4))
-def test_mending_makes_no_set_longer_and_repeats(seed: int) -> None:
-    parts = split(90, 120, 30, seed) + split(61, 60, 8, seed + 100)
-    least = sum(part.w * part.h * part.most for part in parts) / 90
-    drawn, mended, again = (found(90, 2_000, parts, mends=mends) for mends in (0, 30, 30))
-    assert least <= mended[0].length <= drawn[0].length
-    assert [each.bands for each in mended] == [each.bands for each in again]
+def test_mending_shortens_sets_and_repeats() -> None:
+    shorter = 0
+    for seed in range(4):
+        parts = split(90, 120, 30, seed) + split(61, 60, 8, seed + 100)
+        least = sum(part.w * part.h * part.most for part in parts) / 90
+        drawn, mended, again = (found(90, 2_000, parts, mends=mends) for mends in (0, 40, 40))
+        assert least <= mended[0].length <= drawn[0].length
+        assert [each.bands for each in mended] == [each.bands for each in again]
+        shorter += mended[0].length < drawn[0].length
+    assert shorter
+
+
+@pytest.mark.parametrize("questions", [1, 3, 6, 12])
+def test_it_ends_wherever_it_is_told_to(questions: int) -> None:
+    parts, asked = split(90, 120, 30, 0) + split(61, 60, 8, 100), count()
+    sets = found(90, 2_000, parts, over=lambda: next(asked) >= questions, draws=8, mends=1_000)
+    assert next(asked) < questions + 40  # the end is heard, not waited for
+    for bands in sets:
+        used = Counter(k for band in bands.bands for k, *_ in band.placements)
+        assert all(many <= parts[k].most for k, many in used.items())
 
 
 def test_what_the_bands_leave_comes_after_them() -> None:
