@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from cutopt.solve.engine import Engine
 
 # of what the bands may spend: until sets of them are drawn by chance, and until they are mended
-_DRAWN, _MENDED = 0.2, 0.75
+_DRAWN, _MENDED = 0.2, 0.85
 _DRAWS, _MENDS = 16, 1_000  # sets drawn by chance and turns of mending, at most
 _ROUNDS_A_DRAW, _ROUNDS_A_MEND = 5_000, 500  # of a limit by work
 _SHORT, _PATIENCE = 2_000, 12_000  # rounds without news after which a search for what the bands leave ends
