@@ -23,9 +23,7 @@ from cutopt.solve.plates import Part
 _ORDERLY = tuple(Search(steps=tuple((loss, n) for loss in (0, 100, 150, 200, 300))) for n in (5_000, 20_000, 50_000))
 _BY_CHANCE = Search(steps=((0, 50_000), (100, 50_000), (200, 10_000), (300, 10_000)), vain=2)
 _MENDING = Search(steps=tuple((loss, 10_000) for loss in (0, 100, 200, 300)))
-_LEAST_LOSS = (
-    0.06  # of what the bands leave: as a rule it is more, and a set that needs less than that is not looked at
-)
+_LEAST_LOSS = 0.06  # of what the bands leave: as a rule it is more, so that a set that needs less is not looked at
 _BESIDE = 2  # sets that are worked on at a time, as the kernels run beside each other
 _GIVEN_UP = 0.3, 0.6  # of all that is wanted, at most: bands that are given up and what none holds, by chance
 _IN_VAIN = 100  # turns in vain before a set is left

@@ -193,18 +193,8 @@ class _Roll:
             for part, x, y, turned in band.placements:
                 w, h = self._parts[part].w, self._parts[part].h
                 w, h = (h, w) if turned else (w, h)
-                lies.append(
-                    Placement(
-                        sheet=self._sheet,
-                        copy=self._copy,
-                        unit=self._units[part],
-                        x=x,
-                        y=rows + y,
-                        w=w,
-                        l=h,
-                        turned=turned,
-                    )
-                )
+                at = {"sheet": self._sheet, "copy": self._copy, "x": x, "y": rows + y}
+                lies.append(Placement(**at, unit=self._units[part], w=w, l=h, turned=turned))
             rows += band.h
         return lies
 

@@ -38,10 +38,12 @@ class Stacked:
 
     more = 0
 
-    def __init__(self, parts: list[Part]) -> None:
-        self.parts, self.best = parts, 1 << 30
+    def __init__(self, parts: list[Part], *, worth: bool) -> None:
+        self.parts, self.best, self.worth = parts, 1 << 30, worth
+        self.searched: list[tuple[int, ...]] = []
 
     def rest(self, counts: list[int], rows: int) -> list[Placement]:
+        self.searched.append((rows, *counts))
         lies = []
         for k, many in enumerate(counts):
             w, h = self.parts[k].w, self.parts[k].h
@@ -59,16 +61,18 @@ class Stacked:
         return self.best - 1
 
     def pays(self, rows: int) -> bool:
-        return rows > 0
+        return rows > 0 and self.worth
 
 
 def found(
-    w: int, h: int, parts: list[Part], over: Callable[[], bool] = never, draws: int = 2, mends: int = 4
-) -> list[BandSet]:
-    """The best sets; each is one of those that were taken, the best of them last."""
-    length = Stacked(parts)
+    w: int, h: int, parts: list[Part], over: Callable[[], bool] = never, draws: int = 2, mends: int = 4,
+    *, worth: bool = True,
+) -> list[BandSet]:  # fmt: skip
+    """The best sets, the first of which was taken last; nothing is searched for twice."""
+    length = Stacked(parts, worth=worth)
     sets = best_sets(w, h, parts, length, Tries(draws=draws, mends=mends, drawn=over, mended=over))
     assert not sets or sets[0].rest is None or sets[0].length == length.best
+    assert len(set(length.searched)) == len(length.searched)
     return sets
 
 
@@ -138,6 +142,8 @@ def test_mending_shortens_sets_and_repeats() -> None:
         assert least <= mended[0].length <= drawn[0].length
         assert [each.bands for each in mended] == [each.bands for each in again]
         shorter += mended[0].length < drawn[0].length
+        unmended = found(90, 2_000, parts, mends=40, worth=False)
+        assert [each.bands for each in unmended] == [each.bands for each in drawn]
     assert shorter
 
 
