@@ -53,7 +53,10 @@ class Length(Protocol):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tries:
-    """How many sets are drawn by chance and how many turns of mending there are at most, and when each has to end."""
+    """How many sets are drawn by chance and how many turns of mending there are at most.
+
+    Drawing ends with `drawn`, and everything with `mended`.
+    """
 
     draws: int
     mends: int
@@ -69,8 +72,8 @@ def best_sets(w: int, h: int, parts: Sequence[Part], length: Length, tries: Trie
     """
     found = _Found(_Plate(w, h, tuple(parts), length))
     for search in _ORDERLY:
-        found.add(found.plate.bands(found.plate.everything, search, tries.drawn))
-        if tries.drawn() or not found.best[0].lost:
+        found.add(found.plate.bands(found.plate.everything, search, tries.mended))
+        if tries.mended() or not found.best[0].lost:
             break
     if any(bands.holds_most for bands in found.best):
         with ThreadPoolExecutor(_BESIDE, thread_name_prefix="cutopt-bands") as pool:
