@@ -57,14 +57,15 @@ def exact_plate(
     """The most value from one plate w x h with at most `part.most` copies of each part (below 0: as many as fit).
 
     `incumbent` is a plan already known; `stop` is asked every few milliseconds. `most_blocks` limits memory and work,
-    `rounds` those of the subgradient method; both limits are the same on every machine.
+    `rounds` those of the subgradient method; both limits are the same on every machine. A very large plate whose
+    copies are unlimited is searched for minutes where there is a `stop`, without one for seconds.
     """
     known = Exact(value=incumbent[0], bound=incumbent[0], placements=tuple(incumbent[1]), work=0)
     kept = [k for k, part in enumerate(parts) if part.value > 0 and part.most and _fits(part, w, h)]
     if not kept:
         return known
     if all(parts[k].most < 0 for k in kept) and is_large(w, h, [parts[k] for k in kept]):
-        found = _large(w, h, [parts[k] for k in kept], stop or (lambda: False))
+        found = _large(w, h, [parts[k] for k in kept], stop)
     else:
         found = _exact(w, h, [parts[k] for k in kept], incumbent[0], stop or (lambda: False), most_blocks, rounds)
     placements = tuple((kept[k], x, y, turned) for k, x, y, turned in found.placements)
@@ -93,8 +94,8 @@ def _quick(w: int, h: int, parts: list[Part]) -> Exact | None:
     return found if found.proved else None
 
 
-def _large(w: int, h: int, parts: list[Part], stop: Callable[[], bool]) -> Exact:
-    value, placements, bound = large_plate(w, h, parts, stop)
+def _large(w: int, h: int, parts: list[Part], stop: Callable[[], bool] | None) -> Exact:
+    value, placements, bound = large_plate(w, h, parts, stop or (lambda: False), climb=stop is not None)
     return Exact(value=value, bound=bound, placements=tuple(placements), work=0)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cutopt.solve.kernels.loader import entry
+from cutopt.solve.kernels.loader import entry, jit
 
 
 @entry
@@ -84,23 +84,36 @@ def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves, met_x, met_y
     return found
 
 
-@entry
-def blocks(xs, ys, widths, heights, values, most, stacked, base, which):  # type: ignore[no-untyped-def]
-    """Fill `base[i, j]` with the most value from copies of one part in a plate xs[i] x ys[j], `which` with the part.
+@jit
+def _holding(points, below, size):  # type: ignore[no-untyped-def]
+    """The index of the smallest of some sizes that is at least `size`; how many there are if none is."""
+    i = below[size]
+    return i if points[i] == size else i + 1
 
-    No more than `most` copies are taken. `stacked` is scratch as long as `ys`.
+
+@entry
+def grids(xs, ys, below_x, below_y, widths, heights, values, most, base, which):  # type: ignore[no-untyped-def]
+    """Fill `base[i, j]` with the most value from a grid of one part in a plate xs[i] x ys[j], `which` with the part.
+
+    Only plates that are hardly larger than a grid are filled; no grid has more than `most` copies.
     """
     for k in range(widths.shape[0]):
-        for j in range(ys.shape[0]):
-            stacked[j] = ys[j] // heights[k]
-        for i in range(xs.shape[0]):
+        across = 1
+        while across * widths[k] < below_x.shape[0]:
+            i = _holding(xs, below_x, across * widths[k])
+            if i >= xs.shape[0]:
+                break
             across = xs[i] // widths[k]
-            if across == 0:
-                continue
-            for j in range(ys.shape[0]):
-                copies = across * stacked[j]
-                if copies <= most and copies * values[k] > base[i, j]:
-                    base[i, j], which[i, j] = copies * values[k], k
+            up = 1
+            while up * heights[k] < below_y.shape[0]:
+                j = _holding(ys, below_y, up * heights[k])
+                if j >= ys.shape[0]:
+                    break
+                up = ys[j] // heights[k]
+                if across * up <= most and across * up * values[k] > base[i, j]:
+                    base[i, j], which[i, j] = across * up * values[k], k
+                up += 1
+            across += 1
 
 
 @entry

@@ -1,0 +1,105 @@
+"""Every size of one axis at once and few of the other: the plate programme without plans that lose much.
+
+On a very large plate most plans lose more of its bound by two scales (`scales.py`) than the best one known does.
+Without them the table of all sizes of one axis and some hundred of the other (lanes) takes seconds, and the best plan
+on it leaves little to chance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from cutopt.solve.kernels import lanes as k
+from cutopt.solve.kernels.loader import load
+from cutopt.solve.plates import Ints, PlateTable
+from cutopt.solve.scales import Pair
+
+_AT_ONCE = 16  # lanes
+_ROWS = 256  # before the next question whether to stop
+
+
+class LanesTable(PlateTable):
+    """Best values of the plates of plans worth at least `known`; below 0 for plates that these do not have.
+
+    Parameters
+    ----------
+    xs, ys, limit
+        As of any table; few sizes along one axis.
+    pair : Pair
+        Two scales of the plate `limit`.
+    known : int
+        The value of a plan.
+    share : int
+        A single cut may lose one in so many of what a plan may lose; 1 leaves no plan out.
+    stop : callable
+        Asked all the time; the plate is worth nothing then.
+    """
+
+    def __init__(
+        self, xs: Ints, ys: Ints, limit: tuple[int, int], pair: Pair, known: int, share: int, stop: Callable[[], bool]
+    ) -> None:
+        super().__init__(xs, ys, limit)
+        self._sides = _Side(xs, self.below_x, pair.f), _Side(ys, self.below_y, pair.g)
+        self._budget, self._up, self._stop = pair.top - known * pair.up, pair.up, stop
+        self._cut = self._budget // share
+
+    def fill_from(self, base: Ints) -> None:
+        """As of any table."""
+        self.base = base
+        high = np.maximum.accumulate(base, axis=1)
+        across, along = self._sides
+        if len(self.xs) >= len(self.ys):
+            self._fill(across, along, high, self.values)
+        else:
+            turned = np.zeros_like(self.values.T, order="C")
+            self._fill(along, across, np.ascontiguousarray(high.T), turned)
+            self.values[:] = turned.T
+
+    def _fill(self, across: _Side, along: _Side, base: Ints, values: Ints) -> None:
+        rows, count = len(across.sizes), len(along.sizes)
+        ways = along.ways(self._cut // max(1, int(across.table[1, k.SCALE])))
+        tables = across.table, along.table, across.below, self._budget, self._cut, self._up, *ways, base, values
+        fill = load("lanes", compiled=True).fill
+        pieces, worth = np.zeros((rows, k.SIDE), dtype=np.int64), np.zeros(rows, dtype=np.int64)
+        for lo in range(1, count, _AT_ONCE):
+            hi = min(lo + _AT_ONCE, count)
+            lanes, state = np.zeros((rows, hi - lo), dtype=np.int64), np.zeros(k.STATE, dtype=np.int64)
+            for first in range(1, rows, _ROWS):
+                if self._stop():
+                    values[-1, -1] = k.DEAD
+                    return
+                fill(first, min(first + _ROWS, rows), lo, hi, *tables, lanes, pieces, worth, state)
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """The sizes of one axis, which of them is the largest for each length, and the scale of each length."""
+
+    sizes: Ints
+    below: NDArray[np.int32]
+    scale: Ints
+
+    @property
+    def table(self) -> Ints:
+        """Each size, its scale, and what the scale loses by all means beside it."""
+        at = self.scale[self.sizes]
+        return np.column_stack((self.sizes, at, self.scale[-1] - at - self.scale[::-1][self.sizes]))
+
+    def ways(self, most: int) -> tuple[Ints, Ints, Ints]:
+        """Which two sizes make each one and lose at most `most`: where those of each begin, the pairs, their losses."""
+        starts, pairs, losses = [0, 0], [np.zeros((0, 2), dtype=np.int64)], [np.zeros(0, dtype=np.int64)]
+        at = self.scale[self.sizes]
+        for j, size in enumerate(self.sizes[1:], 1):
+            first = np.arange(1, np.searchsorted(self.sizes, size // 2, side="right"))
+            second = self.below[size - self.sizes[first]]
+            loss = at[j] - at[first] - at[second]
+            order = np.argsort(loss, kind="stable")
+            order = order[(loss[order] <= most) & (second[order] > 0)]
+            pairs.append(np.column_stack((first, second))[order])
+            losses.append(loss[order])
+            starts.append(starts[-1] + len(order))
+        return np.array(starts), np.concatenate(pairs), np.concatenate(losses)

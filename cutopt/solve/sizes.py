@@ -1,0 +1,175 @@
+"""Search over sets of sizes of one very large plate: exact over few sizes of an axis at a time.
+
+The plate programme (`plates.py`) on some two hundred widths and heights, with the best grid of one part in each of its
+plates, takes milliseconds. The sizes that the best plan uses are kept, the others drawn anew (`drawn.py`). No set is
+worse than the one before. With every size of one axis (`lanes.py`) it takes seconds, and leaves less to chance.
+"""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
+
+import numpy as np
+
+from cutopt.solve.columns import columns
+from cutopt.solve.drawn import Axis
+from cutopt.solve.kernels.loader import load
+from cutopt.solve.lanes import LanesTable
+from cutopt.solve.plates import Ints, Part, Placement, PlateTable
+from cutopt.solve.scales import Pair
+from cutopt.solve.tilings import by_area, tilings
+
+_SIZES = 220  # of an axis at a time
+_LANES = 400  # sizes of one axis beside every size of the other
+_CUT_SHARE = 16  # a single cut may lose this part of what a plan may lose then
+_QUIET, _QUIET_BY_AREA = 40, 20  # tries on few sizes (of many parts more) without a better plan before it is quiet
+_BEGUN, _VAIN = 20, 3  # tries on few sizes with which a climb begins; others in vain with which it ends
+_FIRST, _OTHERS = 100, 60  # parts of most worth by area and others that grids are made of in one try
+_CLOSE = 800_000  # a plan by area that falls this part short of the bound will do
+_LEAST_WORTH = 0.5  # by area, of the best, of parts of the first plan
+_MOST_COPIES = 10_000  # of a part: more cannot be asked for
+
+Way: TypeAlias = tuple[int, int, int, bool]  # part, width, height, turned
+Plan: TypeAlias = list[Placement]
+
+
+class SizesSearch:
+    """The search on one plate."""
+
+    def __init__(self, w: int, h: int, parts: Sequence[Part], seed: int) -> None:
+        self.w, self.h, self.parts, self.rng = w, h, parts, random.Random(seed)
+        ways = [(k, *way) for k, part in enumerate(parts) for way in part.ways() if way[0] <= w and way[1] <= h]
+        # of equal worth by area the larger parts first: fewer cuts
+        area = [part.w * part.h for part in parts]
+        self.ways: list[Way] = sorted(ways, key=lambda way: (-parts[way[0]].value / area[way[0]], -area[way[0]]))
+        self.widths, self.heights = (np.array([way[n] for way in self.ways], dtype=np.int64) for n in (1, 2))
+        self.worth = np.array([parts[way[0]].value for way in self.ways], dtype=np.int64)
+        self.across, self.along = Axis(w, self.widths, self.rng), Axis(h, self.heights, self.rng)
+        self.value, self.vain = -1, 0
+        self.plan: Plan = []
+        self.used: set[int] = set()
+        self.turned = True
+        self.by_area = by_area(self.widths, self.heights, self.worth)
+
+    @property
+    def quiet(self) -> bool:
+        """Whether tries on few sizes hardly find anything any more."""
+        return self.vain >= (_QUIET_BY_AREA if self.by_area else max(_QUIET, len(self.ways) // 3))
+
+    def begin(self, bound: int, stop: Callable[[], bool]) -> None:
+        """The best of plans of columns and plans of rows, of the parts of much worth by area (where there are some)."""
+        density = self.worth / (self.widths * self.heights)
+        copies = self.w * self.h // (self.widths * self.heights)  # of each part on all of the plate
+        if self.by_area:
+            whole = self.across.whole, self.along.whole
+            for sizes in tilings(*whole, self.widths, self.heights, copies <= 4 * _MOST_COPIES, stop):
+                self._turn_at(*sizes)
+                if self.value >= bound - bound // _CLOSE:
+                    return
+            return
+        best = (copies <= 2 * _MOST_COPIES) & (density >= _LEAST_WORTH * density[0])
+        if np.count_nonzero(best) < 2:
+            return
+        sides = self.widths[best], self.heights[best]
+        self._turn_at(*columns(self.w, self.h, *sides, self.worth[best], stop))
+        if not stop():
+            self._turn_at(*columns(self.h, self.w, *sides[::-1], self.worth[best], stop)[::-1])
+
+    def _turn_at(self, across: set[int], along: set[int]) -> None:
+        self.turn((sorted(across), sorted(along)))
+
+    def take(self, value: int, plan: Plan) -> None:
+        """A better plan from elsewhere, unless it holds too many copies of a part."""
+        if max(Counter(k for k, *_ in plan).values()) <= _MOST_COPIES:
+            self.value, self.vain, self.plan = value, 0, plan
+
+    def turn(self, start: tuple[list[int], list[int]] | None = None) -> None:
+        """Draw sizes beside those kept (or of a start), and keep those of the best plan on them if it is no worse."""
+        kept = self.across.kept, self.along.kept
+        self.across.kept, self.along.kept = start or kept
+        table = PlateTable(self.across.drawn(_SIZES), self.along.drawn(_SIZES), (self.w, self.h))
+        if not self.improve(table, everything=start is not None):
+            self.across.kept, self.along.kept = kept
+
+    def anew(self) -> SizesSearch:
+        """A search of the same plate with other draws."""
+        return SizesSearch(self.w, self.h, self.parts, self.rng.randrange(1 << 30))
+
+    def learn(self, other: SizesSearch) -> None:
+        """Remember the sizes that another search keeps, and take its plan if that is better."""
+        self.across.learn(other.across.kept)
+        self.along.learn(other.along.kept)
+        if other.value > self.value:
+            self.value, self.plan, self.used = other.value, other.plan, other.used
+            self.across.kept, self.along.kept = other.across.kept, other.along.kept
+
+    def climb(self, pair: Pair, stop: Callable[[], bool]) -> None:
+        """Better the plan with every size of one axis until some tries are in vain; begin on few sizes."""
+        turns = 0 if self.plan else _BEGUN
+        while turns > 0 and not stop():
+            self.turn()
+            turns -= 1
+        self.vain = 0
+        while self.vain < _VAIN and not stop():
+            self.whole(pair, stop)
+
+    def whole(self, pair: Pair, stop: Callable[[], bool]) -> None:
+        """The same with every size of one axis, of both in turn."""
+        self.turned = not self.turned
+        xs = self.across.drawn(_LANES) if self.turned else self.across.every
+        ys = self.along.every if self.turned else self.along.drawn(_LANES)
+        table = LanesTable(xs, ys, (self.w, self.h), pair, self.value, _CUT_SHARE, stop)
+        self.improve(table)
+
+    def improve(self, table: PlateTable, *, everything: bool = True) -> bool:
+        """Whether the best plan on the sizes of a table is no worse; it and its sizes are kept then.
+
+        Grids are made of every part, or of those of much worth and some others.
+        """
+        which = self._grids(table, everything=everything)
+        value = table.value(self.w, self.h)
+        self.vain += 1
+        plates = table.leaves(self.w, self.h).tolist() if value >= self.value else []
+        if value < self.value or (self.value > 0 and self._most_copies(table, which, plates) > _MOST_COPIES):
+            return False
+        self.across.kept, self.along.kept = (
+            points[met > 0].tolist() for points, met in zip((table.xs, table.ys), table.met, strict=True)
+        )
+        self.used = {int(which[i, j]) for i, j, _, _ in plates}
+        if value > self.value:
+            self.value, self.vain, self.plan = value, 0, self._placed(table, which, plates)
+        return True
+
+    def _grids(self, table: PlateTable, *, everything: bool) -> Ints:
+        """Fill the table from the best grids of one part; which part each grid is of."""
+        base, which = np.zeros_like(table.values), np.zeros_like(table.values)
+        grids = load("plates", compiled=True).grids
+        count = len(self.ways)
+        chosen = set(range(count))
+        if count > _FIRST + _OTHERS and not everything:
+            others = self.rng.sample(range(_FIRST, count), _OTHERS)
+            chosen = {*range(_FIRST), *self.used, *others}
+        now = np.array(sorted(chosen), dtype=np.int64)
+        sizes = table.xs, table.ys, table.below_x, table.below_y
+        grids(*sizes, self.widths[now], self.heights[now], self.worth[now], _MOST_COPIES, base, which)
+        table.fill_from(base)
+        return now[which]
+
+    def _most_copies(self, table: PlateTable, which: Ints, plates: list[list[int]]) -> int:
+        """Copies of the part that a plan holds most often."""
+        copies = Counter[int]()
+        for i, j, _, _ in plates:
+            k, pw, ph, _ = self.ways[int(which[i, j])]
+            copies[k] += (int(table.xs[i]) // pw) * (int(table.ys[j]) // ph)
+        return max(copies.values())
+
+    def _placed(self, table: PlateTable, which: Ints, plates: list[list[int]]) -> Plan:
+        placed: Plan = []
+        for i, j, x, y in plates:
+            k, pw, ph, turned = self.ways[int(which[i, j])]
+            for a in range(int(table.xs[i]) // pw):
+                placed += [(k, x + a * pw, y + b * ph, turned) for b in range(int(table.ys[j]) // ph)]
+        return placed
