@@ -23,10 +23,10 @@ from cutopt.solve.scales import Pair
 from cutopt.solve.tilings import by_area, tilings
 
 _SIZES = 220  # of an axis at a time
-_LANES = 400  # sizes of one axis beside every size of the other
+_LANES = 100, 100, 400, 400  # sizes of one axis beside every size of the other, after tries in vain
 _CUT_SHARE = 16  # a single cut may lose this part of what a plan may lose then
 _QUIET, _QUIET_BY_AREA = 40, 20  # tries on few sizes (of many parts more) without a better plan before it is quiet
-_BEGUN, _VAIN = 20, 3  # tries on few sizes with which a climb begins; others in vain with which it ends
+_BEGUN = 20  # tries on few sizes with which a climb begins
 _FIRST, _OTHERS = 100, 60  # parts of most worth by area and others that grids are made of in one try
 _CLOSE = 800_000  # a plan by area that falls this part short of the bound will do
 _LEAST_WORTH = 0.5  # by area, of the best, of parts of the first plan
@@ -108,19 +108,20 @@ class SizesSearch:
 
     def climb(self, pair: Pair, stop: Callable[[], bool]) -> None:
         """Better the plan with every size of one axis until some tries are in vain; begin on few sizes."""
-        turns = 0 if self.plan else _BEGUN
-        while turns > 0 and not stop():
-            self.turn()
-            turns -= 1
-        self.vain = 0
-        while self.vain < _VAIN and not stop():
-            self.whole(pair, stop)
+        self.vain = len(_LANES) // 2  # of a search that is quiet few lanes give nothing
+        if not self.plan:
+            for _ in range(_BEGUN):
+                if not stop():
+                    self.turn()
+            self.vain = 0
+        while self.vain < len(_LANES) and not stop():
+            self.whole(pair, _LANES[self.vain], stop)
 
-    def whole(self, pair: Pair, stop: Callable[[], bool]) -> None:
-        """The same with every size of one axis, of both in turn."""
+    def whole(self, pair: Pair, lanes: int, stop: Callable[[], bool]) -> None:
+        """The same with every size of one axis, of both in turn, and so many of the other."""
         self.turned = not self.turned
-        xs = self.across.drawn(_LANES) if self.turned else self.across.every
-        ys = self.along.every if self.turned else self.along.drawn(_LANES)
+        xs = self.across.drawn(lanes) if self.turned else self.across.every
+        ys = self.along.every if self.turned else self.along.drawn(lanes)
         table = LanesTable(xs, ys, (self.w, self.h), pair, self.value, _CUT_SHARE, stop)
         self.improve(table)
 
