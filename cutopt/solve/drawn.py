@@ -14,12 +14,12 @@ from cutopt.solve.plates import Ints, raster, sums
 class Axis:
     """Sizes along one axis: those of the best plan, and how others are drawn."""
 
-    def __init__(self, whole: int, sizes: Ints, rng: random.Random) -> None:
+    def __init__(self, length: int, sizes: Ints, rng: random.Random) -> None:
         self.sizes: list[int] = sizes.tolist()
-        self.length, self.rng = whole, rng
-        self.sums = sums(whole, self.sizes)
+        self.length, self.rng = length, rng
+        self.sums = sums(length, self.sizes)
         self.whole = int(self.sums[-1])
-        self.multiple = np.zeros(whole + 1, dtype=np.bool_)
+        self.multiple = np.zeros(length + 1, dtype=np.bool_)
         for size in set(self.sizes):
             self.multiple[size::size] = True
         self.kept: list[int] = []
@@ -35,9 +35,10 @@ class Axis:
         return raster(self.length, self.sums)
 
     def drawn(self, count: int) -> Ints:
-        """The sizes kept, and others until there are about so many."""
+        """The sizes kept, and others until there are about so many; a quarter of them are new at least."""
         met = self.rng.sample(self.met, min(len(self.met), count // 2))
         found = {0, self.whole, *self.kept, *met}
+        count = max(count, len(found) + count // 4)
         for _ in range(4 * count):
             if len(found) >= count:
                 break

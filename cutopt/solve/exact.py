@@ -58,14 +58,14 @@ def exact_plate(
 
     `incumbent` is a plan already known; `stop` is asked every few milliseconds. `most_blocks` limits memory and work,
     `rounds` those of the subgradient method; both limits are the same on every machine. A very large plate whose
-    copies are unlimited is searched for minutes where there is a `stop`, without one for seconds.
+    copies are unlimited is searched for minutes where there is a `stop` (and stops within a second), else for seconds.
     """
     known = Exact(value=incumbent[0], bound=incumbent[0], placements=tuple(incumbent[1]), work=0)
     kept = [k for k, part in enumerate(parts) if part.value > 0 and part.most and _fits(part, w, h)]
     if not kept:
         return known
     if all(parts[k].most < 0 for k in kept) and is_large(w, h, [parts[k] for k in kept]):
-        found = _large(w, h, [parts[k] for k in kept], stop)
+        found = _large(w, h, [parts[k] for k in kept], stop or (lambda: False), climb=stop is not None)
     else:
         found = _exact(w, h, [parts[k] for k in kept], incumbent[0], stop or (lambda: False), most_blocks, rounds)
     placements = tuple((kept[k], x, y, turned) for k, x, y, turned in found.placements)
@@ -90,12 +90,12 @@ def _quick(w: int, h: int, parts: list[Part]) -> Exact | None:
     if PlateTable.for_parts(parts, (w, h), one_size=True).work < _LONG_TABLE:
         return None
     tries = iter(range(_QUICK_TRIES))
-    found = _large(w, h, parts, lambda: next(tries, None) is None)
+    found = _large(w, h, parts, lambda: next(tries, None) is None, climb=False)
     return found if found.proved else None
 
 
-def _large(w: int, h: int, parts: list[Part], stop: Callable[[], bool] | None) -> Exact:
-    value, placements, bound = large_plate(w, h, parts, stop or (lambda: False), climb=stop is not None)
+def _large(w: int, h: int, parts: list[Part], stop: Callable[[], bool], *, climb: bool) -> Exact:
+    value, placements, bound = large_plate(w, h, parts, stop, climb=climb)
     return Exact(value=value, bound=bound, placements=tuple(placements), work=0)
 
 

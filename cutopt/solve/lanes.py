@@ -28,7 +28,7 @@ class LanesTable(PlateTable):
     Parameters
     ----------
     xs, ys, limit
-        As of any table; few sizes along one axis.
+        As of any table, but few heights, or few widths if `turned`. Of the other axis all sizes must be there.
     pair : Pair
         Two scales of the plate `limit`.
     known : int
@@ -36,13 +36,16 @@ class LanesTable(PlateTable):
     share : int
         A single cut may lose one in so many of what a plan may lose; 1 leaves no plan out.
     stop : callable
-        Asked all the time; the plate is worth nothing then.
+        Asked all the time; the plate is worth less than nothing then.
+    turned : bool
     """
 
     def __init__(
-        self, xs: Ints, ys: Ints, limit: tuple[int, int], pair: Pair, known: int, share: int, stop: Callable[[], bool]
-    ) -> None:
+        self, xs: Ints, ys: Ints, limit: tuple[int, int], pair: Pair, known: int, share: int, stop: Callable[[], bool],
+        *, turned: bool = False,
+    ) -> None:  # fmt: skip
         super().__init__(xs, ys, limit)
+        self._turned = turned
         self._sides = _Side(xs, self.below_x, pair.f), _Side(ys, self.below_y, pair.g)
         self._budget, self._up, self._stop = pair.top - known * pair.up, pair.up, stop
         self._cut = self._budget // share
@@ -50,19 +53,19 @@ class LanesTable(PlateTable):
     def fill_from(self, base: Ints) -> None:
         """As of any table."""
         self.base = base
-        high = np.maximum.accumulate(base, axis=1)
         across, along = self._sides
-        if len(self.xs) >= len(self.ys):
-            self._fill(across, along, high, self.values)
+        if self._turned:
+            values = np.zeros_like(self.values.T, order="C")
+            self._fill(along, across, np.ascontiguousarray(base.T), values)
+            self.values[:] = values.T
         else:
-            turned = np.zeros_like(self.values.T, order="C")
-            self._fill(along, across, np.ascontiguousarray(high.T), turned)
-            self.values[:] = turned.T
+            self._fill(across, along, base, self.values)
 
     def _fill(self, across: _Side, along: _Side, base: Ints, values: Ints) -> None:
         rows, count = len(across.sizes), len(along.sizes)
-        ways = along.ways(self._cut // max(1, int(across.table[1, k.SCALE])))
-        tables = across.table, along.table, across.below, self._budget, self._cut, self._up, *ways, base, values
+        wide, high = across.table, along.table
+        ways = along.ways(self._cut // max(1, int(wide[1, k.SCALE])))
+        tables = wide, high, across.below, self._budget, self._cut, self._up, *ways, base, values
         fill = load("lanes", compiled=True).fill
         pieces, worth = np.zeros((rows, k.SIDE), dtype=np.int64), np.zeros(rows, dtype=np.int64)
         for lo in range(1, count, _AT_ONCE):
@@ -98,7 +101,7 @@ class _Side:
             second = self.below[size - self.sizes[first]]
             loss = at[j] - at[first] - at[second]
             order = np.argsort(loss, kind="stable")
-            order = order[(loss[order] <= most) & (second[order] > 0)]
+            order = order[loss[order] <= most]
             pairs.append(np.column_stack((first, second))[order])
             losses.append(loss[order])
             starts.append(starts[-1] + len(order))

@@ -151,7 +151,7 @@ class PlateTable:
         trace = load("plates", compiled=True).trace
 
         i, j = int(self.below_x[w]), int(self.below_y[h])
-        if self.values[i, j] == 0:
+        if self.values[i, j] <= 0:
             return np.zeros((0, 4), dtype=np.int64)
         least_x, least_y = (int(points[np.argmax(self.base.any(axis=n))]) for n, points in ((1, self.xs), (0, self.ys)))
         most = (w // least_x) * (h // least_y) + 2

@@ -23,7 +23,7 @@ from cutopt.solve.scales import Pair
 from cutopt.solve.tilings import by_area, tilings
 
 _SIZES = 220  # of an axis at a time
-_LANES = 100, 100, 400, 400  # sizes of one axis beside every size of the other, after tries in vain
+_FEW, _MANY = (100, 100), (400, 400)  # sizes of one axis beside every size of the other: more after tries in vain
 _CUT_SHARE = 16  # a single cut may lose this part of what a plan may lose then
 _QUIET, _QUIET_BY_AREA = 40, 20  # tries on few sizes (of many parts more) without a better plan before it is quiet
 _BEGUN = 20  # tries on few sizes with which a climb begins
@@ -107,22 +107,24 @@ class SizesSearch:
             self.across.kept, self.along.kept = other.across.kept, other.along.kept
 
     def climb(self, pair: Pair, stop: Callable[[], bool]) -> None:
-        """Better the plan with every size of one axis until some tries are in vain; begin on few sizes."""
-        self.vain = len(_LANES) // 2  # of a search that is quiet few lanes give nothing
+        """Better the plan with every size of one axis until tries are in vain; a new search has some others first."""
+        lanes = *_FEW, *_MANY
+        self.vain = len(_FEW)  # few lanes give nothing to a search that is quiet
         if not self.plan:
             for _ in range(_BEGUN):
                 if not stop():
                     self.turn()
             self.vain = 0
-        while self.vain < len(_LANES) and not stop():
-            self.whole(pair, _LANES[self.vain], stop)
+        while self.vain < len(lanes) and not stop():
+            self.whole(pair, lanes[self.vain], stop)
 
     def whole(self, pair: Pair, lanes: int, stop: Callable[[], bool]) -> None:
-        """The same with every size of one axis, of both in turn, and so many of the other."""
+        """A try with every size of one axis, of both in turn, and so many of the other."""
         self.turned = not self.turned
         xs = self.across.drawn(lanes) if self.turned else self.across.every
         ys = self.along.every if self.turned else self.along.drawn(lanes)
-        table = LanesTable(xs, ys, (self.w, self.h), pair, self.value, _CUT_SHARE, stop)
+        limits = (self.w, self.h), pair, self.value, _CUT_SHARE
+        table = LanesTable(xs, ys, *limits, stop, turned=self.turned)
         self.improve(table)
 
     def improve(self, table: PlateTable, *, everything: bool = True) -> bool:
@@ -146,7 +148,7 @@ class SizesSearch:
 
     def _grids(self, table: PlateTable, *, everything: bool) -> Ints:
         """Fill the table from the best grids of one part; which part each grid is of."""
-        base, which = np.zeros_like(table.values), np.zeros_like(table.values)
+        base, which = np.zeros_like(table.values), np.zeros(table.values.shape, dtype=np.int32)
         grids = load("plates", compiled=True).grids
         count = len(self.ways)
         chosen = set(range(count))

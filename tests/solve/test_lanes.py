@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import random
 from collections.abc import Iterable
+from importlib import import_module
 from pathlib import Path
 
 import numpy as np
@@ -13,6 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutopt.solve.lanes import LanesTable
+from cutopt.solve.large import large_plate
+from cutopt.solve.loss import Found
 from cutopt.solve.plates import Ints, Part, PlateTable, best_plate, raster, sums
 from cutopt.solve.scales import Scales
 from cutopt.solve.sizes import SizesSearch
@@ -47,7 +50,8 @@ def compare(table: LanesTable, plain: PlateTable, w: int, h: int, parts: list[Pa
         one.fill(parts)
     best = plain.value(w, h)
     if best >= known:
-        assert table.value(w, h) == best == check_layout(w, h, parts, tuple(table.layout(w, h)))
+        assert table.value(w, h) == best  # first: a plate worth nothing has no layout
+        assert best == check_layout(w, h, parts, tuple(table.layout(w, h)))
     else:
         assert table.value(w, h) < known
 
@@ -83,7 +87,7 @@ def test_few_sizes_along_give_what_a_table_of_the_same_gives(seed: int, turned: 
     best = plain.value(w, h)
     pair = pair_after(20 * (seed % 4), w, h, parts).pair()
     for known in (best + 1, best, best - 5, best - best // 20, 0):
-        lanes = LanesTable(xs, ys, (w, h), pair, known, 1, lambda: False)
+        lanes = LanesTable(xs, ys, (w, h), pair, known, 1, lambda: False, turned=turned)
         compare(lanes, PlateTable(xs, ys, (w, h)), w, h, parts, known)
 
 
@@ -111,8 +115,9 @@ def test_stopped_anywhere_the_plate_is_worth_nothing() -> None:
     while True:
         table = LanesTable(*sizes_of(w, h, parts), (w, h), pair, 0, 1, after(calls))
         table.fill(parts)
-        if table.value(w, h) > 0:
+        if table.value(w, h) >= 0:
             break
+        assert table.layout(w, h) == []
         calls += 1
     assert calls > 2
     assert table.value(w, h) == best_plate(w, h, parts)[0]
@@ -132,3 +137,51 @@ def test_russo_sforza_and_sterle_2014() -> None:
     assert search.improve(table)
     assert search.value == row["known"]["value"] == 566_205_113
     assert search.value == sum(parts[k].value for k, *_ in search.plan)
+
+
+def middling(seed: int) -> tuple[int, int, list[Part]]:
+    """A plate that a few dozen sizes do not do justice to, and the exact table does."""
+    rng = random.Random(seed)
+    w, h = rng.randint(500, 800), rng.randint(500, 800)
+    sizes = [(rng.randint(60, 250), rng.randint(60, 250)) for _ in range(12)]
+    return w, h, [Part(a, b, a * b + rng.randint(-2000, 2000)) for a, b in sizes]
+
+
+@pytest.fixture
+def few_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    sizes = import_module("cutopt.solve.sizes")
+    for name, value in (("_SIZES", 12), ("_FEW", (8, 8)), ("_MANY", (24, 24)), ("_BEGUN", 2), ("_QUIET", 3)):
+        monkeypatch.setattr(sizes, name, value)
+    monkeypatch.setattr(import_module("cutopt.solve.large"), "little_loss", lambda pair, *_: Found(pair.bound, 0))
+
+
+@pytest.mark.usefixtures("few_at_a_time")
+def test_a_climb_betters_plans_and_is_the_same_again() -> None:
+    better = 0
+    for seed in range(12):
+        w, h, parts = middling(seed)
+        best, _ = best_plate(w, h, parts)
+        before = large_plate(w, h, parts, lambda: False, climb=False)[0]
+        value, plan, bound = large_plate(w, h, parts, lambda: False)
+        assert value == check_layout(w, h, parts, tuple(plan))
+        assert before <= value <= best <= bound
+        assert large_plate(w, h, parts, lambda: False) == (value, plan, bound)
+        better += value > before
+    assert better >= 3
+
+
+@pytest.mark.usefixtures("few_at_a_time")
+def test_a_search_learns_plan_and_sizes_of_another() -> None:
+    w, h, parts = middling(1)
+    one, other = SizesSearch(w, h, parts, 0), SizesSearch(w, h, parts, 1)
+    other.turn()
+    assert one.value < other.value
+    one.learn(other)
+    assert (one.value, one.plan) == (other.value, other.plan)
+    assert set(other.across.kept) <= set(one.across.drawn(12).tolist())
+    lesser = SizesSearch(w, h, parts, 2)
+    lesser.turn()
+    lesser.value = 0
+    one.learn(lesser)
+    assert (one.value, one.plan) == (other.value, other.plan)
+    assert set(lesser.along.kept) <= set(one.along.met)

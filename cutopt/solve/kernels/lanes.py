@@ -5,8 +5,9 @@ and size j along is worth, or `DEAD` if it loses too much: two scales (`scales.p
 by `up`, and the difference is its loss. `across` and `along` have a row for each size: the size, its scale, and what
 the scale loses by all means beside it.
 
-Of the two plates that a cut across leaves one may always be a plate that no cut across makes as good: a row that has
-such plates is a piece. What the best lanes of two rows lose tells whether it is of use to add them up.
+As all sizes across are there, one of the two plates that a cut across leaves may always be one that no cut across
+makes as good, of at most half the size: a row that has such plates is a piece. What the best lanes of two rows lose
+tells whether it is of use to add them up.
 """
 
 from __future__ import annotations
@@ -17,8 +18,8 @@ DEAD = -(1 << 61)
 SIZE, SCALE, SPARE = range(3)  # of a size
 ROW, WIDTH, WORTH = range(3)  # of a piece
 SIDE = 3
-PIECES, WORK = range(2)  # of the state: how many pieces there are, and pairs of rows and of lanes added up
-STATE = 2
+NOTHING = -(1 << 32)  # what a row is worth that has only dead plates
+PIECES, STATE = 0, 1  # the state is how many pieces there are
 
 
 @jit
@@ -32,19 +33,17 @@ def _across(i, room, cut, across, below, pieces, worth, lanes, state):  # type: 
         if pieces[p, WORTH] + worth[b] >= scale - room:
             a = pieces[p, ROW]
             if scale - across[a, SCALE] - across[b, SCALE] <= cut:
-                state[WORK] += 1
                 first, second = lanes[a], lanes[b]
                 for q in range(own.shape[0]):
                     own[q] = max(own[q], first[q] + second[q])
 
 
 @jit
-def _along(best, row, most, begin, end, pairs, losses, state):  # type: ignore[no-untyped-def]
+def _along(best, row, most, begin, end, pairs, losses):  # type: ignore[no-untyped-def]
     """The best of a plate by a cut along, of those that lose at most `most`."""
     for n in range(begin, end):
         if losses[n] > most:
             break
-        state[WORK] += 1
         best = max(best, row[pairs[n, 0]] + row[pairs[n, 1]])
     return best
 
@@ -57,15 +56,15 @@ def fill(
     """Fill `v[first:last, lo:hi]`, after all rows before and all lanes before.
 
     A single cut may lose `cut`. Lane j is made of two others in the ways `pairs[starts[j]:starts[j + 1]]`, in order of
-    `losses`. `base[i, j]` is the best grid of one part. `lanes` (as `v[:, lo:hi]`), `pieces` and `worth` (of a row at
-    most, as its scale is) are scratch.
+    `losses`. `base[i, j]` is the best grid of one part. `lanes` (as `v[:, lo:hi]`), `pieces` and `worth` are scratch:
+    the scale of a row less what its lanes lose at least, by the scale of the lowest.
     """
     low, beside = max(along[lo, SCALE], 1), along[lo, SPARE]
     for j in range(lo, hi):
         beside = min(beside, along[j, SPARE])
     for i in range(first, last):
         scale, own, before, row = across[i, SCALE], lanes[i], lanes[i - 1], v[i]
-        worth[i] = -(1 << 32)
+        worth[i] = NOTHING
         room = (budget - beside * scale) // low - across[i, SPARE]
         if room < 0:
             own[:] = DEAD
@@ -80,7 +79,7 @@ def fill(
             may = budget - across[i, SPARE] * along[j, SCALE] - along[j, SPARE] * scale
             best = max(own[q], row[j - 1])
             if may >= 0:
-                best = _along(best, row, min(may, cut) // max(scale, 1), starts[j], starts[j + 1], pairs, losses, state)
+                best = _along(best, row, min(may, cut) // max(scale, 1), starts[j], starts[j + 1], pairs, losses)
             loss = scale * along[j, SCALE] - best * up
             if best < 0 or loss > may:
                 own[q], row[j] = DEAD, DEAD

@@ -110,7 +110,9 @@ def grids(xs, ys, below_x, below_y, widths, heights, values, most, base, which):
                 if j >= ys.shape[0]:
                     break
                 up = ys[j] // heights[k]
-                if across * up <= most and across * up * values[k] > base[i, j]:
+                if across * up > most:
+                    break
+                if across * up * values[k] > base[i, j]:
                     base[i, j], which[i, j] = across * up * values[k], k
                 up += 1
             across += 1
