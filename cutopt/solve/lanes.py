@@ -67,7 +67,7 @@ class LanesTable(PlateTable):
         ways = along.ways(self._cut // max(1, int(wide[1, k.SCALE])))
         tables = wide, high, across.below, self._budget, self._cut, self._up, *ways, base, values
         fill = load("lanes", compiled=True).fill
-        pieces, worth = np.zeros((rows, k.SIDE), dtype=np.int64), np.zeros(rows, dtype=np.int64)
+        pieces, worth = np.zeros((rows, k.PIECE), dtype=np.int64), np.zeros(rows, dtype=np.int64)
         for lo in range(1, count, _AT_ONCE):
             hi = min(lo + _AT_ONCE, count)
             lanes, state = np.zeros((rows, hi - lo), dtype=np.int64), np.zeros(k.STATE, dtype=np.int64)

@@ -13,6 +13,7 @@ from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from cutopt.solve.columns import columns
 from cutopt.solve.drawn import Axis
@@ -33,6 +34,7 @@ _LEAST_WORTH = 0.5  # by area, of the best, of parts of the first plan
 _MOST_COPIES = 10_000  # of a part: more cannot be asked for
 
 Way: TypeAlias = tuple[int, int, int, bool]  # part, width, height, turned
+Grid: TypeAlias = tuple[int, int, int, int, int]  # number of a way, copies across and up, x, y of its lower left corner
 Plan: TypeAlias = list[Placement]
 
 
@@ -132,22 +134,27 @@ class SizesSearch:
 
         Grids are made of every part, or of those of much worth and some others.
         """
-        which = self._grids(table, everything=everything)
+        now, which = self._grids(table, everything=everything)
         value = table.value(self.w, self.h)
         self.vain += 1
-        plates = table.leaves(self.w, self.h).tolist() if value >= self.value else []
-        if value < self.value or (self.value > 0 and self._most_copies(table, which, plates) > _MOST_COPIES):
+        if value < self.value:
+            return False
+        grids = list[Grid]()
+        for i, j, x, y in table.leaves(self.w, self.h).tolist():
+            way = int(now[which[i, j]])
+            grids.append((way, int(table.xs[i] // self.widths[way]), int(table.ys[j] // self.heights[way]), x, y))
+        if self.value > 0 and self._most_copies(grids) > _MOST_COPIES:
             return False
         self.across.kept, self.along.kept = (
             points[met > 0].tolist() for points, met in zip((table.xs, table.ys), table.met, strict=True)
         )
-        self.used = {int(which[i, j]) for i, j, _, _ in plates}
+        self.used = {way for way, *_ in grids}
         if value > self.value:
-            self.value, self.vain, self.plan = value, 0, self._placed(table, which, plates)
+            self.value, self.vain, self.plan = value, 0, self._placed(grids)
         return True
 
-    def _grids(self, table: PlateTable, *, everything: bool) -> Ints:
-        """Fill the table from the best grids of one part; which part each grid is of."""
+    def _grids(self, table: PlateTable, *, everything: bool) -> tuple[Ints, NDArray[np.int32]]:
+        """Fill the table from the best grids of one part; ways of parts, and which of these each grid is of."""
         base, which = np.zeros_like(table.values), np.zeros(table.values.shape, dtype=np.int32)
         grids = load("plates", compiled=True).grids
         count = len(self.ways)
@@ -159,20 +166,18 @@ class SizesSearch:
         sizes = table.xs, table.ys, table.below_x, table.below_y
         grids(*sizes, self.widths[now], self.heights[now], self.worth[now], _MOST_COPIES, base, which)
         table.fill_from(base)
-        return now[which]
+        return now, which
 
-    def _most_copies(self, table: PlateTable, which: Ints, plates: list[list[int]]) -> int:
+    def _most_copies(self, grids: Sequence[Grid]) -> int:
         """Copies of the part that a plan holds most often."""
         copies = Counter[int]()
-        for i, j, _, _ in plates:
-            k, pw, ph, _ = self.ways[int(which[i, j])]
-            copies[k] += (int(table.xs[i]) // pw) * (int(table.ys[j]) // ph)
+        for way, across, up, _, _ in grids:
+            copies[self.ways[way][0]] += across * up
         return max(copies.values())
 
-    def _placed(self, table: PlateTable, which: Ints, plates: list[list[int]]) -> Plan:
+    def _placed(self, grids: Sequence[Grid]) -> Plan:
         placed: Plan = []
-        for i, j, x, y in plates:
-            k, pw, ph, turned = self.ways[int(which[i, j])]
-            for a in range(int(table.xs[i]) // pw):
-                placed += [(k, x + a * pw, y + b * ph, turned) for b in range(int(table.ys[j]) // ph)]
+        for way, across, up, x, y in grids:
+            k, w, h, turned = self.ways[way]
+            placed += [(k, x + a * w, y + b * h, turned) for a in range(across) for b in range(up)]
         return placed

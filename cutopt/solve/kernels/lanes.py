@@ -17,7 +17,7 @@ from cutopt.solve.kernels.loader import entry, jit
 DEAD = -(1 << 61)
 SIZE, SCALE, SPARE = range(3)  # of a size
 ROW, WIDTH, WORTH = range(3)  # of a piece
-SIDE = 3
+PIECE = 3
 NOTHING = -(1 << 32)  # what a row is worth that has only dead plates
 PIECES, STATE = 0, 1  # the state is how many pieces there are
 
