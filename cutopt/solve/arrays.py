@@ -94,6 +94,12 @@ class Arrays:
         self.problem = self._problem(closed)
         self.capacity = self._capacity()
 
+    @classmethod
+    def of(cls, model: Model, closed: frozenset[int] = frozenset()) -> Arrays:
+        """The constants of a search for all that a job wants."""
+        units, fits = units_of(model), fits_alone(model)
+        return cls(model, units, wanted_of(model, units, fits), closed, fits)
+
     def _problem(self, closed: frozenset[int]) -> Any:
         model, items, sheets = self.model, self.items, self.model.sheets
         turns = self.fits[[unit.item for unit in self.units]]

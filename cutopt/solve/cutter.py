@@ -104,8 +104,10 @@ class Cutter:
             return keys[cuts.choices]
 
         def add(rects: Sequence[Rect], begin: Axis | None) -> None:
-            if one(rects, begin, weights[0]) != one(rects, begin, weights[-1]):
-                for weight in weights[1:-1]:
+            first, *more = weights
+            alike = one(rects, begin, first)
+            if more and one(rects, begin, more[-1]) != alike:
+                for weight in more[:-1]:
                     one(rects, begin, weight)
 
         for rects in laid:

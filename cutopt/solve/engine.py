@@ -98,6 +98,10 @@ class Engine:
         """Cost of the best state."""
         return int(self.best.misc[COST])
 
+    def asked(self) -> bool:
+        """Whether somebody asked to stop."""
+        return self.meter.asked
+
     def missing(self, rank: int = 0) -> int:
         """Cells of wanted parts of this rank that the best state lacks."""
         return int(missing(self.arrays.problem, self.best, rank))

@@ -75,7 +75,7 @@ class Picks:
             if sum(len(pattern.amounts) for pattern in known) > _MOST_AMOUNTS:
                 return None
             choice = _Choice(engine.arrays, known, goal, least)
-            state = choice.laid() if choice.solve(lambda: over() or engine.picking.over()) else None
+            state = choice.laid(engine.asked) if choice.solve(lambda: over() or engine.picking.over()) else None
             if state is not None:
                 engine.kernel.fill_up(problem, state, scratch)
             return state
@@ -182,8 +182,8 @@ class _Choice:
         amounts = sum(len(pattern.amounts) for pattern in self.patterns)
         return solve_mip(self.model, nodes=min(_NODES, _WORK // max(1, amounts)), stop=stop) in ("optimal", "feasible")
 
-    def laid(self) -> State | None:
-        """The choice as a state, without what is more than wanted; None where it cannot be cut within the turns."""
+    def laid(self, asked: Over) -> State | None:
+        """The choice as a state, without what is more than wanted; None as :func:`lay` says it."""
         arrays = self.arrays
         state, room = arrays.state(1), _Room(self)
         open_pile(arrays.problem, state)
@@ -202,7 +202,7 @@ class _Choice:
                     continue
                 if sheet.offered is not None and not sheet.ladder:
                     open_piece(arrays.problem, state, inst)
-                if not lay_on(arrays, state, inst, parts):
+                if not lay_on(arrays, state, inst, parts, asked):
                     return None
         return state
 

@@ -69,17 +69,14 @@ def compile_all() -> None:
 
     Those of very large plates (`large.py`) are not among them: `cutopt bench` gets them ready itself.
     """
-    from cutopt.solve.arrays import Arrays, fits_alone, units_of, wanted_of
+    from cutopt.solve.arrays import Arrays
     from cutopt.solve.bounds import purchase_bound
     from cutopt.solve.exact import exact_plate
     from cutopt.solve.model import model_of
     from cutopt.solve.plates import Part
 
     model = model_of(_small_job())
-    units = units_of(model)
-    fits = fits_alone(model)
-    arrays = Arrays(model, units, wanted_of(model, units, fits), frozenset(), fits)
-    warm(load("search", compiled=True), arrays)
+    warm(load("search", compiled=True), Arrays.of(model))
     purchase_bound(model)
     exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
     _marker().touch()

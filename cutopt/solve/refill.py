@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from cutopt.geometry import bounds, rectangle
+from cutopt.geometry import Axis, bounds, rectangle
 from cutopt.solve.arrays import Arrays, Ints, Placement, State
 from cutopt.solve.exact import exact_plate
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.buying import grow, rung_for
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.tree import clear, new_node, take
-from cutopt.solve.parts import Rect
+from cutopt.solve.parts import Part as ClothPart
+from cutopt.solve.parts import Parts, Rect
 from cutopt.solve.plates import Part, PlateTable
 from cutopt.solve.sequence import Node, NotSeparableError, cut_tree
 
@@ -130,25 +131,47 @@ def _fill(engine: Engine, state: State, inst: int, *, everything: bool) -> bool:
             l=parts[part].w if turned else parts[part].h, turned=turned,
         )
         for part, x, y, turned in found.placements
-    ])  # fmt: skip
+    ], engine.asked)  # fmt: skip
 
 
-def lay(arrays: Arrays, state: State, root: int, placements: Sequence[Placement]) -> bool:
+class _AskedError(RuntimeError):
+    """Somebody asked to stop."""
+
+
+class _PartsUntil(Parts):
+    """Parts of a cloth that are cut until somebody asks to stop: thousands of them take longer than that may."""
+
+    def __init__(self, asked: Callable[[], bool]) -> None:
+        super().__init__()
+        self._asked = asked
+
+    def cut(self, part: ClothPart, axis: Axis, at: int) -> tuple[ClothPart, ...]:
+        if self._asked():
+            raise _AskedError
+        return super().cut(part, axis, at)
+
+
+def lay(
+    arrays: Arrays, state: State, root: int, placements: Sequence[Placement], asked: Callable[[], bool] = lambda: False
+) -> bool:
     """Lay parts on a cloth that is free, whose node is `root`.
 
-    False, and nothing is changed, where they cannot be cut out within the turns that the maker allows.
+    False, and nothing is changed, where they cannot be cut out within the turns that the maker allows, and where
+    `asked` says meanwhile that somebody asked to stop.
     """
     rects = [Rect(tag=n, x1=p.x, y1=p.y, x2=p.x + p.w, y2=p.y + p.l) for n, p in enumerate(placements)]
     wide, long = int(state.node[root, k.X2]), int(state.node[root, k.Y2])
     try:
-        tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.turns)
-    except NotSeparableError:
+        tree = cut_tree(rectangle(wide, long), rects, 3.0, arrays.model.turns, parts=_PartsUntil(asked))
+    except (NotSeparableError, _AskedError):
         return False
     _build(arrays, state, root, tree, placements)
     return True
 
 
-def lay_on(arrays: Arrays, state: State, inst: int, placements: Sequence[Placement]) -> bool:
+def lay_on(
+    arrays: Arrays, state: State, inst: int, placements: Sequence[Placement], asked: Callable[[], bool] = lambda: False
+) -> bool:
     """Lay parts on a cloth that nothing lies on; of one by length so much is bought as they take.
 
     False where no such length is on sale, or as :func:`lay` says it.
@@ -159,7 +182,7 @@ def lay_on(arrays: Arrays, state: State, inst: int, placements: Sequence[Placeme
         if rung < 0:
             return False
         grow(arrays.problem, state, inst, rung)
-    return lay(arrays, state, int(state.inst[inst, k.ROOT]), placements)
+    return lay(arrays, state, int(state.inst[inst, k.ROOT]), placements, asked)
 
 
 def _build(arrays: Arrays, state: State, node: int, tree: Node, placements: Sequence[Placement]) -> None:

@@ -181,7 +181,8 @@ class _Roll:
         engine.copy(engine.best, trial)
         clear(problem, trial, scratch, trial.inst[inst, k.ROOT])
         lower(problem, trial, scratch, inst, rung)
-        if not lay(arrays, trial, int(trial.inst[inst, k.ROOT]), lies) or missing(problem, trial, 0):
+        root = int(trial.inst[inst, k.ROOT])
+        if not lay(arrays, trial, root, lies, engine.asked) or missing(problem, trial, 0):
             return False
         engine.copy(trial, engine.best)
         return True

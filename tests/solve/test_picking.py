@@ -12,11 +12,11 @@ import pytest
 from cutopt.check import check
 from cutopt.lengths import YARD
 from cutopt.solve import cpsat
-from cutopt.solve.arrays import Arrays, Placement, fits_alone, units_of, wanted_of
+from cutopt.solve.arrays import Arrays, Placement
 from cutopt.solve.engine import Engine
 from cutopt.solve.kernels import patterns as p
 from cutopt.solve.kernels.state import COST
-from cutopt.solve.model import Model, model_of
+from cutopt.solve.model import model_of
 from cutopt.solve.patterns import Amounts, Met, Pattern, Patterns
 from cutopt.solve.picking import _Choice
 from cutopt.solve.progress import Progress
@@ -24,11 +24,6 @@ from cutopt.solve.solver import Run
 from cutopt.solve.stop import Meter, Work
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, each, job, piece
-
-
-def arrays_of(model: Model) -> Arrays:
-    units, fits = units_of(model), fits_alone(model)
-    return Arrays(model, units, wanted_of(model, units, fits), frozenset(), fits)
 
 
 def amounts_of(arrays: Arrays, parts: list[Placement]) -> Amounts:
@@ -55,7 +50,7 @@ def bands(parts: list[Placement]) -> list[list[Placement]]:
 def test_what_lies_on_each_cloth_is_kept(seed: int) -> None:
     """All cloth of the state in which a search ends, read off its placements."""
     model = model_of(generated(seed))
-    engine = Engine(arrays_of(model), 0, Meter(Work(1)))
+    engine = Engine(Arrays.of(model), 0, Meter(Work(1)))
     engine.first()
     engine.use_plain()
     met = Met(engine.arrays)
@@ -153,7 +148,7 @@ def test_the_choice_is_the_best_of_all(seed: int, *, whole: bool) -> None:
         cut("moon", 2, 5, rng.randint(1, 4), fabrics=("pear", "plum"), together=rng.choice(("", "sky"))),
         cut("sun", 4, 4, rng.randint(1, 4), fabrics=("plum", "pear"), together=rng.choice(("", "sky"))),
     )  # fmt: skip
-    arrays = arrays_of(model_of(task))
+    arrays = Arrays.of(model_of(task))
     patterns = drawn(arrays, rng)
     fabrics = sorted({sheet.fabric for sheet in arrays.model.sheets})
     groups = range(len(arrays.model.groups))
@@ -189,7 +184,7 @@ def test_a_choice_is_a_plan_with_all_that_is_wanted() -> None:
     engine = run.engine
     choice = _Choice(engine.arrays, engine.patterns.all(), engine.cost + 500, 0)
     assert choice.solve(lambda: False)
-    state = choice.laid()
+    state = choice.laid(lambda: False)
     assert state is not None
     assert state.misc[COST] == round(choice.model.Objective().Value())
     for item, left in zip(engine.arrays.items, state.rem.tolist(), strict=True):
@@ -198,7 +193,7 @@ def test_a_choice_is_a_plan_with_all_that_is_wanted() -> None:
 
 def test_the_older_half_is_forgotten() -> None:
     """What is left is known still, with its parts, and there is room again."""
-    arrays = arrays_of(model_of(generated(0)))
+    arrays = Arrays.of(model_of(generated(0)))
     met = Met(arrays)
     head, part, table, _, info = met.arrays
     for n in range(6):
@@ -229,7 +224,7 @@ def test_a_short_length_of_one_beside_a_long_one_of_another() -> None:
         bolt("pear", "1.20", most=YARD * 40), bolt("plum", "1.20", most=YARD * 40),
         cut("star", 40, 36, 30, fabrics=("pear",)), cut("sun", 4, 4, fabrics=("plum",)),
     )  # fmt: skip
-    arrays = arrays_of(model_of(task))
+    arrays = Arrays.of(model_of(task))
     pear, plum = (next(s for s, sheet in enumerate(arrays.model.sheets) if sheet.fabric == f) for f in (0, 1))
     star, sun = (arrays.items[u] for u in (0, 1))
     patterns = [
@@ -241,6 +236,6 @@ def test_a_short_length_of_one_beside_a_long_one_of_another() -> None:
     choice = _Choice(arrays, patterns, dear + cheap, 0)
     assert choice.solve(lambda: False)
     assert round(choice.model.Objective().Value()) == dear + cheap
-    state = choice.laid()
+    state = choice.laid(lambda: False)
     assert state is not None
     assert state.misc[COST] == dear + cheap

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from cutopt.job import Job
-from cutopt.solve.arrays import Arrays, fits_alone, units_of, wanted_of
+from cutopt.solve.arrays import Arrays
 from cutopt.solve.model import model_of
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
@@ -17,9 +17,7 @@ from tests.solve.small import bolt, cut, fabrics_of, job, piece, solved
 
 
 def arrays_of(task: Job) -> Arrays:
-    model = model_of(task)
-    units, fits = units_of(model), fits_alone(model)
-    return Arrays(model, units, wanted_of(model, units, fits), frozenset(), fits)
+    return Arrays.of(model_of(task))
 
 
 def test_every_fabric_that_has_cloth_for_all_rows_of_a_group() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from cutopt.check import check
-from cutopt.solve.arrays import Arrays, fits_alone, units_of, wanted_of
+from cutopt.solve.arrays import Arrays
 from cutopt.solve.kernels.score import missing, score
 from cutopt.solve.kernels.search import HARDER, make_harder, run, start
 from cutopt.solve.model import model_of
@@ -22,8 +22,7 @@ def crowded() -> Arrays:
     """Room for one of two bags, and for none of them beside the stars; a badge may be left out. Steps of 1/8 in."""
     cuts = cut("bag", 9, 9, 2), cut("star", 5, 5, 4), cut("badge", 2, 2, 9, importance="nice")
     model = model_of(job(piece("rest", 10, 10), *cuts))
-    units, fits = units_of(model), fits_alone(model)
-    return Arrays(model, units, wanted_of(model, units, fits), frozenset(), fits)
+    return Arrays.of(model)
 
 
 def test_only_rows_that_must_be_cut_and_are_missing_get_dearer() -> None:
