@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import subprocess
+import tempfile
 import time
 from pathlib import Path
 from types import FunctionType
@@ -37,6 +38,50 @@ def test_the_child_uses_this_package_and_not_one_in_the_folder(tmp_path: Path, m
     command, env = own_python(code)
     said = subprocess.run(command, env=env, capture_output=True, text=True, check=True).stdout.splitlines()
     assert said == [cutopt.__file__, str(cache_folder())]
+
+
+@pytest.fixture
+def homeless(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """No place for compiled code but temporary ones, in the folder that it gives."""
+    in_the_way = tmp_path / "file"
+    in_the_way.touch()
+    (tmp_path / "temporary").mkdir()
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "temporary"))
+    monkeypatch.setenv("NUMBA_CACHE_DIR", str(in_the_way))
+    return tmp_path / "temporary"
+
+
+def fresh_folder() -> Path:
+    """What a new process would find."""
+    return cache_folder.__wrapped__()  # type: ignore[attr-defined,no-any-return]
+
+
+def test_where_nothing_can_be_written_every_process_finds_the_same_temporary_folder(homeless: Path) -> None:
+    folder = fresh_folder()
+    assert folder.is_dir()
+    assert homeless in folder.parents
+    assert fresh_folder() == folder
+
+
+def test_without_a_home_there_is_a_folder(homeless: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def nobodys() -> Path:
+        raise RuntimeError("Could not determine home directory.")
+
+    monkeypatch.delenv("NUMBA_CACHE_DIR")
+    monkeypatch.delenv("XDG_CACHE_HOME", raising=False)
+    monkeypatch.setattr(Path, "home", nobodys)
+    assert homeless in fresh_folder().parents
+
+
+@pytest.mark.skipif(not hasattr(os, "getuid"), reason="this system has no numbers of users")
+def test_a_folder_that_others_can_write_is_not_trusted(homeless: Path) -> None:
+    """Compiled code is run: nobody else may lay it there."""
+    theirs = homeless / f"cutopt-{os.getuid()}"
+    theirs.mkdir()
+    theirs.chmod(0o777)
+    folder = fresh_folder()
+    assert theirs not in folder.parents
+    assert fresh_folder() != folder
 
 
 class Child:

@@ -13,9 +13,10 @@ import functools
 import hashlib
 import importlib
 import os
+import stat
 import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from importlib.machinery import ModuleSpec
 from importlib.util import module_from_spec
 from pathlib import Path
@@ -82,21 +83,47 @@ def _compiled_package() -> str:
 def cache_folder() -> Path:
     """Where compiled code is kept: a folder named after the kernels' sources, so that no stale code is ever run.
 
-    `NUMBA_CACHE_DIR` overrides it; where neither it nor the user's cache can be written a temporary one serves.
+    `NUMBA_CACHE_DIR` overrides it; where neither it nor the user's cache can be written (a read-only home, or none) a
+    temporary one serves, the same for the next process.
     """
     # numba keeps code by the place of its source, so a copy elsewhere is not ready yet
     sources = b"".join(p.read_bytes() for p in sorted(_HOME.glob("*.py")))
     stamp = hashlib.sha256(f"{_HOME} {sys.version}".encode() + sources).hexdigest()
-    own = os.environ.get("NUMBA_CACHE_DIR")
-    base = Path(own) if own else Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "cutopt"
-    folder = base / stamp[:16]
+    for base in _bases():
+        folder = base / stamp[:16]
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            (folder / ".write").touch()
+        except OSError:
+            continue
+        return folder
+    raise AssertionError("a new temporary folder can be written")
+
+
+def _bases() -> Iterator[Path]:
+    """Folders for compiled code, the best first."""
+    if own := os.environ.get("NUMBA_CACHE_DIR"):
+        yield Path(own)
+    else:
+        try:
+            yield Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "cutopt"
+        except RuntimeError:  # nobody's home
+            pass
+    if hasattr(os, "getuid"):
+        ours = Path(tempfile.gettempdir()) / f"cutopt-{os.getuid()}"
+        if _is_private(ours):
+            yield ours
+    yield Path(tempfile.mkdtemp(prefix="cutopt-"))
+
+
+def _is_private(folder: Path) -> bool:
+    """Whether nobody else can write into a folder, which is made: code that is loaded from it is run."""
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        (folder / ".write").touch()
+        folder.mkdir(mode=0o700, exist_ok=True)
+        found = folder.lstat()
     except OSError:
-        folder = Path(tempfile.mkdtemp(prefix="cutopt-")) / folder.name
-        folder.mkdir()
-    return folder
+        return False
+    return stat.S_ISDIR(found.st_mode) and found.st_uid == os.getuid() and not found.st_mode & 0o077
 
 
 def _use(folder: Path) -> None:
