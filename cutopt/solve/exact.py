@@ -123,19 +123,18 @@ class _Plate:
 
     def solve(self, incumbent: int) -> Exact:
         """Lower the threshold until a plan above it is found, or the incumbent is reached."""
-        if self.free is not None and self.free[0] >= self.best_bound:
-            return Exact(value=self.free[0], bound=self.free[0], placements=tuple(self.free[1]), work=0)
-        if self.stop():
-            return Exact(value=0, bound=self.best_bound, placements=(), work=0)
+        value, placements = self.free
+        bound, gap, known = self.best_bound, max(1, self.best_bound // 500), max(incumbent, value)
+        best = Exact(value=value, bound=max(bound, value), placements=tuple(placements), work=0)
+        if value >= bound or self.stop():
+            return best
         self._tables()
-        bound, gap = self.best_bound, max(1, self.best_bound // 500)
-        best: Exact = Exact(value=0, bound=bound, placements=(), work=0)
-        while bound > incumbent and not self.stop():
-            threshold = max(incumbent, bound - gap)
+        while bound > known and not self.stop():
+            threshold = max(known, bound - gap)
             search = _Search(self, threshold)
             finished = search.run()
             self.work += search.blocks
-            if search.value > max(best.value, threshold):
+            if search.value > threshold:
                 best = Exact(value=search.value, bound=bound, placements=search.placements(), work=0)
             if not finished:
                 break
@@ -143,26 +142,27 @@ class _Plate:
             if search.value > threshold:
                 break
             gap = gap * 3 // 2 + 1
-        return replace(best, bound=max(bound, incumbent), work=self.work)
+        return replace(best, bound=max(bound, known), work=self.work)
 
-    def _priced_by_subgradient(self) -> tuple[Ints, int, tuple[int, list[Placement]] | None]:
+    def _priced_by_subgradient(self) -> tuple[Ints, int, tuple[int, list[Placement]]]:
         """Prices of the copies (scaled), the least bound that they give, and a plan that keeps the limits."""
         table = PlateTable.for_parts(self.parts, (self.w, self.h), one_size=True)
         values = np.array([part.value for part in self.parts], dtype=np.int64) * SCALE
         prices = best_prices = np.zeros(len(self.parts), dtype=np.int64)
-        least, step, since, free = None, 1.0, 0, None
+        least, step, since = None, 1.0, 0
+        free: tuple[int, list[Placement]] = (0, [])
         for _ in range(self.rounds):
             used, total = self._relaxed(table, values - prices)
             bound = total + int(prices @ self.limits)
             if np.all(used <= self.limits):
                 worth = int(used @ values) // SCALE
-                if free is None or worth > free[0]:
+                if worth > free[0]:
                     free = (worth, table.layout(self.w, self.h))
             if least is None or bound < least:
                 least, best_prices, since = bound, prices, 0
             else:
                 since += 1
-            if (free is not None and free[0] * SCALE >= least) or self.stop():
+            if free[0] * SCALE >= least or self.stop():
                 break
             if since > 8:
                 step, since, prices = step * 0.6, 0, best_prices

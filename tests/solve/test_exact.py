@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from cutopt.solve.exact import exact_plate
+from cutopt.solve.exact import _Plate, exact_plate
 from cutopt.solve.plates import Part
 from tests.solve.test_bounds import fronts
 
@@ -130,3 +130,19 @@ def test_an_incumbent_is_kept_and_a_stop_leaves_a_bound() -> None:
     halted = exact_plate(20, 15, parts, incumbent=(35, ((0, 0, 0, False),)), stop=lambda: True)
     assert halted.value >= 35
     assert halted.bound >= best.value
+
+
+def test_stopped_at_any_question_it_knows_the_plan_that_its_prices_met() -> None:
+    """Pricing the copies meets plans within the limits: the best of them is the least that is told."""
+    rng, better = random.Random(4), 0
+    for _ in range(40):
+        w, h = rng.randint(20, 60), rng.randint(20, 60)
+        sides = [(rng.randint(3, 20), rng.randint(3, 20)) for _ in range(5)]
+        parts = [Part(pw, ph, rng.randint(1, 300), 3, rng.randint(1, 4)) for pw, ph in sides]
+        calls = iter(range(60))
+        plate = _Plate(w, h, parts, lambda calls=calls: next(calls, None) is None, 1 << 22, 150)  # type: ignore[misc]
+        met, found = plate.free[0], plate.solve(0)
+        assert met <= found.value <= found.bound
+        assert sum(parts[k].value for k, *_ in found.placements) == found.value
+        better += 0 < met == found.value < found.bound
+    assert better  # plans met that the search did not better, and that are not proved
