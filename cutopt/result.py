@@ -14,7 +14,8 @@ from cutopt.job import Job
 from cutopt.lengths import UNITS, format_sale
 from cutopt.plan import Level, Plan
 
-Stopped: TypeAlias = Literal["proved", "time", "work", "interrupted"]
+# proved: no plan buys less or leaves less out; quiet: nothing better was found for long, so that it ended by itself
+Stopped: TypeAlias = Literal["proved", "quiet", "time", "work", "interrupted"]
 
 MINUTES_FORMULA: Final = (
     "1 minute a cut, 3 minutes a piece of cloth touched, "

@@ -48,6 +48,10 @@ _DANGERS: Final = {
 _NOTHING: Final = ("0", "0.00")
 _BUYING: Final = ("money", "length")
 _LEVELS: Final = {"spare": "spare cloth"}
+_ENDED: Final = {
+    "time": "the time was up", "work": "the work allowed was done", "interrupted": "it was stopped",
+    "quiet": "it had found nothing better for long",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,8 +147,7 @@ def how_sure(result: Result) -> list[str]:
         out.append(_sentence(result.because))
     out += [_level(level) for level in levels if level.proved or level.name != "cuts"]
     if result.stopped != "proved":
-        told = {"time": "the time was up", "work": "the work allowed was done", "interrupted": "it was stopped"}
-        out.append(f"The search ended because {told[result.stopped]}; more time might better what is not proved.")
+        out.append(f"The search ended because {_ENDED[result.stopped]}; more time might better what is not proved.")
     return out
 
 

@@ -33,7 +33,7 @@ class Carried:
         for (sheet, copy), parts in self._by_cloth(arrays).items():
             inst = first[sheet] + copy
             if arrays.model.sheets[sheet].ladder or state.inst[inst, k.OPEN]:
-                lay_on(arrays, state, inst, parts)
+                lay_on(arrays, state, inst, parts, engine.asked)
 
     def _by_cloth(self, arrays: Arrays) -> dict[tuple[int, int], list[Placement]]:
         """The placements in terms of the other job, as many of each row as it wants."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from cutopt.cloth import Cloth
 from cutopt.geometry import Axis, Box, bounds, edges
@@ -55,10 +56,13 @@ class CutUp:
 
 
 class Cutter:
-    """Cuts cloths up and remembers them, since offers share most of their pieces."""
+    """Cuts cloths up and remembers them, since offers share most of their pieces.
 
-    def __init__(self, settings: Settings, step: int) -> None:
-        self.settings, self.step = settings, step
+    Once somebody has `asked` to stop, no more ways are looked for than there must be: one for each cloth.
+    """
+
+    def __init__(self, settings: Settings, step: int, asked: Callable[[], bool] = lambda: False) -> None:
+        self.settings, self.step, self._asked = settings, step, asked
         self._known: dict[tuple[object, ...], list[CutUp]] = {}
 
     def ways(self, cloth: Cloth, rects: Sequence[Rect], *, quick: bool = False) -> list[CutUp]:
@@ -69,12 +73,21 @@ class Cutter:
         """
         key = (cloth.outline, cloth.flaws, tuple(rects), quick)
         if key not in self._known:
-            laid = [*settled(rects, Ground(cloth, self.step), quick=quick), list(rects)]
+            laid = self._laid(cloth, rects, quick=quick)
             if self.settings.turns is None:
                 self._known[key] = self._try_all(cloth, laid, _SPARE_WEIGHTS[1:2] if quick else _SPARE_WEIGHTS)
             else:
                 self._known[key] = self._within_turns(cloth, laid, self.settings.turns)
         return self._known[key]
+
+    def _laid(self, cloth: Cloth, rects: Sequence[Rect], *, quick: bool) -> list[list[Rect]]:
+        """The rects pushed together in different ways, and as they are."""
+        laid: list[list[Rect]] = []
+        for way in chain(settled(rects, Ground(cloth, self.step), quick=quick), [list(rects)]):
+            laid.append(way)
+            if self._asked():
+                break
+        return laid
 
     def _within_turns(self, cloth: Cloth, laid: Sequence[Sequence[Rect]], turns: int) -> list[CutUp]:
         """One way for each laying of the parts, of those that leave out the least area."""
@@ -86,6 +99,8 @@ class Cutter:
                 cloth.outline, rects, 0.0, turns, square_up=sides, unit=self.settings.unit, left_out=lost, parts=parts
             )
             found.append((sum((r.x2 - r.x1) * (r.y2 - r.y1) for r in lost), self._cut_up(cloth, *in_order(tree, "S"))))
+            if self._asked():
+                break
         least = min(area for area, _ in found)
         return [way for area, way in found if area == least]
 
@@ -104,9 +119,11 @@ class Cutter:
             return keys[cuts.choices]
 
         def add(rects: Sequence[Rect], begin: Axis | None) -> None:
+            if found and self._asked():
+                return
             first, *more = weights
             alike = one(rects, begin, first)
-            if more and one(rects, begin, more[-1]) != alike:
+            if more and not self._asked() and one(rects, begin, more[-1]) != alike:
                 for weight in more[:-1]:
                     one(rects, begin, weight)
 

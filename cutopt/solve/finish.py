@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 from cutopt.lengths import format_length
 from cutopt.plan import Level, Plan, Short
-from cutopt.result import Offer, Result
+from cutopt.result import Offer, Result, Stopped
 from cutopt.solve.arrays import Layout
+from cutopt.solve.bounds import Bound
 from cutopt.solve.caps import least_left_out
 from cutopt.solve.cutter import Cutter
 from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
@@ -18,6 +19,7 @@ from cutopt.solve.room import room_of
 from cutopt.solve.why import Reasons
 from cutopt.solve.widths import width_cases
 
+_CUTS = "cuts"  # a level that nobody tries to prove
 _MANY = 1_000  # parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way
 _SLOW = (
     "This was the first search on this machine, and the quick one was not ready in time (it takes about half a minute, "
@@ -31,24 +33,33 @@ if TYPE_CHECKING:
 def finish(run: Run) -> Result:
     """The result of a run, whatever it has got to."""
     chosen: dict[str, Candidate] = {}
-    quick = run.meter.asked
-    cutter = Cutter(run.job.settings, run.model.step)
+    spent, bound = run.spent, run.feed.bound  # as they are now: what follows takes time, and the bound is worked on
+    cutter = Cutter(run.job.settings, run.model.step, run.engine.asked)
     for name, layout in run.best_layouts.items():
-        if name == THRIFTIEST or not quick:
-            few_ways = quick or len(layout.placements) > _MANY
+        if name == THRIFTIEST or not run.meter.asked:
+            few_ways = run.meter.asked or len(layout.placements) > _MANY
             found = candidate(name, run.model, run.units, layout, cutter, quick=few_ways)
-            chosen[name] = _with_levels(run, _with_counts(run, found))
+            chosen[name] = _with_levels(run, _with_counts(run, found), bound)
     offers = offers_of(tuple(chosen.values()))
     layouts = [next(c.layout for c in chosen.values() if c.plan is offer.plan) for offer in offers]
     offers = _with_reasons(run, offers, layouts)
     plan, layout = offers[0].plan, layouts[0]
     complete = not any(run.job.row(short.for_).importance == "must" for short in plan.short)
     return Result(
-        job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan, quick=quick),
+        job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan, run.engine.asked),
         widths=width_cases(run, layout), history=tuple(run.history),
-        because=run.feed.bound.because, notices=(*run.job.notices, *run.model.notices, *_unready(run)),
-        stopped=run.stopped, seconds=run.meter.seconds, work=run.meter.rounds, seed=run.seed,
+        because=bound.because, notices=(*run.job.notices, *run.model.notices, *_unready(run)),
+        stopped=_stopped(run, plan, spent=spent), seconds=run.meter.seconds, work=run.meter.rounds, seed=run.seed,
     )  # fmt: skip
+
+
+def _stopped(run: Run, plan: Plan, *, spent: bool) -> Stopped:
+    """Why the run ended."""
+    if run.meter.asked:
+        return "interrupted"
+    if spent:
+        return "time" if run.meter.timed else "work"
+    return "proved" if all(level.proved for level in plan.levels if level.name != _CUTS) else "quiet"
 
 
 def _unready(run: Run) -> tuple[str, ...]:
@@ -84,16 +95,16 @@ def _missing(run: Run, plan: Plan) -> dict[str, int]:
     return {key: count for key, count in lacking.items() if count > 0}
 
 
-def _with_levels(run: Run, candidate: Candidate) -> Candidate:
+def _with_levels(run: Run, candidate: Candidate, bound: Bound) -> Candidate:
     plan = candidate.plan
     left_out = sum(s.count for s in plan.short if run.job.row(s.for_).importance != "must")
-    levels = [_cost_level(run, plan, candidate.layout)]
+    levels = [_cost_level(run, plan, candidate.layout, bound.cost)]
     if any(row.importance != "must" for row in run.job.wanted):
         least = _least_left_out(run, candidate.layout) if left_out else 0
         levels.append(
             Level(name="wished for but left out", value=str(left_out), bound=str(least), proved=left_out == least)
         )
-    levels.append(Level(name="cuts", value=str(plan.totals.cuts), bound="0", proved=plan.totals.cuts == 0))
+    levels.append(Level(name=_CUTS, value=str(plan.totals.cuts), bound="0", proved=plan.totals.cuts == 0))
     return replace(candidate, plan=replace(plan, levels=tuple(levels)))
 
 
@@ -102,11 +113,14 @@ def _least_left_out(run: Run, layout: Layout) -> int:
     return 0 if run.meter.asked else sum(least_left_out(run.model, item, layout) for item in wishes)
 
 
-def _cost_level(run: Run, plan: Plan, layout: Layout) -> Level:
-    """Money where every fabric has a price, else the length that is bought."""
+def _cost_level(run: Run, plan: Plan, layout: Layout, bound: int) -> Level:
+    """Money where every fabric has a price, else the length that is bought.
+
+    A bound above the cost of a complete plan would be false: it is told as it is, and the checker says so.
+    """
     complete = not any(run.job.row(s.for_).importance == "must" for s in plan.short)
-    bound = min(run.bound, layout.cost) if complete else 0
-    proved = complete and layout.cost <= bound
+    bound = bound if complete else 0
+    proved = complete and layout.cost == bound
     if run.model.priced:
         value = plan.totals.money or Decimal("0.00")
         return Level(name="money", value=f"{value:.2f}", bound=f"{Decimal(bound) / 100:.2f}", proved=proved)

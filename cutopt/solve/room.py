@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import product
 from typing import TypeAlias
 
@@ -18,8 +18,8 @@ _UNIT = 254
 Parts: TypeAlias = Mapping[str, Polygon]
 
 
-def room_of(job: Job, plan: Plan, *, quick: bool = False) -> tuple[Room, ...]:
-    """Room of every source of a plan; of rectangles only where it must be quick.
+def room_of(job: Job, plan: Plan, asked: Callable[[], bool] = lambda: False) -> tuple[Room, ...]:
+    """Room of every source of a plan; of rectangles only once somebody has `asked` to stop.
 
     For a rectangle: its width (length) less its edge losses, less what the cuts need across (along). For other
     outlines: how far all edges may move in, tried in steps from 1/32 in to 1/2 in, so the true room is at least
@@ -29,9 +29,11 @@ def room_of(job: Job, plan: Plan, *, quick: bool = False) -> tuple[Room, ...]:
     cuts = {cut.part: cut for cut in plan.cuts}
     used = {use.part for use in plan.uses}
     cloths = [(source, cloth_of(job, source)) for source in plan.sources]
-    if quick:
-        cloths = [(source, cloth) for source, cloth in cloths if is_rectangle(cloth.outline)]
-    return tuple(_room(source, cloth, parts, cuts, used) for source, cloth in cloths)
+    return tuple(
+        _room(source, cloth, parts, cuts, used)
+        for source, cloth in cloths
+        if is_rectangle(cloth.outline) or not asked()
+    )
 
 
 def _room(source: Source, cloth: Cloth, parts: Parts, cuts: dict[str, CutStep], used: set[str]) -> Room:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import threading
 import time
+import weakref
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from decimal import Decimal
 
 from cutopt.errors import Problem
 from cutopt.job import Job
-from cutopt.result import Moment, Result, Stopped
+from cutopt.result import Moment, Result
 from cutopt.solve import prepare
 from cutopt.solve.aims import Aims
 from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of, wanted_of
@@ -67,7 +68,7 @@ def solve(
     return Run(job, stop or Seconds(5), seed, progress or Progress(), offers=offers).result()
 
 
-_running: set[Meter] = set()
+_running: weakref.WeakSet[Meter] = weakref.WeakSet()  # also of runs that could not be set up
 
 
 def stop_all() -> None:
@@ -82,6 +83,7 @@ class Run:
     def __init__(self, job: Job, stop: Stop, seed: int, progress: Progress, *, offers: bool = True) -> None:
         self.job, self.seed, self.progress = job, seed, progress
         self.meter = Meter(stop)
+        _running.add(self.meter)
         self.offers = offers
         self.money_share = _MONEY if offers else _POLISHED
         self.model: Model = model_of(job)
@@ -109,7 +111,6 @@ class Run:
 
     def result(self) -> Result:
         """Run all phases, or as many as the limit and an interrupt allow."""
-        _running.add(self.meter)
         try:
             with _interruptible(self.meter):
                 self._search()
@@ -306,11 +307,9 @@ class Run:
         return finish(self)
 
     @property
-    def stopped(self) -> Stopped:
-        """Why the run ended."""
-        if self.meter.asked:
-            return "interrupted"
-        return "time" if self.meter.timed else "work"
+    def spent(self) -> bool:
+        """Whether the search may have ended for want of time or work."""
+        return self.meter.share >= _POLISHED
 
 
 @contextmanager

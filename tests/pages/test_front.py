@@ -10,7 +10,7 @@ from cutopt.errors import Problem
 from cutopt.lengths import INCH, MM
 from cutopt.pages import front
 from cutopt.plan import Level
-from cutopt.result import MINUTES_FORMULA, Room, estimate_minutes
+from cutopt.result import MINUTES_FORMULA, Room, Stopped, estimate_minutes
 from tests.draw.sample import Maker, inches, metric_result, orchard_job, orchard_plan, orchard_result, small_plan
 
 
@@ -92,6 +92,19 @@ def test_what_is_left_out_is_said_without_empty_bounds(value: str, bound: str, p
     result = orchard_result()
     result = replace(result, offers=(replace(result.offers[0], plan=replace(result.plan, levels=(level,))),))
     assert any(told.endswith(said) for told in front.how_sure(result))
+
+
+@pytest.mark.parametrize(
+    ("stopped", "said"),
+    [
+        ("quiet", "The search ended because it had found nothing better for long; more time might better what is"),
+        ("interrupted", "The search ended because it was stopped; more time might better what is"),
+        ("proved", ""),
+    ],
+)
+def test_why_the_search_ended(stopped: Stopped, said: str) -> None:
+    told = front.how_sure(replace(orchard_result(), stopped=stopped))
+    assert told[-1].startswith(said) if said else not any("The search ended" in line for line in told)
 
 
 def test_a_plan_that_buys_nothing_is_the_cheapest() -> None:

@@ -198,3 +198,12 @@ def test_moved_parts_keep_their_size_and_lie_apart_on_usable_cloth(lying: tuple[
         assert union_all(shapes).area == sum(shape.area for shape in shapes)
     ways = Cutter(Settings(), GRID).ways(cloth, rects)
     assert all(len(rects) == sum(len(node.rects) for _, node in way.leaves) for way in ways)
+
+
+@pytest.mark.parametrize("turns", [None, 3])
+def test_whoever_asks_to_stop_gets_one_way(turns: int | None) -> None:
+    """Four parts apart from each other can be pushed together and cut in many ways."""
+    rects = at((1, 1, 3, 2), (5, 1, 2, 2), (1, 4, 2, 3), (8, 4, 3, 2))
+    cloth, settings = cloth_of(rectangle(13 * INCH, 9 * INCH)), Settings(turns=turns)
+    assert len(Cutter(settings, GRID).ways(cloth, rects)) > 1
+    assert len(Cutter(settings, GRID, lambda: True).ways(cloth, rects)) == 1

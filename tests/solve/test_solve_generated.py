@@ -81,6 +81,7 @@ def test_the_first_offer_costs_least_and_no_bound_is_crossed(seed: int, solved: 
         if offer.plan.totals.money is not None and lacking[offer.name] == lacking[result.offers[0].name]:
             assert result.plan.totals.money is not None
             assert result.plan.totals.money <= offer.plan.totals.money
+    assert all(moment.bound <= moment.value for moment in result.history if moment.complete)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

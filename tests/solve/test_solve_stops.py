@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 import signal
 import subprocess
@@ -14,10 +15,11 @@ from generate import generated
 
 from cutopt.check import check
 from cutopt.fabric import Fabric, Piece
+from cutopt.geometry import is_rectangle
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.solve.progress import Progress, State
-from cutopt.solve.solver import solve, stop_all
+from cutopt.solve.solver import Run, solve, stop_all
 from cutopt.solve.stop import Seconds, Work
 from cutopt.tables import plan_to_json, read_job
 from cutopt.wanted import Cut
@@ -132,10 +134,53 @@ def test_a_search_in_another_thread_is_stopped_from_this_one(orchard: Job) -> No
     assert check(orchard, found[0].plan) == []
 
 
+def test_a_stop_while_the_job_is_read_into_the_search_is_not_lost(
+    orchard: Job, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    solver = importlib.import_module("cutopt.solve.solver")
+    model_of = solver.model_of
+
+    def stop_and_model(job: Job) -> object:
+        stop_all()
+        return model_of(job)
+
+    monkeypatch.setattr(solver, "model_of", stop_and_model)
+    result = solve(orchard, HOURS)
+    assert result.stopped == "interrupted"
+    assert check(orchard, result.plan) == []
+
+
+def test_a_stop_while_the_plan_is_written_out_cuts_it_short(orchard: Job) -> None:
+    """The search has ended: one way to cut each cloth, one offer, and room of rectangles only."""
+    run = Run(orchard, Work(300), 0, Progress())
+    run._search()
+    run.meter.stop()
+    result = run._finish()
+    run.engine.close()
+    run.feed.close()
+    assert result.stopped == "interrupted"
+    assert len(result.offers) == 1
+    assert check(orchard, result.plan) == []
+    irregular = {piece.name for piece in orchard.pieces if not is_rectangle(piece.outline)}
+    touched = {source.id: source.piece for source in result.plan.sources}
+    assert irregular & set(touched.values())
+    assert [room.source for room in result.room] == [s for s, piece in touched.items() if piece not in irregular]
+
+
 def test_a_job_with_nothing_to_gain_ends_before_its_time() -> None:
     """Small jobs are done long before the clock; this one would else take six hours."""
     task = generated(3, 4, 6)
-    assert check(task, solve(task, HOURS).plan) == []
+    result = solve(task, HOURS)
+    assert check(task, result.plan) == []
+    proved = all(level.proved for level in result.levels if level.name != "cuts")
+    assert result.stopped == ("proved" if proved else "quiet")
+
+
+def test_where_no_plan_is_better_it_says_so() -> None:
+    """One square from a piece of its size: nothing is bought."""
+    square = Cut(name="square", width=4 * INCH, length=4 * INCH)
+    cloth = Piece.of_size("cloth", "oat", 4 * INCH, 4 * INCH)
+    assert solve(Job(fabrics=(Fabric(name="oat"),), pieces=(cloth,), cuts=(square,)), HOURS).stopped == "proved"
 
 
 def test_progress_is_told(orchard: Job) -> None:
