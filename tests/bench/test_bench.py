@@ -97,6 +97,18 @@ def test_baselines_on_squares() -> None:
     assert packing_library(roll, 5.0) == 20
 
 
+def test_the_packing_library_may_take_as_many_copies_as_a_sheet_holds() -> None:
+    """100 squares of 2 worth 5 fill a sheet of 20 x 20 (arithmetic identity); of 50 others none is worth as much."""
+    others = tuple(Wish(w=3, h=n, most=None, value=3 * n) for n in range(1, 51))
+    sheet = Instance(
+        family="own", name="copies", stock=(Stock(w=20, h=20, count=1, cost=1),),
+        items=(*others, Wish(w=2, h=2, most=None, value=5)), rotate=False, objective="max value",
+        known={"value": 500, "status": "optimal", "source": "identity"},
+    )  # fmt: skip
+    assert packing_library(sheet, 5.0) == 500
+    assert packing_library(replace(sheet, items=(Wish(w=2, h=2, most=7, value=5),)), 5.0) == 35
+
+
 def test_a_plan_of_placements_passes_and_an_overlap_does_not() -> None:
     bins = square_bins()
     places = [(0, 0, 0, False), (0, 4, 0, False), (0, 0, 4, False), (0, 4, 4, False)]
