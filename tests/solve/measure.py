@@ -188,8 +188,9 @@ def for_longer(short: Sequence[Found], seconds: float) -> Iterator[str]:
 def growth(seeds: range, seconds: float, pieces: Sequence[int]) -> None:
     """Jobs of more and more pieces, four wanted parts for each."""
     jobs_ = [(seed, generated(seed, count, PARTS_A_PIECE * count)) for count in pieces for seed in seeds]
+    found = list(searches(jobs_, seconds))
     head = "pieces", "parts", "seed", "first s", "near s", "cost", "bound", "MB", "so"
-    tell(*aligned([head, *map(growth_line, searches(jobs_, seconds))]))
+    tell(*aligned([head, *map(growth_line, found)]), "", *beside_hands(found))
 
 
 def growth_line(one: Found) -> Sequence[str]:
