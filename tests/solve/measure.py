@@ -154,8 +154,8 @@ def beside_hands(found: Sequence[Found]) -> Iterator[str]:
         paid = both_pay(found, hand)
         less, more = (sum(sign * (ours - theirs) > 0 for ours, theirs in paid) for sign in (-1, 1))
         shares = [ours / theirs for ours, theirs in paid if theirs]
-        ratio = f"ours / theirs median {median(shares):.3f}, mean {mean(shares):.3f} ({len(shares)})" if shares else ""
-        yield f"{name}: {len(paid)} jobs that it can do too, ours less in {less}, more in {more}; {ratio}"
+        ratio = f"; ours / theirs: median {median(shares):.3f}, mean {mean(shares):.3f}" if shares else ""
+        yield f"{name}: {len(paid)} jobs that it can do too, ours less in {less}, more in {more}{ratio}"
 
 
 def both_pay(found: Sequence[Found], hand: Callable[[Job], HandPlan]) -> list[tuple[Decimal, Decimal]]:
