@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import product
-from typing import Any
+from typing import Any, TypeAlias
 
 from cutopt.bench.instances import Instance, Wish
 
 _ENDLESS = 10**9
+_FEW = (1, 3, 10, 40, None)  # parts, or all, that the packing library is offered where it may take any number of each
+
+Rect: TypeAlias = tuple[int, int, int]  # width, height, number of the item
 
 
 def strip_method(instance: Instance) -> int | None:
@@ -86,46 +90,58 @@ def packing_library(instance: Instance, seconds: float) -> int | None:
     for name, order in product(names, orders):
         if time.perf_counter() > end:
             break
-
-        def packer(name: str = name, order: Any = order) -> Any:
-            return rectpack.newPacker(
-                mode=rectpack.PackingMode.Offline, bin_algo=rectpack.PackingBin.BFF,
-                pack_algo=getattr(guillotine, name), sort_algo=order, rotation=instance.rotate,
-            )  # fmt: skip
-
-        found = pack(instance, packer, best)
+        found = pack(instance, _Variant(algorithm=getattr(guillotine, name), order=order), best, end)
         if found is not None and (best is None or (found - best) * instance.better > 0):
             best = found
     return best
 
 
-def _fill(packer: Any, instance: Instance, order: Sequence[int], most: int = 500) -> int:
-    """Give the packer all items in an order; how many there are."""
-    count = 0
-    for k in order:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Variant:
+    """How `rectpack` chooses a place, and in which order it takes rectangles (width, height, number)."""
+
+    algorithm: Callable[..., Any]
+    order: Callable[[Sequence[Rect]], list[Rect]]
+
+    def packer(self, instance: Instance) -> Any:
+        """A packer that knows all items of an instance, all of which have a number of copies."""
+        import rectpack
+
+        packer = rectpack.newPacker(
+            mode=rectpack.PackingMode.Offline, bin_algo=rectpack.PackingBin.BFF,
+            pack_algo=self.algorithm, sort_algo=self.order, rotation=instance.rotate,
+        )  # fmt: skip
+        for k, item in enumerate(instance.items):
+            for _ in range(item.most or 0):
+                packer.add_rect(item.w, item.h, rid=k)
+        return packer
+
+
+def _packed_value(instance: Instance, variant: _Variant, _best: int | None, end: float) -> int:
+    """The most that the sheet takes; where copies are unlimited of the best parts by value for area, few or many."""
+    parts = [(item.w, item.h, k) for k, item in enumerate(instance.items)]
+    parts.sort(key=lambda part: -instance.items[part[2]].value / (part[0] * part[1]))
+    unlimited = any(item.most is None for item in instance.items)
+    chosen = [parts[:few] for few in _FEW] if unlimited else [parts]
+    return max(_on_sheet(instance, variant, variant.order(some), end) for some in chosen)
+
+
+def _on_sheet(instance: Instance, variant: _Variant, parts: Sequence[Rect], end: float) -> int:
+    """What a sheet is worth on which one part after the other is laid as often as it goes, until time is up."""
+    stock = instance.stock[0]
+    sheet, worth = variant.algorithm(stock.w, stock.h, instance.rotate), 0
+    for w, h, k in parts:
         item = instance.items[k]
-        for _ in range(min(most, item.most if item.most is not None else most)):
-            packer.add_rect(item.w, item.h, rid=k)
-            count += 1
-    return count
+        for _ in range(_ENDLESS if item.most is None else item.most):
+            if sheet.add_rect(w, h) is None or time.perf_counter() > end:
+                break  # nothing has changed for the next copy
+            worth += item.value
+    return worth
 
 
-def _packed_value(instance: Instance, make: Callable[[], Any], _best: int | None) -> int:
-    packer, stock = make(), instance.stock[0]
-    items = instance.items
-    area = stock.w * (stock.h or 1)
-    order = sorted(range(len(items)), key=lambda k: -items[k].value / (items[k].w * items[k].h))
-    if any(item.most is None for item in items):
-        order = order[:40]
-    _fill(packer, instance, order, max(1, min(60, area // min(items[k].w * items[k].h for k in order))))
-    packer.add_bin(stock.w, stock.h)
-    packer.pack()
-    return sum(items[rect[-1]].value for rect in packer.rect_list())
-
-
-def _packed_cost(instance: Instance, make: Callable[[], Any], _best: int | None) -> int | None:
-    packer = make()
-    count = _fill(packer, instance, range(len(instance.items)))
+def _packed_cost(instance: Instance, variant: _Variant, _best: int | None, _end: float) -> int | None:
+    packer = variant.packer(instance)
+    count = sum(item.most or 0 for item in instance.items)
     for number, stock in enumerate(sorted(instance.stock, key=lambda s: s.cost / (s.w * (s.h or 1)))):
         packer.add_bin(stock.w, stock.h, count=stock.count or count, bid=(number, stock.cost))
     packer.pack()
@@ -134,16 +150,15 @@ def _packed_cost(instance: Instance, make: Callable[[], Any], _best: int | None)
     return int(sum(sheet.bid[1] for sheet in packer if len(sheet)))
 
 
-def _packed_length(instance: Instance, make: Callable[[], Any], best: int | None) -> int | None:
+def _packed_length(instance: Instance, variant: _Variant, best: int | None, _end: float) -> int | None:
     """Shorten the roll below the best so far as long as everything still goes on it."""
     found, limit = None, (best or sum(item.h * (item.most or 0) for item in instance.items) + 1) - 1
     while True:
-        packer = make()
-        count = _fill(packer, instance, range(len(instance.items)))
+        packer = variant.packer(instance)
         packer.add_bin(instance.stock[0].w, limit)
         packer.pack()
         placed = packer.rect_list()
-        if len(placed) < count:
+        if len(placed) < sum(item.most or 0 for item in instance.items):
             return found
         found = max(int(y + h) for _, _, y, _, h, _ in placed)
         limit = found - 1

@@ -69,6 +69,8 @@ def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
 
     Raises
     ------
+    KeyboardInterrupt
+        After Ctrl-C: what the solver has by then did not have its time, and says nothing of it.
     RuntimeError
         Where the solver did not place everything.
     """
@@ -76,6 +78,8 @@ def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
 
     job = job_of(instance, [item.most or 0 for item in instance.items])
     result = solve(job, stop, seed, offers=False)
+    if result.stopped == "interrupted":  # the solver takes Ctrl-C for itself and gives its best
+        raise KeyboardInterrupt
     money = result.plan.totals.money
     if not result.complete or money is None:
         raise RuntimeError(f"{instance.name}: not everything was placed")

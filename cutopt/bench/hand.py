@@ -131,7 +131,7 @@ def _strip_from_ends(item: Item, ends: list[End], least: int) -> int:
 
 
 def _buy(model: Model, left: list[tuple[Item, int]]) -> HandPlan:
-    """Strips across the fabric for what is left, of the preferred fabric that a shop sells by length."""
+    """Strips across the fabric for what is left, of the preferred fabric that a shop sells enough of by length."""
     rows: dict[int, int] = defaultdict(int)
     missing = 0
     shop = [(k, sheet) for k, sheet in enumerate(model.sheets) if sheet.ladder]
@@ -139,7 +139,7 @@ def _buy(model: Model, left: list[tuple[Item, int]]) -> HandPlan:
         if not count:
             continue
         found = [(item.preference[sheet.fabric], sheet.cols, k, high) for k, sheet in shop
-                 for high in _height(item, count, sheet)]  # fmt: skip
+                 for high in _height(item, count, sheet) if rows[k] + high <= sheet.rows]  # fmt: skip
         if found:
             _, _, k, high = min(found)
             rows[k] += high
@@ -148,7 +148,9 @@ def _buy(model: Model, left: list[tuple[Item, int]]) -> HandPlan:
     cost, bought = 0, {}
     for k, high in rows.items():
         sheet = model.sheets[k]
-        rung = next((rung for rung in sheet.ladder if rung.rows >= high), sheet.ladder[-1])
+        if not high:
+            continue
+        rung = next(rung for rung in sheet.ladder if rung.rows >= high)
         cost += rung.cost
         bought[model.job.fabrics[sheet.fabric].name] = rung.sold
     return HandPlan(cost=Decimal(cost) / 100 if model.priced else Decimal(cost), bought=bought, missing=missing)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import resource
 import sys
 import time
 from collections.abc import Sequence
@@ -13,7 +12,8 @@ from pathlib import Path
 from cutopt.bench.baselines import packing_library, strip_method
 from cutopt.bench.door import Answer, solve_instance
 from cutopt.bench.instances import Instance, default_folder, load
-from cutopt.bench.report import table
+from cutopt.bench.memory import forget_peak, peak_mb
+from cutopt.bench.report import table, totals
 from cutopt.check import check
 from cutopt.errors import Problem
 from cutopt.solve.stop import Seconds, Stop
@@ -23,7 +23,7 @@ _RECTPACK_SECONDS = 3.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Record:
-    """One instance as it came out. `peak_mb` is the most memory of the process so far."""
+    """One instance as it came out; `peak_mb` as :mod:`cutopt.bench.memory` says it."""
 
     family: str
     name: str
@@ -43,16 +43,26 @@ class Record:
     @property
     def gap(self) -> float | None:
         """How far from the known value, in per cent; below 0 where it is better."""
-        if self.value is None or not self.known:
+        return self._short_of(self.known)
+
+    @property
+    def bound_gap(self) -> float | None:
+        """How far from the solver's own bound, in per cent."""
+        return self._short_of(self.bound)
+
+    def _short_of(self, other: int | None) -> float | None:
+        if self.value is None or not other:
             return None
-        worse = self.known - self.value if self.objective == "max value" else self.value - self.known
-        return 100.0 * worse / self.known
+        worse = other - self.value if self.objective == "max value" else self.value - other
+        return 100.0 * worse / other
 
 
 def run_bench(
     data: Path | None = None, family: str | None = None, seconds: float = 5.0, saved: Path | None = None
 ) -> int:
     """Run the instances of a folder and print the table; 0 where every plan passes the check.
+
+    An interrupt keeps what is done; the instance that it met is left out.
 
     Parameters
     ----------
@@ -63,7 +73,12 @@ def run_bench(
     seconds : float
         Limit of each instance.
     saved : Path, optional
-        The figures as JSON, written after every instance, so that an interrupt keeps what is done.
+        The figures and the totals of each family as JSON, written after every instance.
+
+    Raises
+    ------
+    KeyboardInterrupt
+        Where nothing was done yet.
     """
     from tqdm import tqdm
 
@@ -71,6 +86,7 @@ def run_bench(
         raise Problem("seconds", f"{seconds:g} seconds make no sense", "write a number above 0, such as 5")
     instances = load(data or default_folder(), family)
     records: list[Record] = []
+    sys.stderr.write("Getting the programs ready: the first time on this machine it takes about a minute.\n")
     warm_up(instances)
     bar = tqdm(instances, unit="instance", disable=not sys.stderr.isatty())
     try:
@@ -81,6 +97,8 @@ def run_bench(
                 save(saved, seconds, records)
     except KeyboardInterrupt:
         bar.close()
+        if not records:
+            raise
         sys.stderr.write(f"Stopped: {len(records)} of {len(instances)} instances were done.\n")
     sys.stdout.write(table(records) + "\n")
     return int(any(record.faults for record in records))
@@ -102,15 +120,16 @@ def warm_up(instances: Sequence[Instance]) -> None:
 
 def run_one(instance: Instance, stop: Stop, seed: int = 0) -> Record:
     """Solve and check one instance, and run the baselines on it."""
+    forget_peak()
     begun = time.perf_counter()
     try:
         answer: Answer | None = solve_instance(instance, stop, seed)
     except RuntimeError as error:
         answer, faults = None, [str(error)]
     spent = time.perf_counter() - begun
+    peak = peak_mb()
     if answer is not None:
         faults = check(answer.job, answer.plan) + disagreements(instance, answer)
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     return Record(
         family=instance.family, name=instance.name, objective=instance.objective,
         value=None if answer is None else answer.value, known=int(instance.known["value"]),
@@ -149,7 +168,8 @@ def disagreements(instance: Instance, answer: Answer) -> list[str]:
 
 def save(path: Path, seconds: float, records: Sequence[Record]) -> None:
     """Write the figures as JSON, whole or not at all."""
-    rows = [asdict(record) | {"gap_percent": record.gap} for record in records]
+    rows = [asdict(r) | {"gap_percent": r.gap, "bound_gap_percent": r.bound_gap} for r in records]
+    told = {"seconds": seconds, "instances": rows, "families": [asdict(family) for family in totals(records)]}
     part = path.with_suffix(path.suffix + ".part")
-    part.write_text(json.dumps({"seconds": seconds, "instances": rows}, indent=1), encoding="utf-8")
+    part.write_text(json.dumps(told, indent=1), encoding="utf-8")
     part.replace(path)

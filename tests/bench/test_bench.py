@@ -3,20 +3,27 @@
 from __future__ import annotations
 
 import json
+import os
+import signal
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from cutopt.bench import run
+from cutopt.bench import door, run
 from cutopt.bench.baselines import packing_library, strip_method
 from cutopt.bench.door import solve_instance
 from cutopt.bench.instances import Instance, Stock, Wish, job_of, load
+from cutopt.bench.memory import forget_peak, peak_mb
 from cutopt.bench.plans import Sheet, plan_of
 from cutopt.check import check
+from cutopt.cli import DONE, STOPPED, main
 from cutopt.errors import Problem
-from cutopt.solve.bounds import purchase_bound
-from cutopt.solve.model import model_of
+from cutopt.solve import solver
+from cutopt.solve.bounds import Bound, improve, purchase_bound
+from cutopt.solve.model import Model, model_of
+from cutopt.solve.progress import Progress, State
 from cutopt.solve.stop import Seconds, Work
 
 DATA = Path(__file__).parents[2] / "data" / "bench"
@@ -97,6 +104,18 @@ def test_baselines_on_squares() -> None:
     assert packing_library(roll, 5.0) == 20
 
 
+def test_the_packing_library_may_take_as_many_copies_as_a_sheet_holds() -> None:
+    """100 squares of 2 worth 5 fill a sheet of 20 x 20 (arithmetic identity); of 50 others none is worth as much."""
+    others = tuple(Wish(w=3, h=n, most=None, value=3 * n) for n in range(1, 51))
+    sheet = Instance(
+        family="own", name="copies", stock=(Stock(w=20, h=20, count=1, cost=1),),
+        items=(*others, Wish(w=2, h=2, most=None, value=5)), rotate=False, objective="max value",
+        known={"value": 500, "status": "optimal", "source": "identity"},
+    )  # fmt: skip
+    assert packing_library(sheet, 5.0) == 500
+    assert packing_library(replace(sheet, items=(Wish(w=2, h=2, most=7, value=5),)), 5.0) == 35
+
+
 def test_a_plan_of_placements_passes_and_an_overlap_does_not() -> None:
     bins = square_bins()
     places = [(0, 0, 0, False), (0, 4, 0, False), (0, 0, 4, False), (0, 4, 4, False)]
@@ -140,6 +159,99 @@ def test_an_interrupt_keeps_what_is_done(
     assert "2 of 30" in told.err
     assert "classic/chris2" in told.out
     assert [row["value"] for row in json.loads(saved.read_text())["instances"]] == [244, 2892]
+
+
+def interrupt() -> None:
+    os.kill(os.getpid(), signal.SIGINT)
+
+
+class Interrupting(Progress):
+    """Ctrl-C as soon as a search has done some rounds."""
+
+    def at(self, state: State) -> None:
+        if state.work >= 500:
+            interrupt()
+
+
+def test_ctrl_c_in_a_search_leaves_out_its_instance(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The squares are proved before any round; the roll is not within 60 s, nor by far within 500 rounds."""
+    rolls = [row for row in json.loads((DATA / "strips.json").read_text()) if row["name"] == "gcut4"]
+    squares = {
+        "name": "squares", "rotate": True, "objective": "min stock", "known": {"value": 21, "status": "optimal"},
+        "stock": [{"w": 10, "h": 10, "count": None, "cost": 7}], "items": [{"w": 4, "h": 4, "max": 9}],
+    }  # fmt: skip
+    saved = tmp_path / "figures.json"
+    command = ["bench", "--data", str(tmp_path), "--family", "strips", "--seconds", "60", "--json", str(saved)]
+    monkeypatch.setattr(solver, "Progress", Interrupting)
+    (tmp_path / "strips.json").write_text(json.dumps([squares, *rolls]))
+    assert main(command) == DONE
+    told = capsys.readouterr()
+    assert "Stopped: 1 of 2" in told.err
+    assert "gcut4" not in told.out
+    figures = json.loads(saved.read_text())
+    assert [row["name"] for row in figures["instances"]] == ["squares"]
+    assert [family["value"] for family in figures["families"]] == [21]
+    (tmp_path / "strips.json").write_text(json.dumps(rolls))
+    assert main(command) == STOPPED
+    assert "Stopped." in capsys.readouterr().err
+
+
+def test_ctrl_c_ends_the_work_on_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A plan of the roll after 20 ms is longer than its bound by area, so that this would be worked on."""
+    steps: list[Bound] = []
+
+    def interrupted(model: Model) -> Iterator[Bound]:
+        for bound in improve(model):
+            steps.append(bound)
+            interrupt()
+            yield bound
+
+    monkeypatch.setattr(door, "improve", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        solve_instance(named("strips", "splitA_n200")[0], Seconds(0.02))
+    assert len(steps) == 1
+
+
+def test_totals_of_a_family_are_saved_with_their_ratios(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Worked out here from the figures of the instances (arithmetic identity)."""
+    rows = [row for row in json.loads((DATA / "classic.json").read_text()) if row["name"] in ("chris1", "wang2")]
+    (tmp_path / "classic.json").write_text(json.dumps(rows))
+    assert run.run_bench(tmp_path, None, 20.0, tmp_path / "figures.json") == 0
+    figures = json.loads((tmp_path / "figures.json").read_text())
+    ours, strips = ([row[key] for row in figures["instances"]] for key in ("value", "strip_method"))
+    (family,) = figures["families"]
+    assert family["value"] == family["known"] == family["bound"] == sum(ours)
+    assert family["strip_method"] == {"ours_by_theirs": sum(ours) / sum(strips), "instances": 2}
+    assert (family["reached"], family["proved"], family["bettered"], family["faults"]) == (2, 2, 0, 0)
+    assert family["peak_mb"] == max(row["peak_mb"] for row in figures["instances"])
+    assert [row["bound_gap_percent"] for row in figures["instances"]] == [0, 0]
+    told = capsys.readouterr()
+    assert "Getting the programs ready" in told.err
+    assert f"ours / strip method {sum(ours) / sum(strips):.4f} (2)" in told.out
+
+
+def test_gaps_to_the_known_value_and_to_the_own_bound() -> None:
+    """200 of 250 known and 400 possible are 20 and 50 % short; a cost of 300 is 20 and 50 % above 250 and 200."""
+    record = run.run_one(named("classic", "chris1")[0], Work(1))
+    value = replace(record, value=200, known=250, bound=400)
+    assert (value.gap, value.bound_gap) == (20, 50)
+    cost = replace(value, objective="min stock", value=300, bound=200)
+    assert (cost.gap, cost.bound_gap) == (20, 50)
+    assert replace(value, value=None).bound_gap is None
+
+
+@pytest.mark.skipif(not os.access("/proc/self/clear_refs", os.W_OK), reason="the peak cannot be forgotten here")
+def test_the_peak_of_an_instance_is_not_that_of_an_earlier_one() -> None:
+    before = peak_mb()
+    held = b"1" * 300_000_000
+    most = peak_mb()
+    assert most >= before
+    assert most >= len(held) / 2**20
+    del held
+    forget_peak()
+    assert peak_mb() < most - 200
 
 
 def test_bad_data_is_told(tmp_path: Path) -> None:

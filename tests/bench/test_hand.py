@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -33,6 +34,15 @@ def test_strips_of_squares_and_a_binding() -> None:
     wanted = job(cuts=(squares,), strips=(binding,))
     assert strip_method(wanted).bought == {"oat": YARD * 9 // 4}
     assert strip_method(wanted).cost == Decimal("18.00")
+
+
+def test_a_shop_that_has_too_little_sells_nothing() -> None:
+    """99 squares of 5 are 13 strips, 65 in, of which a yard and a half is on sale; 8 of 5 are one (identity)."""
+    row = Cut(name="square", width=5 * INCH, length=5 * INCH, count=99)
+    few = replace(row, name="few", count=8)
+    wanted = replace(job(cuts=(row, few)), shop=(replace(SHOP[0], most=3 * YARD // 2),))
+    assert strip_method(wanted).bought == {"oat": YARD // 4}
+    assert strip_method(wanted).missing == 99
 
 
 def test_the_careful_hand_looks_at_the_pile_first() -> None:

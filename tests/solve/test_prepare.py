@@ -150,7 +150,7 @@ def is_kernel(value: object) -> bool:
     return isinstance(plain, FunctionType) and plain.__module__ != load.__module__ and "kernels" in plain.__module__
 
 
-@pytest.mark.parametrize("name", ["exact", "loss", "plates", "search", "tilings", "windows"])
+@pytest.mark.parametrize("name", ["exact", "lanes", "loss", "plates", "search", "tilings", "windows"])
 def test_kernels_meet_their_own_kind(name: str) -> None:
     """A compiled one that reached a plain one would not compile; a plain one that reached a compiled one would wait."""
     plain, compiled = met(name, compiled=False), met(name, compiled=True)
