@@ -6,6 +6,7 @@ import numpy as np
 
 from cutopt.check import check
 from cutopt.solve.arrays import Arrays
+from cutopt.solve.kernels.returning import times_given_back
 from cutopt.solve.kernels.score import missing, score
 from cutopt.solve.kernels.search import HARDER, make_harder, run, start
 from cutopt.solve.model import model_of
@@ -13,7 +14,7 @@ from cutopt.solve.patterns import Met
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from tests.solve.generate import generated
-from tests.solve.small import cut, job, piece
+from tests.solve.small import bolt, cut, each, job, piece
 
 MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
 
@@ -66,3 +67,14 @@ def test_a_job_in_which_the_search_stayed() -> None:
     assert check(task, result.plan) == []
     assert result.complete
     assert 100 * result.plan.totals.money <= 296
+
+
+def test_one_of_few_purchases_is_seldom_given_back_where_nothing_else_is_on_sale() -> None:
+    """Nine 8 in squares from pieces of 18 x 18 in, four from each: three pieces. One length. Or either of them."""
+    squares = cut("square", 8, 8, 9)
+    for shop, times in (((each("pear", 18, 18, "2"),), 3), ((bolt(),), 1), ((each("pear", 18, 18, "2"), bolt()), 12)):
+        arrays = Arrays.of(model_of(job(*shop, squares)))
+        state = arrays.state(1)
+        start(arrays.problem, state, arrays.scratch(), 3)
+        assert state.rem[0] == 0
+        assert times_given_back(arrays.problem, state, 12) == times

@@ -144,6 +144,23 @@ def a_purchase(P, S):
 
 
 @jit
+def times_given_back(P, S, most):
+    """How often of 32 times something is given back: as a rule `most`.
+
+    Where only one thing is on sale nothing else can be bought in its place, and each of few holds much of all that is
+    cut: then no more often than so many are bought.
+    """
+    kind, count = -1, 0
+    for inst in range(P.inst.shape[0]):
+        sheet = P.inst[inst, I_SHEET]
+        if P.inst[inst, I_COST] > 0 or P.sheet[sheet, S_BYLENGTH] == 1:
+            if kind >= 0 and kind != sheet:
+                return most
+            kind, count = sheet, count + S.inst[inst, OPEN]
+    return min(most, count)
+
+
+@jit
 def back(P, S, C, inst, saving):
     """Buy less of one thing: shorter by a step or so, or by all that is to be saved, or none of it."""
     sheet, rung = P.inst[inst, I_SHEET], S.inst[inst, RUNG]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cutopt.solve.kernels.loader import jit
 
-from .returning import give_back
+from .returning import give_back, times_given_back
 from .state import I_SHEET, INST, ITEM, KIND, PART, TOP, U_GROUP, U_RANK, UP, rand
 from .tree import clear, settle
 
@@ -12,11 +12,11 @@ from .tree import clear, settle
 @jit
 def ruin(P, S, C):
     """Take some parts back: whole purchases, or subtrees around random parts, now and then a group."""
-    dice = rand(S, 32)
-    if dice < 12:
+    dice, often = rand(S, 32), times_given_back(P, S, 12)
+    if dice < often:
         for _ in range(1 + rand(S, 2)):
             give_back(P, S, C)
-        if dice < 6:
+        if dice < often // 2:
             return
     elif dice == 31:
         shuffle_group(P, S, C)
