@@ -20,7 +20,7 @@ def least_left_out(model: Model, item: Item, cost: int) -> int:
     if item.strip:
         return 0
     problem = relaxed(replace(model, items=(replace(item, rank=0, group=-1, most_each=0),)))
-    cloth = [*((source, source.copies) for source in problem.pile), *_within(problem, cost, item.copies)]
+    cloth = [*((source, source.copies) for source in problem.pile), *_within(problem, cost)]
     sources = [source for source, _ in cloth]
     pricer = Pricer(replace(problem, shop=tuple(sources[len(problem.pile) :])), {s.offer: s.l for s in sources})
     one, most = problem.needs[0].weight, 0  # at its own area as price nothing is lost in the rounding of a fraction
@@ -31,11 +31,8 @@ def least_left_out(model: Model, item: Item, cost: int) -> int:
     return item.copies - most
 
 
-def _within(problem: Relaxed, cost: int, wanted: int) -> Iterator[tuple[Source, int]]:
+def _within(problem: Relaxed, cost: int) -> Iterator[tuple[Source, int]]:
     """What so much buys of each thing on sale, as if nothing else were bought: the longest length, or so many."""
     for _, same in groupby(problem.shop, lambda source: source.offer):
         for source in [source for source in same if source.cost <= cost][-1:]:
-            offered = problem.model.sheets[source.sheet].offered
-            no_limit = source.exclusive < 0 and offered is not None and offered.most is None
-            copies = wanted if no_limit else source.copies
-            yield source, min(copies, cost // source.cost) if source.cost else copies
+            yield source, min(source.copies, cost // source.cost) if source.cost else source.copies

@@ -25,7 +25,6 @@ from cutopt.wanted import Cut, Strip, Wanted
 
 RANKS = {"must": 0, "nice": 1, "if left": 2}
 UNTURNED, TURNED = 1, 2
-_MOST_BOUGHT = 64  # of one kind by the piece, and longest purchase in yards, where the shop sets no limit
 FINEST = {"in": INCH // 16, "cm": MM}
 
 
@@ -232,7 +231,7 @@ def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced:
         cloth = cloth_of_each(fabric, offered.each_width, offered.each_length)
         placed = _cells(cloth, step)
         cost = _cost(job, offered, offered.each_length, priced)
-        copies = offered.most if offered.most is not None else _MOST_BOUGHT
+        copies = offered.most if offered.most is not None else _parts_of(job, offered)
         ladder: tuple[Rung, ...] = ()
     else:
         ladder = _ladder(job, offered, step, priced)
@@ -246,6 +245,17 @@ def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced:
         fabric=names.index(offered.fabric), copies=copies, cloth=cloth, **placed._asdict(),
         offered=offered, cost=cost, ladder=ladder,
     )  # fmt: skip
+
+
+def _parts_of(job: Job, offered: ByPiece) -> int:
+    """How many parts could come from this fabric (of a strip, segments): more pieces of it are never of use."""
+    rows = [row for row in job.wanted if offered.fabric in job.allowed(row)]
+    strips = [row for row in rows if isinstance(row, Strip) and row.join != "none"]
+    parts = sum(row.count for row in rows if row not in strips)
+    for row in strips:
+        gives = max(row.shortest, row.width) - row.join_loss(job.settings.seam)
+        parts += row.count * up(Fraction(row.total_length, max(gives, INCH)))
+    return max(parts, 1)
 
 
 def _ladder(job: Job, offered: ByLength, step: int, priced: bool) -> tuple[Rung, ...]:

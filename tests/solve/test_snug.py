@@ -100,7 +100,7 @@ def test_only_what_the_money_buys_is_counted() -> None:
         for cost, held in ((0, 0), (199, 0), (450, 8), (2_000, bought)):
             assert least_left_out(model, model.items[0], cost) == 400 - held
     many = model_of(job(each("pear", 5, 5, "0.10"), cut("square", 5, 5, 400, importance="nice")))
-    assert least_left_out(many, many.items[0], 10 * 100) == 300  # more of a kind than the search would ever buy
+    assert least_left_out(many, many.items[0], 10 * 100) == 300
 
 
 def test_limits_of_a_row_are_no_matter() -> None:
@@ -194,6 +194,11 @@ def test_may_hold(aside: int) -> None:
     assert not may_hold(cloth, 2 * INCH + 2 * step, 4 * INCH, step)
     assert not may_hold(cloth, 4 * INCH, INCH + 2 * step, step)
     assert not may_hold(cloth, 4 * INCH + 1, INCH, step)
+    hole = ((1, 1), (2, 1), (2, 2), (1, 2))
+    flawed = piece("scrap", 3, 3, flaws=(tuple((x * INCH, y * INCH) for x, y in hole),))
+    spoilt = model_of(job(flawed, cut("tile", 1, 1))).sheets[0].cloth
+    assert may_hold(spoilt, INCH, 3 * INCH, step)
+    assert not may_hold(spoilt, INCH + 2 * step, 3 * INCH, step)
     exact = model_of(job(piece("scrap", 2, 4, edges="raw"), cut("tile", 1, 1))).sheets[0].cloth
     assert may_hold(exact, inch(1.5), inch(3.5), step)
     assert not may_hold(exact, inch(1.5) + 1, inch(3.5), step)
