@@ -61,8 +61,8 @@ def close_cloth(model: Model, item: Item, *, either_way: bool = False) -> Iterat
 def may_hold(cloth: Cloth, w: int, l: int, step: int) -> bool:  # noqa: E741
     """Whether a rectangle of w x l ticks may lie on usable cloth.
 
-    Exact for a rectangle without flaws. Of other cloth all cells of `step` ticks count that usable cloth touches, so that
-    a part is never missed, and is found too often only where it lacks a step or two.
+    Exact for a rectangle without flaws. Of other cloth all cells of `step` ticks count that usable cloth touches, so
+    that a part is never missed, and is found too often only where it lacks a step or two.
     """
     (left, right), (low, high) = usable_span(cloth, 0), usable_span(cloth, 1)
     if w > right - left or l > high - low:
