@@ -29,7 +29,7 @@ class Settings:
     ----------
     grid : int
         Cut lines lie on this grid, counted from an edge of the piece (1/8 in); sizes that are not on it are cut
-        as they are.
+        as they are. Where only finer lines leave room for a part, they are finer.
     seam : int
         Seam allowance (1/4 in).
     square_up : int

@@ -2,32 +2,37 @@
 
 from __future__ import annotations
 
-from cutopt.solve.arrays import Layout
-from cutopt.solve.model import Item, Model, Sheet
-from cutopt.solve.plates import Part, best_plate
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import groupby
+
+from cutopt.solve.model import Item, Model
+from cutopt.solve.pricing import Pricer
+from cutopt.solve.relaxed import Relaxed, Source, relaxed
 
 
-def least_left_out(model: Model, item: Item, layout: Layout) -> int:
-    """How many of a row every plan leaves out that costs no more than this layout.
+def least_left_out(model: Model, item: Item, cost: int) -> int:
+    """How many of a row every plan leaves out that costs no more than `cost` (units of the model).
 
-    Each cloth is counted as if it served this row alone; a rectangle exactly (one size, both directions, see
-    :func:`cutopt.solve.plates.best_plate`), another outline by its area.
+    Each cloth is counted as if it served this row alone, in ticks like every bound (:mod:`cutopt.solve.relaxed`): the
+    grid of the search may have no room where a plan made by hand has.
     """
     if item.strip:
         return 0
-    most = sum(_most(item, sheet, layout.cost) for sheet in model.sheets if sheet.turns(item))
-    return max(0, item.copies - most)
+    problem = relaxed(replace(model, items=(replace(item, rank=0, group=-1, most_each=0),)))
+    cloth = [*((source, source.copies) for source in problem.pile), *_within(problem, cost)]
+    sources = [source for source, _ in cloth]
+    pricer = Pricer(replace(problem, shop=tuple(sources[len(problem.pile) :])), {s.offer: s.l for s in sources})
+    one, most = problem.needs[0].weight, 0  # at its own area as price nothing is lost in the rounding of a fraction
+    for values in pricer.evaluate([one], sources):
+        most = sum(copies * (value // one) for (_, copies), value in zip(cloth, values, strict=False))
+        if most >= item.copies:
+            return 0
+    return item.copies - most
 
 
-def _most(item: Item, sheet: Sheet, cost: int) -> int:
-    rows, copies = sheet.rows, sheet.copies
-    if sheet.ladder:
-        rows = max((rung.rows for rung in sheet.ladder if rung.cost <= cost), default=0)
-    elif sheet.offered is not None and sheet.cost:
-        copies = min(copies, cost // sheet.cost)
-    if not rows or not copies:
-        return 0
-    if sheet.cells is not None:
-        return copies * (sheet.area // (item.w * item.l))
-    part = Part(w=item.w, h=item.l, value=1, turns=sheet.turns(item))
-    return copies * best_plate(sheet.cols, rows, [part])[0]
+def _within(problem: Relaxed, cost: int) -> Iterator[tuple[Source, int]]:
+    """What so much buys of each thing on sale, as if nothing else were bought: the longest length, or so many."""
+    for _, same in groupby(problem.shop, lambda source: source.offer):
+        for source in [source for source in same if source.cost <= cost][-1:]:
+            yield source, min(source.copies, cost // source.cost) if source.cost else source.copies

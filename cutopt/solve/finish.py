@@ -15,6 +15,7 @@ from cutopt.solve.bounds import Bound
 from cutopt.solve.caps import least_left_out
 from cutopt.solve.cutter import Cutter
 from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
+from cutopt.solve.prepare import is_ready
 from cutopt.solve.room import room_of
 from cutopt.solve.why import Reasons
 from cutopt.solve.widths import width_cases
@@ -110,7 +111,9 @@ def _with_levels(run: Run, candidate: Candidate, bound: Bound) -> Candidate:
 
 def _least_left_out(run: Run, layout: Layout) -> int:
     wishes = [item for item in run.model.items if item.rank > 0]
-    return 0 if run.meter.asked else sum(least_left_out(run.model, item, layout) for item in wishes)
+    if run.meter.asked or not is_ready():  # compiling here would take longer than the search
+        return 0
+    return sum(least_left_out(run.model, item, layout.cost) for item in wishes)
 
 
 def _cost_level(run: Run, plan: Plan, layout: Layout, bound: int) -> Level:

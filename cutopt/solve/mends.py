@@ -13,20 +13,25 @@ from typing import Any, Final
 
 from cutopt.fabric import ByLength, Offered
 from cutopt.job import Job
-from cutopt.lengths import INCH, METRE, YARD, format_length, format_sale, up_to
+from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale, up_to
 from cutopt.solve.arrays import fits_alone
-from cutopt.solve.model import model_of
+from cutopt.solve.model import Model
+from cutopt.solve.snug import close_cloth, might_fit, roomiest, smallest
 from cutopt.wanted import Cut, Strip, Wanted
 
 _MOST_TOLD: Final = 4
 _MOST_PARTS: Final = 6  # that one part is sewn from
+_GRIDS: Final = {  # finer than a plan is made on by itself: what a ruler still shows
+    "in": (("1/32 in", INCH // 32), ("1 mm", MM), ("1/2 mm", MM // 2)),
+    "cm": (("1/2 mm", MM // 2), ("1/16 in", INCH // 16), ("1/32 in", INCH // 32)),
+}
 _WIDEST: Final = 3 * METRE  # no bolt of quilting cloth is wider (common practice, no source)
 
 
 def hopeless_mends(job: Job, row: Wanted) -> list[str]:
     """Up to four sentences for a row of which not even one part can be cut, the least trouble first."""
     trial = _Trial(job, row)
-    ways = (trial.turned, trial.other_fabric, trial.longer, trial.wider, trial.joined, trial.smaller)
+    ways = (trial.finer, trial.turned, trial.other_fabric, trial.longer, trial.wider, trial.joined, trial.smaller)
     return list(islice((told for way in ways for told in way()), _MOST_TOLD))
 
 
@@ -38,14 +43,25 @@ class _Trial:
         self.unit = job.settings.unit
         self.allowed = job.allowed(row)
 
-    def fits(self, row: Wanted | None = None, shop: tuple[Offered, ...] | None = None) -> bool:
-        """Whether one part of a row could be cut from some cloth of the job, with another shop where one is given."""
-        row = replace(row or self.row, count=1, together="", importance="must")
-        job = replace(
-            self.job, cuts=(row,) if isinstance(row, Cut) else (), strips=(row,) if isinstance(row, Strip) else (),
-            shop=self.job.shop if shop is None else shop, quilt="",
-        )  # fmt: skip
-        return bool(fits_alone(model_of(job)).any())
+    def fits(self, row: Wanted | None = None, **other: Any) -> bool:
+        """Whether one part of a row could be cut from some cloth of the job, with another shop, say, where given."""
+        return bool(fits_alone(self._alone(row or self.row, **other)).any())
+
+    def _alone(self, row: Wanted, **other: Any) -> Model:
+        row = replace(row, count=1, together="", importance="must")
+        cuts, strips = ((row,), ()) if isinstance(row, Cut) else ((), (row,))
+        return roomiest(replace(self.job, cuts=cuts, strips=strips, quilt="", **other))
+
+    def finer(self) -> Iterator[str]:
+        """With cut lines nearer to each other, on the cloth that comes close to holding it."""
+        model = self._alone(self.row)
+        sheets = list(close_cloth(model, model.items[0]))
+        pieces = tuple(sheet.piece for sheet in sheets if sheet.piece is not None)
+        for name, grid in _GRIDS[self.unit] if sheets else ():
+            if self.fits(settings=replace(self.job.settings, grid=grid), pieces=pieces):
+                now = format_length(self.job.settings.grid, self.unit, mark=True)
+                yield f"let cut lines lie {name} apart (grid in job.toml, now {now}): then there is cloth that holds it"
+                return
 
     def turned(self) -> Iterator[str]:
         """Lying the other way."""
@@ -81,7 +97,7 @@ class _Trial:
         fabrics = {fabric.name: fabric for fabric in self.job.fabrics}
         for name in self.allowed:
             widest = max((_width(offered) for offered in self.job.shop if offered.fabric == name), default=0)
-            for across in sorted(self._sides()):
+            for across in sorted(smallest(self.row)):
                 width = up_to(Fraction(across) / (1 - fabrics[name].shrink_across), self.job.settings.grid)
                 offered = ByLength(fabric=name, usable_width=width, sold_by=step)
                 if not widest < width <= _WIDEST or not self.fits(shop=(*self.job.shop, offered)):
@@ -89,15 +105,9 @@ class _Trial:
                 if widest:
                     yield f"buy {name} with a usable width of at least {format_length(width, self.unit, mark=True)}"
                 else:
-                    sides = " x ".join(format_length(side, self.unit) for side in sorted(self._sides()))
+                    sides = " x ".join(format_length(side, self.unit) for side in sorted(smallest(self.row)))
                     yield f"buy {name}, which the shop does not sell by length: at least {sides} {self.unit}"
                 return
-
-    def _sides(self) -> tuple[int, int]:
-        row = self.row
-        if isinstance(row, Cut):
-            return row.width, row.length
-        return row.width, row.total_length if row.join == "none" else min(row.shortest, row.total_length)
 
     def joined(self) -> Iterator[str]:
         """Sewn from parts that fit, seams counted in."""
@@ -127,11 +137,13 @@ class _Trial:
         most, name = max(found, key=lambda one: Fraction(one[0], getattr(row, one[1])), default=(0, names[0]))
         if 2 * most < getattr(row, name):  # another thing altogether
             return
+        more = self._alone(_sized(row, name, min(most + self.job.settings.grid, getattr(row, name))))
+        told = "that fits" if might_fit(more, more.items[0]) else "that is the most that fits"
         if isinstance(row, Cut):
-            yield f"make it {self._size(_sized(row, name, most))}: that is the most that fits"
+            yield f"make it {self._size(_sized(row, name, most))}: {told}"
         else:
-            told = "the strip" if name == "total_length" else "the shortest segment"
-            yield f"make {told} {format_length(most, self.unit, mark=True)} long: that is the most that fits"
+            side = "the strip" if name == "total_length" else "the shortest segment"
+            yield f"make {side} {format_length(most, self.unit, mark=True)} long: {told}"
 
     def _most(self, name: str) -> int:
         """The greatest size of one side, on the grid, with which a part fits; 0 where none does."""
@@ -139,22 +151,21 @@ class _Trial:
         least = INCH // 8 if isinstance(self.row, Cut) else self.row.width + 1
 
         def fits(steps: int) -> bool:
-            changed = {name: steps * grid}
-            return self.fits(replace(self.row, **changed))  # type: ignore[arg-type]
+            return self.fits(_sized(self.row, name, steps * grid))
 
         low, high = -(-least // grid), (getattr(self.row, name) - 1) // grid
         return _last(fits, low, high) * grid
 
-    def _size(self, row: Cut) -> str:
-        return f"{format_length(row.width, self.unit)} x {format_length(row.length, self.unit)}"
+    def _size(self, row: Wanted) -> str:
+        return " x ".join(format_length(side, self.unit) for side in smallest(row))
 
 
 def _width(offered: Offered) -> int:
     return offered.usable_width if isinstance(offered, ByLength) else 0
 
 
-def _sized(row: Cut, side: str, size: int) -> Cut:
-    """The row with another width or length."""
+def _sized(row: Wanted, side: str, size: int) -> Wanted:
+    """The row with one of its sides of another size."""
     changed: dict[str, Any] = {side: size}
     return replace(row, **changed)
 

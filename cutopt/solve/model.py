@@ -25,8 +25,7 @@ from cutopt.wanted import Cut, Strip, Wanted
 
 RANKS = {"must": 0, "nice": 1, "if left": 2}
 UNTURNED, TURNED = 1, 2
-_MOST_BOUGHT = 64  # of one kind by the piece, and longest purchase in yards, where the shop sets no limit
-_FINEST = {"in": INCH // 16, "cm": MM}
+FINEST = {"in": INCH // 16, "cm": MM}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,12 +139,17 @@ def model_of(job: Job, step: int | None = None) -> Model:
 
 
 def _step(job: Job) -> int:
-    """The coarsest of the grid and its halves and fifths on which all wanted sizes fall, else the finest."""
-    grid, finest = job.settings.grid, min(job.settings.grid, _FINEST[job.settings.unit])
+    """The coarsest of the grid and its halves and fifths on which all wanted sizes fall, else the finest.
+
+    On irregular cloth at most half of the least size: wherever a part lies, it then has a whole cell in it, and cloth
+    without one holds no part.
+    """
+    grid, finest = job.settings.grid, min(job.settings.grid, FINEST[job.settings.unit])
     sizes = [size for row in job.cuts for size in (row.width, row.length)] + [row.width for row in job.strips]
-    common = gcd(grid, *sizes)
+    common, irregular = gcd(grid, *sizes), any(piece.flaws or not piece.is_rectangle for piece in job.pieces)
+    coarsest = min(sizes) // 2 if irregular else grid
     for parts in (1, 2, 4, 5, 10):
-        if grid % parts == 0 and common % (grid // parts) == 0 and grid // parts >= finest:
+        if grid % parts == 0 and common % (grid // parts) == 0 and finest <= grid // parts <= coarsest:
             return grid // parts
     return finest if grid % finest == 0 else grid
 
@@ -227,7 +231,7 @@ def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced:
         cloth = cloth_of_each(fabric, offered.each_width, offered.each_length)
         placed = _cells(cloth, step)
         cost = _cost(job, offered, offered.each_length, priced)
-        copies = offered.most if offered.most is not None else _MOST_BOUGHT
+        copies = offered.most if offered.most is not None else _parts_of(job, offered)
         ladder: tuple[Rung, ...] = ()
     else:
         ladder = _ladder(job, offered, step, priced)
@@ -241,6 +245,17 @@ def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced:
         fabric=names.index(offered.fabric), copies=copies, cloth=cloth, **placed._asdict(),
         offered=offered, cost=cost, ladder=ladder,
     )  # fmt: skip
+
+
+def _parts_of(job: Job, offered: ByPiece) -> int:
+    """How many parts could come from this fabric (of a strip, segments): more pieces of it are never of use."""
+    rows = [row for row in job.wanted if offered.fabric in job.allowed(row)]
+    strips = [row for row in rows if isinstance(row, Strip) and row.join != "none"]
+    parts = sum(row.count for row in rows if row not in strips)
+    for row in strips:
+        gives = max(row.shortest, row.width) - row.join_loss(job.settings.seam)
+        parts += row.count * up(Fraction(row.total_length, max(gives, INCH)))
+    return max(parts, 1)
 
 
 def _ladder(job: Job, offered: ByLength, step: int, priced: bool) -> tuple[Rung, ...]:

@@ -18,12 +18,13 @@ from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of, wanted_of
 from cutopt.solve.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.feed import BoundFeed
-from cutopt.solve.model import Model, model_of
+from cutopt.solve.model import Model
 from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
 from cutopt.solve.picking import Picks
 from cutopt.solve.progress import Progress, State
 from cutopt.solve.refill import refill, refill_within
 from cutopt.solve.roll import begin_with_bands
+from cutopt.solve.snug import roomiest
 from cutopt.solve.stop import Meter, Seconds, Stop
 from cutopt.solve.together import choose
 
@@ -86,7 +87,7 @@ class Run:
         _running.add(self.meter)
         self.offers = offers
         self.money_share = _MONEY if offers else _POLISHED
-        self.model: Model = model_of(job)
+        self.model: Model = roomiest(job)
         self.units = units_of(self.model)
         self.history: list[Moment] = []
         self.best_layouts: dict[str, Layout] = {}

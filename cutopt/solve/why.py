@@ -13,6 +13,7 @@ from cutopt.solve.buymore import limit_mends, purchase_mends
 from cutopt.solve.mends import hopeless_mends
 from cutopt.solve.model import Item, Sheet
 from cutopt.solve.raster import holds, summed
+from cutopt.solve.snug import might_fit, smallest
 from cutopt.solve.stop import Purse
 from cutopt.solve.whatif import short_limit
 from cutopt.wanted import Cut, Wanted
@@ -124,18 +125,29 @@ def _cloth(run: Run, row: Wanted) -> str:
 
 def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
     unit, cloth = run.job.settings.unit, _cloth(run, row)
-    long = row.length if isinstance(row, Cut) else min(row.shortest, row.total_length)
-    size = f"{format_length(row.width, unit)} x {format_length(long, unit)} {unit}"
+    size = f"{' x '.join(format_length(side, unit) for side in smallest(row))} {unit}"
     if not any(sheet.turns(item) for sheet in run.model.sheets):
         rule = ", lying in the direction it asks for" if row.grain != "any" or getattr(row, "upright", False) else ""
         return f"neither the pile nor the shop has any {cloth} for it{rule}"
+    if hopeless and might_fit(run.model, item):
+        return _snug(run, size, cloth)
     if hopeless and _large_enough(run, row, item):
         return f"{size} would fit on the {cloth} that there is, but its grain or print would run the wrong way"
+    if hopeless and might_fit(run.model, item, either_way=True):
+        return _snug(run, size, cloth)
     if hopeless:
         return f"no {cloth} in the pile or the shop is large enough for {size}"
     if row.importance != "must":
-        return f"this plan leaves too little {cloth} for it, and new cloth is bought only for what must be cut"
+        left = f"the search found no room for it on the {cloth} that is left"
+        return f"{left}, and new cloth is bought only for what must be cut"
     return f"the search found no room for all of it on the {cloth} that there is in the pile and the shop"
+
+
+def _snug(run: Run, size: str, cloth: str) -> str:
+    """A row of which it is not certain that no part fits; it fits nowhere on the grid."""
+    step = format_length(run.model.step, run.job.settings.unit, mark=True)
+    near = f"{size} comes so close to the edges of the {cloth} that there is"
+    return f"{near} that cut lines {step} apart leave no room for it"
 
 
 def _large_enough(run: Run, row: Wanted, item: Item) -> bool:

@@ -12,7 +12,8 @@ from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.solve.bounds import purchase_bound
 from cutopt.solve.model import model_of
-from cutopt.wanted import Cut
+from cutopt.wanted import Cut, Strip
+from tests.solve.small import cut, each, inch, job, solved
 
 Size = tuple[int, int]
 
@@ -79,3 +80,15 @@ def test_against_every_division(turning: bool) -> None:
         assert bound.cost <= 100 * best, seed
         reached += bound.cost == 100 * best
     assert reached >= 34  # of 40: weak bounds are noticed too
+
+
+def test_as_many_pieces_as_there_are_parts() -> None:
+    """Where the shop sets no limit: 70 squares of 5 in, each all of a piece of 0.30, are 21.00."""
+    task = job(each("pear", 5, 5, "0.30"), cut("charm", 5, 5, 70))
+    assert purchase_bound(model_of(task)).possible
+    result = solved(task)
+    assert result.complete
+    assert str(result.plan.totals.money) == "21.00"
+    strip = Strip(name="edge", width=inch(2), total_length=inch(700), shortest=inch(10))
+    pieced = job(each("pear", 2, 10, "0.30"), strips=(strip,))  # 87 joins cost 2 in each: 88 x 10 - 87 x 2 is 706
+    assert solved(pieced).complete

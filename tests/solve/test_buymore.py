@@ -138,7 +138,8 @@ def test_why_it_is_short() -> None:
         task = job(PILE, *(bolt(name) for name in names), star(5, 5, fabric=" ".join(names[:many])))
         (short,) = solved(task, 60).plan.short
         assert short.why == (
-            f"this plan leaves too little {told} for it, and new cloth is bought only for what must be cut"
+            f"the search found no room for it on the {told} that is left, "
+            "and new cloth is bought only for what must be cut"
         )
 
 

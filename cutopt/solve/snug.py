@@ -1,0 +1,73 @@
+"""Parts that come close to the edges of the cloth: a ruler may find room where the grid of the search has none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import gcd
+
+import numpy as np
+
+from cutopt.cloth import Cloth
+from cutopt.geometry import is_rectangle
+from cutopt.job import Job
+from cutopt.solve.arrays import fits_alone
+from cutopt.solve.model import FINEST, TURNED, UNTURNED, Item, Model, Sheet, model_of
+from cutopt.solve.raster import holds, summed
+from cutopt.solve.relaxed import usable_span
+from cutopt.solve.windows import touched_cells
+from cutopt.wanted import Cut, Wanted
+
+
+def roomiest(job: Job) -> Model:
+    """The job on its grid; on a finer one where that has room for a row of which else not even one part fits."""
+    model, finest = model_of(job), FINEST[job.settings.unit]
+    finer = gcd(model.step, finest)
+    if job.settings.grid % finest or finer == model.step:
+        return model
+    hopeless = np.flatnonzero(~fits_alone(model).any(axis=1))
+    close = [k for k in hopeless if might_fit(model, model.items[k])]
+    if not close:
+        return model
+    other = model_of(job, finer)
+    return other if fits_alone(other)[close].any() else model
+
+
+def smallest(row: Wanted) -> tuple[int, int]:
+    """Width and length of a part of a row, in ticks: of a strip the shortest segment."""
+    if isinstance(row, Cut):
+        return row.width, row.length
+    return row.width, row.total_length if row.join == "none" else min(row.shortest, row.total_length)
+
+
+def might_fit(model: Model, item: Item, *, either_way: bool = False) -> bool:
+    """Whether some cloth may hold one part in truth; that none does is certain. See :func:`close_cloth`."""
+    return any(True for _ in close_cloth(model, item, either_way=either_way))
+
+
+def close_cloth(model: Model, item: Item, *, either_way: bool = False) -> Iterator[Sheet]:
+    """The cloth of an item's fabrics that may hold one part in truth, on the grid or not.
+
+    `either_way`: as if it might lie along or across.
+    """
+    (w, l), allowed = smallest(item.row), model.job.allowed(item.row)  # noqa: E741
+    for sheet in model.sheets:
+        named = model.job.fabrics[sheet.fabric].name in allowed
+        turns = (UNTURNED | TURNED if named else 0) if either_way else sheet.turns(item)
+        ways = [size for bit, size in ((UNTURNED, (w, l)), (TURNED, (l, w))) if turns & bit]
+        if any(may_hold(sheet.cloth, *size, model.step) for size in ways):
+            yield sheet
+
+
+def may_hold(cloth: Cloth, w: int, l: int, step: int) -> bool:  # noqa: E741
+    """Whether a rectangle of w x l ticks may lie on usable cloth.
+
+    Exact for a rectangle without flaws. Of other cloth all cells of `step` ticks count that usable cloth touches, so
+    that a part is never missed, and is found too often only where it lacks a step or two.
+    """
+    (left, right), (low, high) = usable_span(cloth, 0), usable_span(cloth, 1)
+    if w > right - left or l > high - low:
+        return False
+    if is_rectangle(cloth.outline) and not cloth.flaws:  # most are: no need to look at the cells
+        return True
+    xs, ys = (np.arange(start, end + step, step, dtype=np.int64) for start, end in ((left, right), (low, high)))
+    return holds(summed(touched_cells(cloth, xs, ys)), -(-w // step), -(-l // step))
