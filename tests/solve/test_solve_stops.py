@@ -138,13 +138,13 @@ def test_a_stop_while_the_job_is_read_into_the_search_is_not_lost(
     orchard: Job, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     solver = importlib.import_module("cutopt.solve.solver")
-    model_of = solver.model_of
+    roomiest = solver.roomiest
 
-    def stop_and_model(job: Job) -> object:
+    def stop_first(job: Job) -> object:
         stop_all()
-        return model_of(job)
+        return roomiest(job)
 
-    monkeypatch.setattr(solver, "model_of", stop_and_model)
+    monkeypatch.setattr(solver, "roomiest", stop_first)
     result = solve(orchard, HOURS)
     assert result.stopped == "interrupted"
     assert check(orchard, result.plan) == []
