@@ -147,10 +147,13 @@ def middling(seed: int) -> tuple[int, int, list[Part]]:
     return w, h, [Part(a, b, a * b + rng.randint(-2000, 2000)) for a, b in sizes]
 
 
+FEW = {"_SIZES": 12, "_FEW": (8, 8), "_MANY": (24, 24), "_BEGUN": 2, "_QUIET": 3}
+
+
 @pytest.fixture
 def few_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
     sizes = import_module("cutopt.solve.sizes")
-    for name, value in (("_SIZES", 12), ("_FEW", (8, 8)), ("_MANY", (24, 24)), ("_BEGUN", 2), ("_QUIET", 3)):
+    for name, value in FEW.items():
         monkeypatch.setattr(sizes, name, value)
     monkeypatch.setattr(import_module("cutopt.solve.large"), "little_loss", lambda pair, *_: Found(pair.bound, 0))
 

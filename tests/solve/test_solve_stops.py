@@ -30,15 +30,31 @@ ROUNDS = """
 import os, sys
 os.sched_setaffinity(0, {int(cpu) for cpu in sys.argv[1].split(",")})
 sys.path.insert(0, sys.argv[2])
+from importlib import import_module
 from generate import generated
+from cutopt.bench.door import solve_instance
+from cutopt.solve.large import large_plate
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from cutopt.tables import plan_to_json
-for seed in (3, 8, 10):
-    result = solve(generated(seed, 16, 60), Work(4000), seed=seed)
+from tests.solve.test_lanes import FEW, middling
+from tests.solve.test_roll import roll
+
+def tell(result):
     for offer in result.offers:
         print(offer.name, plan_to_json(offer.plan))
     print(result.because, result.work, [(m.work, m.value, m.bound) for m in result.history])
+
+for seed in (3, 8, 10):
+    tell(solve(generated(seed, 16, 60), Work(4000), seed=seed))
+for seed in (37, 46):  # a choice among the patterns met is cheaper
+    tell(solve(generated(seed), Work(6000), offers=False))
+answer = solve_instance(roll(9, 3), Work(12000))  # bands are mended, two sets at a time
+print(plan_to_json(answer.plan), answer.bound)
+for name, few in FEW.items():
+    setattr(import_module("cutopt.solve.sizes"), name, few)
+for seed in range(4):  # a very large plate in small: two searches climb beside each other
+    print(large_plate(*middling(seed), lambda: False))
 """
 
 
