@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from cutopt.lengths import format_length
@@ -35,12 +36,13 @@ def finish(run: Run) -> Result:
     """The result of a run, whatever it has got to."""
     chosen: dict[str, Candidate] = {}
     spent, bound = run.spent, run.feed.bound  # as they are now: what follows takes time, and the bound is worked on
+    least = cache(partial(_least_left_out, run))  # offers cost the same as a rule
     cutter = Cutter(run.job.settings, run.model.step, run.engine.asked)
     for name, layout in run.best_layouts.items():
         if name == THRIFTIEST or not run.meter.asked:
             few_ways = run.meter.asked or len(layout.placements) > _MANY
             found = candidate(name, run.model, run.units, layout, cutter, quick=few_ways)
-            chosen[name] = _with_levels(run, _with_counts(run, found), bound)
+            chosen[name] = _with_levels(run, _with_counts(run, found), bound, least)
     offers = offers_of(tuple(chosen.values()))
     layouts = [next(c.layout for c in chosen.values() if c.plan is offer.plan) for offer in offers]
     offers = _with_reasons(run, offers, layouts)
@@ -96,24 +98,25 @@ def _missing(run: Run, plan: Plan) -> dict[str, int]:
     return {key: count for key, count in lacking.items() if count > 0}
 
 
-def _with_levels(run: Run, candidate: Candidate, bound: Bound) -> Candidate:
+def _with_levels(run: Run, candidate: Candidate, bound: Bound, least: Callable[[int], int]) -> Candidate:
     plan = candidate.plan
     left_out = sum(s.count for s in plan.short if run.job.row(s.for_).importance != "must")
     levels = [_cost_level(run, plan, candidate.layout, bound.cost)]
     if any(row.importance != "must" for row in run.job.wanted):
-        least = _least_left_out(run, candidate.layout) if left_out else 0
+        fewest = least(candidate.layout.cost) if left_out else 0
         levels.append(
-            Level(name="wished for but left out", value=str(left_out), bound=str(least), proved=left_out == least)
+            Level(name="wished for but left out", value=str(left_out), bound=str(fewest), proved=left_out == fewest)
         )
     levels.append(Level(name=_CUTS, value=str(plan.totals.cuts), bound="0", proved=plan.totals.cuts == 0))
     return replace(candidate, plan=replace(plan, levels=tuple(levels)))
 
 
-def _least_left_out(run: Run, layout: Layout) -> int:
+def _least_left_out(run: Run, cost: int) -> int:
+    """How many parts that are wished for every plan leaves out that costs no more."""
     wishes = [item for item in run.model.items if item.rank > 0]
     if run.meter.asked or not is_ready():  # compiling here would take longer than the search
         return 0
-    return sum(least_left_out(run.model, item, layout.cost) for item in wishes)
+    return sum(least_left_out(run.model, item, cost) for item in wishes)
 
 
 def _cost_level(run: Run, plan: Plan, layout: Layout, bound: int) -> Level:

@@ -201,6 +201,7 @@ def test_ctrl_c_in_a_search_leaves_out_its_instance(
 def test_ctrl_c_ends_the_work_on_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
     """A plan of the roll after 20 ms is longer than its bound by area, so that this would be worked on."""
     steps: list[Bound] = []
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell lets what runs behind it ignore Ctrl-C
 
     def interrupted(model: Model) -> Iterator[Bound]:
         for bound in improve(model):
@@ -209,8 +210,11 @@ def test_ctrl_c_ends_the_work_on_a_bound(monkeypatch: pytest.MonkeyPatch) -> Non
             yield bound
 
     monkeypatch.setattr(door, "improve", interrupted)
-    with pytest.raises(KeyboardInterrupt):
-        solve_instance(named("strips", "splitA_n200")[0], Seconds(0.02))
+    try:
+        with pytest.raises(KeyboardInterrupt):
+            solve_instance(named("strips", "splitA_n200")[0], Seconds(0.02))
+    finally:
+        signal.signal(signal.SIGINT, before)
     assert len(steps) == 1
 
 
