@@ -69,13 +69,15 @@ def solve(
     return Run(job, stop or Seconds(5), seed, progress or Progress(), offers=offers).result()
 
 
-_running: weakref.WeakSet[Meter] = weakref.WeakSet()  # also of runs that could not be set up
+_running: set[weakref.ref[Meter]] = set()  # until nobody holds them: a run may fail while it is set up
 
 
 def stop_all() -> None:
     """Ask every search of this process to stop and return its best; callable from any thread."""
-    for meter in list(_running):
-        meter.stop()
+    for running in list(_running):
+        meter = running()
+        if meter is not None:
+            meter.stop()
 
 
 class Run:
@@ -84,7 +86,7 @@ class Run:
     def __init__(self, job: Job, stop: Stop, seed: int, progress: Progress, *, offers: bool = True) -> None:
         self.job, self.seed, self.progress = job, seed, progress
         self.meter = Meter(stop)
-        _running.add(self.meter)
+        _running.add(weakref.ref(self.meter, _running.discard))
         self.offers = offers
         self.money_share = _MONEY if offers else _POLISHED
         self.model: Model = roomiest(job)
@@ -117,7 +119,6 @@ class Run:
                 self._search()
                 return self._finish()
         finally:
-            _running.discard(self.meter)
             self.engine.close()
             self.feed.close()
             self.progress.done()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import os
 import signal
@@ -14,6 +15,7 @@ import pytest
 from generate import generated
 
 from cutopt.check import check
+from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import is_rectangle
 from cutopt.job import Job
@@ -164,6 +166,23 @@ def test_a_stop_while_the_job_is_read_into_the_search_is_not_lost(
     result = solve(orchard, HOURS)
     assert result.stopped == "interrupted"
     assert check(orchard, result.plan) == []
+
+
+def test_runs_that_are_gone_are_forgotten(orchard: Job, monkeypatch: pytest.MonkeyPatch) -> None:
+    solver = importlib.import_module("cutopt.solve.solver")
+    gc.collect()
+    before = len(solver._running)
+    solve(orchard, Work(1))
+
+    def fails(job: Job) -> object:
+        assert len(solver._running) > before
+        raise Problem("job", job.name, "this one is a test's own")
+
+    monkeypatch.setattr(solver, "roomiest", fails)
+    with pytest.raises(Problem):
+        solve(orchard, Work(1))
+    gc.collect()
+    assert len(solver._running) == before
 
 
 def test_a_stop_while_the_plan_is_written_out_cuts_it_short(orchard: Job) -> None:
