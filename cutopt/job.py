@@ -29,7 +29,8 @@ class Settings:
     ----------
     grid : int
         Cut lines lie on this grid, counted from an edge of the piece (1/8 in); sizes that are not on it are cut
-        as they are. Where only finer lines leave room for a part, they are finer.
+        as they are. Where only finer lines leave room for a part, all are finer: 1/16 in, or 1 mm, if `grid` is
+        so many of them.
     seam : int
         Seam allowance (1/4 in).
     square_up : int

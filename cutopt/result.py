@@ -14,7 +14,7 @@ from cutopt.job import Job
 from cutopt.lengths import UNITS, format_sale
 from cutopt.plan import Level, Plan
 
-# proved: no plan buys less or leaves less out; quiet: nothing better was found for long, so that it ended by itself
+# proved: no plan buys less or leaves less out; quiet: it ended by itself without that
 Stopped: TypeAlias = Literal["proved", "quiet", "time", "work", "interrupted"]
 
 MINUTES_FORMULA: Final = (

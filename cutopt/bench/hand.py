@@ -19,7 +19,8 @@ import numpy as np
 
 from cutopt.job import Job
 from cutopt.lengths import INCH
-from cutopt.solve.model import TURNED, UNTURNED, Item, Model, Sheet, model_of
+from cutopt.solve.model import TURNED, UNTURNED, Item, Model, Sheet
+from cutopt.solve.snug import roomiest
 
 SMALLEST_END = 3 * INCH // 2
 
@@ -44,13 +45,13 @@ class HandPlan:
 
 def strip_method(job: Job) -> HandPlan:
     """Everything from the shop."""
-    model = model_of(job)
+    model = roomiest(job)
     return _buy(model, [(item, item.need * item.copies if item.strip else item.copies) for item in _musts(model)])
 
 
 def careful_hand(job: Job) -> HandPlan:
     """From the pile what a careful person finds there, the rest from the shop."""
-    model = model_of(job)
+    model = roomiest(job)
     least = -(-SMALLEST_END // model.step)
     ends = [end for sheet in model.sheets for end in _ends(sheet)]
     left: list[tuple[Item, int]] = []

@@ -21,7 +21,9 @@ def peak_mb() -> float:
         for line in (_PROC / "status").read_text().splitlines():
             if line.startswith("VmHWM:"):
                 return int(line.split()[1]) / 1024
-    import resource
-
+    try:
+        import resource
+    except ImportError:  # Windows
+        return 0.0
     most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     return most / 1024 if sys.platform == "darwin" else most  # bytes there, kB elsewhere

@@ -48,9 +48,10 @@ _DANGERS: Final = {
 _NOTHING: Final = ("0", "0.00")
 _BUYING: Final = ("money", "length")
 _LEVELS: Final = {"spare": "spare cloth"}
+_MORE: Final = "more time might better what is not proved"
 _ENDED: Final = {
-    "time": "the time was up", "work": "the work allowed was done", "interrupted": "it was stopped",
-    "quiet": "it had found nothing better for long",
+    "time": f"because the time was up; {_MORE}", "work": f"because the work allowed was done; {_MORE}",
+    "interrupted": f"because it was stopped; {_MORE}", "quiet": "by itself: it had tried all that it knows",
 }  # fmt: skip
 
 
@@ -147,7 +148,7 @@ def how_sure(result: Result) -> list[str]:
         out.append(_sentence(result.because))
     out += [_level(level) for level in levels if level.proved or level.name != "cuts"]
     if result.stopped != "proved":
-        out.append(f"The search ended because {_ENDED[result.stopped]}; more time might better what is not proved.")
+        out.append(f"The search ended {_ENDED[result.stopped]}.")
     return out
 
 

@@ -23,12 +23,10 @@ def least_left_out(model: Model, item: Item, cost: int) -> int:
     cloth = [*((source, source.copies) for source in problem.pile), *_within(problem, cost)]
     sources = [source for source, _ in cloth]
     pricer = Pricer(replace(problem, shop=tuple(sources[len(problem.pile) :])), {s.offer: s.l for s in sources})
-    one, most = problem.needs[0].weight, 0  # at its own area as price nothing is lost in the rounding of a fraction
-    for values in pricer.evaluate([one], sources):
-        most = sum(copies * (value // one) for (_, copies), value in zip(cloth, values, strict=False))
-        if most >= item.copies:
-            return 0
-    return item.copies - most
+    one = problem.needs[0].weight  # at its own area as price nothing is lost in the rounding of a fraction
+    *_, values = pricer.evaluate([one], sources)
+    most = sum(copies * (value // one) for (_, copies), value in zip(cloth, values, strict=True))
+    return max(0, item.copies - most)
 
 
 def _within(problem: Relaxed, cost: int) -> Iterator[tuple[Source, int]]:

@@ -125,13 +125,13 @@ def _cost_level(run: Run, plan: Plan, layout: Layout, bound: int) -> Level:
     A bound above the cost of a complete plan would be false: it is told as it is, and the checker says so.
     """
     complete = not any(run.job.row(s.for_).importance == "must" for s in plan.short)
-    bound = bound if complete else 0
-    proved = complete and layout.cost == bound
+    least = bound if complete else 0
+    proved = complete and layout.cost == least
     if run.model.priced:
         value = plan.totals.money or Decimal("0.00")
-        return Level(name="money", value=f"{value:.2f}", bound=f"{Decimal(bound) / 100:.2f}", proved=proved)
+        return Level(name="money", value=f"{value:.2f}", bound=f"{Decimal(least) / 100:.2f}", proved=proved)
     unit = run.job.settings.unit
     return Level(
-        name=f"length bought ({unit})", value=format_length(layout.cost, unit), bound=format_length(bound, unit),
+        name=f"length bought ({unit})", value=format_length(layout.cost, unit), bound=format_length(least, unit),
         proved=proved,
     )  # fmt: skip

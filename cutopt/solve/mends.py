@@ -21,10 +21,8 @@ from cutopt.wanted import Cut, Strip, Wanted
 
 _MOST_TOLD: Final = 4
 _MOST_PARTS: Final = 6  # that one part is sewn from
-_GRIDS: Final = {  # finer than a plan is made on by itself: what a ruler still shows
-    "in": (("1/32 in", INCH // 32), ("1 mm", MM), ("1/2 mm", MM // 2)),
-    "cm": (("1/2 mm", MM // 2), ("1/16 in", INCH // 16), ("1/32 in", INCH // 32)),
-}
+# finer than a plan is made on by itself, as fine as a job may say
+_GRIDS: Final = {"in": ("1/32 in", INCH // 32), "cm": ("1/2 mm", MM // 2)}
 _WIDEST: Final = 3 * METRE  # no bolt of quilting cloth is wider (common practice, no source)
 
 
@@ -54,14 +52,15 @@ class _Trial:
 
     def finer(self) -> Iterator[str]:
         """With cut lines nearer to each other, on the cloth that comes close to holding it."""
-        model = self._alone(self.row)
+        model, (name, grid) = self._alone(self.row), _GRIDS[self.unit]
+        if self.job.settings.grid % grid:  # other rows might fit no more
+            return
         sheets = list(close_cloth(model, model.items[0]))
         pieces = tuple(sheet.piece for sheet in sheets if sheet.piece is not None)
-        for name, grid in _GRIDS[self.unit] if sheets else ():
-            if self.fits(settings=replace(self.job.settings, grid=grid), pieces=pieces):
-                now = format_length(self.job.settings.grid, self.unit, mark=True)
-                yield f"let cut lines lie {name} apart (grid in job.toml, now {now}): then there is cloth that holds it"
-                return
+        shop = tuple(sheet.offered for sheet in sheets if sheet.offered is not None)
+        if sheets and self.fits(settings=replace(self.job.settings, grid=grid), pieces=pieces, shop=shop):
+            now = format_length(self.job.settings.grid, self.unit, mark=True)
+            yield f"let cut lines lie {name} apart (grid in job.toml, now {now}): then there is cloth that holds it"
 
     def turned(self) -> Iterator[str]:
         """Lying the other way."""

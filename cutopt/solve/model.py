@@ -230,8 +230,10 @@ def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced:
     if isinstance(offered, ByPiece):
         cloth = cloth_of_each(fabric, offered.each_width, offered.each_length)
         placed = _cells(cloth, step)
+        if placed is None:
+            return None
         cost = _cost(job, offered, offered.each_length, priced)
-        copies = offered.most if offered.most is not None else _parts_of(job, offered)
+        copies = offered.most if offered.most is not None else _enough_pieces(job, offered, placed, step)
         ladder: tuple[Rung, ...] = ()
     else:
         ladder = _ladder(job, offered, step, priced)
@@ -239,23 +241,34 @@ def _shop_sheet(job: Job, offered: Offered, step: int, names: list[str], priced:
             return None
         cloth = cloth_of_length(fabric, offered.usable_width, ladder[-1].sold, job.settings)
         placed, cost, copies = _cells(cloth, step), 0, 1
-    if placed is None:
-        return None
+        if placed is None:
+            return None
     return Sheet(
         fabric=names.index(offered.fabric), copies=copies, cloth=cloth, **placed._asdict(),
         offered=offered, cost=cost, ladder=ladder,
     )  # fmt: skip
 
 
-def _parts_of(job: Job, offered: ByPiece) -> int:
-    """How many parts could come from this fabric (of a strip, segments): more pieces of it are never of use."""
-    rows = [row for row in job.wanted if offered.fabric in job.allowed(row)]
-    strips = [row for row in rows if isinstance(row, Strip) and row.join != "none"]
-    parts = sum(row.count for row in rows if row not in strips)
-    for row in strips:
-        gives = max(row.shortest, row.width) - row.join_loss(job.settings.seam)
-        parts += row.count * up(Fraction(row.total_length, max(gives, INCH)))
-    return max(parts, 1)
+def _enough_pieces(job: Job, offered: ByPiece, placed: _Cells, step: int) -> int:
+    """So many pieces that more are never of use for what this fabric may serve.
+
+    The less of two: each part (of a strip, each segment) on a piece of its own; and shelves of falling height, which
+    take at most twice the area and the tallest part (as in :func:`_enough`), laid on one piece after the other, of
+    which two that follow each other hold more than the height of one. Shelves need three turns of the cut.
+    """
+    parts, area = 0, 0
+    for row in job.wanted:
+        if offered.fabric not in job.allowed(row):
+            continue
+        each, long = 1, -(-(row.length if isinstance(row, Cut) else row.total_length) // step)
+        if isinstance(row, Strip) and row.join != "none":
+            loss = row.join_loss(job.settings.seam)
+            each = up(Fraction(row.total_length, max(max(row.shortest, row.width) - loss, INCH // 8)))
+            long += each * (-(-loss // step) + 1)
+        parts, area = parts + row.count * each, area + row.count * long * -(-row.width // step)
+    if job.settings.turns is not None and job.settings.turns < 3:
+        return max(parts, 1)
+    return max(min(parts, 4 * area // (placed.cols * placed.rows) + 4), 1)
 
 
 def _ladder(job: Job, offered: ByLength, step: int, priced: bool) -> tuple[Rung, ...]:

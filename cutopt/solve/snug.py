@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import gcd
 
 import numpy as np
 
 from cutopt.cloth import Cloth
 from cutopt.geometry import is_rectangle
 from cutopt.job import Job
+from cutopt.lengths import INCH
 from cutopt.solve.arrays import fits_alone
 from cutopt.solve.model import FINEST, TURNED, UNTURNED, Item, Model, Sheet, model_of
 from cutopt.solve.raster import holds, summed
@@ -17,18 +17,23 @@ from cutopt.solve.relaxed import usable_span
 from cutopt.solve.windows import touched_cells
 from cutopt.wanted import Cut, Wanted
 
+_SMALL = INCH // 64  # ticks
+_MOST_CELLS = 4_000  # along both sides of a cloth together
+
 
 def roomiest(job: Job) -> Model:
-    """The job on its grid; on a finer one where that has room for a row of which else not even one part fits."""
+    """The job on its grid; on a finer one where that has room for a row of which else not even one part fits.
+
+    Never on one finer than what a ruler shows, and only on one whose lines are among those of the grid.
+    """
     model, finest = model_of(job), FINEST[job.settings.unit]
-    finer = gcd(model.step, finest)
-    if job.settings.grid % finest or finer == model.step:
+    if job.settings.grid % finest or model.step % finest or model.step == finest:
         return model
     hopeless = np.flatnonzero(~fits_alone(model).any(axis=1))
     close = [k for k in hopeless if might_fit(model, model.items[k])]
     if not close:
         return model
-    other = model_of(job, finer)
+    other = model_of(job, finest)
     return other if fits_alone(other)[close].any() else model
 
 
@@ -61,13 +66,18 @@ def close_cloth(model: Model, item: Item, *, either_way: bool = False) -> Iterat
 def may_hold(cloth: Cloth, w: int, l: int, step: int) -> bool:  # noqa: E741
     """Whether a rectangle of w x l ticks may lie on usable cloth.
 
-    Exact for a rectangle without flaws. Of other cloth all cells of `step` ticks count that usable cloth touches, so
-    that a part is never missed, and is found too often only where it lacks a step or two.
+    Exact for a rectangle without flaws. Of other cloth all cells count that usable cloth touches, so that a part is
+    never missed, and is found too often only where it lacks a cell or two: cells of `step` ticks are looked at, and
+    where they leave it open much smaller ones.
     """
     (left, right), (low, high) = usable_span(cloth, 0), usable_span(cloth, 1)
     if w > right - left or l > high - low:
         return False
     if is_rectangle(cloth.outline) and not cloth.flaws:  # most are: no need to look at the cells
         return True
-    xs, ys = (np.arange(start, end + step, step, dtype=np.int64) for start, end in ((left, right), (low, high)))
-    return holds(summed(touched_cells(cloth, xs, ys)), -(-w // step), -(-l // step))
+    smaller = min(step, max(_SMALL, (right - left + high - low) // _MOST_CELLS))
+    for size in (step, smaller):
+        xs, ys = (np.arange(start, end + size, size, dtype=np.int64) for start, end in ((left, right), (low, high)))
+        if not holds(summed(touched_cells(cloth, xs, ys)), -(-w // size), -(-l // size)):
+            return False
+    return True

@@ -66,3 +66,12 @@ def test_a_plan_pays_no_more_than_either_hand() -> None:
     plan = solve(orchard, Work(3000)).plan
     assert plan.totals.money is not None
     assert plan.totals.money < careful_hand(orchard).cost < strip_method(orchard).cost
+
+
+def test_a_hand_finds_what_the_plan_finds_off_the_grid() -> None:
+    """A tower of 2 in that stands 1 1/16 in from the left holds a gate of 2 x 4; the shop sells nothing."""
+    a, b, side = 17 * INCH // 16, 49 * INCH // 16, 4 * INCH
+    outline = ((0, 0), (side, 0), (side, INCH), (b, INCH), (b, side), (a, side), (a, INCH), (0, INCH))
+    scrap, gate = Piece(name="tower", fabric="oat", outline=outline), Cut(name="gate", width=2 * INCH, length=side)
+    found = careful_hand(replace(job(scrap, cuts=(gate,)), shop=()))
+    assert (found.missing, found.bought) == (0, {})

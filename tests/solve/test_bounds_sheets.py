@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from cutopt.fabric import ByPiece, Fabric
-from cutopt.job import Job
+from cutopt.job import Job, Settings
 from cutopt.lengths import INCH
 from cutopt.solve.bounds import purchase_bound
 from cutopt.solve.model import model_of
@@ -92,3 +92,23 @@ def test_as_many_pieces_as_there_are_parts() -> None:
     strip = Strip(name="edge", width=inch(2), total_length=inch(700), shortest=inch(10))
     pieced = job(each("pear", 2, 10, "0.30"), strips=(strip,))  # 87 joins cost 2 in each: 88 x 10 - 87 x 2 is 706
     assert solved(pieced).complete
+
+
+def test_segments_that_give_hardly_anything() -> None:
+    """A diagonal join takes 2 1/2 in of a segment of 3 in: 1/2 in for each piece but the first, 195 of them for 100."""
+    strip = Strip(name="edge", width=inch(2.5), total_length=inch(100), shortest=inch(3), join="diagonal")
+    task = job(each("pear", 2.5, 3, "0.30"), strips=(strip,))
+    assert purchase_bound(model_of(task)).possible
+    result = solved(task)
+    assert result.complete
+    assert str(result.plan.totals.money) == "58.50"
+
+
+def test_no_more_pieces_are_offered_than_shelves_need() -> None:
+    """600 squares of 2 in go on 600 x 4 / 324 = 7.4 pieces of 18 in by area: three dozen do by far."""
+    squares = cut("square", 2, 2, 600)
+    copies = [model_of(job(each("pear", 18, 18, "2"), squares, settings=Settings(turns=turns))).sheets[0].copies
+              for turns in (None, 3, 2)]  # fmt: skip
+    assert copies == [4 * 600 * 256 // 144**2 + 4] * 2 + [600]
+    assert 8 <= copies[0] < 40
+    assert solved(job(each("pear", 18, 18, "2"), squares), rounds=200).complete

@@ -131,6 +131,29 @@ def test_a_metric_tower() -> None:
     assert counted(solved(task).plan) == {"gate": 1}
 
 
+@pytest.mark.parametrize("other", [625 * MM // 10, 6125 * MM // 100])
+def test_no_grid_is_finer_than_a_ruler_shows(other: int) -> None:
+    """Sizes of 6.25 and 6.125 cm ask for steps of 2.5 and 1.25 mm, no multiples of 1 mm: these stay."""
+    tower_cm = Piece(name="tower", fabric="pear", outline=tuple((x // 2, y // 2) for x, y in tower(INCH + 3).outline))
+    rows = (Cut(name="gate", width=INCH, length=2 * INCH), Cut(name="tile", width=other, length=other))
+    task = job(tower_cm, *rows, settings=Settings.metric())
+    assert roomiest(task).step == model_of(task).step
+
+
+def test_a_grid_that_others_may_not_fit_is_no_mend() -> None:
+    """On lines 5 mm apart: lines 1/32 in apart are not those and others, so what fits now might not fit then."""
+    task = job(tower(INCH + THIRTY_SECOND), cut("gate", 2, 4), settings=Settings(grid=5 * MM))
+    row = task.cuts[0]
+    assert task.settings.grid % THIRTY_SECOND
+    assert not any("cut lines" in mend for mend in hopeless_mends(task, row))
+
+
+def test_a_little_too_large_is_too_large() -> None:
+    """2 1/8 in from a tower of 2 in that stands on no line: no finer lines would help."""
+    (short,) = solved(job(tower(INCH + THIRD), cut("gate", 2.125, 4))).plan.short
+    assert short.why == "no pear in the pile or the shop is large enough for 2 1/8 x 4 in"
+
+
 def test_cut_lines_nearer_to_each_other_are_a_mend() -> None:
     task = job(tower(INCH + THIRTY_SECOND), cut("gate", 2, 4))
     (short,) = solved(task).plan.short

@@ -84,7 +84,7 @@ def cache_folder() -> Path:
     """Where compiled code is kept: a folder named after the kernels' sources, so that no stale code is ever run.
 
     `NUMBA_CACHE_DIR` overrides it; where neither it nor the user's cache can be written (a read-only home, or none) a
-    temporary one serves, the same for the next process.
+    temporary one serves, the same for the next process where folders have owners.
     """
     # numba keeps code by the place of its source, so a copy elsewhere is not ready yet
     sources = b"".join(p.read_bytes() for p in sorted(_HOME.glob("*.py")))
