@@ -173,7 +173,7 @@ class Plan:
         more = len(self.sources) - len(drawn)
         totals = self.totals
         head = f"{so_many(totals.cuts, 'cut')}, {so_many(totals.ruler_widths, 'ruler width')}, {self._cloths()}"
-        told = [f"Short: {s.count} of {s.for_.partition('/')[2]}. {s.why}" for s in self.short]
+        told = [f"Short: {s.count} of {s.for_.partition('/')[2]}: {s.why}" for s in self.short]
         return svg.sheet(head, svg.sentences(told), svg.pictures(drawn), f"<div>… and {more} more</div>" * (more > 0))
 
     def _cloths(self) -> str:

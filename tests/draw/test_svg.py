@@ -15,6 +15,7 @@ from cutopt import svg
 from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import rectangle
 from cutopt.lengths import INCH, MM
+from cutopt.plan import Short
 from tests.draw.sample import inches, metric_result, orchard_job, orchard_plan, orchard_result
 
 
@@ -134,3 +135,9 @@ def test_the_unit_of_a_piece_alone_is_guessed_from_its_corners() -> None:
     assert svg.unit_of([inches("2.5"), 0]) == "in"
     assert svg.unit_of([65 * MM, 0]) == "cm"
     assert svg.unit_of([12345]) == "in"
+
+
+def test_what_is_short_is_one_sentence() -> None:
+    short = Short(for_="cuts/square", count=2, why="the search found no room for it", mends=())
+    told = replace(orchard_plan(orchard_job()), short=(short,))._repr_html_()
+    assert "Short: 2 of square: the search found no room for it" in told
