@@ -51,7 +51,7 @@ _LEVELS: Final = {"spare": "spare cloth"}
 _MORE: Final = "more time might better what is not proved"
 _ENDED: Final = {
     "time": f"because the time was up; {_MORE}", "work": f"because the work allowed was done; {_MORE}",
-    "interrupted": f"because it was stopped; {_MORE}", "quiet": "by itself: it had tried all that it knows",
+    "interrupted": f"because it was stopped; {_MORE}", "quiet": "by itself: it found nothing better any more",
 }  # fmt: skip
 
 

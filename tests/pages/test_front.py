@@ -97,7 +97,7 @@ def test_what_is_left_out_is_said_without_empty_bounds(value: str, bound: str, p
 @pytest.mark.parametrize(
     ("stopped", "said"),
     [
-        ("quiet", "The search ended by itself: it had tried all that it knows."),
+        ("quiet", "The search ended by itself: it found nothing better any more."),
         ("interrupted", "The search ended because it was stopped; more time might better what is"),
         ("proved", ""),
     ],
