@@ -151,9 +151,7 @@ class _PartsUntil(Parts):
         return super().cut(part, axis, at)
 
 
-def lay(
-    arrays: Arrays, state: State, root: int, placements: Sequence[Placement], asked: Callable[[], bool] = lambda: False
-) -> bool:
+def lay(arrays: Arrays, state: State, root: int, placements: Sequence[Placement], asked: Callable[[], bool]) -> bool:
     """Lay parts on a cloth that is free, whose node is `root`.
 
     False, and nothing is changed, where they cannot be cut out within the turns that the maker allows, and where
@@ -169,9 +167,7 @@ def lay(
     return True
 
 
-def lay_on(
-    arrays: Arrays, state: State, inst: int, placements: Sequence[Placement], asked: Callable[[], bool] = lambda: False
-) -> bool:
+def lay_on(arrays: Arrays, state: State, inst: int, placements: Sequence[Placement], asked: Callable[[], bool]) -> bool:
     """Lay parts on a cloth that nothing lies on; of one by length so much is bought as they take.
 
     False where no such length is on sale, or as :func:`lay` says it.
