@@ -10,6 +10,7 @@ from typing import TypeVar
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.job import Job, Settings
+from cutopt.tables.atomic import settle
 from cutopt.tables.cells import Row
 from cutopt.tables.choices import settings_of, toml_entries
 from cutopt.tables.columns import COLUMNS, LATER, NEEDED, nearest
@@ -104,6 +105,7 @@ def _found(path: Path, log: Log) -> _Found:
         what = "file" if books == [path] else "folder"
         log.add(Problem("", f"there is no such {what}", "check the path, or start a new job there"), str(path))
         log.finish()
+    settle(folder)
     if len(books) > 1:
         names = " and ".join(book.name for book in books)
         log.add(Problem("", f"there are two workbooks, {names}", "keep one"), folder.name)

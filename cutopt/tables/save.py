@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
-import uuid
 from collections.abc import Iterable
 from dataclasses import replace as changed
 from decimal import Decimal
@@ -16,7 +14,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.geometry import rectangle
 from cutopt.job import Job
 from cutopt.lengths import format_length, parse_length
-from cutopt.tables.atomic import csv_text, write_whole
+from cutopt.tables.atomic import csv_text, staged, write_whole
 from cutopt.tables.choices import KNOWN
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.corners import format_outline
@@ -53,39 +51,32 @@ def save_job(job: Job, folder: str | Path, *, replace: bool = False) -> None:
     if is_workbook(target):
         _save_book(job, target, replace)
         return
+    if target.exists() and not target.is_dir():
+        raise Problem("folder", f'"{target}" is not a folder', "name another one")
+    with staged(target) as beside:
+        _write_trial(job, beside, target, replace)
+
+
+def _write_trial(job: Job, beside: Path, target: Path, replace: bool) -> None:
+    """Write a job into the folder from which it will be switched in, once it is known to read back equal."""
     files = tables_of(job)
     _refuse_clash(target, files, replace)
-    target.parent.mkdir(parents=True, exist_ok=True)
-    beside = target.parent / f".{target.name}.{uuid.uuid4().hex}.tmp"
-    try:
-        beside.mkdir()
-        for name, text in files.items():
-            write_whole(beside / name, text)
-        if job.quilt and not _reads_back(job, beside):
-            (beside / QUILT).unlink()  # rows or settings were changed since: the rows alone say what is wanted
-            del files[QUILT]
-            job = changed(job, quilt="")
-            _refuse_clash(target, files, replace)
-        if not _reads_back(job, beside):
-            raise _changing(beside)
-        if not target.exists():
-            beside.rename(target)
-            return
-        for name in files:
-            (beside / name).replace(target / name)
-    finally:
-        shutil.rmtree(beside, ignore_errors=True)
+    for name, text in files.items():
+        write_whole(beside / name, text)
+    if job.quilt and not _reads_back(job, beside):
+        (beside / QUILT).unlink()  # rows or settings were changed since: the rows alone say what is wanted
+        del files[QUILT]
+        job = changed(job, quilt="")
+        _refuse_clash(target, files, replace)
+    if not _reads_back(job, beside):
+        raise _changing(beside)
 
 
 def _refuse_clash(target: Path, files: Iterable[str], replace: bool) -> None:
-    if not target.exists():
-        return
-    if not target.is_dir():
-        raise Problem("folder", f'"{target}" is not a folder', "name another one")
     beside = [
         p.name
         for p in sorted(target.iterdir())
-        if p.name in {"pile.txt", QUILT} - {*files} or p.suffix.lower() == ".xlsx"
+        if p.name.lower() in {"pile.txt", QUILT, *files} - ({*files} & {p.name}) or p.suffix.lower() == ".xlsx"
     ]
     if beside:
         raise Problem("folder", f"{beside[0]} is there and would be read too", "save into another folder")

@@ -6,7 +6,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from cutopt.errors import Problem
-from cutopt.tables.atomic import write_whole
+from cutopt.tables.atomic import settle, staged, write_whole
 from cutopt.tables.workbook import is_workbook, workbook_of
 
 QUILT_FILES = ("job.toml", "pile.txt", "fabrics.csv", "shop.csv", "quilt.toml")
@@ -37,6 +37,7 @@ def new_job(folder: str | Path, unit: str = "in", quilt: bool = False) -> None:
     home = target.parent if book else target
     if home.exists() and not home.is_dir():
         raise Problem("folder", f'"{home}" is not a folder', "name another one")
+    settle(home)
     there = sorted(p.name for p in home.iterdir() if _of_a_job(p.name)) if home.exists() else []
     if there:
         what = f'{there[0]} is in the folder "{home}" already and would be {"read too" if book else "written over"}'
@@ -45,8 +46,9 @@ def new_job(folder: str | Path, unit: str = "in", quilt: bool = False) -> None:
     if book:
         write_whole(target, workbook_of(texts))
         return
-    for name, text in texts.items():
-        write_whole(target / name, text)
+    with staged(target) as beside:
+        for name, text in texts.items():
+            write_whole(beside / name, text)
 
 
 def starter_files(unit: str, quilt: bool) -> dict[str, str]:
