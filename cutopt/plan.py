@@ -26,7 +26,7 @@ class Source:
     `width` and `length` are those of the cloth as sold for bought cloth (before the wash and the square-up), and
     0 for pieces of the pile. `price` is what this purchase costs, None where the shop gives no price. The frame of
     the source is the frame of the piece's outline; for bought cloth the rectangle from (0, 0) that is left after
-    shrinking, square-up not yet taken.
+    shrinking, square-up not yet taken. Of pieces that are bought, `copy` counts those of one row of the shop.
     """
 
     id: str
@@ -117,16 +117,16 @@ class Level:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Totals:
-    """Sums over a plan; `bought` maps a fabric to the length (by length) or the number (by the piece) bought.
+    """Sums over a plan; `bought` maps a fabric to the length bought of it, `pieces` to the number bought by the piece.
 
-    `money` is None where a price is missing. A key of `bought` is the fabric's name for cloth by length (ticks)
-    and ``NAME each`` for cloth by the piece (a count). `ruler_widths` counts the different distances from the low
+    `money` is None where a price is missing. `ruler_widths` counts the different distances from the low
     (left or lower) side of the part being cut to the cut, over all cuts parallel to an axis that leave on the low
     side a part that is used or cut again; a cut that leaves only spare cloth there needs no ruler width.
     """
 
     money: Decimal | None = None
     bought: Mapping[str, int] = field(default_factory=dict)
+    pieces: Mapping[str, int] = field(default_factory=dict)
     cuts: int = 0
     ruler_widths: int = 0
     seams: int = 0

@@ -95,12 +95,16 @@ class Moment:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WidthCase:
-    """What would be bought if the fabric by length were `usable_width` wide; `complete` as for the result."""
+    """What would be bought if the fabric by length were `usable_width` wide; `complete` as for the result.
+
+    `bought` lists fabrics with the length of each, `pieces` those by the piece with their number.
+    """
 
     usable_width: int
     complete: bool
     money: Decimal | None
     bought: tuple[tuple[str, int], ...]
+    pieces: tuple[tuple[str, int], ...] = ()
 
 
 _OFFER_HEAD = ("offer", "money", "bought", "cuts", "ruler widths", "spare worth keeping", "about")
@@ -109,12 +113,9 @@ _OFFER_HEAD = ("offer", "money", "bought", "cuts", "ruler widths", "spare worth 
 def _offer_row(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:
     totals, unit = offer.plan.totals, job.settings.unit
     money = "not priced" if totals.money is None else f"{job.settings.currency}{totals.money}"
-    bought = ", ".join(
-        f"{count} {name.removesuffix(' each')} by the piece"
-        if name.endswith(" each")
-        else f"{name} {format_sale(count, unit)}"
-        for name, count in totals.bought.items()
-    )
+    lengths = [f"{fabric} {format_sale(length, unit)}" for fabric, length in totals.bought.items()]
+    pieces = [f"{count} {fabric} by the piece" for fabric, count in totals.pieces.items()]
+    bought = ", ".join([*lengths, *pieces])
     spare = f"{offer.spare / UNITS[unit] ** 2:.0f} square {unit}"
     names = "this plan" if alone else " = ".join((offer.name, *offer.also))
     return names, money, bought or "nothing", totals.cuts, totals.ruler_widths, spare, f"{offer.minutes} minutes"

@@ -88,12 +88,17 @@ class _Making:
     def plan(self) -> Plan:
         """All sheets so far."""
         money = sum((source.price for source in self.sources if source.price is not None), Decimal("0.00"))
-        if self.instance.objective == "min length":
-            bought = {FABRIC: sum(source.length for source in self.sources)}
-        else:
-            bought = {f"{FABRIC} each": len(self.sources)}
+        by_length = self.instance.objective == "min length"
+        lengths = {FABRIC: sum(source.length for source in self.sources)} if by_length else {}
+        pieces = {} if by_length else {FABRIC: len(self.sources)}
         return Plan(
             job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
             spare=tuple(self.spare), origin=self.job,
-            totals=Totals(money=money, bought=bought, cuts=len(self.cuts), ruler_widths=len(self.widths)),
+            totals=Totals(
+                money=money,
+                bought=lengths,
+                pieces=pieces,
+                cuts=len(self.cuts),
+                ruler_widths=len(self.widths),
+            ),
         )  # fmt: skip

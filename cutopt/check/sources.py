@@ -166,8 +166,13 @@ def _money(price: Decimal | None) -> str:
     return "no price" if price is None else f"{price:.2f}"
 
 
-def bought_key(job: Job, source: Source) -> tuple[str, int]:
-    """Under which name the totals count a purchase, and how much it is."""
-    if _by_piece(job, source):
-        return f"{source.bought} each", 1
-    return source.bought, source.length
+def lengths_and_pieces(job: Job, plan: Plan) -> tuple[Counter[str], Counter[str]]:
+    """How much is bought of each fabric: ticks by length, and a number by the piece."""
+    lengths: Counter[str] = Counter()
+    pieces: Counter[str] = Counter()
+    for source in plan.sources:
+        if source.bought and _by_piece(job, source):
+            pieces[source.bought] += 1
+        elif source.bought:
+            lengths[source.bought] += source.length
+    return lengths, pieces

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from cutopt.check.replay import Table
 from cutopt.check.shapes import box_of
-from cutopt.check.sources import bought_key
+from cutopt.check.sources import lengths_and_pieces
 from cutopt.geometry import Number
 from cutopt.job import Job
 from cutopt.lengths import format_length, format_sale, parse_number
@@ -123,14 +123,11 @@ def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
     said = plan.totals
     prices = [source.price for source in plan.sources if source.bought]
     money = None if None in prices else sum((price for price in prices if price is not None), Decimal(0))
-    bought = Counter[str]()
-    for source in plan.sources:
-        if source.bought:
-            name, much = bought_key(job, source)
-            bought[name] += much
+    lengths, pieces = lengths_and_pieces(job, plan)
     for what, ours, theirs in (
         ("money", money, said.money),
-        ("fabric bought", _told(bought, job), _told(said.bought, job)),
+        ("fabric bought", _told(lengths, job), _told(said.bought, job)),
+        ("fabric bought by the piece", _counted(pieces), _counted(said.pieces)),
         ("number of cuts", len(plan.cuts), said.cuts),
         ("number of seams", len(plan.seams), said.seams),
     ):
@@ -144,13 +141,16 @@ def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
         yield f"Seam {seam.n} is for {seam.back}, which is not wanted."
 
 
-def _told(bought: Mapping[str, int], job: Job) -> str:
-    """What is bought, in ticks behind the words too, so that lengths that look alike still differ."""
-    told = (
-        f"{name} {much}" if name.endswith(" each") else f"{name} {format_sale(much, job.settings.unit)} ({much})"
-        for name, much in sorted(bought.items())
-    )
+def _told(lengths: Mapping[str, int], job: Job) -> str:
+    """Lengths bought, in ticks behind the words too, so that lengths that look alike still differ."""
+    unit = job.settings.unit
+    told = (f"{fabric} {format_sale(length, unit)} ({length})" for fabric, length in sorted(lengths.items()))
     return ", ".join(told) or "nothing"
+
+
+def _counted(pieces: Mapping[str, int]) -> str:
+    """Pieces bought."""
+    return ", ".join(f"{count} of {fabric}" for fabric, count in sorted(pieces.items())) or "nothing"
 
 
 def ruler_widths(plan: Plan, table: Table) -> set[Number]:

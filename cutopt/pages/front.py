@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -221,20 +221,23 @@ def offers(result: Result) -> Grid:
 
 def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
     plan, unit = offer.plan, result.job.settings.unit
-    lengths = [
-        f"{count} of {name.removesuffix(' each')} by the piece"
-        if name.endswith(" each")
-        else f"{format_sale(count, unit)} of {name}"
-        for name, count in plan.totals.bought.items()
-    ]
     missing = sum(item.count for item in plan.short)
-    area = UNITS[unit] ** 2
-    square = f"square {unit}"
+    parts = "part" if missing == 1 else "parts"
     return (
-        money(result, plan), ", ".join(lengths) or "nothing", str(plan.totals.cuts), str(plan.totals.ruler_widths),
-        f"{round(Fraction(offer.spare, area))} {square}", f"{round(Fraction(offer.biggest_spare, area))} {square}",
-        str(offer.minutes), f"{missing} {'part' if missing == 1 else 'parts'}" if missing else "nothing",
-    )  # fmt: skip
+        money(result, plan),
+        _to_buy(plan.totals.bought.items(), plan.totals.pieces.items(), unit),
+        str(plan.totals.cuts),
+        str(plan.totals.ruler_widths),
+        _square(offer.spare, unit),
+        _square(offer.biggest_spare, unit),
+        str(offer.minutes),
+        f"{missing} {parts}" if missing else "nothing",
+    )
+
+
+def _square(area: int, unit: str) -> str:
+    """An area as words: ``120 square in``."""
+    return f"{round(Fraction(area, UNITS[unit] ** 2))} square {unit}"
 
 
 def measure_first(result: Result) -> list[str]:
@@ -316,13 +319,14 @@ def widths(result: Result) -> Grid | None:
 
 def bought_at(case: WidthCase, unit: str) -> str:
     """What is bought at another width: ``5/8 yd of oat``."""
-    told = [
-        f"{length} of {name.removesuffix(' each')} by the piece"
-        if name.endswith(" each")
-        else f"{format_sale(length, unit)} of {name}"
-        for name, length in case.bought
-    ]
-    return ", ".join(told) or "nothing"
+    return _to_buy(case.bought, case.pieces, unit)
+
+
+def _to_buy(lengths: Iterable[tuple[str, int]], pieces: Iterable[tuple[str, int]], unit: str) -> str:
+    """Lengths of fabrics, then pieces of fabrics: ``5/8 yd of oat, 2 of pear by the piece``."""
+    by_length = [f"{format_sale(length, unit)} of {fabric}" for fabric, length in lengths]
+    by_piece = [f"{count} of {fabric} by the piece" for fabric, count in pieces]
+    return ", ".join([*by_length, *by_piece]) or "nothing"
 
 
 def _cost(case: WidthCase, result: Result) -> str:

@@ -46,6 +46,7 @@ class Draft:
         self.spare: list[Spare] = []
         self.kept: list[int] = []
         self._bought: Counter[str] = Counter()
+        self._pieces: Counter[str] = Counter()
         self._widths: set[object] = set()
         self._segments: dict[int, list[tuple[str, int]]] = defaultdict(list)
         self._broken: set[int] = set()  # strips of which a segment could not be cut out
@@ -110,7 +111,7 @@ class Draft:
             price = cost_of(offered, sold, unit)
             return Source(id=name, bought=offered.fabric, width=offered.usable_width, length=sold, price=price)
         if isinstance(offered, ByPiece):
-            self._bought[f"{offered.fabric} each"] += 1
+            self._pieces[offered.fabric] += 1
             return Source(
                 id=name, bought=offered.fabric, copy=copy + 1, width=offered.each_width, length=offered.each_length,
                 price=cost_of(offered, offered.each_length, unit),
@@ -188,5 +189,5 @@ class Draft:
         known = [price for price in prices if price is not None]
         return Totals(
             money=sum(known, Decimal("0.00")) if len(known) == len(prices) else None, bought=dict(self._bought),
-            cuts=len(self.cuts), ruler_widths=len(self._widths),
+            pieces=dict(self._pieces), cuts=len(self.cuts), ruler_widths=len(self._widths),
         )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -78,12 +79,19 @@ def _with_width(job: Job, width: int, near: set[int]) -> Job:
 
 
 def _case(model: Model, width: int, layout: Layout, *, complete: bool) -> WidthCase:
-    bought: dict[str, int] = {}
+    lengths: Counter[str] = Counter()
+    pieces: Counter[str] = Counter()
     for p in layout.purchases:
         sheet = model.sheets[p.sheet]
-        if sheet.offered is None:
-            continue
-        name = sheet.offered.fabric if p.rung >= 0 else f"{sheet.offered.fabric} each"
-        bought[name] = bought.get(name, 0) + (sheet.ladder[p.rung].sold if p.rung >= 0 else 1)
-    money = Decimal(layout.cost) / 100 if model.priced else None
-    return WidthCase(usable_width=width, complete=complete, money=money, bought=tuple(sorted(bought.items())))
+        fabric = model.job.fabrics[sheet.fabric].name
+        if sheet.ladder:
+            lengths[fabric] += sheet.ladder[p.rung].sold
+        else:
+            pieces[fabric] += 1
+    return WidthCase(
+        usable_width=width,
+        complete=complete,
+        money=Decimal(layout.cost) / 100 if model.priced else None,
+        bought=tuple(sorted(lengths.items())),
+        pieces=tuple(sorted(pieces.items())),
+    )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from decimal import Decimal
 from importlib.resources import files
 from pathlib import Path
@@ -88,7 +88,13 @@ def _lists(plan: Plan) -> dict[str, list[Json]]:
 def _source(source: Source) -> Json:
     if source.piece:
         return {"id": source.id, "piece": source.piece, "copy": source.copy}
-    bought: Json = {"id": source.id, "bought": source.bought, "width": source.width, "length": source.length}
+    bought: Json = {
+        "id": source.id,
+        "bought": source.bought,
+        "copy": source.copy,
+        "width": source.width,
+        "length": source.length,
+    }
     return bought if source.price is None else bought | {"price": _money(source.price)}
 
 
@@ -101,9 +107,13 @@ def _cut(cut: CutStep) -> Json:
 def _totals(totals: Totals) -> Json:
     money = None if totals.money is None else _money(totals.money)
     return {
-        "money": money, "bought": dict(totals.bought), "cuts": totals.cuts, "ruler_widths": totals.ruler_widths,
+        "money": money,
+        "bought": dict(totals.bought),
+        "pieces": dict(totals.pieces),
+        "cuts": totals.cuts,
+        "ruler_widths": totals.ruler_widths,
         "seams": totals.seams,
-    }  # fmt: skip
+    }
 
 
 def _money(amount: Decimal) -> str:
@@ -115,9 +125,10 @@ def plan_from_json(text: str, job: Job | None = None, *, file: str = "plan.json"
     log = Log()
     top = Node(parsed(text, file, log), "", file, log)
     _check_head(top)
+    sources = tuple(_read_source(node) for node in top.entries("sources"))
     plan = Plan(
         job=top.text("job"),
-        sources=tuple(_read_source(node) for node in top.entries("sources")),
+        sources=sources,
         cuts=tuple(_read_cut(node) for node in top.entries("cuts")),
         uses=tuple(_read_use(node) for node in top.entries("uses")),
         spare=tuple(_read_spare(node) for node in top.entries("spare", [])),
@@ -125,7 +136,7 @@ def plan_from_json(text: str, job: Job | None = None, *, file: str = "plan.json"
         seams=tuple(_read_seam(node) for node in top.entries("seams", [])),
         short=tuple(_read_short(node) for node in top.entries("short", [])),
         levels=tuple(_read_level(node) for node in top.entries("levels", [])),
-        totals=_read_totals(top),
+        totals=_read_totals(top, sources),
         origin=job,
     )
     _note_twice((source.id for source in plan.sources), "sources", top)
@@ -157,11 +168,15 @@ def _read_source(node: Node) -> Source:
     if node.has("piece"):
         node.only("id", "piece", "copy")
         return Source(id=node.text("id"), piece=node.text("piece"), copy=node.whole("copy", 1, least=1) or 1)
-    node.only("id", "bought", "width", "length", "price")
+    node.only("id", "bought", "copy", "width", "length", "price")
     return Source(
-        id=node.text("id"), bought=node.text("bought", ""), width=node.whole("width", least=1) or 0,
-        length=node.whole("length", least=1) or 0, price=node.money("price"),
-    )  # fmt: skip
+        id=node.text("id"),
+        bought=node.text("bought", ""),
+        copy=node.whole("copy", 1, least=1) or 1,
+        width=node.whole("width", least=1) or 0,
+        length=node.whole("length", least=1) or 0,
+        price=node.money("price"),
+    )
 
 
 def _read_cut(node: Node) -> CutStep:
@@ -213,15 +228,36 @@ def _read_level(node: Node) -> Level:
                  proved=node.flag("proved"))  # fmt: skip
 
 
-def _read_totals(top: Node) -> Totals:
+def _read_totals(top: Node, sources: tuple[Source, ...]) -> Totals:
     node = top.inner("totals")
-    node.only("money", "bought", "cuts", "ruler_widths", "seams")
+    node.only("money", "bought", "pieces", "cuts", "ruler_widths", "seams")
+    lengths = _read_amounts(node, "bought")
+    pieces = _read_amounts(node, "pieces")
+    if not node.has("pieces"):
+        lengths, pieces = _apart(lengths, {source.bought for source in sources})
     return Totals(
-        money=node.money("money"), bought=_read_bought(node), cuts=node.whole("cuts", least=0) or 0,
-        ruler_widths=node.whole("ruler_widths", 0, least=0) or 0, seams=node.whole("seams", 0, least=0) or 0,
-    )  # fmt: skip
+        money=node.money("money"),
+        bought=lengths,
+        pieces=pieces,
+        cuts=node.whole("cuts", least=0) or 0,
+        ruler_widths=node.whole("ruler_widths", 0, least=0) or 0,
+        seams=node.whole("seams", 0, least=0) or 0,
+    )
 
 
-def _read_bought(totals: Node) -> Mapping[str, int]:
-    node = totals.inner("bought", {})
-    return {name: node.whole(name, least=0) or 0 for name in node.value}
+def _read_amounts(totals: Node, key: str) -> dict[str, int]:
+    node = totals.inner(key, {})
+    return {fabric: node.whole(fabric, least=0) or 0 for fabric in node.value}
+
+
+def _apart(bought: dict[str, int], fabrics: set[str]) -> tuple[dict[str, int], dict[str, int]]:
+    """Lengths and pieces of a file from before `pieces`, which named cloth by the piece ``FABRIC each`` in `bought`."""
+    lengths: dict[str, int] = {}
+    pieces: dict[str, int] = {}
+    for key, amount in bought.items():
+        fabric = key.removesuffix(" each")
+        if key not in fabrics and fabric in fabrics:
+            pieces[fabric] = amount
+        else:
+            lengths[key] = amount
+    return lengths, pieces

@@ -48,8 +48,7 @@ def spare(parts: str) -> tuple[Spare, ...]:
 
 
 def totals(cuts: int, ruler_widths: int, money: str = "0", **bought: int) -> Totals:
-    named = {name.replace("_", " "): much for name, much in bought.items()}
-    return Totals(money=Decimal(money), bought=named, cuts=cuts, ruler_widths=ruler_widths)
+    return Totals(money=Decimal(money), bought=bought, cuts=cuts, ruler_widths=ruler_widths)
 
 
 PEAR = Fabric(name="pear", colour="green", tags=("greens",))
@@ -227,7 +226,7 @@ def each() -> Case:
         ),
         uses=uses("cuts/panel", "s3 t3"),
         spare=spare("s2 s4 t2 t4"),
-        totals=totals(4, 2, "9.00", oat_each=2),
+        totals=replace(totals(4, 2, "9.00"), pieces={"oat": 2}),
     )  # fmt: skip
     return job, plan
 

@@ -153,6 +153,7 @@ def test_a_number_that_is_off(case: Case, by: int, data: st.DataObject) -> None:
         {"totals": replace(said, seams=said.seams + by)},
         {"totals": replace(said, money=(said.money or 0) + Decimal(by) / 100)},
         {"totals": replace(said, bought={**said.bought, "pear": by})},
+        {"totals": replace(said, pieces={**said.pieces, "pear": by})},
         {"short": (*plan.short, Short(for_=job.wanted[0].key, count=by))},
         {"cuts": tuple(replace(step, n=step.n + by) for step in plan.cuts) or (CutStep(n=1, part="", gives=()),)},
         {"joins": tuple(replace(j, length=j.length + by) for j in plan.joins) or (Join(for_="", segments=(), join="", length=0),)},
@@ -191,7 +192,8 @@ ANY_PLAN = st.builds(
     short=st.lists(st.builds(Short, for_=KEYS, count=st.integers(-2, 3)), max_size=2).map(tuple),
     levels=st.lists(st.builds(Level, name=WORDS, value=WORDS, bound=WORDS, proved=st.booleans()), max_size=2).map(tuple),
     totals=st.builds(
-        Totals, money=MONEY, bought=st.dictionaries(NAMES, TICKS, max_size=2), cuts=TICKS, ruler_widths=TICKS,
+        Totals, money=MONEY, bought=st.dictionaries(NAMES, TICKS, max_size=2),
+        pieces=st.dictionaries(NAMES, TICKS, max_size=2), cuts=TICKS, ruler_widths=TICKS,
     ),
 )  # fmt: skip
 

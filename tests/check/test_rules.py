@@ -46,8 +46,9 @@ def buying(*shop: ByLength | ByPiece, size: tuple[str, str], prices: str, margin
         spare=spare(" ".join(f"{name}.{end}" for name in names for end in (("end",) * margin + ("high", "tail")))),
         totals=totals(len(cuts), 2, str(sum(map(Decimal, prices.split())))),
     )
-    key = {"pear": inch(size[1])} if margin else {"pear each": len(names)}
-    return job, replace(plan, totals=replace(plan.totals, bought=key))
+    lengths = {"pear": inch(size[1])} if margin else {}
+    pieces = {} if margin else {"pear": len(names)}
+    return job, replace(plan, totals=replace(plan.totals, bought=lengths, pieces=pieces))
 
 
 BOLT = ByLength(fabric="pear", usable_width=inch(42), sold_by=inch("4.5"), price=Decimal(8))

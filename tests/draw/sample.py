@@ -113,11 +113,12 @@ class Maker:
                 big = x2 - x1 >= keep.keep_width and y2 - y1 >= keep.keep_length
                 spare.append(Spare(part=name, keep=big))
         bought: dict[str, int] = {}
+        pieces: dict[str, int] = {}
         for source in self.sources:
             if source.bought:
                 each = any(isinstance(r, ByPiece) and r.each_length == source.length for r in self.job.shop)
-                key = f"{source.bought} each" if each else source.bought
-                bought[key] = bought.get(key, 0) + (1 if each else source.length)
+                sums = pieces if each else bought
+                sums[source.bought] = sums.get(source.bought, 0) + (1 if each else source.length)
         money = sum((source.price or Decimal(0) for source in self.sources), Decimal(0))
         widths = _ruler_widths(self)
         return Plan(
@@ -125,7 +126,7 @@ class Maker:
             spare=tuple(spare), joins=joins, short=short, origin=self.job,
             levels=(Level(name="money", value=f"{money}", bound=f"{money}", proved=True),
                     Level(name="cuts", value=str(len(self.cuts)), bound="0", proved=False)),
-            totals=Totals(money=money, bought=bought, cuts=len(self.cuts), ruler_widths=widths),
+            totals=Totals(money=money, bought=bought, pieces=pieces, cuts=len(self.cuts), ruler_widths=widths),
         )  # fmt: skip
 
 

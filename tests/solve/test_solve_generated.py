@@ -15,6 +15,7 @@ from cutopt.solve.kernels.tree import cloth
 from cutopt.solve.progress import Progress
 from cutopt.solve.solver import Run, solve
 from cutopt.solve.stop import Work
+from cutopt.tables import plan_from_json, plan_to_json
 from tests.pages.measured import faults_of
 
 SEEDS = range(40)
@@ -103,3 +104,9 @@ def test_the_cloth_that_a_free_window_remembers_is_what_is_there(seed: int) -> N
                 seen += 1
                 assert node[k.CLOTH] == cloth(problem, sheet, *(node[side] for side in (k.X1, k.Y1, k.X2, k.Y2)))
     assert seen > 10
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_every_plan_reads_back_from_its_file(seed: int, solved: dict[int, Result]) -> None:
+    for offer in result_of(seed, solved).offers:
+        assert plan_from_json(plan_to_json(offer.plan)) == offer.plan

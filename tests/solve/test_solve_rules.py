@@ -206,7 +206,7 @@ def test_no_more_pieces_are_bought_than_there_are() -> None:
     result = solved(job(each("pear", 21, 18, "3.40", most=2), cut("square", 9, 9, 12)))
     assert not result.complete
     assert counted(result.plan)["square"] == 8
-    assert result.plan.totals.bought == {"pear each": 2}
+    assert result.plan.totals.pieces == {"pear": 2}
     assert result.plan.short[0].count == 4
 
 
@@ -380,3 +380,16 @@ def test_all_that_the_shop_has_is_enough(first: int, others: int, many: int, eig
         bolt(most=eighths * YARD // 8), cut("panel", 40, first), cut("band", 40, others, many),
     )  # fmt: skip
     assert solved(task).complete
+
+
+def test_a_fabric_called_each_is_not_counted_with_another_by_the_piece() -> None:
+    """A panel 40 x 3 from a length of "oat each", and two 5 x 5 from squares of oat sold by the piece."""
+    task = job(
+        bolt("oat each"),
+        each("oat", 5, 5, "1.00"),
+        cut("panel", 40, 3, fabrics=("oat each",)),
+        cut("square", 5, 5, 2, fabrics=("oat",)),
+    )
+    totals = solved(task).plan.totals
+    assert totals.bought == {"oat each": YARD // 8}
+    assert totals.pieces == {"oat": 2}

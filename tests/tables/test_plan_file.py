@@ -35,12 +35,14 @@ def test_a_plan_is_written_as_the_contract_says() -> None:
     assert GOOD["format"] == "cutopt-plan/1"
     assert GOOD["ticks_per_mm"] == 320
     assert GOOD["sources"][0] == {"id": "S1", "piece": "bit", "copy": 2}
-    assert GOOD["sources"][1] == {"id": "S2", "bought": "oat", "width": 341376, "length": 36576, "price": "1.20"}
+    oat = {"id": "S2", "bought": "oat", "copy": 1, "width": 341376, "length": 36576, "price": "1.20"}
+    assert GOOD["sources"][1] == oat
     assert GOOD["cuts"][0] == {"n": 1, "part": "S1", "x": 40640, "gives": ["a", "b"]}
     assert GOOD["uses"][0] == {"part": "i", "for": "strips/binding", "turned": True}
     assert GOOD["spare"] == [{"part": part, "keep": part == "b"} for part in "bdeh"]
     assert GOOD["totals"]["money"] == "2.00"
-    assert GOOD["totals"]["bought"] == {"oat": 36576, "pear each": 2}
+    assert GOOD["totals"]["bought"] == {"oat": 36576}
+    assert GOOD["totals"]["pieces"] == {"pear": 2}
 
 
 def test_the_plan_of_these_tests_is_a_good_one() -> None:
@@ -82,7 +84,10 @@ cuts = (
     )
 )
 pile_source = st.builds(Source, id=words, piece=words.filter(bool), copy=above)
-shop_source = st.builds(Source, id=words, bought=words.filter(bool), width=above, length=above, price=st.none() | money)
+shop_source = st.builds(
+    Source, id=words, bought=words.filter(bool), copy=above, width=above, length=above, price=st.none() | money
+)
+amounts = st.dictionaries(words | words.map("{} each".format), st.integers(0, 10**6), max_size=3)
 plans = st.builds(
     Plan,
     job=words,
@@ -112,7 +117,8 @@ plans = st.builds(
     totals=st.builds(
         Totals,
         money=st.none() | money,
-        bought=st.dictionaries(words, st.integers(0, 10**6), max_size=3),
+        bought=amounts,
+        pieces=amounts,
         cuts=st.integers(0, 999),
         ruler_widths=st.integers(0, 99),
         seams=st.integers(0, 99),
@@ -304,3 +310,22 @@ def test_a_failed_write_leaves_the_old_plan(tmp_path: Path, monkeypatch: pytest.
 def test_money_keeps_its_figures() -> None:
     plan = Plan(job="x", totals=Totals(money=Decimal("28.80")))
     assert json.loads(plan_to_json(plan))["totals"]["money"] == "28.80"
+
+
+def test_an_older_file_that_counts_pieces_among_the_lengths_reads_alike() -> None:
+    """Before `pieces` was written, cloth by the piece stood as ``pear each`` in `bought`; bought cloth had no copy."""
+    old = deepcopy(GOOD)
+    old["totals"]["bought"] = {"oat": 36576, "pear each": 2}
+    del old["totals"]["pieces"]
+    for source in old["sources"]:
+        if "bought" in source:
+            del source["copy"]
+    VALID.validate(old)
+    assert plan_from_json(json.dumps(old)) == orchard_corner()
+
+
+def test_a_fabric_of_an_older_file_may_be_called_each() -> None:
+    old = deepcopy(GOOD)
+    old["sources"] = [{"id": "S1", "bought": "oat each", "width": 10, "length": 20}]
+    old["totals"] = {"cuts": 0, "bought": {"oat each": 20}}
+    assert plan_from_json(json.dumps(old)).totals == Totals(bought={"oat each": 20})
