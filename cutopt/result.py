@@ -94,10 +94,24 @@ class Moment:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """What stands behind something that is said of another job than the one that was planned.
+
+    The statement `said` holds because `plan`, which passed the checker, is a plan for `job`: the same job with other
+    cloth, another purchase, or a row that asks for something else.
+    """
+
+    said: str
+    job: Job
+    plan: Plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WidthCase:
     """What would be bought if the fabric by length were `usable_width` wide; `complete` as for the result.
 
     `bought` lists fabrics with the length of each, `pieces` those by the piece with their number.
+    `plan` is a plan, checked, for the job with fabric of that width.
     """
 
     usable_width: int
@@ -105,6 +119,7 @@ class WidthCase:
     money: Decimal | None
     bought: tuple[tuple[str, int], ...]
     pieces: tuple[tuple[str, int], ...] = ()
+    plan: Plan = field(repr=False)
 
 
 _OFFER_HEAD = ("offer", "money", "bought", "cuts", "ruler widths", "spare worth keeping", "about")
@@ -127,7 +142,8 @@ class Result:
 
     `plan` is the plan of the first offer (the thriftiest). `complete`: everything that must be cut is. `levels`
     are those of `plan`. `room` lists the touched sources of `plan`. `because` says in one sentence why no plan
-    can buy less. `notices` are sentences for the maker (sizes rounded, prices missing, wash first).
+    can buy less. `notices` are sentences for the maker (sizes rounded, prices missing, wash first). `evidence` are the
+    plans behind what is said of other widths, of mends and of room: each can be judged again from outside.
     """
 
     job: Job
@@ -138,6 +154,7 @@ class Result:
     history: tuple[Moment, ...] = field(default=(), repr=False)
     because: str = ""
     notices: tuple[str, ...] = ()
+    evidence: tuple[Evidence, ...] = field(default=(), repr=False)
     stopped: Stopped = "time"
     seconds: float = 0.0
     work: int = 0

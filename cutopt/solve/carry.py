@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from cutopt.solve.arrays import Arrays, Layout, Placement, units_of
+from cutopt.solve.arrays import Arrays, Layout, Placement, State, units_of
 from cutopt.solve.engine import Engine
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.search import open_pile
@@ -27,13 +27,18 @@ class Carried:
 
     def begin(self, engine: Engine) -> None:
         """Make the plan the best state of a new search; parts that have no place in the other job are missing there."""
-        arrays, state = engine.arrays, engine.best
+        engine.best = self.laid(engine)
+
+    def laid(self, engine: Engine) -> State:
+        """The plan as a state of a new search."""
+        arrays, state = engine.arrays, engine.nothing()
         open_pile(arrays.problem, state)
         first = {sheet: inst for inst, (sheet, copy) in reversed(list(enumerate(arrays.instances)))}
         for (sheet, copy), parts in self._by_cloth(arrays).items():
             inst = first[sheet] + copy
             if arrays.model.sheets[sheet].ladder or state.inst[inst, k.OPEN]:
                 lay_on(arrays, state, inst, parts, engine.asked)
+        return state
 
     def _by_cloth(self, arrays: Arrays) -> dict[tuple[int, int], list[Placement]]:
         """The placements in terms of the other job, as many of each row as it wants."""

@@ -71,7 +71,7 @@ class Cutter:
         Where the maker allows only so many turns, parts of sizes off the grid may need one more to be trimmed: they
         are then left out, and are no leaf.
         """
-        key = (cloth.outline, cloth.flaws, tuple(rects), quick)
+        key = (cloth, tuple(rects), quick)
         if key not in self._known:
             laid = self._laid(cloth, rects, quick=quick)
             if self.settings.turns is None:

@@ -81,9 +81,14 @@ class Engine:
         return other
 
     def first(self) -> Layout:
-        """A first plan, in plain Python without waiting for any compilation unless that is done."""
+        """A first plan from nothing, in plain Python without waiting for any compilation unless that is done."""
+        self.best = self.nothing()
         (self.kernel or self.plain).start(self.arrays.problem, self.best, self.arrays.scratch(), 3)
         return self.layout()
+
+    def nothing(self) -> State:
+        """A new state: nothing at hand, nothing placed."""
+        return self.arrays.state(self._seed)
 
     def layout(self) -> Layout:
         """The best state as placements."""

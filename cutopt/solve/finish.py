@@ -9,14 +9,14 @@ from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from cutopt.lengths import format_length
-from cutopt.plan import Level, Plan, Short
+from cutopt.plan import Level, Plan
 from cutopt.result import Offer, Result, Stopped
 from cutopt.solve.arrays import Layout
 from cutopt.solve.bounds import Bound
 from cutopt.solve.caps import least_left_out
-from cutopt.solve.cutter import Cutter
 from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
 from cutopt.solve.prepare import is_ready
+from cutopt.solve.proof import counted, lacks_nothing
 from cutopt.solve.room import room_of
 from cutopt.solve.why import Reasons
 from cutopt.solve.widths import width_cases
@@ -37,21 +37,21 @@ def finish(run: Run) -> Result:
     chosen: dict[str, Candidate] = {}
     spent, bound = run.spent, run.feed.bound  # as they are now: what follows takes time, and the bound is worked on
     least = cache(partial(_least_left_out, run))  # offers cost the same as a rule
-    cutter = Cutter(run.job.settings, run.model.step, run.engine.asked)
     for name, layout in run.best_layouts.items():
         if name == THRIFTIEST or not run.meter.asked:
             few_ways = run.meter.asked or len(layout.placements) > _MANY
-            found = candidate(name, run.model, run.units, layout, cutter, quick=few_ways)
+            found = candidate(name, run.model, run.units, layout, run.cutter, quick=few_ways)
             chosen[name] = _with_levels(run, _with_counts(run, found), bound, least)
     offers = offers_of(tuple(chosen.values()))
     layouts = [next(c.layout for c in chosen.values() if c.plan is offer.plan) for offer in offers]
     offers = _with_reasons(run, offers, layouts)
     plan, layout = offers[0].plan, layouts[0]
-    complete = not any(run.job.row(short.for_).importance == "must" for short in plan.short)
+    widths = width_cases(run, layout, plan)
     return Result(
-        job=run.job, offers=offers, complete=complete, room=room_of(run.job, plan, run.engine.asked),
-        widths=width_cases(run, layout), history=tuple(run.history),
+        job=run.job, offers=offers, complete=lacks_nothing(run.job, plan),
+        room=room_of(run.job, plan, run.engine.asked), widths=widths, history=tuple(run.history),
         because=bound.because, notices=(*run.job.notices, *run.model.notices, *_unready(run)),
+        evidence=tuple(run.evidence),
         stopped=_stopped(run, plan, spent=spent), seconds=run.meter.seconds, work=run.meter.rounds, seed=run.seed,
     )  # fmt: skip
 
@@ -72,8 +72,7 @@ def _unready(run: Run) -> tuple[str, ...]:
 
 def _with_counts(run: Run, candidate: Candidate) -> Candidate:
     """A candidate that knows how much of which rows it lacks, not yet why."""
-    counted = tuple(Short(for_=key, count=count) for key, count in _missing(run, candidate.plan).items())
-    return replace(candidate, plan=replace(candidate.plan, short=counted))
+    return replace(candidate, plan=replace(candidate.plan, short=counted(run.job, candidate.plan)))
 
 
 def _with_reasons(run: Run, offers: Sequence[Offer], layouts: Sequence[Layout]) -> tuple[Offer, ...]:
@@ -83,19 +82,6 @@ def _with_reasons(run: Run, offers: Sequence[Offer], layouts: Sequence[Layout]) 
         lacking = {short.for_: short.count for short in offer.plan.short}
         told.append(replace(offer, plan=replace(offer.plan, short=reasons.of(layout, lacking))))
     return tuple(told)
-
-
-def _missing(run: Run, plan: Plan) -> dict[str, int]:
-    """How many of each row a plan lacks: parts of cuts, whole strips of strips."""
-    had: dict[str, int] = {}
-    strips = {row.key for row in run.job.strips}
-    for use in plan.uses:
-        if use.for_ not in strips:
-            had[use.for_] = had.get(use.for_, 0) + 1
-    for join in plan.joins:
-        had[join.for_] = had.get(join.for_, 0) + 1
-    lacking = {row.key: row.count - had.get(row.key, 0) for row in run.job.wanted}
-    return {key: count for key, count in lacking.items() if count > 0}
 
 
 def _with_levels(run: Run, candidate: Candidate, bound: Bound, least: Callable[[int], int]) -> Candidate:
@@ -124,7 +110,7 @@ def _cost_level(run: Run, plan: Plan, layout: Layout, bound: int) -> Level:
 
     A bound above the cost of a complete plan would be false: it is told as it is, and the checker says so.
     """
-    complete = not any(run.job.row(s.for_).importance == "must" for s in plan.short)
+    complete = lacks_nothing(run.job, plan)
     least = bound if complete else 0
     proved = complete and layout.cost == least
     if run.model.priced:

@@ -11,10 +11,11 @@ from decimal import Decimal
 
 from cutopt.errors import Problem
 from cutopt.job import Job
-from cutopt.result import Moment, Result
+from cutopt.result import Evidence, Moment, Result
 from cutopt.solve import prepare
 from cutopt.solve.aims import Aims
 from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of, wanted_of
+from cutopt.solve.cutter import Cutter
 from cutopt.solve.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.feed import BoundFeed
@@ -91,7 +92,9 @@ class Run:
         self.money_share = _MONEY if offers else _POLISHED
         self.model: Model = roomiest(job)
         self.units = units_of(self.model)
+        self.cutter = Cutter(job.settings, self.model.step, lambda: self.meter.asked)
         self.history: list[Moment] = []
+        self.evidence: list[Evidence] = []
         self.best_layouts: dict[str, Layout] = {}
         self._bands = True
         self.fits = fits_alone(self.model)

@@ -8,10 +8,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
 from cutopt.job import Job
+from cutopt.plan import Plan
+from cutopt.result import Evidence
 from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of, wanted_of
+from cutopt.solve.cutter import Cutter
 from cutopt.solve.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.model import Model, model_of
+from cutopt.solve.proof import checked_plan, lacks_nothing
 from cutopt.solve.stop import Meter, Seconds, Stop, Work
 
 if TYPE_CHECKING:
@@ -24,12 +28,38 @@ Begin: TypeAlias = Callable[[Engine], object]  # makes a plan the best state of 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """What a short search found."""
+    """What a short search found.
+
+    `plan` is one that the checker finds no fault with, None where there is none to speak of. `spent` counts seconds, or
+    rounds where the limit is one by work.
+    """
 
     model: Model
     layout: Layout
-    complete: bool
-    spent: float  # seconds, or rounds where the limit is one by work
+    plan: Plan | None
+    spent: float
+
+    @property
+    def job(self) -> Job:
+        """What the plan is for."""
+        return self.model.job
+
+    @property
+    def complete(self) -> bool:
+        """Whether a checked plan gives everything that must be cut."""
+        return self.plan is not None and lacks_nothing(self.job, self.plan)
+
+    def evidence(self, said: str) -> Evidence:
+        """The plan as what stands behind a statement.
+
+        Raises
+        ------
+        ValueError
+            Where there is no plan: then nothing may be said.
+        """
+        if self.plan is None:
+            raise ValueError(f"no plan stands behind this: {said}")
+        return Evidence(said=said, job=self.job, plan=self.plan)
 
 
 def short_limit(run: Run) -> Stop:
@@ -41,13 +71,16 @@ def short_limit(run: Run) -> Stop:
     return Work(min(max(_ROUNDS, int(_PART * limit.rounds)), 10 * _ROUNDS))
 
 
-def what_if(run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, enough: int = 0) -> Answer:
+def what_if(
+    run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, enough: int = 0, in_part: bool = False
+) -> Answer:
     """Search a variant of a run's job for the least purchase.
 
     Parameters
     ----------
     begin : makes the first plan
     enough : a cost that ends the search
+    in_part : give a plan also where something that must be cut is missing
     """
     begun = time.perf_counter()
     model = model_of(job, run.model.step)
@@ -65,11 +98,20 @@ def what_if(run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, eno
             place(engine)
         descend(engine, lambda: enough, meter.over)
         hopeful = all(ways.any() for ways, item in zip(fits, model.items, strict=True) if item.rank == 0)
-        complete = engine.missing() == 0 and hopeful
+        layout, plan = engine.layout(), None
+        if in_part or (engine.missing() == 0 and hopeful):
+            plan = checked_plan(model, layout, _cutter(run, job))
         spent = time.perf_counter() - begun if meter.timed else meter.rounds
-        return Answer(model=model, layout=engine.layout(), complete=complete, spent=spent)
+        return Answer(model=model, layout=layout, plan=plan, spent=spent)
     finally:
         engine.close()
+
+
+def _cutter(run: Run, job: Job) -> Cutter:
+    """The cutter of the run, which remembers how its cloths are cut up, where the job has the same settings."""
+    if job.settings == run.job.settings:
+        return run.cutter
+    return Cutter(job.settings, run.model.step, run.engine.asked)
 
 
 def place(engine: Engine) -> None:

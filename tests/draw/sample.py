@@ -254,7 +254,9 @@ def orchard_result() -> Result:
         room=(Room(source="S1", across=i("0.125"), along=0), Room(source="S4", across=i(2), along=i(1)),
               Room(source="S12", across=i("1.5"), along=i("0.25"))),
         widths=tuple(
-            WidthCase(usable_width=i(w), complete=w > 40, money=Decimal("9.20"), bought=(("oat", i("22.5")),))
+            WidthCase(
+                usable_width=i(w), complete=w > 40, money=Decimal("9.20"), bought=(("oat", i("22.5")),), plan=plan
+            )
             for w in (40, 41, 42, 43)
         ),
         because="the binding alone takes 3 strips of 2 1/2 from 42 inches",
@@ -299,7 +301,9 @@ def metric_result() -> Result:
         complete=True,
         room=(Room(source="S2", across=25 * MM, along=5 * MM),),
         widths=tuple(
-            WidthCase(usable_width=w * CM, complete=True, money=Decimal("2.98"), bought=(("pear", METRE // 5),))
+            WidthCase(
+                usable_width=w * CM, complete=True, money=Decimal("2.98"), bought=(("pear", METRE // 5),), plan=plan
+            )
             for w in (100, 106, 110)
         ),
         because="nine squares of 11.5 need one row of 11.5 and the ends",

@@ -13,6 +13,7 @@ from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
 from cutopt.result import Result
 from cutopt.solve.progress import Progress
+from cutopt.solve.proof import checked_plan
 from cutopt.solve.solver import Run, solve
 from cutopt.solve.stop import Work
 from cutopt.solve.widths import width_cases
@@ -149,6 +150,9 @@ def test_other_widths_have_lengths_of_their_own_to_buy() -> None:
     run = Run(job, Work(50), 0, Progress(), offers=False)
     run.engine.first()
     run.engine.use_plain()
-    cases = width_cases(run, run.engine.layout())
+    layout = run.engine.layout()
+    plan = checked_plan(run.model, layout, run.cutter)
+    assert plan is not None
+    cases = width_cases(run, layout, plan)
     assert [case.usable_width // INCH for case in cases] == [40, 41, 42, 43]
     assert all(case.complete for case in cases)

@@ -41,17 +41,18 @@ def make_harder(P, S, B, weights, worth, late, info):
 
 @jit
 def open_pile(P, S):
-    """All cloth of the pile at hand, nothing on it."""
+    """All cloth of the pile at hand; what is at hand already stays as it is, so that none counts twice."""
     for inst in range(P.inst.shape[0]):
         sheet = P.inst[inst, I_SHEET]
-        if P.inst[inst, I_COST] == 0 and P.sheet[sheet, S_BYLENGTH] == 0:
+        of_pile = P.inst[inst, I_COST] == 0 and P.sheet[sheet, S_BYLENGTH] == 0
+        if of_pile and S.inst[inst, OPEN] == 0:
             S.inst[inst, OPEN] = 1
             S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1)
 
 
 @entry
 def start(P, S, C, ranks):
-    """The first plan: everything placed once, shop as needed."""
+    """A first plan: what is missing in a state placed once, shop as needed."""
     open_pile(P, S)
     recreate(P, S, C, NOTHING // 4, ranks, False)
 
