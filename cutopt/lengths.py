@@ -40,6 +40,7 @@ _NUMBER: Final = re.compile(
     r"|(?P<num2>\d+)\s*/\s*(?P<den2>\d+)"
     r"|(?P<decimal>\d+\.\d*|\.\d+|\d+))"
 )
+_PLACES: Final = {"cm": 2, "mm": 1, "m": 3}  # behind the point, as far as a ruler shows them
 _MOST_SIGNS: Final = 100  # no number of a maker is longer; Python refuses to read 4300 figures and more
 _LONGEST: Final = 100 * METRE  # more than a whole bolt: a slip of the finger
 
@@ -154,19 +155,37 @@ def format_length(ticks: Fraction | int, unit: str = "in", *, mark: bool = False
     A length that no mark of the ruler meets (finer than 1/64 in or 0.1 mm) is shown to the nearest such
     mark with a leading ``≈``. With `mark` the unit is added (``2 1/2 in``).
     """
-    size = abs(Fraction(ticks))
-    if unit in ("in", "yd"):
-        shown, exact = _as_fraction(size / UNITS[unit], 64)
-    elif unit in ("cm", "mm", "m"):
-        shown, exact = _as_decimal(size / UNITS[unit], {"cm": 2, "mm": 1, "m": 3}[unit])
-    else:
-        raise Problem("unit", f'"{unit}" is not a unit', "write in or cm")
+    shown, exact = _on_ruler(abs(Fraction(ticks)), unit)
     return ("" if exact else "≈") + ("-" if ticks < 0 else "") + shown + (f" {unit}" if mark else "")
 
 
+def _on_ruler(ticks: Fraction, unit: str) -> tuple[str, bool]:
+    """The number of the nearest mark of a ruler, and whether it lies just there."""
+    if unit in ("in", "yd"):
+        return _as_fraction(ticks / UNITS[unit], 64)
+    if unit in _PLACES:
+        return _as_decimal(ticks / UNITS[unit], _PLACES[unit])
+    raise Problem("unit", f'"{unit}" is not a unit', "write in or cm")
+
+
+def exact_length(ticks: Fraction | int, unit: str = "in") -> str:
+    """A length without its unit, to the tick: as a ruler shows it where one does, else with the fraction that it is.
+
+    Unlike what :func:`format_length` gives, :func:`parse_number` always reads it back as the very same number.
+    """
+    shown, exact = _on_ruler(Fraction(ticks), unit)
+    size = Fraction(ticks) / UNITS[unit]
+    return shown if exact else _as_fraction(size, size.denominator)[0]
+
+
 def format_sale(ticks: int, unit: str) -> str:
-    """A length as a shop sells it: ``1 3/8 yd`` in an inch job, ``1.3 m`` in a metric one."""
-    return format_length(ticks, "yd" if unit == "in" else "m", mark=True)
+    """A length as a shop sells it: ``1 3/8 yd`` in an inch job, ``1.3 m`` in a metric one.
+
+    A shop may sell by the other measure: where only that shows a length exactly, it is told in that.
+    """
+    own, other = ("yd", "m") if unit == "in" else ("m", "yd")
+    known = {measure: _on_ruler(Fraction(ticks), measure)[1] for measure in (own, other)}
+    return format_length(ticks, other if known[other] and not known[own] else own, mark=True)
 
 
 def _as_fraction(value: Fraction, finest: int) -> tuple[str, bool]:

@@ -11,7 +11,7 @@ from typing import Final
 from cutopt.cloth import is_each
 from cutopt.draw.views import size_of, title_of, views
 from cutopt.geometry import area2
-from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale
+from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
 from cutopt.plan import Level, Plan, Source
 from cutopt.result import MINUTES_FORMULA, Offer, Result, Room, WidthCase
 
@@ -154,21 +154,30 @@ def how_sure(result: Result) -> list[str]:
 
 def _buying(result: Result, level: Level) -> str:
     """``No plan can pay less than $7.25, because ...``"""
-    verb, sign, unit = "buy", "", f" {result.job.settings.unit}"
-    if level.name == "money":
-        verb, sign, unit = "pay", result.job.settings.currency, ""
+    verb, value, bound = _amounts(result, level)
     because = f", because {result.because.rstrip('.')}" if result.because else ""
     if level.proved and not any(source.bought for source in result.plan.sources):
         return "This plan buys nothing: it is the cheapest there is."
     if level.proved:
         best = "it is the cheapest there is" if level.name == "money" else "it is the least there is"
-        return f"No plan can {verb} less than {sign}{level.value}{unit}{because}. This plan takes just that: {best}."
+        return f"No plan can {verb} less than {value}{because}. This plan takes just that: {best}."
     if level.value == level.bound or (
         not result.complete and level.bound in _NOTHING
     ):  # not proved all the same: something is short
         return "Something is short, so the least that a whole plan would take is not known."
-    known = f"No plan can {verb} less than {sign}{level.bound}{unit}{because}."
-    return f"{known} This plan takes {sign}{level.value}{unit}; whether one in between exists is open."
+    known = f"No plan can {verb} less than {bound}{because}."
+    return f"{known} This plan takes {value}; whether one in between exists is open."
+
+
+def _amounts(result: Result, level: Level) -> tuple[str, str, str]:
+    """``pay``, with sums of money, or ``buy``, with lengths as a shop sells them: value and bound of a level."""
+    if level.name == "money":
+        sign = result.job.settings.currency
+        return "pay", f"{sign}{level.value}", f"{sign}{level.bound}"
+    unit = result.job.settings.unit
+    sizes = (parse_number(text) or Fraction(0) for text in (level.value, level.bound))
+    value, bound = (format_sale(int(size * UNITS[unit]), unit) for size in sizes)
+    return "buy", value, bound
 
 
 def _level(level: Level) -> str:

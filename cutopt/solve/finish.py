@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
-from cutopt.lengths import format_length
+from cutopt.lengths import exact_length
 from cutopt.plan import Level, Plan
 from cutopt.result import Offer, Result, Stopped
 from cutopt.solve.arrays import Layout
@@ -118,6 +118,6 @@ def _cost_level(run: Run, plan: Plan, layout: Layout, bound: int) -> Level:
         return Level(name="money", value=f"{value:.2f}", bound=f"{Decimal(least) / 100:.2f}", proved=proved)
     unit = run.job.settings.unit
     return Level(
-        name=f"length bought ({unit})", value=format_length(layout.cost, unit), bound=format_length(least, unit),
+        name=f"length bought ({unit})", value=exact_length(layout.cost, unit), bound=exact_length(least, unit),
         proved=proved,
     )  # fmt: skip

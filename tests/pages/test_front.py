@@ -73,7 +73,7 @@ def test_how_sure() -> None:
     length = Level(name="length bought (in)", value="22 1/2", bound="22 1/2", proved=True)
     result = replace(result, offers=(replace(result.offers[0], plan=replace(result.plan, levels=(length,))),))
     assert front.how_sure(result)[0] == (
-        "No plan can buy less than 22 1/2 in, because the binding takes 3 strips. "
+        "No plan can buy less than 5/8 yd, because the binding takes 3 strips. "
         "This plan takes just that: it is the least there is."
     )
 

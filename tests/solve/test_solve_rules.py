@@ -16,8 +16,8 @@ from cutopt.cloth import replay
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.geometry import bounds
-from cutopt.job import Job, Settings
-from cutopt.lengths import CM, INCH, MM, YARD
+from cutopt.job import Job, Settings, Unit
+from cutopt.lengths import CM, INCH, METRE, MM, UNITS, YARD, parse_number, up_to
 from cutopt.solve.solver import Run, solve
 from cutopt.solve.stop import Seconds, Work
 from cutopt.wanted import Strip
@@ -393,3 +393,27 @@ def test_a_fabric_called_each_is_not_counted_with_another_by_the_piece() -> None
     totals = solved(task).plan.totals
     assert totals.bought == {"oat each": YARD // 8}
     assert totals.pieces == {"oat": 2}
+
+
+@pytest.mark.parametrize("unit", ["in", "cm"])
+@pytest.mark.parametrize("sold_by", [YARD // 8, METRE // 10, YARD // 3])
+@pytest.mark.parametrize("also", [None, METRE // 10])
+def test_lengths_without_a_price_are_told_to_the_tick_in_any_unit(unit: Unit, sold_by: int, also: int | None) -> None:
+    """An inch job with a shop that sells by 10 cm, a metric one by 1/8 yd, and both in one shop: the checker reads it.
+
+    12 squares of 5 in from a width of 42 in are two rows, 10 in and 1/2 in off each end.
+    """
+    shop = [ByLength(fabric="pear", usable_width=42 * INCH, sold_by=sold_by)]
+    rows = [cut("square", 5, 5, 12, fabrics=("pear",))]
+    if also is not None:
+        shop.append(ByLength(fabric="plum", usable_width=42 * INCH, sold_by=also))
+        rows.append(cut("other", 5, 5, 12, fabrics=("plum",)))
+    settings = Settings(unit=unit, square_up_end=INCH // 2)
+    result = solved(job(*shop, *rows, settings=settings))
+    bought = [up_to(11 * INCH, row.sold_by) for row in shop]
+    assert sum(result.plan.totals.bought.values()) == sum(bought)
+    level = result.levels[0]
+    assert level.proved
+    value = parse_number(level.value)
+    assert value is not None
+    assert value * UNITS[unit] == sum(bought)

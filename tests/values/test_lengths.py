@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from cutopt import lengths
 from cutopt.errors import Problem
-from cutopt.lengths import down, format_length, format_sale, parse_length, parse_number, up, up_to
+from cutopt.lengths import down, exact_length, format_length, format_sale, parse_length, parse_number, up, up_to
 
 MM_OF = {  # Handbook 44, Appendix C
     "in": Decimal("25.4"), "yd": Decimal("914.4"), "mm": Decimal(1), "cm": Decimal(10), "m": Decimal(1000),
@@ -208,6 +208,29 @@ def test_sales_are_told_as_shops_tell_them() -> None:
     assert format_sale(lengths.YARD * 2 // 3, "in") == "2/3 yd"
     assert format_sale(1300 * 320, "cm") == "1.3 m"
     assert format_length(lengths.INCH * 5 // 2, mark=True) == "2 1/2 in"
+
+
+def test_a_shop_may_sell_by_the_other_measure() -> None:
+    """An eighth of a yard is 0.1143 m (yard and pound agreement, 1959), which no metre stick of a counter shows."""
+    assert format_sale(lengths.METRE // 10, "in") == "0.1 m"
+    assert format_sale(lengths.YARD // 8, "cm") == "1/8 yd"
+    both = lengths.METRE // 10 + lengths.YARD // 8  # neither shows it
+    assert format_sale(both, "in").startswith("≈")
+
+
+@given(st.integers(0, 10**9), st.sampled_from(["in", "cm", "mm", "m", "yd"]))
+def test_an_exact_length_is_read_back_as_the_same(ticks: int, unit: str) -> None:
+    number = parse_number(exact_length(ticks, unit))
+    assert number is not None
+    assert number * lengths.UNITS[unit] == ticks
+
+
+def test_an_exact_length_is_told_as_on_a_ruler_where_one_shows_it() -> None:
+    """An inch is 25.4 mm, so 10 cm are 500/127 in."""
+    assert exact_length(lengths.INCH * 45 // 2) == "22 1/2"
+    assert exact_length(lengths.METRE // 10) == "3 119/127"
+    assert exact_length(lengths.METRE // 10, "cm") == "10"
+    assert exact_length(lengths.YARD // 8, "cm") == "11.43"
 
 
 def test_an_unknown_unit_is_a_problem() -> None:
