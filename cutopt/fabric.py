@@ -8,12 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from cutopt import svg
 from cutopt.errors import Problem
 from cutopt.geometry import area2, bounds, contains_point, crossing_edges, is_rectangle, rectangle, tidy
-from cutopt.lengths import INCH, METRE
+from cutopt.lengths import CM, INCH, METRE
 
 Value: TypeAlias = Literal["", "light", "medium", "dark"]
 Wish: TypeAlias = Literal["", "use first", "keep whole", "do not touch"]
@@ -24,6 +24,9 @@ Outline: TypeAlias = tuple[Corner, ...]
 MOST_COPIES = 10_000
 _SMALLEST = INCH // 8
 _LARGEST = 100 * METRE
+
+USABLE_WIDTH: Final = {"in": 42 * INCH, "cm": 106 * CM}
+"""Usable width of fabric from the bolt where nobody says it: 44/45 in or 110 cm less selvages (common practice)."""
 
 
 def one_of(field: str, text: str, words: tuple[str, ...]) -> None:

@@ -215,7 +215,7 @@ def contradictions(job: Job) -> Iterable[Problem]:
                 yield unknown_fabric(word, known)
         yield from _unusable(job, row)
     for strip in job.strips:
-        if strip.join == "straight" and strip.shortest <= strip.join_loss(job.settings.seam):
+        if strip.join != "none" and strip.shortest <= strip.join_loss(job.settings.seam):
             yield Problem("shortest", f"{strip.name}: a join would eat a segment so short", "write more")
     if not job.wanted:
         yield Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv")
@@ -237,12 +237,20 @@ def _twice(field: str, names: Iterable[str]) -> Iterable[Problem]:
 
 
 def _unusable(job: Job, row: Wanted) -> Iterable[Problem]:
-    if isinstance(row, Cut) and row.upright and row.grain != "any":
-        clash = {"along": "across", "across": "along"}[row.grain]
+    stands = standing(row)
+    if stands and row.grain != "any":
+        clash = {"along": "across", "across": "along"}[row.grain] if stands == "along" else row.grain
         allowed = [job.fabric(name) for name in job.allowed(row)]
         if allowed and all(fabric.one_way == clash for fabric in allowed):
             what = f"{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}"
             yield Problem("grain", what, "leave grain blank or upright no")
+
+
+def standing(row: Wanted) -> Literal["", "along", "across"]:
+    """How a one-way print must stand up: along the length of the row, across it, or "" for any way."""
+    if isinstance(row, Cut):
+        return "along" if row.upright else ""
+    return "" if row.upright == "no" else row.upright
 
 
 def _plain(value: object) -> object:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from math import isqrt
+from typing import Final, Literal, TypeAlias, get_args
 
 from cutopt.errors import Problem
 from cutopt.fabric import counted, named, one_of
@@ -11,7 +12,10 @@ from cutopt.lengths import INCH, METRE
 
 Grain: TypeAlias = Literal["any", "along", "across"]
 Importance: TypeAlias = Literal["must", "nice", "if left"]
-JoinKind: TypeAlias = Literal["diagonal", "straight", "none"]
+JoinKind: TypeAlias = Literal["diagonal", "straight", "pre-cut", "none"]
+Upright: TypeAlias = Literal["no", "along", "across"]
+JOINS: Final[tuple[JoinKind, ...]] = get_args(JoinKind)
+UPRIGHT: Final[tuple[Upright, ...]] = get_args(Upright)
 
 
 def _common(row: Cut | Strip, size: int) -> None:
@@ -61,10 +65,11 @@ class Cut:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Strip:
-    """`count` strips of `width` by `total_length`, each pieced from segments of `shortest` or longer.
+    """`count` strips of `width` by `total_length`, each of one segment or pieced from several of `shortest` or longer.
 
     A join costs its width on the centre line where it is diagonal (strips crossed at right angles), twice the
-    seam where it is straight; "none" asks for one segment.
+    seam where it is straight, and both where the ends are pre-cut at 45 degrees; "none" asks for one segment.
+    `upright`: where the fabric has a one-way print it must stand up along the length of the strip, or across it.
     """
 
     name: str
@@ -75,6 +80,7 @@ class Strip:
     join: JoinKind = "diagonal"
     fabrics: tuple[str, ...] = ()
     grain: Grain = "any"
+    upright: Upright = "no"
     importance: Importance = "must"
     together: str = ""
     why: str = ""
@@ -82,13 +88,14 @@ class Strip:
 
     def __post_init__(self) -> None:
         named("strip", self.name)
-        one_of("join", self.join, ("diagonal", "straight", "none"))
+        one_of("join", self.join, JOINS)
+        one_of("upright", self.upright, UPRIGHT)
         _common(self, self.total_length)
         if self.total_length <= self.width:
             raise Problem("total_length", "the strip is no longer than it is wide", "write it as a row of cuts.csv")
         if self.shortest < 0:
             raise Problem("shortest", "it is below 0", "write the shortest segment you would join, such as 8")
-        if self.join == "diagonal" and self.shortest <= self.width:
+        if self.join in ("diagonal", "pre-cut") and self.shortest <= self.width:
             raise Problem("shortest", "it is no longer than the strip is wide, so a join would eat it", "write more")
 
     @property
@@ -99,9 +106,12 @@ class Strip:
     def join_loss(self, seam: int) -> int:
         """What one join costs of the length: the width (diagonal) or two seams (straight).
 
-        Diagonal: each strip loses half its width on the centre line, arithmetic identity.
+        Diagonal: each strip loses half its width on the centre line, arithmetic identity. Pre-cut ends lose that with
+        the cut, and then two seams that run askew, each √2 times as long on the centre line; rounded up.
         """
-        return {"diagonal": self.width, "straight": 2 * seam, "none": 0}[self.join]
+        askew = isqrt(8 * seam * seam - 1) + 1 if seam else 0
+        costs = {"diagonal": self.width, "straight": 2 * seam, "pre-cut": self.width + askew, "none": 0}
+        return costs[self.join]
 
 
 Wanted: TypeAlias = Cut | Strip

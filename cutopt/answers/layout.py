@@ -239,9 +239,7 @@ def _border_patches(borders: Sequence[Border], frame: Frame) -> Iterator[Patch]:
     for border in borders:
         w = float(border.width)
         rows = {row.name: row.key for row in border.made.wanted}
-        whole = next((row.key for row in border.made.strips), "")
-        side = rows.get(f"{border.name} side", whole)
-        end = rows.get(f"{border.name} end", whole)
+        side, end = rows[f"{border.name} side"], rows[f"{border.name} end"]
         long_sides, long_ends = border.corners == "ends first", border.corners == "sides first"
         if border.corners == "mitred":
             a, b, c, d = (x1, y1), (x2, y1), (x2, y2), (x1, y2)

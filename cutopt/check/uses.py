@@ -116,8 +116,14 @@ def _needs(used: Used) -> Iterator[tuple[str, str]]:
     if used.row.grain != "any":
         yield used.row.grain, f"its length must run {used.row.grain} the selvage"
     stands = used.job.fabric(used.cloth.fabric).one_way
-    if isinstance(used.row, Cut) and used.row.upright and stands:
-        yield stands, f"its print, which stands up {stands} the selvage, must stand up"
+    print_ = f"its print, which stands up {stands} the selvage, must stand up"
+    if isinstance(used.row, Cut):
+        if used.row.upright and stands:
+            yield stands, print_
+    elif used.row.upright == "along" and stands:
+        yield stands, f"{print_} along the strip"
+    elif used.row.upright == "across" and stands:
+        yield "along" if stands == "across" else "across", f"{print_} across the strip"
 
 
 def known_grain(used: Used) -> Iterator[str]:

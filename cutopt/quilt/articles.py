@@ -13,7 +13,7 @@ from cutopt.fabric import counted
 from cutopt.quilt.binding import binding
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.exact import Exact, exact
-from cutopt.quilt.parts import ClothLike, Made, a_cut
+from cutopt.quilt.parts import ClothLike, Made, a_cut, a_long_part
 from cutopt.quilt.sizes import SMALL_PARTS
 from cutopt.quilt.top import Top, backing_size
 from cutopt.quilt.units import seams
@@ -48,7 +48,7 @@ def hanging_sleeve(
         raise Problem("width", "nothing would be left of the sleeve", "write the width of the quilt")
     why = f"{how.show(w)} - {how.show(shorter)} + 2 x {how.show(turned)} for the hems = {how.show(long)}"
     why += f"; {how.show(d)} deep"
-    return Made(wanted=(a_cut(name, (d, long), 1, why, how, of),), width=w - shorter, length=d / 2 - how.seam)
+    return Made(wanted=(a_long_part(name, (d, long), 1, why, how, of),), width=w - shorter, length=d / 2 - how.seam)
 
 
 def envelope_cushion(

@@ -103,25 +103,12 @@ def binding(
 
 def _strip(name: str, total: Exact, why: str, of: ClothLike, how: Conventions) -> Wanted:
     note = f"{how.binding_fold} fold, {how.binding_finish}-finished"
-    if how.binding_join != "pre-cut":
-        return a_strip(
-            name, how.binding_width, total, why, how, of, join=how.binding_join, shortest=how.binding_shortest,
-            note=note,
-        )  # fmt: skip
-    n = strips_needed(total, how.binding_width, how.usable_width, how)
-    more = how.binding_width + (n - 1) * join_loss(how.binding_width, how)
-    why += f"; ends cut at 45 degrees first: + {how.show(more)} for {n} strips = {how.show(total + more)}"
+    if how.binding_join == "pre-cut":
+        total = total + how.binding_width
+        why += f"; the ends of each strip cut at 45 degrees first: + {how.show(how.binding_width)} = {how.show(total)}"
     return a_strip(
-        name,
-        how.binding_width,
-        total + more,
-        why,
-        how,
-        of,
-        join="diagonal",
-        shortest=how.binding_shortest,
-        note=note,
-    )
+        name, how.binding_width, total, why, how, of, join=how.binding_join, shortest=how.binding_shortest, note=note,
+    )  # fmt: skip
 
 
 def _tube(name: str, total: Exact, why: str, of: ClothLike, how: Conventions) -> Wanted:
@@ -129,7 +116,7 @@ def _tube(name: str, total: Exact, why: str, of: ClothLike, how: Conventions) ->
     gives = tube_length(square, how.binding_width, how)
     why += f"; a continuous tube from a square of {how.show(square)} gives {how.show(gives)}"
     note = f"{how.binding_fold} fold, bias: cut {how.show(how.binding_width)} wide all along the tube"
-    return a_cut(name, (square, square), 1, why, how, of, note)
+    return a_cut(name, (square, square), 1, why, how, of, note, spares=False)
 
 
 def _cautions(how: Conventions) -> list[str]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.exact import ROOT2, Exact, Number, exact
-from cutopt.quilt.parts import ClothLike, Made, a_cut, a_strip
+from cutopt.quilt.parts import ClothLike, Made, a_cut, a_long_part
 from cutopt.quilt.units import seams
-from cutopt.wanted import Wanted
+from cutopt.wanted import Upright, Wanted
 
 Side = tuple[str, int, Exact, str]  # name, count, length as cut, the sum that gives it
 
@@ -22,9 +24,9 @@ def border(
 ) -> Made:
     """A border of one finished width round a top of the finished size `inside` (width, length).
 
-    `border_corner` says how the corners are made, `border_cut` whether the strips run along the selvage in one
-    piece or are joined from strips across the fabric. Sides that fit across the fabric are cut in one piece in
-    either case. `corners` is the cloth of corner squares; left out, that of the border.
+    `border_corner` says how the corners are made, `border_cut` whether a side may be joined where the cloth at hand
+    is too short for it, has to be in one piece, or that along the selvage. `corners` is the cloth of corner squares;
+    left out, that of the border.
 
     Returns
     -------
@@ -36,7 +38,7 @@ def border(
     if not b:
         raise Problem("width", "the border has no width", "write its finished width, such as 3")
     sides = _lengths(w, h, b, name, how)
-    rows = list(_rows(b + 2 * how.seam, sides, of, how, name))
+    rows = list(_rows(b + 2 * how.seam, sides, of, how))
     if how.border_corner == "corner squares":
         square = b + 2 * how.seam
         why = f"finished {how.show(b)} + {seams(how)} = {how.show(square)}"
@@ -69,40 +71,13 @@ def _lengths(w: Exact, h: Exact, b: Exact, name: str, how: Conventions) -> tuple
     )
 
 
-def _rows(cut: Exact, sides: tuple[Side, Side], of: ClothLike, how: Conventions, name: str) -> tuple[Wanted, ...]:
-    """Cuts where a side fits in one piece, one long strip for what has to be joined."""
+def _rows(cut: Exact, sides: tuple[Side, Side], of: ClothLike, how: Conventions) -> Iterator[Wanted]:
+    """Two sides, along which an upright print stands, and two ends, across which it does."""
     wide = f"wide {how.show(cut - 2 * how.seam)} + {seams(how)} = {how.show(cut)}"
-    rows: list[Wanted] = []
-    joined: list[Side] = []
-    for each in sides:
-        label, count, length, told = each
-        if how.border_cut == "lengthwise" or length <= how.usable_width:
-            why = told if told.endswith(how.show(length)) else f"{told} = {how.show(length)}"
-            why += f"; {wide}"
-            note = "along the selvage, in one piece" if how.border_cut == "lengthwise" else ""
-            rows.append(a_cut(label, (cut, length), count, why, how, _along(of, how), note))
-        else:
-            joined.append(each)
-    if joined:
-        total = sum((count * length for _, count, length, _ in joined), start=exact(0))
-        told = " + ".join(f"{count} x {how.show(length)}" for _, count, length, _ in joined)
-        parts = "; ".join(f"{label}: {text}" for label, _, _, text in joined)
-        rows.append(
-            a_strip(
-                name, cut, total, f"{told} = {how.show(total)} ({parts}); {wide}", how, of, join=how.border_join,
-                shortest=how.border_shortest, note="joined end to end, then cut to the lengths",
-            )
-        )  # fmt: skip
-    return tuple(rows)
-
-
-def _along(of: ClothLike, how: Conventions) -> ClothLike:
-    """The same cloth, with the length along the selvage where borders are cut lengthwise."""
-    from dataclasses import replace
-
-    from cutopt.quilt.parts import cloth
-
-    return replace(cloth(of), grain="along") if how.border_cut == "lengthwise" else of
+    ways: tuple[Upright, Upright] = ("along", "across")
+    for (label, count, length, told), stands in zip(sides, ways, strict=True):
+        why = told if told.endswith(how.show(length)) else f"{told} = {how.show(length)}"
+        yield a_long_part(label, (cut, length), count, f"{why}; {wide}", how, of, stands=stands)
 
 
 def lengthwise_use(cut: Number, longest: Number, strips: int) -> tuple[Exact, Exact]:
@@ -127,12 +102,15 @@ def coping(
         raise Problem("target", f"{how.size(tw, th)} is smaller than {how.size(w, h)}", "write a larger size")
     two = 2 * how.seam
     rows: list[Wanted] = []
-    for label, have_, to, long in ((f"{name} side", w, tw, h), (f"{name} end", h, th, tw)):
+    sides: tuple[tuple[str, Exact, Exact, Exact, Upright], ...] = (
+        (f"{name} side", w, tw, h, "along"), (f"{name} end", h, th, tw, "across"),
+    )  # fmt: skip
+    for label, have_, to, long, stands in sides:
         finished = (to - have_) / 2
         if finished > 0:
             why = (
                 f"({how.show(to)} - {how.show(have_)}) / 2 = {how.show(finished)} finished, + {seams(how)} = "
                 f"{how.show(finished + two)}; as long as {how.show(long)} + {seams(how)}"
             )
-            rows.append(a_cut(label, (finished + two, long + two), 2, why, how, of))
+            rows.append(a_long_part(label, (finished + two, long + two), 2, why, how, of, stands=stands))
     return Made(wanted=tuple(rows), width=tw, length=th)

@@ -204,26 +204,34 @@ def _fabric(row: Wanted) -> str:
 
 
 def _sizes(rows: Sequence[Wanted], u: int) -> Iterable[_Size]:
-    counts: dict[tuple[int, int], list[Cut]] = {}
+    """What fits across the fabric in one piece."""
+    counts: dict[tuple[int, int], list[Wanted]] = {}
     for row in rows:
-        if isinstance(row, Cut) and max(row.width, row.length) <= u:
-            counts.setdefault((min(row.width, row.length), max(row.width, row.length)), []).append(row)
+        if max(_sides(row)) <= u:
+            counts.setdefault(_sides(row), []).append(row)
     for (short, long), same in counts.items():
-        yield _Size(short, long, sum(row.count for row in same), " and ".join(row.name for row in same))
+        yield _Size(short, long, sum(row.count for row in same), _named(same))
 
 
 def _long(rows: Sequence[Wanted], u: int, how: Conventions) -> Iterable[_Long]:
-    straight = 2 * how.seam
+    """What does not: strips of one width that are joined alike make one long strip, which is then cut to lengths."""
+    straight, pieces = 2 * how.seam, dict[tuple[int, int, bool], list[Wanted]]()
     for row in rows:
-        if isinstance(row, Strip):
-            yield _Long(row.width, row.total_length * row.count, row.join_loss(how.seam), row.name)
-    pieces: dict[int, list[Cut]] = {}
-    for row in rows:
-        if isinstance(row, Cut) and max(row.width, row.length) > u:
-            pieces.setdefault(min(row.width, row.length), []).append(row)
-    for width, same in pieces.items():
-        total = sum(max(row.width, row.length) * row.count for row in same)
-        yield _Long(width, total, straight, " and ".join(row.name for row in same))
+        if max(_sides(row)) > u:
+            loss = row.join_loss(how.seam) if isinstance(row, Strip) and row.join != "none" else straight
+            pieces.setdefault((min(_sides(row)), loss, isinstance(row, Strip)), []).append(row)
+    for (width, loss, _), same in pieces.items():
+        yield _Long(width, sum(max(_sides(row)) * row.count for row in same), loss, _named(same))
+
+
+def _sides(row: Wanted) -> tuple[int, int]:
+    """The short side and the long one."""
+    long = row.length if isinstance(row, Cut) else row.total_length
+    return min(row.width, long), max(row.width, long)
+
+
+def _named(rows: Sequence[Wanted]) -> str:
+    return " and ".join(row.name for row in rows)
 
 
 def backing_by_hand(width: int, length: int, usable: int, back_seam: int) -> tuple[int, int]:

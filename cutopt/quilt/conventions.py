@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from cutopt.errors import Problem
-from cutopt.fabric import one_of
+from cutopt.fabric import USABLE_WIDTH, one_of
 from cutopt.job import Settings
 from cutopt.lengths import CM, INCH, METRE, MM, UNITS, YARD, format_length, parse_length
 from cutopt.quilt.exact import ROOT2, Exact, Number, ceil_to, decimals, exact
@@ -31,7 +31,7 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "binding_finish": ("hand", "machine"),
     "binding_join": ("diagonal", "straight", "pre-cut"),
     "border_corner": ("sides first", "ends first", "mitred", "corner squares"),
-    "border_cut": ("joined", "lengthwise"),
+    "border_cut": ("joined", "in one piece", "lengthwise"),
     "border_join": ("straight", "diagonal"),
     "back_run": ("any", "up", "across"),
     "back_middle": ("allowed", "never"),
@@ -77,7 +77,8 @@ class Conventions:
     mitre_extra : int
         Beyond the exact length of a mitred border (2 in).
     usable_width : int
-        Of fabric from the bolt (42 in), where no measured one is given.
+        Of fabric from the bolt (42 in): in a job that of the narrowest row of the shop. Only the strips of strip sets
+        are made to it; whatever may be joined is joined where the cloth at hand ends.
     sold_by, smallest_sale, extra : int
         Step of a purchase by length (1/8 yd), least sale (0) and what is added before rounding (0).
     square_up_end : int
@@ -122,11 +123,11 @@ class Conventions:
     binding_shortest: int = 8 * INCH
     tube_step: int = INCH
     border_corner: Literal["sides first", "ends first", "mitred", "corner squares"] = "sides first"
-    border_cut: Literal["joined", "lengthwise"] = "joined"
+    border_cut: Literal["joined", "in one piece", "lengthwise"] = "joined"
     border_join: Literal["straight", "diagonal"] = "straight"
     border_shortest: int = 8 * INCH
     mitre_extra: int = 2 * INCH
-    usable_width: int = 42 * INCH
+    usable_width: int = USABLE_WIDTH["in"]
     sold_by: int = YARD // 8
     smallest_sale: int = 0
     extra: int = 0
@@ -168,7 +169,7 @@ class Conventions:
             unit="cm", grid=MM, ruler=MM, seam=15 * MM // 2, back_seam=15 * MM, rule_half=26 * MM,
             rule_quarter=37 * MM, over_half=3 * CM, over_quarter=45 * MM, back_overage=None, binding_width=65 * MM,
             binding_allowance=25 * CM, binding_shortest=20 * CM, tube_step=CM, border_shortest=20 * CM,
-            mitre_extra=5 * CM, usable_width=107 * CM, sold_by=10 * CM, square_up_end=15 * MM, tight=5 * MM,
+            mitre_extra=5 * CM, usable_width=USABLE_WIDTH["cm"], sold_by=10 * CM, square_up_end=15 * MM, tight=5 * MM,
             batting_tolerance=25 * MM, seam_clear=25 * MM,
         )  # fmt: skip
 

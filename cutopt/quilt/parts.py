@@ -12,7 +12,7 @@ from cutopt.errors import Problem
 from cutopt.lengths import up
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.exact import Exact, Number, exact, how_many
-from cutopt.wanted import Cut, Grain, Importance, JoinKind, Strip, Wanted
+from cutopt.wanted import Cut, Grain, Importance, JoinKind, Strip, Upright, Wanted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,12 +89,12 @@ class Made:
 
 def a_cut(
     name: str, size: tuple[Number, Number], count: int, why: str, how: Conventions, of: ClothLike = None,
-    note: str = "", *, then: str = "", spares: bool = False,
+    note: str = "", *, then: str = "", spares: bool = True,
 ) -> Cut:  # fmt: skip
     """A row of cuts, rounded up once; where that changed the size the arithmetic says what is cut.
 
-    `why` tells the sum of the size ("12 x 1.4142 + 1.21 = 18.18"), `then` that of the count; `spares` adds the
-    maker's spares to the count.
+    `why` tells the sum of the size ("12 x 1.4142 + 1.21 = 18.18"), `then` that of the count. The maker's spares are
+    added to the count, but for what `spares` leaves out: parts as long as the quilt, and what makes a whole binding.
     """
     width, length = (how.cut_size(side) for side in size)
     rounded = exact(width) != exact(size[0]) or exact(length) != exact(size[1])
@@ -113,6 +113,31 @@ def a_cut(
     )  # fmt: skip
 
 
+def a_long_part(
+    name: str, size: tuple[Number, Number], count: int, why: str, how: Conventions, of: ClothLike = None, *,
+    stands: Upright = "along",
+) -> Wanted:  # fmt: skip
+    """A side of a border, a long sash, a sleeve, of a width and a length: joined or not, as the cloth at hand allows.
+
+    A strip that may be joined end to end. A cut in one piece where `border_cut` asks for that, and where even two of
+    the shortest segments (`border_shortest`) would be longer. `stands` says how an upright print stands on it.
+    """
+    width, length = (how.cut_size(side) for side in size)
+    shortest = max(how.border_shortest, 2 * width if how.border_join == "diagonal" else width)
+    loss = width if how.border_join == "diagonal" else 2 * how.seam
+    if how.border_cut == "joined" and length >= 2 * shortest - loss:
+        note = "in one piece, or joined end to end"
+        strip = a_strip(name, *size, why, how, of, join=how.border_join, shortest=shortest, count=count, note=note)
+        return replace(strip, upright=stands) if strip.upright != "no" else strip
+    chosen, note = cloth(of), ""
+    if how.border_cut == "lengthwise":
+        chosen, note = replace(chosen, grain="along"), "along the selvage, in one piece"
+    if chosen.upright and stands == "across":
+        other: dict[Grain, Grain] = {"any": "any", "along": "across", "across": "along"}
+        chosen, size = replace(chosen, grain=other[chosen.grain]), (size[1], size[0])
+    return a_cut(name, size, count, why, how, chosen, note, spares=False)
+
+
 def come_of_it(name: str, what: str, have: int, wanted: int) -> tuple[str, ...]:
     """A note where a method gives more than is wanted."""
     return () if have == wanted else (f"{name}: {have} {what} come of it, {wanted} are wanted",)
@@ -122,15 +147,24 @@ def a_strip(
     name: str, width: Number, total: Number, why: str, how: Conventions, of: ClothLike = None, *, join: JoinKind,
     shortest: int, count: int = 1, note: str = "",
 ) -> Strip:  # fmt: skip
-    """A row of strips, rounded up once."""
+    """A row of strips, rounded up once; an upright print stands up along it.
+
+    Raises
+    ------
+    Problem
+        Where at most so many are to come from one fabric: segments are not counted.
+    """
     cut_width, cut_total = how.cut_size(width), how.cut_size(total)
-    if exact(cut_total) != exact(total):
-        why += f", make {how.show(cut_total)}"
+    if exact(cut_total) != exact(total) or exact(cut_width) != exact(width):
+        why += f", cut {how.show(cut_width)} wide and {how.show(cut_total)} long"
     chosen = cloth(of)
+    if chosen.most_each is not None:
+        what = f'"at most {chosen.most_each} each" is said of {name}, which may be joined of any number of segments'
+        raise Problem("at most", what, "leave it out, or let a border be in one piece")
     return Strip(
         name=name, width=cut_width, total_length=cut_total, count=count, shortest=shortest, join=join,
-        fabrics=chosen.fabrics, grain=chosen.grain, importance=chosen.importance, together=chosen.together,
-        why=why, note=note,
+        fabrics=chosen.fabrics, grain=chosen.grain, upright="along" if chosen.upright else "no",
+        importance=chosen.importance, together=chosen.together, why=why, note=note,
     )  # fmt: skip
 
 

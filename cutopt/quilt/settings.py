@@ -11,7 +11,7 @@ from cutopt.errors import Problem
 from cutopt.fabric import counted, one_of
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.exact import ROOT2, Exact, exact, how_many
-from cutopt.quilt.parts import ClothLike, Made, a_cut, a_strip
+from cutopt.quilt.parts import ClothLike, Made, a_cut, a_long_part
 from cutopt.quilt.units import seams
 from cutopt.wanted import Wanted
 
@@ -27,7 +27,7 @@ def patchwork(name: str, cut: Length, across: int, down: int, of: ClothLike = No
         raise Problem("cut", "the seams would take it all", f"write more than {how.show(2 * how.seam)}")
     side = c - 2 * how.seam
     why = f"{across} across x {down} down of {how.show(c)}, each finishes {how.show(side)}"
-    row = a_cut(name, (c, c), across * down, why, how, of, spares=True)
+    row = a_cut(name, (c, c), across * down, why, how, of)
     return Made(wanted=(row,), width=across * side, length=down * side)
 
 
@@ -98,10 +98,10 @@ def _without_cornerstones(
         rows.append(_sash("short sash", w, block[1], down * (across - 1), told, of[0], how))
     if down + more:
         sum_ = f"{across} x {how.show(block[0])} + {across - 1} x {how.show(w)}"
-        rows.append(long_piece("long sash", w, inside, down + more, sum_, of[0], how))
+        rows.append(long_sash("long sash", w, inside, down + more, sum_, of[0], how))
     if more > 0:
         sum_ = f"{down} x {how.show(block[1])} + {down + 1} x {how.show(w)}"
-        rows.append(long_piece("side sash", w, size[1], 2, sum_, of[0], how))
+        rows.append(long_sash("side sash", w, size[1], 2, sum_, of[0], how))
     return tuple(rows)
 
 
@@ -111,14 +111,11 @@ def _sash(name: str, w: Exact, long: Exact, count: int, told: str, of: ClothLike
     return a_cut(name, size, count, why, how, of, then=told)
 
 
-def long_piece(name: str, w: Exact, long: Exact, count: int, sum_: str, of: ClothLike, how: Conventions) -> Wanted:
-    """A cut where it fits across the fabric or is cut lengthwise, else a strip joined end to end."""
+def long_sash(name: str, w: Exact, long: Exact, count: int, sum_: str, of: ClothLike, how: Conventions) -> Wanted:
+    """Sashing between rows or down a side: as long as the quilt is, so that it may be joined."""
     width, length = w + 2 * how.seam, long + 2 * how.seam
     why = f"{sum_} + {seams(how)} = {how.show(length)}; wide {how.show(w)} + {seams(how)} = {how.show(width)}"
-    if length <= how.usable_width or how.border_cut == "lengthwise":
-        return a_cut(name, (width, length), count, why, how, of)
-    why += f", longer than the fabric is wide ({how.show(how.usable_width)}): joined"
-    return a_strip(name, width, length, why, how, of, join=how.border_join, shortest=how.border_shortest, count=count)
+    return a_long_part(name, (width, length), count, why, how, of, stands="along" if name == "side sash" else "across")
 
 
 def side_square(block: Length, how: Conventions = DEFAULT) -> tuple[Exact, str]:

@@ -35,7 +35,7 @@ def rectangles(
         why = f"finished {how.show(w)} + {seams(how)} = {how.show(cut[0])}"
     else:
         why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
-    row = a_cut(name, cut, count, why, how, of, spares=True)
+    row = a_cut(name, cut, count, why, how, of)
     return Made(wanted=(row,), width=w, length=h, notes=_comes_out_larger(row, cut, how))
 
 
@@ -264,7 +264,7 @@ def strip_set(
     each = max(0, (exact(how.usable_width) / how.cut_size(sub)).__floor__())
     if not each or not wide:
         raise Problem("segment", "no segment fits across the fabric", "make it shorter")
-    full, rest = divmod(count, each)
+    full, rest = divmod(count + how.spares, each)
     rows: list[Cut] = []
     for i, width in enumerate(wide):
         choice = of[i] if i < len(of) else None
@@ -274,10 +274,12 @@ def strip_set(
                 size = (width + 2 * how.seam, length)
                 why = f"finished {how.show(width)} + {seams(how)} = {how.show(size[0])}"
                 then = f"{segments} segments of {how.show(how.cut_size(sub))} = {how.show(length)} long"
-                rows.append(a_cut(f"{name} strip {i + 1}{word}", size, times, why, how, choice, then=then))
+                label = f"{name} strip {i + 1}{word}"
+                rows.append(a_cut(label, size, times, why, how, choice, then=then, spares=False))
     sewn = sum(wide, start=exact(0))
     sub_cut = how.show(how.cut_size(sub))
-    note = f"{name}: {full + bool(rest)} sets, {how.show(sewn + 2 * how.seam)} high, cut every {sub_cut}"
+    extra = f" for {count} segments and {how.spares} spare" if how.spares else ""
+    note = f"{name}: {full + bool(rest)} sets{extra}, {how.show(sewn + 2 * how.seam)} high, cut every {sub_cut}"
     return Made(wanted=tuple(rows), width=sewn, length=how.read(segment), notes=(note,))
 
 

@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
-from cutopt.fabric import ByLength, ByPiece, Offered, Piece
+from cutopt.fabric import USABLE_WIDTH, ByLength, ByPiece, Offered, Piece
 from cutopt.job import Job, Unit, cost_of
-from cutopt.lengths import CM, INCH, METRE, YARD, format_length, format_sale, up_to
+from cutopt.lengths import METRE, YARD, format_length, format_sale, up_to
 from cutopt.solve.arrays import Layout
 from cutopt.solve.carry import Carried
 from cutopt.solve.model import Sheet
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
 _MOST_TOLD: Final = 2
 _ONE: Final = Decimal(100)  # one price for all: of one fabric the least money is the least length, or number
 _STEPS: Final = {"in": (YARD // 8, YARD // 4), "cm": (METRE // 10, METRE // 4)}  # usual (common practice, no source)
-_WIDTHS: Final = {"in": 42 * INCH, "cm": 106 * CM}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +100,8 @@ def _not_on_sale(job: Job, row: Wanted) -> list[ByLength]:
     unit, sold = job.settings.unit, {offered.fabric for offered in job.shop}
     step, smallest = _STEPS[unit]
     names = [name for name in job.allowed(row) if name not in sold]
-    return [ByLength(fabric=name, usable_width=_WIDTHS[unit], sold_by=step, smallest=smallest) for name in names[:1]]
+    width = USABLE_WIDTH[unit]
+    return [ByLength(fabric=name, usable_width=width, sold_by=step, smallest=smallest) for name in names[:1]]
 
 
 def _told(job: Job, more: _More) -> str:

@@ -12,7 +12,7 @@ from itertools import islice
 from typing import Any, Final
 
 from cutopt.fabric import ByLength, Offered
-from cutopt.job import Job
+from cutopt.job import Job, standing
 from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale, up_to
 from cutopt.solve.arrays import fits_alone
 from cutopt.solve.model import Model
@@ -65,10 +65,10 @@ class _Trial:
     def turned(self) -> Iterator[str]:
         """Lying the other way."""
         row = self.row
-        upright = isinstance(row, Cut) and row.upright
+        upright = bool(standing(row))
         if row.grain == "any" and not upright:
             return
-        free = replace(row, grain="any", upright=False) if isinstance(row, Cut) else replace(row, grain="any")
+        free = _any_way(row)
         if self.fits(free):
             rules = " and ".join((*(("grain",) if row.grain != "any" else ()), *(("upright",) if upright else ())))
             yield f"let it lie the other way (leave {rules} blank): then there is cloth that holds it"
@@ -167,6 +167,13 @@ def _sized(row: Wanted, side: str, size: int) -> Wanted:
     """The row with one of its sides of another size."""
     changed: dict[str, Any] = {side: size}
     return replace(row, **changed)
+
+
+def _any_way(row: Wanted) -> Wanted:
+    """The row without rules of direction."""
+    if isinstance(row, Cut):
+        return replace(row, grain="any", upright=False)
+    return replace(row, grain="any", upright="no")
 
 
 def _last(holds: Callable[[int], bool], low: int, high: int) -> int:

@@ -17,8 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cutopt.cloth import Cloth, cloth_of_each, cloth_of_length, cloth_of_piece
-from cutopt.fabric import ByLength, ByPiece, Offered, Piece
-from cutopt.job import Job, cost_of
+from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
+from cutopt.job import Job, cost_of, standing
 from cutopt.lengths import INCH, MM, up
 from cutopt.solve.raster import summed, usable_cells
 from cutopt.wanted import Cut, Strip, Wanted
@@ -159,9 +159,9 @@ def _turns(job: Job, row: Wanted, fabric_index: int, *, blind: bool) -> int:
     if fabric.name not in job.allowed(row):
         return 0
     turns = {"any": UNTURNED | TURNED, "along": UNTURNED, "across": TURNED}[row.grain]
-    stands = isinstance(row, Cut) and row.upright and fabric.one_way
+    stands = standing(row) if fabric.one_way else ""
     if stands:
-        turns &= UNTURNED if fabric.one_way == "along" else TURNED
+        turns &= UNTURNED if fabric.one_way == stands else TURNED
     return 0 if blind and (stands or row.grain != "any") else turns
 
 
@@ -302,18 +302,24 @@ def _enough(job: Job, offered: ByLength) -> int:
     for row in job.wanted:
         if fabric.name not in job.allowed(row):
             continue
-        if isinstance(row, Strip) and row.join != "none":
+        if isinstance(row, Strip) and _joined_across(job, row, fabric, width):
             across = max(1, int(width) - row.join_loss(job.settings.seam))
             strips += row.count * row.width * (up(Fraction(row.total_length, across)) + 1)
         else:
             low, high = sorted((row.width, row.total_length if isinstance(row, Strip) else row.length))
-            upright = isinstance(row, Cut) and row.upright
-            lies = ((low, high),) if row.grain == "any" and not upright else ((low, high), (high, low))
+            free = row.grain == "any" and not standing(row)
+            lies = ((low, high),) if free else ((low, high), (high, low))
             apart += max(up(Fraction(row.count, max(1, int(width // a)))) * b for a, b in lies)
             area, tallest = area + row.count * low * high, max(tallest, high)
     total = strips + min(apart, Fraction(11 * area, 5) / width + tallest)
     total = (total + 2 * job.settings.square_up_end) / (1 - fabric.shrink_along) + 2 * offered.sold_by
     return int(total) + offered.smallest
+
+
+def _joined_across(job: Job, strip: Strip, fabric: Fabric, width: Fraction) -> bool:
+    """Whether a strip may be joined of segments that lie across cloth of this fabric, so wide."""
+    may = _turns(job, strip, job.fabrics.index(fabric), blind=False) & TURNED
+    return bool(may) and strip.join != "none" and max(strip.shortest, strip.width) <= width
 
 
 def _cost(job: Job, offered: Offered, length: int, priced: bool) -> int:

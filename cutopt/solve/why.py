@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from cutopt.job import standing
 from cutopt.lengths import format_length
 from cutopt.plan import Short
 from cutopt.solve.arrays import Ints, Layout
@@ -127,7 +128,7 @@ def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
     unit, cloth = run.job.settings.unit, _cloth(run, row)
     size = f"{' x '.join(format_length(side, unit) for side in smallest(row))} {unit}"
     if not any(sheet.turns(item) for sheet in run.model.sheets):
-        rule = ", lying in the direction it asks for" if row.grain != "any" or getattr(row, "upright", False) else ""
+        rule = ", lying in the direction it asks for" if row.grain != "any" or standing(row) else ""
         return f"neither the pile nor the shop has any {cloth} for it{rule}"
     if hopeless and might_fit(run.model, item):
         return _snug(run, size, cloth)

@@ -23,7 +23,7 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "why", "note",
     ),
     "strips": (
-        "strip", "count", "width", "total_length", "shortest", "join", "fabrics", "grain", "importance",
+        "strip", "count", "width", "total_length", "shortest", "join", "fabrics", "grain", "upright", "importance",
         "together", "why", "note",
     ),
     "job": ("setting", "value", "note"),

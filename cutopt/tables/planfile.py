@@ -16,6 +16,7 @@ from cutopt.plan import FORMAT, CutStep, Join, Level, Plan, Seam, Short, Source,
 from cutopt.tables.atomic import write_whole
 from cutopt.tables.log import Log
 from cutopt.tables.nodes import Node, parsed
+from cutopt.wanted import JOINS
 
 Json = dict[str, Any]
 _LISTS = ("sources", "cuts", "uses", "spare", "joins", "seams", "short", "levels")
@@ -203,7 +204,7 @@ def _read_spare(node: Node) -> Spare:
 def _read_join(node: Node) -> Join:
     node.only("for", "segments", "join", "length")
     return Join(for_=node.text("for"), segments=node.texts("segments"),
-                join=node.choice("join", ("diagonal", "straight", "none")),
+                join=node.choice("join", JOINS),
                 length=node.whole("length", least=1) or 0)  # fmt: skip
 
 

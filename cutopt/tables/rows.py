@@ -6,15 +6,13 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 from cutopt.errors import Problem
-from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Outline, Piece
+from cutopt.fabric import USABLE_WIDTH, ByLength, ByPiece, Fabric, Offered, Outline, Piece
 from cutopt.geometry import rectangle
 from cutopt.lengths import CM, INCH, YARD, down, parse_number, up
 from cutopt.tables.cells import Row
-from cutopt.wanted import Cut, Strip
+from cutopt.wanted import JOINS, UPRIGHT, Cut, Strip
 
 T = TypeVar("T")
-USABLE_WIDTH = {"in": 42 * INCH, "cm": 106 * CM}
-"""Usable width of fabric where a shop row gives none: 44/45 in or 110 cm less selvages (common practice)."""
 SOLD_BY = {"in": YARD // 8, "cm": 10 * CM}
 """The step by which a shop sells where its row names none (common practice, no source)."""
 SHORTEST = {"in": 8 * INCH, "cm": 20 * CM}
@@ -155,7 +153,8 @@ def strip_of(row: Row) -> Strip | None:
         width=width,
         total_length=row.length("total_length", up),
         shortest=row.length("shortest", up, usual if usual > width else 2 * width, least=0),
-        join=row.choice("join", ("diagonal", "straight", "none"), "diagonal"),
+        join=row.choice("join", JOINS, "diagonal"),
+        upright=row.choice("upright", UPRIGHT, "no"),
         **_wanted(row),
     )  # fmt: skip
 

@@ -227,7 +227,7 @@ def _strip(row: Strip, unit: str) -> Cells:
     return _wanted(row) | {
         "strip": row.name, "width": exact_length(row.width, unit),
         "total_length": exact_length(row.total_length, unit), "shortest": exact_length(row.shortest, unit),
-        "join": row.join,
+        "join": row.join, "upright": "" if row.upright == "no" else row.upright,
     }  # fmt: skip
 
 

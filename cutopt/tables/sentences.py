@@ -118,7 +118,7 @@ _RULES = (
 )
 _OPTIONS = {
     "setting": "on point, inner sashing 2, framed sashing 2, with cornerstones, without cornerstones",
-    "borders": "sides first, ends first, mitred, corner squares from oat, joined, lengthwise",
+    "borders": "sides first, ends first, mitred, corner squares from oat, joined, in one piece, lengthwise",
     "binding": "double fold, single fold, straight grain, bias, by hand, by machine, diagonal joins, straight joins, "
     "pre-cut joins",
 }
@@ -190,7 +190,7 @@ def border_of(text: str, inside: tuple[Exact, Exact], how: Conventions, name: st
         corner_cloth = _cloth(match[1])
     said = taken_apart(f"1 border of {rest.strip()}", "borders")
     corner = said.take("sides first", "ends first", "mitred", "corner squares")
-    cut = said.take("joined", "lengthwise")
+    cut = said.take("joined", "in one piece", "lengthwise")
     finish(said, "borders")
     width = one_size(said.size, how, "borders")
     of = said.cloths[0] if said.cloths else None

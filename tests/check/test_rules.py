@@ -414,6 +414,40 @@ def test_a_print_need_not_stand_up_where_the_row_does_not_ask() -> None:
         assert bool(check(along, replace(lying, job=along.digest))) == upright
 
 
+@pytest.mark.parametrize("stands", ["along", "across"])
+@pytest.mark.parametrize("upright", ["no", "along", "across"])
+@pytest.mark.parametrize("turned", [False, True])
+def test_how_a_print_stands_on_a_strip(stands: str, upright: str, *, turned: bool) -> None:
+    """A strip of 2 x 20, all of a piece that lies along the selvage, or across it where it is turned.
+
+    Along the selvage, a print that stands up along it stands up along the strip; turned, across the strip.
+    """
+    sides = (inch(20), inch(2)) if turned else (inch(2), inch(20))
+    strip = Strip(name="side", width=inch(2), total_length=inch(20), join="straight", upright=upright)  # type: ignore[arg-type]
+    print_ = replace(PEAR, one_way=stands)
+    job = Job(fabrics=(print_,), pieces=(Piece.of_size("band", "pear", *sides),), strips=(strip,))
+    plan = Plan(
+        job=job.digest, sources=(Source(id="S1", piece="band"),), uses=uses(strip.key, "S1", turned=turned),
+        joins=(Join(for_=strip.key, segments=("S1",), join="straight", length=inch(20)),), totals=totals(0, 0),
+    )  # fmt: skip
+    on_the_strip = stands if not turned else {"along": "across", "across": "along"}[stands]
+    faults = check(job, plan)
+    assert [fault[:20] for fault in faults] == ["S1 for side lies the"] * (upright not in ("no", on_the_strip))
+    unknown = replace(job, pieces=(replace(job.pieces[0], grain_known=False),))
+    told = check(unknown, replace(plan, job=unknown.digest))
+    assert any("unknown grain" in fault for fault in told) == (upright != "no")
+
+
+def test_ends_cut_at_45_degrees_cost_width_and_askew_seams() -> None:
+    """Two of 40 in, 2 1/2 wide, seams of 1/4: 80 - 2 1/2 - 2 x 1/4 x 1.41421 = 76.7929 in, in ticks rounded down."""
+    strip = Strip(name="tie", width=inch("2.5"), total_length=inch(60), join="pre-cut")
+    reach = 2 * inch(40) - inch("2.5") - 5748  # 1/2 in is 4064 ticks; 4064 x 1.41421356 = 5747.4
+    assert check(*strip_plan(strip, "40", 2, reach)) == []
+    assert check(*strip_plan(replace(strip, total_length=reach), "40", 2, reach)) == []
+    assert check(*strip_plan(replace(strip, total_length=reach + 1), "40", 2, reach))
+    assert check(*strip_plan(strip, "40", 2, 2 * inch(40) - inch("2.5")))  # what a plain diagonal join would leave
+
+
 def test_a_part_near_two_raw_edges_is_told_once() -> None:
     job, plan = ell()
     raw = replace(job, pieces=(replace(job.pieces[0], edges="raw"),))

@@ -22,7 +22,8 @@ from tests.quilt.sums import BARE, inch, inches, size
 
 def test_sleeve() -> None:
     """That a wall quilt needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020. Size: practice."""
-    assert size(a.hanging_sleeve("40").cuts[0]) == (8.5, 39.0)
+    (sleeve,) = a.hanging_sleeve("40").strips
+    assert (sleeve.width / INCH, sleeve.total_length / INCH, sleeve.join) == (8.5, 39.0, "straight")
 
 
 def test_envelope_cushion() -> None:

@@ -45,11 +45,12 @@ def test_reach_of_strips_cut_at_45_degrees_first() -> None:
     """Identity: 6 strips of 2 1/2: 237 - 3.54 = 233.46, against 239.5 joined and then trimmed."""
     assert inches(b.reach(6, W, inch("42"), PRECUT)) == pytest.approx(233.46, abs=5e-3)
     assert inches(b.reach(6, W, inch("42"), DIAGONAL)) == 239.5
-    made = b.binding(inch("60"), inch("80"), how=PRECUT)
-    got = made.strips[0].total_length
-    n = b.strips_needed(inch("290"), W, inch("42"), PRECUT)
-    assert n * inch("42") - (n - 1) * W >= got  # what a plan with diagonal joins has to reach is enough
-    assert b.reach(n, W, inch("42"), PRECUT) >= inch("290")
+    (row,) = b.binding(inch("60"), inch("80"), how=PRECUT).strips
+    assert (row.join, row.total_length) == ("pre-cut", inch("292 1/2"))  # and one width for the two ends
+    for wide in ("21", "40", "42"):  # whatever cloth is at hand, so many strips and no fewer reach it
+        n = b.strips_needed(inch("290"), W, inch(wide), PRECUT)
+        reach = [k * inch(wide) - (k - 1) * row.join_loss(INCH // 4) for k in (n, n - 1)]
+        assert reach[0] >= row.total_length > reach[1]
 
 
 @pytest.mark.parametrize(

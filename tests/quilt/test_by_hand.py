@@ -22,7 +22,7 @@ SUMMARY = {  # inches, yd to 1/8, to 1/4, cut %, bought %, area bound in, S rule
     "E3": ("223 1/2", "6 3/8", "6 3/4", 94.0, 91.5, 209.98, "223 1/2", "251", "7 1/8", "5 5/8", "5 5/8"),
     "E4": ("343", "9 3/4", "10", 88.1, 86.1, 302.14, "343", "349", "9 7/8", "8 1/4", "10 1/4"),
     "E5": ("63", "1 7/8", "2 1/4", 91.8, 85.7, 57.86, "63", "70", "2", "2 1/2", "2 1/2"),
-    "E6": ("179 3/8", "5 1/4", "5 3/4", 81.4, 77.3, 146.05, "179 3/8", "179 3/8", "5 1/4", "4 7/8", "4 7/8"),
+    "E6": ("179 3/8", "5 1/4", "5 3/4", 81.4, 77.3, 146.11, "179 3/8", "179 3/8", "5 1/4", "4 7/8", "4 7/8"),
 }
 ROWS = {  # fabric: inches, yd to 1/8, to 1/4, cut %, bought %
     "E1": {"scrap top": ("65", "1 7/8", "2", 90.7, 87.3), "binding": ("12 1/2", "3/8", "1/2", 90.5, 83.8)},
@@ -46,7 +46,7 @@ ROWS = {  # fabric: inches, yd to 1/8, to 1/4, cut %, bought %
     },
     "E6": {
         "blocks": ("75", "2 1/8", "2 1/4", 89.3, 87.5), "setting": ("45 7/8", "1 3/8", "1 1/2", 61.0, 56.5),
-        "border": ("38 1/2", "1 1/8", "1 1/4", 88.3, 83.9), "binding": ("20", "5/8", "3/4", 85.6, 76.1),
+        "border": ("38 1/2", "1 1/8", "1 1/4", 88.4, 84.07), "binding": ("20", "5/8", "3/4", 85.6, 76.1),
     },
 }  # fmt: skip
 
@@ -97,7 +97,7 @@ def test_all_six() -> None:
     area = sum(h.area() for h in hands)
     assert 100 * area / sum(h.length() * 42 * INCH for h in hands) == pytest.approx(89.1, abs=0.06)
     assert 100 * area / sum(h.bought() * 42 * INCH for h in hands) == pytest.approx(85.9, abs=0.06)
-    assert area / (42 * INCH) / INCH == pytest.approx(935.95, abs=0.05)
+    assert area / (42 * INCH) / INCH == pytest.approx(936.01, abs=0.05)
 
 
 def test_the_careful_hand_finds_the_corner_squares_in_a_strip_end() -> None:

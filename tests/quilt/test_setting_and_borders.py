@@ -11,8 +11,8 @@ from cutopt.lengths import INCH
 from cutopt.quilt import borders, settings
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.exact import ROOT2, exact
-from cutopt.quilt.parts import Made, joined_count
-from cutopt.wanted import Cut, Strip
+from cutopt.quilt.parts import Cloth, Made, joined_count
+from cutopt.wanted import Cut
 from tests.quilt.sums import BARE, inch, inches, size
 
 RULE = Conventions(setting_triangles="rule")
@@ -122,17 +122,18 @@ def strips(made: Made) -> dict[str, tuple[int, float]]:
 
 
 def test_sashing_without_cornerstones() -> None:
-    """Identity: inner 15 short and 4 of 54 1/2; framed 15, 6 of 54 1/2 and 2 of 72 1/2, all pieced at 42."""
+    """Identity: inner 15 short and 4 of 54 1/2; framed 15, 6 of 54 1/2 and 2 of 72 1/2, at any width of cloth."""
     inner = settings.straight(("12", "12"), 4, 5, "2", "inner", cornerstones=False)
     assert row(inner, "short sash").count == 15
     assert strips(inner) == {"long sash": (4, 54.5)}
     framed = settings.straight(("12", "12"), 4, 5, "2", "framed", cornerstones=False)
     assert row(framed, "short sash").count == 15
     assert strips(framed) == {"long sash": (6, 54.5), "side sash": (2, 72.5)}
-    wide = settings.straight(
-        ("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=Conventions(usable_width=inch("60"))
-    )
-    assert row(wide, "long sash").count == 4
+    wide = Conventions(usable_width=inch("60"))
+    assert settings.straight(("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=wide) == inner
+    whole = Conventions(border_cut="in one piece")
+    in_one = settings.straight(("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=whole)
+    assert row(in_one, "long sash").count == 4
 
 
 @given(eighths, eighths, eighths, few, few, st.sampled_from(["inner", "framed"]), st.booleans())
@@ -168,7 +169,8 @@ def test_butted_borders() -> None:
     for corner in ("sides first", "ends first"):
         made = borders.border(INSIDE, "5", how=Conventions(border_corner=corner))  # type: ignore[arg-type]
         assert (made.width, made.length) == (inch("60"), inch("70"))
-        assert [(s.width, s.total_length) for s in made.strips] == [(inch("5 1/2"), inch("242"))]
+        assert sum(s.count * s.total_length for s in made.strips) == inch("242")
+        assert {s.width for s in made.strips} == {inch("5 1/2")}
 
 
 def test_corner_squares() -> None:
@@ -221,7 +223,7 @@ def test_lengthwise_borders() -> None:
 def test_coping_strips() -> None:
     """Identity: 33 3/8 to 36 takes 1 5/16 finished, 1 13/16 cut; 10 to 12 takes 1 1/2 cut."""
     made = borders.coping((inch("33 3/8"), inch("33 3/8")), ("36", "36"))
-    assert {each.width for each in made.cuts} == {inch("1 13/16")}
+    assert {each.width for each in made.strips} == {inch("1 13/16")}
     orphan = borders.coping((inch("10"), inch("10")), ("12", "12"))
     assert [each.width for each in orphan.cuts] == [inch("1 1/2")] * 2
     assert [each.length for each in orphan.cuts] == [inch("10 1/2"), inch("12 1/2")]
@@ -229,8 +231,36 @@ def test_coping_strips() -> None:
         borders.coping((inch("13"), inch("13")), ("12", "12"))
 
 
-def test_a_side_that_fits_is_not_joined() -> None:
-    made = borders.border((inch("30"), inch("60")), "4")
-    assert [each.name for each in made.cuts] == ["border end"]
-    assert isinstance(made.strips[0], Strip)
-    assert made.strips[0].total_length == inch("121")
+def test_how_long_a_side_may_be_joined() -> None:
+    """Two segments of 8 in, joined straight, make 15 1/2: a shorter side is cut in one piece, at any width of cloth."""
+    made = borders.border((inch("14 7/8"), inch("15")), "4")
+    assert {each.name: each.total_length for each in made.strips} == {
+        "border side": inch("15 1/2"), "border end": inch("23 3/8"),
+    }  # fmt: skip
+    short = borders.border((inch("14"), inch("14 7/8")), "4", how=Conventions(border_corner="ends first"))
+    assert {each.name: each.length for each in short.cuts} == {"border end": inch("14 1/2")}
+    for cut, grain in (("in one piece", "any"), ("lengthwise", "along")):
+        whole = borders.border(INSIDE, "4", how=Conventions(border_cut=cut))  # type: ignore[arg-type]
+        assert [(each.length, each.grain) for each in whole.cuts] == [(inch("60 1/2"), grain), (inch("58 1/2"), grain)]
+
+
+def test_an_upright_print_stands_up_all_round() -> None:
+    """Along the sides and across the ends, joined or in one piece."""
+    tree = Cloth(fabrics=("blossom",), upright=True)
+    joined = borders.border(INSIDE, "4", tree)
+    assert {each.name: each.upright for each in joined.strips} == {"border side": "along", "border end": "across"}
+    side, end = borders.border(INSIDE, "4", tree, Conventions(border_cut="in one piece")).cuts
+    assert (side.width, side.length, side.upright) == (inch("4 1/2"), inch("60 1/2"), True)
+    assert (end.width, end.length, end.upright) == (inch("58 1/2"), inch("4 1/2"), True)
+
+
+def test_wide_sides_joined_askew() -> None:
+    """A diagonal join of strips 9 1/2 wide costs 9 1/2, so segments are 19 and more: 28 1/2 in of two (identity)."""
+    how = Conventions(border_join="diagonal")
+    (side,) = borders.border((inch("20"), inch("28")), "9", how=how).strips[:1]
+    assert (side.shortest, side.total_length) == (inch("19"), inch("28 1/2"))
+
+
+def test_at_most_so_many_of_a_side_that_is_joined() -> None:
+    with pytest.raises(Problem, match="at most 1 each"):
+        borders.border(INSIDE, "4", Cloth(fabrics=("oat", "plum"), most_each=1))

@@ -185,7 +185,7 @@ def test_a_sleeve_and_no_binding() -> None:
     """Sleeve: 2 in shorter, hems of 1/2 in, 8 1/2 in deep (size common practice, no source)."""
     made = quilt('top = "40 x 50"\nbinding = "no"\nsleeve = "from oat"\n')
     (sleeve,) = made.wanted
-    assert (sleeve.width, sleeve.length, sleeve.fabrics) == (17 * INCH // 2, 39 * INCH, ("oat",))  # type: ignore[union-attr]
+    assert (sleeve.width, sleeve.total_length, sleeve.fabrics) == (17 * INCH // 2, 39 * INCH, ("oat",))  # type: ignore[union-attr]
 
 
 SUMS = {

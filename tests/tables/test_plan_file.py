@@ -233,7 +233,10 @@ def test_the_reader_refuses_what_the_schema_refuses(path: tuple[Any, ...]) -> No
         (
             ("joins", 0, "join"),
             "glue",
-            'plan.json, joins entry 1, join: "glue" is not one of diagonal, straight, none; write the plan again',
+            (
+                'plan.json, joins entry 1, join: "glue" is not one of diagonal, straight, pre-cut, none; '
+                "write the plan again"
+            ),
         ),
     ],
 )

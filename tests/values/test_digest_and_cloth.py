@@ -42,7 +42,7 @@ OTHER: dict[type, dict[str, object]] = {
     ByPiece: {"fabric": "oat", "each_width": 19 * INCH, "each_length": 22 * INCH, "most": 3, "price": None},
     Cut: {"name": "sq", "width": 2 * INCH, "length": 2 * INCH, "count": 2, "fabrics": ("pear",), "grain": "along",
           "upright": True, "importance": "nice", "together": "w", "most_each": 1},
-    Strip: {"name": "tie", "width": INCH, "total_length": INCH * 80, "count": 2, "shortest": 9 * INCH, "join": "straight",
+    Strip: {"name": "tie", "width": INCH, "total_length": INCH * 80, "count": 2, "shortest": 9 * INCH, "join": "straight", "upright": "across",
             "fabrics": ("pear",), "grain": "along", "importance": "nice", "together": "w"},
 }  # fmt: skip
 TALK: dict[type, set[str]] = {
