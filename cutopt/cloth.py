@@ -12,7 +12,7 @@ from fractions import Fraction
 from cutopt.fabric import ByLength, ByPiece, Fabric, Outline, Piece
 from cutopt.geometry import Polygon, rectangle, split, split_along
 from cutopt.job import Job, Settings, cost_of
-from cutopt.lengths import down
+from cutopt.lengths import down, up
 from cutopt.plan import CutStep, Plan, Source
 
 
@@ -37,10 +37,13 @@ def cloth_of_piece(piece: Piece, settings: Settings) -> Cloth:
 
 
 def cloth_of_length(fabric: Fabric, width: int, length: int, settings: Settings) -> Cloth:
-    """A length from the bolt: shrunk both ways, then squared up at its ends (common practice, no source)."""
-    ends = settings.square_up_end
+    """A length from the bolt: shrunk both ways, then squared up at its ends (common practice, no source).
+
+    What is bought as extra shrinks with the rest, and lies untouched at the far end.
+    """
+    ends, kept = settings.square_up_end, up(settings.extra * (1 - Fraction(fabric.shrink_along)))
     outline = rectangle(*shrunk(fabric, width, length))
-    return Cloth(fabric=fabric.name, outline=outline, margins=(ends, 0, ends, 0))
+    return Cloth(fabric=fabric.name, outline=outline, margins=(ends, 0, ends + kept, 0))
 
 
 def cloth_of_each(fabric: Fabric, width: int, length: int) -> Cloth:

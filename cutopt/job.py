@@ -37,6 +37,8 @@ class Settings:
         Taken off each raw edge of a piece of the pile (1/4 in).
     square_up_end : int
         Taken off each of the two ends of a length that a shop cut (1/2 in).
+    extra : int
+        Of each length bought, so much more than the plan needs (0), before it is rounded up to what is sold.
     about : int
         Taken off every edge of a piece measured roughly (1/2 in), square-up apart.
     keep_width, keep_length : int
@@ -53,6 +55,7 @@ class Settings:
     seam: int = INCH // 4
     square_up: int = INCH // 4
     square_up_end: int = INCH // 2
+    extra: int = 0
     about: int = INCH // 2
     keep_width: int = 5 * INCH
     keep_length: int = 5 * INCH
@@ -62,7 +65,7 @@ class Settings:
 
     def __post_init__(self) -> None:
         one_of("unit", self.unit, ("in", "cm"))
-        for name in ("seam", "square_up", "square_up_end", "about"):
+        for name in ("seam", "square_up", "square_up_end", "extra", "about"):
             if not 0 <= getattr(self, name) <= METRE:
                 raise Problem(name, "the size makes no sense", "write a small length, 0 or more")
         for name in ("keep_width", "keep_length"):

@@ -110,7 +110,7 @@ def test_the_settings_and_their_defaults() -> None:
     assert set(told) == set(KNOWN) - {"name"}
     for which, (settings, unit) in enumerate([(Settings(), INCH), (Settings.metric(), CM)]):
         assert told["unit"][which] == f"`{settings.unit}`"
-        for name in ("grid", "seam", "square_up", "square_up_end", "about", "longest_cut"):
+        for name in ("grid", "seam", "square_up", "square_up_end", "extra", "about", "longest_cut"):
             assert parse_number(told[name][which]) == Fraction(getattr(settings, name), unit), name
         sides = [parse_number(side) for side in told["keep"][which].split(" x ")]
         assert sides == [Fraction(settings.keep_width, unit), Fraction(settings.keep_length, unit)]

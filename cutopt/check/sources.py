@@ -64,7 +64,10 @@ def _from_pile(job: Job, piece: Piece) -> Cloth:
 
 
 def _bought(job: Job, source: Source) -> Cloth | None:
-    """Bought cloth after the wash, rounded down; a length from the bolt is squared up at its two ends."""
+    """Bought cloth after the wash, rounded down; a length from the bolt is squared up at its two ends.
+
+    The extra that the maker buys with it is not for the plan: it lies beyond the far end, shrunk like the rest.
+    """
     offer = offer_of(job, source)
     if offer is None or source.length <= 0:
         return None
@@ -72,11 +75,11 @@ def _bought(job: Job, source: Source) -> Cloth | None:
     width = source.width * (1 - fabric.shrink_across) // 1
     length = source.length * (1 - fabric.shrink_along) // 1
     start, _, end, _ = around = sides(((0, 0), (width, 0), (width, length), (0, length)))
-    off = job.settings.square_up_end
+    off, kept = job.settings.square_up_end, -(-job.settings.extra * (1 - fabric.shrink_along) // 1)
     return Cloth(
         fabric=fabric.name,
         shape=bits_of([corner for corner, _ in around]),
-        lost=((start, off), (end, off)) if isinstance(offer, ByLength) else (),
+        lost=((start, off), (end, off + kept)) if isinstance(offer, ByLength) else (),
     )
 
 

@@ -175,10 +175,11 @@ class Conventions:
 
     @classmethod
     def of(cls, settings: Settings) -> Conventions:
-        """The defaults for a job, with the unit, seam, grid and square-up that it already states."""
+        """The defaults for a job, with the unit, seam, grid, square-up and extra that it already states."""
         base = cls() if settings.unit == "in" else cls.metric()
         grid = min(settings.grid, base.grid)  # cut sizes may be finer than the grid on which offcuts are cut
-        stated = {"seam": settings.seam, "grid": grid, "square_up_end": settings.square_up_end}
+        ends = {"square_up_end": settings.square_up_end, "extra": settings.extra}
+        stated = {"seam": settings.seam, "grid": grid} | ends
         kept = {each.name: getattr(base, each.name) for each in fields(cls)} | stated
         kept["ruler"] = min(base.ruler, grid)
         return cls(**kept)

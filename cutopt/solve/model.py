@@ -313,7 +313,7 @@ def _enough(job: Job, offered: ByLength) -> int:
             area, tallest = area + row.count * low * high, max(tallest, high)
     total = strips + min(apart, Fraction(11 * area, 5) / width + tallest)
     total = (total + 2 * job.settings.square_up_end) / (1 - fabric.shrink_along) + 2 * offered.sold_by
-    return int(total) + offered.smallest
+    return int(total) + job.settings.extra + offered.smallest
 
 
 def _joined_across(job: Job, strip: Strip, fabric: Fabric, width: Fraction) -> bool:

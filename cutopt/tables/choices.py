@@ -19,11 +19,11 @@ from cutopt.tables.log import Log, Placed
 from cutopt.tables.toml_rows import line_of
 
 KNOWN = (
-    "name", "unit", "grid", "seam", "square_up", "square_up_end", "about", "keep", "longest_cut", "turns",
+    "name", "unit", "grid", "seam", "square_up", "square_up_end", "extra", "about", "keep", "longest_cut", "turns",
     "currency",
 )  # fmt: skip
 _UNITS = {"in": "in", "inch": "in", "inches": "in", "cm": "cm", "centimetre": "cm", "centimetres": "cm"}
-_LENGTHS = ("grid", "seam", "square_up", "square_up_end", "about")
+_LENGTHS = ("grid", "seam", "square_up", "square_up_end", "extra", "about")
 _MOST_LINES = 20  # that are not TOML, before the file is taken for something else
 Entries = Mapping[str, Placed[str]]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -14,6 +14,7 @@ from cutopt.tables.atomic import settle
 from cutopt.tables.cells import Row
 from cutopt.tables.choices import settings_of, toml_entries
 from cutopt.tables.columns import COLUMNS, LATER, NEEDED, nearest
+from cutopt.tables.habits import width_on_sale
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.mixing import mixed
 from cutopt.tables.places import named_twice, of_known_fabric, of_known_words, of_sound_rules
@@ -90,7 +91,7 @@ def read_job(folder: str | Path) -> Job:
         log.in_column(found.quilt_file, SENTENCE, COLUMNS["quilt"])
     log.finish()
     more = {"quilt": found.quilt or "", "notices": log.notices}
-    return Job(name=name, settings=settings, **more, **parts)  # type: ignore[arg-type]
+    return Job(name=name, **more, **parts)  # type: ignore[arg-type]
 
 
 def _found(path: Path, log: Log) -> _Found:
@@ -231,13 +232,14 @@ class _Reader:
 
     def parts(self) -> dict[str, object]:
         """The keyword arguments of :class:`Job`, checked against each other row by row."""
-        cuts, strips = self._wanted()
         in_table = self._rows("pieces", piece_of)
         told = [cells["piece"] for _, cells in self._cells("pieces") if "piece" in cells]
         in_words = read_pile(self.found.pile or (), self.found.pile_file, self.unit, self.log, told)
         pieces = [*in_words, *in_table]
         shop: list[Placed[Offered]] = self._rows("shop", offered_of)
         fabrics = self._fabrics(pieces, shop)
+        on_sale = width_on_sale([row.value for row in shop], [row.value for row in fabrics])
+        cuts, strips = self._wanted(on_sale)
         wanted: list[Placed[Wanted]] = [*cuts, *strips]  # type: ignore[list-item]
         self._note_contradictions(fabrics, pieces, cuts, strips)
         values = tuple(placed.value for placed in fabrics)
@@ -245,6 +247,7 @@ class _Reader:
         of_known_words(wanted, values, half_read, self.log)
         of_sound_rules(wanted, values, self.log)
         return {
+            "settings": self.settings,
             "fabrics": values,
             "pieces": of_known_fabric(pieces, values, half_read, self.log),
             "shop": of_known_fabric(shop, values, half_read, self.log),
@@ -252,23 +255,26 @@ class _Reader:
             "strips": tuple(placed.value for placed in strips),
         }
 
-    def _wanted(self) -> tuple[list[Placed[Cut]], list[Placed[Strip]]]:
+    def _wanted(self, usable: int | None) -> tuple[list[Placed[Cut]], list[Placed[Strip]]]:
         """What is wanted: the rows written by hand, and those that quilt.toml makes."""
         cuts, strips = self._rows("cuts", cut_of), self._rows("strips", strip_of)
         if self.found.quilt is None:
             return cuts, strips
-        made = self._quilt(self.found.quilt)
+        made = self._quilt(self.found.quilt, usable)
         if made is None:
             return cuts, strips
+        self.settings = replace(self.settings, extra=made.quilt.how.extra)  # [how] may say more of it than job.toml
         if not (cuts or strips or made.rows) and not _spoilt(self.found, self.log):
             problem = Problem("", "nothing is wanted", "write blocks, a binding or articles")
             self.log.add(problem, self.found.quilt_file)
         unit = self.settings.unit
         return mixed(cuts, made.rows, Cut, unit, self.log), mixed(strips, made.rows, Strip, unit, self.log)
 
-    def _quilt(self, text: str) -> QuiltFile | None:
+    def _quilt(self, text: str, usable: int | None) -> QuiltFile | None:
         sheet = self.found.quilt_sheet
-        return read_sheet(sheet, self.settings, self.log) if sheet else read_quilt(text, self.settings, self.log)
+        if sheet:
+            return read_sheet(sheet, self.settings, self.log, usable)
+        return read_quilt(text, self.settings, self.log, usable=usable)
 
     def _note_contradictions(
         self, fabrics: list[Placed[Fabric]], pieces: list[Placed[Piece]], cuts: list[Placed[Cut]],

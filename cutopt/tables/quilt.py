@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -10,7 +11,7 @@ from cutopt.answers.recipe import Quilt
 from cutopt.errors import JobError, Problem
 from cutopt.job import Job, Settings
 from cutopt.tables.choices import toml_problem
-from cutopt.tables.habits import conventions_of
+from cutopt.tables.habits import conventions_of, width_on_sale
 from cutopt.tables.log import Log
 from cutopt.tables.part_by_part import QuiltFile, Reader
 from cutopt.tables.said import KEYS, Told, told_in_sheet, told_in_toml
@@ -20,26 +21,36 @@ FILE: Final = "quilt.toml"
 __all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt", "read_sheet"]
 
 
-def read_quilt(text: str, settings: Settings, log: Log, file: str = FILE) -> QuiltFile | None:
-    """The quilt of a quilt.toml; every mistake goes to `log` with its line, None where nothing can be made of it."""
+def read_quilt(
+    text: str, settings: Settings, log: Log, file: str = FILE, usable: int | None = None
+) -> QuiltFile | None:
+    """The quilt of a quilt.toml; every mistake goes to `log` with its line, None where nothing can be made of it.
+
+    `usable` is how wide cloth is in the shop (ticks), None for as usual.
+    """
     try:
         told = tomllib.loads(text, parse_float=Decimal)
     except (ValueError, RecursionError) as error:
         log.add(toml_problem(error, text), file)
         return None
     mend = 'write top = "58 x 66", or blocks = [...] and setting = "..."'
-    return worked_out(told_in_toml(told, text, file, log), mend, settings, log, file)
+    return worked_out(told_in_toml(told, text, file, log), mend, settings, log, file, usable)
 
 
-def read_sheet(sheet: Sheet, settings: Settings, log: Log) -> QuiltFile | None:
+def read_sheet(sheet: Sheet, settings: Settings, log: Log, usable: int | None = None) -> QuiltFile | None:
     """The quilt of a sheet ``quilt``, as :func:`read_quilt` reads that of a quilt.toml."""
     mend = "write a row with top and a size, or rows with blocks and a setting"
-    return worked_out(told_in_sheet(sheet, log), mend, settings, log, sheet.file)
+    return worked_out(told_in_sheet(sheet, log), mend, settings, log, sheet.file, usable)
 
 
-def worked_out(told: Told, mend: str, settings: Settings, log: Log, file: str) -> QuiltFile | None:
-    """The quilt of what is said; `mend` is for one that says nothing."""
-    reader = Reader(file=file, log=log, said=told.sentences, how=conventions_of(told.how, settings, file, log))
+def worked_out(
+    told: Told, mend: str, settings: Settings, log: Log, file: str, usable: int | None = None
+) -> QuiltFile | None:
+    """The quilt of what is said; `mend` is for one that says nothing, `usable` how wide cloth is in the shop."""
+    how = conventions_of(told.how, settings, file, log)
+    if usable is not None:
+        how = replace(how, usable_width=usable)
+    reader = Reader(file=file, log=log, said=told.sentences, how=how)
     if not told.sentences:
         if reader.sound:
             log.add(Problem("", "it says nothing", mend), file)
@@ -59,7 +70,7 @@ def quilt_of(job: Job) -> Quilt | None:
     if not job.quilt:
         return None
     log = Log()
-    found = read_quilt(job.quilt, job.settings, log)
+    found = read_quilt(job.quilt, job.settings, log, usable=width_on_sale(job.shop, job.fabrics))
     log.finish()
     return found.quilt if found else None
 

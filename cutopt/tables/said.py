@@ -10,7 +10,7 @@ from typing import Any, Final
 from cutopt.errors import Problem
 from cutopt.tables.columns import COLUMNS, known_heading, nearest
 from cutopt.tables.dates import refuse_date
-from cutopt.tables.habits import HABITS
+from cutopt.tables.habits import HABITS, elsewhere
 from cutopt.tables.log import Line, Log
 from cutopt.tables.sheets import Record, Sheet, is_comment
 from cutopt.tables.toml_rows import Cells, line_of, line_of_text, toml_of_rows
@@ -109,7 +109,7 @@ def _wrong_row(part: str, name: str | None, sentence: str, out: Told) -> Problem
     if name is None:
         guess = nearest(part, (*_PARTS, *HABITS))
         mend = f'did you mean "{guess}"?' if guess else "the parts are: " + ", ".join(_PARTS)
-        return Problem("part", f'there is no "{part}" in a quilt', mend)
+        return Problem("part", f'there is no "{part}" in a quilt', elsewhere(part) or mend)
     if name == "how":
         mend = "write each setting in a row of its own, such as machine and longarm"
         return Problem(SENTENCE, f'"{sentence}" stands beside a heading', mend) if sentence else None

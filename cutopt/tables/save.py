@@ -143,7 +143,7 @@ def tables_of(job: Job) -> dict[str, str]:
 def _toml(job: Job) -> str:
     settings = job.settings
     told = {"name": job.name, "unit": settings.unit, "currency": settings.currency}
-    for key in ("grid", "seam", "square_up", "square_up_end", "about", "longest_cut"):
+    for key in ("grid", "seam", "square_up", "square_up_end", "extra", "about", "longest_cut"):
         told[key] = exact_length(getattr(settings, key), settings.unit)
     sides = (exact_length(side, settings.unit) for side in (settings.keep_width, settings.keep_length))
     told["keep"] = " x ".join(sides)

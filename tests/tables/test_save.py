@@ -43,6 +43,7 @@ def jobs(draw: st.DrawFn) -> Job:
             seam=draw(small),
             square_up=draw(small),
             square_up_end=draw(small),
+            extra=draw(small),
             about=draw(small),
             keep_width=draw(lengths),
             keep_length=draw(lengths),

@@ -31,7 +31,7 @@ JOB = Job(
     strips=(Strip(name="binding", width=2 * INCH, total_length=90 * INCH),),
 )
 OTHER: dict[type, dict[str, object]] = {
-    Settings: {"unit": "cm", "grid": INCH // 16, "seam": 0, "square_up": 0, "square_up_end": 0, "about": 0, "keep_width": INCH,
+    Settings: {"unit": "cm", "grid": INCH // 16, "seam": 0, "square_up": 0, "square_up_end": 0, "extra": INCH, "about": 0, "keep_width": INCH,
                "keep_length": INCH, "longest_cut": 18 * INCH, "turns": 3},
     Fabric: {"name": "Pear", "value": "dark", "kind": "flannel", "washed": False, "one_way": "along",
              "shrink_across": Fraction(1, 50), "shrink_along": Fraction(1, 50), "tags": ("u",)},
