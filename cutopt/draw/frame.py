@@ -63,8 +63,10 @@ def set_frame(ax: Axes, box: tuple[float, float, float, float], unit: int, rows:
 
 def title_above(labels: Labels, frame: Frame, text: str) -> None:
     """A title above the cloth, from the left edge of the drawing on."""
-    left, _ = (float(v) for v in labels.ax.get_xlim())
-    _word(labels, text, left + 2 / frame.scale, frame.box[3] + 4.5 / frame.scale, 11, "bold")
+    left, right = (float(v) for v in labels.ax.get_xlim())
+    room = (right - left) * frame.scale - 4  # mm
+    said = labels.fitted(text, room * labels.px_per_mm, 11, "bold")
+    _word(labels, said, left + 2 / frame.scale, frame.box[3] + 4.5 / frame.scale, 11, "bold")
 
 
 def sizes(labels: Labels, frame: Frame, unit: str, ticks: tuple[int, int]) -> None:
@@ -110,7 +112,9 @@ def legend(labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, st
     x, row = left + 3 * mm, 0
     items = [("bar", f"{bar} {unit}", bar + 1.5 * mm), *((hatch, word, 8.5 * mm) for hatch, word in keys)]
     items += [("", entry, 0.0) for entry in entries]
-    for kind, word, before in items:
+    most = ((right - left) * frame.scale - 5) * labels.px_per_mm  # of a row, pixels
+    for kind, said, before in items:
+        word = labels.fitted(said, most - before * frame.scale * labels.px_per_mm)
         wide = before + labels.size(word, SMALLEST_TEXT)[0] / labels.px_per_mm * mm
         if x + wide > right - 2 * mm and x > left + 4 * mm:
             x, row = left + 3 * mm, row + 1

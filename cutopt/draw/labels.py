@@ -11,6 +11,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.text import Text
 
+from cutopt.draw.letters import families, fitted, shown
 from cutopt.draw.looks import INK, SMALLEST_TEXT
 
 Spot: TypeAlias = tuple[float, float]
@@ -36,7 +37,7 @@ class Labels:
         self.px_per_mm = figure.dpi / 25.4
         ax.apply_aspect()
         self.measured: dict[tuple[str, float, float, str], Spot] = {}
-        self._text = partial(Text, figure=figure)
+        self._text = partial(Text, figure=figure, parse_math=False)  # a name with two $ is no formula
 
     def pixels(self, x: float, y: float) -> Spot:
         """Where a point of the axes is drawn."""
@@ -45,12 +46,17 @@ class Labels:
 
     def size(self, text: str, size: float, turn: float = 0, weight: str = "normal") -> Spot:
         """Width and height of a text."""
-        key = (text, size, turn, weight)
+        said = shown(text)
+        key = (said, size, turn, weight)
         if key not in self.measured:
-            probe = self._text(0, 0, text, size=size, rotation=turn, weight=weight, linespacing=1.15)
+            probe = self._text(0, 0, said, size=size, rotation=turn, weight=weight, linespacing=1.15, family=families())
             extent = probe.get_window_extent(self.renderer)
             self.measured[key] = (float(extent.width), float(extent.height))
         return self.measured[key]
+
+    def fitted(self, text: str, room: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> str:
+        """A text in one line, its end cut off where it is wider than so many pixels."""
+        return fitted(shown(text), lambda said: self.size(said, size, weight=weight)[0] <= room)
 
     def free(self, box: Area, gap: float = GAP) -> bool:
         """Whether nothing was set there yet, or nearer than `gap`."""
@@ -93,8 +99,8 @@ class Labels:
         }
         dx, dy = self.ax.transData.inverted().transform(spot)
         self.ax.text(
-            dx, dy, text, size=size, rotation=turn, weight=weight, ha=align, va="center", color=INK,
-            bbox=grounds[frame], zorder=10, linespacing=1.15,
+            dx, dy, shown(text), size=size, rotation=turn, weight=weight, ha=align, va="center", color=INK,
+            bbox=grounds[frame], zorder=10, linespacing=1.15, family=families(), parse_math=False,
         )  # fmt: skip
 
 

@@ -10,6 +10,8 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
 
 from cutopt.draw.labels import Area, Labels, spots_in
+from cutopt.draw.letters import letter as letter_of
+from cutopt.draw.letters import names_of
 from cutopt.draw.looks import (
     FAINT,
     FLAW_HATCH,
@@ -54,7 +56,13 @@ def draw_plan(plan: Plan) -> Figure:
 
 def plan_sheets(plan: Plan) -> list[Drawing]:
     """As many sheets as the plan needs, at least one."""
-    job, letters = origin_of(plan), letters_of(plan)
+    job = origin_of(plan)
+    with names_of(job):
+        return _sheets(job, plan)
+
+
+def _sheets(job: Job, plan: Plan) -> list[Drawing]:
+    letters = letters_of(plan)
     cells = [_cell(job, group, letters) for group in alike(views(plan))]
     entries = _legend(job, plan, letters)
     figure, sheet = blank_sheet()
@@ -77,11 +85,7 @@ def letters_of(plan: Plan) -> dict[str, str]:
     """A letter for each wanted row that the plan gives something of: A, B, ... Z, AA, AB, ..."""
     given = {use.for_ for use in plan.uses}
     keys = [row.key for row in origin_of(plan).wanted if row.key in given]
-    return {key: _letter(i) for i, key in enumerate(keys)}
-
-
-def _letter(i: int) -> str:
-    return chr(65 + i) if i < 26 else _letter(i // 26 - 1) + chr(65 + i % 26)
+    return {key: letter_of(i) for i, key in enumerate(keys)}
 
 
 def alike(shown: Sequence[View]) -> list[list[View]]:

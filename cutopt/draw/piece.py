@@ -19,6 +19,8 @@ from cutopt.draw.frame import (
     title_above,
 )
 from cutopt.draw.labels import Area, Labels, Spot, spots_in
+from cutopt.draw.letters import letter as letter_of
+from cutopt.draw.letters import names_of
 from cutopt.draw.looks import (
     FAINT,
     FLAW_HATCH,
@@ -39,7 +41,6 @@ from cutopt.geometry import bounds, contains_point
 from cutopt.job import Job
 from cutopt.plan import Plan
 
-_LETTERS = "abcdefghijklmnopqrstuvwxyz"
 MOST_NUMBERS = 40  # that a drawing shows one by one
 _HATCHES = {"used": "", "keep": KEEP_HATCH, "scrap": SCRAP_HATCH}
 
@@ -58,9 +59,10 @@ def draw_piece(plan: Plan, source_id: str, *, ax: Axes | None = None) -> Axes:
         Where the plan has no such piece of cloth, or does not carry its job.
     """
     job, shown = origin_of(plan), view(plan, source_id)
-    if ax is not None:
-        return draw_view(job, shown, ax, title=True)
-    return figure_of(job, shown, PAGE[0], 150.0, title=True).axes[0]
+    with names_of(job):
+        if ax is not None:
+            return draw_view(job, shown, ax, title=True)
+        return figure_of(job, shown, PAGE[0], 150.0, title=True).axes[0]
 
 
 def figure_of(job: Job, shown: View, width: float, height: float, *, title: bool = False) -> Figure:
@@ -194,7 +196,7 @@ class _Picture:
         for text, points, turn in tries:
             if self.labels.set(text, spots_in(box), size=points, turn=turn, inside=box, frame="plain"):
                 return
-        letter = self.letters.setdefault((run.one.what, size), _LETTERS[len(self.letters) % 26])
+        letter = self.letters.setdefault((run.one.what, size), letter_of(len(self.letters)).lower())
         spots = spots_in(box)
         within = self.labels.set(letter, spots, size=9, weight="bold", inside=box, frame="plain")
         if within or self.labels.set(letter, spots, weight="bold", frame="plain", pad=0.5):

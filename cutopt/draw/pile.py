@@ -8,6 +8,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
 
 from cutopt.draw.labels import Labels
+from cutopt.draw.letters import names_of
 from cutopt.draw.looks import FLAW_HATCH, INK, Drawing, lightness, look_of
 from cutopt.draw.sheet import Cell, Place, Sheet, blank_sheet, key, packed, paint, scale_bar, word
 from cutopt.fabric import Piece
@@ -24,6 +25,11 @@ def draw_pile(job: Job) -> Figure:
 
 def pile_sheets(job: Job) -> list[Drawing]:
     """As many sheets as the pile needs, at least one."""
+    with names_of(job):
+        return _sheets(job)
+
+
+def _sheets(job: Job) -> list[Drawing]:
     order = {fabric.name: i for i, fabric in enumerate(job.fabrics)}
     pieces = sorted(job.pieces, key=lambda piece: (order[piece.fabric], -piece.size[1], -piece.size[0]))
     cells = [_cell(job, piece) for piece in pieces]

@@ -11,6 +11,7 @@ from matplotlib.patches import Polygon as Patch
 from cutopt.answers import blocks
 from cutopt.answers.recipe import Quilt
 from cutopt.cloth import cloth_of
+from cutopt.draw.letters import names_of
 from cutopt.draw.looks import INK, Look, lightness, look_of
 from cutopt.draw.sheet import LINE, Sheet, blank_sheet, key, scale_bar, title, word
 from cutopt.errors import Problem
@@ -45,6 +46,11 @@ def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Fig
     quilt = quilt_of(job)
     if quilt is None or not quilt.patches():
         raise Problem("quilt", "this job has no blocks and setting to draw", "write them into quilt.toml")
+    with names_of(job):
+        return _drawn(job, quilt, plan, high)
+
+
+def _drawn(job: Job, quilt: Quilt, plan: Plan | None, high: float) -> Figure:
     drawn = quilt.patches()
     fabrics = fabrics_of(job, drawn, plan, quilt.wanted)
     figure, sheet = blank_sheet(WIDE, high)

@@ -10,6 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 
 from cutopt.draw.labels import Labels
+from cutopt.draw.letters import shown
 from cutopt.draw.looks import FAINT, INK, PAGE, SMALLEST_TEXT, Drawing, bare_axes, drawing
 from cutopt.geometry import Polygon, bounds
 from cutopt.lengths import CM, INCH
@@ -55,7 +56,8 @@ def blank_sheet(width: float = PAGE[0], height: float = PAGE[1]) -> tuple[Drawin
 
 
 def word(sheet: Sheet, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> float:
-    """Set a text whose left end is at x, mm, centred on y; gives where it ends."""
+    """Set a text whose left end is at x, mm, centred on y, no further than the sheet; gives where it ends."""
+    text = sheet.labels.fitted(text, (sheet.width - x) * sheet.labels.px_per_mm, size, weight)
     wide = sheet.labels.size(text, size, weight=weight)[0] / sheet.labels.px_per_mm
     sheet.labels.set(text, [sheet.labels.pixels(x, y)], size=size, weight=weight, pad=0, left=True)
     return x + wide
@@ -63,7 +65,7 @@ def word(sheet: Sheet, text: str, x: float, y: float, size: float = SMALLEST_TEX
 
 def title(sheet: Sheet, text: str, y: float, size: float = 14) -> None:
     """A title over the width of a sheet: a long one in smaller letters, then in two rows, then shortened."""
-    room, labels = sheet.width, sheet.labels
+    room, labels, text = sheet.width, sheet.labels, shown(text)
 
     def fits(said: str, points: float) -> bool:
         return labels.size(said, points, weight="bold")[0] / labels.px_per_mm <= room
@@ -77,8 +79,6 @@ def title(sheet: Sheet, text: str, y: float, size: float = 14) -> None:
             rows.append(one)
     for i, row in enumerate(rows[:2]):
         said = row if i == 0 or len(rows) < 3 else f"{row} ..."
-        while not fits(said, points) and len(said) > 4:
-            said = f"{said.removesuffix(' ...')[:-1].rstrip()} ..."
         word(sheet, said, 0, y + (2 if len(rows) > 1 else 0) - 4.7 * i, size=points, weight="bold")
 
 
@@ -141,7 +141,9 @@ def _shelves(
 def cell_size(cell: Cell, labels: Labels, scale: float) -> tuple[float, float]:
     """Millimetres that a cell takes with its words."""
     x1, y1, x2, y2 = (float(v) for v in bounds(cell.outline))
-    words = max((labels.size(line, SMALLEST_TEXT)[0] / labels.px_per_mm for line in cell.words), default=0.0)
+    words = max(
+        (labels.size(_line(line, labels), SMALLEST_TEXT)[0] / labels.px_per_mm for line in cell.words), default=0.0
+    )
     return max((x2 - x1) * scale, words), (y2 - y1) * scale + LINE * len(cell.words) + 1.5
 
 
@@ -157,7 +159,12 @@ def paint(sheet: Sheet, cell: Cell, x: float, top: float, scale: float) -> None:
     cell.paint(sheet.labels, place)
     for i, line in enumerate(cell.words):
         spot = sheet.labels.pixels(x + wide / 2, low - 1.5 - LINE * (i + 0.5))
-        sheet.labels.set(line, [spot], pad=0)
+        sheet.labels.set(_line(line, sheet.labels), [spot], pad=0)
+
+
+def _line(text: str, labels: Labels) -> str:
+    """A line below a cell, no wider than a page."""
+    return labels.fitted(text, (PAGE[0] - 2 * GAP) * labels.px_per_mm)
 
 
 def scale_bar(sheet: Sheet, unit: str, scale: float, x: float, y: float) -> float:

@@ -10,6 +10,7 @@ from matplotlib.patches import Polygon as Patch
 
 from cutopt.cloth import is_each
 from cutopt.draw.labels import Labels
+from cutopt.draw.letters import names_of
 from cutopt.draw.looks import INK, PAGE, look_of, tinted
 from cutopt.draw.sheet import Cell, Place, Sheet, blank_sheet, cell_size, packed, paint, scale_bar, word
 from cutopt.draw.views import origin_of
@@ -24,6 +25,11 @@ HEAD, FOOT = 21.0, 7.0  # mm
 def draw_shopping(plan: Plan) -> Figure:
     """The cloth to buy, with how much, how wide and what it costs; it says so where nothing is to be bought."""
     job = origin_of(plan)
+    with names_of(job):
+        return _shopping(job, plan)
+
+
+def _shopping(job: Job, plan: Plan) -> Figure:
     groups: dict[tuple[str, int, int], list[Source]] = {}
     for source in plan.sources:
         if source.bought:

@@ -10,6 +10,7 @@ from uuid import uuid4
 import matplotlib as mpl
 from matplotlib.figure import Figure
 
+from cutopt.draw.letters import names_of
 from cutopt.draw.overview import plan_sheets
 from cutopt.pages.lists import my_pile, shopping_slip, slip_size, slips, tick_list
 from cutopt.pages.paper import Slot, merged, register_fonts, set_words
@@ -59,8 +60,12 @@ def write_pages(result: Result, folder: str | Path) -> tuple[Path, ...]:
 def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None) -> bytes:
     """The printable pages: words first set without, then with the number of all pages; then the shopping slip."""
     register_fonts()
+    with names_of(result.job):
+        return _pages_pdf(result, sheets or plan_sheets(result.plan))
+
+
+def _pages_pdf(result: Result, sheets: Sequence[Figure]) -> bytes:
     title = f"{result.job.name}: cutting plan"
-    sheets = sheets or plan_sheets(result.plan)
     told = sections(result.plan)
     figures = piece_figures(result, told)
     quilt = quilt_pages(result)

@@ -9,11 +9,14 @@ from fractions import Fraction
 from typing import Final
 
 from cutopt.cloth import is_each
-from cutopt.draw.views import size_of, title_of, views
+from cutopt.draw.letters import StandIn, stand_ins
+from cutopt.draw.views import rough_size, size_of, title_of, views
 from cutopt.geometry import area2
+from cutopt.job import Job
 from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
 from cutopt.plan import Level, Plan, Source
 from cutopt.result import MINUTES_FORMULA, Offer, Result, Room, WidthCase
+from cutopt.wanted import Cut
 
 MOST_LISTED: Final = 8
 _BLADE = (
@@ -45,6 +48,7 @@ _DANGERS: Final = {
     "little": "To spare only ",
     "whole": "Used as they are, so they must have their full size: ",
 }
+_OTHER_NAMES: Final = "Names that are too long, or in letters that no font here has, are printed so:"
 _NOTHING: Final = ("0", "0.00")
 _BUYING: Final = ("money", "length")
 _LEVELS: Final = {"spare": "spare cloth"}
@@ -206,6 +210,28 @@ def short(plan: Plan) -> list[str]:
             told += " What mends it: " + "; or ".join(mend.rstrip(".") for mend in item.mends) + "."
         out.append(told)
     return out
+
+
+def names(job: Job) -> list[str]:
+    """What is printed under another name than it was typed, and how it was typed as far as our letters go."""
+    listed = [each for each in stand_ins(job).stand_ins if each.kind != "quilt"]
+    told = [f"{each.printed}: number {each.place + 1} of your {each.kind}s{_known_by(job, each)}." for each in listed]
+    return [_OTHER_NAMES, *told] if told else []
+
+
+def _known_by(job: Job, stand_in: StandIn) -> str:
+    """What tells a fabric or a row apart beside its name."""
+    unit = job.settings.unit
+    if stand_in.kind == "fabric":
+        fabric = job.fabrics[stand_in.place]
+        sizes = [rough_size(*piece.size, unit) for piece in job.pieces if piece.fabric == fabric.name]
+        colour = f", {fabric.colour}" if fabric.colour else ""
+        return colour + (f"; on the pile {', '.join(sizes[:MOST_LISTED])} {unit}" if sizes else "")
+    if stand_in.kind == "piece":
+        return f", {rough_size(*job.pieces[stand_in.place].size, unit)} {unit}"
+    row = job.cuts[stand_in.place] if stand_in.kind == "cut" else job.strips[stand_in.place]
+    size = row.length if isinstance(row, Cut) else row.total_length
+    return f", {format_length(row.width, unit)} x {format_length(size, unit)} {unit}"
 
 
 def offers(result: Result) -> Grid:

@@ -17,8 +17,9 @@ from reportlab.lib.units import mm
 from reportlab.platypus import PageBreak, Spacer, Table, TableStyle
 
 from cutopt.answers.recipe import Quilt
+from cutopt.draw.letters import names_of
 from cutopt.job import Job
-from cutopt.pages.paper import INSIDE, register_fonts, set_words, words
+from cutopt.pages.paper import INSIDE, in_lines, register_fonts, set_words, words
 from cutopt.tables.quilt import quilt_of
 
 INFANTS: Final = (
@@ -35,6 +36,7 @@ _WARD: Final = (
     "wash hot, above 71 C (160 F) as a rule (CMS State Operations Manual): tick below only what was tried."
 )
 _WHEELS: Final = "In a chair with wheels: keep corners and edges clear of spokes and casters; no ties."
+_MOST_LINES: Final = 9  # of what is written on a label: the card has to stand on the same page
 _GAP: Final = "\u00a0\u00a0\u00a0 "  # blanks that stay wide
 _CARE: Final = (
     ("Wash", ("30 C", "40 C", "50 C", "60 C", "70 C", "95 C", "by hand")),
@@ -75,7 +77,7 @@ def _cut_out(rows: Sequence[Any], wide: float) -> Any:
 
 def _label(job: Job, quilt: Quilt) -> list[Any]:
     said = quilt.label or f"{job.name}. Made by ____________________ for ____________________"
-    rows = [words(said, 13, bold=True, after=4)]
+    rows: list[Any] = [in_lines(said, _MOST_LINES, 100 * mm - 16, 13, bold=True, after=4)]
     if not re.search(r"\b(19|20)\d\d\b", said):
         rows.append(words(f"Date _______________{_GAP}Place _______________", 10, after=4))
     if quilt.use in ("baby", "cot"):
@@ -84,14 +86,13 @@ def _label(job: Job, quilt: Quilt) -> list[Any]:
 
 
 def _card(job: Job, quilt: Quilt) -> list[Any]:
-    rows = [words(f"How to wash: {job.name}", 13, bold=True, after=3)]
+    rows: list[Any] = [in_lines(f"How to wash: {job.name}", 2, INSIDE - 16, 13, bold=True, after=3)]
     if quilt.top is not None:
         size = quilt.how.size(*quilt.top.size("trimmed", quilt.how), quilt.how.near)
         rows.append(words(f"Made {size} {job.settings.unit}, bound, before its first wash.", 10, after=3))
     kinds = dict.fromkeys(fabric.kind for fabric in job.fabrics if fabric.kind)
-    rows.append(
-        words(f"Top: {', '.join(kinds) or '____________'}.{_GAP}Batting: ________________________", 10, after=3)
-    )
+    top = f"Top: {', '.join(kinds) or '____________'}.{_GAP}Batting: ________________________"
+    rows.append(in_lines(top, 3, INSIDE - 16, 10, after=3))
     rows += [words(f"{head}:{_GAP}" + _GAP.join(f"☐ {choice}" for choice in row), 10, after=2) for head, row in _CARE]
     cautions = [_FIRST, _HEAT]
     cautions += [_WARD] if quilt.use == "ward" else []
@@ -117,7 +118,8 @@ def write_label(job: Job, path: str | Path) -> Path:
         from cutopt.quilt.conventions import Conventions
 
         quilt = Quilt(how=Conventions.of(job.settings))
-    text, _ = set_words(list(sheet(job, quilt)), f"{job.name}: label", 0)
+    with names_of(job):
+        text, _ = set_words(list(sheet(job, quilt)), f"{job.name}: label", 0)
     target = Path(path)
     write_bytes(target, text)
     return target

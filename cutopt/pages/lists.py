@@ -15,7 +15,7 @@ from cutopt.draw.overview import letters_of
 from cutopt.draw.views import Part, View, size_of, views
 from cutopt.lengths import format_length
 from cutopt.pages import front
-from cutopt.pages.paper import INSIDE, SMALL, heading, words
+from cutopt.pages.paper import INSIDE, SMALL, heading, in_lines, words
 from cutopt.result import Result
 from cutopt.wanted import Cut, Wanted
 
@@ -126,10 +126,12 @@ def slips(result: Result) -> Iterator[Any]:
 def _card(result: Result, row: Wanted, letter: str, fabric: str, number: int, unit: str) -> list[Any]:
     wide = format_length(row.width, unit)
     size = f"{wide} x {format_length(row.length, unit)} {unit}" if isinstance(row, Cut) else f"{wide} {unit} wide"
+    room = INSIDE / 2 - 14
     return [
-        words(f"{letter} · {row.name}", 15, bold=True),
-        words(f"{number} of {size}", 13),
-        words(f"{fabric} · {result.job.name}", 10),
+        in_lines(f"{letter} · {row.name}", 2, room, 15, bold=True),
+        in_lines(f"{number} of {size}", 1, room, 13),
+        in_lines(fabric, 1, room, 10),
+        in_lines(result.job.name, 1, room, 8.5),
     ]
 
 

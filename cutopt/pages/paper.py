@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from io import BytesIO
-from pathlib import Path
+from itertools import groupby
 from typing import Any, Final
 
 import matplotlib as mpl
@@ -22,34 +22,52 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
+from cutopt.draw.letters import fitted, other_fonts, others_for, own_font, shown
+
 PAGE: Final = (210 * mm, 279 * mm)
 SIDE, HEAD, FOOT = 10 * mm, 9 * mm, 12 * mm
 SMALL: Final = 4 * mm  # round the words of a slip
 INSIDE: Final = PAGE[0] - 2 * SIDE
 ROOM: Final = PAGE[1] - HEAD - FOOT - 1  # the height of a page's words, less a point for rounding
 FONT, BOLD = "Maker", "Maker-Bold"
+_LEADING: Final = 1.32  # from line to line, of the size of the letters
 
 
 def register_fonts() -> None:
     """The letters of the drawings (DejaVu Sans, which matplotlib brings along), for the words as well."""
     if FONT not in pdfmetrics.getRegisteredFontNames():
-        folder = Path(mpl.get_data_path()) / "fonts" / "ttf"
-        pdfmetrics.registerFont(TTFont(FONT, str(folder / "DejaVuSans.ttf")))
-        pdfmetrics.registerFont(TTFont(BOLD, str(folder / "DejaVuSans-Bold.ttf")))
+        pdfmetrics.registerFont(TTFont(FONT, str(own_font())))
+        pdfmetrics.registerFont(TTFont(BOLD, str(own_font("Bold"))))
         pdfmetrics.registerFontFamily(FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD)
 
 
 def style(size: float, *, bold: bool = False, before: float = 0, after: float = 0, left: float = 0) -> ParagraphStyle:
     """A paragraph style; sizes in points."""
     return ParagraphStyle(
-        name=f"{size}", fontName=BOLD if bold else FONT, fontSize=size, leading=size * 1.32,
+        name=f"{size}", fontName=BOLD if bold else FONT, fontSize=size, leading=size * _LEADING,
         spaceBefore=before, spaceAfter=after, leftIndent=left,
     )  # fmt: skip
 
 
 def escaped(text: str) -> str:
-    """Text that a paragraph shows as it is."""
+    """Text that a paragraph shows as it is, letters that our own font lacks in one that has them."""
+    said = shown(text)
+    if said.isascii():
+        return _plain(said)
+    runs = groupby(said, key=others_for)
+    return "".join(_plain("".join(signs)) if font is None else _lettered(font, "".join(signs)) for font, signs in runs)
+
+
+def _plain(text: str) -> str:
     return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def _lettered(font: int, text: str) -> str:
+    """A text in a font of the machine, by its number."""
+    name = f"{FONT}-other-{font}"
+    if name not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont(name, str(other_fonts()[font])))
+    return f'<font name="{name}">{_plain(text)}</font>'
 
 
 def words(text: str, size: float = 10, **more: Any) -> Paragraph:
@@ -93,26 +111,34 @@ def set_words(story: Sequence[Any], title: str, total: int, size: tuple[float, f
         nonlocal pages
         pages = document.page
         if not small:
-            canvas.setFont(FONT, 8.5)
             of_all = f" of {total}" if total else ""
-            canvas.drawString(SIDE, 7 * mm, _shortened(title, INSIDE - 35 * mm))
+            _below(canvas, title)
+            canvas.setFont(FONT, 8.5)
             canvas.drawRightString(size[0] - SIDE, 7 * mm, f"page {document.page}{of_all}")
 
     frame = Frame(side, foot, size[0] - 2 * side, size[1] - head - foot, 0, 0, 0, 0)
     document = BaseDocTemplate(
         out, pagesize=size, pageTemplates=[PageTemplate(frames=[frame], onPage=footer, pagesize=size)],
-        title=title, author="", subject="Cutting plan", creator="cutopt", invariant=1,
+        title=shown(title), author="", subject="Cutting plan", creator="cutopt", invariant=1,
     )  # fmt: skip
     document.build(list(story))
     return out.getvalue(), pages
 
 
-def _shortened(title: str, room: float) -> str:
-    """The title as far as it fits beside the page number, points."""
-    said = title
-    while pdfmetrics.stringWidth(said, FONT, 8.5) > room:
-        said = f"{said.removesuffix(' ...')[:-1].rstrip()} ..."
-    return said
+def _below(canvas: Any, title: str) -> None:
+    """The title at the foot of a page, as far as it fits in one line beside the page number."""
+    line = in_lines(title, 1, INSIDE - 35 * mm, 8.5)
+    line.wrapOn(canvas, INSIDE, FOOT)
+    line.drawOn(canvas, SIDE, 7 * mm - 2.5)
+
+
+def in_lines(text: str, most: int, room: float, size: float, **more: Any) -> Paragraph:
+    """A paragraph of so many lines at most, its end cut off."""
+    return words(fitted(shown(text), lambda said: _lines(words(said, size, **more), room) <= most), size, **more)
+
+
+def _lines(paragraph: Paragraph, room: float) -> int:
+    return int(paragraph.wrap(room, PAGE[1])[1] / paragraph.style.leading + 0.5)
 
 
 def drawings_pdf(figures: Sequence[Callable[[], Figure]]) -> bytes:

@@ -40,15 +40,27 @@ def front_page(result: Result) -> Iterator[Any]:
         ("Measure first", front.measure_first(result)),
         ("How sure", front.how_sure(result)),
         ("Note", result.notices),
+        ("Names", front.names(result.job)),
     ]
-    cells = [
-        [words(title, 10, bold=True), [words(text, 10, after=1) for text in told]] for title, told in blocks if told
-    ]
-    table = Table(cells, colWidths=[30 * mm, INSIDE - 30 * mm], hAlign="LEFT")
-    table.setStyle(_lines(first=0.4))
-    yield table
+    yield _blocks(blocks)
     yield from _grids(result)
     yield _cautions(result)
+
+
+def _blocks(blocks: Sequence[tuple[str, Sequence[str]]]) -> Any:
+    """Titles and their sentences, each sentence in a row of its own: a page may end between two of them, or in one."""
+    cells: list[list[Any]] = []
+    ends: list[int] = []  # the last row of each block
+    for title, told in blocks:
+        cells += [[words(title if not i else "", 10, bold=True), words(text, 10)] for i, text in enumerate(told)]
+        ends += [len(cells) - 1] if told else []
+    table = Table(cells, colWidths=[30 * mm, INSIDE - 30 * mm], hAlign="LEFT", splitInRow=1)
+    lines = [("LINEBELOW", (0, end), (-1, end), 0.4, grey) for end in ends]
+    padding = [("TOPPADDING", (0, 0), (-1, -1), 1), ("BOTTOMPADDING", (0, 0), (-1, -1), 1)]
+    padding += [("BOTTOMPADDING", (0, end), (-1, end), 3) for end in ends]
+    sides = [("LEFTPADDING", (0, 0), (-1, -1), 2), ("RIGHTPADDING", (0, 0), (-1, -1), 5)]
+    table.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *lines, *padding, *sides]))
+    return table
 
 
 def _grids(result: Result) -> Iterator[Any]:
@@ -80,10 +92,9 @@ def _grid(grid: Grid, room: float) -> Any:
     return table
 
 
-def _lines(first: float = 1.0) -> TableStyle:
+def _lines() -> TableStyle:
     return TableStyle([
-        ("LINEBELOW", (0, 0), (-1, -1), 0.4, grey),
-        ("LINEBELOW", (0, 0), (-1, 0), first, black if first == 1.0 else grey),
+        ("LINEBELOW", (0, 0), (-1, -1), 0.4, grey), ("LINEBELOW", (0, 0), (-1, 0), 1.0, black),
         ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 1.5),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5), ("LEFTPADDING", (0, 0), (-1, -1), 2),
         ("RIGHTPADDING", (0, 0), (-1, -1), 5),

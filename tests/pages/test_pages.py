@@ -202,7 +202,7 @@ def test_lists_slips_and_the_blank_page(orchard: Path) -> None:
     assert "24 from mist & dew squares, 6 pieces, 4 from each" in said
     assert "sew 3 end to end, diagonal joins: 121 in" in said
     assert "4 short not in this plan" in said
-    assert "A · square 18 of 4 1/2 x 4 1/2 in oat · orchard lap quilt" in said
+    assert "A · square 18 of 4 1/2 x 4 1/2 in oat orchard lap quilt" in said
     assert "My pile" in said
     assert "shape (sketch)" in said
 

@@ -1,0 +1,34 @@
+"""Signs that print: what a maker typed, without those that would steer a terminal or be a formula to a spreadsheet."""
+
+from __future__ import annotations
+
+import unicodedata
+
+_STEERING = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")  # Unicode general categories (Unicode Standard, chapter 4.5)
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def is_plain(sign: str) -> bool:
+    """Whether a sign is a letter, figure, mark or blank: nothing that acts on what stands around it."""
+    return unicodedata.category(sign) not in _STEERING
+
+
+def visible(text: str) -> str:
+    """A text on one line without control signs: line ends and tabs become a blank, what cannot be seen goes."""
+    if text.isprintable():
+        return text
+    spaced = (" " if sign.isspace() else sign for sign in text)
+    return "".join(sign for sign in spaced if is_plain(sign))
+
+
+def not_a_formula(cell: object) -> object:
+    """A cell that a spreadsheet shows as text: an apostrophe goes before what it would else work out.
+
+    The signs are those of OWASP, "CSV Injection" (owasp.org, community page, read from memory).
+    """
+    if isinstance(cell, str) and cell.startswith(_FORMULA):
+        return f"'{cell}"
+    return cell
+
+
+__all__ = ["is_plain", "not_a_formula", "visible"]
