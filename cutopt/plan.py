@@ -148,6 +148,12 @@ class Plan:
     totals: Totals = Totals()
     origin: Job | None = field(default=None, compare=False, repr=False)
 
+    @property
+    def lacking(self) -> tuple[Short, ...]:
+        """Of what is short, that which must be cut; all that is short where the plan does not carry its job."""
+        job = self.origin
+        return tuple(s for s in self.short if job is None or job.row(s.for_).importance == "must")
+
     def _repr_html_(self) -> str:
         """The cloth with its parts (hatched: spare), and the totals, for notebooks; shares one small budget."""
         from cutopt.cloth import cloth_of, replay  # cloth is built upon plans

@@ -133,6 +133,8 @@ def _offer_row(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:
     bought = ", ".join([*lengths, *pieces])
     spare = f"{offer.spare / UNITS[unit] ** 2:.0f} square {unit}"
     names = "this plan" if alone else " = ".join((offer.name, *offer.also))
+    if offer.plan.lacking:
+        bought = f"{bought or 'nothing'}, but something that must be cut is missing"
     return names, money, bought or "nothing", totals.cuts, totals.ruler_widths, spare, f"{offer.minutes} minutes"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
+from typing import Literal
 
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
@@ -19,6 +20,7 @@ from cutopt.job import Job
 from cutopt.lengths import format_length, format_sale, so_many
 from cutopt.plan import Plan, Source
 
+_MOST_LISTED = 6
 HEAD, FOOT = 21.0, 7.0  # mm
 
 
@@ -59,10 +61,25 @@ def _packed(cells: Sequence[Cell], sheet: Sheet) -> tuple[float, list[tuple[Cell
 
 
 def _total(job: Job, plan: Plan, any_bought: bool) -> str:
-    if not any_bought:
-        return "Nothing: the pile is enough."
     money = plan.totals.money
-    return "Some of it has no price yet." if money is None else f"Together {job.settings.currency}{money:.2f}."
+    told = "Some of it has no price yet." if money is None else f"Together {job.settings.currency}{money:.2f}."
+    if not any_bought:
+        told = "Nothing in this plan." if plan.short else "Nothing: the pile is enough."
+    return f"{told} {missing(plan, 'must')}{missing(plan, 'not must')}".strip()
+
+
+def missing(plan: Plan, which: Literal["must", "not must"]) -> str:
+    """``1 of door is missing and must be cut.`` for what is short of a plan; nothing where all of that is there."""
+    lacking = plan.lacking
+    found = lacking if which == "must" else [item for item in plan.short if item not in lacking]
+    if not found:
+        return ""
+    told = [f"{item.count} of {item.for_.partition('/')[2]}" for item in found[:_MOST_LISTED]]
+    told += [f"{len(found) - _MOST_LISTED} sizes more"] if len(found) > _MOST_LISTED else []
+    many = len(found) > 1 or found[0].count > 1
+    if which == "must":
+        return f"{', '.join(told)} {'are' if many else 'is'} missing and must be cut. "
+    return f"{', '.join(told)} {'are' if many else 'is'} left out, which would only be nice. "
 
 
 def _cell(job: Job, sources: Sequence[Source]) -> Cell:

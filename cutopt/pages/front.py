@@ -10,6 +10,7 @@ from typing import Final
 
 from cutopt.cloth import is_each
 from cutopt.draw.letters import StandIn, stand_ins
+from cutopt.draw.shopping import missing
 from cutopt.draw.views import rough_size, size_of, title_of, views
 from cutopt.geometry import area2
 from cutopt.job import Job
@@ -78,12 +79,59 @@ def standing(result: Result) -> str:
     return "Something that must be cut is missing: see what is short."
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToBuy:
+    """What is bought, a sentence each (none where nothing is); the sum; what is missing, and what would mend it."""
+
+    purchases: tuple[str, ...]
+    total: str = ""
+    nothing: str = ""
+    missing: tuple[str, ...] = ()
+
+    @property
+    def sentences(self) -> list[str]:
+        """All of it in order."""
+        return [text for text in (*self.purchases, self.total, self.nothing, *self.missing) if text]
+
+
 def to_buy(plan: Plan, result: Result) -> list[str]:
-    """One sentence a purchase, and the sum."""
+    """One sentence a purchase, and the sum; what is missing all the same."""
+    return buying(plan, result).sentences
+
+
+def buying(plan: Plan, result: Result) -> ToBuy:
+    """What there is to buy. A pile is called enough only where nothing is short."""
+    purchases = _purchases(plan, result)
+    total = f"Together {money(result, plan)}." if len(purchases) > 1 else ""
+    nothing = ""
+    if not purchases:
+        nothing = "Nothing in this plan." if plan.short else "Nothing: the pile is enough."
+    return ToBuy(purchases=tuple(purchases), total=total, nothing=nothing, missing=tuple(_missing(plan)))
+
+
+def _missing(plan: Plan) -> Iterator[str]:
+    """What this purchase leaves out, what must be cut first."""
+    must = missing(plan, "must")
+    if must:
+        mends = [mend for item in plan.lacking for mend in item.mends]
+        yield f"This is not enough for all: {must}{_mended(mends, len(plan.lacking))}"
+    left_out = missing(plan, "not must").strip()
+    if left_out:
+        yield left_out
+
+
+def _mended(mends: Sequence[str], rows: int) -> str:
+    if not mends:
+        return "Why stands under Short on page 1."
+    if rows == 1 and len(mends) == 1:
+        return f"What mends it: {mends[0].rstrip('.')}."
+    return f"What mends it stands under Short on page 1; first: {mends[0].rstrip('.')}."
+
+
+def _purchases(plan: Plan, result: Result) -> list[str]:
+    """One sentence a purchase."""
     job, unit = result.job, result.job.settings.unit
     count = Counter((s.bought, s.width, s.length) for s in plan.sources if s.bought)
-    if not count:
-        return ["Nothing: the pile is enough."]
     out = []
     for (fabric, width, length), times in count.items():
         alike = [s for s in plan.sources if (s.bought, s.width, s.length) == (fabric, width, length)]
@@ -93,8 +141,6 @@ def to_buy(plan: Plan, result: Result) -> list[str]:
         else:
             what = f"{format_sale(length, unit)} of {fabric} ({long} {unit}), usable width {wide} {unit}"
         out.append(f"{what}: {_money_of(result, alike)}.")
-    if len(out) > 1:
-        out.append(f"Together {money(result, plan)}.")
     return out
 
 
@@ -160,6 +206,8 @@ def _buying(result: Result, level: Level) -> str:
     """``No plan can pay less than $7.25, because ...``"""
     verb, value, bound = _amounts(result, level)
     because = f", because {result.because.rstrip('.')}" if result.because else ""
+    if result.plan.lacking and not any(source.bought for source in result.plan.sources):
+        return "Something is short, so the least that a whole plan would take is not known."
     if level.proved and not any(source.bought for source in result.plan.sources):
         return "This plan buys nothing: it is the cheapest there is."
     if level.proved:
@@ -256,8 +304,8 @@ def offers(result: Result) -> Grid:
 
 def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
     plan, unit = offer.plan, result.job.settings.unit
-    missing = sum(item.count for item in plan.short)
-    parts = "part" if missing == 1 else "parts"
+    lacking = sum(item.count for item in plan.short)
+    parts = "part" if lacking == 1 else "parts"
     return (
         money(result, plan),
         _to_buy(plan.totals.bought.items(), plan.totals.pieces.items(), unit),
@@ -266,7 +314,7 @@ def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
         _square(offer.spare, unit),
         _square(offer.biggest_spare, unit),
         str(offer.minutes),
-        f"{missing} {parts}" if missing else "nothing",
+        f"{lacking} {parts}" if lacking else "nothing",
     )
 
 
@@ -348,7 +396,9 @@ def widths(result: Result) -> Grid | None:
         for case in result.widths
     )  # fmt: skip
     return Grid(
-        title="If the fabric turns out wider or narrower", head=("usable width", "buy", "to pay", ""), rows=rows
+        title="If the fabric turns out wider or narrower",
+        head=("usable width", "buy", "to pay", "what must be cut"),
+        rows=rows,
     )
 
 

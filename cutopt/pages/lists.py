@@ -168,11 +168,17 @@ def shopping_slip(result: Result) -> Iterator[Any]:
     plan = result.plan
     yield words("To buy", 18, bold=True)
     yield words(result.job.name, 10, after=4)
-    for text in front.to_buy(plan, result):
-        yield words(f"☐ {text}" if not text.startswith(("Together", "Nothing")) else text, 13, after=4)
+    told = front.buying(plan, result)
+    for text in told.purchases:
+        yield words(f"☐ {text}", 13, after=4)
+    for text in (told.total, told.nothing):
+        if text:
+            yield words(text, 13, after=4)
+    for text in told.missing:
+        yield words(text, 11.5, bold=True, after=4)
     at_widths = front.widths(result)
     if at_widths and any(source.bought for source in plan.sources):
         yield words("If the usable width is", 12, bold=True, before=4, after=2)
-        for wide, buy, pay, all_there in at_widths.rows:
-            enough = "" if all_there == "all there" else f" ({all_there})"
+        for case, (wide, buy, pay, all_there) in zip(result.widths, at_widths.rows, strict=True):
+            enough = "" if case.complete else f" ({all_there})"
             yield words(f"{wide}: {buy}, {pay}{enough}", 11.5, after=2)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from cutopt.geometry import Polygon, bounds
 from cutopt.job import Job
 from cutopt.lengths import down, format_length, format_sale
 from cutopt.plan import Plan, Source, Use
+from cutopt.signs import not_a_formula
 from cutopt.tables.atomic import csv_text, write_whole
 from cutopt.wanted import Cut
 
@@ -28,12 +29,17 @@ def write_cut_list(plan: Plan, path: str | Path) -> None:
     Problem
         When the plan does not know its job (read it with ``read_plan(path, job)``).
     """
-    write_whole(Path(path), csv_text(CUT_LIST, cut_list(plan)))
+    write_whole(Path(path), csv_text(CUT_LIST, _as_text(cut_list(plan))))
 
 
 def write_shopping_list(plan: Plan, path: str | Path) -> None:
     """Write what to buy: fabric, width, length as it is sold, number and price, and the sum; Problem as above."""
-    write_whole(Path(path), csv_text(SHOPPING_LIST, shopping_list(plan)))
+    write_whole(Path(path), csv_text(SHOPPING_LIST, _as_text(shopping_list(plan))))
+
+
+def _as_text(rows: Iterable[Sequence[object]]) -> list[list[object]]:
+    """Rows in which no cell is worked out as a formula by a spreadsheet."""
+    return [[not_a_formula(cell) for cell in row] for row in rows]
 
 
 def _origin(plan: Plan) -> Job:
@@ -127,7 +133,10 @@ def _ranges(numbers: Iterable[int]) -> str:
 
 
 def shopping_list(plan: Plan) -> list[tuple[object, ...]]:
-    """The rows of the shopping list; equal purchases stand in one row, the sum comes last."""
+    """The rows of the shopping list; equal purchases stand in one row, then the sum, then what must be cut and is short.
+
+    A list without a purchase says whether the pile is enough.
+    """
     job = _origin(plan)
     alike: dict[tuple[str, int, int], list[Source]] = {}
     for source in plan.sources:
@@ -140,7 +149,17 @@ def shopping_list(plan: Plan) -> list[tuple[object, ...]]:
         complete = len(known) == len(prices)
         out.append(("total", "", "", len(prices), _priced(job, sum(known, Decimal(0))) if complete else "",
                     "" if complete else "a price is missing"))  # fmt: skip
-    return out
+    elif not plan.short:
+        out.append(("nothing to buy", "", "", 0, "", "the pile is enough"))
+    return [*out, *_lacking(plan)]
+
+
+def _lacking(plan: Plan) -> Iterable[tuple[object, ...]]:
+    """A row for each that must be cut and that this purchase does not give, with what would mend it."""
+    for item in plan.lacking:
+        mends = "; or ".join(mend.rstrip(".") for mend in item.mends)
+        note = f"what mends it: {mends}" if mends else item.why
+        yield f"not enough: {item.count} of {_short_name(item.for_)} missing", "", "", "", "", note
 
 
 def _purchase(job: Job, sources: list[Source]) -> tuple[object, ...]:

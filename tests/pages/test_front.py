@@ -5,13 +5,23 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from matplotlib.text import Text
 
+from cutopt.app.telling import summary
+from cutopt.draw import draw_shopping
 from cutopt.errors import Problem
 from cutopt.lengths import INCH, MM
 from cutopt.pages import front
-from cutopt.plan import Level
+from cutopt.pages.lists import shopping_slip
+from cutopt.pages.paper import register_fonts
+from cutopt.plan import Level, Short
 from cutopt.result import MINUTES_FORMULA, Room, Stopped, estimate_minutes
+from cutopt.tables.lists import shopping_list
 from tests.draw.sample import Maker, inches, metric_result, orchard_job, orchard_plan, orchard_result, small_plan
+
+LEAVES = (
+    "4 of leaf are missing and must be cut. What mends it stands under Short on page 1; first: buy 1/8 yd more oat."
+)
 
 
 def test_what_to_buy() -> None:
@@ -20,6 +30,7 @@ def test_what_to_buy() -> None:
         "5/8 yd of oat (22 1/2 in), usable width 42 in: $6.00.",
         "1 piece of plum, 21 x 18 in: $3.20.",
         "Together $9.20.",
+        f"This is not enough for all: {LEAVES}",
     ]
     small = small_plan(orchard_job())
     assert front.to_buy(small, result) == ["Nothing: the pile is enough."]
@@ -27,11 +38,43 @@ def test_what_to_buy() -> None:
     assert front.to_buy(metric.plan, metric) == ["0.2 m of pear (20 cm), usable width 106 cm: 2.98."]
 
 
+def test_a_pile_is_called_enough_only_where_nothing_is_short() -> None:
+    """Page 1 and the slip said "the pile is enough" while a part that must be cut was missing."""
+    result = orchard_result()
+    small = small_plan(result.job)
+    door = Short(for_="cuts/square", count=32, why="no room", mends=("buy 1 yd of oat.",))
+    centre = Short(for_="cuts/centre", count=1)
+    assert front.to_buy(replace(small, short=(door,)), result) == [
+        "Nothing in this plan.",
+        "This is not enough for all: 32 of square are missing and must be cut. What mends it: buy 1 yd of oat.",
+    ]
+    assert front.to_buy(replace(small, short=(centre,)), result) == [
+        "Nothing in this plan.",
+        "1 of centre is left out, which would only be nice.",
+    ]
+    unexplained = replace(small, short=(replace(door, mends=()), centre))
+    assert front.to_buy(unexplained, result)[1:] == [
+        "This is not enough for all: 32 of square are missing and must be cut. Why stands under Short on page 1.",
+        "1 of centre is left out, which would only be nice.",
+    ]
+    offer = replace(result.offers[0], plan=unexplained)
+    whole = replace(result, offers=(offer,))
+    assert "nothing, but something that must be cut is missing" in whole._repr_html_()
+    drawn = " ".join(text.get_text() for text in draw_shopping(unexplained).findobj(Text))
+    register_fonts()
+    slip = " ".join(item.getPlainText() for item in shopping_slip(whole))
+    csv = " ".join(str(cell) for row in shopping_list(unexplained) for cell in row)
+    for said in (drawn, slip, csv, "\n".join(summary(whole))):
+        assert "32 of square" in said
+        assert "missing" in said
+        assert "enough." not in said
+
+
 def test_a_missing_price_is_not_a_zero() -> None:
     result = orchard_result()
     sources = tuple(replace(source, price=None) for source in result.plan.sources)
     plan = replace(result.plan, sources=sources, totals=replace(result.plan.totals, money=None))
-    assert front.to_buy(plan, result)[-1] == "Together not all priced."
+    assert front.to_buy(plan, result)[2] == "Together not all priced."
     assert "no price given" in front.to_buy(plan, result)[0]
 
 

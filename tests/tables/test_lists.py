@@ -54,6 +54,7 @@ def test_the_shopping_list(tmp_path: Path) -> None:
         ["oat", "42 in", "1/8 yd", "1", "1.20", "bolt 3"],
         ["pear", "5 in", "5 in", "2", "0.80", "bin"],
         ["total", "", "", "3", "2.00", ""],
+        ["not enough: 1 of square missing", "", "", "", "", "what mends it: one more square from the bin"],
     ]
 
 
@@ -65,6 +66,7 @@ def test_a_missing_price_leaves_the_sum_out(tmp_path: Path) -> None:
         ["", "bolt 3"],
         ["0.80", "bin"],
         ["", "a price is missing"],
+        ["", "what mends it: one more square from the bin"],
     ]
 
 
@@ -72,7 +74,22 @@ def test_nothing_to_buy(tmp_path: Path) -> None:
     plan = orchard_corner()
     kept = replace(plan, sources=plan.sources[:1], cuts=plan.cuts[:2], uses=plan.uses[2:3], joins=())
     write_shopping_list(kept, tmp_path / "buy.csv")
-    assert len(table(tmp_path / "buy.csv")) == 1
+    assert [row[0] for row in table(tmp_path / "buy.csv")[1:]] == ["not enough: 1 of square missing"]
+    write_shopping_list(replace(kept, short=()), tmp_path / "buy.csv")
+    assert table(tmp_path / "buy.csv")[1:] == [["nothing to buy", "", "", "0", "", "the pile is enough"]]
+
+
+@pytest.mark.parametrize("text", ["=1+1", "@SUM(A1)", "+1", "-1", "\tx"])
+def test_no_cell_is_a_formula(tmp_path: Path, text: str) -> None:
+    """A note or a sum that begins like a formula reached a spreadsheet as one (OWASP, "CSV Injection")."""
+    plan = orchard_corner()
+    assert plan.origin is not None
+    cuts = tuple(replace(cut, note=text, why=text) for cut in plan.origin.cuts)
+    plan = replace(plan, origin=replace(plan.origin, cuts=cuts))
+    write_cut_list(plan, tmp_path / "cut.csv")
+    cells = [cell for row in table(tmp_path / "cut.csv") for cell in row]
+    assert f"'{text}" in cells
+    assert not any(cell.startswith(("=", "+", "-", "@", "\t", "\r")) for cell in cells)
 
 
 def metric_plan() -> Plan:
