@@ -14,13 +14,14 @@ Grain: TypeAlias = Literal["any", "along", "across"]
 Importance: TypeAlias = Literal["must", "nice", "if left"]
 JoinKind: TypeAlias = Literal["diagonal", "straight", "pre-cut", "none"]
 Upright: TypeAlias = Literal["no", "along", "across"]
+IMPORTANCE: Final[tuple[Importance, ...]] = get_args(Importance)
 JOINS: Final[tuple[JoinKind, ...]] = get_args(JoinKind)
 UPRIGHT: Final[tuple[Upright, ...]] = get_args(Upright)
 
 
 def _common(row: Cut | Strip, size: int) -> None:
     one_of("grain", row.grain, ("any", "along", "across"))
-    one_of("importance", row.importance, ("must", "nice", "if left"))
+    one_of("importance", row.importance, IMPORTANCE)
     counted("count", row.count)
     if not INCH // 8 <= row.width <= 100 * METRE:
         raise Problem("width", "the size makes no sense", "write a length of 1/8 in or more")

@@ -6,123 +6,14 @@ from collections.abc import Iterator, Sequence
 from math import sqrt
 from typing import TypeAlias
 
+from cutopt.answers import dealt
 from cutopt.answers.blocks import Block, Patch, Share, box
+from cutopt.answers.dealt import arranged, check_places, span
 from cutopt.answers.recipe import Border, Quilt, Setting
-from cutopt.errors import Problem
 from cutopt.quilt import blocks as block_sums
-from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.exact import Exact
 
 Frame: TypeAlias = tuple[float, float, float, float]
-
-
-def check_places(blocks: Sequence[Block], setting: Setting, how: Conventions) -> tuple[tuple[Exact, Exact], list[str]]:
-    """The size of a place, and notes; a problem where blocks and places do not agree."""
-    shown = [block for block in blocks if block.patches]
-    if not shown:
-        raise Problem("setting", "there are no blocks to set", "write the blocks under blocks = [...]")
-    cell = min((block.size for block in shown), key=lambda size: (size[0] * size[1], size[0]))
-    needed = 0
-    for block in shown:
-        spans = span(block, cell)
-        if spans is None or (spans != (1, 1) and (setting.on_point or setting.sashing != "none")):
-            what = f"{block.name} is {how.size(*block.size)}, and a place is {how.size(*cell)}"
-            raise Problem("setting", what, "make all blocks of one size, or bring them up to it with strips")
-        needed += block.count * spans[0] * spans[1]
-    if setting.on_point and cell[0] != cell[1]:
-        raise Problem("setting", f"{how.size(*cell)} is not square", "only square blocks are set on point")
-    if needed < setting.places:
-        what = f"{setting.places} places and blocks for {needed} of them"
-        raise Problem("setting", what, f"make {setting.places - needed} more, or set fewer")
-    more = needed - setting.places
-    return cell, [f"{more} blocks more than there are places"] if more else []
-
-
-def span(block: Block, cell: tuple[Exact, Exact]) -> tuple[int, int] | None:
-    """How many places across and down a block takes; None where it is no whole number of them."""
-    found = []
-    for size, one in zip(block.size, cell, strict=True):
-        n = (size / one).__floor__()
-        if n < 1 or one * n != size:
-            return None
-        found.append(n)
-    return found[0], found[1]
-
-
-def arranged(blocks: Sequence[Block], setting: Setting, cell: tuple[Exact, Exact]) -> list[tuple[Block, int, int]]:
-    """A place (column, row from the top) for each block: a suggestion, each kind spread evenly over the quilt."""
-    shown = [block for block in blocks if block.patches]
-    free = {(c, r) for r in range(setting.down) for c in range(setting.across)}
-    placed: list[tuple[Block, int, int]] = []
-    for block in sorted(shown, key=lambda b: -_area(span(b, cell))):
-        wide, high = span(block, cell) or (1, 1)
-        if (wide, high) == (1, 1):
-            continue
-        for c, r in _spread(block.count, setting, wide, high, free):
-            placed.append((block, c, r))
-            free -= {(c + i, r + j) for i in range(wide) for j in range(high)}
-    single = [block for block in shown if span(block, cell) == (1, 1)]
-    return placed + _scattered(single, sorted((r, c) for c, r in free))
-
-
-def _scattered(kinds: Sequence[Block], places: Sequence[tuple[int, int]]) -> list[tuple[Block, int, int]]:
-    """Each kind as often as it is there, evenly, and beside its like only where there is nothing else."""
-    left = {i: block.count for i, block in enumerate(kinds)}
-    owed = dict.fromkeys(left, 0.0)
-    total = sum(left.values()) or 1
-    lies: dict[tuple[int, int], int] = {}
-
-    def wish(i: int, r: int, c: int) -> float:
-        beside = (lies.get((r, c - 1)) == i) + (lies.get((r - 1, c)) == i)
-        askew = (lies.get((r - 1, c - 1)) == i) + (lies.get((r - 1, c + 1)) == i)
-        return owed[i] - 2 * beside - 0.3 * askew
-
-    for r, c in places:
-        for i in owed:
-            owed[i] += kinds[i].count / total
-        able = [i for i in left if left[i]]
-        if not able:
-            break
-        best = max(able, key=lambda i: wish(i, r, c))
-        owed[best] -= 1
-        left[best] -= 1
-        lies[r, c] = best
-    return [(kinds[i], c, r) for (r, c), i in lies.items()]
-
-
-def _area(spans: tuple[int, int] | None) -> int:
-    return spans[0] * spans[1] if spans else 0
-
-
-def _spread(count: int, setting: Setting, wide: int, high: int, free: set[tuple[int, int]]) -> list[tuple[int, int]]:
-    """Places for blocks larger than one place, far from each other."""
-    able = [(c, r) for c, r in sorted(free) if all((c + i, r + j) in free for i in range(wide) for j in range(high))]
-    chosen: list[tuple[int, int]] = []
-    corners = ((0.0, 0.0), (float(setting.across), float(setting.down)))
-    while able and len(chosen) < count:
-        rest = [p for p in able if not any(abs(p[0] - q[0]) < wide and abs(p[1] - q[1]) < high for q in chosen)]
-        if not rest:
-            break
-        seen = [(float(c), float(r)) for c, r in chosen] or list(corners)
-        best = max(rest, key=lambda p: min((p[0] - x) ** 2 + (p[1] - y) ** 2 for x, y in seen))
-        chosen.append(best)
-    return chosen
-
-
-def _by_turns(kinds: Sequence[Block], places: int) -> list[Block]:
-    """Kinds in turn, each as evenly as its number allows."""
-    left = {i: block.count for i, block in enumerate(kinds)}
-    owed = dict.fromkeys(left, 0.0)
-    total = sum(left.values()) or 1
-    out: list[Block] = []
-    while len(out) < places and any(left.values()):
-        for i in owed:
-            owed[i] += kinds[i].count / total
-        best = max((i for i in left if left[i]), key=lambda i: owed[i])
-        owed[best] -= 1
-        left[best] -= 1
-        out.append(kinds[best])
-    return out
 
 
 def patches_of(quilt: Quilt) -> Iterator[Patch]:
@@ -132,7 +23,7 @@ def patches_of(quilt: Quilt) -> Iterator[Patch]:
     assert inner is not None
     edge = sum(float(border.width) for border in quilt.borders)
     shown = [block for block in quilt.blocks if block.patches]
-    cell, _ = check_places(shown, setting, quilt.how)
+    cell = check_places(shown, setting, quilt.how)
     frame = (edge, edge, edge + float(inner.width), edge + float(inner.length))
     if setting.on_point:
         yield from _on_point(quilt, setting, float(cell[0]), frame)
@@ -212,12 +103,10 @@ def _on_point(quilt: Quilt, setting: Setting, side: float, frame: Frame) -> Iter
     triangle, corner = names.get("side triangles", ""), names.get("corner triangles", "")
     if quilt.how.float_by:
         yield Patch(row=triangle or corner, corners=box(*frame))
-    centres = [(x0 + half * (2 * c + 1), y0 + half * (2 * r + 1)) for r in range(m) for c in range(n)]
-    centres += [(x0 + half * 2 * (c + 1), y0 + half * 2 * (r + 1)) for r in range(m - 1) for c in range(n - 1)]
-    shown = [block for block in quilt.blocks if block.patches]
-    for (cx, cy), block in zip(
-        sorted(centres, key=lambda p: (-p[1], p[0])), _by_turns(shown, len(centres)), strict=False
-    ):
+    outer = [(x0 + half * (2 * c + 1), y0 + half * (2 * r + 1)) for r in reversed(range(m)) for c in range(n)]
+    inner = [(x0 + half * (2 * c), y0 + half * 2 * r) for r in reversed(range(1, m)) for c in range(1, n)]
+    around, within = dealt.on_point([block for block in quilt.blocks if block.patches], len(outer), len(inner))
+    for (cx, cy), block in zip((*outer, *inner), (*around, *within), strict=True):
         for patch in block.patches:
             moved = tuple((cx + (px - py) * half, cy + (px + py - 1) * half) for px, py in patch.corners)
             yield Patch(row=patch.row, corners=moved)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutopt.answers.layout import check_places
+from cutopt.answers.dealt import check_places
 from cutopt.answers.recipe import Quilt, Setting
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.exact import ZERO, Exact, exact
@@ -21,7 +21,7 @@ def long_seams(quilt: Quilt) -> TopSeams | None:
         return None
     upright, level = [*_edges(quilt, inner.width)], [*_edges(quilt, inner.length)]
     if not setting.on_point:
-        cell, _ = check_places(quilt.blocks, setting, quilt.how)
+        cell = check_places(quilt.blocks, setting, quilt.how)
         edge = sum((border.width for border in quilt.borders), start=ZERO)
         upright += [edge + at for at in _between(setting, cell[0], setting.across, quilt.how)]
         level += [edge + at for at in _between(setting, cell[1], setting.down, quilt.how)]

@@ -47,8 +47,8 @@ def hanging_sleeve(
     if long <= 0:
         raise Problem("width", "nothing would be left of the sleeve", "write the width of the quilt")
     why = f"{how.show(w)} - {how.show(shorter)} + 2 x {how.show(turned)} for the hems = {how.show(long)}"
-    why += f"; {how.show(d)} deep"
-    return Made(wanted=(a_long_part(name, (d, long), 1, why, how, of),), width=w - shorter, length=d / 2 - how.seam)
+    told = why, f"{how.show(d)} deep"
+    return Made(wanted=(a_long_part(name, (d, long), 1, told, how, of),), width=w - shorter, length=d / 2 - how.seam)
 
 
 def envelope_cushion(

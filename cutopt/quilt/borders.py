@@ -77,7 +77,7 @@ def _rows(cut: Exact, sides: tuple[Side, Side], of: ClothLike, how: Conventions)
     ways: tuple[Upright, Upright] = ("along", "across")
     for (label, count, length, told), stands in zip(sides, ways, strict=True):
         why = told if told.endswith(how.show(length)) else f"{told} = {how.show(length)}"
-        yield a_long_part(label, (cut, length), count, f"{why}; {wide}", how, of, stands=stands)
+        yield a_long_part(label, (cut, length), count, (why, wide), how, of, stands=stands)
 
 
 def lengthwise_use(cut: Number, longest: Number, strips: int) -> tuple[Exact, Exact]:
@@ -108,9 +108,8 @@ def coping(
     for label, have_, to, long, stands in sides:
         finished = (to - have_) / 2
         if finished > 0:
-            why = (
-                f"({how.show(to)} - {how.show(have_)}) / 2 = {how.show(finished)} finished, + {seams(how)} = "
-                f"{how.show(finished + two)}; as long as {how.show(long)} + {seams(how)}"
-            )
-            rows.append(a_long_part(label, (finished + two, long + two), 2, why, how, of, stands=stands))
+            why = f"as long as {how.show(long)} + {seams(how)} = {how.show(long + two)}"
+            wide = f"({how.show(to)} - {how.show(have_)}) / 2 = {how.show(finished)} finished, + {seams(how)} = "
+            wide += how.show(finished + two)
+            rows.append(a_long_part(label, (finished + two, long + two), 2, (why, wide), how, of, stands=stands))
     return Made(wanted=tuple(rows), width=tw, length=th)

@@ -114,20 +114,23 @@ def a_cut(
 
 
 def a_long_part(
-    name: str, size: tuple[Number, Number], count: int, why: str, how: Conventions, of: ClothLike = None, *,
+    name: str, size: tuple[Number, Number], count: int, why: tuple[str, str], how: Conventions, of: ClothLike = None, *,
     stands: Upright = "along",
 ) -> Wanted:  # fmt: skip
     """A side of a border, a long sash, a sleeve, of a width and a length: joined or not, as the cloth at hand allows.
 
     A strip that may be joined end to end. A cut in one piece where `border_cut` asks for that, and where even two of
-    the shortest segments (`border_shortest`) would be longer. `stands` says how an upright print stands on it.
+    the shortest segments (`border_shortest`) would be longer. `why` tells the sums of length and width, `stands` how
+    an upright print stands on it.
     """
     width, length = (how.cut_size(side) for side in size)
     shortest = max(how.border_shortest, 2 * width if how.border_join == "diagonal" else width)
     loss = width if how.border_join == "diagonal" else 2 * how.seam
     if how.border_cut == "joined" and length >= 2 * shortest - loss:
         note = "in one piece, or joined end to end"
-        strip = a_strip(name, *size, why, how, of, join=how.border_join, shortest=shortest, count=count, note=note)
+        strip = a_strip(
+            name, *size, why[0], how, of, join=how.border_join, shortest=shortest, count=count, note=note, then=why[1],
+        )  # fmt: skip
         return replace(strip, upright=stands) if strip.upright != "no" else strip
     chosen, note = cloth(of), ""
     if how.border_cut == "lengthwise":
@@ -135,7 +138,7 @@ def a_long_part(
     if chosen.upright and stands == "across":
         other: dict[Grain, Grain] = {"any": "any", "along": "across", "across": "along"}
         chosen, size = replace(chosen, grain=other[chosen.grain]), (size[1], size[0])
-    return a_cut(name, size, count, why, how, chosen, note, spares=False)
+    return a_cut(name, size, count, "; ".join(why), how, chosen, note, spares=False)
 
 
 def come_of_it(name: str, what: str, have: int, wanted: int) -> tuple[str, ...]:
@@ -145,9 +148,9 @@ def come_of_it(name: str, what: str, have: int, wanted: int) -> tuple[str, ...]:
 
 def a_strip(
     name: str, width: Number, total: Number, why: str, how: Conventions, of: ClothLike = None, *, join: JoinKind,
-    shortest: int, count: int = 1, note: str = "",
+    shortest: int, count: int = 1, note: str = "", then: str = "",
 ) -> Strip:  # fmt: skip
-    """A row of strips, rounded up once; an upright print stands up along it.
+    """A row of strips, rounded up once; an upright print stands up along it. `then` tells the sum of the width.
 
     Raises
     ------
@@ -155,8 +158,11 @@ def a_strip(
         Where at most so many are to come from one fabric: segments are not counted.
     """
     cut_width, cut_total = how.cut_size(width), how.cut_size(total)
-    if exact(cut_total) != exact(total) or exact(cut_width) != exact(width):
-        why += f", cut {how.show(cut_width)} wide and {how.show(cut_total)} long"
+    if exact(cut_total) != exact(total):
+        why += f", make it {how.show(cut_total)} long"
+    why += f"; {then}" if then else ""
+    if exact(cut_width) != exact(width):
+        why += f", cut {how.show(cut_width)} wide"
     chosen = cloth(of)
     if chosen.most_each is not None:
         what = f'"at most {chosen.most_each} each" is said of {name}, which may be joined of any number of segments'

@@ -114,7 +114,7 @@ def _sash(name: str, w: Exact, long: Exact, count: int, told: str, of: ClothLike
 def long_sash(name: str, w: Exact, long: Exact, count: int, sum_: str, of: ClothLike, how: Conventions) -> Wanted:
     """Sashing between rows or down a side: as long as the quilt is, so that it may be joined."""
     width, length = w + 2 * how.seam, long + 2 * how.seam
-    why = f"{sum_} + {seams(how)} = {how.show(length)}; wide {how.show(w)} + {seams(how)} = {how.show(width)}"
+    why = f"{sum_} + {seams(how)} = {how.show(length)}", f"wide {how.show(w)} + {seams(how)} = {how.show(width)}"
     return a_long_part(name, (width, length), count, why, how, of, stands="along" if name == "side sash" else "across")
 
 

@@ -139,11 +139,17 @@ def _with_overage(what: str, top: Top, over: tuple[int, int], how: Conventions) 
     w, h = width + 2 * over[0], length + 2 * over[1]
     base = f"{how.overage_from} {how.size(width, length)}"
     if over[0] == over[1]:
-        why = f"{base} + {how.show(over[0])} on every side = {how.size(w, h)}"
+        why = f"{base} + {how.show(over[0])} on every side = {how.size(w, h)}{_on_a_ruler(w, h, how)}"
     else:
         told = f"{how.show(over[0])} on each side and {how.show(over[1])} at each end"
-        why = f"{base} + {told} = {how.size(w, h)}"
+        why = f"{base} + {told} = {how.size(w, h)}{_on_a_ruler(w, h, how)}"
     return Needed(what=what, width=w, length=h, base=how.overage_from, overage=over, why=why)
+
+
+def _on_a_ruler(width: Exact, length: Exact, how: Conventions) -> str:
+    """What a sum comes to on a ruler, where it lies on no mark of one."""
+    exactly, least = how.size(width, length), how.size(width, length, how.least)
+    return "" if exactly == least else f", on a ruler {least}"
 
 
 def backing_size(top: Top, how: Conventions = DEFAULT) -> Needed:

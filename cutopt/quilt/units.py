@@ -44,8 +44,8 @@ def _comes_out_larger(row: Cut, needed: tuple[Exact, Exact], how: Conventions) -
     over = [exact(side) - need for side, need in zip((row.width, row.length), needed, strict=True)]
     if not any(over):
         return ()
-    least = how.show(max(over, key=float))
-    return (f"{row.name}: cut to the next mark of the ruler, each finishes {least} too large; trim rows to size",)
+    most = how.least(max(over, key=float))
+    return (f"{row.name}: cut to the next mark of the ruler, each finishes up to {most} too large; trim rows to size",)
 
 
 def squares(name: str, side: Length, count: int = 1, of: ClothLike = None, how: Conventions = DEFAULT) -> Made:
@@ -279,7 +279,8 @@ def strip_set(
     sewn = sum(wide, start=exact(0))
     sub_cut = how.show(how.cut_size(sub))
     extra = f" for {count} segments and {how.spares} spare" if how.spares else ""
-    note = f"{name}: {full + bool(rest)} sets{extra}, {how.show(sewn + 2 * how.seam)} high, cut every {sub_cut}"
+    sets = full + bool(rest)
+    note = f"{name}: {sets} set{'s' * (sets > 1)}{extra}, {how.show(sewn + 2 * how.seam)} high, cut every {sub_cut}"
     return Made(wanted=tuple(rows), width=sewn, length=how.read(segment), notes=(note,))
 
 

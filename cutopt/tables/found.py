@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Final
 
 from cutopt.answers.blocks import Block
-from cutopt.answers.layout import span
+from cutopt.answers.dealt import span
 from cutopt.answers.recipe import Setting
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions

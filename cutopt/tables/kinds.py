@@ -118,8 +118,8 @@ def _kind(word: str, known: Sequence[str], what: str, text: str) -> str:
     raise Problem(what, f'"{word}" in "{text}" is not known here', mend)
 
 
-def block_of(text: str, how: Conventions) -> Block:
-    """The blocks that a sentence asks for.
+def block_of(text: str, how: Conventions, count: int | None = None) -> Block:
+    """The blocks that a sentence asks for, or so many of them.
 
     Raises
     ------
@@ -127,8 +127,9 @@ def block_of(text: str, how: Conventions) -> Block:
         With the words that are not understood, and what to write.
     """
     if re.search(r"\s+made of\s+", text):
-        return _bars(text, how)
+        return _bars(text, how, count)
     said = taken_apart(text, "blocks")
+    said.count = said.count if count is None else count
     kind = _kind(said.kind, tuple(KINDS), "blocks", text)
     name = said.names[0] if len(said.names) == 1 else KINDS[kind][0]
     block = KINDS[kind][1](said, name, how)
@@ -136,7 +137,7 @@ def block_of(text: str, how: Conventions) -> Block:
     return block.renamed(said.names) if len(said.names) > 1 else block
 
 
-def _bars(text: str, how: Conventions) -> Block:
+def _bars(text: str, how: Conventions, count: int | None) -> Block:
     """``10 blocks of 6 made of 1 window of 4 from blossom, upright; 1 trunk of 2 from bark``."""
     head, rest = re.split(r"\s+made of\s+", text, maxsplit=1)
     said = taken_apart(head, "blocks")
@@ -150,7 +151,7 @@ def _bars(text: str, how: Conventions) -> Block:
         parts.append(Bar(name=one.kind, times=one.count, width=one_size(one.size, how, "blocks"), of=of))
     finish(said, "blocks")
     name = said.names[0] if said.names else " and ".join(part.name for part in parts)
-    return make.bars(name, said.count, two_sizes(said.size, how, "blocks"), parts, how)
+    return make.bars(name, said.count if count is None else count, two_sizes(said.size, how, "blocks"), parts, how)
 
 
 def article_of(text: str, how: Conventions) -> Made:

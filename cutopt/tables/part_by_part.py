@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from cutopt.answers.blocks import Block
-from cutopt.answers.layout import check_places
+from cutopt.answers.dealt import check_places, with_a_place
 from cutopt.answers.recipe import Border, Quilt, Setting
 from cutopt.errors import Problem
 from cutopt.quilt.articles import hanging_sleeve
@@ -69,8 +69,7 @@ class Reader:
             line, other = self.said["top"][0], (self.one("setting") or self.said["borders"][0])
             what = f"a finished top is given here, and a recipe in row {other.row}"
             self.log.add(Problem("top", what, "keep the top, or setting and borders"), self.file, line.row)
-        blocks = self._blocks()
-        setting, inner = self._setting(blocks)
+        blocks, setting, inner = self._setting(self._blocks())
         borders = self._borders(inner)
         bed = self._bed()
         top = self._top(inner, borders, bed)
@@ -104,34 +103,53 @@ class Reader:
         self.attempt(lambda: use_of(line.text), line.row)
         return line.text
 
-    def _blocks(self) -> list[Block]:
+    def _blocks(self) -> list[tuple[Line, Block]]:
+        """The blocks that are understood, each with its line."""
         blocks = []
         for line in self.said.get("blocks", []):
             block = self.attempt(lambda line=line: block_of(line.text, self.how), line.row)  # type: ignore[misc]
             if block is not None:
-                blocks.append(block)
-                self.add(block.made, line.row)
+                blocks.append((line, block))
         return blocks
 
-    def _setting(self, blocks: Sequence[Block]) -> tuple[Setting | None, Made | None]:
-        line = self.one("setting")
-        if line is None or len(blocks) < len(self.said.get("blocks", [])):
-            return None, None
-        setting = self._set(line, blocks)
-        if setting is None:
-            return None, None
-        checked = self.attempt(lambda: self._places(blocks, setting), line.row)
-        if checked is None:
-            return None, None
-        cell, notes = checked
-        self.notes += notes
+    def _setting(self, said: Sequence[tuple[Line, Block]]) -> tuple[list[Block], Setting | None, Made | None]:
+        """The blocks that have a place, the setting, and what is set between them."""
+        blocks = [block for _, block in said]
+        line, setting, cell = self.one("setting"), None, None
+        if line is not None and len(blocks) == len(self.said.get("blocks", [])):
+            setting = self._set(line, blocks)
+        if line is not None and setting is not None:
+            cell = self.attempt(lambda: self._places(blocks, setting), line.row)
+        if line is None or setting is None or cell is None:
+            for at, block in said:
+                self.add(block.made, at.row)
+            return blocks, None, None
+        blocks = self._with_a_place(line, said, with_a_place(blocks, setting, cell))
         inner = self.attempt(lambda: setting.made(cell, self.how), line.row)
         if inner is not None:
             self.add(inner, line.row)
-        return setting, inner
+        return blocks, setting, inner
 
-    def _places(self, blocks: Sequence[Block], setting: Setting) -> tuple[tuple[Exact, Exact], list[str]]:
-        """The size of a place, and what to know; what does not go together names the lines of the blocks too."""
+    def _with_a_place(self, line: Line, said: Sequence[tuple[Line, Block]], counts: Sequence[int]) -> list[Block]:
+        """So many of each kind of block, their rows added; what has no place is not cut, and that is told."""
+        blocks, without = [], list[str]()
+        for (at, block), count in zip(said, counts, strict=True):
+            if count < block.count:
+                without.append(f"{block.count - count} of {block.count} {block.name}")
+            if count:
+                kept = block_of(at.text, self.how, count)
+                self.add(kept.made, at.row)
+                blocks.append(kept)
+        if without:
+            what = f"there is no place for {' and '.join(without)}, so they are not cut"
+            notice = Problem("setting", what, "set more blocks, or ask for spares under [how]")
+            self.notes.append(notice.sentence)
+            if not is_found(line.text):
+                self.log.tell(notice, self.file, line.row)
+        return blocks
+
+    def _places(self, blocks: Sequence[Block], setting: Setting) -> tuple[Exact, Exact]:
+        """The size of a place; what does not go together names the lines of the blocks too."""
         try:
             return check_places(blocks, setting, self.how)
         except Problem as problem:

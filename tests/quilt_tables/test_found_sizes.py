@@ -8,9 +8,11 @@ from hypothesis import strategies as st
 
 from cutopt.answers.sizes import more_or_less
 from cutopt.errors import JobError
+from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.quilt.exact import ROOT2
-from cutopt.tables.quilt import quilt
+from cutopt.tables.log import Log
+from cutopt.tables.quilt import quilt, read_quilt
 
 BLOCKS = 'blocks = ["{n} squares of 6 from oat"]\n'
 
@@ -29,6 +31,90 @@ def test_as_large_as_it_goes() -> None:
     assert made.how.size(*made.finished) == "42 x 48"
     assert made.notes[0] == "size found: 7 x 8 blocks of 6 x 6: 42 x 48 finished; 0 of 56 blocks left over"
     assert len(made.patches()) == 56
+
+
+def wanted(text: str) -> dict[str, int]:
+    return {row.name: row.count for row in quilt(text).wanted}
+
+
+def test_what_is_left_over_is_not_cut() -> None:
+    """72 blocks, at most 42 wide and 48 long: 7 x 8 = 56 of them, 16 left; 40 and 32 share 56 as 31 and 25 (identity).
+
+    40 x 56 / 72 = 31.11 and 32 x 56 / 72 = 24.89.
+    """
+    setting = 'setting = "as large as it goes, no wider than 42, no longer than 48"\nbinding = "no"\n'
+    assert wanted(BLOCKS.format(n=72) + setting) == {"square": 56}
+    two = 'blocks = ["a: 40 squares of 6 from oat", "b: 32 nine patches of 6 from oat and bark"]\n'
+    made = quilt(two + setting)
+    assert [block.count for block in made.blocks] == [31, 25]
+    assert {row.name: row.count for row in made.wanted} == {"a": 31, "b first": 125, "b second": 100}
+    assert "there is no place for 9 of 40 a and 7 of 32 b, so they are not cut" in " ".join(made.notes)
+    assert len(made.patches()) == 31 + 25 * 9
+    nice = two.replace('from oat"', 'from oat, nice"')
+    assert [block.count for block in quilt(nice + setting).blocks] == [24, 32]  # what must be cut has its place first
+    none = 'blocks = ["a: 6 squares of 6 from oat", "b: 9 squares of 6 from bark, nice"]\n'
+    assert wanted(none + 'setting = "2 across, 3 down"\nbinding = "no"\n') == {"a": 6}
+
+
+def test_more_blocks_than_places() -> None:
+    """4 x 5 places of 23 blocks: 3 have none; larger blocks have theirs first, 2 of them stand in 4 places."""
+    plain = (
+        'blocks = ["{n} squares of 6", "gate: 2 rectangles of 6 x 12"]\nsetting = "4 across, 5 down"\nbinding = "no"\n'
+    )
+    assert wanted(plain.format(n=19)) == {"square": 16, "gate": 2}
+    assert wanted(plain.format(n=16)) == {"square": 16, "gate": 2}
+    log = Log()
+    read_quilt(plain.format(n=19), Settings(), log)
+    (told,) = log.notices
+    assert told.startswith("quilt.toml row 2, setting: there is no place for 3 of 19 square, so they are not cut; ")
+
+
+def test_a_block_larger_than_the_setting() -> None:
+    gates = 'blocks = ["4 squares of 6", "gate: 2 rectangles of 6 x 12"]\nsetting = "8 across, 1 down"\n'
+    with pytest.raises(JobError, match="gate reaches over 1 x 2 places"):
+        quilt(gates)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(1, 6), st.integers(1, 6), st.lists(st.integers(1, 40), min_size=1, max_size=4))
+def test_as_many_blocks_as_places(across: int, down: int, counts: list[int]) -> None:
+    """Whatever there is too much of: each place has a block, and no kind gives up more than its share and one."""
+    blocks = ", ".join(f'"k{i}: {n} squares of 6"' for i, n in enumerate(counts))
+    text = f'blocks = [{blocks}]\nsetting = "{across} across, {down} down"\nbinding = "no"\n'
+    places, total = across * down, sum(counts)
+    if total < places:
+        with pytest.raises(JobError, match="places and blocks for"):
+            quilt(text)
+        return
+    given_ = wanted(text)
+    assert sum(given_.values()) == places
+    assert all(abs(given_.get(f"k{i}", 0) - n * places / total) < 1 for i, n in enumerate(counts))
+
+
+@pytest.mark.parametrize(
+    ("kinds", "inside"),
+    [
+        ((12, 6), {"k1": 6}), ((6, 12), {"k0": 6}), ((12, 4, 2), {"k1": 4, "k2": 2}), ((18,), {"k0": 6}),
+        ((9, 9), {"k0": 3, "k1": 3}), ((14, 4), {"k1": 4, "k0": 2}),
+    ],
+)  # fmt: skip
+def test_alternate_blocks_alternate_on_point(kinds: tuple[int, ...], inside: dict[str, int]) -> None:
+    """3 x 4 on point: 12 places along the edges and 6 between them, and every neighbour is of the other sort.
+
+    Kinds that fill the inner ones just so lie there alone.
+    """
+    blocks = ", ".join(f'"k{i}: {n} squares of 6"' for i, n in enumerate(kinds))
+    made = quilt(f'blocks = [{blocks}]\nsetting = "3 across, 4 down, on point, from oat"\nbinding = "no"\n')
+    step = 6 * INCH * ROOT2
+    counted: dict[str, int] = {}
+    for patch in made.patches():
+        name = patch.row.removeprefix("cuts/")
+        if not name.startswith("k"):
+            continue
+        across = sum(x for x, _ in patch.corners) / 4 / float(step)
+        between = abs(across - round(across)) < 0.01  # whole diagonals from the edge: the inner places
+        counted[name] = counted.get(name, 0) + between
+    assert {name: n for name, n in counted.items() if n} == inside
 
 
 def test_limits_hold() -> None:
