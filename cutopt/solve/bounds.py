@@ -10,13 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 from typing import TYPE_CHECKING, TypeAlias
 
+from cutopt.solve.claims import Claim, Claims, together
 from cutopt.solve.limited import can_limit, coarse
 from cutopt.solve.model import Model
 from cutopt.solve.pricing import Pricer, plain_value, plain_values
 from cutopt.solve.purchases import Argument, Purchase, cheapest, cheapest_for
-from cutopt.solve.reasons import limits, reason
+from cutopt.solve.reasons import Reason, reason_of, told
 from cutopt.solve.relaxed import Relaxed, Source, relaxed
 from cutopt.solve.shares import share_arguments
 from cutopt.solve.windows import FINE_CELLS
@@ -28,6 +30,7 @@ Picks: TypeAlias = tuple[tuple[int, ...], ...]  # how often each option of each 
 
 _ROUNDS = 60  # of prices against one purchase
 _LIMITED_ROUNDS = 120
+_MOST_WEIGHED = 16  # claims for which the pile is weighed, each about as long as it takes to price the pile
 _MOST_FINE = 60  # irregular pieces, each about 20 ms on the fine grid
 
 
@@ -35,19 +38,30 @@ _MOST_FINE = 60  # irregular pieces, each about 20 ms on the fine grid
 class Bound:
     """No plan that cuts every must part costs less than `cost` (units of the model).
 
-    `because` says why in one sentence, "" where nothing need be bought as far as known. `possible` is False where
-    it is proved that all that is on sale and in the pile is not enough: then `cost` bounds nothing. `final`:
-    nothing better is to come. `work` counts additions of the programmes, the same on every machine. `arguments` are
-    what it rests on, about the sources of `problem`.
+    `possible` is False where it is proved that all that is on sale and in the pile is not enough: then `cost` bounds
+    nothing. `final`: nothing better is to come. `work` counts additions of the programmes, the same on every machine.
+    `arguments` are what it rests on, about the sources of `problem`; `claims` those that a maker can redo.
     """
 
     cost: int = 0
-    because: str = ""
     possible: bool = True
     final: bool = False
     work: int = 0
     arguments: tuple[Argument, ...] = ()
+    claims: tuple[Claim, ...] = ()
     problem: Relaxed | None = None
+
+    @property
+    def reason(self) -> Reason:
+        """Why, as a value."""
+        if self.problem is None or (self.possible and not self.cost):
+            return Reason(kind="nothing")
+        return reason_of(self.problem, self.claims, self.cost, possible=self.possible)
+
+    @property
+    def because(self) -> str:
+        """Why, in one sentence, "" where nothing need be bought as far as known."""
+        return "" if self.problem is None else told(self.problem, self.reason)
 
 
 def purchase_bound(model: Model, stop: Callable[[], bool] | None = None) -> Bound:
@@ -94,7 +108,7 @@ def _plain(problem: Relaxed, kind: str, needs: tuple[int, ...], weights: Sequenc
     wanted = problem.wanted(prices)
     wanted = wanted.less(sum(source.copies * plain_value(problem, prices, source) for source in problem.pile))
     values = plain_values(problem, prices, wanted.most) if wanted.most > 0 else ()
-    return Argument(kind=kind, needs=needs, wanted=wanted, values=values)
+    return Argument(kind=kind, needs=needs, wanted=wanted, values=values, dearest=problem.dearest(prices))
 
 
 class _Improving:
@@ -104,30 +118,27 @@ class _Improving:
         self.problem = problem
         self.arguments: list[Argument] = []
         self.patterns: dict[int, list[tuple[int, dict[int, int]]]] = {}  # by offer, or -1 - id of the source
-        self.best = Bound()
-        self.refuted: Purchase | None = None
+        self.best = Bound(problem=problem)
         self.learnt = self.limiting = False
 
     def run(self) -> Iterator[Bound]:
-        beyond = next((choice for choice in self.problem.choices if choice.beyond), None)
-        if beyond is not None:
-            self.best = Bound(possible=False, because=limits(self.problem, beyond), final=True)
+        if any(choice.beyond for choice in self.problem.choices):
+            self.best = replace(self.best, possible=False, final=True)
             yield self.best
             return
-        self.arguments = [a for a in plain_arguments(self.problem) if a.wanted.most > 0]
-        for argument in self.arguments:
-            self._learn_plain(argument)
-        yield self.best
-        for argument in share_arguments(self.problem):
-            self.arguments.append(argument)
-            self._learn_plain(argument)
+        self._learn_plain([a for a in plain_arguments(self.problem) if a.wanted.most > 0])
+        if self.best.possible:
+            yield self.best
+        self.claims = Claims(self.problem)
+        self._claim(self.claims.strongest())
+        self._learn_plain(share_arguments(self.problem))
         if not self.best.possible:
+            yield self.best
             return
         self.pricer = Pricer(self.problem, self._reach())
         while not self.best.final:
             cost, purchase, possible = cheapest(self.problem, self.arguments, self.best.cost)
-            if cost > self.best.cost or not possible:
-                self._better(cost, possible=possible)
+            self.best = replace(self.best, cost=max(cost, self.best.cost), possible=possible, final=not possible)
             if purchase is None:
                 break
             yield self._now()
@@ -136,28 +147,45 @@ class _Improving:
             yield from self._refute(purchase)
             if not self.learnt and not self._finer():
                 break
-            self.refuted = purchase
+        yield from self._weigh_the_pile()
         self.best = replace(self.best, final=True)
         yield self._now()
 
     def _now(self) -> Bound:
-        self.best = replace(self.best, work=self.pricer.work, arguments=tuple(self.arguments), problem=self.problem)
+        self.best = replace(self.best, work=self.pricer.work, arguments=tuple(self.arguments))
         return self.best
 
-    def _learn_plain(self, argument: Argument) -> None:
-        purchase = cheapest_for(self.problem, argument)
-        if purchase is None or purchase.cost > self.best.cost:
-            self.best = Bound(
-                cost=purchase.cost if purchase else self.best.cost,
-                possible=purchase is not None,
-                because=reason(self.problem, argument, None),
-                final=purchase is None,
-            )
+    def _claim(self, found: Sequence[Claim]) -> None:
+        """Take what a maker can redo; claims that have no fabric in common add up."""
+        self._learn_plain([claim.argument(self.problem) for claim in found])
+        everything = (*self.best.claims, *found)
+        cost = max(self.best.cost, sum(claim.cost for claim in together(everything)))
+        self.best = replace(self.best, claims=everything, cost=cost)
 
-    def _better(self, cost: int, *, possible: bool) -> None:
-        argument = self.arguments[-1]
-        because = reason(self.problem, argument, self.refuted if argument.kind == "cutting" else None)
-        self.best = replace(self.best, cost=cost, possible=possible, because=because, final=not possible)
+    def _weigh_the_pile(self) -> Iterator[Bound]:
+        """Claims that force the amount when the pile is known better than by its sizes."""
+        for claim in islice(self.claims.without_pile(), _MOST_WEIGHED):
+            if not self.problem.pile or self.best.reason.kind == "redone":
+                return
+            values: list[int] = []
+            for found in self.pricer.evaluate(claim.prices(self.problem), self.problem.pile):
+                values = found
+                yield self._now()
+            there = sum(source.copies * value for source, value in zip(self.problem.pile, values, strict=True))
+            weighed = claim.with_pile(self.problem, there)
+            if weighed.missing > 0:
+                self._claim([weighed])
+
+    def _learn_plain(self, arguments: Sequence[Argument]) -> None:
+        """Take arguments whose cheapest purchases need no integer programme."""
+        self.arguments += arguments
+        for argument in arguments:
+            purchase = cheapest_for(self.problem, argument)
+            if purchase is None:
+                self.best = replace(self.best, possible=False, final=True)
+            elif purchase.cost > self.best.cost:
+                self.best = replace(self.best, cost=purchase.cost)
+        self.best = replace(self.best, arguments=tuple(self.arguments))
 
     def _reach(self) -> dict[int, int]:
         """For each fabric by length: half as much again as area asks for if all were cut from it."""
@@ -273,5 +301,13 @@ class _Improving:
         here = len(problem.pile)
         wanted = problem.wanted(prices).less(sum(s.copies * v for s, v in zip(problem.pile, values, strict=False)))
         needs = tuple(k for k, price in enumerate(prices) if price > 0)
-        self.arguments.append(Argument(kind="cutting", needs=needs, wanted=wanted, values=tuple(values[here:])))
+        self.arguments.append(
+            Argument(
+                kind="cutting",
+                needs=needs,
+                wanted=wanted,
+                values=tuple(values[here:]),
+                dearest=problem.dearest(prices),
+            )
+        )
         self.learnt = True

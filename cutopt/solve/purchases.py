@@ -22,14 +22,15 @@ _BITS = 24
 class Argument:
     """At some prices of the needs what is bought must be worth what is wanted and not in the pile.
 
-    Source s of the shop is worth at most `values[s]`. `kind` is "area", "count", "shares" or "cutting"; `needs` are
-    those that have a price.
+    Source s of the shop is worth at most `values[s]`. `kind` is "area", "count", "shares", "redone" or "cutting";
+    `needs` are those that have a price, and `dearest` is the highest worth of one copy (of a strip, of all of it).
     """
 
     kind: str
     needs: tuple[int, ...]
     wanted: Demand
     values: tuple[int, ...]
+    dearest: int
 
     @property
     def missing(self) -> int:

@@ -108,6 +108,12 @@ class Relaxed:
         """The worth of all that is wanted at these prices of the needs."""
         return demand_at(prices, [need.demand for need in self.needs], self.choices)
 
+    def dearest(self, prices: Sequence[int]) -> int:
+        """The highest worth of one copy of a row (of a strip: of all of it)."""
+        copies = (self.model.items[need.item].copies for need in self.needs)
+        units = [need.demand // n if need.strip else 1 for need, n in zip(self.needs, copies, strict=True)]
+        return max((price * unit for price, unit in zip(prices, units, strict=True)), default=0)
+
     def demands(self, picks: Sequence[Sequence[int]]) -> list[int]:
         """What is wanted of each need when each option of each choice is taken so many times."""
         demands = [need.demand for need in self.needs]

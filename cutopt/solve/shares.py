@@ -40,7 +40,8 @@ def _argument(problem: Relaxed, source: Source, prices: list[int]) -> Argument:
         if other.w <= source.w and other.l <= source.l and _no_freer(problem, other, source):
             values[s] = min(values[s], WHOLE * WHOLE)
     needs = tuple(k for k, price in enumerate(prices) if price)
-    return Argument(kind="shares", needs=needs, wanted=wanted, values=tuple(values))
+    dearest = problem.dearest(prices)
+    return Argument(kind="shares", needs=needs, wanted=wanted, values=tuple(values), dearest=dearest)
 
 
 def _roll_argument(problem: Relaxed, roll: Source, prices: list[int]) -> Argument:
@@ -51,7 +52,8 @@ def _roll_argument(problem: Relaxed, roll: Source, prices: list[int]) -> Argumen
         if other.w <= roll.w and _no_freer(problem, other, roll):
             values[s] = min(values[s], WHOLE * -(-other.l // problem.unit))
     needs = tuple(k for k, price in enumerate(prices) if price)
-    return Argument(kind="shares", needs=needs, wanted=problem.wanted(prices), values=tuple(values))
+    wanted, dearest = problem.wanted(prices), problem.dearest(prices)
+    return Argument(kind="shares", needs=needs, wanted=wanted, values=tuple(values), dearest=dearest)
 
 
 def _best_roll_prices(problem: Relaxed, roll: Source) -> list[list[int]]:

@@ -205,7 +205,9 @@ def test_reasons_are_said_in_words() -> None:
     shop = (ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8.00")),)
     first, *_, last = improve(model_of(one_fabric(cuts, pieces, shop)))
     assert first.cost == 300  # 400 sq in: more than 42 x 8, which a quarter yard leaves
-    assert last.because == "square asks for 400 square in more cloth than the pile of oat has"
+    told = "20 of square are wanted, and the pile of oat has at most 4, so 16 are missing"  # two by two on 11 x 11
+    rows = "on 42 in wide oat at most 8 of 5 in lie side by side: that is 2 rows of 5 in, 10 in of length"
+    assert last.because == f"{told}; {rows}, so 3/8 yd, as 1/4 yd, the next shorter length on sale, leaves 8 in"
     assert last.cost == 300
 
 
@@ -214,12 +216,14 @@ def test_cloth_that_cannot_give_all_is_named() -> None:
     cuts = (Cut(name="square", width=5 * INCH, length=5 * INCH, count=20, fabrics=("oat",)),)
     pieces = (Piece.of_size("p", "oat", 11 * INCH, 11 * INCH),)
     said = {bound.because for bound in improve(model_of(one_fabric(cuts, pieces, ())))}
-    assert "20 of square are wanted, and the pile of oat gives at most 4, even if nothing else is cut from it" in said
+    missing = "20 of square are wanted, and the pile of oat has at most 4, so 16 are missing"
+    assert f"{missing}; nothing that is on sale would do" in said
     tall = (Cut(name="tall", width=7 * INCH, length=7 * INCH, fabrics=("oat",)), replace(cuts[0], count=2))
     *_, last = improve(model_of(one_fabric(tall, pieces, ())))
     assert not last.possible
-    assert last.because.startswith("not all of ")
-    assert last.because.endswith(" can be cut from the pile of oat")
+    # rows of 3 1/2 in: 7 x 7 has two, 14 in of them, 5 x 5 one, 5 in, in all 24; 11 in take two, each filled by 5 + 5
+    assert last.because.startswith("1 of tall and 2 of square come to 24 in of rows 3 1/2 in high (14 in of rows in")
+    assert " has at most 20 in of rows (of each piece only what they can fill), so 4 in of rows" in last.because
 
 
 def test_impossible_is_said() -> None:

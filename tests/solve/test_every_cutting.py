@@ -21,6 +21,7 @@ from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, MM
 from cutopt.solve.bounds import plain_arguments, purchase_bound
 from cutopt.solve.caps import least_left_out
+from cutopt.solve.claims import Claims
 from cutopt.solve.limited import coarse, limited_value
 from cutopt.solve.model import model_of
 from cutopt.solve.pricing import plain_value
@@ -335,6 +336,7 @@ def test_no_purchase_bound_is_above_a_plan(by: str) -> None:
         bound = purchase_bound(model_of(drawn.job(counts, shop)))
         assert bound.possible
         assert bound.cost <= least * u, seed
+        assert all(claim.cost <= least * u for claim in bound.claims), seed
         tight += bound.cost == least * u
     assert tight >= 40
 
@@ -354,13 +356,14 @@ def test_each_argument_allows_every_purchase_that_is_enough() -> None:
             for many, length in product(range(5), range(7))
             if counts in every.together([*[every.of(rectangle(w, l))] * many, every.of(rectangle(w, length))])
         ]
-        for argument in (*plain_arguments(problem), *share_arguments(problem)):
+        redone = [claim.argument(problem) for claim in (*Claims(problem).strongest(), *Claims(problem).without_pile())]
+        for argument in (*plain_arguments(problem), *share_arguments(problem), *redone):
             kinds[argument.kind] = kinds.get(argument.kind, 0) + 1
             worth = {source.sold // u: value for source, value in zip(problem.shop, argument.values, strict=True)}
             for many, length in enough:
                 first, *_ = argument.values
                 assert many * first + (worth[length] if length else 0) >= argument.missing, (seed, argument.kind)
-    assert min(kinds[kind] for kind in ("area", "count", "shares")) >= 40
+    assert min(kinds[kind] for kind in ("area", "count", "shares", "redone")) >= 40
 
 
 @pytest.mark.parametrize("seed", range(40))

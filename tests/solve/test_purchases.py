@@ -51,7 +51,7 @@ def arguments(rng: random.Random, given: Relaxed) -> list[Argument]:
         for source in given.shop:
             rate = rates.setdefault(source.offer, rng.randint(0, 3 * 10**8))
             values.append(min(most, rate * source.l // 9 + rng.randint(0, 10**6)))
-        found.append(Argument(kind="cutting", needs=(0,), wanted=wanted, values=tuple(values)))
+        found.append(Argument(kind="cutting", needs=(0,), wanted=wanted, values=tuple(values), dearest=1))
     return found
 
 
