@@ -1,18 +1,19 @@
 """Backing and batting to buy for a top: every way side by side, what to choose and why, what nearly fits.
 
-The ways themselves are sums (:mod:`cutopt.quilt.backing`); here they become an answer that a notebook shows, and a
-question that the general solver can be asked as well.
+The ways themselves come from :mod:`cutopt.quilt.backing`; here each is made once more by the checker, and they become
+an answer that a notebook shows, and a question that the general solver can be asked as well.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cutopt import svg
 from cutopt.answers.lines import long_seams
 from cutopt.answers.recipe import Quilt
 from cutopt.answers.shelf import held_of, left_in_shop
+from cutopt.check.backs import faults_of_back
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Offered, Piece
 from cutopt.job import Job, Settings, answers_to
@@ -20,11 +21,14 @@ from cutopt.lengths import format_sale
 from cutopt.plan import Plan
 from cutopt.quilt import compare, seams
 from cutopt.quilt.backing import backing_ways
-from cutopt.quilt.compare import Choice, NearMiss, choices, near_misses
+from cutopt.quilt.buying import shrunk
+from cutopt.quilt.compare import Choice, NearMiss, cheaper_but_tight, choices, near_misses
 from cutopt.quilt.conventions import DEFAULT, Conventions
-from cutopt.quilt.exact import Exact
+from cutopt.quilt.exact import Exact, exact
+from cutopt.quilt.least import Least, least_to_buy
 from cutopt.quilt.parts import whole_ticks
 from cutopt.quilt.seams import TopSeams, laid
+from cutopt.quilt.sewn import Part, Piecing, parts_of, size_of
 from cutopt.quilt.top import Needed, Top, backing_size
 from cutopt.quilt.way import OnHand, Way, thrift
 from cutopt.result import Result
@@ -37,7 +41,8 @@ class BackingAnswer:
     """What to buy for a backing.
 
     `ways` are all, thriftiest first; `best` holds the cheapest and the one with the fewest seams, each with its
-    reason (one alone where they are the same); `near` is what a little less overage would save.
+    reason (one alone where they are the same); `near` is what a little less overage would save, and `least` what no
+    way does with less of.
     """
 
     need: Needed
@@ -49,6 +54,7 @@ class BackingAnswer:
     shop: tuple[Offered, ...] = ()
     fabrics: tuple[Fabric, ...] = ()
     top_seams: TopSeams | None = None
+    least: tuple[Least, ...] = ()
 
     @property
     def head(self) -> tuple[str, ...]:
@@ -69,6 +75,11 @@ class BackingAnswer:
         told += [recommended(choice, self.how, names) for choice in self.best]
         if not self.best:
             told.append("Nothing in this shop makes it whole: widen the choice of fabrics.")
+        tight = cheaper_but_tight(self.ways, self.best)
+        if tight is not None:
+            bought = compare.table([tight], self.how)[0]
+            money = f", {tight.money}" if tight.money is not None else ""
+            told.append(f"Less, but tight ({tight.tight}): {tight.fabric}, {tight.kind}, {bought[4]}{money}.")
         told += [f"Near miss: {miss.told}." for miss in self.near]
         return (*told, *(note if note.endswith(".") else f"{note}." for note in self.notes))
 
@@ -83,8 +94,7 @@ def recommended(choice: Choice, how: Conventions, names: Mapping[tuple[str, int]
     money = f", {way.money}" if way.money is not None else ""
     bought = "nothing to buy" if not way.bought and not way.pieces else f"buy {row[4]}"
     fabric = (names or {}).get((way.fabric, compare.width_of(way)), way.fabric)
-    why = choice.reason if choice.reason.startswith("fewest") else f"it {choice.reason}"
-    told = f"{fabric}, {way.kind}: {bought}{money}, {_seams(way)}. {why[0].upper()}{why[1:]}"
+    told = f"{fabric}, {way.kind}: {bought}{money}, {_seams(way)}. {choice.reason[0].upper()}{choice.reason[1:]}"
     told += f". Tight: {way.tight}; measure first." if way.tight else "."
     return f"{told} Sum: {way.why}."
 
@@ -103,7 +113,7 @@ def backing_to_buy(
     fabrics: Sequence[Fabric] = (),
     on_hand: Sequence[Piece | OnHand] = (),
     upright: bool = False,
-    words: Sequence[str] = (),
+    words: Sequence[str] | None = None,
     plan: Plan | None = None,
 ) -> BackingAnswer:
     """Every sensible way to piece a backing from what a shop sells.
@@ -112,7 +122,7 @@ def backing_to_buy(
     ----------
     top : "58 x 66", a :class:`~cutopt.quilt.top.Top`, the size to reach, or a quilt
         The raw top as measured; several measurements, ``58, 57 3/4 x 66``, take the larger. A quilt brings its
-        conventions along, and its long seams, under which no seam of the backing should lie.
+        conventions and its words for the backing along, and its long seams, under which no seam of it should lie.
     shop : rows of a shop, or a job
         A job brings its fabrics (prints, shrinkage), seams and unit along.
     on_hand : pieces of the maker's own, used first
@@ -121,7 +131,7 @@ def backing_to_buy(
     upright : bool
         A one-way print must stand up along the length of the quilt.
     words : fabrics or tags
-        Look only at these.
+        Look only at these; None for those that the quilt names.
     plan : a cutting plan that buys in the same shop
         What it takes is taken off the most that the shop has.
 
@@ -133,25 +143,28 @@ def backing_to_buy(
     lines = long_seams(top) if isinstance(top, Quilt) else None
     if isinstance(top, Quilt):
         how, upright = how or top.how, upright or top.backing_upright
-    rows, known, how = _shop_of(shop, fabrics, how, words)
+        words = top.backing if words is None else words
+    rows, known, how = _shop_of(shop, fabrics, how, words or ())
     need, notes = _needed(top, how)
     taken: tuple[str, ...] = ()
     if plan is not None:
         rows, taken = left_in_shop(rows, plan, how.unit)
     settings = shop.settings if isinstance(shop, Job) else Settings()
     hand = _on_hand(on_hand, need, settings, known if upright else ())
-    ways, few = _to_be_had(_one_of_each(backing_ways(need, rows, how, known, hand, upright), hand), how)
+    found = _checked(backing_ways(need, rows, how, known, hand, upright), need, known, how, upright)
+    ways, few = _to_be_had(_one_of_each(found, hand), how)
     ways = tuple(sorted((laid(way, need, lines, how) for way in ways), key=thrift))
     if how.back_middle == "never":
         ways = tuple(way for way in ways if way.lies != seams.IN_MIDDLE)
-    best = choices(ways, how)
+    least = least_to_buy(need, rows, how, known, hand)
+    best = choices(ways, how, least)
     few = [text for text in few if not any(note.startswith(text.partition(":")[0]) for note in taken)]
     notes += [*taken, *few, *_where(best, ways, how), *_of_hand(hand, ways, best, how)]
     near = near_misses(need, [row for row in rows if isinstance(row, ByLength)], how, known)
     near = tuple(miss for miss in near if not best or not _dearer(miss.way, best[0].way))
     return BackingAnswer(
         need=need, ways=ways, best=best, near=near, notes=tuple(notes), how=how, shop=rows, fabrics=known,
-        top_seams=lines,
+        top_seams=lines, least=least,
     )  # fmt: skip
 
 
@@ -175,6 +188,28 @@ def _on_hand(
         replace(held, stands=one_way.get(piece.fabric, "")) if isinstance(piece, Piece) else held
         for piece in pieces for held in held_of(piece, settings, reaches)
     )  # fmt: skip
+
+
+def _checked(
+    ways: Sequence[Way], need: Needed, fabrics: Sequence[Fabric], how: Conventions, upright: bool
+) -> tuple[Way, ...]:
+    """The ways that can be made as they are told: cut from what is bought, and sewn together, once more."""
+    known = {fabric.name: fabric for fabric in fabrics}
+    return tuple(
+        way for way in ways if not faults(way, need, known.get(way.fabric, Fabric(name=way.fabric)), how, upright)
+    )
+
+
+def faults(way: Way, need: Needed, fabric: Fabric, how: Conventions, upright: bool = False) -> list[str]:
+    """What is wrong with a way; nothing where it gives the size from the length that is bought."""
+    offered = way.offered
+    cloth = exact(0), exact(0)
+    if isinstance(offered, ByLength):
+        wide = shrunk(offered.usable_width, fabric.shrink_across)
+        long = shrunk(way.bought - how.extra, fabric.shrink_along) - 2 * how.square_up_end
+        cloth = wide, long
+    stands = upright and fabric.one_way != ""
+    return faults_of_back(way.sewn, (need.width, need.length), cloth, turned=not stands)
 
 
 def _to_be_had(ways: Sequence[Way], how: Conventions) -> tuple[tuple[Way, ...], list[str]]:
@@ -243,7 +278,7 @@ def _one_of_each(ways: Sequence[Way], hand: Sequence[OnHand]) -> tuple[Way, ...]
         for name in way.from_hand:
             kind = kind.replace(name, out_of[name])
         lies = (way.run,) if way.seams else (way.spare_across, way.spare_along)
-        first.setdefault((way.offered, *lies, kind, *(out_of[name] for name in way.from_hand)), way)
+        first.setdefault((way.offered, *lies, kind, way.risky, *(out_of[name] for name in way.from_hand)), way)
     return tuple(first.values())
 
 
@@ -284,15 +319,15 @@ def as_job(way: Way, answer: BackingAnswer) -> Job:
     settings = Settings() if how.unit == "in" else Settings.metric()
     settings = replace(settings, seam=how.seam, square_up_end=how.square_up_end)
     cuts, strips = [], []
-    for number, panel in enumerate(way.panels, 1):
-        width, length = _down(panel.width), whole_ticks(panel.length)
-        if panel.segments > 1:
+    for number, (part, shortest) in enumerate(_cut_parts(way.sewn), 1):
+        wide, long = (_down(size) for size in part)
+        if shortest is not None:
             strips.append(
-                Strip(name=f"strip {number}", width=width, total_length=length, join="straight",
-                      shortest=max(width, how.binding_shortest))
+                Strip(name=f"strip {number}", width=wide, total_length=long, join="straight",
+                      shortest=min(_down(shortest), how.binding_shortest))
             )  # fmt: skip
         else:
-            cuts.append(Cut(name=f"width {number}", width=width, length=length))
+            cuts.append(Cut(name=f"width {number}", width=wide, length=long))
     shop = replace(offered, price=None, most=None)
     return Job(
         name=f"backing of {way.fabric}, {way.kind}", settings=settings, fabrics=(fabric,), shop=(shop,),
@@ -300,9 +335,21 @@ def as_job(way: Way, answer: BackingAnswer) -> Job:
     )  # fmt: skip
 
 
-def _down(width: Exact) -> int:
-    """Width of a panel in whole ticks: a whole width is what the cloth has, so nothing may be added."""
-    return width.__floor__()
+def _cut_parts(node: Piecing) -> Iterator[tuple[tuple[Exact, Exact], Exact | None]]:
+    """Width and length of each part as it is cut; of each strip as it is joined, with its shortest segment."""
+    if isinstance(node, Part):
+        yield (node.width, node.height) if node.place is None else node.place[2:], None
+    elif node.strip:
+        wide, long = sorted(size_of(node))
+        yield (wide, long), min(max(part.width, part.height) for part in parts_of(node))
+    else:
+        for part in node.parts:
+            yield from _cut_parts(part)
+
+
+def _down(size: Exact) -> int:
+    """Size of a part in whole ticks: a whole width is what the cloth has, so nothing may be added."""
+    return size.__floor__()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

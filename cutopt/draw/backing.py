@@ -15,9 +15,9 @@ from cutopt.draw.views import rough
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
 from cutopt.quilt.compare import table
-from cutopt.quilt.exact import exact
 from cutopt.quilt.seams import TopSeams
-from cutopt.quilt.way import Panel, Way
+from cutopt.quilt.sewn import Part, seen, size_of
+from cutopt.quilt.way import Way
 from cutopt.svg import colour_of
 
 WIDE, HIGH = 190.0, 150.0
@@ -38,7 +38,7 @@ def draw_backing(answer: BackingAnswer, ways: Sequence[Way] | None = None, *, hi
     shown = [choice.way for choice in answer.best] if ways is None else list(ways)[:4]
     if not shown:
         raise Problem("backing", "there is no way to draw", "widen the choice of fabrics")
-    sizes = [sewn_size(way, answer) for way in shown]
+    sizes = [sewn_size(way) for way in shown]
     room = (WIDE - 2 * MARGIN - GAP * len(shown)) / len(shown)
     scale = min(min(room / w, (high - HEAD - FOOT) / h, _MOST_SCALE / INCH) for w, h in sizes)
     figure, sheet = blank_sheet(WIDE, HEAD + FOOT + scale * max(h for _, h in sizes))
@@ -54,24 +54,22 @@ def draw_backing(answer: BackingAnswer, ways: Sequence[Way] | None = None, *, hi
     return figure
 
 
-def sewn_size(way: Way, answer: BackingAnswer) -> tuple[float, float]:
+def sewn_size(way: Way) -> tuple[float, float]:
     """Width and length of the pieced back as the quilt hangs, ticks."""
-    need = answer.need
-    if way.pieces:
-        return float(need.width + way.spare_across), float(need.length + way.spare_along)
-    g2 = 2 * answer.how.back_seam
-    across = sum((panel.width for panel in way.panels), start=exact(0)) - g2 * (len(way.panels) - 1)
-    along = way.panels[0].length
-    return (float(across), float(along)) if way.run == "up" else (float(along), float(across))
+    wide, high = size_of(way.sewn)
+    return float(wide), float(high)
 
 
 def _one(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, float], reason: str, room: float) -> None:
     left, scale = at
-    wide, high = (side * scale for side in sewn_size(way, answer))
+    wide, high = (side * scale for side in sewn_size(way))
     low = sheet.height - HEAD - high
     bare = []
-    for panel, box in _boxes(way, answer):
-        if said := _panel(sheet, way, panel, answer, tuple(v * scale for v in box), (left, low)):  # type: ignore[arg-type]
+    for part, (x, y, part_wide, part_high) in seen(way.sewn):
+        box = (
+            float(x) * scale, high - float(y + part_high) * scale, float(part_wide) * scale, float(part_high) * scale,
+        )  # fmt: skip
+        if said := _panel(sheet, way, part, answer, box, (left, low)):
             bare.append(said)
     need = answer.need
     inner = (float(need.width) * scale, float(need.length) * scale)
@@ -127,35 +125,15 @@ def _wrapped(sheet: Sheet, text: str, room: float) -> list[str]:
     return lines
 
 
-def _boxes(way: Way, answer: BackingAnswer) -> list[tuple[Panel, tuple[float, float, float, float]]]:
-    """Each panel with x, y, width and length as it lies in the sewn back, ticks."""
-    g, wide, high = answer.how.back_seam, *sewn_size(way, answer)
-    if way.pieces:
-        return _tiles(way, wide, high)
-    out, at, last = [], 0.0, len(way.panels) - 1
-    for i, panel in enumerate(way.panels):
-        visible = float(panel.width) - (g if i else 0) - (g if i < last else 0)
-        along = float(panel.length)
-        box = (at, 0.0, visible, along) if way.run == "up" else (0.0, high - at - visible, along, visible)
-        out.append((panel, box))
-        at += visible
-    return out
-
-
-def _tiles(way: Way, wide: float, high: float) -> list[tuple[Panel, tuple[float, float, float, float]]]:
-    p, q = way.tiles or (1, 1)
-    return [(way.panels[0], (c * wide / p, r * high / q, wide / p, high / q)) for r in range(q) for c in range(p)]
-
-
 def _panel(
-    sheet: Sheet, way: Way, panel: Panel, answer: BackingAnswer, box: tuple[float, float, float, float],
+    sheet: Sheet, way: Way, part: Part, answer: BackingAnswer, box: tuple[float, float, float, float],
     at: tuple[float, float],
 ) -> str:  # fmt: skip
-    """A panel with its cut size, which is given back where it has no room; strips of several segments show joins."""
+    """A part with its cut size, which is given back where it has no room."""
     x, y, wide, high = at[0] + box[0], at[1] + box[1], box[2], box[3]
     places = {fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)}
     place, colour = places.get(way.fabric, (0, ""))
-    foreign = panel.what.startswith(("from ", "strip from")) or panel.what == "insert"
+    foreign = part.what.startswith(("from ", "strip from")) or part.what == "insert"
     ground = "#ffffff" if foreign else tinted(colour_of(colour, place), 0.55)
     hatch = FABRIC_HATCHES[1] if foreign else ""
     sheet.ax.add_patch(
@@ -163,15 +141,8 @@ def _panel(
                   linewidth=0.9)
     )  # fmt: skip
     sheet.ax.add_patch(Rectangle((x, y), wide, high, fill=False, edgecolor=INK, linewidth=0.9))
-    up = way.run == "up" or bool(way.pieces)
-    for n in range(1, panel.segments):
-        share = n / panel.segments
-        xs, ys = ([x, x + wide], [y + high * share] * 2) if up else ([x + wide * share] * 2, [y, y + high])
-        sheet.ax.plot(xs, ys, color=INK, linewidth=0.9)
-    how = answer.how  # a width is what shrunk cloth has, mostly off the marks of a ruler, or a strip as cut
-    width = rough(panel.width.plain, how.unit) if panel.width.is_plain else how.least(panel.width)
-    size = f"{width} x {how.least(panel.length)}"
-    said = f"{panel.what}\ncut {size}" if panel.segments == 1 else f"{panel.what}\n{size} in {panel.segments}"
+    size = _size(part, answer)
+    said = f"{part.what}\ncut {size}"
     labels = sheet.labels
     low, top = labels.pixels(x, y), labels.pixels(x + wide, y + high)
     inside = (low[0], low[1], top[0], top[1])
@@ -181,3 +152,14 @@ def _panel(
         if labels.set(text, spots, turn=turn, inside=inside, frame="plain"):
             return ""
     return said.replace("\n", " ")
+
+
+def _size(part: Part, answer: BackingAnswer) -> str:
+    """Across the cloth first, then along it; of what comes from elsewhere as it hangs.
+
+    A width is what shrunk cloth has, mostly off the marks of a ruler.
+    """
+    how = answer.how
+    width, length = (part.width, part.height) if part.place is None else part.place[2:]
+    wide = rough(width.plain, how.unit) if width.is_plain else how.least(width)
+    return f"{wide} x {how.least(length)}"

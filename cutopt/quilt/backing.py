@@ -1,7 +1,8 @@
-"""Backing to buy: every sensible way to piece a size from what a shop sells, compared. Arithmetic, no search.
+"""Backing to buy: every sensible way to piece a size from what a shop sells, compared.
 
 A width of the fabric U, less 2g for every seam: k panels side by side cover kU - 2g(k - 1). "Up" means that the
-panels stand, selvages along the length of the quilt, with seams up and down; "across" that they lie.
+panels stand, selvages along the length of the quilt, with seams up and down; "across" that they lie. Ways with parts
+cut to size are looked for in :mod:`cutopt.quilt.makeup`; what none can do without is in :mod:`cutopt.quilt.least`.
 """
 
 from __future__ import annotations
@@ -14,14 +15,21 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Offered
 from cutopt.job import cost_of
 from cutopt.quilt.buying import shrunk, to_buy
 from cutopt.quilt.conventions import DEFAULT, Conventions
-from cutopt.quilt.exact import Exact, exact, how_often
+from cutopt.quilt.cut_and_sewn import sewn_of
+from cutopt.quilt.exact import ZERO, Exact, exact, how_often
+from cutopt.quilt.makeup import Cloth, make_ups
+from cutopt.quilt.makeup_words import kind_of, sum_of, widths
 from cutopt.quilt.onhand import all_on_hand, listed, panels_of, scarce, side_by_side
 from cutopt.quilt.parts import joined_count
+from cutopt.quilt.sewn import Part, Piecing, row_of, size_of, turned
 from cutopt.quilt.top import Needed
-from cutopt.quilt.way import OnHand, Panel, Run, Way, thrift, without_worse_twins
+from cutopt.quilt.way import OnHand, Run, Way, thrift, without_worse_twins
 
 MOST_WIDTHS = 6
 MOST_SEGMENTS = 4
+SMALLEST, SHORTEST = 2, 6
+"""Inches (of 2.5 cm in a metric job): the narrowest strip that is cut of new cloth, and the shortest segment of a
+wider one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +40,7 @@ class _Side:
     shrink: Fraction
     usable: Exact
     run: Run
+    turned: bool  # whether parts may hang the other way
     across: Exact
     along: Exact
     hand: tuple[OnHand, ...] = ()
@@ -45,6 +54,7 @@ def backing_ways(
     fabrics: Sequence[Fabric] = (),
     on_hand: Sequence[OnHand] = (),
     upright: bool = False,
+    plain: bool = False,
 ) -> tuple[Way, ...]:
     """Every sensible way to piece the backing from each thing that the shop sells, thriftiest first.
 
@@ -57,6 +67,8 @@ def backing_ways(
     on_hand : rectangles of the maker's own, used where they serve as a panel, a strip or an insert
     upright : bool
         A one-way print must stand up along the length of the quilt.
+    plain : bool
+        Of new cloth whole widths and whole pieces alone.
     """
     known = {fabric.name: fabric for fabric in fabrics}
     found: list[Way] = [*all_on_hand(need, on_hand, how)]
@@ -69,8 +81,10 @@ def backing_ways(
         usable = shrunk(offered.usable_width, fabric.shrink_across)
         for run in runs:
             across, along = (need.width, need.length) if run == "up" else (need.length, need.width)
-            side = _Side(shop=offered, shrink=fabric.shrink_along, usable=usable, run=run, across=across, along=along)
-            found += _from_bolt(side, how, on_hand)
+            stands = upright and fabric.one_way != ""
+            side = _Side(shop=offered, shrink=fabric.shrink_along, usable=usable, run=run, turned=not stands,
+                         across=across, along=along)  # fmt: skip
+            found += _whole_widths(side, how) if plain else _from_bolt(side, how, on_hand)
     return tuple(sorted(without_worse_twins(found), key=thrift))
 
 
@@ -84,7 +98,8 @@ def _runs(fabric: Fabric, upright: bool, how: Conventions) -> tuple[Run, ...]:
 
 def _from_bolt(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
     yield from _whole_widths(side, how)
-    yield from _with_strip(side, how, on_hand)
+    yield from _made_up(side, how)
+    yield from _strip_of_own(side, how, on_hand)
     if how.back_insert == "allowed":
         yield from _with_insert(side, how, on_hand)
     for hand in _panels_on_hand(side, on_hand):
@@ -96,7 +111,7 @@ def _from_bolt(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iter
             )
             held = replace(side, across=rest, hand=hand, before=before)
             yield from _whole_widths(held, how)
-            yield from _with_strip(held, how, ())
+            yield from _made_up(held, how)
 
 
 def _panels_on_hand(side: _Side, on_hand: Sequence[OnHand]) -> Iterable[tuple[OnHand, ...]]:
@@ -109,74 +124,87 @@ def _panels_on_hand(side: _Side, on_hand: Sequence[OnHand]) -> Iterable[tuple[On
     yield from (together[:k] for k in range(2, len(together) + 1))
 
 
+def _panels(side: _Side, count: int, first: int = 0) -> tuple[Part, ...]:
+    """Whole widths, cut one after the other from the length."""
+    return tuple(
+        Part(width=side.usable, height=side.along, what="whole width",
+             place=(ZERO, side.along * (first + i), side.usable, side.along))
+        for i in range(count)
+    )  # fmt: skip
+
+
+def _halves(side: _Side, slab: int) -> tuple[Part, Part]:
+    """One width split in two."""
+    half, y = side.usable / 2, side.along * slab
+    places = ((ZERO, y, half, side.along), (half, y, half, side.along))
+    one, other = (Part(width=half, height=side.along, what="half width", place=place) for place in places)
+    return one, other
+
+
 def _whole_widths(side: _Side, how: Conventions) -> Iterable[Way]:
     """One width, or as few as reach; of an even number also with one split, so that no seam is in the middle."""
     g2 = 2 * how.back_seam
     k = joined_count(side.across, side.usable, g2)
     if k > MOST_WIDTHS:
         return
-    panel = Panel(width=side.usable, length=side.along)
     reach = k * side.usable - g2 * (k - 1)
     told = f"{k} x {how.show(side.usable)}" + (f" - {k - 1} x {how.show(g2)}" if k > 1 else "")
     why = f"{told} = {how.show(reach)} for {how.show(side.across)}; {k} x {how.show(side.along)}"
-    kind = "one width" if k == 1 else f"{k} widths"
-    yield _way(side, how, kind, (panel,) * k, k * side.along, why, spare=reach - side.across)
+    whole = _Plan(kind=widths(k), parts=_panels(side, k), net=k * side.along, why=why, seams=k - 1)
+    yield from _ways(side, how, whole, scarce(reach - side.across, "across", how))
     split = reach - g2
     if k % 2 == 0 and split >= side.across:
-        half = Panel(width=side.usable / 2, length=side.along, what="half width")
+        left, right = _halves(side, k - 1)
         why = f"{told} - {how.show(g2)} = {how.show(split)} for {how.show(side.across)}; one width split in halves"
-        panels = (half, *(panel,) * (k - 1), half)
-        yield _way(
-            side, how, f"{k} widths, no seam in the middle", panels, k * side.along, why,
-            spare=split - side.across,
+        parts = (left, *_panels(side, k - 1), right)
+        halved = _Plan(kind=f"{k} widths, no seam in the middle", parts=parts, net=k * side.along, why=why, seams=k)
+        for way in _ways(side, how, halved, scarce(split - side.across, "across", how)):
+            yield replace(way, off_middle=True)
+
+
+def _made_up(side: _Side, how: Conventions) -> Iterable[Way]:
+    """Panels and a strip cut to size, from every part of the length."""
+    across, along = how.cut_size(side.across), how.cut_size(side.along)
+    inch = how.usual(None, "1", "2.5").__ceil__()
+    cloth = Cloth(
+        usable=side.usable.__floor__(), seam=how.back_seam, join=how.seam, smallest=SMALLEST * inch,
+        shortest=SHORTEST * inch, mark=how.grid, spare=how.tight, turned=side.turned,
+    )  # fmt: skip
+    for made in make_ups(across, along, cloth):
+        tight = "" if not made.tight else scarce(exact(made.left or 0), "across", how)
+        plan = _Plan(
+            kind=kind_of(made), parts=(sewn_of(made),), net=exact(made.length), seams=made.seams, joins=made.joins,
+            why=sum_of(made, side.across, side.along, how),
         )  # fmt: skip
+        for way in _ways(side, how, plan, tight):
+            yield replace(way, fitted=True)
 
 
-def _with_strip(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
-    """One width less, and a narrow strip beside it: pieced across the fabric, rejoined from a shorter length, or
-    from what is on hand."""
+def _strip_of_own(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
+    """One width less, and a narrow strip beside it that is joined from what is on hand."""
     g2, s2 = 2 * how.back_seam, 2 * how.seam
     k = joined_count(side.across, side.usable, g2) - 1
     if not 0 < k < MOST_WIDTHS:
         return
     x = exact(how.cut_size(side.across - k * side.usable + g2 * k))
-    panel = Panel(width=side.usable, length=side.along)
     told = f"{how.show(side.across)} - {k} x {how.show(side.usable)} + {k} x {how.show(g2)} = strip {how.show(x)}"
-    whole, full = k * side.along, (k + 1) * side.along
-    spare = k * side.usable + x - g2 * k - side.across
-    m = joined_count(side.along, side.usable, s2)
-    if whole + m * x < full:
-        strip = Panel(width=x, length=side.along, what="narrow strip", segments=m)
-        why = f"{told}; {k} x {how.show(side.along)} + {m} strip{'s' * (m > 1)} x {how.show(x)}"
-        yield _way(side, how, f"{_widths(k)} and a narrow strip", (*(panel,) * k, strip), whole + m * x, why,
-                   spare=spare, joins=m - 1, cut_to_fit=True)  # fmt: skip
-    for i, n in _both_ways(side, x):
-        off = exact(how.cut_size((side.along + s2 * (i + n - 1) - i * side.usable) / n))
-        if i and off < x:
-            continue  # bits shorter than they are wide are patchwork, no strip
-        strip = Panel(width=x, length=side.along, what="rejoined strip", segments=i + n)
-        first = f"{i} strip{'s' * (i > 1)} across x {how.show(x)} + " if i else ""
-        why = f"{told}; {k} x {how.show(side.along)} + {first}{how.show(off)} cut lengthwise in {n} and rejoined"
-        kind = f"{_widths(k)} and a strip rejoined of {i + n}" + (", cut both ways" if i else "")
-        yield _way(side, how, kind, (*(panel,) * k, strip), whole + i * x + off, why,
-                   spare=spare, joins=i + n - 1, cut_to_fit=True)  # fmt: skip
     for piece in on_hand:
         n = _segments_from(piece, x, side.along, s2)
         if n > 1:  # one that needs no join serves whole, as a panel
-            strip = Panel(width=x, length=side.along, what=f"strip from {piece.name}", segments=n)
-            why = f"{told} from {piece.name}; {k} x {how.show(side.along)}"
-            way = _way(side, how, f"{_widths(k)} and a strip from {piece.name}", (*(panel,) * k, strip), whole, why,
-                       spare=spare, joins=n - 1, cut_to_fit=True)  # fmt: skip
-            yield replace(way, from_hand=(*way.from_hand, piece.name))
+            strip = _joined(x, side.along, n, f"strip from {piece.name}", how)
+            plan = _Plan(
+                kind=f"{widths(k)} and a strip from {piece.name}", parts=(*_panels(side, k), strip),
+                net=k * side.along, why=f"{told} from {piece.name}; {k} x {how.show(side.along)}", seams=k,
+                joins=n - 1,
+            )  # fmt: skip
+            for way in _ways(side, how, plan, ""):
+                yield replace(way, from_hand=(*way.from_hand, piece.name), fitted=True)
 
 
-def _both_ways(side: _Side, x: Exact) -> Iterable[tuple[int, int]]:
-    """How a strip may be rejoined: so many segments as long as the fabric is wide, and so many of a cut-off length."""
-    most = min(how_often(side.usable, x), MOST_SEGMENTS)
-    for i in range(how_often(side.along, side.usable) + 1):
-        for n in range(2 if i == 0 else 1, most + 1):
-            if i + n <= MOST_SEGMENTS + 1:
-                yield i, n
+def _joined(width: Exact, along: Exact, segments: int, what: str, how: Conventions) -> Piecing:
+    """A strip of other cloth, joined of equal segments."""
+    each = (along + 2 * how.seam * (segments - 1)) / segments
+    return row_of(tuple(Part(width=width, height=each, what=what) for _ in range(segments)), True, how.seam, strip=True)
 
 
 def _with_insert(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
@@ -187,22 +215,24 @@ def _with_insert(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> It
         return
     seams = max(2, k)
     x = exact(how.cut_size(side.across - k * side.usable + g2 * seams))
-    whole = Panel(width=side.usable, length=side.along)
-    half = Panel(width=side.usable / 2, length=side.along, what="half width")
-    before = (half,) if k == 1 else (whole,) * (k - k // 2)
-    after = (half,) if k == 1 else (whole,) * (k // 2)
     told = (
         f"{how.show(side.across)} - {k} x {how.show(side.usable)} + {seams} x {how.show(g2)} = insert "
         f"{how.size(x, side.along)}; {k} x {how.show(side.along)}"
     )
-    insert = Panel(width=x, length=side.along, what="insert")
-    kind = f"{_widths(k)} and an insert"
-    spare = k * side.usable + x - g2 * seams - side.across
-    way = _way(side, how, kind, (*before, insert, *after), k * side.along, told, spare=spare, cut_to_fit=True)
     served = next(((p, n) for p in on_hand if (n := _segments_from(p, x, side.along, s2))), None)
-    if served:
-        way = replace(way, from_hand=(*way.from_hand, served[0].name), joins=served[1] - 1)
-    yield replace(way, insert=(x, side.along))
+    insert = _joined(x, side.along, served[1] if served else 1, "insert", how)
+    before: tuple[Piecing, ...] = _panels(side, k - k // 2)
+    after: tuple[Piecing, ...] = _panels(side, k // 2, k - k // 2)
+    if k == 1:
+        left, right = _halves(side, 0)
+        before, after = (left,), (right,)
+    plan = _Plan(
+        kind=f"{widths(k)} and an insert", parts=(*before, insert, *after), net=k * side.along, why=told,
+        seams=len(before) + len(after), joins=served[1] - 1 if served else 0,
+    )  # fmt: skip
+    for way in _ways(side, how, plan, ""):
+        held = (*way.from_hand, served[0].name) if served else way.from_hand
+        yield replace(way, insert=(x, side.along), from_hand=held, fitted=True)
 
 
 def _segments_from(piece: OnHand, x: Exact, along: Exact, s2: int) -> int:
@@ -218,26 +248,54 @@ def _segments_from(piece: OnHand, x: Exact, along: Exact, s2: int) -> int:
     return best
 
 
-def _widths(k: int) -> str:
-    return "one width" if k == 1 else f"{k} widths"
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Plan:
+    """What is bought of a way and how it is sewn: `parts` stand from left to right, `why` is the sum of `net`."""
+
+    kind: str
+    parts: tuple[Piecing, ...]
+    net: Exact
+    why: str
+    seams: int
+    joins: int = 0
 
 
-def _way(
-    side: _Side, how: Conventions, kind: str, panels: tuple[Panel, ...], net: Exact, why: str, *, spare: Exact,
-    joins: int = 0, cut_to_fit: bool = False,
-) -> Way:  # fmt: skip
-    """The way with its purchase, and with the panel on hand where there is one."""
-    if side.hand:
-        panels, kind = (*panels_of(side.hand, side.along), *panels), f"{listed(side.hand)} and {kind}"
-    purchase = to_buy(net, how, side.shrink, side.shop.sold_by, side.shop.smallest)
-    tight = [] if cut_to_fit else [scarce(spare, "across", how)]
-    tight.append(scarce(purchase.left, "along", how))
+def _ways(side: _Side, how: Conventions, plan: _Plan, tight: str) -> Iterable[Way]:
+    """The way with its purchase, with the panels on hand where there are some.
+
+    Where the length that is bought leaves next to nothing, the same also with the next step of the sale.
+    """
+    way = _way(side, how, plan, tight, exact(0))
+    yield way
+    if way.tight and way.tight != tight:
+        yield _way(side, how, plan, tight, exact(how.tight))
+
+
+def _way(side: _Side, how: Conventions, plan: _Plan, tight: str, more: Exact) -> Way:
+    purchase = to_buy(plan.net + more, how, side.shrink, side.shop.sold_by, side.shop.smallest)
+    left = purchase.left + more
+    row = row_of((*panels_of(side.hand, _height(plan)), *plan.parts), False, how.back_seam)
+    kind = f"{listed(side.hand)} and {plan.kind}" if side.hand else plan.kind
+    why = f"{side.before}{plan.why} = {purchase.why}"
+    if more:
+        why = f"{side.before}{plan.why} = {how.show(plan.net)}, and {how.show(more)} to spare: {purchase.why}"
+    words = (tight, scarce(left, "along", how))
     return Way(
-        fabric=side.shop.fabric, kind=kind, run=side.run, panels=panels, net=net, bought=purchase.bought,
-        money=cost_of(side.shop, purchase.bought, how.unit), seams=len(panels) - 1, joins=joins,
-        spare_across=spare, spare_along=purchase.left, tight=", ".join(word for word in tight if word),
-        why=f"{side.before}{why} = {purchase.why}", from_hand=tuple(held.name for held in side.hand), offered=side.shop,
+        fabric=side.shop.fabric, kind=kind, run=side.run, sewn=row if side.run == "up" else turned(row), net=plan.net,
+        bought=purchase.bought, money=cost_of(side.shop, purchase.bought, how.unit),
+        seams=plan.seams + len(side.hand), joins=plan.joins, spare_across=size_of(row)[0] - _whole(side, how),
+        spare_along=left, tight=", ".join(word for word in words if word), why=why,
+        from_hand=tuple(held.name for held in side.hand), offered=side.shop,
     )  # fmt: skip
+
+
+def _height(plan: _Plan) -> Exact:
+    return size_of(plan.parts[0])[1]
+
+
+def _whole(side: _Side, how: Conventions) -> Exact:
+    """What is to be reached across, with what is on hand."""
+    return side.across + sum(held.width - 2 * how.back_seam for held in side.hand)
 
 
 def _by_piece(need: Needed, offered: ByPiece, fabric: Fabric, runs: tuple[Run, ...], how: Conventions) -> Iterable[Way]:
@@ -257,10 +315,11 @@ def _by_piece(need: Needed, offered: ByPiece, fabric: Fabric, runs: tuple[Run, .
         price = cost_of(offered, 0, how.unit)
         kind = "one piece" if p * q == 1 else f"{p * q} pieces, {p} x {q}"
         reach = how.size(need.width + spare[0], need.length + spare[1])
-        why = f"{p} across x {q} down of {how.size(w, h)} reach {reach}"
+        column = row_of((Part(width=w, height=h, what="piece"),) * q, True, how.back_seam)
         yield Way(
-            fabric=offered.fabric, kind=kind, run=run, panels=(Panel(width=w, length=h, what="piece"),) * (p * q),
+            fabric=offered.fabric, kind=kind, run=run, sewn=row_of((column,) * p, False, how.back_seam),
             net=exact(0), bought=0, money=None if price is None else price * (p * q), seams=(p - 1) * q + q - 1,
-            joins=0, spare_across=spare[0], spare_along=spare[1], tight=tight, why=why, pieces=p * q,
+            joins=0, spare_across=spare[0], spare_along=spare[1], tight=tight,
+            why=f"{p} across x {q} down of {how.size(w, h)} reach {reach}", pieces=p * q,
             offered=offered, tiles=(p, q),
         )  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from cutopt.fabric import ByLength, Fabric, Offered
@@ -13,6 +13,7 @@ from cutopt.quilt.backing import backing_ways
 from cutopt.quilt.buying import area_bound
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.exact import Exact, Number
+from cutopt.quilt.least import Least, cheapest, shortest
 from cutopt.quilt.seams import abs_
 from cutopt.quilt.top import Needed
 from cutopt.quilt.way import Way, thrift
@@ -20,35 +21,59 @@ from cutopt.quilt.way import Way, thrift
 
 def plain_ways(ways: Iterable[Way]) -> tuple[Way, ...]:
     """The ways of whole widths or whole pieces alone: no strips, inserts, or cloth on hand."""
-    return tuple(w for w in ways if not w.joins and w.insert is None and not w.from_hand and "strip" not in w.kind)
+    return tuple(way for way in ways if not way.fitted and not way.from_hand)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """A way to recommend, and why."""
+    """A way to recommend, and why; `proved` where no way at all takes less."""
 
     way: Way
     reason: str
+    proved: bool = False
 
 
-def choices(ways: Sequence[Way], how: Conventions = DEFAULT) -> tuple[Choice, ...]:
-    """The cheapest and the one with the fewest seams; one alone where they are the same."""
+def choices(ways: Sequence[Way], how: Conventions = DEFAULT, least: Sequence[Least] = ()) -> tuple[Choice, ...]:
+    """The cheapest and the one with the fewest seams; one alone where they are the same.
+
+    One that has next to nothing to spare is recommended only where there is no other.
+
+    Parameters
+    ----------
+    least : for each row of the shop what no way does with less of
+    """
     whole = [way for way in ways if way.complete]
+    whole = [way for way in whole if not way.risky] or whole
     if not whole:
         return ()
     cheap = min(whole, key=thrift)
     easy = min(whole, key=lambda way: (way.seams + way.joins, *thrift(way)))
-    word = "costs least" if cheap.money is not None else "takes the least length"
-    if any(not way.complete and _less(way, cheap) for way in ways):
-        word += " of those that need no other cloth"
+    alone = any(not way.complete and _less(way, cheap) for way in ways)
+    proved, word = _how_sure(cheap, how, least, " of those that need no other cloth" if alone else "")
     if cheap is easy:
-        return (Choice(way=cheap, reason=f"{word}, and no other has fewer seams"),)
+        return (Choice(way=cheap, reason=f"{word}; no other has fewer seams", proved=proved),)
     more = _difference(easy, cheap, how)
     sewn = (cheap.seams + cheap.joins) - (easy.seams + easy.joins)
     return (
-        Choice(way=cheap, reason=f"{word}: {more} less than the one with the fewest seams"),
+        Choice(way=cheap, reason=f"{word}: {more} less than the one with the fewest seams", proved=proved),
         Choice(way=easy, reason=f"fewest seams: {sewn} less than the cheapest, for {more} more"),
     )
+
+
+def _how_sure(way: Way, how: Conventions, least: Sequence[Least], among: str) -> tuple[bool, str]:
+    """Whether no way takes less, and how to say it: "least" is said only of what is proved."""
+    word = "it costs the least" if way.money is not None else "it takes the least length"
+    if not way.bought and not way.pieces:
+        return True, f"{word}{among}"
+    known = cheapest(least) if way.money is not None else shortest(least)
+    taken = way.money if way.money is not None else way.bought
+    if known is not None and taken <= known:
+        return True, f"{word} there is{among}"
+    if not known:
+        return False, f"{word} that was found{among}"
+    told = f"{known}" if way.money is not None else format_sale(int(known), how.unit)
+    verb = "cost" if way.money is not None else "take"
+    return False, f"{word} that was found{among}; no way with something to spare can {verb} less than {told}"
 
 
 def _less(one: Way, other: Way) -> bool:
@@ -62,6 +87,14 @@ def _difference(dear: Way, cheap: Way, how: Conventions) -> str:
     if dear.money is not None and cheap.money is not None:
         return f"{dear.money - cheap.money}"
     return format_sale(max(0, dear.bought - cheap.bought), how.unit)
+
+
+def cheaper_but_tight(ways: Sequence[Way], best: Sequence[Choice]) -> Way | None:
+    """A way that takes less than the recommended one, and has next to nothing to spare."""
+    if not best or best[0].way.risky:
+        return None
+    tight = [way for way in ways if way.complete and way.risky and _less(way, best[0].way)]
+    return min(tight, key=thrift, default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,20 +123,20 @@ def near_misses(
         Compare ways of whole widths alone (the default), or all complete ones.
     """
 
-    def best(size: Needed) -> Way | None:
+    def best(size: Needed, tight: bool) -> Way | None:
         ways = [
-            way for way in backing_ways(size, shop, how, fabrics)
+            way for way in backing_ways(size, shop, how, fabrics, plain=plain)
             if way.complete and way.to_be_had and not way.pieces
         ]  # fmt: skip
-        return next(iter(plain_ways(ways) if plain else ways), None)
+        return min(ways, key=lambda way: (way.risky and not tight, *thrift(replace(way, tight=""))), default=None)
 
     step = how.read("1/4 in") if how.unit == "in" else how.read("0.5 cm")
-    now, told, saved = best(need), [], 0
+    now, told, saved = best(need, tight=False), [], 0
     if now is None:
         return ()
     for n in range(1, 5 if how.unit == "in" else 6):
         less = n * step
-        way = best(need.less(less)) if less <= min(need.overage) else None
+        way = best(need.less(less), tight=True) if less <= min(need.overage) else None
         if way is None or now.bought - way.bought < saved + 2 * how.sold_by:
             continue
         saved = now.bought - way.bought

@@ -9,8 +9,9 @@ from decimal import Decimal
 
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.exact import Exact, exact
+from cutopt.quilt.sewn import Part, Piecing, row_of, turned
 from cutopt.quilt.top import Needed
-from cutopt.quilt.way import OnHand, Panel, Run, Way
+from cutopt.quilt.way import OnHand, Run, Way
 
 MOST_PIECES = 6
 
@@ -39,9 +40,9 @@ def listed(pieces: Sequence[OnHand]) -> str:
     return " and ".join(f"{n} of {name}" if n > 1 else name for name, n in Counter(p.name for p in pieces).items())
 
 
-def panels_of(pieces: Sequence[OnHand], along: Exact) -> tuple[Panel, ...]:
-    """Each piece as a panel, cut to the length that is needed."""
-    return tuple(Panel(width=exact(held.width), length=along, what=f"from {held.name}") for held in pieces)
+def panels_of(pieces: Sequence[OnHand], along: Exact) -> tuple[Part, ...]:
+    """Each piece as a panel that stands, cut to the length that is needed."""
+    return tuple(Part(width=exact(held.width), height=along, what=f"from {held.name}") for held in pieces)
 
 
 def all_on_hand(need: Needed, on_hand: Sequence[OnHand], how: Conventions) -> Iterable[Way]:
@@ -51,8 +52,8 @@ def all_on_hand(need: Needed, on_hand: Sequence[OnHand], how: Conventions) -> It
             if w >= need.width and h >= need.length:
                 why = f"{piece.name} is {how.size(piece.width, piece.length)}: nothing to buy"
                 run: Run = "up" if w == piece.width else "across"
-                panels = (Panel(width=exact(w), length=exact(h), what=f"from {piece.name}"),)
-                yield _way((piece,), "one piece on hand", run, panels, (w - need.width, h - need.length), why, how)
+                whole = Part(width=exact(w), height=exact(h), what=f"from {piece.name}")
+                yield _way((piece,), "one piece on hand", run, whole, (w - need.width, h - need.length), why, how)
     runs: tuple[Run, ...] = ("up", "across")
     for run in runs:
         across, along = (need.width, need.length) if run == "up" else (need.length, need.width)
@@ -73,18 +74,20 @@ def _sewn(pieces: Sequence[OnHand], run: Run, across: Exact, along: Exact, how: 
             seams = f"{k - 1} x {how.show(g2)}"
             why = f"{sums} - {seams} = {how.show(reach)} for {how.show(across)}: nothing to buy"
             spare = reach - across, min(held.length for held in some) - along
-            yield _way(some, f"{k} pieces on hand", run, panels_of(some, along), spare, why, how)
+            row = row_of(panels_of(some, along), False, how.back_seam)
+            sewn = row if run == "up" else turned(row)
+            yield _way(some, f"{k} pieces on hand", run, sewn, spare, why, how)
             return
 
 
 def _way(
-    pieces: Sequence[OnHand], kind: str, run: Run, panels: tuple[Panel, ...], spare: tuple[Exact, Exact], why: str,
+    pieces: Sequence[OnHand], kind: str, run: Run, sewn: Piecing, spare: tuple[Exact, Exact], why: str,
     how: Conventions,
 ) -> Way:  # fmt: skip
     tight = ", ".join(t for t in (scarce(spare[0], "across", how), scarce(spare[1], "along", how)) if t)
     return Way(
-        fabric=listed(pieces), kind=kind, run=run, panels=panels, net=exact(0), bought=0, money=Decimal(0),
-        seams=len(panels) - 1, joins=0, spare_across=spare[0], spare_along=spare[1], tight=tight,
+        fabric=listed(pieces), kind=kind, run=run, sewn=sewn, net=exact(0), bought=0, money=Decimal(0),
+        seams=len(pieces) - 1, joins=0, spare_across=spare[0], spare_along=spare[1], tight=tight,
         from_hand=tuple(held.name for held in pieces), why=why,
     )  # fmt: skip
 

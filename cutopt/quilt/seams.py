@@ -13,6 +13,7 @@ from typing import TypeAlias
 
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.exact import ZERO, Exact, Number, exact
+from cutopt.quilt.sewn import long_seams, size_of
 from cutopt.quilt.top import Needed
 from cutopt.quilt.way import Way
 
@@ -45,30 +46,19 @@ class _Axis:
         return all(abs_(at + shift - line) >= near for at in self.seams for line, near in lines)
 
 
-def seams_at(way: Way, how: Conventions = DEFAULT) -> tuple[Exact, ...]:
-    """Where the long seams lie, from the first edge of the pieced backing; of whole pieces those that run up."""
-    if way.tiles is not None:
-        return _between(way.panels[0].width, way.tiles[0], how)
-    at = ZERO
-    found: list[Exact] = []
-    for panel in way.panels[:-1]:
-        at = at + panel.width - (how.back_seam if not found else 2 * how.back_seam)
-        found.append(at)
-    return tuple(found)
+def seams_at(way: Way) -> tuple[Exact, ...]:
+    """Where the seams along its panels lie, from the first edge of the pieced backing; of pieces those that run up."""
+    upright, level = long_seams(way.sewn)
+    return upright if way.tiles is not None or way.run == "up" else level
 
 
-def _between(width: Exact, times: int, how: Conventions) -> tuple[Exact, ...]:
-    """The seams between so many widths alike."""
-    return tuple(n * (width - 2 * how.back_seam) + how.back_seam for n in range(1, times))
-
-
-def _axes(way: Way, need: Needed, how: Conventions) -> tuple[_Axis | None, _Axis | None]:
+def _axes(way: Way, need: Needed) -> tuple[_Axis | None, _Axis | None]:
     """The seams that run up and those that run across, None where there are none."""
-    first = _axis(seams_at(way, how), way.spare_across, need.overage[0 if way.tiles or way.run == "up" else 1])
-    if way.tiles is not None:
-        down = _between(way.panels[0].length, way.tiles[1], how)
-        return first, _axis(down, way.spare_along, need.overage[1])
-    return (first, None) if way.run == "up" else (None, first)
+    wide, high = size_of(way.sewn)
+    upright, level = long_seams(way.sewn)
+    return (
+        _axis(upright, wide - need.width, need.overage[0]), _axis(level, high - need.length, need.overage[1]),
+    )  # fmt: skip
 
 
 def _axis(seams: tuple[Exact, ...], spare: Exact, over: int) -> _Axis | None:
@@ -77,7 +67,7 @@ def _axis(seams: tuple[Exact, ...], spare: Exact, over: int) -> _Axis | None:
     return _Axis(seams=tuple(at - spare / 2 - over for at in seams), slack=spare / 2)
 
 
-def shift_clear_of(way: Way, need: Needed, lines: Sequence[Line], how: Conventions = DEFAULT) -> Exact | None:
+def shift_clear_of(way: Way, need: Needed, lines: Sequence[Line]) -> Exact | None:
     """How far to shift the backing so that none of its seams lies near a line of the top; None where none helps.
 
     Parameters
@@ -90,7 +80,7 @@ def shift_clear_of(way: Way, need: Needed, lines: Sequence[Line], how: Conventio
     Exact or None
         Shift from centred, no further than what is to spare allows; 0 where nothing has to be done.
     """
-    axis = next((axis for axis in _axes(way, need, how) if axis is not None), None)
+    axis = next((axis for axis in _axes(way, need) if axis is not None), None)
     return ZERO if axis is None else axis.shift(lines)
 
 
@@ -99,7 +89,7 @@ def laid(way: Way, need: Needed, top: TopSeams | None, how: Conventions = DEFAUL
 
     `top` may be None: then the middle alone is known.
     """
-    axes = _axes(way, need, how)
+    axes = _axes(way, need)
     if axes == (None, None):
         return way
     found = replace(way, lies=IN_MIDDLE)

@@ -43,28 +43,23 @@ def finished(size: str, how: Conventions = BARE) -> Top:
     return Top.read(size, how, "finished")
 
 
-# where strips from both directions save another eighth over the best of all ways
-BETTER = {("40 x 50", "2", "42"): Fraction(13, 8)}
-
-
 @pytest.mark.parametrize("line", TABLE, ids=IDS)
-def test_the_general_solver_finds_at_least_what_the_table_finds(line: Line) -> None:
+def test_the_general_solver_finds_nothing_better_than_the_ways(line: Line) -> None:
     """Whole widths as a pocket table counts them; the best way of all; and what the search buys for its panels.
 
-    Its plans pass the checker, keep to the area bound, and the shortest is no longer than the table's.
+    Its plans pass the checker and keep to the area bound, and none is shorter than the best of the ways.
     """
     size, overage, usable, *_, eighths, _ = line
     how = replace(HOW, back_overage=inch(overage))
     answer = backing_to_buy(needed(size, overage), [bolt_of(usable)], how)
-    whole = plain_ways(answer.ways)[0]
+    whole = min(plain_ways(answer.ways), key=lambda way: way.bought)
     assert yards(whole.bought) == Fraction(inch(eighths), INCH)
-    best = answer.best[0].way
-    assert best.bought <= whole.bought
+    shortest = min(way.bought for way in answer.ways if way.complete)
+    assert shortest <= whole.bought
+    assert answer.best[0].way.bought <= whole.bought + YARD // 8  # with something to spare
     found = with_search(answer, most=2)
     assert len(found) == 2
-    least = min(each.bought for each in found)
-    assert least <= best.bought
-    assert yards(least) <= BETTER.get((size, overage, usable), yards(best.bought))
+    assert min(each.bought for each in found) >= shortest
     for each in found:
         assert check(each.result.job, each.result.plan) == []
         assert each.bought >= least_length(answer.need, inch(usable))
@@ -81,7 +76,7 @@ def test_narrow_strip_beats_a_second_width() -> None:
 
 def test_both_are_offered_with_the_reason() -> None:
     """Wide fabric has no seam and costs more; both stand with why (sums: identities)."""
-    answer = backing_to_buy("60 x 80", [bolt(price="10"), bolt("wide", 108, "24")])
+    answer = backing_to_buy("60 x 80", [bolt(price="10"), bolt("wide", 108, "30")])
     cheap, easy = answer.best
     assert cheap.way.fabric == "cotton"
     assert easy.way.fabric == "wide"
@@ -90,7 +85,7 @@ def test_both_are_offered_with_the_reason() -> None:
     assert cheap.way.money is not None
     assert str(easy.way.money - cheap.way.money) in cheap.reason
     said = " ".join(answer.said)
-    assert "costs least" in said
+    assert "costs the least" in said
     assert "Fewest seams" in said
     assert "raw top 60 x 80" in said
 
@@ -105,10 +100,10 @@ def test_what_costs_least_is_not_said_against_the_table() -> None:
     assert insert.money is not None
     assert answer.best[0].way.money is not None
     assert insert.money < answer.best[0].way.money
-    assert "It costs least of those that need no other cloth" in answer.said[1]
+    assert "It costs the least there is of those that need no other cloth" in answer.said[1]
     assert any("of other cloth, which is not counted" in row[-1] for row in answer.rows)
     own = backing_to_buy("36 x 44", [bolt(price="10")], on_hand=pile("sheet 50 x 60"))  # nothing to buy is least of all
-    assert "It costs least" in own.said[1]
+    assert "It costs the least" in own.said[1]
     assert "no other cloth" not in own.said[1]
 
 
@@ -136,9 +131,34 @@ def test_pieces_on_hand_are_counted_as_safe_cloth() -> None:
 def test_a_fit_with_nothing_to_spare_is_called_tight() -> None:
     """36 raw + 2 x 3 = 42 across: one width, nothing to spare (identity)."""
     answer = backing_to_buy("36 x 44", [bolt()], Conventions(back_overage=3 * INCH))
-    first = answer.best[0].way
-    assert (first.kind, first.tight) == ("one width", "nothing to spare across")
-    assert any("Tight" in text and "measure first" in text for text in answer.said)
+    one = next(way for way in answer.ways if way.kind == "one width" and way.run == "up")
+    assert one.tight == "nothing to spare across"
+
+
+def test_a_tight_fit_is_not_recommended_where_another_serves() -> None:
+    """42 of 42 across and 66 + 1 along, 1 7/8 yd; any seam takes 1 in more (identity). A sheet alone has no other."""
+    answer = backing_to_buy("36 x 60", [bolt(price="10")], Conventions(back_overage=3 * INCH))
+    assert all(not choice.way.tight for choice in answer.best)
+    assert any(text.startswith("Less, but tight (nothing to spare across): cotton, one width") for text in answer.said)
+    sheet = ByPiece(fabric="sheet", each_width=24 * INCH, each_length=24 * INCH)
+    alone = backing_to_buy("20 x 20", [sheet])
+    assert alone.best[0].way.tight
+    assert any("Tight" in text and "measure first" in text for text in alone.said)
+
+
+@pytest.mark.parametrize("shrink", [0, 3, 6])
+@pytest.mark.parametrize("size", ["36 x 44", "45 x 55", "53 x 53", "60 x 80", "64 x 71"])
+@pytest.mark.parametrize("usable", [40, 42, 108])
+def test_what_is_recommended_leaves_a_margin(shrink: int, size: str, usable: int) -> None:
+    """1/4 in of the washed length, and of the width where parts lie side by side: not a sixteenth (default)."""
+    share = Fraction(shrink, 100)
+    cloth = Fabric(name="cotton", shrink_across=share, shrink_along=share)
+    how = Conventions()
+    for choice in backing_to_buy(size, [bolt(usable=usable)], how, [cloth]).best:
+        way = choice.way
+        washed = way.bought * (1 - share) - 2 * how.square_up_end
+        assert washed - way.net >= how.tight
+        assert way.spare_along >= how.tight
 
 
 def test_near_misses_are_told() -> None:
@@ -180,10 +200,11 @@ def test_a_print_that_must_stand_up_lies_one_way() -> None:
 
 def test_a_seam_in_the_middle_is_told() -> None:
     """Two widths over 79 of 83: the seam can be shifted by 2 in, just clear of 2 in round the middle (identity)."""
-    even = backing_to_buy("79 x 90", [bolt()], Conventions(back_overage=2 * INCH))
-    assert any("down the middle" in text for text in even.notes)
-    loose = backing_to_buy("70 x 90", [bolt()], Conventions(back_overage=2 * INCH))
-    assert any("shift it by 2 to one side" in text for text in loose.notes)
+    even = backing_to_buy("79 x 90", [bolt()], Conventions(back_overage=2 * INCH, back_run="up"))
+    two = next(way for way in even.ways if way.kind == "2 widths")
+    assert two.lies == "in the middle"
+    loose = backing_to_buy("70 x 90", [bolt()], Conventions(back_overage=2 * INCH, back_run="up"))
+    assert any("2 widths: shift it by 2 to one side" in text for text in loose.notes)
 
 
 def test_sheets_by_the_piece() -> None:
@@ -255,7 +276,7 @@ def test_a_near_miss_that_costs_more_than_what_is_to_be_had_is_none() -> None:
 def test_a_square_top_has_each_way_once() -> None:
     """Up and across are the same there, where nothing is sewn and nothing stands up."""
     bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8"))
-    assert [way.kind for way in backing_to_buy("20 x 20", [bolt]).ways] == ["one width"]
+    assert [way.kind for way in backing_to_buy("20 x 20", [bolt]).ways].count("one width") == 1
 
 
 @pytest.mark.parametrize(
@@ -279,10 +300,10 @@ def test_a_print_on_hand_stands_up_too(one_way: str, size: str, serves: bool) ->
 @pytest.mark.parametrize("size", ["42 1/2 x 48 1/2", "45 x 55", "48 x 48", "50 x 60", "55 x 62"])
 @pytest.mark.parametrize("usable", [40, 42, 44])
 @pytest.mark.parametrize("machine", ["domestic", "longarm"])
-def test_the_search_finds_what_the_table_finds(size: str, usable: int, machine: str) -> None:
-    """Strips rejoined of a cut-off length stand side by side in it, all one way round."""
+def test_the_search_finds_nothing_that_the_ways_have_not(size: str, usable: int, machine: str) -> None:
+    """It is free in how it cuts the parts of a way, and in where a strip is joined."""
     answer = backing_to_buy(size, [bolt(usable=usable)], Conventions(machine=machine))  # type: ignore[arg-type]
     found = with_search(answer)
-    assert min(each.bought for each in found) <= min(way.bought for way in answer.ways if way.complete)
+    assert min(each.bought for each in found) >= min(way.bought for way in answer.ways if way.complete)
     for each in found:
         assert check(each.result.job, each.result.plan) == []

@@ -47,7 +47,7 @@ def test_the_pages(written: Path) -> None:
     assert "one column less frees 6" in quilt  # the last that is said, on the same page: 6 blocks a column
     back = next(page for page in pages if "The backing: what to buy" in page)
     assert "98.5 x 113.5" in back  # raw top 88.5 x 103.5, 5 on every side (identity)
-    assert "costs least" in back
+    assert "costs the least" in back
     assert any("Batting" in page and "smallest that is safe" in page and "usual packages" in page for page in pages)
     label = next(page for page in pages if "Label and wash card" in page)
     assert "Not for a sleeping baby" in label

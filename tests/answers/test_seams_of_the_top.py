@@ -103,7 +103,7 @@ def test_clear_means_clear(across: int, down: int, size: int, usable: int) -> No
         shift = float(way.shift[0 if up else 1])
         assert abs(shift) <= float(way.spare_across) / 2
         over = answer.need.overage[0]
-        for at in seams_at(way, how):
+        for at in seams_at(way):
             mine = float(at) - float(way.spare_across) / 2 - over + shift  # from the raw edge of the top
             assert abs(mine - float(need - 2 * over) / 2) >= 2 * INCH - 1e-6
             for line in lines.upright if up else lines.level:
