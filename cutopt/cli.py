@@ -1,7 +1,7 @@
 """The command `cutopt`: thin, every command is one sentence of the package.
 
 Exit codes: 0 done; 1 something that must be cut cannot be (the plan for the rest is still written, with the
-reason); 2 bad input; 3 an error of the program itself; 130 stopped before there was a plan.
+reason); 2 bad input; 3 an error of the program itself; 130 stopped before there were pages.
 """
 
 from __future__ import annotations
@@ -9,15 +9,21 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+import traceback
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from cutopt.errors import JobError, Problem
+from cutopt.signs import visible
+
+if TYPE_CHECKING:
+    from cutopt.result import Result
 
 DONE, SHORT, BAD_INPUT, OUR_ERROR, STOPPED = 0, 1, 2, 3, 130
 _EXIT_CODES = (
     "Exit codes: 0 done; 1 something that must be cut cannot be (the plan for the rest is written, with the reason); "
-    "2 bad input, or a plan that does not hold; 3 an error of the program itself; 130 stopped before there was a plan."
+    "2 bad input, or a plan that does not hold; 3 an error of the program itself; 130 stopped before there were pages."
 )
 _SECONDS = 20.0
 _AT_ONCE = 1.0  # seconds for a plan when nobody wants to wait
@@ -43,12 +49,25 @@ def main(arguments: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     except OSError as error:
         _say(f"{error.filename or 'a file'}: {error.strerror or error}")
+    except Exception as error:  # nobody foresaw it
+        return _unforeseen(error)
     return BAD_INPUT
 
 
 def _say(text: str) -> None:
-    """What is no part of the answer goes to the other stream."""
-    print(text, file=sys.stderr, flush=True)
+    """What is no part of the answer goes to the other stream, without signs that would steer the terminal."""
+    print(visible(text), file=sys.stderr, flush=True)
+
+
+def _unforeseen(error: Exception) -> int:
+    """Tell of an error of the program in one sentence, with what to do; CUTOPT_DEBUG=1 shows where it came from."""
+    if os.environ.get("CUTOPT_DEBUG"):
+        traceback.print_exception(error)
+    _say(
+        f"An error of the program, not of your job ({type(error).__name__}: {error}); please report it with your job "
+        "folder, and run again with CUTOPT_DEBUG=1 set to see where it came from."
+    )
+    return OUR_ERROR
 
 
 def parser() -> argparse.ArgumentParser:
@@ -58,12 +77,18 @@ def parser() -> argparse.ArgumentParser:
         description="Plans straight cuts through a pile of leftovers and the least new fabric.",
         epilog=_EXIT_CODES,
     )
+    top.add_argument("--version", action=_Version, nargs=0, help="say which version this is")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _add_plan(commands)
     check = commands.add_parser("check", help="check a plan against its job, cut by cut")
     check.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder")
     check.add_argument("plan", metavar="PLAN.json", type=Path)
     check.set_defaults(run=_check)
+    again = commands.add_parser("print", help="write the cutting pages of a saved plan again")
+    again.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder (or one .xlsx file)")
+    again.add_argument("plan", metavar="PLAN.json", type=Path)
+    again.add_argument("--out", metavar="DIR", type=Path, help="where the pages go (out/NAME OF THE JOB FOLDER)")
+    again.set_defaults(run=_print)
     _add_bench(commands)
     new = commands.add_parser("new", help="write a commented job to begin with")
     new.add_argument("folder", metavar="FOLDER", type=Path, help="made where it is not there (or one .xlsx file)")
@@ -75,6 +100,16 @@ def parser() -> argparse.ArgumentParser:
     start.add_argument("--no-browser", action="store_true", help="only print the address")
     start.set_defaults(run=_open)
     return top
+
+
+class _Version(argparse.Action):
+    """Says the version when it is asked for, and not before it is looked up."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+        import cutopt
+
+        print(f"cutopt {cutopt.__version__}")
+        parser.exit()
 
 
 def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -99,7 +134,7 @@ def _add_bench(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 
 def _plan(told: argparse.Namespace) -> int:
-    from cutopt.app.deliver import UnsoundError, claim, deliver, home_of
+    from cutopt.app.deliver import claim, home_of
     from cutopt.app.first_time import get_ready
     from cutopt.app.progress import watch
     from cutopt.solve.solver import solve
@@ -109,22 +144,59 @@ def _plan(told: argparse.Namespace) -> int:
     stop = Work(told.work) if told.work is not None else Seconds(_SECONDS if told.seconds is None else told.seconds)
     job = read_job(told.folder)
     home = told.out or home_of(told.folder)
-    claim(home)
+    claim(home, told.folder)
     ready = get_ready(_say)
     result = solve(job, stop if ready else Seconds(_AT_ONCE), told.seed, watch(job))
     if not ready or result.stopped == "interrupted":
         _say("Stopped: this is the best plan so far.")
+    return _deliver(result, home, told.folder, every=told.all)
+
+
+def _deliver(result: Result, home: Path, job: Path, *, every: bool = False) -> int:
+    """Check, keep the plan, write its pages, say it all; whatever happens to the pages, the plan stays."""
     _say("Checking every cut and writing the pages ...")
+    from cutopt.app.deliver import UnsoundError, deliver, keep, prove
     from cutopt.app.telling import summary  # draws in matplotlib: not before the search
 
     try:
-        written = deliver(result, home, every=told.all)
+        prove(result)
     except UnsoundError as error:
         _say("An error of the program, not of your job: a plan did not pass the check.")
-        _say(f"Nothing was written. Please report this with your job folder.\n{error}")
+        _say("Nothing was written. Please report this with your job folder.")
+        for fault in str(error).splitlines():
+            _say(fault)
         return OUR_ERROR
-    print("\n".join(summary(result, written)))
+    kept = keep(result, home)
+    again = f'The plan is kept in {kept}; "cutopt print {job} {kept}" writes its pages.'
+    try:
+        written = deliver(result, home, every=every, job=job)
+    except KeyboardInterrupt:
+        _say(f"Stopped before the pages were written. {again}")
+        return STOPPED
+    except Exception:
+        _say(again)
+        raise
+    for line in summary(result, written):
+        print(visible(line))
     return DONE if result.complete else SHORT
+
+
+def _print(told: argparse.Namespace) -> int:
+    from cutopt.app.deliver import claim, home_of
+    from cutopt.app.saved import result_of
+    from cutopt.check import check
+    from cutopt.tables import read_job, read_plan
+
+    job = read_job(told.folder)
+    plan = read_plan(told.plan, job)
+    faults = check(job, plan)
+    if faults:
+        _say("This plan does not hold for this job, so nothing was printed.")
+        print("\n".join(map(visible, faults)))
+        return BAD_INPUT
+    home = told.out or home_of(told.folder)
+    claim(home, told.folder)
+    return _deliver(result_of(job, plan), home, told.folder)
 
 
 def _check(told: argparse.Namespace) -> int:
@@ -136,13 +208,13 @@ def _check(told: argparse.Namespace) -> int:
     plan = read_plan(told.plan, job)
     faults = check(job, plan)
     if faults:
-        print("\n".join(faults))
+        print("\n".join(map(visible, faults)))
         return BAD_INPUT
     short = [short for short in plan.short if job.row(short.for_).importance == "must"]
     cuts, cloth = so_many(len(plan.cuts), "cut"), so_many(len(plan.sources), "piece")
     print(f"The plan holds: {cuts} through {cloth} of cloth, all checked.")
     for item in short:
-        print(f"It lacks {item.count} of {job.row(item.for_).name}.")
+        print(visible(f"It lacks {item.count} of {job.row(item.for_).name}."))
     return SHORT if short else DONE
 
 

@@ -1,17 +1,25 @@
-"""Putting a result where the maker finds it: checked first, whole or not at all."""
+"""Putting a result where the maker finds it: checked first, the plan kept at once, the pages whole or not at all."""
 
 from __future__ import annotations
 
-import shutil
+from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
+from typing import Final
 from uuid import uuid4
 
 from cutopt.check import check
 from cutopt.errors import Problem
-from cutopt.pages import write_pages
+from cutopt.pages import FILES, write_pages
 from cutopt.result import Offer, Result
+from cutopt.solve.offers import BIGGEST, SIMPLEST
 from cutopt.solve.room import room_of
+from cutopt.tables import write_plan
+from cutopt.tables.atomic import settle, staged
+
+_MARK: Final = ".cutopt-job"  # a file in a folder of pages: for which job they are
+_KEPT: Final = "new-plan.json"  # a plan whose pages are not there yet, beside older pages
 
 
 class UnsoundError(RuntimeError):
@@ -21,24 +29,46 @@ class UnsoundError(RuntimeError):
 def home_of(job: Path) -> Path:
     """Where a job's pages go unless told: ``out/NAME`` in the current folder, NAME being the job folder's."""
     place = job.resolve()
-    return Path("out") / (place.parent.name if place.name == "job.toml" else place.stem or "job")
+    if place.name == "job.toml":
+        place = place.parent
+    name = place.stem if place.suffix.lower() == ".xlsx" else place.name
+    return Path("out") / (name or "job")
 
 
-def claim(folder: Path) -> None:
-    """Make the folder, and find out before the search whether it can be written.
+def claim(folder: Path, job: Path) -> None:
+    """Make the folder, and find out before the search whether it can be written and holds no other job's pages.
 
     Raises
     ------
     Problem
-        Where it cannot.
+        Where it cannot, or does.
     """
+    owner = _owner(folder)
+    if owner is not None and owner != _place(job) and owner.exists():
+        what = f'"{folder}" holds the pages of another job, {owner}'
+        raise Problem("--out", what, "name another folder with --out, or delete that one")
     probe = folder / f".{uuid4().hex}.tmp"
     try:
         folder.mkdir(parents=True, exist_ok=True)
         probe.touch()
         probe.unlink()
+        settle(folder)
     except OSError as error:
         raise Problem("--out", f'"{folder}" cannot be written ({error.strerror})', "name another folder") from error
+
+
+def _place(job: Path) -> Path:
+    place = job.resolve()
+    return place.parent if place.name == "job.toml" else place
+
+
+def _owner(folder: Path) -> Path | None:
+    """The job that a folder of pages remembers."""
+    try:
+        told = (folder / _MARK).read_text(encoding="utf-8", errors="surrogateescape").strip()
+    except OSError:
+        return None
+    return Path(told) if told else None
 
 
 def prove(result: Result) -> None:
@@ -54,41 +84,70 @@ def prove(result: Result) -> None:
         raise UnsoundError("\n".join(faults))
 
 
-def deliver(result: Result, folder: Path, *, every: bool = False) -> tuple[Path, ...]:
-    """Check a result and write its pages; with `every`, those of the other offers into folders of their names.
+def keep(result: Result, folder: Path) -> Path:
+    """Write the first plan of a result before its pages; beside older pages under a name of its own.
+
+    Returns
+    -------
+    path
+        Where it is; :func:`deliver` takes it away again where it is not ``plan.json``.
+    """
+    older = any((folder / name).exists() for name in FILES if name != "plan.json")
+    path = folder / (_KEPT if older else "plan.json")
+    write_plan(result.plan, path)
+    return path
+
+
+def deliver(result: Result, folder: Path, *, every: bool = False, job: Path | None = None) -> tuple[Path, ...]:
+    """Write the pages of a result that was proved; those of a plan before it are there until all are.
+
+    Parameters
+    ----------
+    result : Result
+    folder : path
+    every : bool
+        Also the pages of the other offers, in folders of their names inside.
+    job : path, optional
+        The job folder, which the pages remember.
 
     Returns
     -------
     tuple of paths
         The files of the first offer, then the folders of the others.
     """
-    prove(result)
-    written = [*_whole(result, folder)]
-    for offer in result.offers[1:] if every else ():
-        home = folder / offer.name.replace(" ", "-")
-        _whole(following(result, offer), home)
-        written.append(home)
-    return tuple(written)
+    others = result.offers[1:] if every else ()
+    with staged(folder) as beside:
+        written = [folder / path.name for path in write_pages(result, beside)]
+        for offer in others:
+            write_pages(following(result, offer), beside / _folder_of(offer.name))
+        if job is not None:
+            (beside / _MARK).write_text(f"{_place(job)}\n", encoding="utf-8", errors="surrogateescape")
+    (folder / _KEPT).unlink(missing_ok=True)
+    fresh = {_folder_of(offer.name) for offer in others}
+    _clear(folder / name for name in map(_folder_of, (SIMPLEST, BIGGEST)) if name not in fresh)
+    return (*written, *(folder / _folder_of(offer.name) for offer in others))
 
 
-def _whole(result: Result, folder: Path) -> tuple[Path, ...]:
-    """Write beside the place first, so that a failure on the way leaves older pages as they were."""
-    folder.mkdir(parents=True, exist_ok=True)
-    beside = folder / f".{uuid4().hex}.tmp"
-    try:
-        return tuple(path.replace(folder / path.name) for path in write_pages(result, beside))
-    finally:
-        shutil.rmtree(beside, ignore_errors=True)
+def _folder_of(offer: str) -> str:
+    return offer.replace(" ", "-")
+
+
+def _clear(folders: Iterable[Path]) -> None:
+    """Take away pages of other offers that belong to an older plan; what else is in their folders stays."""
+    for folder in folders:
+        for name in FILES:
+            (folder / name).unlink(missing_ok=True)
+        with suppress(OSError):
+            folder.rmdir()
 
 
 def following(result: Result, offer: Offer) -> Result:
     """The result with one of its offers put first, so that pages follow that one."""
     others = tuple(other for other in result.offers if other is not offer)
-    short = {result.job.row(short.for_).importance for short in offer.plan.short}
     return replace(
         result,
         offers=(offer, *others),
-        complete="must" not in short,
+        complete=not offer.plan.lacking,
         room=room_of(result.job, offer.plan),
         widths=(),
     )

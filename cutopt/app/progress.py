@@ -8,6 +8,7 @@ from typing import IO, Any
 
 from cutopt.job import Job
 from cutopt.lengths import format_sale
+from cutopt.signs import visible
 from cutopt.solve.progress import Progress, State
 
 _EVERY = 5.0  # seconds between two lines where there is no bar
@@ -67,7 +68,7 @@ class Lines(Told):
 
     def say(self, text: str) -> None:
         """Write a sentence."""
-        print(text, file=self.stream, flush=True)
+        print(visible(text), file=self.stream, flush=True)
 
     def at(self, state: State) -> None:
         """Write the state, not too often."""
@@ -90,7 +91,7 @@ class Bar(Told):
 
     def say(self, text: str) -> None:
         """Write a sentence above the bar."""
-        self.bar.write(text, file=self.bar.fp)
+        self.bar.write(visible(text), file=self.bar.fp)
 
     def at(self, state: State) -> None:
         """Move the bar."""

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Final
 
 from cutopt.result import Result
+
+FILES: Final = ("plan.pdf", "cut-list.csv", "shopping.csv", "plan.json", "overview.png")
 
 
 def write_pages(result: Result, folder: str | Path) -> tuple[Path, ...]:
@@ -14,4 +17,4 @@ def write_pages(result: Result, folder: str | Path) -> tuple[Path, ...]:
     return files.write_pages(result, folder)
 
 
-__all__ = ["write_pages"]
+__all__ = ["FILES", "write_pages"]

@@ -5,19 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
-from uuid import uuid4
 
 import matplotlib as mpl
 from matplotlib.figure import Figure
 
 from cutopt.draw.letters import names_of
 from cutopt.draw.overview import plan_sheets
+from cutopt.pages import FILES
 from cutopt.pages.lists import my_pile, shopping_slip, slip_size, slips, tick_list
 from cutopt.pages.paper import Slot, merged, register_fonts, set_words
 from cutopt.pages.quilt import label_story, quilt_pages, quilt_story
 from cutopt.pages.steps import sections
 from cutopt.pages.story import by_piece, flat, front_page, overview, piece_figures
 from cutopt.result import Result
+from cutopt.tables import write_cut_list, write_plan, write_shopping_list
+from cutopt.tables.atomic import staged
 
 
 def write_pages(result: Result, folder: str | Path) -> tuple[Path, ...]:
@@ -28,7 +30,7 @@ def write_pages(result: Result, folder: str | Path) -> tuple[Path, ...]:
     result : Result
         Its first offer is what the pages follow.
     folder : path
-        Made where it is missing. Files of the same names are replaced, each whole or not at all.
+        Made where it is missing. Files of the same names are replaced, all in one step or none.
 
     Returns
     -------
@@ -42,19 +44,15 @@ def write_pages(result: Result, folder: str | Path) -> tuple[Path, ...]:
     OSError
         Where the folder cannot be written.
     """
-    from cutopt.tables import write_cut_list, write_plan, write_shopping_list
-
     home = Path(folder)
-    home.mkdir(parents=True, exist_ok=True)
-    names = ("plan.pdf", "cut-list.csv", "shopping.csv", "plan.json", "overview.png")
-    paths = tuple(home / name for name in names)
-    sheets = plan_sheets(result.plan)
-    write_bytes(paths[0], pages_pdf(result, sheets))
-    write_cut_list(result.plan, paths[1])
-    write_shopping_list(result.plan, paths[2])
-    write_plan(result.plan, paths[3])
-    write_bytes(paths[4], picture(sheets[0]))
-    return paths
+    with staged(home) as beside:
+        write_plan(result.plan, beside / "plan.json")
+        write_cut_list(result.plan, beside / "cut-list.csv")
+        write_shopping_list(result.plan, beside / "shopping.csv")
+        sheets = plan_sheets(result.plan)
+        (beside / "plan.pdf").write_bytes(pages_pdf(result, sheets))
+        (beside / "overview.png").write_bytes(picture(sheets[0]))
+    return tuple(home / name for name in FILES)
 
 
 def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None) -> bytes:
@@ -100,13 +98,3 @@ def picture(figure: Figure) -> bytes:
     with mpl.rc_context({"hatch.linewidth": 0.6}):
         figure.savefig(out, format="png", dpi=120, metadata={"Software": None})
     return out.getvalue()
-
-
-def write_bytes(path: Path, data: bytes) -> None:
-    """Write a file in one step: a reader sees the old file or the new one, never half of it."""
-    beside = path.with_name(f".{path.name}.{uuid4().hex}.tmp")
-    try:
-        beside.write_bytes(data)
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)

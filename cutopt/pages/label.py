@@ -20,6 +20,7 @@ from cutopt.answers.recipe import Quilt
 from cutopt.draw.letters import names_of
 from cutopt.job import Job
 from cutopt.pages.paper import INSIDE, in_lines, register_fonts, set_words, words
+from cutopt.tables.atomic import write_whole
 from cutopt.tables.quilt import quilt_of
 
 INFANTS: Final = (
@@ -110,8 +111,6 @@ def write_label(job: Job, path: str | Path) -> Path:
     OSError
         Where it cannot be written.
     """
-    from cutopt.pages.files import write_bytes
-
     register_fonts()
     quilt = quilt_of(job)
     if quilt is None:
@@ -121,5 +120,5 @@ def write_label(job: Job, path: str | Path) -> Path:
     with names_of(job):
         text, _ = set_words(list(sheet(job, quilt)), f"{job.name}: label", 0)
     target = Path(path)
-    write_bytes(target, text)
+    write_whole(target, text)
     return target

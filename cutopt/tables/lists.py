@@ -133,7 +133,7 @@ def _ranges(numbers: Iterable[int]) -> str:
 
 
 def shopping_list(plan: Plan) -> list[tuple[object, ...]]:
-    """The rows of the shopping list; equal purchases stand in one row, then the sum, then what must be cut and is short.
+    """The rows of the shopping list: equal purchases in one row, the sum, what must be cut and is short.
 
     A list without a purchase says whether the pile is enough.
     """

@@ -24,7 +24,7 @@ INCH = re.compile(r"\d\s*(in|yd)\b|\(in\)|\binch|\byard|\d/\d")
 
 
 def names(folder: Path) -> set[str]:
-    return {path.name for path in folder.rglob("*")}
+    return {path.name for path in folder.rglob("*")} - {".cutopt-job"}
 
 
 def test_the_orchard(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -68,7 +68,7 @@ def test_every_offer_has_pages_where_asked(here: Path) -> None:
 def test_what_must_be_cut_and_cannot(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
     folder = write(cuts_csv="cut,count,width,length\nsquare,2,3,3\ndoor,1,12,20\n")
     assert run("plan", folder, *QUICK) == SHORT
-    assert {path.name for path in Path("out/small").iterdir()} == PAGES
+    assert names(Path("out/small")) == PAGES
     said = capsys.readouterr().out
     assert "Something that must be cut is missing" in said
     assert "1 of door is not in this plan" in said
@@ -150,6 +150,7 @@ def test_pages_that_break_off_leave_the_older_ones(write: Write, monkeypatch: py
     folder = write()
     run("plan", folder, *QUICK)
     old = {path.name: path.read_bytes() for path in Path("out/small").iterdir()}
+    job = read_job(folder)
     real = deliver.write_pages
 
     def breaks(result: object, place: Path) -> tuple[Path, ...]:
@@ -158,7 +159,10 @@ def test_pages_that_break_off_leave_the_older_ones(write: Write, monkeypatch: py
 
     monkeypatch.setattr(deliver, "write_pages", breaks)
     assert run("plan", folder, *QUICK, "--seed", "3") == BAD_INPUT
-    assert {path.name: path.read_bytes() for path in Path("out/small").iterdir()} == old
+    left = {path.name: path.read_bytes() for path in Path("out/small").iterdir()}
+    assert check(job, read_plan(Path("out/small/new-plan.json"), job)) == []
+    assert left.pop("new-plan.json")
+    assert left == old
 
 
 def test_the_same_work_gives_the_same_plan(write: Write) -> None:

@@ -15,7 +15,7 @@ from pypdf import PdfReader
 from cutopt.fabric import Fabric, Piece
 from cutopt.job import Job
 from cutopt.pages import write_pages
-from cutopt.pages.files import pages_pdf, write_bytes
+from cutopt.pages.files import pages_pdf
 from cutopt.pages.lists import slip_size
 from cutopt.pages.paper import register_fonts, set_words, words
 from cutopt.pages.steps import sections
@@ -212,17 +212,6 @@ def test_the_same_result_gives_the_same_bytes() -> None:
     strip = re.compile(rb"/ID \[.*?\]", re.DOTALL)
     assert strip.sub(b"", first) == strip.sub(b"", second)
     assert PdfReader(BytesIO(first)).metadata.title == "pear runner: cutting plan"  # type: ignore[union-attr]
-
-
-def test_a_file_is_replaced_whole_or_not_at_all(tmp_path: Path) -> None:
-    path = tmp_path / "plan.pdf"
-    path.write_bytes(b"old")
-    with pytest.raises(TypeError):
-        write_bytes(path, "not bytes")  # type: ignore[arg-type]
-    assert path.read_bytes() == b"old"
-    assert [found.name for found in tmp_path.iterdir()] == ["plan.pdf"]
-    write_bytes(path, b"new")
-    assert path.read_bytes() == b"new"
 
 
 def test_names_with_signs_and_other_letters_are_set(tmp_path: Path) -> None:

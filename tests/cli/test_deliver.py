@@ -1,0 +1,130 @@
+"""Where pages go, what is kept when they break off, and a saved plan printed again."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from cli_help import QUICK, Write, run
+
+from cutopt.app import deliver
+from cutopt.check import check
+from cutopt.cli import BAD_INPUT, DONE, OUR_ERROR, STOPPED
+from cutopt.tables import read_job, read_plan
+
+
+def pages(folder: Path) -> dict[str, bytes]:
+    return {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_the_whole_name_of_a_folder_counts(write: Write) -> None:
+    """Both were written into out/orchard, the second over the first."""
+    for name in ("orchard.spring", "orchard.autumn"):
+        assert run("plan", write(name), *QUICK) == DONE
+        assert (Path("out") / name / "plan.pdf").exists()
+    assert deliver.home_of(Path("orchard.spring/job.toml")) == Path("out/orchard.spring")
+    assert deliver.home_of(Path("orchard.xlsx")) == Path("out/orchard")
+
+
+def test_two_jobs_never_write_over_each_other(write: Write, capsys: pytest.CaptureFixture[str], here: Path) -> None:
+    (here / "a").mkdir()
+    (here / "b").mkdir()
+    assert run("plan", write("a/quilt"), *QUICK) == DONE
+    before = pages(Path("out/quilt"))
+    other = write("b/quilt", pile_txt="pear 19 x 9\noat 8 x 6 less 3 x 2\n")
+    capsys.readouterr()
+    assert run("plan", other, *QUICK) == BAD_INPUT
+    said = capsys.readouterr().err
+    assert "holds the pages of another job" in said
+    assert str(here / "a" / "quilt") in said
+    assert pages(Path("out/quilt")) == before
+    assert run("plan", other, *QUICK, "--out", "pages-of-b") == DONE
+    assert run("plan", here / "a" / "quilt", *QUICK) == DONE  # the same job again
+    (here / "a" / "quilt").rename(here / "moved")
+    assert run("plan", here / "b" / "quilt", *QUICK) == DONE  # the other is not there any more
+
+
+@pytest.mark.parametrize(
+    ("stop", "code"), [(KeyboardInterrupt(), STOPPED), (RuntimeError("nobody foresaw this"), OUR_ERROR)]
+)
+def test_the_plan_is_kept_when_its_pages_break_off(
+    write: Write, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, stop: BaseException, code: int
+) -> None:
+    folder = write()
+
+    def breaks(*_: object) -> None:
+        raise stop
+
+    with monkeypatch.context() as patch:
+        patch.setattr(deliver, "write_pages", breaks)
+        assert run("plan", folder, *QUICK) == code
+    said = capsys.readouterr().err
+    kept = Path("out/small/plan.json")
+    assert f"The plan is kept in {kept}" in said
+    assert f"cutopt print {folder} {kept}" in said
+    assert "Traceback" not in said
+    assert ("An error of the program, not of your job" in said) == (code == OUR_ERROR)
+    job = read_job(folder)
+    plan = read_plan(kept, job)
+    assert check(job, plan) == []
+    assert list(pages(Path("out/small"))) == ["plan.json"]
+    assert run("print", folder, kept) == DONE
+    assert read_plan(kept, job) == plan
+    assert {"plan.pdf", "shopping.csv", "cut-list.csv", "overview.png"} <= {*pages(Path("out/small"))}
+    assert "To buy" in capsys.readouterr().out
+
+
+def test_where_an_error_came_from(
+    write: Write, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def breaks(*_: object) -> None:
+        raise RuntimeError("nobody foresaw this")
+
+    monkeypatch.setenv("CUTOPT_DEBUG", "1")
+    monkeypatch.setattr(deliver, "write_pages", breaks)
+    assert run("plan", write(), *QUICK) == OUR_ERROR
+    assert "Traceback" in capsys.readouterr().err
+
+
+def test_a_plan_that_does_not_hold_is_not_printed(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = write()
+    run("plan", folder, *QUICK)
+    told = json.loads(Path("out/small/plan.json").read_text())
+    step = told["cuts"][0]
+    step["x" if "x" in step else "y"] += 1
+    Path("broken.json").write_text(json.dumps(told))
+    before = pages(Path("out/small"))
+    capsys.readouterr()
+    assert run("print", folder, "broken.json") == BAD_INPUT
+    assert "does not hold" in capsys.readouterr().err
+    assert pages(Path("out/small")) == before
+
+
+def test_pages_of_other_offers_of_an_older_plan_go(write: Write) -> None:
+    folder = write()
+    stale = Path("out/small/simplest-to-cut")
+    stale.mkdir(parents=True)
+    (stale / "plan.pdf").write_bytes(b"old")
+    (stale / "plan.json").write_bytes(b"old")
+    mine = Path("out/small/keeps-the-biggest-pieces/my-notes.txt")
+    mine.parent.mkdir()
+    mine.write_text("mine")
+    assert run("plan", folder, *QUICK) == DONE
+    assert not stale.exists()
+    assert mine.read_text() == "mine"
+
+
+def test_no_name_steers_the_terminal(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = write(job_toml='name = "red \\u001b[31m\\u202e quilt"\nunit = "in"\n')
+    run("plan", folder, *QUICK)
+    said = capsys.readouterr()
+    assert "red [31m quilt" in said.out
+    assert all(line.isprintable() for text in said for line in text.split("\n"))
+
+
+def test_the_version(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        run("--version")
+    assert stopped.value.code == 0
+    assert capsys.readouterr().out.startswith("cutopt ")
