@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cutopt.cloth import cloth_of_piece
+from cutopt.cloth import Cloth, cloth_of_piece
 from cutopt.fabric import Piece
+from cutopt.geometry import bounds
 from cutopt.job import Settings
 
 Size = tuple[int, int]
@@ -18,12 +19,7 @@ def rectangles_inside(piece: Piece, settings: Settings, reaches: Sequence[int] =
     What comes off ragged edges, what is lost to a rough measure and the flaws are taken off. Sides are whole steps
     of the grid of the job, each cell of which is tested in whole numbers to lie on the cloth: rounded down, never up.
     """
-    from cutopt.solve.raster import usable_cells
-
-    longest = max(piece.size)
-    step = settings.grid * max(1, -(-longest // (settings.grid * _MOST_STEPS)))
-    _, cells = usable_cells(cloth_of_piece(piece, settings), step)
-    sizes = [(width * step, length * step) for length, width in enumerate(_widest(cells.T.tolist())) if width * length]
+    sizes = _sizes_on(cloth_of_piece(piece, settings), settings.grid)
     if not sizes:
         return ()
     found = [max(sizes, key=_area)]
@@ -31,6 +27,26 @@ def rectangles_inside(piece: Piece, settings: Settings, reaches: Sequence[int] =
         found += sorted((size for size in sizes if max(size) >= reach), key=lambda size: _beside(size, reach))[-1:]
     both = [size for size in sizes if all(a >= b for a, b in zip(sorted(size), sorted(reaches), strict=False))]
     return tuple(dict.fromkeys([*found, *([max(both, key=_area)] if len(reaches) > 1 and both else [])]))
+
+
+def largest_on(cloth: Cloth, grid: int) -> Size:
+    """Width and length, ticks, of the largest rectangle along the grain on the good cloth; (0, 0) where none is.
+
+    Its sides are whole steps of `grid`, rounded down.
+    """
+    return max(_sizes_on(cloth, grid), key=_area, default=(0, 0))
+
+
+def _sizes_on(cloth: Cloth, grid: int) -> list[Size]:
+    """Of the rectangles of each length that lie on the good cloth, the widest."""
+    from cutopt.solve.raster import usable_cells
+
+    x1, y1, x2, y2 = (int(v) for v in bounds(cloth.outline))
+    longest = max(x2 - x1, y2 - y1)
+    step = grid * max(1, -(-longest // (grid * _MOST_STEPS)))
+    _, cells = usable_cells(cloth, step)
+    widest = _widest(cells.T.tolist())
+    return [(width * step, length * step) for length, width in enumerate(widest) if width * length]
 
 
 def _beside(size: Size, reach: int) -> Size:

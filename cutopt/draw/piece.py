@@ -36,6 +36,7 @@ from cutopt.draw.looks import (
     ruler_unit,
     tinted,
 )
+from cutopt.draw.spare import usable
 from cutopt.draw.views import Line, Part, Run, View, line_rows, origin_of, runs, size_of, view
 from cutopt.geometry import bounds, contains_point
 from cutopt.job import Job
@@ -204,7 +205,7 @@ class _Picture:
 
     def _spare(self, part: Part) -> None:
         box = self._box(part.box)
-        size = size_of(part, self.job.settings.unit)
+        size = usable(self.job, self.shown.cloth, part.polygon).size(self.job.settings.unit)
         for text in (f"spare\n{size}", f"spare {size}", "spare"):
             wide, high = self.labels.size(text, SMALLEST_TEXT)
             spots = [spot for spot in spots_in(box) if self._on_cloth(part, spot, wide, high)]

@@ -11,7 +11,8 @@ from typing import Final
 from cutopt.cloth import is_each
 from cutopt.draw.letters import StandIn, stand_ins
 from cutopt.draw.shopping import missing
-from cutopt.draw.views import rough_size, size_of, title_of, views
+from cutopt.draw.spare import Usable, usable
+from cutopt.draw.views import rough_size, title_of, views
 from cutopt.geometry import area2
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
@@ -167,23 +168,24 @@ def used(plan: Plan, result: Result) -> list[str]:
     taken = sum(Fraction(area2(part.polygon)) for view in shown for part in view.parts if part.kind == "used")
     if whole:
         out.append(f"Of the cloth you touch, {round(100 * taken / whole)} % goes into what you want.")
-    untouched = sum(piece.count for piece in result.job.pieces) - sum(names.values())
-    if untouched:
-        out.append(f"{untouched} {'piece stays' if untouched == 1 else 'pieces stay'} on the pile, untouched.")
+    whole_pieces = [(piece.name, piece.count - names[piece.name]) for piece in result.job.pieces]
+    stay = [f"{count} of {name}" if count > 1 else name for name, count in whole_pieces if count > 0]
+    if stay:
+        out.append(f"Stay whole on the pile: {', '.join(stay)}.")
     return out
 
 
 def kept(plan: Plan, result: Result) -> list[str]:
     """The spare cloth worth keeping, the largest first."""
     unit = result.job.settings.unit
-    found: list[tuple[Fraction, str]] = []
+    found: list[tuple[Usable, str]] = []
     for view in views(plan):
-        keep = [part for part in view.parts if part.kind == "keep"]
-        found += [(Fraction(area2(part.polygon)), f"{view.cloth.fabric} {size_of(part, unit)}") for part in keep]
+        keep = (part for part in view.parts if part.kind == "keep")
+        found += [(usable(result.job, view.cloth, part.polygon), view.cloth.fabric) for part in keep]
     if not found:
         return ["No spare cloth that is worth keeping."]
-    found.sort(key=lambda item: -item[0])
-    listed = [told for _, told in found[:MOST_LISTED]]
+    found.sort(key=lambda item: -item[0].area)
+    listed = [f"{fabric} {spare.told(unit)}" for spare, fabric in found[:MOST_LISTED]]
     more = f", and {len(found) - MOST_LISTED} smaller" if len(found) > MOST_LISTED else ""
     return [f"{'; '.join(listed)}{more}."]
 

@@ -12,7 +12,7 @@ from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
 
 from cutopt.cloth import cloth_of
 from cutopt.draw.overview import letters_of
-from cutopt.draw.views import Part, View, size_of, views
+from cutopt.draw.views import Part, View, rough, size_of, views
 from cutopt.lengths import format_length
 from cutopt.pages import front
 from cutopt.pages.paper import INSIDE, SMALL, heading, in_lines, words
@@ -39,7 +39,7 @@ def tick_list(result: Result) -> Iterator[Any]:
             rows.append(("", f"{missing[row.key].count} short", "not in this plan"))
         joins = [join for join in plan.joins if join.for_ == row.key]
         for join in joins:
-            length = format_length(join.length, job.settings.unit, mark=True)
+            length = rough(join.length, job.settings.unit, mark=True)
             how = "" if join.join == "none" else f", {join.join} joins"
             rows.append(("☐", "join", f"sew {len(join.segments)} end to end{how}: {length}"))
         table = Table([[words(cell, 10) for cell in line] for line in rows or [("", "0", "none in this plan")]],

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal, TypeAlias
 
-from cutopt.cloth import cloth_of, replay
+from cutopt.cloth import Cloth, cloth_of, replay
 from cutopt.draw.views import origin_of, owners, stretches
 from cutopt.geometry import Number, Polygon, bounds, edges, is_rectangle
 from cutopt.measure import SIDES, Mark, Side, best_mark, marks
@@ -67,9 +67,9 @@ class Table:
         self.sources = {source.id: source for source in plan.sources}
 
     @cached_property
-    def flaws(self) -> dict[str, tuple[Polygon, ...]]:
-        """The flaws of each source."""
-        return {source.id: cloth_of(self.job, source).flaws for source in self.plan.sources}
+    def cloth(self) -> dict[str, Cloth]:
+        """The cloth of each source."""
+        return {source.id: cloth_of(self.job, source) for source in self.plan.sources}
 
     def needed(self, part: str) -> bool:
         """Whether a part is used or cut again."""
@@ -83,7 +83,7 @@ class Table:
     def plain(self, part: str) -> bool:
         """Whether a part is a rectangle without flaws, so that it does not matter at which end one starts."""
         x1, y1, x2, y2 = bounds(self.parts[part])
-        for flaw in self.flaws[self.owner[part]]:
+        for flaw in self.cloth[self.owner[part]].flaws:
             fx1, fy1, fx2, fy2 = bounds(flaw)
             if fx1 < x2 and x1 < fx2 and fy1 < y2 and y1 < fy2:
                 return False
@@ -91,8 +91,7 @@ class Table:
 
     def due(self, part: str, axis: int, side: Side) -> int:
         """The square-up that is still due at an edge of a part: that of the source where the part reaches it."""
-        source = self.owner[part]
-        cloth = cloth_of(self.job, self.sources[source])
+        cloth = self.cloth[self.owner[part]]
         place = axis + (2 if side == "high" else 0)
         at = bounds(self.parts[part])[place]
         if at != bounds(cloth.outline)[place]:
@@ -104,7 +103,7 @@ class Table:
         """Whether a part ends at that side in an edge of its cloth that was not squared up."""
         box, other = bounds(self.parts[part]), 1 - axis
         at = box[axis + (2 if side == "high" else 0)]
-        cloth = cloth_of(self.job, self.sources[self.owner[part]])
+        cloth = self.cloth[self.owner[part]]
         return any(
             margin and a[axis] == b[axis] == at and min(a[other], b[other]) < box[other + 2]
             and max(a[other], b[other]) > box[other]

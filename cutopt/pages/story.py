@@ -56,8 +56,8 @@ def _blocks(blocks: Sequence[tuple[str, Sequence[str]]]) -> Any:
         ends += [len(cells) - 1] if told else []
     table = Table(cells, colWidths=[30 * mm, INSIDE - 30 * mm], hAlign="LEFT", splitInRow=1)
     lines = [("LINEBELOW", (0, end), (-1, end), 0.4, grey) for end in ends]
-    padding = [("TOPPADDING", (0, 0), (-1, -1), 1), ("BOTTOMPADDING", (0, 0), (-1, -1), 1)]
-    padding += [("BOTTOMPADDING", (0, end), (-1, end), 3) for end in ends]
+    padding = [("TOPPADDING", (0, 0), (-1, -1), 0.5), ("BOTTOMPADDING", (0, 0), (-1, -1), 0.5)]
+    padding += [("BOTTOMPADDING", (0, end), (-1, end), 2.5) for end in ends]
     sides = [("LEFTPADDING", (0, 0), (-1, -1), 2), ("RIGHTPADDING", (0, 0), (-1, -1), 5)]
     table.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *lines, *padding, *sides]))
     return table

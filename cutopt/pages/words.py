@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
+from cutopt.draw.spare import usable
 from cutopt.draw.views import rough, rough_size, stretches
 from cutopt.geometry import Number, aside, bounds
 from cutopt.lengths import INCH, MM, format_length
@@ -36,6 +37,12 @@ def of_row(count: int, name: str) -> str:
 
 def row_name(key: str) -> str:
     return key.partition("/")[2] or key
+
+
+def spare_text(table: Table, part: str) -> str:
+    """What a spare part is good for: ``12 x 7 beside a flaw``."""
+    cloth = table.cloth[table.owner[part]]
+    return usable(table.job, cloth, table.parts[part]).told(table.job.settings.unit)
 
 
 def size_text(table: Table, part: str) -> str:
@@ -264,8 +271,9 @@ class Words:
         fate, size = self.table.fate(name), size_text(self.table, name)
         if fate[0] == "use":
             return f"{row_name(fate[1])}, {size}"
-        told = {"keep": f"spare, {size}, keep it", "scrap": "scrap"}
-        return told.get(fate[0]) or self.nouns[name]
+        if fate[0] == "keep":
+            return f"spare, {spare_text(self.table, name)}, keep it"
+        return "scrap" if fate[0] == "scrap" else self.nouns[name]
 
     def _ends(self, cut: CutStep) -> str:
         """``, from ... to ...``: where a straightening cut begins and ends, if that is on straight edges."""
@@ -286,7 +294,7 @@ class Words:
         table = self.table
         if move.kind == "trim" or (move.kind == "line" and move.rest):
             off = next((name for name in move.cuts[0].gives if name != move.rest), "")
-            return [f"What you cut off, {size_text(table, off)}, is spare: keep it."] if off in table.keep else []
+            return [f"What you cut off, {spare_text(table, off)}, is spare: keep it."] if off in table.keep else []
         if move.kind in ("apart", "line") or not move.rest:
             return []
         rests = "What is left" if times == 1 else "What is left of each"
@@ -294,7 +302,7 @@ class Words:
         if fate[0] == "use":
             return [f"{rests} is one {row_name(fate[1])}, {size_text(table, move.rest)}."]
         if fate[0] == "keep":
-            return [f"{rests}, {size_text(table, move.rest)}, is spare: keep it."]
+            return [f"{rests}, {spare_text(table, move.rest)}, is spare: keep it."]
         if fate[0] == "scrap":
             return [f"{rests} is scrap."]
         return [] if after and after[0].part == move.rest else ["Lay the rest aside."]

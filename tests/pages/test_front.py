@@ -19,6 +19,7 @@ from cutopt.result import MINUTES_FORMULA, Room, Stopped, estimate_minutes
 from cutopt.tables.lists import shopping_list
 from tests.draw.sample import Maker, inches, metric_result, orchard_job, orchard_plan, orchard_result, small_plan
 
+OAT = "oat 24 x 5 once squared up; oat 18 x 5 once squared up; oat 12 x 7 beside a flaw"
 LEAVES = (
     "4 of leaf are missing and must be cut. What mends it stands under Short on page 1; first: buy 1/8 yd more oat."
 )
@@ -89,9 +90,11 @@ def test_what_is_used_and_kept() -> None:
     used = 32 * 20.25 + 49 * 6.25 + 8 * 11.25 + 72.25 + 3 * 105
     touched = (20 * 7 + 9 * 9) + 98 + 216 + 209 + 6 * 25 + 6.25 + 42 * 22.5 + 21 * 18
     assert said[1] == f"Of the cloth you touch, {round(100 * used / touched)} % goes into what you want."
-    assert front.kept(result.plan, result) == [
-        "plum 21 x 13; oat 24 x 5 1/2; oat 18 x 7; oat 18 x 5 1/2; plum 9 1/2 x 9 1/2."
-    ]
+    assert front.kept(result.plan, result) == [f"plum 21 x 13; {OAT}; plum 4 3/4 x 4 3/4 of an odd shape."]
+    whole = replace(result, offers=(result.offers[1],))
+    assert front.used(result.offers[1].plan, whole)[-1] == (
+        "Stay whole on the pile: pear L, plum half square, oat stained, 6 of mist & dew squares, pear post."
+    )
 
 
 def test_what_is_short_and_what_mends_it() -> None:

@@ -1,0 +1,85 @@
+"""What spare cloth is good for: the largest whole rectangle in it, without flaws and edges that are not squared up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from cutopt.answers.inside import largest_on
+from cutopt.cloth import Cloth
+from cutopt.draw.views import rough_size
+from cutopt.geometry import Number, Point, Polygon, bounds, cross, edges, is_rectangle
+from cutopt.job import Job
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Usable:
+    """The largest rectangle along the grain that a spare part holds, in ticks, and why the part is not just that."""
+
+    wide: Number
+    long: Number
+    why: str = ""
+
+    @property
+    def area(self) -> Number:
+        """Square ticks."""
+        return self.wide * self.long
+
+    def size(self, unit: str) -> str:
+        """Width and length: ``12 x 7``."""
+        return rough_size(self.wide, self.long, unit)
+
+    def told(self, unit: str) -> str:
+        """``12 x 7 beside a flaw``"""
+        return f"{self.size(unit)}{self.why}"
+
+
+def usable(job: Job, cloth: Cloth, part: Polygon) -> Usable:
+    """What a part of a cloth holds that nothing has to be taken off from."""
+    return _usable(cloth, part, job.settings.grid)
+
+
+@lru_cache(maxsize=4096)
+def _usable(cloth: Cloth, part: Polygon, grid: int) -> Usable:
+    x1, y1, x2, y2 = bounds(part)
+    flaws = tuple(flaw for flaw in cloth.flaws if _meet(bounds(flaw), (x1, y1, x2, y2)))
+    margins = tuple(_margin(cloth, a, b) for a, b in edges(part))
+    square = is_rectangle(part)
+    if square and not flaws and not any(margins):
+        return Usable(wide=x2 - x1, long=y2 - y1)
+    why = " beside a flaw" if flaws else " once squared up" if square else " of an odd shape"
+    if square and not flaws:
+        (wide, long) = _inside_margins(part, margins)
+        return Usable(wide=wide, long=long, why=why)
+    whole = tuple((int(x), int(y)) for x, y in part)
+    wide, long = largest_on(Cloth(fabric=cloth.fabric, outline=whole, margins=margins, flaws=flaws), grid)
+    return Usable(wide=wide, long=long, why=why)
+
+
+def _meet(one: Sequence[Number], other: Sequence[Number]) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _margin(cloth: Cloth, a: Point, b: Point) -> int:
+    """What is still lost at an edge of a part: that of the edge of the cloth which it lies on."""
+    found = 0
+    for (p, q), margin in zip(edges(cloth.outline), cloth.margins, strict=True):
+        if margin and cross(p, q, a) == 0 and cross(p, q, b) == 0:
+            found = max(found, margin)
+    return found
+
+
+def _inside_margins(part: Polygon, margins: Sequence[int]) -> tuple[Number, Number]:
+    """Width and length of an upright rectangle less what is lost at its sides."""
+    x1, y1, x2, y2 = bounds(part)
+    across = along = 0
+    for (a, b), margin in zip(edges(part), margins, strict=True):
+        if a[0] == b[0]:
+            across += margin
+        else:
+            along += margin
+    return max(0, x2 - x1 - across), max(0, y2 - y1 - along)
+
+
+__all__ = ["Usable", "usable"]
