@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from cutopt import svg
 from cutopt.geometry import Polygon
@@ -103,6 +103,12 @@ class Short:
     count: int
     why: str = ""
     mends: tuple[str, ...] = ()
+
+
+# names of levels that are sums of a plan
+SHORT_LEVEL: Final = "short of what must be cut"
+LEFT_OUT_LEVEL: Final = "wished for but left out"
+CUTS_LEVEL: Final = "cuts"  # which nobody tries to prove
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

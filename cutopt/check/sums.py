@@ -193,9 +193,10 @@ def _known_levels(job: Job, plan: Plan) -> dict[str, Decimal | int | None]:
     said = plan.totals
     wished = {row.key for row in job.wanted if row.importance != "must"}
     left_out = sum(shortage.count for shortage in plan.short if shortage.for_ in wished)
+    lacking = sum(shortage.count for shortage in plan.short) - left_out
     return {
         "money": said.money, "cuts": said.cuts, "ruler widths": said.ruler_widths, "seams": said.seams,
-        "wished for but left out": left_out,
+        "wished for but left out": left_out, "short of what must be cut": lacking,
     }  # fmt: skip
 
 

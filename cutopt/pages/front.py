@@ -16,7 +16,7 @@ from cutopt.draw.views import rough_size, title_of, views
 from cutopt.geometry import area2
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
-from cutopt.plan import Level, Plan, Source
+from cutopt.plan import SHORT_LEVEL, Level, Plan, Source
 from cutopt.result import MINUTES_FORMULA, Offer, Result, Room, WidthCase
 from cutopt.wanted import Cut
 
@@ -194,6 +194,8 @@ def how_sure(result: Result) -> list[str]:
     """Why no plan can buy less, and for each level whether it is the best there is."""
     levels = list(result.levels)
     out = []
+    if levels and levels[0].name == SHORT_LEVEL:
+        out += _lacking(result, levels.pop(0))
     if levels and levels[0].name.startswith(_BUYING):
         out.append(_buying(result, levels.pop(0)))
     elif result.because:
@@ -204,22 +206,34 @@ def how_sure(result: Result) -> list[str]:
     return out
 
 
+def _lacking(result: Result, level: Level) -> list[str]:
+    """``Every plan lacks at least 2 of what must be cut; this one lacks 3.``"""
+    if level.proved:
+        told = f"Every plan lacks at least {level.bound} of what must be cut, and this one lacks just that many."
+    elif level.bound in _NOTHING:
+        told = f"This plan lacks {level.value} of what must be cut; whether one lacks fewer is open."
+    else:
+        told = f"Every plan lacks at least {level.bound} of what must be cut; this one lacks {level.value}."
+    return [told, *([_sentence(result.because)] if result.because else [])]
+
+
 def _buying(result: Result, level: Level) -> str:
-    """``No plan can pay less than $7.25, because ...``"""
+    """``No plan can pay less than $7.25, because ...``; of a plan that is short, of those that lack no more."""
     verb, value, bound = _amounts(result, level)
-    because = f", because {result.because.rstrip('.')}" if result.because else ""
-    if result.plan.lacking and not any(source.bought for source in result.plan.sources):
+    buys = any(source.bought for source in result.plan.sources)
+    lacking = any(other.name == SHORT_LEVEL for other in result.levels)
+    if result.plan.lacking and not buys:
         return "Something is short, so the least that a whole plan would take is not known."
-    if level.proved and not any(source.bought for source in result.plan.sources):
+    if level.proved and not buys:
         return "This plan buys nothing: it is the cheapest there is."
+    because = f", because {result.because.rstrip('.')}" if result.because and not lacking else ""
+    plan = "plan that lacks no more" if lacking else "plan"
     if level.proved:
         best = "it is the cheapest there is" if level.name == "money" else "it is the least there is"
-        return f"No plan can {verb} less than {value}{because}. This plan takes just that: {best}."
-    if level.value == level.bound or (
-        not result.complete and level.bound in _NOTHING
-    ):  # not proved all the same: something is short
+        return f"No {plan} can {verb} less than {value}{because}. This plan takes just that: {best}."
+    if level.value == level.bound or (not result.complete and level.bound in _NOTHING):  # something is short
         return "Something is short, so the least that a whole plan would take is not known."
-    known = f"No plan can {verb} less than {bound}{because}."
+    known = f"No {plan} can {verb} less than {bound}{because}."
     return f"{known} This plan takes {value}; whether one in between exists is open."
 
 

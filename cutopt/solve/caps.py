@@ -1,36 +1,75 @@
-"""How many of a row any plan could cut at most: a bound on what must be left out."""
+"""How much any plan could cut at most: bounds on what must be left out, and on what plans cost that are short."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
 from cutopt.solve.model import Item, Model
 from cutopt.solve.pricing import Pricer
+from cutopt.solve.purchases import Argument, cheapest, offers_of
 from cutopt.solve.relaxed import Relaxed, Source, relaxed
 
 
-def least_left_out(model: Model, item: Item, cost: int) -> int:
-    """How many of a row every plan leaves out that costs no more than `cost` (units of the model).
+def most_cut(model: Model, item: Item) -> int:
+    """How many of a row can be cut at most from the pile and all that is on sale, whatever else is not cut."""
+    return item.copies - least_left_out(model, item, None)
+
+
+def least_left_out(model: Model, item: Item, cost: int | None) -> int:
+    """How many of a row every plan leaves out that costs no more than `cost` (units of the model; None: any plan).
 
     Each cloth is counted as if it served this row alone, in ticks like every bound (:mod:`cutopt.solve.relaxed`): the
-    grid of the search may have no room where a plan made by hand has.
+    grid of the search may have no room where a plan made by hand has. Of a strip that may be joined whole ones count.
     """
-    if item.strip:
-        return 0
     problem = relaxed(replace(model, items=(replace(item, rank=0, group=-1, most_each=0),)))
     cloth = [*((source, source.copies) for source in problem.pile), *_within(problem, cost)]
     sources = [source for source, _ in cloth]
     pricer = Pricer(replace(problem, shop=tuple(sources[len(problem.pile) :])), {s.offer: s.l for s in sources})
-    one = problem.needs[0].weight  # at its own area as price nothing is lost in the rounding of a fraction
+    (need,) = problem.needs
+    one = need.weight  # at its own area as price nothing is lost in the rounding of a fraction
     *_, values = pricer.evaluate([one], sources)
     most = sum(copies * (value // one) for (_, copies), value in zip(cloth, values, strict=True))
-    return max(0, item.copies - most)
+    return max(0, item.copies - most // (need.demand // item.copies if need.strip else 1))
 
 
-def _within(problem: Relaxed, cost: int) -> Iterator[tuple[Source, int]]:
+def _within(problem: Relaxed, cost: int | None) -> Iterator[tuple[Source, int]]:
     """What so much buys of each thing on sale, as if nothing else were bought: the longest length, or so many."""
     for _, same in groupby(problem.shop, lambda source: source.offer):
-        for source in [source for source in same if source.cost <= cost][-1:]:
-            yield source, min(source.copies, cost // source.cost) if source.cost else source.copies
+        for source in [source for source in same if cost is None or source.cost <= cost][-1:]:
+            if cost is None or not source.cost:
+                yield source, source.copies
+            else:
+                yield source, min(source.copies, cost // source.cost)
+
+
+def least_short(model: Model, problem: Relaxed | None, arguments: Sequence[Argument]) -> int:
+    """How many of all that must be cut every plan lacks: parts of cuts, and whole strips.
+
+    Row by row, as if each were alone; where a limit from each fabric is too low; and by each argument for a purchase:
+    what it lacks of everything on sale, parted by the most that one part may count.
+    """
+    of_rows = sum(least_left_out(model, item, None) for item in model.items if item.rank == 0)
+    if problem is None:
+        return of_rows
+    limits = (choice.total - sum(option.cap for option in choice.options) for choice in problem.choices)
+    together = (-(-_beyond(problem, argument) // argument.dearest) for argument in arguments if argument.dearest)
+    return max(of_rows, *limits, *together, 0)
+
+
+def _beyond(problem: Relaxed, argument: Argument) -> int:
+    """By how much all that is on sale is worth less than what is missing."""
+    for_sale = 0
+    for group in offers_of(problem):
+        worths = [argument.values[s] * problem.shop[s].copies for s in group]
+        for_sale += max(worths)  # one length of a fabric, or all pieces of a kind
+    return argument.missing - for_sale
+
+
+def least_cost(problem: Relaxed, arguments: Sequence[Argument], short: int) -> int:
+    """What no plan costs less than that lacks `short` parts (or whole strips) at most (units of the model)."""
+    left = [replace(argument, wanted=argument.wanted.less(short * argument.dearest)) for argument in arguments]
+    choices = any(choice.beyond for choice in problem.choices)
+    cost, _, possible = (0, None, True) if choices else cheapest(problem, left)
+    return cost if possible else 0

@@ -329,6 +329,8 @@ BROKEN: list[tuple[str, str, Change, list[str]]] = [
      ["The level wished for but left out is 0; the plan comes to 1"]),
     ("level of a must", "ell", add("levels", Level(name="wished for but left out", value="1", bound="0", proved=False)),
      ["The level wished for but left out is 1; the plan comes to 0"]),
+    ("level of what is short", "ell", add("levels", Level(name="short of what must be cut", value="0", bound="0", proved=True)),
+     ["The level short of what must be cut is 0; the plan comes to 1"]),
     ("level not a number", "ell", item("levels", 1, value="many"), ["The level spare has a value or bound that is not"]),
     ("level without a bound", "ell", item("levels", 1, bound="-Infinity"), ["The level spare has a value or bound that"]),
     ("level twice", "ell", add("levels", Level(name="money", value="0", bound="0", proved=True)),

@@ -153,6 +153,20 @@ def test_why_the_search_ended(stopped: Stopped, said: str) -> None:
     assert told[-1].startswith(said) if said else not any("The search ended" in line for line in told)
 
 
+def test_what_every_plan_lacks() -> None:
+    """A plan that is short is measured by plans that lack no more, and the reason is that of what is short."""
+    result = replace(orchard_result(), because="no cloth on hand or on sale is large enough for 1 of big")
+    lacks = Level(name="short of what must be cut", value="4", bound="1", proved=False)
+    money = Level(name="money", value="9.20", bound="6.00", proved=False)
+    plan = replace(result.plan, levels=(lacks, money))
+    short = replace(result, complete=False, offers=(replace(result.offers[0], plan=plan),))
+    assert front.how_sure(short)[:2] == [
+        "Every plan lacks at least 1 of what must be cut; this one lacks 4.",
+        "No cloth on hand or on sale is large enough for 1 of big.",
+    ]
+    assert front.how_sure(short)[2].startswith("No plan that lacks no more can pay less than $6.00. This plan takes")
+
+
 def test_a_plan_that_buys_nothing_is_the_cheapest() -> None:
     nothing = replace(small_plan(orchard_job()), levels=(Level(name="money", value="0.00", bound="0.00", proved=True),))
     result = orchard_result()
