@@ -144,8 +144,9 @@ class Result:
 
     `plan` is the plan of the first offer (the thriftiest). `complete`: everything that must be cut is. `levels`
     are those of `plan`. `room` lists the touched sources of `plan`. `because` says in one sentence why no plan
-    can buy less. `notices` are sentences for the maker (sizes rounded, prices missing, wash first). `evidence` are the
-    plans behind what is said of other widths, of mends and of room: each can be judged again from outside.
+    can buy less. `notices` are sentences for the maker (sizes rounded, prices missing, wash first), `rules` say what
+    a rule of hers costs where it costs something. `evidence` are the plans behind what is said of other widths, of
+    mends and of rules: each can be judged again from outside.
     """
 
     job: Job
@@ -156,6 +157,7 @@ class Result:
     history: tuple[Moment, ...] = field(default=(), repr=False)
     because: str = ""
     notices: tuple[str, ...] = ()
+    rules: tuple[str, ...] = ()
     evidence: tuple[Evidence, ...] = field(default=(), repr=False)
     stopped: Stopped = "time"
     seconds: float = 0.0
@@ -182,7 +184,7 @@ class Result:
             levels[0], reason = (name, value, f"{sure}: {reason}"), ""
         return svg.sheet(
             f"{self.job.name}: {head}",
-            svg.sentences((reason, *self.notices)),
+            svg.sentences((reason, *self.rules, *self.notices)),
             svg.table(_OFFER_HEAD, offers, "This plan in numbers" if alone else "Ways to do it"),
             svg.table(("", "this plan", "how sure"), levels, "How good"),
             self.plan._repr_html_(),

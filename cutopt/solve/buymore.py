@@ -6,40 +6,42 @@ gives, what it lacks of the one row, and no cloth but the pile, what the plan bu
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from cutopt.fabric import USABLE_WIDTH, ByLength, ByPiece, Offered, Piece
+import numpy as np
+
+from cutopt.fabric import USABLE_WIDTH, ByLength, ByPiece, Offered
 from cutopt.job import Job, Unit, cost_of
-from cutopt.lengths import METRE, YARD, format_length, format_sale, up_to
-from cutopt.solve.arrays import Layout
-from cutopt.solve.carry import Carried
-from cutopt.solve.model import Sheet
-from cutopt.solve.stop import Purse
-from cutopt.solve.whatif import Answer, short_limit, what_if
+from cutopt.lengths import METRE, YARD, format_length, up_to
+from cutopt.plan import Plan
+from cutopt.result import Evidence
+from cutopt.solve.trials import Found, OnSale, Trials, sold, told_bought
+from cutopt.solve.variants import Mend, changed, changed_row, valid, with_row
 from cutopt.wanted import Wanted
 
-if TYPE_CHECKING:
-    from cutopt.solve.solver import Run
-
 _MOST_TOLD: Final = 2
-_ONE: Final = Decimal(100)  # one price for all: of one fabric the least money is the least length, or number
-_STEPS: Final = {"in": (YARD // 8, YARD // 4), "cm": (METRE // 10, METRE // 4)}  # usual (common practice, no source)
+STEPS: Final = {"in": (YARD // 8, YARD // 4), "cm": (METRE // 10, METRE // 4)}  # usual (common practice, no source)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _More:
     """So much of one row of the shop, `before` of it bought by the plan already: ticks, or pieces.
 
-    `also` says that the plan buys something, be it of this row or not.
+    `also` says that the plan buys something, be it of this row or not; `elsewhere` that less is bought of another
+    row. `plan` is a plan for `job` with it, and `leaves` says what that is short of.
     """
 
     offered: Offered
     before: int
     amount: int
-    also: bool = False
+    job: Job
+    plan: Plan
+    leaves: str
+    also: bool
+    elsewhere: bool
 
     def cost(self, unit: Unit) -> Decimal | None:
         """What it costs besides what the plan pays; None without a price."""
@@ -50,39 +52,46 @@ class _More:
         return None if whole is None or paid is None else whole - paid
 
 
-def purchase_mends(
-    run: Run, layout: Layout, row: Wanted, lacking: Mapping[str, int], searches: int, purse: Purse
-) -> list[str]:
+def purchase_mends(trials: Trials, row: Wanted, searches: int) -> list[Evidence]:
     """Up to two purchases that would do, the cheapest first; at most `searches` rows of the shop are tried.
 
-    The purse pays for the searches; what it cannot pay for is not told.
+    The purse of the trials pays for the searches; what it cannot pay for is not told.
     """
-    had = _Had(run, layout, row, lacking, purse)
-    if had.enough():
-        return ["search for longer: the pile and what this plan buys have room for it"]
-    offers, job = had.offers()[:searches], run.job
-    told = [_told(job, more) for more in _cheapest_first(job, (had.least(offered) for offered in offers))]
+    shop, job = _Shop(trials, row), trials.run.job
+    places = shop.places()[:searches]
+    told = [_told(more) for more in _cheapest_first(job, (shop.least(place) for place in places))]
     if told:
         return told[:_MOST_TOLD]
-    limited = [offered for offered in offers if offered.most is not None]
-    beyond = _cheapest_first(job, (had.least(offered, beyond=True) for offered in limited))
+    limited = [place for place in places if job.shop[place].most is not None]
+    beyond = _cheapest_first(job, (shop.least(place, beyond=True) for place in limited))
     if beyond:
         more = beyond[0]
         within = more.offered.most is not None and more.before + more.amount <= more.offered.most
-        return [
-            _told(job, more) if within else f"{_told(job, more)}, if the shop has so much (most in shop.csv says less)"
-        ]
-    missing = [had.least(offered) for offered in _not_on_sale(job, row)]
-    return [f"{_told(job, more)}, which shop.csv does not offer" for more in missing if more is not None]
+        return [_told(more, "" if within else ", if the shop has so much (most in shop.csv says less)")]
+    assumed = (shop.least_of(offered) for offered in _not_on_sale(job, row))
+    return [_told(more, unoffered(job.settings.unit)) for more in assumed if more is not None]
 
 
-def limit_mends(
-    run: Run, layout: Layout, row: Wanted, lacking: Mapping[str, int], most_each: int, purse: Purse
-) -> list[str]:
-    """A higher limit from each fabric, where a short search finds all of the row with it and nothing more bought."""
-    if not _Had(run, layout, row, lacking, purse).enough_with(most_each):
-        return []
-    return [f"let up to {most_each} of it come from each fabric (most_each in cuts.csv says less)"]
+def within(trials: Trials, row: Wanted) -> Evidence | None:
+    """That nothing but time is lacking: a short search finds room for the row with no more than the plan has."""
+    job, said = trials.run.job, "search for longer: the pile and what this plan buys have room for it"
+    mend = Mend(said=said, job=job, whole=frozenset({row.key}))
+    found = trials.search(mend, trials.bought(job))
+    plan = trials.plan(mend, found) if found is not None and found.complete else None
+    return None if plan is None else Evidence(said=said, job=job, plan=plan)
+
+
+def limit_mends(trials: Trials, row: Wanted, most_each: int) -> Evidence | None:
+    """A higher limit from each fabric, where a short search finds all of the row with it."""
+    job = trials.run.job
+    other = changed_row(row, most_each=most_each)
+    new = None if other is None else with_row(job, row, other)
+    if new is None:
+        return None
+    said = f"let up to {most_each} of it come from each fabric (most_each in cuts.csv says less)"
+    mend = Mend(said=said, job=new, whole=frozenset({row.key}))
+    found = trials.search(mend)
+    return trials.told(mend, found) if found is not None and found.complete else None
 
 
 def _cheapest_first(job: Job, found: Iterable[_More | None]) -> list[_More]:
@@ -95,140 +104,136 @@ def _cheapest_first(job: Job, found: Iterable[_More | None]) -> list[_More]:
     return sorted((more for more in found if more is not None), key=key)
 
 
-def _not_on_sale(job: Job, row: Wanted) -> list[ByLength]:
+def _not_on_sale(job: Job, row: Wanted) -> Iterator[ByLength]:
     """The first fabric of a row that the shop's table does not have, as such fabric is usually sold."""
     unit, sold = job.settings.unit, {offered.fabric for offered in job.shop}
-    step, smallest = _STEPS[unit]
-    names = [name for name in job.allowed(row) if name not in sold]
-    width = USABLE_WIDTH[unit]
-    return [ByLength(fabric=name, usable_width=width, sold_by=step, smallest=smallest) for name in names[:1]]
+    step, smallest = STEPS[unit]
+    for name in [name for name in job.allowed(row) if name not in sold][:1]:
+        yield ByLength(fabric=name, usable_width=USABLE_WIDTH[unit], sold_by=step, smallest=smallest)
 
 
-def _told(job: Job, more: _More) -> str:
-    """`buy 1/4 yd of plum, 42 in wide, for 2.40`, or `buy 1/2 yd of plum instead of 1/4 yd, for 2.40 more`."""
-    unit, offered = job.settings.unit, more.offered
+def _told(more: _More, tail: str = "") -> Evidence:
+    """The purchase and what it leaves."""
+    told = f"{_purchase(more)}{tail}{_little(more)}"
+    if more.elsewhere:
+        told += f", which makes {told_bought(more.job, more.plan)}"
+    return Evidence(said=f"{told}: {more.leaves}", job=more.job, plan=more.plan)
+
+
+def unoffered(unit: Unit) -> str:
+    """What is said of cloth that is bought as if it were sold as usual."""
+    step, smallest = (sold(length, unit) for length in STEPS[unit])
+    return f", which shop.csv does not offer (as if sold by the {step} from {smallest} on)"
+
+
+def _purchase(more: _More) -> str:
+    """``buy 1/4 yd of plum, 42 in wide, for 2.40``, or ``buy 1/2 yd of plum instead of 1/4 yd, for 2.40 more``."""
+    unit, offered = more.job.settings.unit, more.offered
     cost = more.cost(unit)
-    price = "" if cost is None else f", for {job.settings.currency}{cost:.2f}"
+    price = "" if cost is None else f", for {more.job.settings.currency}{cost:.2f}"
     buy = "also buy" if more.also else "buy"
     if isinstance(offered, ByPiece):
         size = f"{format_length(offered.each_width, unit)} x {format_length(offered.each_length, unit)} {unit}"
         other = "more " if more.before else ""
         return f"{buy} {more.amount} {other}piece{'s' * (more.amount > 1)} of {offered.fabric}, {size}{price}"
-    length, wide = format_sale(more.before + more.amount, unit), format_length(offered.usable_width, unit, mark=True)
+    length, wide = sold(more.before + more.amount, unit), format_length(offered.usable_width, unit, mark=True)
     if more.before:
-        return (
-            f"buy {length} of {offered.fabric} instead of {format_sale(more.before, unit)}{price and price + ' more'}"
-        )
+        dearer = f"{price} more" if price else ""
+        return f"buy {length} of {offered.fabric} instead of {sold(more.before, unit)}{dearer}"
     return f"{buy} {length} of {offered.fabric}, {wide} wide{price}"
 
 
-class _Had:
-    """What a plan has, and trials with one thing more."""
+def _little(more: _More) -> str:
+    """What is said where nobody has told the smallest sale, and this is less than is usually sold."""
+    offered, unit = more.offered, more.job.settings.unit
+    if not isinstance(offered, ByLength) or offered.smallest or more.before + more.amount >= STEPS[unit][1]:
+        return ""
+    return " (smallest in shop.csv is blank: ask whether so little is sold)"
 
-    def __init__(self, run: Run, layout: Layout, row: Wanted, lacking: Mapping[str, int], purse: Purse) -> None:
-        self.run, self.layout, self.row, self.lacking, self.purse = run, layout, row, lacking, purse
 
-    def enough(self) -> bool:
-        """Whether a short search finds room for the row with no more than the plan has."""
-        answer = self._search(self._job())
-        return answer is not None and answer.complete
+class _Shop:
+    """Trials with one thing more bought for a row."""
 
-    def enough_with(self, most_each: int) -> bool:
-        """The same if so many of the row may come from each fabric."""
-        job = self._job()
-        cuts = tuple(replace(r, most_each=most_each) if r.key == self.row.key else r for r in job.cuts)
-        answer = self._search(replace(job, cuts=cuts))
-        return answer is not None and answer.complete
+    def __init__(self, trials: Trials, row: Wanted) -> None:
+        self.trials, self.row, self.run = trials, row, trials.run
 
-    def offers(self) -> list[Offered]:
+    def places(self) -> list[int]:
         """Rows of the shop from which the row may be cut, those first of which the least on sale costs least."""
-        run, unit = self.run, self.run.job.settings.unit
-        fits = run.fits[run.job.wanted.index(self.row)]
-        found = [sheet.offered for s, sheet in enumerate(run.model.sheets) if sheet.offered is not None and fits[s]]
+        job, sheets = self.run.job, self.run.model.sheets
+        able = [sheets[s].offered for s in np.flatnonzero(self.run.fits[job.wanted.index(self.row)])]
+        found = [place for place, offered in enumerate(job.shop) if any(offered is other for other in able)]
 
-        def key(offered: Offered) -> tuple[bool, Decimal]:
-            cost = cost_of(offered, _first_sale(offered, 0), unit)
+        def key(place: int) -> tuple[bool, Decimal]:
+            offered = job.shop[place]
+            cost = cost_of(offered, _first_sale(offered, 0), job.settings.unit)
             return cost is None, cost or Decimal(0)
 
         return sorted(found, key=key)
 
-    def least(self, offered: Offered, *, beyond: bool = False) -> _More | None:
+    def least(self, place: int, *, beyond: bool = False) -> _More | None:
         """The least of a row of the shop, besides what is bought, with which a short search is complete.
 
         `beyond` leaves out what the shop's table says is the most.
         """
-        before, most = self._bought(offered), None if beyond else offered.most
+        job, offered = self.run.job, self.run.job.shop[place]
+        if beyond:
+            free = (*job.shop[:place], replace(offered, most=None), *job.shop[place + 1 :])
+            other = changed(job, shop=free)
+            return None if other is None else self._least(other, place)
+        return self._least(job, place)
+
+    def least_of(self, offered: ByLength) -> _More | None:
+        """The same of cloth that the shop's table does not have."""
+        job = changed(self.run.job, shop=(*self.run.job.shop, offered))
+        return None if job is None else self._least(job, len(self.run.job.shop))
+
+    def _least(self, job: Job, place: int) -> _More | None:
+        offered = job.shop[place]
+        before = self.trials.now.amount(place)
         first = _first_sale(offered, before)
-        if most is not None and most < (first if isinstance(offered, ByLength) else before + 1):
-            return None
         if isinstance(offered, ByLength):
-            trial: Offered = replace(offered, smallest=first, most=most, price=_ONE)
+            trial: Offered | None = valid(lambda: replace(offered, smallest=first))
         else:
-            trial = replace(offered, most=None if most is None else most - before, price=_ONE)
-        enough = cost_of(trial, first, self.run.job.settings.unit) or Decimal(0)
-        answer = self._search(self._job(trial, grown=offered), grown=offered, enough=int(100 * enough))
-        if answer is None or not answer.complete or not answer.layout.purchases:
+            trial = offered if offered.most is None or offered.most > before else None
+        if trial is None:
             return None
-        sheets = answer.model.sheets
-        amount = sum(sheets[p.sheet].ladder[p.rung].sold if p.rung >= 0 else 1 for p in answer.layout.purchases)
-        amount -= before if isinstance(offered, ByLength) else 0
-        return _More(offered=offered, before=before, amount=amount, also=bool(self.layout.purchases))
+        fixed = [(other, limited) for other, limited in self.trials.bought(self.run.job) if other != place]
+        shop = sorted([*fixed, (place, trial)], key=lambda each: each[0])
+        mend = Mend(said="", job=job, whole=frozenset({self.row.key}))
+        found = self.trials.search(mend, shop, self._cost(shop, place, first or before + 1))
+        return None if found is None or not found.complete else self._found(mend, place, found)
 
-    def _search(self, job: Job, *, grown: Offered | None = None, enough: int = 0) -> Answer | None:
-        """A short search that begins where the plan is; None where the purse is empty."""
-        limit = self.purse.limit(short_limit(self.run))
-        if limit is None or self.run.meter.asked:
+    def _cost(self, shop: OnSale, place: int, least: int) -> int:
+        """What all that is bought costs at least, in the units of a search among such a shop."""
+        unit, total = self.run.job.settings.unit, 0
+        priced = all(offered.price is not None for _, offered in shop)
+        for other, offered in shop:
+            amount = least if other == place else self.trials.now.amount(other)
+            if isinstance(offered, ByPiece):
+                each = cost_of(offered, 0, unit)
+                total += amount * (int(100 * each) if priced and each is not None else offered.each_length)
+            else:
+                cost = cost_of(offered, amount, unit)
+                total += int(100 * cost) if priced and cost is not None else amount
+        return total
+
+    def _found(self, mend: Mend, place: int, found: Found) -> _More | None:
+        """What a search bought of a row of the shop; None where it buys no more of that."""
+        now, before = self.trials.now, self.trials.now.amount(place)
+        plan, bought = self.trials.plan(mend, found), found.amount(place)
+        if plan is None or bought <= before:
             return None
-        begin = Carried(model=self.run.model, layout=self.layout, becomes=self._becomes(grown)).begin
-        answer = what_if(self.run, job, limit, begin, enough=enough)
-        self.purse.left -= answer.spent
-        return answer
-
-    def _becomes(self, grown: Offered | None) -> dict[tuple[int, int], tuple[int, int]]:
-        """What is bought is cloth after the pile, in the order in which it is bought, and `grown` comes last."""
-        sheets, becomes = self.run.model.sheets, {}
-        number = pile = sum(sheet.offered is None for sheet in sheets)
-        last = pile + len(list(self._purchases(grown)))
-        for p in self.layout.purchases:
-            stays = p.rung < 0 or sheets[p.sheet].offered is not grown
-            becomes[p.sheet, p.copy] = (number, 0) if stays else (last, 0)
-            number += stays
-        return becomes
-
-    def _job(self, trial: Offered | None = None, *, grown: Offered | None = None) -> Job:
-        """All that the plan gives and what it lacks of the row; the pile has what is bought, the shop has `trial`.
-
-        A length that is bought of `grown` is left out: `trial` stands for a longer one.
-        """
-        job, counts = self.run.job, {row.key: self._count(row) for row in self.run.job.wanted}
-        new = [
-            Piece.of_size(f"bought, {i}", job.fabrics[sheet.fabric].name, sheet.cols * step, rows * step)
-            for step in (self.run.model.step,)
-            for i, (sheet, rows) in enumerate(self._purchases(grown))
-        ]
-        return replace(
-            job, pieces=(*job.pieces, *new), shop=() if trial is None else (trial,), quilt="",
-            cuts=tuple(replace(r, importance="must", count=counts[r.key]) for r in job.cuts if counts[r.key]),
-            strips=tuple(replace(r, importance="must", count=counts[r.key]) for r in job.strips if counts[r.key]),
-        )  # fmt: skip
-
-    def _count(self, row: Wanted) -> int:
-        return row.count - (0 if row.key == self.row.key else self.lacking.get(row.key, 0))
-
-    def _purchases(self, grown: Offered | None) -> Iterator[tuple[Sheet, int]]:
-        """Sheets that are bought and their usable rows, less a length of `grown`."""
-        for p in self.layout.purchases:
-            sheet = self.run.model.sheets[p.sheet]
-            if p.rung < 0:
-                yield sheet, sheet.rows
-            elif sheet.offered is not grown:
-                yield sheet, sheet.ladder[p.rung].rows
-
-    def _bought(self, offered: Offered) -> int:
-        """How much the plan buys of a row of the shop: ticks, or pieces."""
-        sheets = self.run.model.sheets
-        mine = [p for p in self.layout.purchases if sheets[p.sheet].offered is offered]
-        return sum(sheets[p.sheet].ladder[p.rung].sold if p.rung >= 0 else 1 for p in mine)
+        others = [other for other in now.places if other != place]
+        return _More(
+            offered=mend.job.shop[place],
+            before=before,
+            amount=bought - before,
+            job=mend.job,
+            plan=plan,
+            leaves=self.trials.leaves(mend, plan),
+            also=bool(now.layout.purchases),
+            elsewhere=any(found.amount(other) < now.amount(other) for other in others),
+        )
 
 
 def _first_sale(offered: Offered, before: int) -> int:

@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 from cutopt.solve.arrays import Arrays, Layout, Placement, State, units_of
 from cutopt.solve.engine import Engine
 from cutopt.solve.kernels import state as k
+from cutopt.solve.kernels.buying import open_piece
 from cutopt.solve.kernels.search import open_pile
-from cutopt.solve.model import Model
+from cutopt.solve.model import Item, Model
 from cutopt.solve.refill import lay_on
 
 
@@ -18,12 +19,13 @@ from cutopt.solve.refill import lay_on
 class Carried:
     """A plan of `model`, and which sheet and copy of the other job each of its own has become.
 
-    What is not named in `becomes` keeps its place; rows are known by their key.
+    What is not named in `becomes` keeps its place, and what has become None is not there any more; rows are known by
+    their key, and each part has the size that its row has in the other job.
     """
 
     model: Model
     layout: Layout
-    becomes: Mapping[tuple[int, int], tuple[int, int]]
+    becomes: Mapping[tuple[int, int], tuple[int, int] | None]
 
     def begin(self, engine: Engine) -> None:
         """Make the plan the best state of a new search; parts that have no place in the other job are missing there."""
@@ -35,8 +37,10 @@ class Carried:
         open_pile(arrays.problem, state)
         first = {sheet: inst for inst, (sheet, copy) in reversed(list(enumerate(arrays.instances)))}
         for (sheet, copy), parts in self._by_cloth(arrays).items():
-            inst = first[sheet] + copy
-            if arrays.model.sheets[sheet].ladder or state.inst[inst, k.OPEN]:
+            cloth, inst = arrays.model.sheets[sheet], first[sheet] + copy
+            if cloth.offered is not None and not cloth.ladder:
+                open_piece(arrays.problem, state, inst)
+            if cloth.ladder or state.inst[inst, k.OPEN]:
                 lay_on(arrays, state, inst, parts, engine.asked)
         return state
 
@@ -45,13 +49,24 @@ class Carried:
         found: dict[tuple[int, int], list[Placement]] = defaultdict(list)
         units, room = _Units(self.model, arrays), arrays.wanted.tolist()
         for p in self.layout.placements:
-            unit = units.of(p.unit)
-            if unit is not None and room[unit] > 0:
-                item = arrays.items[unit]
-                room[unit] -= item.amount(max(p.w, p.l))
-                sheet, copy = self.becomes.get((p.sheet, p.copy), (p.sheet, p.copy))
-                found[sheet, copy].append(replace(p, sheet=sheet, copy=copy, unit=unit))
+            unit, cloth = units.of(p.unit), self.becomes.get((p.sheet, p.copy), (p.sheet, p.copy))
+            if unit is None or cloth is None or room[unit] <= 0:
+                continue
+            item = arrays.items[unit]
+            part = _sized(replace(p, sheet=cloth[0], copy=cloth[1], unit=unit), item)
+            if part.w <= p.w and part.l <= p.l:
+                room[unit] -= item.amount(max(part.w, part.l))
+                found[cloth].append(part)
         return found
+
+
+def _sized(part: Placement, item: Item) -> Placement:
+    """A part with the size that its row has in the other job; a segment of a strip keeps its length."""
+    across, along = item.w, item.l
+    if item.strip:
+        along = part.w if part.turned else part.l
+    w, l = (along, across) if part.turned else (across, along)  # noqa: E741
+    return replace(part, w=w, l=l)
 
 
 class _Units:

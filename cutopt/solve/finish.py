@@ -14,6 +14,7 @@ from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
 from cutopt.solve.prepare import is_ready
 from cutopt.solve.proof import counted, lacks_nothing
 from cutopt.solve.room import room_of
+from cutopt.solve.rules import rule_costs
 from cutopt.solve.why import Reasons
 from cutopt.solve.widths import width_cases
 
@@ -44,12 +45,14 @@ def finish(run: Run) -> Result:
     offers = _with_reasons(run, offers, layouts)
     plan, layout = offers[0].plan, layouts[0]
     widths, complete = width_cases(run, layout, plan), lacks_nothing(run.job, plan)
+    rules = rule_costs(run, layout, plan) if complete else []
+    run.evidence.extend(rules)
     return Result(
         job=run.job, offers=offers, complete=complete,
         room=room_of(run.job, plan, run.engine.asked), widths=widths, history=tuple(run.history),
         because=bound.because if complete or not bound.possible else "",
         notices=(*run.job.notices, *run.model.notices, *_unready(run)),
-        evidence=tuple(run.evidence),
+        rules=tuple(each.said for each in rules), evidence=tuple(run.evidence),
         stopped=_stopped(run, plan, spent=spent), seconds=run.meter.seconds, work=run.meter.rounds, seed=run.seed,
     )  # fmt: skip
 

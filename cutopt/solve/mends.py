@@ -1,6 +1,7 @@
-"""What would help a part that fits no cloth at hand and no width in the shop: each mend is tried before it is told.
+"""What would help a row of which no part fits any cloth at hand or any width in the shop.
 
-A mend is true for one part alone: that the whole of a row then fits beside all else is for the next search to say.
+Each way is first tried with one part on empty cloth, which takes no search; those that are told go on to be searched
+for with all else that a plan gives (:mod:`cutopt.solve.trials`).
 """
 
 from __future__ import annotations
@@ -8,29 +9,33 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
-from itertools import islice
 from typing import Any, Final
 
-from cutopt.fabric import ByLength, Offered
-from cutopt.job import Job, standing
-from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale, up_to
+from cutopt.fabric import USABLE_WIDTH, ByLength, Offered
+from cutopt.job import Job
+from cutopt.lengths import CM, INCH, METRE, MM, format_length, up_to
 from cutopt.solve.arrays import fits_alone
-from cutopt.solve.model import Model
+from cutopt.solve.buymore import STEPS, unoffered
+from cutopt.solve.easier import every, turned
+from cutopt.solve.model import Model, model_of
 from cutopt.solve.snug import close_cloth, might_fit, roomiest, smallest
+from cutopt.solve.trials import sold
+from cutopt.solve.variants import Mend, changed, changed_row, free_name, from_fabric, set_of, valid, with_row
 from cutopt.wanted import Cut, Strip, Wanted
 
-_MOST_TOLD: Final = 4
 _MOST_PARTS: Final = 6  # that one part is sewn from
+_LEAST_FINISHED: Final = {"in": INCH // 2, "cm": CM}  # of such a part, between its seams (our judgement, no source)
 # finer than a plan is made on by itself, as fine as a job may say
 _GRIDS: Final = {"in": ("1/32 in", INCH // 32), "cm": ("1/2 mm", MM // 2)}
 _WIDEST: Final = 3 * METRE  # no bolt of quilting cloth is wider (common practice, no source)
 
 
-def hopeless_mends(job: Job, row: Wanted) -> list[str]:
-    """Up to four sentences for a row of which not even one part can be cut, the least trouble first."""
+def hopeless_mends(job: Job, row: Wanted) -> Iterator[Mend]:
+    """Ways in which a part of a row would fit, the least trouble first."""
     trial = _Trial(job, row)
     ways = (trial.finer, trial.turned, trial.other_fabric, trial.longer, trial.wider, trial.joined, trial.smaller)
-    return list(islice((told for way in ways for told in way()), _MOST_TOLD))
+    for way in ways:
+        yield from way()
 
 
 class _Trial:
@@ -40,92 +45,121 @@ class _Trial:
         self.job, self.row = job, row
         self.unit = job.settings.unit
         self.allowed = job.allowed(row)
+        self.rows = {each.key for each in set_of(job, row)}
 
-    def fits(self, row: Wanted | None = None, **other: Any) -> bool:
-        """Whether one part of a row could be cut from some cloth of the job, with another shop, say, where given."""
-        return bool(fits_alone(self._alone(row or self.row, **other)).any())
+    def fits(self, row: Wanted | None, job: Job | None = None) -> bool:
+        """Whether one part of a row could be cut from some cloth of the job, or of another one."""
+        model = None if row is None else self._alone(row, job or self.job)
+        return model is not None and bool(fits_alone(model).any())
 
-    def _alone(self, row: Wanted, **other: Any) -> Model:
+    def _alone(self, row: Wanted, job: Job) -> Model | None:
         row = replace(row, count=1, together="", importance="must")
         cuts, strips = ((row,), ()) if isinstance(row, Cut) else ((), (row,))
-        return roomiest(replace(self.job, cuts=cuts, strips=strips, quilt="", **other))
+        alone = changed(job, cuts=cuts, strips=strips)
+        return None if alone is None else roomiest(alone)
 
-    def finer(self) -> Iterator[str]:
+    def _mend(
+        self, said: str, job: Job | None, *more: Wanted, place: int | None = None, step: int | None = None
+    ) -> Iterator[Mend]:
+        if job is not None:
+            whole = frozenset({self.row.key, *(row.key for row in more)})
+            yield Mend(said=said, job=job, whole=whole, place=place, step=step)
+
+    def finer(self) -> Iterator[Mend]:
         """With cut lines nearer to each other, on the cloth that comes close to holding it."""
-        model, (name, grid) = self._alone(self.row), _GRIDS[self.unit]
-        if self.job.settings.grid % grid:  # other rows might fit no more
+        model, (name, grid) = self._alone(self.row, self.job), _GRIDS[self.unit]
+        if model is None or self.job.settings.grid % grid:  # other rows might fit no more
             return
         sheets = list(close_cloth(model, model.items[0]))
         pieces = tuple(sheet.piece for sheet in sheets if sheet.piece is not None)
         shop = tuple(sheet.offered for sheet in sheets if sheet.offered is not None)
-        if sheets and self.fits(settings=replace(self.job.settings, grid=grid), pieces=pieces, shop=shop):
+        finer = changed(self.job, settings=replace(self.job.settings, grid=grid))
+        close = None if finer is None else changed(finer, pieces=pieces, shop=shop)
+        if sheets and finer is not None and close is not None and self.fits(self.row, close):
             now = format_length(self.job.settings.grid, self.unit, mark=True)
-            yield f"let cut lines lie {name} apart (grid in job.toml, now {now}): then there is cloth that holds it"
+            said = f"let cut lines lie {name} apart (grid in job.toml, now {now})"
+            yield from self._mend(said, finer, step=model_of(finer).step)
 
-    def turned(self) -> Iterator[str]:
+    def turned(self) -> Iterator[Mend]:
         """Lying the other way."""
-        row = self.row
-        upright = bool(standing(row))
-        if row.grain == "any" and not upright:
-            return
-        free = _any_way(row)
-        if self.fits(free):
-            rules = " and ".join((*(("grain",) if row.grain != "any" else ()), *(("upright",) if upright else ())))
-            yield f"let it lie the other way (leave {rules} blank): then there is cloth that holds it"
+        for mend in turned(self.job, self.row):
+            if self.fits(mend.job.row(self.row.key)):
+                yield mend
 
-    def other_fabric(self) -> Iterator[str]:
-        """From a fabric that the row does not name."""
-        others = [fabric.name for fabric in self.job.fabrics if fabric.name not in self.allowed]
-        found = [name for name in others if self.fits(replace(self.row, fabrics=(name,)))]
-        if found:
-            yield f"let it be cut from {' or '.join(found[:2])} too: there is cloth that holds it"
+    def other_fabric(self) -> Iterator[Mend]:
+        """From a fabric that the row, or another one of its set, does not name."""
+        for fabric in self.job.fabrics:
+            name = fabric.name
+            if name not in self.allowed and self.fits(changed_row(self.row, fabrics=(name,))):
+                yield from self._mend(f"let it be cut from {name} too", from_fabric(self.job, self.row, name))
 
-    def longer(self) -> Iterator[str]:
+    def longer(self) -> Iterator[Mend]:
         """From a longer length than the shop's table allows."""
-        for offered in self.job.shop:
+        for place, offered in enumerate(self.job.shop):
             if isinstance(offered, ByLength) and offered.most is not None and offered.fabric in self.allowed:
                 free = replace(offered, most=None)
-                if self.fits(shop=tuple(free if other is offered else other for other in self.job.shop)):
-                    most = format_sale(offered.most, self.unit)
-                    yield f"let more than {most} of {offered.fabric} be bought in one length (most in shop.csv)"
+                job = changed(self.job, shop=(*self.job.shop[:place], free, *self.job.shop[place + 1 :]))
+                if self.fits(self.row, job):
+                    most = sold(offered.most, self.unit)
+                    said = f"let more than {most} of {offered.fabric} be bought in one length (most in shop.csv)"
+                    yield from self._mend(said, job, place=place)
                     return
 
-    def wider(self) -> Iterator[str]:
-        """From wider cloth, by the narrowest usable width that would do; from any where the shop has none by length."""
-        step = YARD // 8 if self.unit == "in" else METRE // 10
-        fabrics = {fabric.name: fabric for fabric in self.job.fabrics}
+    def wider(self) -> Iterator[Mend]:
+        """From wider cloth, by the narrowest usable width that would do; from usual cloth where the shop has none."""
         for name in self.allowed:
             widest = max((_width(offered) for offered in self.job.shop if offered.fabric == name), default=0)
-            for across in sorted(smallest(self.row)):
-                width = up_to(Fraction(across) / (1 - fabrics[name].shrink_across), self.job.settings.grid)
-                offered = ByLength(fabric=name, usable_width=width, sold_by=step)
-                if not widest < width <= _WIDEST or not self.fits(shop=(*self.job.shop, offered)):
+            usual = [] if widest else [USABLE_WIDTH[self.unit]]
+            for across in (*usual, *sorted(smallest(self.row))):
+                offered = self._as_wide(name, across, washed=across in usual)
+                if offered is None or not widest < offered.usable_width <= _WIDEST:
+                    continue
+                job = changed(self.job, shop=(*self.job.shop, offered))
+                if job is None or not self.fits(self.row, job):
                     continue  # it is not the width
-                if widest:
-                    yield f"buy {name} with a usable width of at least {format_length(width, self.unit, mark=True)}"
-                else:
-                    sides = " x ".join(format_length(side, self.unit) for side in sorted(smallest(self.row)))
-                    yield f"buy {name}, which the shop does not sell by length: at least {sides} {self.unit}"
+                wide = format_length(offered.usable_width, self.unit, mark=True)
+                least = f"buy {name} with a usable width of at least {wide}"
+                said = f"buy {name}, {wide} wide" if across in usual else least
+                said += "" if widest else unoffered(self.unit)
+                yield from self._mend(said, job, place=len(self.job.shop))
                 return
 
-    def joined(self) -> Iterator[str]:
+    def _as_wide(self, fabric: str, across: int, *, washed: bool) -> ByLength | None:
+        """Fabric by length of which so much across is left after the wash, or that is so wide before it."""
+        shrink = 0 if washed else self.job.fabric(fabric).shrink_across
+        width = up_to(Fraction(across) / (1 - shrink), self.job.settings.grid)
+        step, least = STEPS[self.unit]
+        return valid(lambda: ByLength(fabric=fabric, usable_width=width, sold_by=step, smallest=least))
+
+    def joined(self) -> Iterator[Mend]:
         """Sewn from parts that fit, seams counted in."""
         row, seam, grid = self.row, self.job.settings.seam, self.job.settings.grid
         if isinstance(row, Strip):
-            if row.join == "none" and self.fits(replace(row, join="straight")):
-                yield "let it be sewn from shorter segments (diagonal or straight under join)"
+            straight = changed_row(row, join="straight")
+            if row.join == "none" and straight is not None and self.fits(straight):
+                said = "let it be sewn from shorter segments (straight under join)"
+                yield from self._mend(said, with_row(self.job, row, straight))
             return
-        sides = sorted(("width", "length"), key=lambda side: -getattr(row, side))
+        if row.most_each is not None:
+            return  # whether what it is sewn from is to be counted is hers to say
         for many in range(2, _MOST_PARTS + 1):
-            for side in sides:
+            for side in sorted(("width", "length"), key=lambda side: -getattr(row, side)):
                 each = up_to(Fraction(getattr(row, side) + 2 * seam * (many - 1), many), grid)
-                smaller = _sized(row, side, each)
-                if self.fits(smaller):
-                    told = format_length(seam, self.unit, mark=True)
-                    yield f"sew it from {many} of {self._size(smaller)} (seams of {told} are counted in)"
+                part = self._part(row, side, each, many)
+                if part is not None and self.fits(part):
+                    seams = f"seams of {format_length(seam, self.unit, mark=True)} are counted in"
+                    said = f"sew {'it' if row.count == 1 else 'each'} from {many} of {self._size(part)} ({seams})"
+                    yield from self._mend(said, with_row(self.job, row, part), part)
                     return
 
-    def smaller(self) -> Iterator[str]:
+    def _part(self, row: Cut, side: str, size: int, many: int) -> Wanted | None:
+        """All the parts that a row is sewn from, each of this size; None where one would be all seam."""
+        if size < 2 * self.job.settings.seam + _LEAST_FINISHED[self.unit]:
+            return None
+        name = free_name(self.job, f"part of {row.name}")
+        return changed_row(row, name=name, count=row.count * many, **{side: size})
+
+    def smaller(self) -> Iterator[Mend]:
         """One of its sides shorter: the most that fits."""
         row = self.row
         if isinstance(row, Strip):
@@ -136,13 +170,20 @@ class _Trial:
         most, name = max(found, key=lambda one: Fraction(one[0], getattr(row, one[1])), default=(0, names[0]))
         if 2 * most < getattr(row, name):  # another thing altogether
             return
-        more = self._alone(_sized(row, name, min(most + self.job.settings.grid, getattr(row, name))))
-        told = "that fits" if might_fit(more, more.items[0]) else "that is the most that fits"
+        less = _sized(row, name, most)
         if isinstance(row, Cut):
-            yield f"make it {self._size(_sized(row, name, most))}: {told}"
+            made = f"make {every(row)} {self._size(less)}"
         else:
             side = "the strip" if name == "total_length" else "the shortest segment"
-            yield f"make {side} {format_length(most, self.unit, mark=True)} long: {told}"
+            made = f"make {side} {format_length(most, self.unit, mark=True)} long"
+        tail = ", the most that fits" if self._is_most(row, name, most) else ""
+        yield from self._mend(f"{made}{tail}", None if less is None else with_row(self.job, row, less))
+
+    def _is_most(self, row: Wanted, name: str, most: int) -> bool:
+        """Whether it is certain that no part fits that is a step of the grid larger."""
+        more = _sized(row, name, min(most + self.job.settings.grid, getattr(row, name)))
+        model = None if more is None else self._alone(more, self.job)
+        return model is not None and not might_fit(model, model.items[0])
 
     def _most(self, name: str) -> int:
         """The greatest size of one side, on the grid, with which a part fits; 0 where none does."""
@@ -155,25 +196,18 @@ class _Trial:
         low, high = -(-least // grid), (getattr(self.row, name) - 1) // grid
         return _last(fits, low, high) * grid
 
-    def _size(self, row: Wanted) -> str:
-        return " x ".join(format_length(side, self.unit) for side in smallest(row))
+    def _size(self, row: Wanted | None) -> str:
+        return "" if row is None else " x ".join(format_length(side, self.unit) for side in smallest(row))
 
 
 def _width(offered: Offered) -> int:
     return offered.usable_width if isinstance(offered, ByLength) else 0
 
 
-def _sized(row: Wanted, side: str, size: int) -> Wanted:
-    """The row with one of its sides of another size."""
-    changed: dict[str, Any] = {side: size}
-    return replace(row, **changed)
-
-
-def _any_way(row: Wanted) -> Wanted:
-    """The row without rules of direction."""
-    if isinstance(row, Cut):
-        return replace(row, grain="any", upright=False)
-    return replace(row, grain="any", upright="no")
+def _sized(row: Wanted, side: str, size: int) -> Wanted | None:
+    """The row with one of its sides of another size; None where there is no such row."""
+    changes: dict[str, Any] = {side: size}
+    return changed_row(row, **changes)
 
 
 def _last(holds: Callable[[int], bool], low: int, high: int) -> int:
@@ -182,5 +216,8 @@ def _last(holds: Callable[[int], bool], low: int, high: int) -> int:
         return 0
     while low < high:
         middle = (low + high + 1) // 2
-        low, high = (middle, high) if holds(middle) else (low, middle - 1)
+        if holds(middle):
+            low = middle
+        else:
+            high = middle - 1
     return low

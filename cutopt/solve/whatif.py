@@ -72,8 +72,9 @@ def short_limit(run: Run) -> Stop:
 
 
 def what_if(
-    run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, enough: int = 0, in_part: bool = False
-) -> Answer:
+    run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, enough: int = 0, in_part: bool = False,
+    step: int | None = None,
+) -> Answer:  # fmt: skip
     """Search a variant of a run's job for the least purchase.
 
     Parameters
@@ -81,9 +82,10 @@ def what_if(
     begin : makes the first plan
     enough : a cost that ends the search
     in_part : give a plan also where something that must be cut is missing
+    step : ticks of the grid of the search, by default that of the run
     """
     begun = time.perf_counter()
-    model = model_of(job, run.model.step)
+    model = model_of(job, step or run.model.step)
     units, fits = units_of(model), fits_alone(model)
     wanted = wanted_of(model, units, fits)
     closed = frozenset(s for s, sheet in enumerate(model.sheets) if run.closed and sheet.wish == "keep whole")
@@ -100,18 +102,19 @@ def what_if(
         hopeful = all(ways.any() for ways, item in zip(fits, model.items, strict=True) if item.rank == 0)
         layout, plan = engine.layout(), None
         if in_part or (engine.missing() == 0 and hopeful):
-            plan = checked_plan(model, layout, _cutter(run, job))
+            plan = checked_plan(model, layout, cutter_for(run, model))
         spent = time.perf_counter() - begun if meter.timed else meter.rounds
         return Answer(model=model, layout=layout, plan=plan, spent=spent)
     finally:
         engine.close()
 
 
-def _cutter(run: Run, job: Job) -> Cutter:
-    """The cutter of the run, which remembers how its cloths are cut up, where the job has the same settings."""
-    if job.settings == run.job.settings:
+def cutter_for(run: Run, model: Model) -> Cutter:
+    """The cutter of the run, which remembers how its cloths are cut up, where settings and grid are the same."""
+    settings = model.job.settings
+    if settings == run.job.settings and model.step == run.model.step:
         return run.cutter
-    return Cutter(job.settings, run.model.step, run.engine.asked)
+    return Cutter(settings, model.step, run.engine.asked)
 
 
 def place(engine: Engine) -> None:

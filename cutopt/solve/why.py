@@ -2,92 +2,238 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from itertools import chain, islice
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutopt.job import standing
-from cutopt.lengths import format_length
+from cutopt.job import Job, standing
+from cutopt.lengths import format_length, up_to
 from cutopt.plan import Short
-from cutopt.solve.arrays import Ints, Layout
-from cutopt.solve.buymore import limit_mends, purchase_mends
+from cutopt.result import Evidence
+from cutopt.solve import easier
+from cutopt.solve.arrays import Ints, Layout, fits_alone
+from cutopt.solve.buymore import limit_mends, purchase_mends, within
 from cutopt.solve.mends import hopeless_mends
-from cutopt.solve.model import Item, Sheet
+from cutopt.solve.model import Item, Sheet, model_of
 from cutopt.solve.raster import holds, summed
-from cutopt.solve.snug import might_fit, smallest
+from cutopt.solve.snug import might_fit, roomiest, smallest
 from cutopt.solve.stop import Purse
+from cutopt.solve.strip_mends import as_far_as, reached, strip_mends
+from cutopt.solve.trials import Trials, listed
+from cutopt.solve.variants import Mend, changed, changed_row, set_of, with_row
 from cutopt.solve.whatif import short_limit
-from cutopt.wanted import Cut, Wanted
+from cutopt.wanted import Cut, Strip, Wanted
 
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
 
-_MOST_ROWS, _MOST_SEARCHES = 4, 8  # rows for which the least purchase is looked for, and rows of the shop tried
-_SEARCHES_PAID = 5  # all searches for purchases together take as long as so many of full length
+_MOST_ROWS, _MOST_SEARCHES = 6, 8  # rows for which a mend is looked for, and rows of the shop tried
+_SEARCHES_PAID = 5  # all searches for mends together take as long as so many short ones
+_MOST_TOLD, _MOST_OF_A_KIND = 5, 2  # mends of one row
 
 
 class Reasons:
-    """Why rows are short in the plans of a run, and what mends it; `purse` pays for all searches for purchases."""
+    """Why rows are short in the plans of a run, and what mends it; `purse` pays for all searches."""
 
     def __init__(self, run: Run) -> None:
         self.run = run
         self.purse = Purse.of(short_limit(run), _SEARCHES_PAID)
-        self._known: dict[tuple[object, ...], list[str]] = {}
+        self._known: dict[tuple[object, ...], tuple[str, list[str]]] = {}
 
-    def of(self, layout: Layout, lacking: dict[str, int]) -> tuple[Short, ...]:
-        """A `Short` for every row that lacks something, what must be cut first."""
-        found: dict[str, list[str]] = {}
-        searched = [] if self.run.engine.kernel is None else self._searched(layout, lacking)
-        for number, key in enumerate(searched):
+    def of(self, layout: Layout, lacking: Mapping[str, int]) -> tuple[Short, ...]:
+        """A `Short` for every row that lacks something."""
+        found: dict[str, tuple[str, list[str]]] = {}
+        searched = [] if self.run.engine.kernel is None else self._searched(lacking)
+        for number, row in enumerate(searched):
             with self.purse.part(len(searched) - number) as purse:
-                found[key] = self._found(layout, lacking, key, _MOST_SEARCHES // len(searched), purse)
-        spare = [] if self.run.meter.asked else _free_sheets(self.run, layout)
-        return tuple(_short(self.run, layout, count, key, spare, found.get(key, [])) for key, count in lacking.items())
+                most = max(1, _MOST_SEARCHES // len(searched))
+                found[row.key] = self._found(layout, lacking, row, most, purse)
+        told = []
+        for key, count in lacking.items():
+            far, mends = found.get(key, ("", []))
+            why = _Row(self.run, layout, lacking, self.run.job.row(key)).why() + far
+            told.append(Short(for_=key, count=count, why=why, mends=tuple(mends)))
+        return tuple(told)
 
-    def _searched(self, layout: Layout, lacking: dict[str, int]) -> list[str]:
+    def _searched(self, lacking: Mapping[str, int]) -> list[Wanted]:
         """The rows for which a mend is searched for, what must be cut first."""
-        job, hopeless = self.run.job, self.run.hopeless
-        rows = [(index, row) for index, row in enumerate(job.wanted) if row.key in lacking]
-        mendable = [
-            row
-            for index, row in rows
-            if row.importance != "if left" and not hopeless[index] and not _lost(self.run, layout, index)
-        ]
-        return [row.key for row in sorted(mendable, key=lambda row: row.importance != "must")][:_MOST_ROWS]
+        ranks = {"must": 0, "nice": 1, "if left": 2}
+        rows = [row for row in self.run.job.wanted if row.key in lacking]
+        return sorted(rows, key=lambda row: ranks[row.importance])[:_MOST_ROWS]
 
-    def _found(self, layout: Layout, lacking: dict[str, int], key: str, searches: int, purse: Purse) -> list[str]:
-        """What mends a row: the same where as much is bought and lacking, wherever the parts lie."""
-        run, row, known = self.run, self.run.job.row(key), (key, tuple(lacking.items()), layout.purchases)
-        if run.meter.asked:
-            return []
+    def _found(
+        self, layout: Layout, lacking: Mapping[str, int], row: Wanted, searches: int, purse: Purse
+    ) -> tuple[str, list[str]]:
+        """How far a row goes and what mends it: the same where as much is bought and lacking, wherever parts lie."""
+        if self.run.meter.asked:
+            return "", []
+        known = (row.key, tuple(lacking.items()), layout.purchases)
         if known not in self._known:
-            index = run.job.wanted.index(row)
-            if fabrics := _limited(run, index):
-                enough = _enough_each(run.model.items[index], fabrics)
-                self._known[known] = limit_mends(run, layout, row, lacking, enough, purse)
-            else:
-                self._known[known] = purchase_mends(run, layout, row, lacking, searches, purse)
+            one = _Row(self.run, layout, lacking, row)
+            trials = Trials(self.run, layout, lacking, purse, buys=row.importance == "must")
+            far = one.far(trials)
+            mends = list(islice(one.mends(trials, searches), _MOST_TOLD))
+            self.run.evidence.extend([*far, *mends])
+            self._known[known] = "".join(each.said for each in far), [each.said for each in mends]
         return self._known[known]
 
 
-def _short(run: Run, layout: Layout, count: int, key: str, spare: list[tuple[Sheet, Ints]], found: list[str]) -> Short:
-    """One row that is short; `spare` is the cloth that a plan leaves, `found` are the mends that were searched for."""
-    index = next(i for i, row in enumerate(run.job.wanted) if row.key == key)
-    row, item = run.job.wanted[index], run.model.items[index]
-    hopeless = run.hopeless[index]
-    if _lost(run, layout, index):
-        turns = run.job.settings.turns
-        why = f"its size is not on the grid, and to cut it out takes more than {turns} changes of direction in a piece"
-        mends = [f"allow more (turns in job.toml, now {turns})", "round its size to the grid"]
-        return Short(for_=key, count=count, why=why, mends=tuple(mends))
-    if hopeless:
-        mends = [] if run.meter.asked else hopeless_mends(run.job, row)
-    elif fabrics := _limited(run, index):  # neither a smaller size nor more cloth helps
-        others = [] if row.together else _other_fabric(run, row, item, spare)
-        return Short(for_=key, count=count, why=_limit_met(item, fabrics), mends=(*others, *found))
-    else:
-        mends = _other_fabric(run, row, item, spare) + _smaller(run, row, item, spare) + found
-    return Short(for_=key, count=count, why=_why(run, row, item, hopeless), mends=tuple(mends))
+class _Row:
+    """A row that is short in a plan."""
+
+    def __init__(self, run: Run, layout: Layout, lacking: Mapping[str, int], row: Wanted) -> None:
+        self.run, self.layout, self.lacking, self.row = run, layout, lacking, row
+        self.index = next(i for i, other in enumerate(run.job.wanted) if other.key == row.key)
+        self.item: Item = run.model.items[self.index]
+        self.hopeless = run.hopeless[self.index]
+        self.short = lacking[row.key]
+
+    def why(self) -> str:
+        """Why it is short."""
+        if _lost(self.run, self.layout, self.index):
+            turns = self.run.job.settings.turns
+            return (
+                f"its size is not on the grid, and to cut it out takes more than {turns} changes of direction in a "
+                "piece"
+            )
+        if not self.hopeless and (fabrics := _limited(self.run, self.index)):
+            return _limit_met(self.item, fabrics)
+        if not self.hopeless and (told := _excluded(self.run, self.row)):
+            return told
+        return _why(self.run, self.row, self.item, self.hopeless)
+
+    def far(self, trials: Trials) -> list[Evidence]:
+        """How long a strip comes to that is not whole."""
+        row = self.row
+        length = reached(trials, row) if isinstance(row, Strip) and row.join != "none" else 0
+        if not isinstance(row, Strip) or not length:
+            return []
+        mend = as_far_as(self.run.job, row, length, self.short)
+        found = None if mend is None else trials.search(mend)
+        if mend is None or found is None or not found.complete:
+            return []
+        plan = trials.plan(mend, found)
+        if plan is None:
+            return []
+        unit = self.run.job.settings.unit
+        there, whole = (format_length(size, unit, mark=True) for size in (length, row.total_length))
+        who = "it comes" if self.short == 1 else "one of them comes"
+        missing = format_length(row.total_length - length, unit, mark=True)
+        return [Evidence(said=f"; {who} to {there} of {whole}, {missing} are missing", job=mend.job, plan=plan)]
+
+    def mends(self, trials: Trials, searches: int) -> Iterator[Evidence]:
+        """What would mend it, the least trouble first."""
+        if self._only_time and (found := within(trials, self.row)) is not None:
+            yield found
+            return
+        for way in self._ways(trials, searches):
+            yield from islice(way, _MOST_OF_A_KIND)
+
+    def _ways(self, trials: Trials, searches: int) -> Iterator[Iterator[Evidence]]:
+        """Kinds of mends, one after the other."""
+        job, row = self.run.job, self.row
+        if _lost(self.run, self.layout, self.index):
+            yield _tried(trials, _other_turns(job, row))
+            return
+        if self.hopeless:
+            yield from (_tried(trials, [_fine(self.run, mend)]) for mend in hopeless_mends(job, row))
+            return
+        if fabrics := _limited(self.run, self.index):
+            yield _one(limit_mends(trials, row, _enough_each(self.item, fabrics)))
+        elif self._only_time:
+            yield iter(self._bought(trials, searches))
+        yield _tried(trials, easier.fabrics(job, row, self._others()))
+        yield _tried(trials, chain(easier.turned(job, row), easier.apart(job, row)))
+        yield _tried(trials, easier.wishes(job, row))
+        yield from self._sizes(trials)
+        yield _tried(trials, easier.wider(job, row))
+        if not self._worked_out and row.importance == "must":
+            yield _tried(trials, [easier.fewer(job, row, self.short)])
+
+    def _bought(self, trials: Trials, searches: int) -> list[Evidence]:
+        """Purchases that would do, paid from half of the purse."""
+        whole = trials.purse
+        with whole.part(2) as half:
+            trials.purse = half
+            found = purchase_mends(trials, self.row, searches)
+        trials.purse = whole
+        return found
+
+    def _sizes(self, trials: Trials) -> Iterator[Iterator[Evidence]]:
+        """Another size, or another way to put it together; what a recipe has worked out keeps its numbers."""
+        row = self.row
+        if isinstance(row, Strip):
+            yield from strip_mends(trials, row, reached(trials, row), worked_out=self._worked_out)
+        elif not self._worked_out:
+            yield easier.smaller(trials, row, self.short)
+            yield easier.sewn(trials, row, self.short)
+
+    @property
+    def _only_time(self) -> bool:
+        """Whether no rule and no size says that it cannot be there as things are."""
+        lost = _lost(self.run, self.layout, self.index)
+        return not (self.hopeless or lost or _limited(self.run, self.index) or _excluded(self.run, self.row))
+
+    @property
+    def _worked_out(self) -> bool:
+        """Whether the row comes from the recipe of a quilt: her tables may then not give it another size or number."""
+        return bool(self.run.job.quilt and self.row.why)
+
+    def _others(self) -> list[str]:
+        """Fabrics that the row, or another one of its set, does not name, those first of which most cloth is left."""
+        run, rows = self.run, set_of(self.run.job, self.row)
+        allowed = [set(run.job.allowed(row)) for row in rows]
+        batting = any(run.job.fabric(name).is_batting for name in run.job.allowed(self.row))
+        left = _left(run, self.layout, self.item)
+        found = [
+            fabric.name
+            for fabric in run.job.fabrics
+            if fabric.name in left
+            and not all(fabric.name in names for names in allowed)
+            and fabric.is_batting <= batting
+        ]
+        return sorted(found, key=lambda name: -left[name])
+
+
+def _tried(trials: Trials, mends: Iterable[Mend | None]) -> Iterator[Evidence]:
+    """Those of some mends that help."""
+    found = (trials.tried(mend) for mend in mends)
+    return (told for told in found if told is not None)
+
+
+def _one(told: Evidence | None) -> Iterator[Evidence]:
+    return iter(()) if told is None else iter((told,))
+
+
+def _other_turns(job: Job, row: Wanted) -> Iterator[Mend]:
+    """What lets a part be cut out that has a place and takes too many changes of direction."""
+    turns, grid, keys = job.settings.turns or 0, job.settings.grid, frozenset({row.key})
+    more = changed(job, settings=replace(job.settings, turns=turns + 1))
+    if more is not None:
+        yield Mend(said=f"allow {turns + 1} (turns in job.toml, now {turns})", job=more, whole=keys)
+    sizes = {"width": up_to(row.width, grid)}
+    if isinstance(row, Cut):
+        sizes["length"] = up_to(row.length, grid)
+    rounded = changed_row(row, **sizes)
+    other = None if rounded is None or row.why else with_row(job, row, rounded)
+    if other is not None and rounded is not None:
+        told = " x ".join(format_length(side, job.settings.unit) for side in smallest(rounded))
+        yield Mend(said=f"round its size to the grid, {told}", job=other, whole=keys)
+
+
+def _fine(run: Run, mend: Mend) -> Mend:
+    """The mend with a finer grid for its search where that of the run has no room for what it gives."""
+    if mend.step is not None:
+        return mend
+    model = model_of(mend.job, run.model.step)
+    fits = fits_alone(model)
+    if all(ways.any() for ways, item in zip(fits, model.items, strict=True) if item.row.key in mend.whole):
+        return mend
+    step = roomiest(mend.job).step
+    return replace(mend, step=step) if step != run.model.step else mend
 
 
 def _lost(run: Run, layout: Layout, index: int) -> bool:
@@ -102,6 +248,17 @@ def _limited(run: Run, index: int) -> int:
     able = {run.model.sheets[s].fabric for s in np.flatnonzero(run.fits[index])}
     fabrics = min(len(able), 1) if item.group >= 0 else len(able)
     return fabrics if 0 < item.most_each * fabrics < item.copies else 0
+
+
+def _excluded(run: Run, row: Wanted) -> str:
+    """That rows which have to come from one fabric have none in common; nothing where they have one."""
+    rows = set_of(run.job, row)
+    allowed = [set(run.job.allowed(each)) for each in rows]
+    if len(rows) < 2 or not row.together or set.intersection(*allowed):
+        return ""
+    own = [f"{each.name} from {listed(run.job.allowed(each)[:3], 'or')}" for each in rows[:3]]
+    what = f"they have to come from the same fabric (together: {row.together})"
+    return f"{what}, and no fabric may serve all of them: {listed(own)}"
 
 
 def _limit_met(item: Item, fabrics: int) -> str:
@@ -162,6 +319,19 @@ def _large_enough(run: Run, row: Wanted, item: Item) -> bool:
     return False
 
 
+def _left(run: Run, layout: Layout, item: Item) -> dict[str, int]:
+    """Fabrics of which something is left, or on sale, that holds a part lying either way: how many cells are left."""
+    left: dict[str, int] = {}
+    for sheet, table in _free_sheets(run, layout):
+        if holds(table, item.w, item.l) or holds(table, item.l, item.w):
+            name = run.job.fabrics[sheet.fabric].name
+            left[name] = left.get(name, 0) + int(table[-1, -1])
+    for sheet in run.model.sheets:
+        if sheet.offered is not None and item.rank == 0:
+            left.setdefault(run.job.fabrics[sheet.fabric].name, 0)
+    return left
+
+
 def _free_sheets(run: Run, layout: Layout) -> list[tuple[Sheet, Ints]]:
     """What is left of every sheet that is at hand or bought: summed areas of the cells that nothing lies on."""
     taken: dict[tuple[int, int], list[tuple[int, int, int, int]]] = {}
@@ -178,30 +348,3 @@ def _free_sheets(run: Run, layout: Layout) -> list[tuple[Sheet, Ints]]:
                 cells[x : x + w, y : y + l] = False
             free.append((sheet, summed(cells)))
     return free
-
-
-def _other_fabric(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, Ints]]) -> list[str]:
-    """Fabrics on hand that the row does not name and that have room for at least one."""
-    allowed, found = run.job.allowed(row), []
-    for sheet, table in spare:
-        name = run.job.fabrics[sheet.fabric].name
-        fits = holds(table, item.w, item.l) or holds(table, item.l, item.w)
-        if name not in allowed and name not in found and fits:
-            found.append(name)
-    return [f"let it be cut from {name} too: there is room for at least one" for name in found[:2]]
-
-
-def _smaller(run: Run, row: Wanted, item: Item, spare: list[tuple[Sheet, Ints]]) -> list[str]:
-    """The nearest smaller size that the cloth left over would hold once."""
-    if not isinstance(row, Cut):
-        return []
-    step, unit = run.model.step, run.job.settings.unit
-    own = [(sheet, table) for sheet, table in spare if sheet.turns(item)]
-    for less in range(1, max(2, min(item.w, item.l) // 2)):
-        w, l = item.w - less, item.l - less  # noqa: E741
-        for sheet, table in own:
-            bits = sheet.turns(item)
-            if (bits & 1 and holds(table, w, l)) or (bits & 2 and holds(table, l, w)):
-                size = f"{format_length(w * step, unit)} x {format_length(l * step, unit)}"
-                return [f"cut one of them {size} instead: that still fits"]
-    return []

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job, Settings
 from cutopt.lengths import CM, YARD
@@ -30,9 +31,15 @@ PILE = piece("rest", 10, 10)
 
 
 def mends(task: Job, row: str = "cuts/star") -> list[str]:
-    """The sentences about buying for a row."""
-    short = {short.for_: short for short in solved(task).plan.short}
-    return [mend for mend in short[row].mends if "buy " in mend or mend.startswith("search")]
+    """What is said about buying for a row, with which nothing is short; each has a plan that passes the checker."""
+    result = solved(task)
+    short = {short.for_: short for short in result.plan.short}
+    told = [mend for mend in short[row].mends if "buy " in mend or mend.startswith("search")]
+    plans = {each.said: each for each in result.evidence}
+    for mend in told:
+        assert check(plans[mend].job, plans[mend].plan) == []
+        assert plans[mend].plan.short == ()
+    return [mend.removesuffix(": then everything is there") for mend in told]
 
 
 def star(width: float, length: float, count: int = 1, fabric: str = "plum", importance: str = "nice"):  # type: ignore[no-untyped-def]
@@ -98,7 +105,8 @@ def test_more_than_the_table_says() -> None:
 def test_a_fabric_that_the_shop_does_not_have() -> None:
     """Of what nobody is known to sell: a usual width, by the 1/8 yd from 1/4 yd, or by the 10 cm from 1/4 m."""
     task = job(PILE, Fabric(name="plum"), piece("bit", 6, 6, fabric="plum"), star(6, 6, 2, importance="must"))
-    assert mends(task) == ["buy 1/4 yd of plum, 42 in wide, which shop.csv does not offer"]
+    usual = "(as if sold by the 1/8 yd from 1/4 yd on)"
+    assert mends(task) == [f"buy 1/4 yd of plum, 42 in wide, which shop.csv does not offer {usual}"]
 
 
 def test_a_strip() -> None:
@@ -115,7 +123,10 @@ def test_a_metric_shop() -> None:
     on_sale = ByLength(fabric="plum", usable_width=106 * CM, sold_by=10 * CM, price=Decimal("12.00"))
     wanted = replace(star(1, 1), width=12 * CM, length=12 * CM)
     task = job(PILE, on_sale, wanted, settings=replace(Settings.metric(), currency="€"))
-    assert mends(task) == ["buy 0.2 m of plum, 106 cm wide, for €2.40"]
+    ask = " (smallest in shop.csv is blank: ask whether so little is sold)"
+    assert mends(task) == ["buy 0.2 m of plum, 106 cm wide, for €2.40" + ask]
+    told = replace(task, shop=(replace(on_sale, smallest=20 * CM),))
+    assert mends(told) == ["buy 0.2 m of plum, 106 cm wide, for €2.40"]
 
 
 def test_the_advice_followed_helps() -> None:
@@ -155,13 +166,13 @@ def test_a_limit_from_each_fabric_is_not_mended_by_buying() -> None:
     told = "at most 2 of the 6 may come from each fabric, and only 2 have cloth for it"
     assert short.why == f"{told}: {least} 3 (most_each)"
     # cloth is bought only for what must be cut, so a higher limit alone does not do
-    assert short.mends == ("let it be cut from pear too: there is room for at least one",)
+    assert short.mends == ("let it be cut from pear too: then 4 of star are still short",)  # 10 x 10 holds four more
     threes = [piece(name, 15, 5, fabric=name) for name in ("plum", "fig")]
     sixes = [piece(name, 15, 10, fabric=name) for name in ("plum", "fig")]
     for pile, more, enough in ((threes, {}, 3), (sixes, {"together": "sky"}, 6)):
         (short,) = solved(job(*pile, *shop, replace(row, **more))).plan.short
         told = f"let up to {enough} of it come from each fabric (most_each in cuts.csv says less)"
-        assert told in short.mends
+        assert f"{told}: then everything is there" in short.mends
         assert not solved(job(*pile, *shop, replace(row, most_each=enough, **more))).plan.short
     assert short.why.endswith(f", and all have to come from the same one (together): {least} 6 (most_each)")
     assert len(mends(job(PILE, *shop, replace(row, most_each=6)))) == 2  # of either fabric
@@ -175,7 +186,7 @@ def test_all_searches_for_purchases_are_paid_from_one_purse(monkeypatch: pytest.
         searches.append(limit)
         return what_if(run, task, limit, *rest, **more)
 
-    monkeypatch.setattr(import_module("cutopt.solve.buymore"), "what_if", counted)
+    monkeypatch.setattr(import_module("cutopt.solve.trials"), "what_if", counted)
     names = [f"plum{n}" for n in range(10)]
     rows = [
         replace(cut(f"star{n}", 5 + n / 4, 5, 40, fabrics=tuple(names), importance="nice"), most_each=4)
@@ -197,7 +208,7 @@ def test_all_searches_for_purchases_are_paid_from_one_purse(monkeypatch: pytest.
 def test_who_is_asked_to_stop_searches_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
     run = Run(job(PILE, bolt("plum"), star(5, 5)), Work(200), 0, Progress())
     assert [short.for_ for short in run.result().plan.short] == ["cuts/star"]
-    monkeypatch.setattr(import_module("cutopt.solve.buymore"), "what_if", None)
+    monkeypatch.setattr(import_module("cutopt.solve.trials"), "what_if", None)
     run.meter.stop()
     (short,) = Reasons(run).of(run.best_layouts[THRIFTIEST], {"cuts/star": 1})
     assert short.mends == ()

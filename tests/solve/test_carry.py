@@ -1,57 +1,64 @@
-"""A plan carried over to a job that has what it buys on hand: nothing may be missing there, before any search."""
+"""A plan carried over to a job that differs a little: nothing may be missing there, before any search."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
 
-from cutopt.solve.buymore import _Had
-from cutopt.solve.carry import Carried
+from cutopt.plan import Plan
 from cutopt.solve.engine import Engine
 from cutopt.solve.offers import THRIFTIEST
 from cutopt.solve.progress import Progress
 from cutopt.solve.solver import Run
 from cutopt.solve.stop import Purse, Work
-from cutopt.solve.whatif import what_if
+from cutopt.solve.trials import OnSale, Trials
+from cutopt.solve.variants import Mend
+from cutopt.solve.whatif import Answer, what_if
 from tests.solve.generate import generated
 
 
-def begun(carried: Carried) -> Callable[[Engine], None]:
-    """Begin a search with it, and see that nothing that must be cut is missing then."""
-
-    def begin(engine: Engine) -> None:
-        carried.begin(engine)
-        assert engine.missing() == 0
-
-    return begin
-
-
-@pytest.mark.parametrize("seed", [0, 4, 9, 24, 28])
-def test_what_a_plan_cuts_lies_in_the_other_job_as_well(seed: int) -> None:
-    """All 50 to 200 parts have their place before the first round."""
+def trials_of(seed: int) -> Trials:
+    """Trials for the plan of a job of which nothing that must be cut is short."""
     run = Run(generated(seed), Work(3_000), 0, Progress())
     assert run.result().complete
     layout = run.best_layouts[THRIFTIEST]
     lacking = {run.model.items[u.item].row.key: n for u, n in zip(run.units, layout.missing, strict=True) if n}
-    row = next(row for row in run.job.wanted if row.importance == "must")
-    had = _Had(run, layout, row, lacking, Purse(0))
-    task = had._job()
-    assert task.shop == ()
-    begin = begun(Carried(model=run.model, layout=layout, becomes=had._becomes(None)))
-    assert what_if(run, task, Work(1), begin).complete
+    return Trials(run, layout, lacking, Purse(0), buys=False)
+
+
+def begun(trials: Trials, shop: OnSale) -> Answer:
+    """What is there before the first round of a search with this on sale."""
+    job = trials._job(Mend(said="", job=trials.run.job, whole=frozenset()), [offered for _, offered in shop])
+    places = [place for place, _ in shop]
+
+    def begin(engine: Engine) -> None:
+        trials._begin(engine, trials.now, places)
+        assert engine.missing() == 0
+
+    assert job is not None
+    return what_if(trials.run, job, Work(1), begin, enough=trials.layout.cost)
+
+
+def bought(plan: Plan | None) -> tuple[dict[str, int], dict[str, int]]:
+    assert plan is not None
+    return dict(plan.totals.bought), dict(plan.totals.pieces)
+
+
+@pytest.mark.parametrize("seed", [0, 4, 9, 24, 28])
+def test_what_a_plan_cuts_lies_in_the_other_job_as_well(seed: int) -> None:
+    """All 50 to 200 parts have their place before the first round, on cloth of the pile and on what is bought."""
+    trials = trials_of(seed)
+    answer = begun(trials, trials.bought(trials.run.job))
+    assert answer.complete
+    lengths, pieces = trials.buys_now
+    assert bought(answer.plan) == (dict(lengths), dict(pieces))
 
 
 def test_a_length_that_grows_is_bought_at_once() -> None:
-    """The plan's length is left out and a longer one is on sale: what lies on the old one lies on the new one."""
-    run = Run(generated(0), Work(3_000), 0, Progress())
-    assert run.result().complete
-    layout = run.best_layouts[THRIFTIEST]
-    grown = next(sheet.offered for p in layout.purchases if (sheet := run.model.sheets[p.sheet]).ladder)
-    row = next(row for row in run.job.wanted if row.importance == "must")
-    lacking = {run.model.items[u.item].row.key: n for u, n in zip(run.units, layout.missing, strict=True) if n}
-    had = _Had(run, layout, row, lacking, Purse(0))
-    begin = begun(Carried(model=run.model, layout=layout, becomes=had._becomes(grown)))
-    answer = what_if(run, had._job(grown, grown=grown), Work(1), begin)
+    """The shop sells at least a step more of what the plan buys: what lies on the old length lies on the new one."""
+    trials = trials_of(0)
+    shop = trials.run.job.shop
+    grown = next(place for place in trials.now.places if trials.now.amount(place) > 100)
+    longer = [(place, shop[place] if place == grown else limited) for place, limited in trials.bought(trials.run.job)]
+    answer = begun(trials, longer)
     assert answer.complete
-    assert [answer.model.sheets[p.sheet].offered for p in answer.layout.purchases] == [grown]
+    assert bought(answer.plan)[0][shop[grown].fabric] >= trials.now.amount(grown)

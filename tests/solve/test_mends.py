@@ -34,52 +34,55 @@ def cut(width: float, length: float, **more: object) -> Cut:
     return Cut(name="banner", width=int(width * INCH), length=int(length * INCH), **more)  # type: ignore[arg-type]
 
 
+def said(job: Job, row: Cut | Strip) -> list[str]:
+    """What might help, in words."""
+    return [mend.said for mend in hopeless_mends(job, row)]
+
+
 def test_too_wide_for_the_bolt() -> None:
     # either way, the lesser side lies across: 50 in. Two of 60 / 2 + one seam allowance each: 30 1/4, which is below 42
-    assert hopeless_mends(job_of(cut(50, 60)), cut(50, 60)) == [
+    assert said(job_of(cut(50, 60)), cut(50, 60)) == [
         "buy pear with a usable width of at least 50 in",
         "sew it from 2 of 50 x 30 1/4 (seams of 1/4 in are counted in)",
-        "make it 42 x 60: that is the most that fits",
+        "make it 42 x 60, the most that fits",
     ]
 
 
 def test_wider_cloth_is_counted_before_the_wash() -> None:
     # 50 / 0.95 = 52.63..., up to the eighth: 52 3/4
-    mends = hopeless_mends(job_of(cut(50, 60), shrink=5), cut(50, 60))
+    mends = said(job_of(cut(50, 60), shrink=5), cut(50, 60))
     assert mends[0] == "buy pear with a usable width of at least 52 3/4 in"
-    assert mends[-1] == "make it 39 7/8 x 60: that is the most that fits"  # 42 x 0.95 = 39.9
+    assert mends[-1] == "make it 39 7/8 x 60, the most that fits"  # 42 x 0.95 = 39.9
 
 
 def test_the_other_way_round() -> None:
     row = cut(44, 5, grain="along", fabrics=("pear",))
-    assert hopeless_mends(job_of(row), row)[0] == (
-        "let it lie the other way (leave grain blank): then there is cloth that holds it"
-    )
+    assert said(job_of(row), row)[0] == ("let it lie the other way (leave grain blank)")
 
 
 def test_another_fabric_and_a_longer_length() -> None:
     row = cut(20, 40, fabrics=("oat",))
-    assert hopeless_mends(job_of(row), row)[0] == "let it be cut from pear too: there is cloth that holds it"
+    assert said(job_of(row), row)[0] == "let it be cut from pear too"
     row = cut(40, 50, fabrics=("pear",))
     job = job_of(row, most=YARD)
-    assert hopeless_mends(job, row)[0] == "let more than 1 yd of pear be bought in one length (most in shop.csv)"
-    assert "buy pear with a usable width of at least 50 in" in hopeless_mends(job, row)  # then it lies the other way
+    assert said(job, row)[0] == "let more than 1 yd of pear be bought in one length (most in shop.csv)"
+    assert "buy pear with a usable width of at least 50 in" in said(job, row)  # then it lies the other way
 
 
 def test_strips_in_one_segment() -> None:
     row = Strip(name="edge", width=5 * INCH // 2, total_length=60 * INCH, join="none", fabrics=("oat",))
-    mends = hopeless_mends(job_of(row), row)
+    mends = said(job_of(row), row)
     assert mends == [
-        "let it be cut from pear too: there is cloth that holds it",  # along the bolt
-        "buy oat, which the shop does not sell by length: at least 2 1/2 x 60 in",
-        "let it be sewn from shorter segments (diagonal or straight under join)",
-        "make the strip 30 in long: that is the most that fits",
+        "let it be cut from pear too",  # along the bolt
+        "buy oat, 42 in wide, which shop.csv does not offer (as if sold by the 1/8 yd from 1/4 yd on)",
+        "let it be sewn from shorter segments (straight under join)",
+        "make the strip 30 in long, the most that fits",
     ]
 
 
 def test_nothing_helps_says_nothing() -> None:
     row = cut(900, 900)
-    assert hopeless_mends(job_of(row), row) == []
+    assert said(job_of(row), row) == []
 
 
 @pytest.mark.parametrize(

@@ -145,7 +145,7 @@ def test_a_grid_that_others_may_not_fit_is_no_mend() -> None:
     task = job(tower(INCH + THIRTY_SECOND), cut("gate", 2, 4), settings=Settings(grid=5 * MM))
     row = task.cuts[0]
     assert task.settings.grid % THIRTY_SECOND
-    assert not any("cut lines" in mend for mend in hopeless_mends(task, row))
+    assert not any("cut lines" in mend.said for mend in hopeless_mends(task, row))
 
 
 def test_a_little_too_large_is_too_large() -> None:
@@ -160,7 +160,7 @@ def test_cut_lines_nearer_to_each_other_are_a_mend() -> None:
     close = "2 x 4 in comes so close to the edges of the pear that there is"
     assert short.why == f"{close} that cut lines 1/8 in apart leave no room for it"
     assert short.mends[0] == (
-        "let cut lines lie 1/32 in apart (grid in job.toml, now 1/8 in): then there is cloth that holds it"
+        "let cut lines lie 1/32 in apart (grid in job.toml, now 1/8 in): then everything is there"
     )
     finer = replace(task, settings=replace(task.settings, grid=THIRTY_SECOND))
     assert counted(solved(finer).plan) == {"gate": 1}
@@ -171,12 +171,12 @@ def test_no_size_is_called_the_most_where_another_might_fit() -> None:
     task = job(tower(INCH + THIRD), cut("gate", 2, 4))
     (short,) = solved(task).plan.short
     assert "comes so close to the edges" in short.why
-    assert "make it 1 7/8 x 4: that fits" in short.mends
+    assert "make it 1 7/8 x 4: then everything is there" in short.mends
     assert not any("the most" in mend for mend in short.mends)
     less = replace(task, cuts=(replace(task.cuts[0], width=15 * INCH // 8),))
     assert solved(less).complete
     row = cut("gate", 3, 4)
-    assert hopeless_mends(job(piece("scrap", 2, 4), row), row)[-1] == "make it 2 x 4: that is the most that fits"
+    assert [*hopeless_mends(job(piece("scrap", 2, 4), row), row)][-1].said == "make it 2 x 4, the most that fits"
 
 
 def test_what_is_too_large_is_called_so() -> None:

@@ -1,0 +1,165 @@
+"""Seeded small jobs in which most rows are short, and what is told of them, counted. All invented.
+
+``python -m tests.solve.short_jobs 400`` plans so many of them and says how many of their short rows get a mend.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import sys
+from collections import Counter
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+from cutopt.errors import JobError, Problem
+from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
+from cutopt.job import Job, Settings
+from cutopt.lengths import CM, INCH, METRE, MM, YARD
+from cutopt.result import Result
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Work
+from cutopt.wanted import Cut, Strip
+
+FABRICS = ("pear", "plum", "oat")
+CUTS = ("square", "slat", "window")
+GRAINS = ("any", "any", "along", "across")
+IMPORTANCES = ("must", "must", "must", "nice", "if left")
+ROUNDS = 300
+
+
+class Maker:
+    """Draws one job from one stream of random numbers."""
+
+    def __init__(self, seed: int) -> None:
+        self.random = random.Random(seed)
+        self.metric = seed % 4 == 3
+        self.grain = 5 * MM if self.metric else INCH // 8
+        self.unit = CM * 5 // 2 if self.metric else INCH  # about an inch, on the grid of the job
+
+    def length(self, low: float, high: float) -> int:
+        """A length between so many inches, now and then off the grid."""
+        ticks = round(self.random.uniform(low, high) * self.unit / self.grain) * self.grain
+        return ticks + (MM if self.metric else INCH // 16) * (self.random.random() < 0.1)
+
+    def job(self) -> Job:
+        """A whole job: one to five leftovers, one to three rows and now and then a strip."""
+        rnd = self.random
+        fabrics = tuple(self.fabric(name) for name in FABRICS[: rnd.randint(1, 3)])
+        names = [fabric.name for fabric in fabrics]
+        turns = {"turns": rnd.choice((2, 3))} if rnd.random() < 0.1 else {}
+        settings = Settings.metric() if self.metric else Settings()
+        strips = (self.strip(names),) if rnd.random() < 0.4 else ()
+        cuts = tuple(self.cut(name, names) for name in CUTS[: rnd.randint(0 if strips else 1, 3)])
+        return Job(
+            name="short", settings=_with(settings, turns), fabrics=fabrics, shop=tuple(self.shop(names)),
+            pieces=tuple(self.piece(i, rnd.choice(names)) for i in range(rnd.randint(1, 5))), cuts=cuts, strips=strips,
+        )  # fmt: skip
+
+    def fabric(self, name: str) -> Fabric:
+        """One with a one-way print now and then."""
+        return Fabric(name=name, one_way=self.random.choice(("", "", "along", "across")))
+
+    def piece(self, number: int, fabric: str) -> Piece:
+        """A small leftover; a rectangle, or one that lacks a corner."""
+        rnd = self.random
+        w, h = self.length(2, 14), self.length(2, 12)
+        more: dict[str, Any] = {
+            "edges": rnd.choice(("true", "true", "raw")), "grain_known": rnd.random() < 0.9,
+            "wish": rnd.choice(("", "", "", "keep whole", "do not touch")), "count": rnd.choice((1, 1, 2)),
+        }  # fmt: skip
+        if rnd.random() < 0.7:
+            return Piece.of_size(f"{fabric}-{number}", fabric, w, h, **more)
+        a, b = w // 2, h // 2
+        corners = ((0, 0), (w, 0), (w, b), (a, b), (a, h), (0, h))
+        return Piece(name=f"{fabric}-{number}", fabric=fabric, outline=corners, **more)
+
+    def shop(self, names: list[str]) -> list[Offered]:
+        """Little of what is wanted, in steps as odd as shops have them; often nothing at all."""
+        rnd, out = self.random, list[Offered]()
+        steps = (METRE // 10, METRE // 4, 30 * CM) if self.metric else (YARD // 8, YARD // 4, YARD // 3, 5 * INCH)
+        priced = rnd.random() < 0.8
+        for name in names:
+            price = Decimal(rnd.randint(400, 1500)) / 100 if priced else None
+            if rnd.random() < 0.35:
+                step = rnd.choice(steps)
+                smallest = rnd.choice((0, 0, step, 2 * step))
+                most = rnd.choice((None, 2 * step, 3 * step))
+                width = rnd.choice((12, 20, 42)) * self.unit
+                out.append(
+                    ByLength(fabric=name, usable_width=width, sold_by=step, smallest=smallest, most=most, price=price)
+                )
+            if rnd.random() < 0.2:
+                wide, long = self.length(4, 12), self.length(4, 12)
+                out.append(ByPiece(fabric=name, each_width=wide, each_length=long, most=rnd.randint(1, 2), price=price))
+        return out
+
+    def cut(self, name: str, names: list[str]) -> Cut:
+        """A few rectangles, with the rules that rows have."""
+        rnd = self.random
+        count = rnd.choice((1, 2, 3, 6, 9))
+        row: dict[str, Any] = {
+            "name": name, "count": count, "width": self.length(1, 6), "length": self.length(1, 8),
+            "importance": rnd.choice(IMPORTANCES), "together": "set" if rnd.random() < 0.25 else "",
+            "most_each": max(1, count // 2) if rnd.random() < 0.15 else None,
+            "fabrics": tuple(rnd.sample(names, rnd.randint(1, len(names)))) if rnd.random() < 0.7 else (),
+        }  # fmt: skip
+        return Cut(**row, grain=rnd.choice(GRAINS), upright=rnd.random() < 0.25)
+
+    def strip(self, names: list[str]) -> Strip:
+        """A binding or a strip in one segment."""
+        rnd = self.random
+        width = self.length(1, 3)
+        return Strip(
+            name="edge", width=width, total_length=width + self.length(6, 80), count=rnd.choice((1, 1, 2)),
+            shortest=width + self.length(1, 6), join=rnd.choice(("diagonal", "straight", "none")),
+            fabrics=(rnd.choice(names),) if rnd.random() < 0.8 else (), importance=rnd.choice(IMPORTANCES),
+            grain=rnd.choice(GRAINS), together="set" if rnd.random() < 0.2 else "",
+        )  # fmt: skip
+
+
+def _with(settings: Settings, more: dict[str, Any]) -> Settings:
+    return replace(settings, **more)
+
+
+def short_job(seed: int) -> Job:
+    """The job of a seed; one whose rows contradict each other is drawn again with the next stream."""
+    for again in range(100):
+        try:
+            return Maker(seed + 1_000_000 * again).job()
+        except (Problem, JobError):
+            continue
+    raise AssertionError(f"no job of seed {seed}")
+
+
+def main() -> None:
+    """Plan so many jobs; say how many short rows they have, and how many of these get a mend."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("jobs", type=int)
+    parser.add_argument("--first", type=int, default=0)
+    asked = parser.parse_args()
+    seen: Counter[str] = Counter()
+    for seed in range(asked.first, asked.first + asked.jobs):
+        try:
+            result = solve(short_job(seed), Work(ROUNDS), seed=0)
+        except Exception as error:  # an error of the program: counted
+            seen[f"error: {type(error).__name__}: {error}"[:100]] += 1
+            continue
+        count(seen, result)
+    for name, number in sorted(seen.items()):
+        sys.stdout.write(f"{number:6} {name}\n")
+
+
+def count(seen: Counter[str], result: Result) -> None:
+    """Add what one result tells."""
+    seen["jobs"] += 1
+    for short in result.plan.short:
+        kind = result.job.row(short.for_).importance
+        seen[f"short rows: {kind}"] += 1
+        seen[f"short rows with a mend: {kind}"] += bool(short.mends)
+        seen["mends"] += len(short.mends)
+
+
+if __name__ == "__main__":
+    main()
