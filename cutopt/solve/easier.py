@@ -24,10 +24,11 @@ Shrink = Callable[[int], Mend | None]  # the mend with sides so many steps small
 def fabrics(job: Job, row: Wanted, others: Iterable[str]) -> Iterator[Mend]:
     """Cut from a fabric besides that the row, or one of its set, does not name."""
     rows = set_of(job, row)
-    who = "it" if len(rows) == 1 else listed([each.name for each in rows])
     for name in list(others)[:_MOST_FABRICS]:
         also = from_fabric(job, row, name)
         if also is not None:
+            bound = [each for each in rows if name not in job.allowed(each)]
+            who = "it" if bound == [row] else _names(bound)
             yield Mend(said=f"let {who} be cut from {name} too", job=also, whole=_keys(rows))
 
 

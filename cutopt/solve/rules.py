@@ -125,7 +125,7 @@ def _told(trials: Trials, rule: _Rule, plan: Plan, cost: int, certain: int) -> s
     would = f"without that rule ({rule.column}) {_bought(job, plan)} would do"
     if certain <= 0:
         saved = _amount(trials, now - cost)
-        return f"Keeping to it that {because} may cost {saved}: {would}."
+        return f"That {because} may cost {saved}: {would}."
     if certain < now - cost:
         return f"Because {because}, this costs at least {_amount(trials, certain)} more: {would}."
     return f"Because {because}, {_more(trials, plan, certain)}: {would}."

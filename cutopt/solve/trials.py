@@ -68,13 +68,17 @@ class Trials:
     Parameters
     ----------
     lacking : what the plan is short of, by row
+    name : of the row that is to be mended
     purse : pays for all searches
     buys : bool
         Whether what the shop sells may be bought, else no more than the plan buys.
     """
 
-    def __init__(self, run: Run, layout: Layout, lacking: Mapping[str, int], purse: Purse, *, buys: bool) -> None:
-        self.run, self.layout, self.lacking, self.purse, self.buys = run, layout, lacking, purse, buys
+    def __init__(
+        self, run: Run, layout: Layout, lacking: Mapping[str, int], purse: Purse, *, buys: bool, name: str = ""
+    ) -> None:
+        self.run, self.layout, self.lacking = run, layout, lacking
+        self.purse, self.buys, self.name = purse, buys, name
         self.now = Found(model=run.model, layout=layout, places=tuple(range(len(run.job.shop))))
 
     def search(self, mend: Mend, shop: OnSale | None = None, enough: int | None = None) -> Found | None:
@@ -129,8 +133,8 @@ class Trials:
             return f"then {_still_short(mend.job, meant)}"
         others = {key: count for key, count in self.lacking.items() if key not in mend.whole}
         if _short_of(plan) == others:
-            return "then it is all there"
-        return f"then it is all there, and only {_still_short(mend.job, plan.short)}"
+            return f"then all of {self.name} is there"
+        return f"then all of {self.name} is there, and only {_still_short(mend.job, plan.short)}"
 
     def buys_the_same(self, plan: Plan) -> bool:
         """Whether a plan buys nothing, or just what the plan of the run buys."""
@@ -277,7 +281,8 @@ def _still_short(job: Job, short: Sequence[Short]) -> str:
 
 def listed(words: Sequence[str], last: str = "and") -> str:
     """``a, b and c``."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+    *others, end = words or ("",)
+    return f"{', '.join(others)} {last} {end}" if others else end
 
 
 def sold(length: int, unit: Unit) -> str:

@@ -73,7 +73,7 @@ class Reasons:
         known = (row.key, tuple(lacking.items()), layout.purchases)
         if known not in self._known:
             one = _Row(self.run, layout, lacking, row)
-            trials = Trials(self.run, layout, lacking, purse, buys=row.importance == "must")
+            trials = Trials(self.run, layout, lacking, purse, buys=row.importance == "must", name=row.name)
             far = one.far(trials)
             mends = list(islice(one.mends(trials, searches), _MOST_TOLD))
             self.run.evidence.extend([*far, *mends])
@@ -256,7 +256,7 @@ def _excluded(run: Run, row: Wanted) -> str:
     allowed = [set(run.job.allowed(each)) for each in rows]
     if len(rows) < 2 or not row.together or set.intersection(*allowed):
         return ""
-    own = [f"{each.name} from {listed(run.job.allowed(each)[:3], 'or')}" for each in rows[:3]]
+    own = [f"{each.name} from {listed(run.job.allowed(each)[:3], 'or') or 'none'}" for each in rows[:3]]
     what = f"they have to come from the same fabric (together: {row.together})"
     return f"{what}, and no fabric may serve all of them: {listed(own)}"
 
@@ -282,6 +282,8 @@ def _cloth(run: Run, row: Wanted) -> str:
 
 
 def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
+    if not run.job.allowed(row):
+        return "no fabric may serve it: it names none, and batting is cut only where it is named"
     unit, cloth = run.job.settings.unit, _cloth(run, row)
     size = f"{' x '.join(format_length(side, unit) for side in smallest(row))} {unit}"
     if not any(sheet.turns(item) for sheet in run.model.sheets):

@@ -9,17 +9,23 @@ import argparse
 import random
 import sys
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
+from cutopt.check import check
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, METRE, MM, YARD
-from cutopt.result import Result
+from cutopt.result import Evidence, Result
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
+from cutopt.tables.folder import read_job
+from cutopt.tables.save import save_job
 from cutopt.wanted import Cut, Strip
 
 FABRICS = ("pear", "plum", "oat")
@@ -133,6 +139,52 @@ def short_job(seed: int) -> Job:
     raise AssertionError(f"no job of seed {seed}")
 
 
+def faults(result: Result) -> Iterator[str]:
+    """What is told of short rows and rules without a plan that shows it, sentence by sentence."""
+    plans = {each.said: each for each in result.evidence}
+    told = [mend for offer in result.offers for short in offer.plan.short for mend in short.mends]
+    for said in (*told, *result.rules):
+        yield from [f"no plan behind: {said}"] if said not in plans else []
+    for each in result.evidence:
+        yield from (f"{fault} ({each.said})" for fault in check(each.job, each.plan))
+        yield from (f"{fault} ({each.said})" for fault in _unlike(result, each))
+    before = {short.for_: short.count for short in result.plan.short}
+    for short in result.plan.short:
+        for mend in short.mends:
+            yield from (f"{fault} ({mend})" for fault in _empty(short.for_, before, mend, plans.get(mend)))
+
+
+def _empty(key: str, before: dict[str, int], said: str, each: Evidence | None) -> Iterator[str]:
+    """What a mend says that it leaves, against its plan; read from the sentence here."""
+    after = {} if each is None else {short.for_: short.count for short in each.plan.short}
+    _, _, tail = said.rpartition(": then ")
+    if not tail:
+        yield from [] if said.startswith("search") and key not in after else ["does not say what it leaves"]
+    elif tail.startswith("everything is there"):
+        yield from ["something is short"] if after else []
+    elif tail.startswith(f"all of {key.partition('/')[2]} is there"):
+        yield from ["it is not all there"] if key in after else []
+    elif "still short" not in tail:
+        yield "does not say what it leaves"
+    if after.get(key, 0) >= before[key]:
+        yield "it leaves as much short as before"
+    if any(count > before.get(other, 0) for other, count in after.items() if other in before):
+        yield "it takes from another row"
+
+
+def _unlike(result: Result, each: Evidence) -> Iterator[str]:
+    """A job that her tables would not hold, or that differs from hers in more than one table or setting."""
+    with TemporaryDirectory() as folder:
+        save_job(each.job, Path(folder) / "job")
+        if read_job(Path(folder) / "job").digest != each.job.digest:
+            yield "the tables would change it"
+    fields = ("settings", "fabrics", "pieces", "shop")
+    other = [name for name in fields if getattr(each.job, name) != getattr(result.job, name)]
+    rows = {*each.job.wanted} ^ {*result.job.wanted}
+    if len(other) + bool(rows) > 1:
+        yield "it changes more than one thing"
+
+
 def main() -> None:
     """Plan so many jobs; say how many short rows they have, and how many of these get a mend."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -147,6 +199,8 @@ def main() -> None:
             seen[f"error: {type(error).__name__}: {error}"[:100]] += 1
             continue
         count(seen, result)
+        for fault in faults(result):
+            seen[f"FAULT of {seed}: {fault}"] += 1
     for name, number in sorted(seen.items()):
         sys.stdout.write(f"{number:6} {name}\n")
 
@@ -159,6 +213,7 @@ def count(seen: Counter[str], result: Result) -> None:
         seen[f"short rows: {kind}"] += 1
         seen[f"short rows with a mend: {kind}"] += bool(short.mends)
         seen["mends"] += len(short.mends)
+    seen["rules that cost something"] += len(result.rules)
 
 
 if __name__ == "__main__":

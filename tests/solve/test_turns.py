@@ -101,7 +101,7 @@ def test_what_cannot_be_trimmed_is_short_and_says_why(turns: int) -> None:
         short = result.plan.short[0]
         assert (short.for_, short.count) == ("cuts/hair", 1)
         assert short.why.startswith("its size is not on the grid, and to cut it out takes more than 2 changes")
-        assert short.mends[0] == "allow more (turns in job.toml, now 2)"
+        assert short.mends[0] == "allow 3 (turns in job.toml, now 2): then everything is there"
 
 
 RECTS = [  # two columns of 4, the right one in two; its upper part is a hair narrower, which takes a third run
