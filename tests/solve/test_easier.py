@@ -232,8 +232,8 @@ def test_a_print_that_stands_up_costs_more() -> None:
     result = solved(task)
     assert result.rules == (
         (
-            "Because the print of banner stands up, 5/8 yd of pear more is bought, for 6.00: without that rule (upright) "
-            "5/8 yd of pear (6.00 in all) would do."
+            "Because the print of banner stands up, 5/8 yd of pear more is bought, for 6.00: "
+            "without that rule (upright) 5/8 yd of pear (6.00 in all) would do."
         ),
     )
     (evidence,) = [each for each in result.evidence if each.said in result.rules]

@@ -106,7 +106,7 @@ def test_more_width_never_costs_more(seed: int) -> None:
     cases = [case for case in judged(result) if case.complete]
     money = [case.money for case in cases if case.money is not None]
     assert money == sorted(money, reverse=True)
-    shown = [evidence.plan for evidence in result.evidence if "wide" in evidence.said]
+    shown = [evidence.plan for evidence in result.evidence if evidence.said.startswith("with fabric ")]
     assert shown == [case.plan for case in result.widths if case.plan is not result.plan]
 
 
