@@ -18,6 +18,7 @@ import cutopt.solve  # noqa: F401 - the room is entered before a function takes 
 from cutopt.check import check
 
 if TYPE_CHECKING:
+    from cutopt.app.editor.widget import edit_tables
     from cutopt.app.progress import watch
     from cutopt.draw import draw_piece, draw_pile, draw_plan, draw_shopping
     from cutopt.errors import JobError
@@ -27,10 +28,11 @@ if TYPE_CHECKING:
     from cutopt.result import Result
     from cutopt.solve.progress import Progress
     from cutopt.solve.stop import Seconds, Stop, Work
-    from cutopt.tables import new_job, pile, read_job, read_plan, save_job, write_plan
+    from cutopt.tables import pile, read_job, read_plan, save_job, write_plan
     from cutopt.wanted import Cut, Strip
 
 _HOMES = {
+    "app.editor.widget": ("edit_tables",),
     "app.progress": ("watch",),
     "draw": ("draw_piece", "draw_pile", "draw_plan", "draw_shopping"),
     "errors": ("JobError",),
@@ -38,7 +40,7 @@ _HOMES = {
     "job": ("Job", "Settings"),
     "pages": ("write_pages",),
     "solve.stop": ("Seconds", "Work"),
-    "tables": ("new_job", "pile", "read_job", "read_plan", "save_job", "write_plan"),
+    "tables": ("pile", "read_job", "read_plan", "save_job", "write_plan"),
     "wanted": ("Cut", "Strip"),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
@@ -110,7 +112,7 @@ __all__ = [
     "draw_pile",
     "draw_plan",
     "draw_shopping",
-    "new_job",
+    "edit_tables",
     "pile",
     "read_job",
     "read_plan",

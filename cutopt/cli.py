@@ -95,8 +95,14 @@ def parser() -> argparse.ArgumentParser:
     new.add_argument("--unit", choices=("in", "cm"), default="in", help="inches (the default) or centimetres")
     new.add_argument("--quilt", action="store_true", help="with a quilt in sentences to fill in")
     new.set_defaults(run=_new)
-    start = commands.add_parser("open", help="work in the browser: notebooks and a copied job, in JupyterLab")
-    start.add_argument("folder", metavar="FOLDER", type=Path, nargs="?", help="a job of your own (copied first)")
+    start = commands.add_parser("open", help="work on a job in the browser, where it is, or with the lessons")
+    start.add_argument(
+        "folder",
+        metavar="FOLDER",
+        type=Path,
+        nargs="?",
+        help="a job folder or workbook of your own (without one: the lessons)",
+    )
     start.add_argument("--no-browser", action="store_true", help="only print the address")
     start.set_defaults(run=_open)
     return top
@@ -235,8 +241,9 @@ def _new(told: argparse.Namespace) -> int:
 
 
 def _open(told: argparse.Namespace) -> int:
-    from cutopt.app.workshop import WORKSHOP, lab_command, set_up, start
+    from cutopt.app import lab
+    from cutopt.app.workshop import open_job, open_lessons
 
-    notebook = set_up(WORKSHOP, told.folder)
-    print(f"Your copies are in {WORKSHOP}. Opening {notebook}; Ctrl-C here ends it.")
-    return start(lab_command(WORKSHOP, notebook, browser=not told.no_browser))
+    opened = open_job(told.folder) if told.folder else open_lessons()
+    print(f"Opening {opened.notebook}; Ctrl-C here ends it.")
+    return lab.start(lab.command_of(opened.root, opened.notebook, browser=not told.no_browser))

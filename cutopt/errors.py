@@ -36,6 +36,10 @@ class Problem(ValueError):  # noqa: N818 - what a maker has to mend, not an erro
     def __reduce__(self) -> tuple[object, ...]:
         return _rebuild, (self.field, self.what, self.mend, self.file, self.row)
 
+    def _render_traceback_(self) -> list[str]:
+        """What a notebook shows in place of a traceback."""
+        return [self.sentence]
+
     @property
     def sentence(self) -> str:
         """One sentence: ``pieces.csv row 7, outline: corner 3 "6 11/" is not a length; write 6 11/16``."""
@@ -65,3 +69,7 @@ class JobError(ValueError):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = tuple(problems)
         super().__init__("\n".join(problem.sentence for problem in self.problems))
+
+    def _render_traceback_(self) -> list[str]:
+        """What a notebook shows in place of a traceback: the sentences alone."""
+        return [problem.sentence for problem in self.problems]

@@ -1,29 +1,57 @@
-"""A folder to work in with the browser: notebooks and jobs copied beside each other, and Jupyter started there."""
+"""What is opened in the browser: a job where it is, with a notebook beside its tables, or the lessons."""
 
 from __future__ import annotations
 
 import json
-import os
 import shutil
-import subprocess
-import sys
+from dataclasses import dataclass
 from pathlib import Path
 
 from cutopt.errors import Problem
 from cutopt.tables import read_job
+from cutopt.tables.workbook import is_workbook
 
-WORKSHOP = Path("cutopt-workshop")
+LESSONS = Path("cutopt-lessons")
 FIRST = "01_use_up_scraps.ipynb"
+NOTEBOOK = "notebook.ipynb"
 _PACKAGE = Path(__file__).parents[1]
-_OWN = (
-    ("markdown", "# {name}\n\nRun the cells from top to bottom: click into one, then Shift and Enter."),
-    ("code", 'import cutopt as co\n\njob = co.read_job({data})\njob'),
-    ("markdown", "Change the tables in `data/{name}` on the left, save them, and run the cell above again."),
+_HEAD = (
+    "# {name}\n\nRun the cells from top to bottom: click into one, then *Shift* and *Enter*. Nothing here spoils "
+    "anything before you cut.\n\n**Before you cut.** A blade cuts fingers as well as cloth: close the guard at every "
+    "lay-down, cut away from yourself, wear shoes. Never leave an iron on and alone. Local rules come before this page."
+)
+_EDIT = (
+    ("markdown", "## The tables\n\nChange what you like, press *Save*, and read what is said below the tables."),
+    ("code", "import cutopt as co\n\nco.edit_tables({job})"),
+)
+_ELSEWHERE = (
+    (
+        "markdown",
+        "## The tables\n\nChange the workbook {file} in a spreadsheet, save it there, then run the next cell.",
+    ),
+    ("code", "import cutopt as co"),
+)
+_REST = (
+    ("markdown", "## The job\n\nAfter each change, run this cell again and all below."),
+    ("code", "job = co.read_job({job})\njob"),
+    ("markdown", "## A plan\n\nThe square button above stops the search and keeps the best plan so far."),
     ("code", "result = co.solve(job, stop=co.Seconds(20), progress=co.watch(job))\nresult"),
     ("code", "co.draw_plan(result.plan)"),
-    ("code", 'co.check(job, result.plan)  # [] when all is well'),
+    (
+        "markdown",
+        "## The pages for the table\n\nA second program checks every cut first: no word means that all is well.",
+    ),
+    ("code", "for fault in co.check(job, result.plan):\n    print(fault)"),
     ("code", "co.write_pages(result, {out})"),
-)  # fmt: skip
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened:
+    """The folder that the list of files shows, and the notebook that is opened."""
+
+    root: Path
+    notebook: Path
 
 
 def shipped(name: str) -> Path:
@@ -34,33 +62,48 @@ def shipped(name: str) -> Path:
     raise Problem("", f"the folder {name} did not come with this installation", "install cutopt again")
 
 
-def set_up(workshop: Path, job: Path | None = None) -> Path:
-    """Copy what is not there yet, never over what is; gives the notebook to open.
+def open_lessons(home: Path = LESSONS) -> Opened:
+    """Copy the notebooks and the orchard job into a folder to try things in; what is there stays as it is."""
+    _copy(shipped("notebooks"), home / "notebooks")
+    _copy(shipped("data/orchard"), home / "data" / "orchard")
+    return Opened(root=home, notebook=home / "notebooks" / FIRST)
+
+
+def open_job(path: Path) -> Opened:
+    """Put a short notebook beside the tables of a job, unless there is one.
 
     Parameters
     ----------
-    workshop : Path
-        The folder to work in; gets ``notebooks`` and ``data``.
-    job : Path, optional
-        A job folder of the maker's own, copied too and given a short notebook.
+    path : Path
+        A job folder, its job.toml, or a workbook.
 
     Raises
     ------
+    Problem
+        Where the folder cannot be written.
     JobError
-        Where the job has mistakes.
+        Where there is no job; mistakes in one are told in the notebook, where they are mended.
     """
-    if job is not None:
-        read_job(job)
-    _copy(shipped("notebooks"), workshop / "notebooks")
-    _copy(shipped("data/orchard"), workshop / "data" / "orchard")
-    if job is None:
-        return workshop / "notebooks" / FIRST
-    name = job.resolve().name
-    _copy(job, workshop / "data" / name)
-    notebook = workshop / "notebooks" / f"{name}.ipynb"
-    if not notebook.exists():
-        notebook.write_text(_own_notebook(name), encoding="utf-8")
-    return notebook
+    if is_workbook(path):
+        read_job(path)  # it is mended elsewhere: better told at once
+        return _opened(path.parent, path.stem + ".ipynb", path.stem, path.name)
+    folder = path.parent if path.name == "job.toml" else path
+    if not (folder / "job.toml").is_file():
+        read_job(folder)  # tells what is not there
+    return _opened(folder, NOTEBOOK, folder.resolve().name, ".")
+
+
+def _opened(folder: Path, notebook: str, name: str, job: str) -> Opened:
+    place = folder / notebook
+    try:
+        with place.open("x", encoding="utf-8") as file:
+            file.write(_notebook(name, job))
+    except FileExistsError:
+        pass
+    except OSError as error:
+        what = f'the notebook "{place}" cannot be written ({error.strerror})'
+        raise Problem("", what, "copy the job to a folder of your own and open it there") from error
+    return Opened(root=folder, notebook=place)
 
 
 def _copy(source: Path, target: Path) -> None:
@@ -71,40 +114,21 @@ def _copy(source: Path, target: Path) -> None:
             shutil.copyfile(path, target / path.name)
 
 
-def _own_notebook(name: str) -> str:
-    """A notebook that prints beside, not over, the pages of `cutopt plan`, which go into ``out/NAME``."""
-    places = {"data": json.dumps(f"../data/{name}"), "out": json.dumps(f"../out/{name}-notebook")}
-    cells = []
-    for number, (kind, text) in enumerate(_OWN):
-        cell: dict[str, object] = {"id": f"cell-{number}", "cell_type": kind, "metadata": {}}
-        cell["source"] = text.format(name=name, **places)
-        cells.append(cell | ({"outputs": [], "execution_count": None} if kind == "code" else {}))
+def _notebook(name: str, job: str) -> str:
+    """A notebook of the job `job`, seen from its own folder; its pages go into a folder beside it."""
+    inside = job == "."
+    out = "pages" if inside else f"{name} pages"
+    words = {"name": name, "file": job, "job": json.dumps(job, ensure_ascii=False)}
+    words["out"] = json.dumps(out, ensure_ascii=False)
+    told = (("markdown", _HEAD), *(_EDIT if inside else _ELSEWHERE), *_REST)
+    cells = [_cell(number, kind, text.format(**words)) for number, (kind, text) in enumerate(told)]
     kernel = {"display_name": "Python 3", "language": "python", "name": "python3"}
-    return json.dumps(
-        {"cells": cells, "metadata": {"kernelspec": kernel}, "nbformat": 4, "nbformat_minor": 5}, indent=1
-    )
+    book = {"cells": cells, "metadata": {"kernelspec": kernel}, "nbformat": 4, "nbformat_minor": 5}
+    return json.dumps(book, indent=1, ensure_ascii=False)
 
 
-def lab_command(workshop: Path, notebook: Path, *, browser: bool = True) -> list[str]:
-    """The command that starts JupyterLab for this machine alone, asking nothing of the network."""
-    command = [
-        sys.executable, "-m", "jupyterlab", str(notebook.resolve()),
-        f"--ServerApp.root_dir={workshop.resolve()}",
-        "--ServerApp.ip=127.0.0.1",
-        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
-        "--LabApp.extension_manager=readonly",
-        "--LabApp.news_url=None",
-    ]  # fmt: skip
-    if not browser:
-        command.append("--no-browser")
-    if hasattr(os, "geteuid") and os.geteuid() == 0:
-        command.append("--allow-root")
-    return command
-
-
-def start(command: list[str]) -> int:
-    """Hand over to JupyterLab: it takes this process's place where the system can do that."""
-    sys.stdout.flush()
-    if os.name == "posix":
-        os.execv(command[0], command)
-    return subprocess.call(command)
+def _cell(number: int, kind: str, text: str) -> dict[str, object]:
+    cell: dict[str, object] = {"id": f"cell-{number}", "cell_type": kind, "metadata": {}, "source": text}
+    if kind == "code":
+        cell |= {"outputs": [], "execution_count": None}
+    return cell
