@@ -8,6 +8,17 @@ value from a table adds file and row with :meth:`Problem.at` and collects all pr
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
+
+from cutopt.signs import unseen_sign
+
+_MOST_SHOWN: Final = 400
+
+
+def shown(text: str) -> str:
+    """A text as it may stand in a sentence: signs that nobody can see as \ufffd, the middle of a long one left out."""
+    plain = "".join("\ufffd" if unseen_sign(sign) else sign for sign in text) if unseen_sign(text) else text
+    return plain if len(plain) <= _MOST_SHOWN else f"{plain[: _MOST_SHOWN - 100]} ... {plain[-80:]}"
 
 
 class Problem(ValueError):  # noqa: N818 - what a maker has to mend, not an error of the program
@@ -26,10 +37,10 @@ class Problem(ValueError):  # noqa: N818 - what a maker has to mend, not an erro
     """
 
     def __init__(self, field: str, what: str, mend: str = "", *, file: str = "", row: int | None = None) -> None:
-        self.field = field
-        self.what = what
-        self.mend = mend
-        self.file = file
+        self.field = shown(field)
+        self.what = shown(what)
+        self.mend = shown(mend)
+        self.file = shown(file)
         self.row = row
         super().__init__(self.sentence)
 

@@ -11,9 +11,11 @@ from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
 from cutopt import svg
+from cutopt.crossing import crossing_edges
 from cutopt.errors import Problem
-from cutopt.geometry import area2, bounds, contains_point, crossing_edges, is_rectangle, rectangle, tidy
+from cutopt.geometry import area2, bounds, contains_point, is_rectangle, rectangle, tidy
 from cutopt.lengths import CM, INCH, METRE
+from cutopt.signs import unseen_sign
 
 Value: TypeAlias = Literal["", "light", "medium", "dark"]
 Wish: TypeAlias = Literal["", "use first", "keep whole", "do not touch"]
@@ -22,6 +24,9 @@ Corner: TypeAlias = tuple[int, int]
 Outline: TypeAlias = tuple[Corner, ...]
 
 MOST_COPIES = 10_000
+MOST_CORNERS = 1_000
+_MOST_FLAWS = 100
+_LONGEST_NAME = 80
 _SMALLEST = INCH // 8
 _LARGEST = 100 * METRE
 
@@ -43,6 +48,17 @@ def named(field: str, text: str) -> None:
         raise Problem(field, "a name is missing", mend)
     if any(sign in text for sign in "|/;\n"):
         raise Problem(field, f'"{text}" has a | / ; or line break in it', "use letters, figures, spaces, - or _")
+    short(field, text)
+
+
+def short(field: str, text: str, most: int = _LONGEST_NAME) -> None:
+    """Raise a problem unless a text fits on a page and all its signs can be seen."""
+    if len(text) > most:
+        raise Problem(field, f'"{text[:most]}..." has {len(text)} signs', f"write a shorter one, of at most {most}")
+    sign = unseen_sign(text)
+    if sign:
+        what = f'"{text}" has a sign that nobody can see (U+{ord(sign):04X}, shown as \ufffd)'
+        raise Problem(field, what, "write the name again without it")
 
 
 def counted(field: str, count: int, least: int = 1) -> None:
@@ -75,6 +91,8 @@ class Fabric:
 
     def __post_init__(self) -> None:
         named("fabric", self.name)
+        for field, text in (("colour", self.colour), ("kind", self.kind), *(("tags", tag) for tag in self.tags)):
+            short(field, text)
         one_of("value", self.value, ("", "light", "medium", "dark"))
         one_of("one_way", self.one_way, ("", "along", "across"))
         for field in ("shrink_across", "shrink_along"):
@@ -124,6 +142,8 @@ class Piece:
         counted("count", self.count)
         one_of("edges", self.edges, ("true", "raw"))
         one_of("wish", self.wish, ("", "use first", "keep whole", "do not touch"))
+        if len(self.flaws) > _MOST_FLAWS:
+            raise Problem("flaws", f"{len(self.flaws)} flaws are too many", "mark those that lie close as one")
         object.__setattr__(self, "outline", _checked_outline("outline", self.outline))
         object.__setattr__(self, "flaws", tuple(self._checked_flaw(flaw) for flaw in self.flaws))
 
@@ -181,11 +201,13 @@ class Piece:
 def _checked_outline(field: str, outline: Outline) -> Outline:
     if len(outline) < 3:
         raise Problem(field, f"{len(outline)} corners make no area", "list at least three corners, x y; x y; x y")
+    if len(outline) > MOST_CORNERS:
+        what = f"an outline of {len(outline)} corners is too fine"
+        raise Problem(field, what, f"leave corners out: {MOST_CORNERS} are the most")
     if any(abs(c) > _LARGEST for corner in outline for c in corner):
         raise Problem(field, "a corner lies more than 100 m away", "check the numbers and their unit")
-    doubled = [i for i in range(len(outline)) if outline[i] == outline[i - 1]]
-    ring = tuple(p for i, p in enumerate(outline) if i not in doubled)
-    met = crossing_edges(ring) if len(ring) > 2 else None
+    ring = tuple(corner for i, corner in enumerate(outline) if corner != outline[i - 1])
+    met = crossing_edges(ring)
     if met is not None:
         sides = " and ".join(f"{i + 1}-{(i + 1) % len(ring) + 1}" for i in met)
         raise Problem(

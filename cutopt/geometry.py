@@ -92,23 +92,8 @@ def _bends(a: Point, b: Point, c: Point) -> bool:
     return cross(a, b, c) != 0
 
 
-def crossing_edges(polygon: Sequence[Point]) -> tuple[int, int] | None:
-    """The first two edges (by number from 0) that meet where they should not; None for a simple polygon."""
-    ring = edges(polygon)
-    n = len(ring)
-    for i in range(n):
-        for j in range(i + 1, n):
-            (a, b), (c, d) = ring[i], ring[j]
-            if j == i + 1 or (i == 0 and j == n - 1):
-                shared, before, after = (b, a, d) if j == i + 1 else (a, b, c)
-                if cross(before, shared, after) == 0 and _dot(shared, before, after) > 0:
-                    return i, j  # the outline runs back over itself
-            elif _segments_meet(a, b, c, d):
-                return i, j
-    return None
-
-
-def _dot(o: Point, a: Point, b: Point) -> Number:
+def dot(o: Point, a: Point, b: Point) -> Number:
+    """Scalar product of `a - o` and `b - o`."""
     return (a[0] - o[0]) * (b[0] - o[0]) + (a[1] - o[1]) * (b[1] - o[1])
 
 
@@ -116,13 +101,13 @@ def _sign(value: Number) -> int:
     return (value > 0) - (value < 0)
 
 
-def _segments_meet(a: Point, b: Point, c: Point, d: Point) -> bool:
+def segments_meet(a: Point, b: Point, c: Point, d: Point) -> bool:
     """Whether two closed segments share a point."""
     sides = [_sign(cross(a, b, c)), _sign(cross(a, b, d)), _sign(cross(c, d, a)), _sign(cross(c, d, b))]
     if sides[0] * sides[1] < 0 and sides[2] * sides[3] < 0:
         return True
     ends = ((a, b, c), (a, b, d), (c, d, a), (c, d, b))
-    return any(side == 0 and _dot(p, a1, b1) <= 0 for side, (a1, b1, p) in zip(sides, ends, strict=True))
+    return any(side == 0 and dot(p, a1, b1) <= 0 for side, (a1, b1, p) in zip(sides, ends, strict=True))
 
 
 def contains_point(polygon: Sequence[Point], point: Point) -> bool:
@@ -131,7 +116,7 @@ def contains_point(polygon: Sequence[Point], point: Point) -> bool:
     _, py = point
     for (x1, y1), (x2, y2) in edges(polygon):
         turn = cross((x1, y1), (x2, y2), point)
-        if turn == 0 and _dot(point, (x1, y1), (x2, y2)) <= 0:
+        if turn == 0 and dot(point, (x1, y1), (x2, y2)) <= 0:
             return True
         if (y1 > py) != (y2 > py) and (turn > 0) == (y2 > y1):
             inside = not inside
@@ -276,5 +261,5 @@ def _turn(came: Point, here: Point, there: Point) -> Fraction:
     if came == here:
         return Fraction(0)
     ahead = (2 * here[0] - came[0], 2 * here[1] - came[1])
-    side, along = Fraction(cross(here, ahead, there)), Fraction(_dot(here, ahead, there))
+    side, along = Fraction(cross(here, ahead, there)), Fraction(dot(here, ahead, there))
     return _sign(side) * (1 - along / (abs(side) + abs(along)))

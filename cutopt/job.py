@@ -13,11 +13,12 @@ from typing import Literal, TypeAlias
 
 from cutopt import svg
 from cutopt.errors import JobError, Problem
-from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of
+from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of, short
 from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale
 from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
+_MOST_GUESSES = 500  # names among which the one that was meant is looked for
 _TALK = ("note", "why", "colour", "currency", "quilt", "notices")  # words and looks that no plan depends on
 
 
@@ -65,6 +66,7 @@ class Settings:
 
     def __post_init__(self) -> None:
         one_of("unit", self.unit, ("in", "cm"))
+        short("currency", self.currency, 10)
         for name in ("seam", "square_up", "square_up_end", "extra", "about"):
             if not 0 <= getattr(self, name) <= METRE:
                 raise Problem(name, "the size makes no sense", "write a small length, 0 or more")
@@ -186,10 +188,46 @@ def _how_sold(row: Offered, settings: Settings) -> tuple[str, str]:
 def answers_to(fabric: Fabric, word: str) -> bool:
     """Whether a word of a `fabrics` column means this fabric: name, tag, value, or "any" before these."""
     plain = word.strip().lower()
-    names = {fabric.name.lower(), fabric.value, *(tag.lower() for tag in fabric.tags)} - {""}
+    names = _names(fabric)
     if plain == "any":
         return not fabric.is_batting
     return plain in names or (plain.startswith("any ") and plain[4:].strip() in names)
+
+
+def _names(fabric: Fabric) -> set[str]:
+    return {fabric.name.lower(), fabric.value, *(tag.lower() for tag in fabric.tags)} - {""}
+
+
+class Meanings:
+    """What words of a `fabrics` column mean among some fabrics, as :func:`answers_to` says it, looked up at once."""
+
+    def __init__(self, fabrics: Iterable[Fabric]) -> None:
+        self._any: set[str] = set()
+        self._ways: dict[str, set[str]] = {}
+        for fabric in fabrics:
+            for name in _names(fabric):
+                self._ways.setdefault(name, set()).add(fabric.one_way)
+            if not fabric.is_batting:
+                self._any.add(fabric.one_way)
+
+    def ways(self, word: str) -> set[str]:
+        """How the prints of the fabrics that a word means stand up; empty where it means none."""
+        plain = word.strip().lower()
+        if plain == "any":
+            return self._any
+        return self._ways.get(plain) or self._ways.get(plain.removeprefix("any ").strip(), set())
+
+    def contradictions(self, row: Wanted, settings: Settings) -> Iterable[Problem]:
+        """In what a row contradicts itself, or all the fabrics that it may be cut from."""
+        stands = standing(row)
+        if stands and row.grain != "any":
+            clash = {"along": "across", "across": "along"}[row.grain] if stands == "along" else row.grain
+            ways = set().union(*map(self.ways, row.fabrics or ("any",)))
+            if ways == {clash}:
+                what = f"{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}"
+                yield Problem("grain", what, "leave grain blank or upright no")
+        if isinstance(row, Strip) and row.join != "none" and row.shortest <= row.join_loss(settings.seam):
+            yield Problem("shortest", f"{row.name}: a join would eat a segment so short", "write more")
 
 
 def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
@@ -204,6 +242,10 @@ def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
 
 def contradictions(job: Job) -> Iterable[Problem]:
     """Everything in which the parts of a job disagree, as problems without a place."""
+    try:
+        short("name", job.name)
+    except Problem as problem:
+        yield problem
     yield from _twice("fabric", (fabric.name.lower() for fabric in job.fabrics))
     yield from _twice("piece", (piece.name.lower() for piece in job.pieces))
     yield from _twice("cut", (row.name.lower() for row in job.cuts))
@@ -212,14 +254,12 @@ def contradictions(job: Job) -> Iterable[Problem]:
     for owner in (*job.pieces, *job.shop):
         if owner.fabric not in known:
             yield unknown_fabric(owner.fabric, known)
+    meanings = Meanings(job.fabrics)
     for row in job.wanted:
         for word in row.fabrics:
-            if not any(answers_to(fabric, word) for fabric in job.fabrics):
+            if not meanings.ways(word):
                 yield unknown_fabric(word, known)
-        yield from _unusable(job, row)
-    for strip in job.strips:
-        if strip.join != "none" and strip.shortest <= strip.join_loss(job.settings.seam):
-            yield Problem("shortest", f"{strip.name}: a join would eat a segment so short", "write more")
+        yield from meanings.contradictions(row, job.settings)
     if not job.wanted:
         yield Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv")
 
@@ -228,8 +268,9 @@ def unknown_fabric(word: str, known: Iterable[str]) -> Problem:
     """The problem of a fabric or tag that no table knows, with the nearest name as the mend."""
     import difflib
 
-    near = difflib.get_close_matches(word, sorted(known), 1)
-    mend = f'did you mean "{near[0]}"?' if near else "add it to fabrics.csv, or use one of: " + ", ".join(sorted(known))
+    names = sorted(known)
+    near = difflib.get_close_matches(word, names[:_MOST_GUESSES], 1)
+    mend = f'did you mean "{near[0]}"?' if near else "add it to fabrics.csv, or use one of: " + ", ".join(names)
     return Problem("fabric", f'"{word}" is neither a fabric nor a tag of one', mend)
 
 
@@ -237,16 +278,6 @@ def _twice(field: str, names: Iterable[str]) -> Iterable[Problem]:
     for name, times in Counter(names).items():
         if times > 1:
             yield Problem(field, f'the name "{name}" is given {times} times', "give each row its own name")
-
-
-def _unusable(job: Job, row: Wanted) -> Iterable[Problem]:
-    stands = standing(row)
-    if stands and row.grain != "any":
-        clash = {"along": "across", "across": "along"}[row.grain] if stands == "along" else row.grain
-        allowed = [job.fabric(name) for name in job.allowed(row)]
-        if allowed and all(fabric.one_way == clash for fabric in allowed):
-            what = f"{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}"
-            yield Problem("grain", what, "leave grain blank or upright no")
 
 
 def standing(row: Wanted) -> Literal["", "along", "across"]:
@@ -274,6 +305,7 @@ __all__ = [
     "ByLength",
     "ByPiece",
     "Job",
+    "Meanings",
     "Settings",
     "answers_to",
     "contradictions",

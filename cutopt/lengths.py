@@ -49,7 +49,7 @@ def parse_number(text: str) -> Fraction | None:
     """A number as people write it (`2 1/2`, `2½`, `2-1/2`, `2.5`, `5/8`), exactly; None if it is none."""
     if len(text) > _MOST_SIGNS:
         return None
-    plain = text.strip().replace("\N{FRACTION SLASH}", "/").replace("\N{DIVISION SLASH}", "/")
+    plain = " ".join(text.split()).replace("\N{FRACTION SLASH}", "/").replace("\N{DIVISION SLASH}", "/")
     for sign, fraction in _VULGAR.items():
         plain = plain.replace(sign, f" {fraction}")
     for dash in "‐‑‒–—−":
@@ -90,9 +90,12 @@ def parse_length(text: str, unit: str = "in", *, field: str = "length", zero: bo
     Problem
         When the text is not a length, is zero where that makes no sense, or is longer than 100 m.
     """
-    shown = f'"{text.strip()}"'
-    if not text.strip():
+    text = " ".join(text.split())
+    shown = f'"{text}"'
+    if not text:
         raise Problem(field, "a length is missing", "write one, such as 2 1/2")
+    if len(text) > _MOST_SIGNS:
+        raise Problem(field, f'"{text[:40]}..." is not a length', "write it like 2 1/2, 2.5 or 6.35 cm")
     if re.fullmatch(r"\s*\d+(,\d+)+\s*[a-z\"]*\s*", text):
         raise comma_problem(field, text)
     number_text, unit_text = _split_unit(text)
@@ -120,7 +123,7 @@ def comma_problem(field: str, text: str) -> Problem:
 
 
 def _split_unit(text: str) -> tuple[str, str]:
-    match = re.fullmatch(r"(.*?)\s*[-‐‑–]?\s*([a-z\"'″”“]+\.?)", text.strip(), re.IGNORECASE)
+    match = re.fullmatch(r"(.*?) ?[-‐‑–]? ?([a-z\"'″”“]+\.?)", text, re.IGNORECASE)
     return (match[1], match[2].lower()) if match else (text, "")
 
 

@@ -5,12 +5,21 @@ from __future__ import annotations
 import unicodedata
 
 _STEERING = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")  # Unicode general categories (Unicode Standard, chapter 4.5)
+_UNSEEN = ("Cc", "Cf", "Cs", "Zl", "Zp")  # of these, what nobody can see on any system
+_JOINERS = "\u200c\u200d"  # hold together letters of some scripts, and pictures
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def is_plain(sign: str) -> bool:
     """Whether a sign is a letter, figure, mark or blank: nothing that acts on what stands around it."""
     return unicodedata.category(sign) not in _STEERING
+
+
+def unseen_sign(text: str) -> str:
+    """The first sign of a text that nobody can see (a control sign, a mark of direction), "" where there is none."""
+    if text.isascii() and text.isprintable():
+        return ""
+    return next((sign for sign in text if unicodedata.category(sign) in _UNSEEN and sign not in _JOINERS), "")
 
 
 def visible(text: str) -> str:
@@ -31,4 +40,4 @@ def not_a_formula(cell: object) -> object:
     return cell
 
 
-__all__ = ["is_plain", "not_a_formula", "visible"]
+__all__ = ["is_plain", "not_a_formula", "unseen_sign", "visible"]

@@ -13,6 +13,7 @@ from cutopt.geometry import bounds, ceil_sqrt, edges
 
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.int64]
+_AT_ONCE = 1 << 18  # cells
 
 
 def usable_cells(cloth: Cloth, step: int) -> tuple[tuple[int, int], Bools]:
@@ -35,6 +36,14 @@ def usable_cells(cloth: Cloth, step: int) -> tuple[tuple[int, int], Bools]:
     ys = y1 + step * np.arange((y2 - y1) // step + 1, dtype=np.int64)
     if len(xs) < 2 or len(ys) < 2:
         return (x1, y1), np.zeros((max(len(xs) - 1, 0), max(len(ys) - 1, 0)), dtype=np.bool_)
+    cells = np.empty((len(xs) - 1, len(ys) - 1), dtype=np.bool_)
+    columns = max(_AT_ONCE // len(ys), 1)
+    for i in range(0, len(xs) - 1, columns):  # what is worked out in between takes fifty times the room of the cells
+        cells[i : i + columns] = _usable(cloth, xs[i : i + columns + 1], ys)
+    return (x1, y1), cells
+
+
+def _usable(cloth: Cloth, xs: Ints, ys: Ints) -> Bools:
     cells = _inside(cloth.outline, xs, ys)
     for (p, q), margin in zip(edges(cloth.outline), cloth.margins, strict=True):
         _clear_near(cells, xs, ys, p, q, margin)  # type: ignore[arg-type]
@@ -42,7 +51,7 @@ def usable_cells(cloth: Cloth, step: int) -> tuple[tuple[int, int], Bools]:
         cells &= ~_inside(flaw, xs, ys)
         for p, q in edges(flaw):
             _clear_near(cells, xs, ys, p, q, 0)  # type: ignore[arg-type]
-    return (x1, y1), cells
+    return cells
 
 
 def _loss(cloth: Cloth, axis: int, low: int) -> int:

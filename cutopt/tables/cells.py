@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
@@ -18,6 +19,7 @@ from cutopt.tables.log import Log
 T = TypeVar("T")
 _EIGHTH = INCH // 8
 _NEGATIVE = re.compile(r"\s*[-−–]\s*[\d.]")
+_CURRENCIES = " " + "".join(chr(i) for i in range(0x20D0) if unicodedata.category(chr(i)) == "Sc")
 _YES = ("yes", "y", "true", "1", "x")
 _NO = ("no", "n", "false", "0")
 
@@ -162,7 +164,7 @@ def parse_price(text: str, field: str) -> Decimal:
     """A price; a currency sign before or behind it is passed over."""
     refuse_date(field, text)
     refuse_negative(field, text, "write a price of 0 or more")
-    plain = re.sub(r"^[^\d.,\w-]+|[^\d.,\w]+$", "", text).strip()
+    plain = text.strip(_CURRENCIES).strip()
     plain = re.sub(r"^[A-Za-z]{1,3}\s*(?=\d)|(?<=\d)\s*[A-Za-z]{1,3}$", "", plain)
     if re.fullmatch(r"\d+(,\d+)+", plain):
         raise comma_problem(field, plain)

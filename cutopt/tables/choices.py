@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
 from cutopt.errors import Problem
+from cutopt.fabric import short
 from cutopt.job import Settings
 from cutopt.lengths import down, parse_length, parse_number, up
 from cutopt.tables.cells import refuse_negative
 from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.log import Log, Placed
-from cutopt.tables.toml_rows import line_of
+from cutopt.tables.toml_rows import MOST_KEYS, line_of, loaded, text_of
 
 KNOWN = (
     "name", "unit", "grid", "seam", "square_up", "square_up_end", "extra", "about", "keep", "longest_cut", "turns",
@@ -32,16 +32,20 @@ def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
     """The settings of a TOML file as text, with the line each stands on."""
     told = _told(text, file, log)
     entries: dict[str, Placed[str]] = {}
+    if len(told) > MOST_KEYS:
+        log.add(Problem("", f"it has {len(told)} settings", f"the settings are: {', '.join(KNOWN)}"), file)
+        return {}
     for key, value in told.items():
         row = line_of(key, text)
         if isinstance(value, str | int | Decimal) and not isinstance(value, bool):
-            entries[key] = Placed(str(value), file, row)
+            entries[key] = Placed(text_of(value), file, row)
         elif key == "back":
             log.add(Problem(key, "pieced backs are not planned by this version yet", "take [back] out"), file, row)
         elif key not in KNOWN:
             log.add(_unknown(key), file, row)
         else:
-            log.add(Problem(key, f"{value!r} is neither a text nor a number", 'write it like "1/4"'), file, row)
+            what = f"it is {text_of(value)}, neither a text nor a number"
+            log.add(Problem(key, what, 'write it like "1/4"'), file, row)
     return entries
 
 
@@ -50,7 +54,7 @@ def _told(text: str, file: str, log: Log) -> dict[str, Any]:
     lines = text.splitlines()
     for _ in range(_MOST_LINES):
         try:
-            return tomllib.loads("\n".join(lines), parse_float=Decimal)
+            return loaded("\n".join(lines))
         except (ValueError, RecursionError) as error:
             problem = toml_problem(error, "\n".join(lines))
             log.add(problem, file)
@@ -105,8 +109,14 @@ def settings_of(entries: Entries, log: Log) -> tuple[str, Settings]:
         settings = Settings.metric() if unit == "cm" else settings
     for key, entry in told.items():
         settings = _changed(settings, key, entry, log)
-    name = told["name"].value if "name" in told else "job"
-    return name, settings
+    return _name(told["name"], log) if "name" in told else "job", settings
+
+
+def _name(entry: Placed[str], log: Log) -> str:
+    """The name of the job, "job" where it cannot be one."""
+    before = len(log.problems)
+    log.attempt(lambda: short("name", entry.value), None, entry.file, entry.row)
+    return entry.value if len(log.problems) == before else "job"
 
 
 def _changed(settings: Settings, key: str, entry: Placed[str], log: Log) -> Settings:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.fabric import Outline
+from cutopt.fabric import MOST_CORNERS, Outline
 from cutopt.geometry import rectangle
 from cutopt.lengths import down, parse_length
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.exact import exact_length
 
 Corner = tuple[int, int]
+_LONGEST_CORNER: Final = 200  # signs
+_SHORT: Final = re.compile(r"\s*(.+?)\s*[x×]\s*(.+?)\s+at\s+(.+?)\s*", re.IGNORECASE)
 
 
 def parse_outlines(text: str, unit: str, field: str) -> tuple[Outline, ...]:
@@ -31,11 +34,14 @@ def parse_outline(text: str, unit: str, field: str) -> Outline:
         Naming the corner that cannot be read.
     """
     refuse_date(field, text)
-    short = re.fullmatch(r"\s*(.+?)\s*[x×]\s*(.+?)\s+at\s+(.+?)\s*", text, re.IGNORECASE)
+    short = _SHORT.fullmatch(text) if len(text) <= _LONGEST_CORNER else None
     if short:
         width, length = (down(parse_length(part, unit, field=field)) for part in short.group(1, 2))
         return rectangle(width, length, *parse_corner(short[3], unit, field, 'the place after "at"'))
     corners = text.strip().removesuffix(";").split(";")
+    if len(corners) > MOST_CORNERS:
+        what = f"an outline of {len(corners)} corners is too fine"
+        raise Problem(field, what, f"leave corners out: {MOST_CORNERS} are the most")
     return tuple(parse_corner(part, unit, field, f"corner {i}") for i, part in enumerate(corners, 1))
 
 
@@ -47,6 +53,10 @@ def parse_corner(text: str, unit: str, field: str, which: str = "the corner") ->
     Problem
         Where the text is not two lengths, or where it may also be read as a single one (``7 1/2``).
     """
+    text = " ".join(text.split())
+    if len(text) > _LONGEST_CORNER:
+        what = f'{which} "{text[:40]}..." is not two lengths'
+        raise Problem(field, what, "put a semicolon between corners, such as 0 0; 18 0; 6 11")
     ways = _ways(text, unit)
     shown = f'{which} "{text.strip()}"'
     one = re.match(r"\s*0\s", text) is None and "," not in text and _coordinate(text, unit) is not None

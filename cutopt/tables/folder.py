@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -18,11 +19,13 @@ from cutopt.tables.habits import width_on_sale
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.mixing import mixed
 from cutopt.tables.places import named_twice, of_known_fabric, of_known_words, of_sound_rules
+from cutopt.tables.plausible import of_cells
 from cutopt.tables.quilt import FILE as QUILT
 from cutopt.tables.quilt import QuiltFile, read_quilt, read_sheet
 from cutopt.tables.rows import cut_of, fabric_of, offered_of, piece_of, strip_of
 from cutopt.tables.said import SENTENCE, toml_of_sheet
-from cutopt.tables.sheets import Record, Sheet, as_sheet, read_csv, read_text
+from cutopt.tables.sheets import Record, Sheet, as_sheet, read_csv
+from cutopt.tables.texts import MOST_ROWS, read_text
 from cutopt.tables.words import read_pile
 from cutopt.tables.workbook import is_workbook, read_workbook, sheet_file
 from cutopt.wanted import Cut, Strip, Wanted
@@ -31,6 +34,7 @@ T = TypeVar("T")
 VALUES = ("light", "medium", "dark")
 _TABLES = ("fabrics", "pieces", "shop", "cuts", "strips")
 _WANTED = ("cuts", "strips")
+_MOST_TOML = 2**16  # bytes
 _FILES = ("job.toml", "pile.txt", QUILT, *(f"{table}.csv" for table in _TABLES), *LATER)
 
 _PLACES = {
@@ -101,24 +105,28 @@ def _found(path: Path, log: Log) -> _Found:
         books, folder = [path], path.parent
     else:
         folder = path.parent if path.name == "job.toml" else path
-        books = [p for p in sorted(folder.glob("*.xlsx")) if not p.name.startswith(("~$", "."))]
-    if not folder.is_dir() or (books == [path] and not path.is_file()):
-        what = "file" if books == [path] else "folder"
-        log.add(Problem("", f"there is no such {what}", "check the path, or start a new job there"), str(path))
+        books = []
+    if not folder.is_dir() or (books == [path] and not os.path.lexists(path)):
+        log.add(_no_job(path), str(path))
         log.finish()
     settle(folder)
+    if books != [path]:
+        books = [p for p in _entries(folder, log) if is_workbook(p) and not p.name.startswith("~$")]
     if len(books) > 1:
         names = " and ".join(book.name for book in books)
         log.add(Problem("", f"there are two workbooks, {names}", "keep one"), folder.name)
     if books != [path]:
         _tables_of_folder(folder, found, log)
     else:
-        if (folder / "job.toml").is_file():
+        if os.path.lexists(folder / "job.toml"):
             _settings_file(folder / "job.toml", found, log)
-        if (folder / QUILT).is_file():
-            found.quilt = read_text(folder / QUILT, log)
+        if os.path.lexists(folder / QUILT):
+            found.quilt = read_text(folder / QUILT, log, _MOST_TOML)
     for book in books[:1]:
-        _tables_of_book(book, found, log)
+        sheets = read_workbook(book, log)
+        if sheets is None:
+            return found  # nobody knows what is missing in it
+        _tables_of_book(book, sheets, found, log)
     if books == [path]:
         _note_missing(found, path.name, _SHEETS, log)
     else:
@@ -126,24 +134,54 @@ def _found(path: Path, log: Log) -> _Found:
     return found
 
 
+def _no_job(path: Path) -> Problem:
+    """Why there is no job at a path."""
+    if path.is_file() and not is_workbook(path):
+        return Problem("", "it is not a job", "name the folder in which it lies")
+    what = "there is no such file" if is_workbook(path) else "there is no such folder"
+    return Problem("", what, "check the path, or start a new job there")
+
+
+def _entries(folder: Path, log: Log) -> list[Path]:
+    """All that lies in a folder and is not hidden, of names that differ in case the one in lower case first."""
+    try:
+        found = [path for path in folder.iterdir() if not path.name.startswith(".")]
+    except OSError as error:
+        log.add(Problem("", f"the folder cannot be read ({error.strerror})", "check who may read it"), str(folder))
+        log.finish()
+    return sorted(found, key=lambda path: (path.name.lower(), path.name != path.name.lower(), path.name))
+
+
 def _settings_file(path: Path, found: _Found, log: Log) -> None:
-    found.entries = toml_entries(read_text(path, log), path.name, log)
+    found.entries = toml_entries(read_text(path, log, _MOST_TOML), path.name, log)
 
 
 def _tables_of_folder(folder: Path, found: _Found, log: Log) -> None:
-    names = sorted(path.name for path in folder.iterdir() if path.is_file() and not path.name.startswith("."))
-    lower = {name.lower(): name for name in names}
-    for name in names:
-        _note_stranger(name, lower, log)
+    lower: dict[str, str] = {}
+    for path in _entries(folder, log):
+        first = lower.setdefault(path.name.lower(), path.name)
+        if first != path.name and path.name.lower() in _FILES:
+            log.add(Problem("", f"{first} is there too, and only one of them can be read", "keep one"), path.name)
+    for name in lower.values():
+        if not (folder / name).is_dir():
+            _note_stranger(name, lower, log)
     if "job.toml" in lower:
         _settings_file(folder / lower["job.toml"], found, log)
     if "pile.txt" in lower:
-        found.pile = list(enumerate(read_text(folder / lower["pile.txt"], log).splitlines(), 1))
+        found.pile = _lines_of(folder / lower["pile.txt"], log)
     if QUILT in lower:
-        found.quilt = read_text(folder / lower[QUILT], log)
+        found.quilt = read_text(folder / lower[QUILT], log, _MOST_TOML)
     for table in _TABLES:
         if f"{table}.csv" in lower:
             found.tables[table] = read_csv(folder / lower[f"{table}.csv"], table, log)
+
+
+def _lines_of(path: Path, log: Log) -> list[tuple[int, str]]:
+    lines = list(enumerate(read_text(path, log).splitlines(), 1))
+    if len(lines) > MOST_ROWS:
+        mend = "write leftovers alike in one line, such as: 20 squares mist 5"
+        log.add(Problem("", f"{len(lines)} lines are more than the {MOST_ROWS} that are read", mend), path.name)
+    return lines[:MOST_ROWS]
 
 
 def _note_stranger(name: str, lower: dict[str, str], log: Log) -> None:
@@ -158,8 +196,7 @@ def _note_stranger(name: str, lower: dict[str, str], log: Log) -> None:
             log.add(Problem("", "it is not a table of a job", f"save it as {file} if it is meant to be"), name)
 
 
-def _tables_of_book(path: Path, found: _Found, log: Log) -> None:
-    sheets = read_workbook(path, log)
+def _tables_of_book(path: Path, sheets: Mapping[str, list[Record]], found: _Found, log: Log) -> None:
     for sheet, records in sheets.items():
         file = sheet_file(path, sheet)
         there = {"pile": found.pile, "job": found.entries, "quilt": found.quilt}
@@ -236,6 +273,7 @@ class _Reader:
         told = [cells["piece"] for _, cells in self._cells("pieces") if "piece" in cells]
         in_words = read_pile(self.found.pile or (), self.found.pile_file, self.unit, self.log, told)
         pieces = [*in_words, *in_table]
+        of_cells(pieces, self.settings, self.log)
         shop: list[Placed[Offered]] = self._rows("shop", offered_of)
         fabrics = self._fabrics(pieces, shop)
         on_sale = width_on_sale([row.value for row in shop], [row.value for row in fabrics])
@@ -245,7 +283,7 @@ class _Reader:
         values = tuple(placed.value for placed in fabrics)
         half_read = self._half_read()
         of_known_words(wanted, values, half_read, self.log)
-        of_sound_rules(wanted, values, self.log)
+        of_sound_rules(wanted, values, self.settings, self.log)
         return {
             "settings": self.settings,
             "fabrics": values,

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import Final, Generic, TypeVar
 
 from cutopt.errors import JobError, Problem
 
 T = TypeVar("T")
+_MOST_PROBLEMS: Final = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +37,15 @@ class Log:
         self._notices: list[Problem] = []
 
     def add(self, problem: Problem, file: str = "", row: int | None = None) -> None:
-        """Note a problem; the place is added where the problem does not know it."""
+        """Note a problem; the place is added where the problem does not know it. So many end the reading."""
         self.problems.append(problem.at(file, row))
+        if self._full:
+            self.problems.append(Problem("", "there may be more mistakes than these", "mend these first"))
+            self.finish()
+
+    @property
+    def _full(self) -> bool:
+        return len(self.problems) >= _MOST_PROBLEMS
 
     def tell(self, notice: Problem, file: str = "", row: int | None = None) -> None:
         """Note what can be planned and may not be meant."""
@@ -56,6 +64,8 @@ class Log:
         try:
             return read()
         except JobError as error:
+            if self._full:
+                raise
             for problem in error.problems:
                 self.add(problem, file, row)
         except Problem as problem:

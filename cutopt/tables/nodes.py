@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import json
-from decimal import Decimal, InvalidOperation
-from typing import Any
+import re
+from decimal import Decimal
+from typing import Any, TypeGuard
 
 from cutopt.errors import Problem
+from cutopt.signs import unseen_sign
 from cutopt.tables.columns import nearest
 from cutopt.tables.log import Log
 
 _NEEDED: Any = object()
 _HUGE = 10**12
+_LONGEST = 2_000  # signs of a text
+_AMOUNT = re.compile(r"\d{1,12}(\.\d{1,12})?")
 
 
 def parsed(text: str, file: str, log: Log) -> Any:
     """The value of a JSON text; where it is none, or names a key twice, the file cannot be read on."""
     try:
-        return json.loads(text, object_pairs_hook=_once, parse_constant=_no_constant)
+        return json.loads(text, object_pairs_hook=_once, parse_int=_whole, parse_constant=_no_constant)
     except json.JSONDecodeError as error:
         line = text.splitlines()[error.lineno - 1].strip()[:60] if text.strip() else ""
         what = f'it is not JSON from here on: "{line}" ({error.msg})' if line else "it is empty or cut off"
@@ -29,11 +33,22 @@ def parsed(text: str, file: str, log: Log) -> Any:
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    keys = [key for key, _ in pairs]
-    twice = next((key for key in keys if keys.count(key) > 1), None)
-    if twice is not None:
-        raise ValueError(f'"{twice}" stands twice in one entry')
-    return dict(pairs)
+    told: dict[str, Any] = {}
+    for key, value in pairs:
+        if key in told:
+            raise ValueError(f'"{key}" stands twice in one entry')
+        told[key] = value
+    return told
+
+
+def _whole(text: str) -> int:
+    if len(text) > len(str(_HUGE)) + 1:
+        raise ValueError(f"{text[:20]}... is a number of {len(text)} figures")
+    return int(text)
+
+
+def _is_text(value: object) -> TypeGuard[str]:
+    return isinstance(value, str) and len(value) <= _LONGEST and not unseen_sign(value)
 
 
 def _no_constant(text: str) -> float:
@@ -90,10 +105,10 @@ class Node:
     def text(self, key: str, default: str = _NEEDED) -> str:
         """A text."""
         value = self._get(key, default)
-        if isinstance(value, str):
+        if _is_text(value):
             return value
         if value is not _NEEDED:
-            self._wrong(key, value, "a text")
+            self._wrong(key, value, "a short text of signs that can be seen" if isinstance(value, str) else "a text")
         return ""
 
     def choice(self, key: str, words: tuple[str, ...]) -> str:
@@ -128,7 +143,7 @@ class Node:
         value = self._get(key, default)
         if value is _NEEDED:
             return ()
-        if not isinstance(value, list | tuple) or not all(isinstance(item, str) for item in value):
+        if not isinstance(value, list | tuple) or not all(_is_text(item) for item in value):
             self._wrong(key, value, "a list of texts")
             return ()
         return tuple(value)
@@ -138,12 +153,8 @@ class Node:
         value = self._get(key, None)
         if value is None:
             return None
-        try:
-            amount = Decimal(value) if isinstance(value, str) else Decimal("NaN")
-        except InvalidOperation:
-            amount = Decimal("NaN")
-        if amount.is_finite() and amount >= 0:
-            return amount
+        if isinstance(value, str) and _AMOUNT.fullmatch(value):
+            return Decimal(value)
         self._wrong(key, value, 'an amount written as a text, such as "7.20"')
         return None
 

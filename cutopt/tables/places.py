@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from cutopt.errors import JobError, Problem
+from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.job import Job, answers_to, unknown_fabric
+from cutopt.job import Meanings, Settings, unknown_fabric
 from cutopt.tables.log import Log, Placed
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -55,10 +55,10 @@ def _stands_in(word: str, text: str) -> bool:
 def of_known_words(rows: Iterable[Placed[Wanted]], fabrics: Sequence[Fabric], half_read: str, log: Log) -> None:
     """Note each word under `fabrics` that means no fabric; words in rows with another mistake count as known."""
     known = {f.name for f in fabrics} | {tag for f in fabrics for tag in f.tags}
-    plain = {word.lower() for word in known}
+    plain, meanings = {word.lower() for word in known}, Meanings(fabrics)
     for placed in rows:
         for word in placed.value.fabrics:
-            if any(answers_to(fabric, word) for fabric in fabrics) or _stands_in(word, half_read):
+            if meanings.ways(word) or _stands_in(word, half_read):
                 continue
             problem = unknown_fabric(word, known)
             mend = _parted(word, plain) or problem.mend
@@ -71,14 +71,9 @@ def _parted(word: str, plain: set[str]) -> str:
     return f"write {'|'.join(parts)}" if len(parts) > 1 and all(part.lower() in plain for part in parts) else ""
 
 
-def of_sound_rules(rows: Iterable[Placed[Wanted]], fabrics: Sequence[Fabric], log: Log) -> None:
-    """Note each row that contradicts the fabrics it names, as :func:`cutopt.job.contradictions` finds it."""
+def of_sound_rules(rows: Iterable[Placed[Wanted]], fabrics: Iterable[Fabric], settings: Settings, log: Log) -> None:
+    """Note each row that contradicts itself or the fabrics it names."""
+    meanings = Meanings(fabrics)
     for placed in rows:
-        row = placed.value
-        try:
-            Job(fabrics=tuple(fabrics), cuts=(row,) if isinstance(row, Cut) else (),
-                strips=(row,) if isinstance(row, Strip) else ())  # fmt: skip
-        except JobError as error:
-            for problem in error.problems:
-                if problem.field != "fabric":  # names are checked above
-                    log.add(problem, placed.file, placed.row)
+        for problem in meanings.contradictions(placed.value, settings):
+            log.add(problem, placed.file, placed.row)

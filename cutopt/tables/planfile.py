@@ -9,13 +9,13 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from cutopt.errors import Problem
 from cutopt.job import Job
 from cutopt.lengths import TICKS_PER_MM
 from cutopt.plan import FORMAT, CutStep, Join, Level, Plan, Seam, Short, Source, Spare, Totals, Use
 from cutopt.tables.atomic import write_whole
 from cutopt.tables.log import Log
 from cutopt.tables.nodes import Node, parsed
+from cutopt.tables.texts import read_text
 from cutopt.wanted import JOINS
 
 Json = dict[str, Any]
@@ -43,14 +43,10 @@ def read_plan(path: str | Path, job: Job | None = None) -> Plan:
     JobError
         With everything that is not as the format says.
     """
-    path = Path(path)
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        log = Log()
-        log.add(Problem("", f"it cannot be read ({error.strerror or error})", "check the path"), path.name)
-        log.finish()
-    return plan_from_json(data.decode("utf-8-sig", errors="replace"), job, file=path.name)
+    log = Log()
+    text = read_text(Path(path), log)
+    log.finish()
+    return plan_from_json(text, job, file=Path(path).name)
 
 
 def plan_to_json(plan: Plan) -> str:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import replace
-from decimal import Decimal
 from typing import Final
 
 from cutopt.answers.recipe import Quilt
@@ -16,6 +14,7 @@ from cutopt.tables.log import Log
 from cutopt.tables.part_by_part import QuiltFile, Reader
 from cutopt.tables.said import KEYS, Told, told_in_sheet, told_in_toml
 from cutopt.tables.sheets import Sheet
+from cutopt.tables.toml_rows import loaded
 
 FILE: Final = "quilt.toml"
 __all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt", "read_sheet"]
@@ -29,7 +28,7 @@ def read_quilt(
     `usable` is how wide cloth is in the shop (ticks), None for as usual.
     """
     try:
-        told = tomllib.loads(text, parse_float=Decimal)
+        told = loaded(text)
     except (ValueError, RecursionError) as error:
         log.add(toml_problem(error, text), file)
         return None

@@ -10,6 +10,7 @@ from cutopt.fabric import USABLE_WIDTH, ByLength, ByPiece, Fabric, Offered, Outl
 from cutopt.geometry import rectangle
 from cutopt.lengths import CM, INCH, YARD, down, parse_number, up
 from cutopt.tables.cells import Row
+from cutopt.tables.plausible import refuse_odd_size
 from cutopt.wanted import JOINS, UPRIGHT, Cut, Strip
 
 T = TypeVar("T")
@@ -69,7 +70,9 @@ def _outline(row: Row) -> Outline:
         if not row.has("width") and not row.has("length"):
             row.note(Problem("outline", "the piece has no size", "give width and length, or an outline"))
             return ()
-        return rectangle(row.length("width", down), row.length("length", down))
+        width, length = row.length("width", down), row.length("length", down)
+        _not_odd(row, "width", (width, length), "length")
+        return rectangle(width, length)
     outlines = row.outlines("outline")
     if len(outlines) > 1:
         row.note(Problem("outline", "a piece has one outline", "give the second piece its own row"))
@@ -80,7 +83,15 @@ def _outline(row: Row) -> Outline:
         if row.has(column) and row.length(column, down) != across:
             what = f'"{row.text(column)}" is not how far the outline reaches'
             row.note(Problem(column, what, "leave it blank where an outline is given"))
+    _not_odd(row, "outline", (max(xs) - min(xs), max(ys) - min(ys)))
     return outlines[0]
+
+
+def _not_odd(row: Row, column: str, size: tuple[int, int], beside: str = "") -> None:
+    """Note a size that no cloth has, read from one cell or from two."""
+    if not row.bad:
+        texts = row.text(column), row.text(beside or column)
+        row.attempt(lambda: refuse_odd_size(column, texts, size, row.unit), None)
 
 
 def offered_of(row: Row) -> Offered | None:
@@ -119,11 +130,13 @@ def _each_of(row: Row) -> Offered | None:
         if row.has(column):
             what = "a row sells by length or by the piece, not both"
             row.note(Problem(column, what, "leave it blank, or each_width and each_length, and use two rows"))
+    size = row.length("each_width", down), row.length("each_length", down)
+    _not_odd(row, "each_width", size, "each_length")
     return _built(
         row, ByPiece,
         fabric=row.name("fabric"),
-        each_width=row.length("each_width", down),
-        each_length=row.length("each_length", down),
+        each_width=size[0],
+        each_length=size[1],
         most=row.count("most", None),
         price=row.price("price"),
         note=row.text("note"),
@@ -132,11 +145,13 @@ def _each_of(row: Row) -> Offered | None:
 
 def cut_of(row: Row) -> Cut | None:
     """A row of cuts.csv."""
+    size = row.length("width", up), row.length("length", up)
+    _not_odd(row, "width", (min(size), max(size)), "length")
     return _built(
         row, Cut,
         name=row.name("cut"),
-        width=row.length("width", up),
-        length=row.length("length", up),
+        width=size[0],
+        length=size[1],
         upright=row.yes("upright", default=False),
         most_each=row.count("most_each", None),
         **_wanted(row),

@@ -8,12 +8,13 @@ from decimal import Decimal
 from typing import Any, Final
 
 from cutopt.errors import Problem
+from cutopt.fabric import short
 from cutopt.tables.columns import COLUMNS, known_heading, nearest
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.habits import HABITS, elsewhere
 from cutopt.tables.log import Line, Log
 from cutopt.tables.sheets import Record, Sheet, is_comment
-from cutopt.tables.toml_rows import Cells, line_of, line_of_text, toml_of_rows
+from cutopt.tables.toml_rows import MOST_KEYS, Cells, line_of, line_of_text, text_of, toml_of_rows
 
 KEYS: Final = (
     "top", "measured", "bed", "blocks", "setting", "borders", "binding", "sleeve", "articles", "backing", "batting",
@@ -48,21 +49,41 @@ def told_in_toml(told: dict[str, Any], text: str, file: str, log: Log) -> Told:
             if not isinstance(value, dict):
                 log.add(Problem("how", "it is not a table", "write [how] on a line of its own"), file, row)
                 continue
-            out.how = {inner: Line(str(each), line_of(inner, text)) for inner, each in value.items()}
+            if not _too_many(len(value), name, file, row, log):
+                out.how = {inner: Line(text_of(each), line_of(inner, text)) for inner, each in value.items()}
         elif name in said:
             log.add(Problem(name, f'"{key}" is set twice', "keep one of the two"), file, row)
         else:
             values = value if isinstance(value, list) and name in _LISTS else [value]
-            lines = [Line(str(each).strip(), line_of_text(str(each), row, text)) for each in values]
+            if _too_many(len(values), name, file, row, log):
+                continue
+            lines = [Line(text_of(each).strip(), line_of_text(text_of(each), row, text)) for each in values]
             bad = [each for each in values if not isinstance(each, str | int | Decimal) or isinstance(each, bool)]
             if bad:
-                log.add(Problem(name, f"{bad[0]!r} is not a sentence", f"write it like {_LIKE[name]}"), file, row)
+                mend = f"write it like {_LIKE[name]}"
+                log.add(Problem(name, f"{text_of(bad[0])} is not a sentence", mend), file, row)
             else:
                 said[name] = [line for line in lines if line.text]
-    out.sentences = {key: lines for key, lines in said.items() if lines}
+    out.sentences = {key: _short(key, lines, file, log) for key, lines in said.items() if lines}
     return out
 
 
+def _too_many(count: int, name: str, file: str, row: int, log: Log) -> bool:
+    """Whether a list or [how] says more than anybody would read; that is noted."""
+    if count <= MOST_KEYS:
+        return False
+    log.add(Problem(name, f"it has {count} entries", f"write at most {MOST_KEYS}"), file, row)
+    return True
+
+
+def _short(name: str, lines: list[Line], file: str, log: Log) -> list[Line]:
+    """The lines; those that are too long to be read or to be put on a label are noted."""
+    for line in lines:
+        log.attempt(lambda line=line: short(name, line.text, _LONGEST.get(name, 1_000)), None, file, line.row)  # type: ignore[misc]
+    return lines
+
+
+_LONGEST: Final = {"label": 200}
 _LIKE = {
     "top": 'top = "58 x 66"', "measured": 'measured = "raw top"', "bed": 'bed = "queen, drop 12"',
     "blocks": 'blocks = ["20 squares of 6 from oat"]',
@@ -92,6 +113,9 @@ def told_in_sheet(sheet: Sheet, log: Log) -> Told:
                 out.how[name] = line
             else:
                 out.sentences.setdefault(name, []).append(line)
+    for name, lines in out.sentences.items():
+        if not _too_many(len(lines), name, sheet.file, lines[0].row, log):
+            _short(name, lines, sheet.file, log)
     return out
 
 

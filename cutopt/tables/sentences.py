@@ -65,7 +65,7 @@ def taken_apart(text: str, what: str) -> Said:
             said.options.append(" ".join(option.lower().split()))
     match = re.fullmatch(r"(?:(\d+)\s+)?(.*?)(?:\s+of\s+(.+))?", head)
     assert match is not None
-    said.count, said.kind, said.size = int(match[1] or 1), " ".join(match[2].lower().split()), match[3] or ""
+    said.count, said.kind, said.size = int((match[1] or "1")[:9]), " ".join(match[2].lower().split()), match[3] or ""
     rules = _rules(said)
     said.cloths = tuple(replace(_cloth(each), **rules) for each in said.cloths) or ((Cloth(**rules),) if rules else ())  # type: ignore[arg-type]
     return said

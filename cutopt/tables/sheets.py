@@ -1,4 +1,4 @@
-"""One table as text: decoding the file, finding its columns, numbering its rows as a spreadsheet does."""
+"""One table as text: finding its columns, numbering its rows as a spreadsheet does."""
 
 from __future__ import annotations
 
@@ -12,7 +12,11 @@ from pathlib import Path
 from cutopt.errors import Problem
 from cutopt.tables.columns import COLUMNS, NEEDED, known_heading, nearest
 from cutopt.tables.log import Log
+from cutopt.tables.texts import MOST_ROWS, read_text
 
+_LONGEST = 2_000  # signs of a cell
+_LONGEST_OF = {"outline": 100_000, "flaws": 100_000}
+_MOST_COLUMNS = 100
 Record = tuple[int, list[str]]
 """A row number, counted from 1, and the texts of its cells."""
 
@@ -30,41 +34,6 @@ def read_csv(path: Path, table: str, log: Log) -> Sheet:
     text = read_text(path, log)
     records = _records(text, _separator(text, path.name, log), path.name, log)
     return as_sheet(path.name, records, table, log)
-
-
-def read_text(path: Path, log: Log) -> str:
-    """The text of a UTF-8 file; another encoding is a problem, and is read as far as it can be."""
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        log.add(Problem("", f"it cannot be read ({error.strerror or error})", "check the file"), path.name)
-        return ""
-    return decoded(data, path.name, log)
-
-
-def decoded(data: bytes, file: str, log: Log) -> str:
-    """Text from bytes: UTF-8 with or without a byte order mark; UTF-16 and Windows-1252 are explained."""
-    mend = "save it again as CSV UTF-8" if file.endswith(".csv") else "save it again as UTF-8"
-    wide = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else _unmarked_utf16(data)
-    if wide:
-        log.add(Problem("", "it is saved as UTF-16 (Unicode text)", mend), file)
-        return data.decode(wide, errors="replace").removeprefix("\ufeff")
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        row = data[: error.start].count(b"\n") + 1
-        text = data.decode("cp1252", errors="replace")
-        shown = text.splitlines()[row - 1].strip() if text.splitlines()[row - 1 :] else ""
-        log.add(Problem("", f'it is saved in an old encoding (Windows-1252), seen at "{shown}"', mend), file, row)
-        return text
-
-
-def _unmarked_utf16(data: bytes) -> str:
-    head = data[:200]
-    if head.count(0) * 4 < len(head) or len(head) < 4:
-        return ""
-    odd, even = head[1::2].count(0), head[0::2].count(0)
-    return "utf-16-le" if odd > even else "utf-16-be"
 
 
 def _separator(text: str, file: str, log: Log) -> str:
@@ -85,6 +54,9 @@ def _records(text: str, separator: str, file: str, log: Log) -> list[Record]:
     try:
         for cells in reader:
             records.append((len(records) + 1, [cell.strip() for cell in cells]))
+            if len(records) > MOST_ROWS:
+                log.add(too_many_rows(), file)
+                return records
     except csv.Error as error:
         what = f"the row cannot be taken apart ({error}): a double quote that opens a cell must close it"
         log.add(
@@ -93,6 +65,11 @@ def _records(text: str, separator: str, file: str, log: Log) -> list[Record]:
             len(records) + 1,
         )
     return records
+
+
+def too_many_rows() -> Problem:
+    """What is wrong with a table that is too long."""
+    return Problem("", f"it has more than {MOST_ROWS} rows", "give a count to rows that are alike")
 
 
 def is_comment(cell: str) -> bool:
@@ -120,13 +97,23 @@ def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Shee
             what = f'"{beyond[0]}" stands in a column without a heading'
             mend = "put a cell that has a comma in it in double quotes, or give the column a heading"
             log.add(Problem("", what, mend), file, row)
-        rows.append((row, {c: cell for c, cell in zip(columns, cells, strict=False) if c and cell}))
+        named = {c: cell for c, cell in zip(columns, cells, strict=False) if c and cell}
+        long = [column for column, cell in named.items() if len(cell) > _LONGEST_OF.get(column, _LONGEST)]
+        for column in long:
+            what = f'"{named[column][:40]}..." has {len(named[column])} signs'
+            log.add(Problem(column, what, f"write at most {_LONGEST_OF.get(column, _LONGEST)}"), file, row)
+        if not long:
+            rows.append((row, named))
     return Sheet(file, tuple(rows))
 
 
 def _columns(file: str, row: int, headings: list[str], table: str, log: Log) -> list[str | None] | None:
     """The column of each heading ("": passed over; None: blank); None where no heading fits."""
     known = COLUMNS[table]
+    if len(headings) > _MOST_COLUMNS:
+        what, mend = f"its heading row has {len(headings)} cells", "begin with: " + ",".join(known)
+        log.add(Problem("", what, mend), file, row)
+        return None
     exact = [known_heading(text, known) for text in headings]
     if not any(exact):
         log.add(Problem("", f'no column of {table} is named in "{",".join(filter(None, headings))}"',

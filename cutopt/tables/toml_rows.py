@@ -13,7 +13,25 @@ from cutopt.tables.sheets import is_comment
 Cells = tuple[str, str, str]
 """A key (or a comment), its sentence and a note."""
 
+MOST_KEYS = 200
+"""So many settings or sentences a file may have."""
+
+_MOST = 10**40
+_LONGEST_LINE = 2_000
 _STRING = re.compile(r'"(?:[^"\\]|\\.)*"|\'[^\']*\'')
+
+
+def text_of(value: object) -> str:
+    """What a value of a TOML text says; what is neither a text nor a sensible number is called by its kind."""
+    if isinstance(value, bool):
+        return "true or false"
+    if isinstance(value, str | Decimal):
+        return str(value)
+    if isinstance(value, int):
+        return str(value) if abs(value) < _MOST else "a number of very many figures"
+    if isinstance(value, list):
+        return "a list"
+    return "a table" if isinstance(value, dict) else "a date or a time"
 
 
 def line_of(key: str, text: str) -> int:
@@ -41,7 +59,7 @@ def rows_of_toml(text: str) -> list[Cells]:
     A setting that is commented out (``# use = "lap"``) becomes a row that is (``# use``, ``lap``): it counts once its
     # is taken off.
     """
-    told = _told(text)
+    told = loaded(text)
     at: dict[int, list[tuple[str, str]]] = {}
     for key, value in told.items():
         row = line_of(key, text)
@@ -63,7 +81,17 @@ def rows_of_toml(text: str) -> list[Cells]:
     return rows
 
 
-def _told(text: str) -> dict[str, Any]:
+def loaded(text: str) -> dict[str, Any]:
+    """What a TOML text says.
+
+    Raises
+    ------
+    ValueError, RecursionError
+        Where it is no TOML, or has a line on which keys may be nested so deeply that reading takes very long.
+    """
+    for row, line in enumerate(text.splitlines(), 1):
+        if len(line) > _LONGEST_LINE:
+            raise ValueError(f"it has {len(line)} signs, at line {row}")
     return tomllib.loads(text, parse_float=Decimal)
 
 
@@ -77,7 +105,7 @@ def _commented(line: str) -> list[Cells]:
     """A line that is a comment: a setting in waiting, or words."""
     plain = line.removeprefix("#").strip()
     try:
-        told = _told(plain)
+        told = loaded(plain)
     except (ValueError, RecursionError):
         told = {}
     if len(told) != 1 or isinstance(next(iter(told.values())), dict):

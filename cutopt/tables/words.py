@@ -31,6 +31,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import count as numbers_from
 
 from cutopt.errors import Problem
 from cutopt.fabric import Outline, Piece, counted, named
@@ -38,7 +39,9 @@ from cutopt.geometry import rectangle
 from cutopt.lengths import SPELLINGS, down, parse_length
 from cutopt.tables.corners import parse_corner
 from cutopt.tables.log import Log, Placed
+from cutopt.tables.plausible import refuse_odd_size
 
+_LONGEST = 1_000  # signs of a line
 CORNERS = ("top right", "top left", "bottom right", "bottom left")
 WORDS = ("grain unknown", "use first", "keep whole", "do not touch", "about", "raw", "cut")
 FLAWS = ("stain", "hole", "tear", "flaw")
@@ -90,10 +93,15 @@ def read_pile(
     """The pieces of numbered lines, with their places; generated names avoid those that are `taken`."""
     names = {name.lower() for name in taken}
     first: dict[str, str] = {}  # one spelling of each fabric's name
+    free: dict[str, int] = {}  # by fabric, the number from which to look for a name that is not taken
     pieces: list[Placed[Piece]] = []
     for number, text in lines:
         body = _without_comment(text)
         if not body:
+            continue
+        if len(body) > _LONGEST:
+            what = f'a line of {len(body)} signs is too long: "{body[:40]}..."'
+            log.add(Problem("", what, "write one leftover a line"), file, number)
             continue
         line = _Line(text=body, unit=unit)
         before = len(log.problems)
@@ -101,7 +109,8 @@ def read_pile(
         if len(log.problems) > before:
             continue
         fabric = first.setdefault(line.fabric.lower(), line.fabric)
-        name = next(f"{fabric}-{i}" for i in range(1, 10**9) if f"{fabric}-{i}".lower() not in names)
+        number_of = next(i for i in numbers_from(free.get(fabric, 1)) if f"{fabric}-{i}".lower() not in names)
+        free[fabric], name = number_of, f"{fabric}-{number_of}"
         piece = log.attempt(lambda line=line, name=name, fabric=fabric: line.piece(name, fabric),  # type: ignore[misc]
                             None, file, number)  # fmt: skip
         if piece is not None:
@@ -185,6 +194,7 @@ class _Line:
         if size is None:
             raise self._unread("its size cannot be read")
         self._sized(size[1], size[2])
+        refuse_odd_size("size", (size[1], size[2] or size[1]), (self.width, self.length), self.unit)
         return rest[size.end() :].strip()
 
     def _named(self, text: str) -> tuple[str, str]:

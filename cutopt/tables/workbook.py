@@ -6,40 +6,81 @@ import csv
 import datetime
 import io
 import warnings
+import zipfile
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
-from zipfile import BadZipFile
 
-from cutopt.errors import Problem
+from cutopt.errors import JobError, Problem
+from cutopt.signs import unseen_sign
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.log import Log
-from cutopt.tables.sheets import Record, is_comment
+from cutopt.tables.sheets import Record, is_comment, too_many_rows
+from cutopt.tables.texts import MOST_ROWS, bytes_of, unseen
 from cutopt.tables.toml_rows import rows_of_toml
 
+_AGAIN = "save it again as .xlsx, or as CSV"
+_OLD = b"\xd0\xcf\x11\xe0"  # how files with a password and workbooks before 2007 begin
+_MOST_PARTS, _MOST_UNPACKED = 1_000, 64 * 2**20
 _WIDEST = 60  # characters; longer sentences are wrapped
 
 
-def read_workbook(path: Path, log: Log) -> dict[str, list[Record]]:
-    """The rows of each sheet that has any text, by the sheet's name in lower case."""
-    import openpyxl
-    from openpyxl.utils.exceptions import InvalidFileException
+def read_workbook(path: Path, log: Log) -> dict[str, list[Record]] | None:
+    """The rows of each sheet that has any text, by the sheet's name in lower case; None for what is no workbook."""
+    data = bytes_of(path, log)
+    if data is None:
+        return None
+    problem = _not_to_be_opened(data)
+    if problem is None:
+        before = len(log.problems)
+        try:
+            return _sheets(data, path, log)
+        except JobError:
+            raise  # so many mistakes that reading ended
+        except Exception:  # whatever comes up in openpyxl when a file is not as it should be
+            del log.problems[before:]
+            problem = Problem("", "it cannot be opened as a workbook: something in it is broken", _AGAIN)
+    log.add(problem, path.name)
+    return None
 
+
+def _not_to_be_opened(data: bytes) -> Problem | None:
+    """What is wrong with a file that is no workbook, is locked, or would fill the memory."""
+    if data.startswith(_OLD):
+        what = "it cannot be opened as a workbook: it has a password, or is of an older kind"
+        return Problem("", what, f"take the password off, and {_AGAIN}")
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # openpyxl warns of looks that it passes over
-            shown = openpyxl.load_workbook(path, data_only=True)
-            typed = openpyxl.load_workbook(path, data_only=False)
-    except (BadZipFile, InvalidFileException, KeyError, ValueError, TypeError, OSError) as error:
-        log.add(Problem("", f"it cannot be opened as a workbook ({error})", "save it again as .xlsx, or as CSV"),
-                path.name)  # fmt: skip
-        return {}
-    found = {}
-    for sheet in shown.worksheets:
-        file = sheet_file(path, sheet.title)
-        records = _records(sheet, typed[sheet.title], file, log)
-        if any(any(cells) for _, cells in records):
-            found[sheet.title.strip().lower()] = records
+        entries = zipfile.ZipFile(io.BytesIO(data)).infolist()
+    except (zipfile.BadZipFile, ValueError, OSError):
+        return Problem("", "it cannot be opened as a workbook: it is none, or was cut off", _AGAIN)
+    if any(entry.flag_bits & 1 for entry in entries):
+        return Problem("", "it cannot be opened as a workbook: it has a password", f"take it off, and {_AGAIN}")
+    if len(entries) > _MOST_PARTS or sum(entry.file_size for entry in entries) > _MOST_UNPACKED:
+        what = f"it cannot be opened as a workbook: unpacked it is larger than {_MOST_UNPACKED // 2**20} MiB"
+        return Problem("", what, "copy the tables into a new workbook")
+    return None
+
+
+def _sheets(data: bytes, path: Path, log: Log) -> dict[str, list[Record]]:
+    """Openpyxl reads row by row, so that a stray cell in the last row of a sheet fills no memory.
+
+    With defusedxml beside it, it refuses entities that unfold into gigabytes; ``zipfile`` reads no more of an entry
+    than its declared size, which is looked at before.
+    """
+    import openpyxl
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # openpyxl warns of looks that it passes over
+        shown = openpyxl.load_workbook(io.BytesIO(data), data_only=True, read_only=True)
+        typed = openpyxl.load_workbook(io.BytesIO(data), data_only=False, read_only=True)
+        found: dict[str, list[Record]] = {}
+        for sheet in shown.worksheets:
+            file, name = sheet_file(path, sheet.title), sheet.title.strip().lower()
+            records = _records(sheet, typed[sheet.title], file, log)
+            if records and name in found:
+                log.add(Problem("", "there are two sheets of this name", "keep one of them"), file)
+            elif records:
+                found[name] = records
     return found
 
 
@@ -54,15 +95,36 @@ def sheet_file(path: Path, sheet: str) -> str:
 
 
 def _records(shown: Any, typed: Any, file: str, log: Log) -> list[Record]:
+    """The rows that have any text, at most so many, and what is wrong with formulas and signs in them."""
     records: list[Record] = []
+    for sheet in (shown, typed):
+        sheet.reset_dimensions()  # what a file says of its size may be wrong
     both = zip(shown.iter_rows(values_only=True), typed.iter_rows(values_only=True), strict=True)
     for row, (values, formulas) in enumerate(both, 1):
+        if not any(formula is not None for formula in formulas):
+            continue
         for value, formula in zip(values, formulas, strict=True):
             if value is None and isinstance(formula, str) and formula.startswith("="):
                 mend = "open the file in a spreadsheet and save it, or write the number"
                 log.add(Problem("", f'the formula "{formula}" has no stored result', mend), file, row)
-        records.append((row, [cell_text(value) for value in values]))
+        cells = [_seen_cell(cell_text(value), file, row, log) for value in values]
+        if any(cells):
+            records.append((row, cells))
+        if len(records) > MOST_ROWS:
+            log.add(too_many_rows(), file)
+            break
     return records
+
+
+def _seen_cell(text: str, file: str, row: int, log: Log) -> str:
+    """The text of a cell without signs that nobody can see, which are noted."""
+    if text.isprintable():
+        return text
+    sign = unseen_sign(text.replace("\t", " ").replace("\n", " "))
+    if not sign:
+        return text
+    log.add(unseen(text, sign), file, row)
+    return "".join(kept for kept in text if not unseen_sign(kept))
 
 
 def cell_text(value: object) -> str:

@@ -64,7 +64,7 @@ def test_a_byte_order_mark_is_passed_over(tmp_path: Path) -> None:
     assert read_plan(tmp_path / "plan.json") == orchard_corner()
 
 
-words = st.text(max_size=8)
+words = st.text(st.characters(exclude_categories=["C", "Zl", "Zp"]), max_size=8)
 whole = st.integers(-(10**7), 10**7)
 above = st.integers(1, 10**7)
 names = st.lists(words, max_size=3).map(tuple)
@@ -292,7 +292,7 @@ def test_a_file_that_is_no_plan(tmp_path: Path, text: str, what: str) -> None:
 
 
 def test_a_file_that_is_not_there(tmp_path: Path) -> None:
-    with pytest.raises(JobError, match=r"plan\.json: it cannot be read"):
+    with pytest.raises(JobError, match=r"plan\.json: there is no such file"):
         read_plan(tmp_path / "plan.json")
 
 

@@ -272,7 +272,7 @@ def test_a_workbook_is_not_written_over_unasked(tmp_path: Path) -> None:
     with pytest.raises(Problem, match=r"job\.toml is there and would be read too"):
         save_job(job, tmp_path / "other.xlsx")
     with pytest.raises(Problem, match="a sign that a workbook cannot hold"):
-        save_job(replace(job, name="bell \x07"), tmp_path / "new" / "other.xlsx")
+        save_job(replace(job, cuts=(replace(job.cuts[0], note="bell \x07"),)), tmp_path / "new" / "other.xlsx")
 
 
 @pytest.mark.parametrize("unit", ["in", "cm"])

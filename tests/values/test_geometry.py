@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from polygons import random_outline, star
 from shapely import Polygon
 
-from cutopt import geometry
+from cutopt import crossing, geometry
 from cutopt.check import shapes
+from cutopt.crossing import crossing_edges
 from cutopt.lengths import INCH
 
 
@@ -77,7 +78,7 @@ def test_crossing_edges_are_found_where_shapely_finds_the_ring_not_simple(seed: 
         if len(ring) < 3:
             continue
         simple = shapely.LinearRing(ring).is_simple
-        met = geometry.crossing_edges(ring)
+        met = crossing_edges(ring)
         assert (met is None) == simple, ring
         if met is not None:
             i, j = met
@@ -86,6 +87,35 @@ def test_crossing_edges_are_found_where_shapely_finds_the_ring_not_simple(seed: 
             shared = one & two
             assert not shared.is_empty
             assert shared.length > 0 or j - i not in (1, len(ring) - 1)
+
+
+def comb(teeth: int) -> geometry.Polygon:
+    """A comb whose teeth the sweep crosses all at once, when it lies on its side."""
+    top = [(x, 10_000 if x % 2 else 10) for x in range(2 * teeth)]
+    return tuple((y, x) for x, y in [(2 * teeth, 0), (0, 0), *top])
+
+
+@pytest.mark.parametrize("shape", ["comb", "polygon"])
+def test_crossing_edges_takes_n_log_n_comparisons(shape: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Twice the corners, a little more than twice the comparisons; all pairs would be four times as many."""
+    counts = []
+
+    def counting(*points: geometry.Point) -> geometry.Number:
+        counts[-1] += 1
+        return geometry.cross(*points)
+
+    monkeypatch.setattr(crossing, "cross", counting)
+    for n in (500, 1000, 2000):
+        ring = comb(n // 2) if shape == "comb" else round_outline(n)
+        counts.append(0)
+        assert crossing_edges(ring) is None
+    assert counts[0] * 2.5 > counts[1] > counts[2] / 2.5
+    assert counts[2] < 2000 * 25
+
+
+def round_outline(corners: int) -> geometry.Polygon:
+    """Corners of a parabola: a simple outline, all of whose corners bend the same way."""
+    return tuple((x, x * x) for x in range(-corners // 2, corners - corners // 2))
 
 
 @pytest.mark.parametrize("seed", range(100))
