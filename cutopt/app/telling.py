@@ -15,7 +15,7 @@ def summary(result: Result, written: Sequence[Path] = ()) -> Iterator[str]:
     blocks: list[tuple[str, Iterable[str]]] = [
         ("To buy", to_buy(result.plan, result)),
         ("How sure", how_sure(result)),
-        ("Rules", result.rules),
+        ("Your rules", result.rules),
         ("Short", short(result.plan)),
         ("Spare worth keeping", kept(result.plan, result)),
         ("Measure these first", measure_first(result)),

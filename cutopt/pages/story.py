@@ -34,7 +34,7 @@ def front_page(result: Result) -> Iterator[Any]:
     yield words(front.standing(result), 12, bold=True, after=2)
     blocks: list[tuple[str, Sequence[str]]] = [
         ("Buy", front.to_buy(plan, result)),
-        ("Rules", result.rules),
+        ("Your rules", result.rules),
         ("Short", front.short(plan)),
         ("Use", front.used(plan, result)),
         ("Keep", front.kept(plan, result)),

@@ -18,7 +18,7 @@ from cutopt.job import Job, Unit, cost_of
 from cutopt.lengths import METRE, YARD, format_length, up_to
 from cutopt.plan import Plan
 from cutopt.result import Evidence
-from cutopt.solve.trials import Found, OnSale, Trials, sold, told_bought
+from cutopt.solve.trials import Found, OnSale, Trials, listed, sold
 from cutopt.solve.variants import Mend, changed, changed_row, valid, with_row
 from cutopt.wanted import Wanted
 
@@ -30,8 +30,8 @@ STEPS: Final = {"in": (YARD // 8, YARD // 4), "cm": (METRE // 10, METRE // 4)}  
 class _More:
     """So much of one row of the shop, `before` of it bought by the plan already: ticks, or pieces.
 
-    `also` says that the plan buys something, be it of this row or not; `elsewhere` that less is bought of another
-    row. `plan` is a plan for `job` with it, and `leaves` says what that is short of.
+    `also` says that the plan buys something, be it of this row or not; `spared` are words for what is bought no more
+    of other rows. `plan` is a plan for `job` with it, and `leaves` says what that is short of.
     """
 
     offered: Offered
@@ -41,7 +41,7 @@ class _More:
     plan: Plan
     leaves: str
     also: bool
-    elsewhere: bool
+    spared: tuple[str, ...]
 
     def cost(self, unit: Unit) -> Decimal | None:
         """What it costs besides what the plan pays; None without a price."""
@@ -115,8 +115,8 @@ def _not_on_sale(job: Job, row: Wanted) -> Iterator[ByLength]:
 def _told(more: _More, tail: str = "") -> Evidence:
     """The purchase and what it leaves."""
     told = f"{_purchase(more)}{tail}{_little(more)}"
-    if more.elsewhere:
-        told += f", which makes {told_bought(more.job, more.plan)}"
+    if more.spared:
+        told += f", in place of {listed(more.spared)}"
     return Evidence(said=f"{told}: {more.leaves}", job=more.job, plan=more.plan)
 
 
@@ -131,7 +131,7 @@ def _purchase(more: _More) -> str:
     unit, offered = more.job.settings.unit, more.offered
     cost = more.cost(unit)
     price = "" if cost is None else f", for {more.job.settings.currency}{cost:.2f}"
-    buy = "also buy" if more.also else "buy"
+    buy = "also buy" if more.also and not more.spared else "buy"
     if isinstance(offered, ByPiece):
         size = f"{format_length(offered.each_width, unit)} x {format_length(offered.each_length, unit)} {unit}"
         other = "more " if more.before else ""
@@ -223,7 +223,7 @@ class _Shop:
         plan, bought = self.trials.plan(mend, found), found.amount(place)
         if plan is None or bought <= before:
             return None
-        others = [other for other in now.places if other != place]
+        others = [other for other in now.places if other != place and found.amount(other) < now.amount(other)]
         return _More(
             offered=mend.job.shop[place],
             before=before,
@@ -232,8 +232,15 @@ class _Shop:
             plan=plan,
             leaves=self.trials.leaves(mend, plan),
             also=bool(now.layout.purchases),
-            elsewhere=any(found.amount(other) < now.amount(other) for other in others),
+            spared=tuple(self._much(other, now.amount(other) - found.amount(other)) for other in others),
         )
+
+    def _much(self, place: int, amount: int) -> str:
+        """So much of a row of the shop: ``1/4 yd of plum``, or ``2 pieces of plum``."""
+        offered = self.run.job.shop[place]
+        if isinstance(offered, ByPiece):
+            return f"{amount} piece{'s' * (amount > 1)} of {offered.fabric}"
+        return f"{sold(amount, self.run.job.settings.unit)} of {offered.fabric}"
 
 
 def _first_sale(offered: Offered, before: int) -> int:

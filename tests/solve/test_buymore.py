@@ -87,6 +87,21 @@ def test_besides_what_the_plan_buys() -> None:
     assert mends(other) == ["also buy 1/4 yd of fig, 42 in wide, for 2.40"]
 
 
+def test_in_place_of_what_the_plan_buys() -> None:
+    """A 20 x 40 panel lies on plum or fig: 21 in, 5/8 yd. With 40 x 20 of fig the panel is cut from that as well.
+
+    40 x 20 and 40 x 20 are 41 in with both ends: 1 1/4 yd (45) of fig at 8.00 is 10.00, without 5/8 yd of plum.
+    """
+    panel = cut("panel", 20, 40, fabrics=("plum", "fig"))
+    task = job(PILE, bolt("plum", price="7"), bolt("fig", price="8"), panel, star(40, 20, fabric="fig"))
+    assert solved(task).plan.totals.bought == {"plum": 5 * YARD // 8}
+    (told,) = mends(task)
+    assert told in (
+        "also buy 5/8 yd of fig, 42 in wide, for 5.00",
+        "buy 1 1/4 yd of fig, 42 in wide, for 10.00, in place of 5/8 yd of plum",
+    )
+
+
 def test_pieces_besides_pieces() -> None:
     """One of 8 x 8 lies in a piece of 10 x 10: one is bought for the panel, one more is needed for each star."""
     must = cut("panel", 8, 8, fabrics=("oat",))

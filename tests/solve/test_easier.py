@@ -151,6 +151,17 @@ def test_what_a_recipe_has_worked_out_keeps_its_numbers() -> None:
     assert not any(word in mend for mend in quilt for word in ("make", "instead", "sew", "want"))
 
 
+def test_what_is_bought_in_place_of_what_the_plan_buys() -> None:
+    """The print stands up on pear, so the banner takes 41 in of it; oat has no way up, and gives the stars besides."""
+    pear = Fabric(name="pear", one_way="along")
+    rows = cut("banner", 20, 40, upright=True), cut("star", 4.5, 4.5, 6, fabrics=("oat",))
+    task = job(pear, piece("bit", 3, 3), piece("rest", 12, 9, fabric="oat"), bolt(), *rows)
+    bought = [mend for mend in told(task, "star").mends if "buy" in mend]
+    assert bought
+    assert all("also" not in mend for mend in bought if "in place of 1 1/4 yd of pear" in mend)
+    assert all("in place of" not in mend for mend in bought if "also" in mend)
+
+
 # -- strips ----------------------------------------------------------------------------------------
 
 
