@@ -305,8 +305,7 @@ class _Reader:
         if not (cuts or strips or made.rows) and not _spoilt(self.found, self.log):
             problem = Problem("", "nothing is wanted", "write blocks, a binding or articles")
             self.log.add(problem, self.found.quilt_file)
-        unit = self.settings.unit
-        return mixed(cuts, made.rows, Cut, unit, self.log), mixed(strips, made.rows, Strip, unit, self.log)
+        return mixed(cuts, strips, made.rows, self.settings.unit, self.log)
 
     def _quilt(self, text: str, usable: int | None) -> QuiltFile | None:
         sheet = self.found.quilt_sheet

@@ -14,36 +14,39 @@ from cutopt.wanted import Cut, Strip, Wanted
 
 
 def mixed(
-    by_hand: Sequence[Placed[Any]], worked: Sequence[Placed[Wanted]], kind: type[Cut] | type[Strip], unit: Unit,
-    log: Log,
-) -> list[Placed[Any]]:  # fmt: skip
-    """Rows of the quilt that no hand-written row of that name gives already, then the hand-written ones.
+    cuts: Sequence[Placed[Cut]], strips: Sequence[Placed[Strip]], worked: Sequence[Placed[Wanted]], unit: Unit, log: Log
+) -> tuple[list[Placed[Cut]], list[Placed[Strip]]]:
+    """The rows of the quilt that no hand-written row of that name gives already, then the hand-written ones.
 
-    A name given in both stands once where the numbers agree; where they do not, it is a problem that names both
-    lines.
+    A name given in both stands once where the numbers agree, as it is written by hand: so a side that the recipe
+    would let be joined is asked for in one piece. Where they do not, it is a problem that names both lines.
     """
-    first = {placed.value.name.lower(): i for i, placed in enumerate(by_hand)}
+    by_hand: list[Placed[Any]] = [*cuts, *strips]
+    first: dict[str, list[int]] = {}
+    for i, placed in enumerate(by_hand):
+        first.setdefault(placed.value.name.lower(), []).append(i)
     new: list[Placed[Any]] = []
-    out: list[Placed[Any]] = list(by_hand)
     for placed in worked:
-        row = placed.value
-        if not isinstance(row, kind):
-            continue
-        at = first.get(row.name.lower())
+        same = first.get(placed.value.name.lower(), [])
+        at = max(same, key=lambda i: type(by_hand[i].value) is type(placed.value), default=None)
         if at is None:
             new.append(placed)
-            continue
-        hand = out[at]
-        if _numbers(hand.value) != _numbers(row):
-            field_ = "cut" if kind is Cut else "strip"
-            what = (
-                f'"{row.name}" is {_shown(hand.value, unit)} here, and {_shown(row, unit)} by {placed.file} '
-                f"row {placed.row} ({row.why})"
-            )
-            log.add(Problem(field_, what, "take it out here or there, or make them agree"), hand.file, hand.row)
-        elif not hand.value.why:
-            out[at] = Placed(replace(hand.value, why=row.why), hand.file, hand.row)
-    return [*new, *out]
+        else:
+            by_hand[at] = _agreed(by_hand[at], placed, unit, log)
+    rows = [*new, *by_hand]
+    return [row for row in rows if isinstance(row.value, Cut)], [row for row in rows if isinstance(row.value, Strip)]
+
+
+def _agreed(hand: Placed[Any], made: Placed[Wanted], unit: Unit, log: Log) -> Placed[Any]:
+    """The hand-written row, with the arithmetic of the recipe where it has none; a problem where they differ."""
+    row = made.value
+    if _numbers(hand.value) == _numbers(row):
+        return hand if hand.value.why else Placed(replace(hand.value, why=row.why), hand.file, hand.row)
+    field_ = "cut" if isinstance(hand.value, Cut) else "strip"
+    here, there = _shown(hand.value, unit), _shown(row, unit)
+    what = f'"{row.name}" is {here} here, and {there} by {made.file} row {made.row} ({row.why})'
+    log.add(Problem(field_, what, "take it out here or there, or make them agree"), hand.file, hand.row)
+    return hand
 
 
 def _numbers(row: Wanted) -> tuple[int, ...]:
