@@ -13,11 +13,13 @@ from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
 from cutopt.cloth import cloth_of
 from cutopt.draw.overview import letters_of
 from cutopt.draw.views import Part, View, rough, size_of, views
+from cutopt.geometry import Number
 from cutopt.lengths import format_length
 from cutopt.pages import front
 from cutopt.pages.paper import INSIDE, SMALL, heading, in_lines, words
+from cutopt.plan import Plan
 from cutopt.result import Result
-from cutopt.wanted import Cut, Wanted
+from cutopt.wanted import Cut, Strip, Wanted
 
 _HOW_TO_MEASURE = (
     "One leftover a line. Measure across the fabric first, then along the selvage. A true edge was cut straight "
@@ -37,16 +39,37 @@ def tick_list(result: Result) -> Iterator[Any]:
         rows = list(_given(result, row, shown))
         if row.key in missing:
             rows.append(("", f"{missing[row.key].count} short", "not in this plan"))
-        joins = [join for join in plan.joins if join.for_ == row.key]
-        for join in joins:
-            length = rough(join.length, job.settings.unit, mark=True)
-            how = "" if join.join == "none" else f", {join.join} joins"
-            rows.append(("☐", "join", f"sew {len(join.segments)} end to end{how}: {length}"))
+        if isinstance(row, Strip):
+            rows += _joined(plan, row, shown, job.settings.unit)
         table = Table([[words(cell, 10) for cell in line] for line in rows or [("", "0", "none in this plan")]],
                       colWidths=[8 * mm, 50 * mm, INSIDE - 58 * mm], hAlign="LEFT")  # fmt: skip
         table.setStyle(_tight())
         why = [words(f"How it comes about: {row.why}", 8.5, after=2)] if row.why else []
         yield KeepTogether([heading(_wanted(row, result), 11.5, 6), *why, table])
+
+
+def _joined(plan: Plan, row: Strip, shown: list[View], unit: str) -> Iterator[tuple[str, str, str]]:
+    """How each strip is sewn, and what comes off its end; which segments make which where there are several strips."""
+    long = {part.name: _long(part) for view in shown for part in view.parts if part.key == row.key}
+    made = [join for join in plan.joins if join.for_ == row.key]
+    alike = Counter((tuple(sorted((long[name] for name in join.segments), reverse=True)), join.length) for join in made)
+    for (segments, length), number in alike.items():
+        told = rough(length, unit, mark=True)
+        if len(segments) > 1:
+            told = f"sew {len(segments)} end to end, {row.join} joins: {told}"
+        if len(segments) > 1 and row.count > 1:
+            told += f" ({' + '.join(rough(each, unit) for each in segments)})"
+        if length > row.total_length:
+            told += f", trim to {format_length(row.total_length, unit)}"
+        if len(segments) > 1 or length > row.total_length:
+            times = f", {number} times" if number > 1 else ""
+            yield "☐", f"{'join' if len(segments) > 1 else 'trim'}{times}", told
+
+
+def _long(part: Part) -> Number:
+    """How long a segment is: across the fabric where it lies so."""
+    x1, y1, x2, y2 = part.box
+    return x2 - x1 if part.turned else y2 - y1
 
 
 def _tight() -> TableStyle:
