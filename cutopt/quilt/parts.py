@@ -119,14 +119,14 @@ def a_long_part(
 ) -> Wanted:  # fmt: skip
     """A side of a border, a long sash, a sleeve, of a width and a length: joined or not, as the cloth at hand allows.
 
-    A strip that may be joined end to end. A cut in one piece where `border_cut` asks for that, and where even two of
-    the shortest segments (`border_shortest`) would be longer. `why` tells the sums of length and width, `stands` how
-    an upright print stands on it.
+    A strip that may be joined end to end. A cut in one piece where `border_cut` asks for that, and where it is shorter
+    than three of the shortest segments (`border_shortest`): nobody joins so short a side (common practice, no source).
+    `why` tells the sums of length and width, `stands` how an upright print stands on it.
     """
     width, length = (how.cut_size(side) for side in size)
     shortest = max(how.border_shortest, 2 * width if how.border_join == "diagonal" else width)
     loss = width if how.border_join == "diagonal" else 2 * how.seam
-    if how.border_cut == "joined" and length >= 2 * shortest - loss:
+    if how.border_cut == "joined" and length >= max(3 * how.border_shortest, 2 * shortest - loss):
         note = "in one piece, or joined end to end"
         strip = a_strip(
             name, *size, why[0], how, of, join=how.border_join, shortest=shortest, count=count, note=note, then=why[1],

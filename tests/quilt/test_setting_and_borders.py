@@ -232,13 +232,12 @@ def test_coping_strips() -> None:
 
 
 def test_how_long_a_side_may_be_joined() -> None:
-    """Two segments of 8 in, joined straight, make 15 1/2: a shorter side is cut in one piece, at any width of cloth."""
-    made = borders.border((inch("14 7/8"), inch("15")), "4")
-    assert {each.name: each.total_length for each in made.strips} == {
-        "border side": inch("15 1/2"), "border end": inch("23 3/8"),
-    }  # fmt: skip
-    short = borders.border((inch("14"), inch("14 7/8")), "4", how=Conventions(border_corner="ends first"))
-    assert {each.name: each.length for each in short.cuts} == {"border end": inch("14 1/2")}
+    """Shorter than three segments of 8 in, a side is cut in one piece, at any width of cloth: common practice."""
+    made = borders.border((inch("15 1/2"), inch("23 3/8")), "4")
+    assert {each.name: each.length for each in made.cuts} == {"border side": inch("23 7/8")}
+    assert {each.name: each.total_length for each in made.strips} == {"border end": inch("24")}
+    longer = borders.border((inch("30"), inch("30")), "4", how=Conventions(border_shortest=inch("12")))
+    assert {each.name: each.length for each in longer.cuts} == {"border side": inch("30 1/2")}  # below 36
     for cut, grain in (("in one piece", "any"), ("lengthwise", "along")):
         whole = borders.border(INSIDE, "4", how=Conventions(border_cut=cut))  # type: ignore[arg-type]
         assert [(each.length, each.grain) for each in whole.cuts] == [(inch("60 1/2"), grain), (inch("58 1/2"), grain)]
@@ -257,8 +256,9 @@ def test_an_upright_print_stands_up_all_round() -> None:
 def test_wide_sides_joined_askew() -> None:
     """A diagonal join of strips 9 1/2 wide costs 9 1/2, so segments are 19 and more: 28 1/2 in of two (identity)."""
     how = Conventions(border_join="diagonal")
-    (side,) = borders.border((inch("20"), inch("28")), "9", how=how).strips[:1]
+    side, *_ = borders.border((inch("20"), inch("28")), "9", how=how).strips
     assert (side.shortest, side.total_length) == (inch("19"), inch("28 1/2"))
+    assert not borders.border((inch("1"), inch("27 7/8")), "9", how=how).strips
 
 
 def test_at_most_so_many_of_a_side_that_is_joined() -> None:

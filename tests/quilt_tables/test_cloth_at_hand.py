@@ -13,6 +13,7 @@ import pytest
 
 from cutopt.check import check
 from cutopt.errors import JobError
+from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job
 from cutopt.lengths import CM, INCH, YARD
 from cutopt.quilt.conventions import Conventions
@@ -21,6 +22,7 @@ from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from cutopt.tables import read_job
 from cutopt.tables.quilt import quilt_of
+from cutopt.wanted import Strip
 
 HEAD = "fabric,usable_width,sold_by,price\n"
 
@@ -135,3 +137,33 @@ def test_extra_is_bought_with_each_length(tmp_path: Path, where: str) -> None:
     result = planned(more)
     assert result.plan.totals.bought == {"oat": 7 * YARD // 8}
     assert result.plan.totals.money == Decimal("7.00")
+
+
+def test_a_strip_along_the_selvage_is_as_long_as_it_has_to_be() -> None:
+    """90 in of segments of 30 and more, along it: 30 in + 1 at least of a bolt without end, and not four strips' worth.
+
+    Three of 30 1/3 with two joins of 1/2 in, side by side: 30 1/3 + 1, so 7/8 yd (31 1/2).
+    """
+    tie = Strip(
+        name="tie", width=5 * INCH // 2, total_length=90 * INCH, shortest=30 * INCH, join="straight", grain="along",
+        fabrics=("oat",),
+    )  # fmt: skip
+    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal(8))
+    result = planned(Job(fabrics=(Fabric(name="oat"),), shop=(bolt,), strips=(tie,)), 400)
+    assert result.plan.totals.bought == {"oat": 7 * YARD // 8}
+
+
+def test_an_upright_border_of_a_one_way_print(tmp_path: Path) -> None:
+    """Blossom stands up along the selvage: sides along it, ends across it, so that it stands up all round the quilt.
+
+    Two sides of 26 1/2 side by side, 2 1/2 wide, and two ends of 26 1/2 x 2 1/2 beside them: 26 1/2 + 1, 7/8 yd.
+    """
+    (tmp_path / "fabrics.csv").write_text("fabric,one_way\nblossom,along\npear,\n", encoding="utf-8")
+    quilt = 'blocks = ["4 squares of 13 from pear"]\nsetting = "2 across, 2 down"\n'
+    quilt += 'borders = ["2 from blossom, upright"]\nbinding = "no"\n[how]\nborder_corner = "corner squares"\n'
+    wanted = job(tmp_path, quilt, "pear,42,1/8 yd,8\nblossom,42,1/8 yd,8\n")
+    assert [(row.name, row.upright) for row in wanted.strips] == [("border side", "along"), ("border end", "across")]
+    result = planned(wanted)
+    assert result.plan.totals.bought["blossom"] <= 7 * YARD // 8
+    turned = {use.for_: use.turned for use in result.plan.uses if use.for_.startswith("strips/")}
+    assert turned == {"strips/border side": False, "strips/border end": True}

@@ -239,11 +239,11 @@ def test_a_sleeve_that_is_not_understood_names_its_row() -> None:
 
 
 def test_a_side_in_one_piece_by_hand(tmp_path: Path) -> None:
-    """12 + 2 x 2 + 1/2 = 16 1/2: a strip by the recipe; the same in cuts.csv stands alone, another size does not."""
-    recipe = 'blocks = ["4 squares of 6 from pear"]\nsetting = "2 across, 2 down"\nborders = ["2 from oat"]\n'
-    sides = "cut,count,width,length\nborder side,2,2 1/2,12 1/2\nborder end,2,2 1/2,{}\n"
-    job = read_job(write(tmp_path, quilt_toml=recipe, cuts_csv=sides.format("16 1/2")))
+    """20 + 2 x 2 + 1/2 = 24 1/2: a strip by the recipe; the same in cuts.csv stands alone, another size does not."""
+    recipe = 'blocks = ["4 squares of 10 from pear"]\nsetting = "2 across, 2 down"\nborders = ["2 from oat"]\n'
+    sides = "cut,count,width,length\nborder side,2,2 1/2,20 1/2\nborder end,2,2 1/2,{}\n"
+    job = read_job(write(tmp_path, quilt_toml=recipe, cuts_csv=sides.format("24 1/2")))
     assert [row.key for row in job.wanted] == ["cuts/square", "cuts/border side", "cuts/border end", "strips/binding"]
-    assert "12 1/2 + 2 x 2 = 16 1/2" in job.cuts[2].why
-    with pytest.raises(JobError, match=r'"border end" is 2 of 2 1/2 x 17 in here, and 2 of 2 1/2 x 16 1/2 in by'):
-        read_job(write(tmp_path, quilt_toml=recipe, cuts_csv=sides.format("17")))
+    assert "20 1/2 + 2 x 2 = 24 1/2" in job.cuts[2].why
+    with pytest.raises(JobError, match=r'"border end" is 2 of 2 1/2 x 25 in here, and 2 of 2 1/2 x 24 1/2 in by'):
+        read_job(write(tmp_path, quilt_toml=recipe, cuts_csv=sides.format("25")))
