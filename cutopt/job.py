@@ -6,9 +6,10 @@ import hashlib
 import json
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from itertools import count
 from typing import Literal, TypeAlias
 
 from cutopt import svg
@@ -121,6 +122,26 @@ class Job:
         """Cuts, then strips."""
         return (*self.cuts, *self.strips)
 
+    def with_pieces(self, pieces: Iterable[Piece]) -> Job:
+        """The same job with more leftovers: new fabrics are added, and a name that is taken gets a number behind it.
+
+        Raises
+        ------
+        JobError
+            Where a leftover contradicts the job.
+        """
+        known = {fabric.name for fabric in self.fabrics}
+        more = tuple(pieces)
+        new = dict.fromkeys(piece.fabric for piece in more if piece.fabric not in known)
+        fabrics = (*self.fabrics, *(Fabric(name=name) for name in new))
+        taken = {piece.name for piece in self.pieces}
+        named: list[Piece] = []
+        for piece in more:
+            name = _free_name(piece.name, taken)
+            taken.add(name)
+            named.append(replace(piece, name=name))
+        return replace(self, fabrics=fabrics, pieces=(*self.pieces, *named))
+
     def fabric(self, name: str) -> Fabric:
         """The fabric of that name; KeyError where there is none."""
         for fabric in self.fabrics:
@@ -167,6 +188,12 @@ class Job:
         """SHA-256 of the job in a canonical form; a plan carries it, so that altered input is noticed."""
         text = json.dumps(_plain(self), sort_keys=True, ensure_ascii=True, separators=(",", ":"))
         return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _free_name(name: str, taken: set[str]) -> str:
+    """The name, or the first of ``NAME, 2``, ``NAME, 3``, ... that is not taken."""
+    tries = (name if number == 1 else f"{name}, {number}" for number in count(1))
+    return next(one for one in tries if one not in taken)
 
 
 def _wanted_row(row: Wanted, unit: Unit) -> tuple[object, ...]:

@@ -17,52 +17,38 @@ from cutopt.pages.paper import Slot, merged, register_fonts, set_words
 from cutopt.pages.quilt import label_story, quilt_pages, quilt_story
 from cutopt.pages.steps import sections
 from cutopt.pages.story import by_piece, flat, front_page, overview, piece_figures
+from cutopt.pages.written import Written
 from cutopt.result import Result
+from cutopt.solve.progress import Progress
 from cutopt.tables import write_cut_list, write_plan, write_shopping_list
 from cutopt.tables.atomic import staged
 
 
-def write_pages(result: Result, folder: str | Path) -> tuple[Path, ...]:
-    """Write all pages of a result.
-
-    Parameters
-    ----------
-    result : Result
-        Its first offer is what the pages follow.
-    folder : path
-        Made where it is missing. Files of the same names are replaced, all in one step or none.
-
-    Returns
-    -------
-    tuple of paths
-        ``plan.pdf``, ``cut-list.csv``, ``shopping.csv``, ``plan.json``, ``overview.png``.
-
-    Raises
-    ------
-    Problem
-        Where the plan does not carry its job.
-    OSError
-        Where the folder cannot be written.
-    """
+def write_pages(result: Result, folder: str | Path, progress: Progress | None = None) -> Written:
+    """Write all pages of a result, as :func:`cutopt.pages.write_pages` says."""
     home = Path(folder)
+    progress = progress or Progress()
     with staged(home) as beside:
+        progress.say("Writing the plan and the lists.")
         write_plan(result.plan, beside / "plan.json")
         write_cut_list(result.plan, beside / "cut-list.csv")
         write_shopping_list(result.plan, beside / "shopping.csv")
+        progress.say("Drawing every piece of cloth.")
         sheets = plan_sheets(result.plan)
-        (beside / "plan.pdf").write_bytes(pages_pdf(result, sheets))
+        (beside / "plan.pdf").write_bytes(pages_pdf(result, sheets, progress))
         (beside / "overview.png").write_bytes(picture(sheets[0]))
-    return tuple(home / name for name in FILES)
+    progress.done()
+    return Written(home / name for name in FILES)
 
 
-def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None) -> bytes:
+def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None, progress: Progress | None = None) -> bytes:
     """The printable pages: words first set without, then with the number of all pages; then the shopping slip."""
     register_fonts()
     with names_of(result.job):
-        return _pages_pdf(result, sheets or plan_sheets(result.plan))
+        return _pages_pdf(result, sheets or plan_sheets(result.plan), progress or Progress())
 
 
-def _pages_pdf(result: Result, sheets: Sequence[Figure]) -> bytes:
+def _pages_pdf(result: Result, sheets: Sequence[Figure], progress: Progress) -> bytes:
     title = f"{result.job.name}: cutting plan"
     told = sections(result.plan)
     figures = piece_figures(result, told)
@@ -74,10 +60,12 @@ def _pages_pdf(result: Result, sheets: Sequence[Figure]) -> bytes:
         before = [*front_page(result), *quilt_story(quilt), *overview(sheets)]
         return [*before, *pieces, *after, *label_story(quilt)]
 
+    progress.say("Setting the pages.")
     total = set_words(story_of(), title, 0)[1]
     story = story_of()
     text, _ = set_words(story, title, total)
     slots = [item for item in _unpacked(story) if isinstance(item, Slot)]
+    progress.say(f"Putting {total} pages together.")
     to_buy = list(shopping_slip(result))
     slip, _ = set_words(to_buy, f"{result.job.name}: to buy", 0, slip_size(to_buy))
     return merged(text, slots, [slip])
