@@ -14,13 +14,14 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cutopt.errors import JobError, Problem
+from cutopt.app.stopping import STOPPED, listen
+from cutopt.errors import JobError, Problem, debugging
 from cutopt.signs import visible
 
 if TYPE_CHECKING:
     from cutopt.result import Result
 
-DONE, SHORT, BAD_INPUT, OUR_ERROR, STOPPED = 0, 1, 2, 3, 130
+DONE, SHORT, BAD_INPUT, OUR_ERROR = 0, 1, 2, 3
 _EXIT_CODES = (
     "Exit codes: 0 done; 1 something that must be cut cannot be (the plan for the rest is written, with the reason); "
     "2 bad input, or a plan that does not hold; 3 an error of the program itself; 130 stopped before there were pages."
@@ -35,6 +36,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal without a sign shows ? and does not end the work
     told = parser().parse_args(arguments)
+    if told.run is not _plan:  # which has nothing to keep for a while yet
+        listen()
     try:
         return int(told.run(told))
     except JobError as error:
@@ -61,7 +64,7 @@ def _say(text: str) -> None:
 
 def _unforeseen(error: Exception) -> int:
     """Tell of an error of the program in one sentence, with what to do; CUTOPT_DEBUG=1 shows where it came from."""
-    if os.environ.get("CUTOPT_DEBUG"):
+    if debugging():
         traceback.print_exception(error)
     _say(
         f"An error of the program, not of your job ({type(error).__name__}: {error}); please report it with your job "
@@ -150,6 +153,7 @@ def _plan(told: argparse.Namespace) -> int:
     stop = Work(told.work) if told.work is not None else Seconds(_SECONDS if told.seconds is None else told.seconds)
     job = read_job(told.folder)
     home = told.out or home_of(told.folder)
+    listen()
     claim(home, told.folder)
     ready = get_ready(_say)
     result = solve(job, stop if ready else Seconds(_AT_ONCE), told.seed, watch(job))

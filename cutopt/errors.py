@@ -7,6 +7,7 @@ value from a table adds file and row with :meth:`Problem.at` and collects all pr
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable
 from typing import Final
 
@@ -84,3 +85,8 @@ class JobError(ValueError):
     def _render_traceback_(self) -> list[str]:
         """What a notebook shows in place of a traceback: the sentences alone."""
         return [problem.sentence for problem in self.problems]
+
+
+def debugging() -> bool:
+    """Whether somebody looks for errors of the program: then they are raised where a maker would get a notice."""
+    return bool(os.environ.get("CUTOPT_DEBUG"))

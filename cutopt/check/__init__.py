@@ -10,12 +10,13 @@ Not checked, as no cut goes wrong by it: which spare cloth is marked worth keepi
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-from cutopt.check import sources, sums, uses
-from cutopt.check.replay import replay
-from cutopt.job import Job
-from cutopt.plan import Plan
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from cutopt.job import Job
+    from cutopt.plan import Plan
 
 
 def check(job: Job, plan: Plan) -> list[str]:
@@ -34,6 +35,9 @@ def check(job: Job, plan: Plan) -> list[str]:
     one direction after another are one run, a cut in the other direction begins the next, a straightening cut
     is a run of its own. A rectangle cut from all sides takes 2.
     """
+    from cutopt.check import sources, sums, uses  # the package is loaded with cutopt itself: quickly
+    from cutopt.check.replay import replay
+
     table = replay(job, plan)
     return [
         *_same_job(job, plan),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
@@ -47,7 +47,7 @@ class Draft:
         self.kept: list[int] = []
         self._bought: Counter[str] = Counter()
         self._pieces: Counter[str] = Counter()
-        self._widths: set[object] = set()
+        self._settings: list[tuple[int, list[str]]] = []  # of the ruler: a width, and the parts on its low side
         self._segments: dict[int, list[tuple[str, int]]] = defaultdict(list)
         self._broken: set[int] = set()  # strips of which a segment could not be cut out
 
@@ -126,7 +126,7 @@ class Draft:
             where = {step.axis: step.at}
             gives = tuple(names[name] for name in step.gives)
             self.cuts.append(CutStep(n=len(self.cuts) + 1, part=names[step.part], gives=gives, **where))  # type: ignore[arg-type]
-        self._note_widths(way, cloth.outline)
+        self._note_settings(way, cloth.outline, names)
         worth = dict(way.kept)
         self.kept += worth.values()
         had = {rect.tag for _, node in way.leaves for rect in node.rects}
@@ -138,14 +138,18 @@ class Draft:
             else:
                 self.spare.append(Spare(part=names[name], keep=name in worth))
 
-    def _note_widths(self, way: CutUp, outline: Polygon) -> None:
-        """Ruler widths as :class:`cutopt.plan.Totals` counts them."""
-        wasted = {name for name, node in way.leaves if not node.rects}
+    def _note_settings(self, way: CutUp, outline: Polygon, names: Mapping[str, str]) -> None:
+        """How the ruler is set for each cut, and what then lies below (left of) it."""
         boxes = {"S": bounds(outline)} | way.boxes
         for step in way.steps:
             axis = 0 if step.axis == "x" else 1
-            if any(boxes[name][axis] < step.at and name not in wasted for name in step.gives):
-                self._widths.add(step.at - boxes[step.part][axis])
+            low = [names[name] for name in step.gives if boxes[name][axis] < step.at]
+            self._settings.append((int(step.at - boxes[step.part][axis]), low))
+
+    def _ruler_widths(self) -> int:
+        """As :class:`cutopt.plan.Totals` counts them, once it is known what is spare."""
+        spare = {spare.part for spare in self.spare}
+        return len({width for width, low in self._settings if not spare.issuperset(low)})
 
     def _rect(self, tag: int, sheet: Sheet, placement: Placement) -> Rect:
         """The part in ticks: the exact size of the row, not the grid's."""
@@ -189,5 +193,5 @@ class Draft:
         known = [price for price in prices if price is not None]
         return Totals(
             money=sum(known, Decimal("0.00")) if len(known) == len(prices) else None, bought=dict(self._bought),
-            pieces=dict(self._pieces), cuts=len(self.cuts), ruler_widths=len(self._widths),
+            pieces=dict(self._pieces), cuts=len(self.cuts), ruler_widths=self._ruler_widths(),
         )  # fmt: skip

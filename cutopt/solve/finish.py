@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from cutopt.plan import CUTS_LEVEL, Plan
-from cutopt.result import Offer, Result, Stopped
+from cutopt.result import Evidence, Offer, Result, Room, Stopped
 from cutopt.solve.arrays import Layout
+from cutopt.solve.bounds import Bound
+from cutopt.solve.guard import tried
 from cutopt.solve.levels import Levels
 from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
 from cutopt.solve.prepare import is_ready
@@ -16,7 +19,7 @@ from cutopt.solve.proof import counted, lacks_nothing
 from cutopt.solve.room import room_of
 from cutopt.solve.rules import rule_costs
 from cutopt.solve.why import Reasons
-from cutopt.solve.widths import width_cases
+from cutopt.solve.widths import Widths
 
 _MANY = 1_000  # parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way
 _SLOW = (
@@ -30,36 +33,82 @@ if TYPE_CHECKING:
 
 def finish(run: Run) -> Result:
     """The result of a run, whatever it has got to."""
-    chosen: dict[str, Candidate] = {}
     spent, bound = run.spent, run.feed.bound  # as they are now: what follows takes time, and the bound is worked on
-    levels = Levels(
-        run.model, bound, lambda: is_ready() and not run.meter.asked
-    )  # compiling takes longer than a search
-    for name, layout in run.best_layouts.items():
-        if name == THRIFTIEST or not run.meter.asked:
-            few_ways = run.meter.asked or len(layout.placements) > _MANY
-            found = candidate(name, run.model, run.units, layout, run.cutter, quick=few_ways)
-            chosen[name] = _with_levels(_with_counts(run, found), levels)
-    offers = offers_of(tuple(chosen.values()))
-    layouts = [next(c.layout for c in chosen.values() if c.plan is offer.plan) for offer in offers]
-    offers = _with_reasons(run, offers, layouts)
-    plan, layout = offers[0].plan, layouts[0]
-    widths, complete = width_cases(run, layout, plan), lacks_nothing(run.job, plan)
-    rules = rule_costs(run, layout, plan) if complete else []
+    run.tell("cutting up every cloth")
+    offers, layouts = _offers(run, bound)
+    widths = _widths(run, layouts[0])
+    if widths is not None and widths.better is not None:
+        run.take(widths.better)
+        offers, layouts = _offers(run, bound)
+    run.tell("looking for what would help")
+    offers = tried("Why something is short", partial(_with_reasons, run, offers, layouts), offers, run.notices)
+    plan = offers[0].plan
+    complete = lacks_nothing(run.job, plan)
+    rules = _rules(run, layouts[0], plan) if complete else []
     run.evidence.extend(rules)
     return Result(
-        job=run.job, offers=offers, complete=complete,
-        room=room_of(run.job, plan, run.engine.asked), widths=widths, history=tuple(run.history),
+        job=run.job,
+        offers=offers,
+        complete=complete,
+        room=_room(run, plan),
+        widths=() if widths is None or run.meter.asked else widths.cases(plan),
+        history=tuple(run.history),
         because=bound.because if complete or not bound.possible else "",
-        notices=(*run.job.notices, *run.model.notices, *_unready(run)),
-        rules=tuple(each.said for each in rules), evidence=tuple(run.evidence),
-        stopped=_stopped(run, plan, spent=spent), seconds=run.meter.seconds, work=run.meter.rounds, seed=run.seed,
-    )  # fmt: skip
+        notices=(*run.job.notices, *run.model.notices, *_unready(run), *run.notices),
+        rules=tuple(each.said for each in rules),
+        evidence=tuple(run.evidence),
+        stopped=_stopped(run, plan, spent=spent),
+        seconds=run.meter.seconds,
+        work=run.meter.rounds,
+        seed=run.seed,
+    )
+
+
+def _offers(run: Run, bound: Bound) -> tuple[tuple[Offer, ...], list[Layout]]:
+    """The plans worth showing, and what they are made of: the thriftiest, and others unless somebody waits."""
+    levels = Levels(run.model, bound, lambda: is_ready() and not run.meter.asked)  # compiling outlasts a search
+    found = [_candidate(run, THRIFTIEST, levels)]
+    for name in run.best_layouts:
+        if name != THRIFTIEST and not run.meter.asked:
+            other = tried("Another way to do it", partial(_candidate, run, name, levels), None, run.notices)
+            found += [other] if other is not None else []
+    offers = offers_of(tuple(found))
+    return offers, [next(c.layout for c in found if c.plan is offer.plan) for offer in offers]
+
+
+def _candidate(run: Run, name: str, levels: Levels) -> Candidate:
+    """The plan of a layout, with how much of which rows it lacks (not yet why), and how good it is."""
+    layout = run.best_layouts[name]
+    few_ways = run.meter.asked or len(layout.placements) > _MANY
+    found = candidate(name, run.model, run.units, layout, run.cutter, quick=few_ways)
+    plan = replace(found.plan, short=counted(run.job, found.plan))
+    unproved = Levels(run.model, levels.bound, lambda: False).of(plan, layout.cost)
+    known = tried("How good a plan is", partial(levels.of, plan, layout.cost), unproved, run.notices)
+    return replace(found, plan=replace(plan, levels=known))
+
+
+def _widths(run: Run, layout: Layout) -> Widths | None:
+    """What other widths take; None where that is no question, or there is no time for it."""
+    if run.meter.asked or run.engine.kernel is None:
+        return None
+    run.tell("trying other widths of the fabric to buy")
+    return tried("What other widths take", partial(Widths.of, run, layout), None, run.notices)
+
+
+def _rules(run: Run, layout: Layout, plan: Plan) -> list[Evidence]:
+    nothing: list[Evidence] = []
+    return tried("What a rule costs", partial(rule_costs, run, layout, plan), nothing, run.notices)
+
+
+def _room(run: Run, plan: Plan) -> tuple[Room, ...]:
+    nothing: tuple[Room, ...] = ()
+    found = partial(room_of, run.job, plan, run.engine.asked)
+    return tried("How much smaller a cloth may be", found, nothing, run.notices)
 
 
 def _stopped(run: Run, plan: Plan, *, spent: bool) -> Stopped:
     """Why the run ended."""
-    if run.meter.asked:
+    if run.meter.asked or run.failed:
         return "interrupted"
     if spent:
         return "time" if run.meter.timed else "work"
@@ -69,16 +118,6 @@ def _stopped(run: Run, plan: Plan, *, spent: bool) -> Stopped:
 def _unready(run: Run) -> tuple[str, ...]:
     """That the whole search went in plain Python, because the compiled one was not ready in time."""
     return (_SLOW,) if run.engine.kernel is run.engine.plain else ()
-
-
-def _with_counts(run: Run, candidate: Candidate) -> Candidate:
-    """A candidate that knows how much of which rows it lacks, not yet why."""
-    return replace(candidate, plan=replace(candidate.plan, short=counted(run.job, candidate.plan)))
-
-
-def _with_levels(candidate: Candidate, levels: Levels) -> Candidate:
-    """A candidate whose plan says how good it is."""
-    return replace(candidate, plan=replace(candidate.plan, levels=levels.of(candidate.plan, candidate.layout.cost)))
 
 
 def _with_reasons(run: Run, offers: Sequence[Offer], layouts: Sequence[Layout]) -> tuple[Offer, ...]:

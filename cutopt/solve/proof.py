@@ -9,9 +9,9 @@ from cutopt.check import check
 from cutopt.job import Job
 from cutopt.plan import Plan, Short
 from cutopt.solve.arrays import Layout, units_of
-from cutopt.solve.cutter import Cutter
+from cutopt.solve.assemble import Draft
+from cutopt.solve.cutter import Cutter, CutUp
 from cutopt.solve.model import Model
-from cutopt.solve.offers import SIMPLEST, candidate
 
 
 def checked_plan(model: Model, layout: Layout, cutter: Cutter) -> Plan | None:
@@ -28,9 +28,13 @@ def checked_plan(model: Model, layout: Layout, cutter: Cutter) -> Plan | None:
     Plan or None
         None where the checker finds any fault with it: then there is no such plan to speak of.
     """
-    plan = candidate(SIMPLEST, model, units_of(model), layout, cutter, quick=True).plan
+    plan = Draft(model, units_of(model), layout, cutter, _effort, quick=True).plan()
     plan = replace(plan, short=counted(model.job, plan))
     return None if check(model.job, plan) else plan
+
+
+def _effort(way: CutUp) -> int:
+    return len(way.steps)
 
 
 def counted(job: Job, plan: Plan) -> tuple[Short, ...]:

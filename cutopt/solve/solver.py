@@ -9,12 +9,13 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from decimal import Decimal
 
-from cutopt.errors import Problem
+from cutopt.errors import Problem, debugging
 from cutopt.job import Job
 from cutopt.result import Evidence, Moment, Result
 from cutopt.solve import prepare
 from cutopt.solve.aims import Aims
 from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of, wanted_of
+from cutopt.solve.carry import Carried
 from cutopt.solve.cutter import Cutter
 from cutopt.solve.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.engine import Engine
@@ -32,6 +33,8 @@ from cutopt.solve.together import choose
 # shares of the limit at which the phases end: placing everything where that is proved impossible, money, and the
 # polish of the offers, of which each has its share of what is left by then
 _HOPELESS, _MONEY, _POLISHED = 0.2, 0.65, 0.93
+_SEARCHING = 0.7  # of a limit in seconds is for the search at least, however many parts there are to be told of
+_TELLING = 0.005  # seconds that it takes for each part to cut it up, check it and tell what else there is to tell
 _CHOICES = 0.25  # of the limit: from which fabric to cut rows that stay together
 _BANDS = 0.75  # of that for money: a length begun with bands that lose little
 _KEPT, _KEPT_ROUNDS = 0.1, 2_000  # share of the limit and rounds without news, to leave whole what should be kept so
@@ -89,14 +92,19 @@ class Run:
         self.meter = Meter(stop)
         _running.add(weakref.ref(self.meter, _running.discard))
         self.offers = offers
-        self.money_share = _MONEY if offers else _POLISHED
+        self.polished = _searching_share(stop, job)
+        self.money_share = _MONEY * (self.polished / _POLISHED) if offers else self.polished
         self.model: Model = roomiest(job)
         self.units = units_of(self.model)
         self.cutter = Cutter(job.settings, self.model.step, lambda: self.meter.asked)
         self.history: list[Moment] = []
+        self.notices: list[str] = []  # what the maker has to be told of the run itself
         self.evidence: list[Evidence] = []
         self.best_layouts: dict[str, Layout] = {}
         self._bands = True
+        self.failed = False  # whether an error of the program ended the search
+        self._known: tuple[bool, int] | None = None  # completeness and cost, while another offer is bettered
+        self._late = False  # whether the maker has been told that the time is over
         self.fits = fits_alone(self.model)
         self.hopeless = tuple(not ways.any() for ways in self.fits)  # not even one can be cut
         closed = frozenset(s for s, sheet in enumerate(self.model.sheets) if sheet.wish == "keep whole")
@@ -119,7 +127,7 @@ class Run:
         """Run all phases, or as many as the limit and an interrupt allow."""
         try:
             with _interruptible(self.meter):
-                self._search()
+                self._search_or_tell()
                 return self._finish()
         finally:
             self.engine.close()
@@ -127,6 +135,19 @@ class Run:
             self.progress.done()
 
     # -- phases ------------------------------------------------------------------------------------
+
+    def _search_or_tell(self) -> None:
+        """Search; where that fails for a reason that nobody foresaw, keep the plan that there is by then."""
+        try:
+            self._search()
+        except Exception as error:
+            if debugging() or not self.history:
+                raise
+            self.failed = True
+            self.notices.append(
+                f"The search broke off by an error of the program ({type(error).__name__}) and not of your job: "
+                "this is the best plan by then."
+            )
 
     def _search(self) -> None:
         if self.engine.arrays.capacity > _LARGE and prepare.is_ready():
@@ -148,9 +169,9 @@ class Run:
             if self.engine.missing():  # as much as can be cut, and that for little money
                 self._polish(THRIFTIEST, self.money_share)
             return
-        begun = min(self.meter.share, _POLISHED)
+        begun = min(self.meter.share, self.polished)
         for name, share in _POLISH.items():
-            self._polish(name, begun + share * (_POLISHED - begun))
+            self._polish(name, begun + share * (self.polished - begun))
 
     def _get_ready(self) -> bool:
         """Have the compiled kernel; on a new machine search in plain Python until it is there."""
@@ -246,6 +267,8 @@ class Run:
         budget = self.engine.cost
         keep = self.engine.arrays.state(self.seed)
         self.engine.copy(self.engine.best, keep)
+        if name != THRIFTIEST:  # it may cost more: what is told of the run is the thriftiest plan
+            self._known = self.complete, self.engine.cost
         if name == SIMPLEST:
             budget += self._allowance()
             weights[3] = 10 * int(weights[5]) // max(1, self._typical_step())
@@ -256,6 +279,7 @@ class Run:
             self.best_layouts[name] = self.engine.layout()
         if name != THRIFTIEST:  # the other offers start from the thriftiest again
             self.engine.copy(keep, self.engine.best)
+            self._known = None
 
     def _allowance(self) -> int:
         """What the simplest offer may cost more than the thriftiest: a tenth, at least two typical steps."""
@@ -283,14 +307,22 @@ class Run:
         return self.engine.missing() == 0 and not any(hopeless and item.rank == 0 for item, hopeless in musts)
 
     def _state(self, doing: str) -> State:
+        complete, cost = self._known or (self.complete, self.engine.cost)
         return State(
             seconds=self.meter.seconds, work=self.meter.rounds, share=min(1.0, self.meter.share),
-            complete=self.complete, value=self._money(self.engine.cost), bound=self._money(self.bound),
+            complete=complete, value=self._money(cost), bound=self._money(self.bound),
             doing=doing,
         )  # fmt: skip
 
     def _money(self, cost: int) -> Decimal:
         return Decimal(cost) / 100 if self.model.priced else Decimal(cost)
+
+    def tell(self, doing: str) -> None:
+        """What is done once the search has ended; said aloud where the time is over by then."""
+        self.progress.at(self._state(doing))
+        if self.meter.timed and self.meter.share >= 1 and not self._late:
+            self._late = True
+            self.progress.say(f"The time is over; what is left is {doing}.")
 
     def _note(self, text: str) -> None:
         state = self._state(text)
@@ -309,23 +341,46 @@ class Run:
 
         if THRIFTIEST not in self.best_layouts:
             self.best_layouts[THRIFTIEST] = self.engine.layout()
+        self._note("")  # the bound as it is at the end
         return finish(self)
+
+    def take(self, plan: Carried) -> None:
+        """Let a plan that was found for narrower fabric be the thriftiest, cut from the fabric that there is."""
+        self.engine.best = plan.laid(self.engine)
+        self.best_layouts[THRIFTIEST] = self.engine.layout()
+        self._note("")
 
     @property
     def spent(self) -> bool:
         """Whether the search may have ended for want of time or work."""
-        return self.meter.share >= _POLISHED
+        return self.meter.share >= self.polished
+
+
+def _searching_share(stop: Stop, job: Job) -> float:
+    """The share of the limit after which the search ends: of seconds so many are left that the plan can be told."""
+    if not isinstance(stop, Seconds):
+        return _POLISHED
+    telling = _TELLING * sum(row.count for row in job.wanted) / stop.seconds
+    return min(_POLISHED, max(1 - telling, _SEARCHING))
 
 
 @contextmanager
 def _interruptible(meter: Meter) -> Iterator[None]:
-    """Ctrl-C asks the search to stop instead of ending it with an error (in the main thread only)."""
+    """Ctrl-C asks the search to stop instead of ending it with an error (in the main thread only).
+
+    A second one ends it at once, as Ctrl-C does elsewhere.
+    """
     import signal
+
+    def stop(*_: object) -> None:
+        if meter.asked:
+            raise KeyboardInterrupt
+        meter.stop()
 
     if threading.current_thread() is not threading.main_thread():
         yield
         return
-    before = signal.signal(signal.SIGINT, lambda *_: meter.stop())
+    before = signal.signal(signal.SIGINT, stop)
     try:
         yield
     finally:

@@ -9,13 +9,16 @@ from cutopt.fabric import ByLength
 from cutopt.job import Job
 from cutopt.lengths import CM, INCH, format_length
 from cutopt.plan import Plan
-from cutopt.result import Evidence, WidthCase
-from cutopt.solve.arrays import Layout
+from cutopt.result import WidthCase
+from cutopt.solve.arrays import Layout, State
 from cutopt.solve.carry import Carried
 from cutopt.solve.engine import Engine
+from cutopt.solve.kernels.score import missing
+from cutopt.solve.kernels.state import COST
 from cutopt.solve.model import Model
 from cutopt.solve.proof import lacks_nothing
-from cutopt.solve.whatif import place, short_limit, what_if
+from cutopt.solve.stop import Seconds, Stop, Work
+from cutopt.solve.whatif import Answer, place, short_limit, what_if
 
 if TYPE_CHECKING:
     from cutopt.solve.solver import Run
@@ -23,38 +26,86 @@ if TYPE_CHECKING:
 # usable widths of fabric sold as 44/45 in (110 cm) wide (common practice, no source)
 _WIDTHS = {"in": tuple(n * INCH for n in (40, 41, 42, 43)), "cm": tuple(n * CM for n in (102, 104, 106, 108))}
 _NEAR = 3 * INCH
+_PART, _LEAST_ROUNDS = 0.02, 500  # of the limit of the run for one width, and rounds at least
 
 
-def width_cases(run: Run, layout: Layout, plan: Plan) -> tuple[WidthCase, ...]:
-    """A case for each usual width, where the plan buys fabric of about such a width from the bolt.
+class Widths:
+    """What a plan of a run takes at each usual width of the fabric that it buys from the bolt.
 
-    Parameters
-    ----------
-    layout, plan : the plan of the run, and what it was made of
+    `answers` has what was found for each width, and None for the one that is planned. `better` is a plan for narrower
+    fabric that is better than the one of the run, where one was found: it can be cut from the fabric that is planned.
     """
-    widths = _WIDTHS[run.job.settings.unit]
-    sheets = {run.model.sheets[p.sheet] for p in layout.purchases} if layout.purchases else set()
-    bought = [sheet.offered.usable_width for sheet in sheets if isinstance(sheet.offered, ByLength)]
-    near = {width for width in bought if widths[0] - _NEAR <= width <= widths[-1] + _NEAR}
-    if not near or run.engine.kernel is None or run.meter.asked:
-        return ()
-    begin, cases = _Begin(run.model, layout), []
-    for width in widths:
-        if near == {width}:
-            cases.append(_case(run.job, width, plan))
-        else:
-            answer = what_if(run, _with_width(run.job, width, near), short_limit(run), begin, in_part=True)
-            if answer.plan is not None:
-                cases.append(_case(answer.job, width, answer.plan))
-                begin.narrower = Carried(model=answer.model, layout=answer.layout, becomes={})
-        if run.meter.asked:
-            return ()
-    unit = run.job.settings.unit
-    for case in cases:
-        if case.plan is not plan and case.plan.origin is not None:
-            said = f"with fabric {format_length(case.usable_width, unit, mark=True)} wide"
-            run.evidence.append(Evidence(said=said, job=case.plan.origin, plan=case.plan))
-    return tuple(cases)
+
+    def __init__(self, run: Run) -> None:
+        self.run = run
+        self.answers: dict[int, Answer | None] = {}
+        self.better: Carried | None = None
+
+    @classmethod
+    def of(cls, run: Run, layout: Layout) -> Widths | None:
+        """Search at each width; None where the plan buys no fabric of about such a width."""
+        usual = _WIDTHS[run.job.settings.unit]
+        near = _near(run.model, layout, usual)
+        if not near:
+            return None
+        widths, begin = cls(run), _Begin(run.model, layout)
+        for width in usual:
+            if run.meter.asked or (run.meter.timed and run.meter.over()):
+                break
+            if near == {width}:
+                widths.answers[width] = None
+                continue
+            answer = what_if(run, _with_width(run.job, width, near), _limit(run), begin, in_part=True)
+            if answer.plan is None:
+                continue
+            widths.answers[width] = answer
+            begin.narrower = Carried(model=answer.model, layout=answer.layout, becomes={})
+            if width <= min(near):
+                widths._compare(answer, begin.narrower)
+        return widths
+
+    def _compare(self, answer: Answer, narrower: Carried) -> None:
+        """Keep what was found for narrower fabric where the run, cutting that from its own, has a better plan."""
+        engine = self.run.engine
+        known = self.better.laid(engine) if self.better is not None else engine.best
+        state = narrower.laid(engine) if answer.complete else known
+        if _worth(engine, state) < _worth(engine, known):
+            self.better = narrower
+
+    def cases(self, plan: Plan) -> tuple[WidthCase, ...]:
+        """A case for each width, with `plan` for the one that is planned; the plans are noted as evidence."""
+        unit, cases = self.run.job.settings.unit, []
+        for width, answer in self.answers.items():
+            found = answer.plan if answer is not None else plan
+            if found is None:
+                continue
+            if answer is not None:
+                said = f"with fabric {format_length(width, unit, mark=True)} wide"
+                self.run.evidence.append(answer.evidence(said))
+            cases.append(_case(width, found))
+        return tuple(cases)
+
+
+def _near(model: Model, layout: Layout, usual: tuple[int, ...]) -> set[int]:
+    """The widths of the fabrics that are bought from the bolt, if they are about as wide as is usual."""
+    bought = {offered for p in layout.purchases if (offered := model.sheets[p.sheet].offered) is not None}
+    widths = {offered.usable_width for offered in bought if isinstance(offered, ByLength)}
+    return {width for width in widths if usual[0] - _NEAR <= width <= usual[-1] + _NEAR}
+
+
+def _limit(run: Run) -> Stop:
+    """Of one search for another width: a small part of the run, whatever its limit."""
+    short, limit = short_limit(run), run.meter.limit
+    if isinstance(short, Seconds) and isinstance(limit, Seconds):
+        return Seconds(min(short.seconds, limit.seconds * _PART))
+    if isinstance(short, Work) and isinstance(limit, Work):
+        return Work(min(short.rounds, max(_LEAST_ROUNDS, limit.rounds // 4)))
+    return short
+
+
+def _worth(engine: Engine, state: State) -> tuple[int, int]:
+    """What must be cut and is missing, then the cost: the less the better."""
+    return int(missing(engine.arrays.problem, state, 0)), int(state.misc[COST])
 
 
 class _Begin:
@@ -89,11 +140,11 @@ def _with_width(job: Job, width: int, near: set[int]) -> Job:
     return replace(job, shop=shop)
 
 
-def _case(job: Job, width: int, plan: Plan) -> WidthCase:
+def _case(width: int, plan: Plan) -> WidthCase:
     totals = plan.totals
     return WidthCase(
         usable_width=width,
-        complete=lacks_nothing(job, plan),
+        complete=plan.origin is not None and lacks_nothing(plan.origin, plan),
         money=totals.money,
         bought=tuple(sorted(totals.bought.items())),
         pieces=tuple(sorted(totals.pieces.items())),

@@ -16,7 +16,7 @@ from cutopt.solve.progress import Progress
 from cutopt.solve.proof import checked_plan
 from cutopt.solve.solver import Run, solve
 from cutopt.solve.stop import Work
-from cutopt.solve.widths import width_cases
+from cutopt.solve.widths import Widths
 from cutopt.wanted import Cut, Strip
 
 YARD_SIZE, FAT_QUARTER = (42, 36), (21, 18)
@@ -153,6 +153,8 @@ def test_other_widths_have_lengths_of_their_own_to_buy() -> None:
     layout = run.engine.layout()
     plan = checked_plan(run.model, layout, run.cutter)
     assert plan is not None
-    cases = width_cases(run, layout, plan)
+    widths = Widths.of(run, layout)
+    assert widths is not None
+    cases = widths.cases(plan)
     assert [case.usable_width // INCH for case in cases] == [40, 41, 42, 43]
     assert all(case.complete for case in cases)

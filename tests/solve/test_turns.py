@@ -19,13 +19,13 @@ from cutopt.solve.parts import Rect
 from cutopt.solve.sequence import NotSeparableError, cut_tree
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
-from cutopt.wanted import Cut
+from cutopt.wanted import Cut, Strip
 from tests.pages.measured import faults_of
 
 
-def off_grid(seed: int, turns: int) -> Job:
+def off_grid(seed: int, turns: int, pieces: int = 12, wanted: int = 50) -> Job:
     """A generated job whose sizes are a hair more than marks of the ruler (37/8128 in and the like)."""
-    rnd, job = random.Random(seed), generated(seed, pieces=12, wanted=50)
+    rnd, job = random.Random(seed), generated(seed, pieces, wanted)
     cuts = tuple(
         replace(row, width=row.width + rnd.choice((0, 37, 100)), length=row.length + rnd.choice((0, 53, 11)))
         for row in job.cuts
@@ -125,3 +125,19 @@ def test_what_the_turns_do_not_suffice_for_is_left_out() -> None:
 def leaves(node) -> list[Rect]:  # type: ignore[no-untyped-def]
     """The rects of the parts that are not cut again."""
     return [rect for child in node.children for rect in leaves(child)] if node.axis else list(node.rects)
+
+
+@pytest.mark.parametrize("seed", [104, 116, 125, 131])
+def test_ruler_widths_of_a_strip_that_is_given_up_do_not_count(seed: int) -> None:
+    """A segment that would need a third turn is lost, so its strip is short and what was cut for it is spare."""
+    rnd, task = random.Random(seed), off_grid(seed, 2, 8, 20)
+    strips = tuple(
+        Strip(
+            name=f"band {k}", width=rnd.choice((1, 2)) * INCH + rnd.choice((37, 100)), join="straight",
+            total_length=rnd.randint(20, 60) * INCH, shortest=rnd.choice((4, 8)) * INCH,
+        )
+        for k in range(4)
+    )  # fmt: skip
+    result = solve(replace(task, strips=strips), Work(60), offers=False)
+    assert any(short.for_.startswith("strips/") for short in result.plan.short)
+    assert check(result.job, result.plan) == []

@@ -13,7 +13,8 @@ from cutopt.fabric import ByLength, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.result import Result, WidthCase
-from cutopt.solve.arrays import Arrays
+from cutopt.solve import widths
+from cutopt.solve.arrays import Arrays, Placement, State
 from cutopt.solve.carry import Carried
 from cutopt.solve.cutter import Cutter
 from cutopt.solve.engine import Engine
@@ -22,8 +23,10 @@ from cutopt.solve.kernels.loader import load
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.model import model_of
 from cutopt.solve.parts import Rect
-from cutopt.solve.solver import solve
-from cutopt.solve.stop import Meter, Work
+from cutopt.solve.progress import Progress
+from cutopt.solve.refill import lay_on
+from cutopt.solve.solver import Run, solve
+from cutopt.solve.stop import Meter, Seconds, Work
 from cutopt.wanted import Cut
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, inch, job, piece, solved
@@ -99,7 +102,7 @@ def test_a_plan_carried_to_a_used_search_is_the_plan() -> None:
     engine.close()
 
 
-@pytest.mark.parametrize("seed", [0, 4, 8, 15])
+@pytest.mark.parametrize("seed", [0, 4, 8, 15, 24])
 def test_more_width_never_costs_more(seed: int) -> None:
     """What is cut from narrower fabric can be cut from wider fabric: each case is judged by the checker."""
     result = solve(generated(seed), Work(1_500), offers=False)
@@ -131,3 +134,58 @@ def test_a_cloth_with_raw_edges_is_not_cut_up_as_one_with_clean_edges() -> None:
         least[name] = min(min(box[0], box[1]) for box in boxes)
     assert least["clean"] == 0
     assert least["raw"] >= task.settings.square_up > 0
+
+
+def test_what_is_found_for_narrower_fabric_and_better_is_cut_from_what_is_planned() -> None:
+    """A run that has found nothing but a poor first plan: a search at 40 in finds better, and that is then the plan."""
+    task = job(bolt(), cut("square", 5, 5, 30))
+    run = Run(task, Work(4_000), 0, Progress(), offers=False)
+    run.engine.use(load("search", compiled=True))
+    run.engine.first()
+    poor = run.engine.nothing()
+    place_badly(run, poor)
+    run.engine.best = poor
+    before = run.engine.cost
+    result = run._finish()
+    run.engine.close()
+    run.feed.close()
+    money = result.plan.totals.money
+    assert money is not None
+    assert money * 100 < before
+    assert check(task, result.plan) == []
+    assert all(
+        case.money is not None and case.money >= money for case in result.widths if case.usable_width <= inch(42)
+    )
+    assert [case.plan is result.plan for case in judged(result)] == [False, False, True, False]
+    assert result.history[-1].value == money
+
+
+def place_badly(run: Run, state: State) -> None:
+    """Six squares beside each other, where eight have room."""
+    (item,) = run.engine.arrays.items
+    placed = [
+        Placement(sheet=0, copy=0, unit=0, x=column * item.w, y=row * item.l, w=item.w, l=item.l, turned=False)
+        for row in range(5)
+        for column in range(6)
+    ]
+    assert lay_on(run.engine.arrays, state, 0, placed, run.engine.asked)
+
+
+def test_once_the_time_is_over_no_other_width_is_searched_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """And the maker is told what is still done."""
+    said: list[str] = []
+
+    class Keep(Progress):
+        def say(self, text: str) -> None:
+            said.append(text)
+
+    run = Run(squares(), Seconds(100), 0, Keep())
+    run.engine.first()
+    run.engine.use_plain()
+    run.meter.begun -= 100
+    monkeypatch.setattr(widths, "what_if", pytest.fail)
+    result = run._finish()
+    run.engine.close()
+    run.feed.close()
+    assert result.complete
+    assert any(text.startswith("The time is over") for text in said)
