@@ -57,6 +57,7 @@ def test_the_plan_is_kept_when_its_pages_break_off(
         raise stop
 
     with monkeypatch.context() as patch:
+        patch.delenv("CUTOPT_DEBUG")
         patch.setattr(deliver, "write_pages", breaks)
         assert run("plan", folder, *QUICK) == code
     said = capsys.readouterr().err
