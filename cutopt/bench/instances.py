@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,7 @@ from cutopt.wanted import Cut, Grain
 
 UNIT = INCH // 8  # ticks of one whole number of an instance, fewer where a sheet would be larger than any cloth
 FABRIC = "cloth"
+HIGHEST_PRICE = 100_000  # of anything that a shop sells
 OBJECTIVES = ("max value", "min stock", "min length")
 _KEYS = ("name", "stock", "items", "objective", "known")
 
@@ -60,6 +61,13 @@ class Instance:
         return 1 if self.objective == "max value" else -1
 
     @property
+    def price(self) -> Decimal:
+        """The price of a cost of 1, so small where costs are high that a shop could ask for it."""
+        costs = [stock.cost for stock in self.stock if stock.h is not None]
+        dearest = max([*costs, *(YARD // self.unit for stock in self.stock if stock.h is None)])
+        return Decimal(1) if dearest <= HIGHEST_PRICE else Decimal("0.01")
+
+    @property
     def unit(self) -> int:
         """Ticks of one whole number."""
         return min(UNIT, 90 * METRE // max(max(stock.w, stock.h or 0) for stock in self.stock))
@@ -83,7 +91,7 @@ def load(folder: Path, family: str | None = None) -> list[Instance]:
     files = sorted(folder.glob("*.json")) if family is None else [folder / f"{family}.json"]
     if not files or not files[0].exists():
         raise Problem("data", f'no instances in "{folder}"', "name a folder of <family>.json files")
-    return [_instance(path.stem, row) for path in files for row in _rows(path)]
+    return [instance_of(path.stem, row) for path in files for row in _rows(path)]
 
 
 def _rows(path: Path) -> list[dict[str, Any]]:
@@ -96,7 +104,14 @@ def _rows(path: Path) -> list[dict[str, Any]]:
     return rows
 
 
-def _instance(family: str, row: Mapping[str, Any]) -> Instance:
+def instance_of(family: str, row: Mapping[str, Any]) -> Instance:
+    """An entry of a file.
+
+    Raises
+    ------
+    Problem
+        Where it is not of the format, or asks for what makes no sense.
+    """
     missing = [key for key in _KEYS if key not in row]
     if missing or row["objective"] not in OBJECTIVES:
         raise Problem(
@@ -104,6 +119,14 @@ def _instance(family: str, row: Mapping[str, Any]) -> Instance:
             "see data/bench/README.md",
         )  # fmt: skip
     stock = tuple(Stock(w=s["w"], h=s["h"], count=s.get("count"), cost=s.get("cost") or 0) for s in row["stock"])
+    if not row["stock"] or not row["items"]:
+        raise Problem("data", f"{row['name']} has no stock or no items", "see data/bench/README.md")
+    if any((s.get("cost") or 0) > 100 * HIGHEST_PRICE for s in row["stock"]):
+        what = f"a sheet of {row['name']} costs more than {100 * HIGHEST_PRICE}"
+        raise Problem("data", what, "give the costs in larger units, such as thousands")
+    if row["objective"] != "max value" and not all(i.get("max") is not None for i in row["items"]):
+        what = f"an item of {row['name']} has no number (max)"
+        raise Problem("data", what, "say how many of it are wanted; only where value counts may it be any number")
     items = tuple(
         Wish(w=i["w"], h=i["h"], most=i.get("max"), value=i.get("value", i["w"] * i["h"])) for i in row["items"]
     )
@@ -116,27 +139,38 @@ def _instance(family: str, row: Mapping[str, Any]) -> Instance:
 def job_of(instance: Instance, counts: Iterable[int]) -> Job:
     """The instance as a job: `counts[k]` copies of item k, sheets sold by the piece or a roll by the unit.
 
-    A price of 1 is a cost of 1 (or a unit of length). Nothing is lost at an edge.
+    A cost of 1 (or a unit of length) has the price of the instance. Nothing is lost at an edge. Where nothing is
+    wanted, item 0 may be left out.
     """
-    grain: Grain = "any" if instance.rotate else "along"
     copies, unit = list(counts), instance.unit
-    cuts = tuple(
-        Cut(name=f"i{k}", width=item.w * unit, length=item.h * unit, count=copies[k], grain=grain)
-        for k, item in enumerate(instance.items)
-        if copies[k]
+    wanted = [(k, count) for k, count in enumerate(copies) if count]
+    cuts = tuple(_cut(instance, k, count) for k, count in wanted)
+    if not wanted:  # a job wants something: one part that need not be cut
+        cuts = (replace(_cut(instance, 0, 1), importance="nice"),)
+    shop = tuple(
+        _offered(instance, stock, sum(copies))
+        for stock in instance.stock
+        if stock.count != 0  # of which there is none
     )
-    priced = instance.objective != "max value"
-    shop = tuple(_offered(stock, sum(copies), unit, priced=priced) for stock in instance.stock)
     settings = Settings(grid=max(unit, MM), square_up_end=0)
     return Job(name=instance.name, settings=settings, fabrics=(Fabric(name=FABRIC),), shop=shop, cuts=cuts)
 
 
-def _offered(stock: Stock, most: int, unit: int, *, priced: bool) -> ByLength | ByPiece:
+def _cut(instance: Instance, k: int, count: int) -> Cut:
+    unit, item = instance.unit, instance.items[k]
+    grain: Grain = "any" if instance.rotate else "along"
+    return Cut(name=f"i{k}", width=item.w * unit, length=item.h * unit, count=count, grain=grain)
+
+
+def _offered(instance: Instance, stock: Stock, most: int) -> ByLength | ByPiece:
+    unit = instance.unit
     if stock.h is None:
-        return ByLength(
-            fabric=FABRIC, usable_width=stock.w * unit, sold_by=unit, price=Decimal(YARD) / Decimal(unit)
-        )  # fmt: skip
+        price = instance.price * Decimal(YARD) / Decimal(unit)
+        return ByLength(fabric=FABRIC, usable_width=stock.w * unit, sold_by=unit, price=price)
     return ByPiece(
-        fabric=FABRIC, each_width=stock.w * unit, each_length=stock.h * unit,
-        most=min(most, stock.count) if stock.count else most, price=Decimal(stock.cost if priced else 1),
-    )  # fmt: skip
+        fabric=FABRIC,
+        each_width=stock.w * unit,
+        each_length=stock.h * unit,
+        most=max(1, most if stock.count is None else min(most, stock.count)),
+        price=Decimal(1) if instance.better > 0 else stock.cost * instance.price,
+    )

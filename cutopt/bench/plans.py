@@ -10,7 +10,7 @@ from decimal import Decimal
 from cutopt.bench.instances import FABRIC, Instance
 from cutopt.geometry import bounds, rectangle
 from cutopt.job import Job, cost_of
-from cutopt.plan import CutStep, Plan, Source, Spare, Totals, Use
+from cutopt.plan import CutStep, Plan, Short, Source, Spare, Totals, Use
 from cutopt.solve.parts import Rect
 from cutopt.solve.plates import Placement
 from cutopt.solve.sequence import Node, cut_tree, in_order
@@ -90,10 +90,11 @@ class _Making:
         money = sum((source.price for source in self.sources if source.price is not None), Decimal("0.00"))
         by_length = self.instance.objective == "min length"
         lengths = {FABRIC: sum(source.length for source in self.sources)} if by_length else {}
-        pieces = {} if by_length else {FABRIC: len(self.sources)}
+        pieces = {} if by_length or not self.sources else {FABRIC: len(self.sources)}
         return Plan(
             job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
             spare=tuple(self.spare), origin=self.job,
+            short=() if self.uses else (Short(for_=self.job.cuts[0].key, count=1),),
             totals=Totals(
                 money=money,
                 bought=lengths,

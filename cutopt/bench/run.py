@@ -151,8 +151,8 @@ def _known_bound(instance: Instance) -> int | None:
 def disagreements(instance: Instance, answer: Answer) -> list[str]:
     """What a checked plan does not say of itself: that its value is the one told, and that no bound is crossed."""
     rows = {f"cuts/i{k}": item.value for k, item in enumerate(instance.items)}
-    money = answer.plan.totals.money
-    counted = sum(rows[use.for_] for use in answer.plan.uses) if instance.better > 0 else money
+    money = answer.plan.totals.money or 0
+    counted = sum(rows[use.for_] for use in answer.plan.uses) if instance.better > 0 else money / instance.price
     told = []
     if counted != answer.value:
         told.append(f"The plan is worth {counted}, and the solver says {answer.value}.")

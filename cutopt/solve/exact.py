@@ -81,7 +81,10 @@ def _exact(
         quick = _quick(w, h, parts)
         if quick is not None:
             return quick
-    plate = _Plate(w, h, [_limited(part, w, h) for part in parts], stop, most_blocks, rounds)
+    limited = [_limited(part, w, h) for part in parts]
+    if incumbent >= sum(part.value * part.most for part in limited):
+        return Exact(value=incumbent, bound=incumbent, placements=(), work=0)
+    plate = _Plate(w, h, limited, stop, most_blocks, rounds)
     return plate.solve(incumbent)
 
 
@@ -125,8 +128,8 @@ class _Plate:
         """Lower the threshold until a plan above it is found, or the incumbent is reached."""
         value, placements = self.free
         bound, gap, known = self.best_bound, max(1, self.best_bound // 500), max(incumbent, value)
-        best = Exact(value=value, bound=max(bound, value), placements=tuple(placements), work=0)
-        if value >= bound or self.stop():
+        best = Exact(value=value, bound=max(bound, known), placements=tuple(placements), work=0)
+        if known >= bound or self.stop():
             return best
         self._tables()
         while bound > known and not self.stop():
@@ -173,7 +176,8 @@ class _Plate:
             far = step * 0.02 * bound / length
             prices = np.clip(prices - np.rint(far * slope).astype(np.int64), 0, values)
         assert least is not None
-        return best_prices, least // SCALE, free
+        everything = sum(part.value * part.most for part in self.parts)
+        return best_prices, min(least // SCALE, everything), free
 
     def _relaxed(self, table: PlateTable, values: Ints) -> tuple[Ints, int]:
         parts = [replace(part, value=int(v)) for part, v in zip(self.parts, values, strict=True)]

@@ -213,7 +213,7 @@ def test_ctrl_c_ends_the_work_on_a_bound(monkeypatch: pytest.MonkeyPatch) -> Non
     monkeypatch.setattr(door, "improve", interrupted)
     try:
         with pytest.raises(KeyboardInterrupt):
-            door._better_bound(job_of(roll, [item.most or 0 for item in roll.items]), 10**9, 3600)
+            door._better_bound(job_of(roll, [item.most or 0 for item in roll.items]), 10**9, 100, 3600)
     finally:
         signal.signal(signal.SIGINT, before)
     assert len(steps) == 1
