@@ -287,7 +287,7 @@ def contradictions(job: Job) -> Iterable[Problem]:
             if not meanings.ways(word):
                 yield unknown_fabric(word, known)
         yield from meanings.contradictions(row, job.settings)
-    if not job.wanted:
+    if not job.wanted and not job.quilt:  # a finished top may want no more than a backing
         yield Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv")
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from cutopt import svg
 from cutopt.answers.recipe import Quilt
 from cutopt.answers.shelf import held_of, left_in_shop, left_of_pile
+from cutopt.check.backs import faults_of_back
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.job import Job, Settings, answers_to
@@ -47,7 +48,7 @@ class BattingAnswer:
             return (*told, "Nothing here is large enough: join pieces, straight edges butted, with a wide zigzag.")
         first = self.ways[0]
         easy = min(self.ways, key=lambda way: (bool(way.tight), way.joins))
-        said = "It costs least" if first.money is not None else "The smallest that is safe"
+        said = "It is the cheapest of these" if first.money is not None else "The smallest that is safe"
         if not (first.pieces or first.bought):
             said = "Nothing to buy" + (": straight edges butted, with a wide zigzag" if first.joins else "")
         if first.tight:
@@ -100,7 +101,15 @@ def batting_to_buy(
         rows, _ = left_in_shop(rows, plan, how.unit)
     need = _needed(top, how)
     scraps = tuple(held for piece in on_hand for held in held_of(piece, settings))
-    return BattingAnswer(need=need, ways=batting_ways(need, rows, how, scraps, fabrics), how=how, usual=not rows)
+    ways = tuple(way for way in batting_ways(need, rows, how, scraps, fabrics) if _can_be_made(way, need))
+    return BattingAnswer(need=need, ways=ways, how=how, usual=not rows)
+
+
+def _can_be_made(way: BattingWay, need: Needed) -> bool:
+    """Whether one that is cut to size comes out as it is told, cut and joined once more by the checker."""
+    if way.sewn is None or way.cloth is None:
+        return True
+    return not faults_of_back(way.sewn, (need.width, need.length), way.cloth)
 
 
 def _meant(fabric: Fabric, words: Sequence[str]) -> bool:

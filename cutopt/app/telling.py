@@ -5,15 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
+from cutopt.answers.choosing import chosen_for, sentences
 from cutopt.pages.front import Grid, how_sure, kept, measure_first, offers, short, standing, to_buy, widths
 from cutopt.result import Result
+from cutopt.tables.quilt import quilt_of
 
 
 def summary(result: Result, written: Sequence[Path] = ()) -> Iterator[str]:
     """Lines: what to buy and what it costs, how sure, what is short, what to measure, where the pages are."""
-    yield from (result.job.name, standing(result))
+    job = result.job
+    choices = chosen_for(job, quilt_of(job), result.plan)
+    yield from (job.name, standing(result))
     blocks: list[tuple[str, Iterable[str]]] = [
         ("To buy", to_buy(result.plan, result)),
+        *sentences(choices, job.settings.unit, job.settings.currency),
         ("How sure", how_sure(result)),
         ("Your rules", result.rules),
         ("Short", short(result.plan)),

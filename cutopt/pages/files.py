@@ -53,11 +53,12 @@ def _pages_pdf(result: Result, sheets: Sequence[Figure], progress: Progress) -> 
     told = sections(result.plan)
     figures = piece_figures(result, told)
     quilt = quilt_pages(result)
+    to_choose = quilt.to_choose if quilt is not None else ()
 
     def story_of() -> list[object]:
         pieces = by_piece(told, figures)
         after = flat(part(result) for part in (tick_list, slips, my_pile))
-        before = [*front_page(result), *quilt_story(quilt), *overview(sheets)]
+        before = [*front_page(result, to_choose), *quilt_story(quilt), *overview(sheets)]
         return [*before, *pieces, *after, *label_story(quilt)]
 
     progress.say("Setting the pages.")
@@ -66,7 +67,7 @@ def _pages_pdf(result: Result, sheets: Sequence[Figure], progress: Progress) -> 
     text, _ = set_words(story, title, total)
     slots = [item for item in _unpacked(story) if isinstance(item, Slot)]
     progress.say(f"Putting {total} pages together.")
-    to_buy = list(shopping_slip(result))
+    to_buy = list(shopping_slip(result, to_choose))
     slip, _ = set_words(to_buy, f"{result.job.name}: to buy", 0, slip_size(to_buy))
     return merged(text, slots, [slip])
 

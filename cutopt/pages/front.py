@@ -73,6 +73,8 @@ class Grid:
 
 def standing(result: Result) -> str:
     """Whether all is there, in one sentence."""
+    if not result.job.wanted:
+        return "Nothing has to be cut for the top: this is what to buy for it."
     if result.complete and not result.plan.short:
         return "Everything you want is in this plan."
     if result.complete:
@@ -104,10 +106,14 @@ def buying(plan: Plan, result: Result) -> ToBuy:
     """What there is to buy. A pile is called enough only where nothing is short."""
     purchases = _purchases(plan, result)
     total = f"Together {money(result, plan)}." if len(purchases) > 1 else ""
-    nothing = ""
-    if not purchases:
-        nothing = "Nothing in this plan." if plan.short else "Nothing: the pile is enough."
+    nothing = "" if purchases else _nothing(plan, result)
     return ToBuy(purchases=tuple(purchases), total=total, nothing=nothing, missing=tuple(_missing(plan)))
+
+
+def _nothing(plan: Plan, result: Result) -> str:
+    if not result.job.wanted:
+        return "Nothing for the top itself."
+    return "Nothing in this plan." if plan.short else "Nothing: the pile is enough."
 
 
 def _missing(plan: Plan) -> Iterator[str]:

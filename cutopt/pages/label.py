@@ -17,9 +17,11 @@ from reportlab.lib.units import mm
 from reportlab.platypus import PageBreak, Spacer, Table, TableStyle
 
 from cutopt.answers.recipe import Quilt
+from cutopt.cloth import cloth_of
 from cutopt.draw.letters import names_of
 from cutopt.job import Job
 from cutopt.pages.paper import INSIDE, in_lines, register_fonts, set_words, words
+from cutopt.plan import Plan
 from cutopt.tables.atomic import write_whole
 from cutopt.tables.quilt import quilt_of
 
@@ -49,13 +51,13 @@ _CARE: Final = (
 )
 
 
-def label_page(job: Job, quilt: Quilt) -> Iterator[Any]:
-    """Both on one page."""
+def label_page(job: Job, quilt: Quilt, plan: Plan | None = None) -> Iterator[Any]:
+    """Both on one page; with a plan the card names the kinds of cloth that it cuts for the top."""
     yield PageBreak()
-    yield from sheet(job, quilt)
+    yield from sheet(job, quilt, plan)
 
 
-def sheet(job: Job, quilt: Quilt) -> Iterator[Any]:
+def sheet(job: Job, quilt: Quilt, plan: Plan | None = None) -> Iterator[Any]:
     """Label and wash card with lines to cut along."""
     yield words("Label and wash card", 18, bold=True, after=2)
     yield words(
@@ -65,7 +67,7 @@ def sheet(job: Job, quilt: Quilt) -> Iterator[Any]:
     )  # fmt: skip
     yield _cut_out(_label(job, quilt), 100 * mm)
     yield Spacer(1, 10 * mm)
-    yield _cut_out(_card(job, quilt), INSIDE)
+    yield _cut_out(_card(job, quilt, plan), INSIDE)
 
 
 def _cut_out(rows: Sequence[Any], wide: float) -> Any:
@@ -86,13 +88,13 @@ def _label(job: Job, quilt: Quilt) -> list[Any]:
     return rows
 
 
-def _card(job: Job, quilt: Quilt) -> list[Any]:
+def _card(job: Job, quilt: Quilt, plan: Plan | None) -> list[Any]:
     rows: list[Any] = [in_lines(f"How to wash: {job.name}", 2, INSIDE - 16, 13, bold=True, after=3)]
     if quilt.top is not None:
         size = quilt.how.size(*quilt.top.size("trimmed", quilt.how), quilt.how.near)
         rows.append(words(f"Made {size} {job.settings.unit}, bound, before its first wash.", 10, after=3))
-    kinds = dict.fromkeys(fabric.kind for fabric in job.fabrics if fabric.kind)
-    top = f"Top: {', '.join(kinds) or '____________'}.{_GAP}Batting: ________________________"
+    kinds = ", ".join(kinds_of_top(job, plan)) or "____________"
+    top = f"Top: {kinds}.{_GAP}Back: ____________{_GAP}Batting: ____________"
     rows.append(in_lines(top, 3, INSIDE - 16, 10, after=3))
     rows += [words(f"{head}:{_GAP}" + _GAP.join(f"☐ {choice}" for choice in row), 10, after=2) for head, row in _CARE]
     cautions = [_FIRST, _HEAT]
@@ -101,6 +103,16 @@ def _card(job: Job, quilt: Quilt) -> list[Any]:
     rows += [words(text, 9.5, before=2, after=1) for text in cautions]
     rows.append(words(INFANTS, 9.5, bold=True, before=2))
     return rows
+
+
+def kinds_of_top(job: Job, plan: Plan | None = None) -> tuple[str, ...]:
+    """The kinds of cloth in the top: of what a plan cuts for it, else of all that its parts may be cut from."""
+    if plan is not None:
+        used = {use.part.partition(".")[0] for use in plan.uses}
+        names = {cloth_of(job, source).fabric for source in plan.sources if source.id in used}
+    else:
+        names = {name for row in job.wanted for name in job.allowed(row)}
+    return tuple(dict.fromkeys(fabric.kind for fabric in job.fabrics if fabric.kind and fabric.name in names))
 
 
 def write_label(job: Job, path: str | Path) -> Path:

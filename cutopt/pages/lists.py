@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
 from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
 from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
 
+from cutopt.answers.choosing import Choosing, sentences
 from cutopt.cloth import cloth_of
 from cutopt.draw.overview import letters_of
 from cutopt.draw.views import Part, View, rough, size_of, views
@@ -186,9 +187,9 @@ def slip_size(story: list[Any]) -> tuple[float, float]:
     return SLIP, min(max(told + 3 * SMALL, _SLIP_HIGH[0]), _SLIP_HIGH[1])
 
 
-def shopping_slip(result: Result) -> Iterator[Any]:
-    """What to buy, in large letters on a page as wide as a phone."""
-    plan = result.plan
+def shopping_slip(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[Any]:
+    """What to buy, in large letters on a page as wide as a phone; `to_choose` is bought beside what the plan buys."""
+    plan, settings = result.plan, result.job.settings
     yield words("To buy", 18, bold=True)
     yield words(result.job.name, 10, after=4)
     told = front.buying(plan, result)
@@ -199,6 +200,9 @@ def shopping_slip(result: Result) -> Iterator[Any]:
             yield words(text, 13, after=4)
     for text in told.missing:
         yield words(text, 11.5, bold=True, after=4)
+    for title, options in sentences(to_choose, settings.unit, settings.currency):
+        yield words(title, 12, bold=True, before=4, after=2)
+        yield from (words(f"☐ {text}", 12, after=3) for text in options)
     at_widths = front.widths(result)
     if at_widths and any(source.bought for source in plan.sources):
         yield words("If the usable width is", 12, bold=True, before=4, after=2)

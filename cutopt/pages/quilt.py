@@ -12,15 +12,14 @@ from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
 from reportlab.platypus import KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
 
-from cutopt.answers.backing import BackingAnswer, backing_to_buy
-from cutopt.answers.batting import BattingAnswer, batting_to_buy
+from cutopt.answers.backing import BackingAnswer
+from cutopt.answers.batting import BattingAnswer
+from cutopt.answers.choosing import Choosing, backing_of, batting_of, choosing, not_sold
 from cutopt.answers.recipe import Quilt
-from cutopt.answers.shelf import left_of_pile
 from cutopt.answers.sizes import more_or_less
 from cutopt.draw.backing import draw_backing
 from cutopt.draw.quilt import draw_quilt
-from cutopt.errors import Problem
-from cutopt.job import Job, answers_to
+from cutopt.job import Job
 from cutopt.pages.label import label_page
 from cutopt.pages.paper import INSIDE, ROOM, Slot, escaped, heading, register_fonts, style, words
 from cutopt.plan import Plan
@@ -42,6 +41,12 @@ class QuiltPages:
     backing: BackingAnswer | None
     pieced: Figure | None
     batting: BattingAnswer | None
+    plan: Plan | None = None
+
+    @property
+    def to_choose(self) -> tuple[Choosing, ...]:
+        """What is bought beside the cutting plan: one of several."""
+        return choosing(self.backing, self.batting, not_sold(self.quilt, self.backing))
 
 
 def quilt_pages(result: Result) -> QuiltPages | None:
@@ -54,12 +59,12 @@ def made(job: Job, plan: Plan | None = None) -> QuiltPages | None:
     quilt = quilt_of(job)
     if quilt is None:
         return None
-    backing = _backing(job, quilt, plan)
+    backing = backing_of(job, quilt, plan)
     told = remarks_of(quilt, backing)
     return QuiltPages(
         job=job, quilt=quilt, picture=_picture(job, plan, told) if quilt.patches() else None,
         backing=backing, pieced=_pieced(backing),
-        batting=_batting(job, quilt, plan),
+        batting=batting_of(job, quilt, plan), plan=plan,
     )  # fmt: skip
 
 
@@ -70,33 +75,11 @@ def _picture(job: Job, plan: Plan | None, told: Sequence[str]) -> Figure:
     return draw_quilt(job, plan, high=max(_LOW, min(_HIGH, (ROOM - below) / mm - 1)))
 
 
-def _backing(job: Job, quilt: Quilt, plan: Plan | None) -> BackingAnswer | None:
-    """What backs the quilt: of the shop what the plan leaves, and first of all the pieces that it does not cut."""
-    if quilt.backing is None or quilt.top is None:
-        return None
-    pieces = left_of_pile(job.pieces, plan) if plan is not None else job.pieces
-    known = {fabric.name: fabric for fabric in job.fabrics}
-    held = [
-        piece for piece in pieces
-        if any(answers_to(known[piece.fabric], word) for word in quilt.backing or ("any",))
-    ]  # fmt: skip
-    try:
-        return backing_to_buy(quilt, job, on_hand=held, words=quilt.backing, plan=plan)
-    except Problem:
-        return None  # the shop sells none of it: the note of the quilt says so
-
-
 def _pieced(answer: BackingAnswer | None) -> Figure | None:
     """The ways to choose from; one alone is drawn smaller, so that the batting stands on the same page."""
     if answer is None or not answer.best:
         return None
     return draw_backing(answer, high=120.0 if len(answer.best) > 1 else 100.0)
-
-
-def _batting(job: Job, quilt: Quilt, plan: Plan | None) -> BattingAnswer | None:
-    if quilt.batting is None or quilt.top is None:
-        return None
-    return batting_to_buy(quilt, job, words=quilt.batting, plan=plan)
 
 
 def quilt_story(shown: QuiltPages | None) -> Iterator[Any]:
@@ -115,7 +98,7 @@ def quilt_story(shown: QuiltPages | None) -> Iterator[Any]:
 def label_story(shown: QuiltPages | None) -> Iterator[Any]:
     """Label and wash card, for a quilt whose size is known or that has a label."""
     if shown is not None and (shown.quilt.top is not None or shown.quilt.label):
-        yield from label_page(shown.job, shown.quilt)
+        yield from label_page(shown.job, shown.quilt, shown.plan)
 
 
 def remarks(shown: QuiltPages) -> list[str]:
@@ -133,8 +116,8 @@ def remarks_of(quilt: Quilt, backing: BackingAnswer | None) -> list[str]:
     told += [
         f"Spare: {each.count} triangles {each.name}, legs {show(each.leg)} as cut ({each.why})" for each in quilt.spare
     ]
-    if quilt.backing is not None and quilt.top is not None and backing is None:
-        told.append(f"The shop sells none of {', '.join(quilt.backing)}: no backing is worked out.")
+    if missing := not_sold(quilt, backing):
+        told.append(missing)
     return [text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".") for text in told]
 
 
@@ -156,7 +139,11 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
     above = remarks(shown)
     yield PageBreak() if shown.picture is not None or not above else Spacer(0, 6 * mm)
     yield words("The backing: what to buy", 18, bold=True, after=2)
-    yield words("It is compared here and not part of the cutting plan: buy it apart.", 10, after=3)
+    yield words(
+        "It is compared here and not part of the cutting plan: the choice stands on page 1 and on the slip as well.",
+        10,
+        after=3,
+    )
     for text in answer.said:
         if text not in above:
             yield words(text, 10.5, after=2)

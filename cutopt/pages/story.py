@@ -11,6 +11,7 @@ from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
 
+from cutopt.answers.choosing import Choosing, sentences
 from cutopt.draw.looks import MM_PER_INCH
 from cutopt.draw.views import views
 from cutopt.pages import front
@@ -27,13 +28,14 @@ _BEFORE = (
 _AGAIN = 0.45  # of a page: a drawing that is higher is smaller where it is shown again above the steps that go on
 
 
-def front_page(result: Result) -> Iterator[Any]:
-    """The first page, which may run over to a second one."""
-    plan = result.plan
+def front_page(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[Any]:
+    """The first page, which may run over to a second one; `to_choose` is bought beside what the plan buys."""
+    plan, settings = result.plan, result.job.settings
     yield words(f"{result.job.name}: cutting plan", 18, bold=True, after=2)
     yield words(front.standing(result), 12, bold=True, after=2)
     blocks: list[tuple[str, Sequence[str]]] = [
         ("Buy", front.to_buy(plan, result)),
+        *sentences(to_choose, settings.unit, settings.currency),
         ("Your rules", result.rules),
         ("Short", front.short(plan)),
         ("Use", front.used(plan, result)),
@@ -44,7 +46,8 @@ def front_page(result: Result) -> Iterator[Any]:
         ("Names", front.names(result.job)),
     ]
     yield _blocks(blocks)
-    yield from _grids(result)
+    if result.job.wanted:
+        yield from _grids(result)
     yield _cautions(result)
 
 

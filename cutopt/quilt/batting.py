@@ -16,7 +16,11 @@ from cutopt.job import Unit, cost_of
 from cutopt.lengths import INCH, format_sale
 from cutopt.quilt.buying import shrunk, to_buy
 from cutopt.quilt.conventions import DEFAULT, Conventions
+from cutopt.quilt.cut_and_sewn import sewn_of
 from cutopt.quilt.exact import ZERO, Exact, exact, how_many
+from cutopt.quilt.makeup import Cloth, make_ups
+from cutopt.quilt.makeup_words import kind_of, sum_of
+from cutopt.quilt.sewn import Piecing, turned
 from cutopt.quilt.top import Needed
 from cutopt.quilt.way import OnHand
 
@@ -38,7 +42,10 @@ def packaged(unit: Unit = "in") -> tuple[ByPiece, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BattingWay:
-    """One way to get batting of a size: what is bought, how many joins, and whether it is safe."""
+    """One way to get batting of a size: what is bought, how many joins, and whether it is safe.
+
+    `sewn` are the parts of one that is cut to size, and `cloth` the width and length from which they are cut.
+    """
 
     what: str
     kind: str
@@ -50,6 +57,8 @@ class BattingWay:
     spare: tuple[Exact, Exact]
     tight: str
     why: str
+    sewn: Piecing | None = None
+    cloth: tuple[Exact, Exact] | None = None
 
 
 def batting_ways(
@@ -69,8 +78,7 @@ def batting_ways(
     offered = tuple(shop) or packaged(how.unit)
     known = {fabric.name: fabric for fabric in fabrics}
     found = [*_bought(need, offered, how, known)]
-    for turned in (False, True):
-        whole = _turned(need) if turned else need
+    for whole in (need, _turned(need)):
         joined = joined_scraps(scraps, whole)
         if not joined.columns:
             continue
@@ -121,7 +129,7 @@ def _scraps_way(joined: Joined, need: Needed, how: Conventions, rest: BattingWay
         )  # fmt: skip
     return replace(
         rest, what=f"{mine}, and {rest.what}", joins=rest.joins + pieces, why=f"{why}; {rest.why}",
-        spare=(rest.spare[0], min(rest.spare[1], joined.spare)),
+        spare=(rest.spare[0], min(rest.spare[1], joined.spare)), sewn=None, cloth=None,
     )  # fmt: skip
 
 
@@ -154,9 +162,10 @@ def _package(need: Needed, offered: ByPiece, fabric: Fabric, how: Conventions) -
 
 
 def _by_length(need: Needed, offered: ByLength, fabric: Fabric, how: Conventions) -> Iterable[BattingWay]:
-    """As many widths as reach, up or across; butted, so nothing is lost in a join."""
+    """As many widths as reach, up or across, and parts cut to size; butted, so nothing is lost in a join."""
     usable = shrunk(offered.usable_width, fabric.shrink_across)
     for word, across, along in (("up", need.width, need.length), ("across", need.length, need.width)):
+        yield from _made_up(across, along, word, offered, fabric, how)
         n = how_many(across, usable)
         if n > MOST_PARTS:
             continue
@@ -170,6 +179,33 @@ def _by_length(need: Needed, offered: ByLength, fabric: Fabric, how: Conventions
             area=purchase.bought * usable, spare=spare,
             tight="" if spare[0] >= how.tight else "next to nothing to spare across",
             why=f"{n} x {how.show(along)} = {purchase.why}",
+        )  # fmt: skip
+
+
+def _made_up(
+    across: Exact, along: Exact, word: str, offered: ByLength, fabric: Fabric, how: Conventions
+) -> Iterable[BattingWay]:
+    """Panels and a strip cut to size from one length, of few parts that are each worth a join."""
+    usable = shrunk(offered.usable_width, fabric.shrink_across)
+    cloth = Cloth(
+        usable=usable.__floor__(), seam=0, join=0, smallest=WORTH_JOINING, shortest=WORTH_JOINING, mark=how.grid,
+        spare=how.tight,
+    )  # fmt: skip
+    asked = how.cut_size(across), how.cut_size(along)
+    whole = how_many(across, usable) * along
+    for made in make_ups(*asked, cloth):
+        joins = made.seams + made.joins
+        purchase = to_buy(made.length, how, fabric.shrink_along, offered.sold_by, offered.smallest)
+        if joins >= MOST_PARTS or made.length >= whole or purchase.bought > (offered.most or purchase.bought):
+            continue
+        risky = made.tight or purchase.left < how.tight
+        sewn = sewn_of(made)
+        yield BattingWay(
+            what=offered.fabric, kind=f"{kind_of(made)}, {word}", bought=purchase.bought, pieces=0,
+            money=cost_of(offered, purchase.bought, how.unit), joins=joins, area=purchase.bought * usable,
+            spare=(exact(made.left or 0), purchase.left), tight="next to nothing to spare" if risky else "",
+            why=f"{sum_of(made, across, along, how)} = {purchase.why}",
+            sewn=sewn if word == "up" else turned(sewn), cloth=(usable, made.length + purchase.left),
         )  # fmt: skip
 
 

@@ -15,6 +15,7 @@ from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.exact import Exact, Number
 from cutopt.quilt.least import Least, cheapest, shortest
 from cutopt.quilt.seams import abs_
+from cutopt.quilt.sewn import long_seams
 from cutopt.quilt.top import Needed
 from cutopt.quilt.way import Way, thrift
 
@@ -24,18 +25,23 @@ def plain_ways(ways: Iterable[Way]) -> tuple[Way, ...]:
     return tuple(way for way in ways if not way.fitted and not way.from_hand)
 
 
+FEW_MORE = 2
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """A way to recommend, and why; `proved` where no way at all takes less."""
+    """A way to recommend, and why; `proved` where no way at all takes less, `name` for a line of its own."""
 
     way: Way
     reason: str
     proved: bool = False
+    name: str = ""
 
 
 def choices(ways: Sequence[Way], how: Conventions = DEFAULT, least: Sequence[Least] = ()) -> tuple[Choice, ...]:
-    """The cheapest and the one with the fewest seams; one alone where they are the same.
+    """The cheapest, the one with the fewest seams (one alone where they are the same), and what lies between.
 
+    Between them is the cheapest with :data:`FEW_MORE` seams more than the fewest, where the cheapest has still more.
     One that has next to nothing to spare is recommended only where there is no other.
 
     Parameters
@@ -47,17 +53,41 @@ def choices(ways: Sequence[Way], how: Conventions = DEFAULT, least: Sequence[Lea
     if not whole:
         return ()
     cheap = min(whole, key=thrift)
-    easy = min(whole, key=lambda way: (way.seams + way.joins, *thrift(way)))
+    easy = min(whole, key=lambda way: (_sewing(way), *thrift(way)))
     alone = any(not way.complete and _less(way, cheap) for way in ways)
     proved, word = _how_sure(cheap, how, least, " of those that need no other cloth" if alone else "")
     if cheap is easy:
         return (Choice(way=cheap, reason=f"{word}; no other has fewer seams", proved=proved),)
     more = _difference(easy, cheap, how)
-    sewn = (cheap.seams + cheap.joins) - (easy.seams + easy.joins)
+    fewer = _sewing(cheap) - _sewing(easy)
+    few = [way for way in whole if _sewing(way) <= _sewing(easy) + FEW_MORE and _less(way, easy)]
+    between = [] if _sewing(cheap) <= _sewing(easy) + FEW_MORE else sorted(few, key=thrift)[:1]
     return (
-        Choice(way=cheap, reason=f"{word}: {more} less than the one with the fewest seams", proved=proved),
-        Choice(way=easy, reason=f"fewest seams: {sewn} less than the cheapest, for {more} more"),
-    )
+        Choice(
+            way=cheap, reason=f"{word}: {more} less than the one with the fewest seams", proved=proved,
+            name=_name(cheap, proved),
+        ),
+        *(_between(way, cheap, easy, how) for way in between),
+        Choice(
+            way=easy, reason=f"fewest seams: {fewer} less than the cheapest, for {more} more", name="fewest seams",
+        ),
+    )  # fmt: skip
+
+
+def _name(way: Way, proved: bool) -> str:
+    if way.money is None:
+        return "least length" if proved else "shortest found"
+    return "costs least" if proved else "cheapest found"
+
+
+def _sewing(way: Way) -> int:
+    return way.seams + way.joins
+
+
+def _between(way: Way, cheap: Way, easy: Way, how: Conventions) -> Choice:
+    fewer, less = _sewing(cheap) - _sewing(way), _difference(easy, way, how)
+    reason = f"in between: {fewer} seams less than the cheapest, and {less} less than the one with the fewest"
+    return Choice(way=way, reason=reason, name="in between")
 
 
 def _how_sure(way: Way, how: Conventions, least: Sequence[Least], among: str) -> tuple[bool, str]:
@@ -175,16 +205,23 @@ def table(ways: Iterable[Way], how: Conventions = DEFAULT) -> tuple[tuple[str, .
         if way.insert is not None:
             source = f"from {way.from_hand[-1]}" if way.from_hand else "of other cloth, which is not counted"
             remarks.append(f"insert {how.size(*way.insert, how.least)} {source}")
-        run = way.run if way.seams else "none"
-        if way.tiles is not None and way.seams:
-            run = "both" if min(way.tiles) > 1 else "up" if way.tiles[0] > 1 else "across"  # type: ignore[assignment]
         seams = str(way.seams) + (f" + {way.joins} short" if way.joins else "")
         rows.append(
-            (names[way.fabric, width_of(way)], way.kind, run, how.least(way.net) if way.net else "", buy,
+            (names[way.fabric, width_of(way)], way.kind, runs(way), how.least(way.net) if way.net else "", buy,
              "" if way.money is None else str(way.money), seams, where(way, how),
              how.room(way.spare_across), how.room(way.spare_along), "; ".join(word for word in remarks if word))
         )  # fmt: skip
     return tuple(rows)
+
+
+def runs(way: Way) -> str:
+    """In which direction its long seams run: up, across, both or none."""
+    upright, level = long_seams(way.sewn)
+    if upright and level:
+        return "both"
+    if upright:
+        return "up"
+    return "across" if level else "none"
 
 
 def where(way: Way, how: Conventions = DEFAULT) -> str:

@@ -58,13 +58,11 @@ def sum_of(made: MakeUp, across: Number, along: Number, how: Conventions) -> str
         slabs += f" ({count} panels {how.size(panels.width, panels.length)}, {panels.abreast} abreast)"
     if fill is None:
         return slabs
-    double = show(2 * made.cloth.seam)
-    if fill.side == "beside":
-        n = panels.columns
-        told = f"{show(across)} - {n} x {show(panels.width)} + {n} x {double} = strip {show(fill.width)}"
-    else:
-        n = panels.rows
-        told = f"{show(along)} - {n} x {show(panels.length)} + {n} x {double} = strip {show(fill.width)}"
+    n, size, whole = panels.columns, panels.width, across
+    if fill.side == "below":
+        n, size, whole = panels.rows, panels.length, along
+    taken = f" + {n} x {show(2 * made.cloth.seam)}" if made.cloth.seam else ""
+    told = f"{show(whole)} - {n} x {show(size)}{taken} = strip {show(fill.width)}"
     return " + ".join([f"{told}; {slabs}", *_lanes(fill, how)]) + _edge(made, fill, how)
 
 

@@ -21,6 +21,7 @@ from cutopt.solve.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.feed import BoundFeed
 from cutopt.solve.model import Model
+from cutopt.solve.nothing import nothing_to_cut
 from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
 from cutopt.solve.picking import Picks
 from cutopt.solve.progress import Progress, State
@@ -70,6 +71,8 @@ def solve(
     """
     if not isinstance(seed, int) or not 0 <= seed < 2**31:
         raise Problem("seed", f'"{seed}" is not a whole number from 0', "write one such as 0 or 7")
+    if not job.wanted:
+        return nothing_to_cut(job, seed)
     return Run(job, stop or Seconds(5), seed, progress or Progress(), offers=offers).result()
 
 

@@ -261,6 +261,7 @@ class _Reader:
     found: _Found
     settings: Settings
     log: Log
+    named: dict[str, Placed[tuple[str, ...]]] = field(default_factory=dict)
 
     @property
     def unit(self) -> str:
@@ -282,7 +283,7 @@ class _Reader:
         self._note_contradictions(fabrics, pieces, cuts, strips)
         values = tuple(placed.value for placed in fabrics)
         half_read = self._half_read()
-        of_known_words(wanted, values, half_read, self.log)
+        of_known_words(wanted, self.named, values, half_read, self.log)
         of_sound_rules(wanted, values, self.settings, self.log)
         return {
             "settings": self.settings,
@@ -302,8 +303,10 @@ class _Reader:
         if made is None:
             return cuts, strips
         self.settings = replace(self.settings, extra=made.quilt.how.extra)  # [how] may say more of it than job.toml
-        if not (cuts or strips or made.rows) and not _spoilt(self.found, self.log):
-            problem = Problem("", "nothing is wanted", "write blocks, a binding or articles")
+        self.named = made.named
+        backed = made.quilt.backing is not None or made.quilt.batting is not None
+        if not (cuts or strips or made.rows or backed) and not _spoilt(self.found, self.log):
+            problem = Problem("", "nothing is wanted", "write blocks, a binding, a backing or articles")
             self.log.add(problem, self.found.quilt_file)
         return mixed(cuts, strips, made.rows, self.settings.unit, self.log)
 

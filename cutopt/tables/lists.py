@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from pathlib import Path
 
+from cutopt.answers.choosing import chosen_for
 from cutopt.cloth import cloth_of, cut_part, is_each
 from cutopt.errors import Problem
 from cutopt.fabric import ByPiece
@@ -15,6 +16,7 @@ from cutopt.lengths import down, format_length, format_sale
 from cutopt.plan import Plan, Source, Use
 from cutopt.signs import not_a_formula
 from cutopt.tables.atomic import csv_text, write_whole
+from cutopt.tables.quilt import quilt_of
 from cutopt.wanted import Cut
 
 CUT_LIST = ("wanted", "size", "count", "fabric", "from", "cuts", "note", "why")
@@ -149,9 +151,22 @@ def shopping_list(plan: Plan) -> list[tuple[object, ...]]:
         complete = len(known) == len(prices)
         out.append(("total", "", "", len(prices), _priced(job, sum(known, Decimal(0))) if complete else "",
                     "" if complete else "a price is missing"))  # fmt: skip
-    elif not plan.short:
+    elif not plan.short and job.wanted:
         out.append(("nothing to buy", "", "", 0, "", "the pile is enough"))
-    return [*out, *_lacking(plan)]
+    return [*out, *_lacking(plan), *_to_choose(job, plan)]
+
+
+def _to_choose(job: Job, plan: Plan) -> Iterable[tuple[object, ...]]:
+    """What is bought beside the plan, not in the sum: one backing of several, and batting, the recommended first."""
+    unit = job.settings.unit
+    for each in chosen_for(job, quilt_of(job), plan):
+        yield f"{each.title} (not in the total)", "", "", "", "", each.missing
+        for option in each.options:
+            width = f"{format_length(option.width, unit)} {unit}" if option.width else ""
+            length = format_sale(option.length, unit) if option.length else ""
+            price = _priced(job, option.money) if option.money is not None else ""
+            note = ". ".join(word for word in (option.name, option.how, option.note) if word)
+            yield option.what, width, length, option.pieces or int(option.bought), price, note
 
 
 def _lacking(plan: Plan) -> Iterable[tuple[object, ...]]:

@@ -26,10 +26,11 @@ from cutopt.wanted import Wanted
 
 @dataclass(slots=True)
 class QuiltFile:
-    """The quilt, and each wanted row with the line that made it."""
+    """The quilt, each wanted row with the line that made it, and the words said of its backing and batting."""
 
     quilt: Quilt
     rows: list[Placed[Wanted]] = field(default_factory=list)
+    named: dict[str, Placed[tuple[str, ...]]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -41,6 +42,7 @@ class Reader:
     said: dict[str, list[Line]]
     how: Conventions
     rows: list[Placed[Wanted]] = field(default_factory=list)
+    named: dict[str, Placed[tuple[str, ...]]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
     made: list[Made] = field(default_factory=list)
 
@@ -90,7 +92,7 @@ class Reader:
             blocks=tuple(blocks), setting=setting, borders=tuple(borders), top=top, inner=inner, use=self._use(),
             label=self._word("label"), backing=backing, backing_upright=upright, batting=batting, binding=told,
         )  # fmt: skip
-        return QuiltFile(quilt=done, rows=self.rows)
+        return QuiltFile(quilt=done, rows=self.rows, named=self.named)
 
     def _word(self, key: str) -> str:
         line = self.one(key)
@@ -272,6 +274,7 @@ class Reader:
         if found is None:
             return None, False
         words, self.how, upright = found
+        self.named["backing"] = Placed(words, self.file, line.row)
         return words, upright
 
     def _batting(self, top: Top | None, backed: bool) -> tuple[str, ...] | None:
@@ -282,7 +285,11 @@ class Reader:
         if line is None:
             return None
         found = self.attempt(lambda: backing_words(line.text.partition(",")[0], self.how), line.row)
-        return None if found is None else found[0]
+        if found is None:
+            return None
+        words: tuple[str, ...] = found[0]
+        self.named["batting"] = Placed(words, self.file, line.row)
+        return words
 
     def _asked(self, key: str, top: Top | None, without: str = "there is no quilt to put it under") -> Line | None:
         """The sentence of a key that is not refused; a problem `without` a quilt for it."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from itertools import chain
 from typing import TypeVar
 
 from cutopt.errors import Problem
@@ -52,17 +53,26 @@ def _stands_in(word: str, text: str) -> bool:
     return re.search(rf"(?<!\w){re.escape(plain)}(?!\w)", text) is not None
 
 
-def of_known_words(rows: Iterable[Placed[Wanted]], fabrics: Sequence[Fabric], half_read: str, log: Log) -> None:
-    """Note each word under `fabrics` that means no fabric; words in rows with another mistake count as known."""
+def of_known_words(
+    rows: Iterable[Placed[Wanted]], named: Mapping[str, Placed[tuple[str, ...]]], fabrics: Sequence[Fabric],
+    half_read: str, log: Log,
+) -> None:  # fmt: skip
+    """Note each word under `fabrics` that means no fabric; words in rows with another mistake count as known.
+
+    Parameters
+    ----------
+    named : the words that a quilt says of its backing and batting, by the key under which they stand
+    """
     known = {f.name for f in fabrics} | {tag for f in fabrics for tag in f.tags}
     plain, meanings = {word.lower() for word in known}, Meanings(fabrics)
-    for placed in rows:
-        for word in placed.value.fabrics:
+    wanted = (("fabrics", Placed(placed.value.fabrics, placed.file, placed.row)) for placed in rows)
+    for field, words in chain(wanted, named.items()):
+        for word in words.value:
             if meanings.ways(word) or _stands_in(word, half_read):
                 continue
             problem = unknown_fabric(word, known)
             mend = _parted(word, plain) or problem.mend
-            log.add(Problem("fabrics", problem.what, mend), placed.file, placed.row)
+            log.add(Problem(field, problem.what, mend), words.file, words.row)
 
 
 def _parted(word: str, plain: set[str]) -> str:

@@ -68,16 +68,16 @@ def test_the_general_solver_finds_nothing_better_than_the_ways(line: Line) -> No
 def test_narrow_strip_beats_a_second_width() -> None:
     """36 x 44, 4 in a side: 52 + 2 x 3 = 58 in, 1 5/8 yd, against 88 in, 2 1/2 yd (arithmetic identity)."""
     answer = backing_to_buy(finished("36 x 44"), [bolt()], BARE)
-    cheap, easy = (choice.way for choice in answer.best)
+    cheap, easy = answer.best[0].way, answer.best[-1].way
     assert (cheap.net, Fraction(cheap.bought, YARD)) == (58 * INCH, Fraction(13, 8))
     assert (easy.seams, easy.joins) == (1, 0)
-    assert "fewest seams" in answer.best[1].reason
+    assert "fewest seams" in answer.best[-1].reason
 
 
 def test_both_are_offered_with_the_reason() -> None:
     """Wide fabric has no seam and costs more; both stand with why (sums: identities)."""
     answer = backing_to_buy("60 x 80", [bolt(price="10"), bolt("wide", 108, "30")])
-    cheap, easy = answer.best
+    cheap, easy = answer.best[0], answer.best[-1]
     assert cheap.way.fabric == "cotton"
     assert easy.way.fabric == "wide"
     assert easy.way.seams == 0
@@ -297,8 +297,8 @@ def test_a_print_on_hand_stands_up_too(one_way: str, size: str, serves: bool) ->
     assert beside or serves
 
 
-@pytest.mark.parametrize("size", ["42 1/2 x 48 1/2", "45 x 55", "48 x 48", "50 x 60", "55 x 62"])
-@pytest.mark.parametrize("usable", [40, 42, 44])
+@pytest.mark.parametrize("size", ["42 1/2 x 48 1/2", "48 x 48", "55 x 62"])
+@pytest.mark.parametrize("usable", [40, 42])
 @pytest.mark.parametrize("machine", ["domestic", "longarm"])
 def test_the_search_finds_nothing_that_the_ways_have_not(size: str, usable: int, machine: str) -> None:
     """It is free in how it cuts the parts of a way, and in where a strip is joined."""

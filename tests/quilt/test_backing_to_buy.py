@@ -351,8 +351,23 @@ def test_joined_batting() -> None:
     straightened = batting.joined_scraps(pair, need, straighten=INCH // 2)
     assert straightened.missing == INCH
     by_yard = batting.batting_ways(need, [bolt("45", "cotton batting", "9.00")], BATTING)
-    assert (by_yard[0].kind, by_yard[0].joins, by_yard[0].money) == ("2 widths up", 1, Decimal("30.38"))
+    whole = next(way for way in by_yard if way.kind == "2 widths up")
+    assert (whole.joins, whole.money) == (1, Decimal("30.38"))
     assert all(len(row) == len(batting.HEADER) for row in batting.table(by_yard))
+
+
+def test_batting_by_the_yard_is_joined_of_parts_too() -> None:
+    """60 x 60 of 45, butted (identity): 45 x 60, and 15 x 60 of three times 15 x 20 side by side: 80 in, 2 1/4 yd.
+
+    They fill the width to the last thread, so that is tight; a strip of 15 across and one of 15 more take 90.
+    """
+    by_yard = batting.batting_ways(to_reach("60", "60"), [bolt("45", "roll", "9.00")], BATTING)
+    tight = next(way for way in by_yard if "rejoined of 3, up" in way.kind)
+    assert (yards(tight.bought), tight.joins) == (Fraction(9, 4), 3)
+    assert tight.tight
+    assert not by_yard[0].tight
+    assert by_yard[0].bought < 90 * INCH
+    assert all(way.joins < batting.MOST_PARTS for way in by_yard)
 
 
 def scraps(*sizes: str) -> list[OnHand]:
