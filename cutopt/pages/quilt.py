@@ -18,6 +18,7 @@ from cutopt.answers.choosing import Choosing, backing_of, batting_of, choosing, 
 from cutopt.answers.recipe import Quilt
 from cutopt.answers.sizes import more_or_less
 from cutopt.draw.backing import draw_backing
+from cutopt.draw.lengths import cut_to_size, draw_lengths
 from cutopt.draw.quilt import draw_quilt
 from cutopt.job import Job
 from cutopt.pages.label import label_page
@@ -149,6 +150,8 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
             yield words(text, 10.5, after=2)
     if shown.pieced is not None:
         yield _slot(shown.pieced)
+    if choices := cut_to_size(answer):
+        yield _slot(draw_lengths(answer, choices))
     yield KeepTogether([heading("All the ways", 11.5, 4), _grid(answer.head, answer.rows, _BACKING_WIDTHS)])
 
 

@@ -14,6 +14,7 @@ from matplotlib.patches import Rectangle
 
 from cutopt.answers import backing_to_buy
 from cutopt.draw.backing import draw_backing, sewn_size
+from cutopt.draw.lengths import cut_to_size, draw_lengths
 from cutopt.draw.looks import look_of
 from cutopt.draw.quilt import draw_quilt, fabrics_of
 from cutopt.errors import Problem
@@ -21,6 +22,7 @@ from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import Plan, Source, Use
 from cutopt.quilt.exact import exact
+from cutopt.quilt.sewn import parts_of
 from cutopt.tables import read_job
 from cutopt.tables.quilt import quilt_of
 
@@ -111,3 +113,20 @@ def test_recommended_ways_are_named(orchard: Job) -> None:
 def test_nothing_to_draw(orchard: Job) -> None:
     with pytest.raises(Problem, match="no way to draw"):
         draw_backing(backing_to_buy("60 x 80", orchard, words=["oat"]), [])
+
+
+def test_where_the_parts_are_cut(orchard: Job) -> None:
+    """Each part in its place on the length: as large together as the parts, none off the cloth, its size beside it."""
+    answer = backing_to_buy("42 1/2 x 48 1/2", orchard, words=["oat"])
+    first = cut_to_size(answer)[:1]
+    figure = draw_lengths(answer, first)
+    boxes = [patch for patch in figure.axes[0].patches if isinstance(patch, Rectangle)]
+    cloth = max(boxes, key=lambda box: box.get_height())
+    parts = [box for box in boxes if box.get_fill() and box.get_y() >= cloth.get_y() - 1e-6]
+    scale = cloth.get_height() / (108 * INCH)  # oat is 108 wide
+    drawn = sum(box.get_width() * box.get_height() for box in parts) / scale**2
+    assert drawn == pytest.approx(float(sum(p.width * p.height for p in parts_of(first[0].way.sewn))), rel=1e-6)
+    for box in parts:
+        assert box.get_x() + box.get_width() <= cloth.get_x() + cloth.get_width() + 1e-6
+        assert box.get_y() + box.get_height() <= cloth.get_y() + cloth.get_height() + 1e-6
+    assert any(" x " in text for text in words(figure))
