@@ -78,7 +78,9 @@ def within(trials: Trials, row: Wanted) -> Evidence | None:
     mend = Mend(said=said, job=job, whole=frozenset({row.key}))
     found = trials.search(mend, trials.bought(job))
     plan = trials.plan(mend, found) if found is not None and found.complete else None
-    return None if plan is None else Evidence(said=said, job=job, plan=plan)
+    if plan is None or any(short.for_ == row.key for short in plan.short):
+        return None
+    return Evidence(said=said, job=job, plan=plan)
 
 
 def limit_mends(trials: Trials, row: Wanted, most_each: int) -> Evidence | None:

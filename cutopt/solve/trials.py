@@ -68,17 +68,24 @@ class Trials:
     Parameters
     ----------
     lacking : what the plan is short of, by row
-    name : of the row that is to be mended
+    row : the one that is to be mended, if any
     purse : pays for all searches
     buys : bool
         Whether what the shop sells may be bought, else no more than the plan buys.
     """
 
     def __init__(
-        self, run: Run, layout: Layout, lacking: Mapping[str, int], purse: Purse, *, buys: bool, name: str = ""
+        self,
+        run: Run,
+        layout: Layout,
+        lacking: Mapping[str, int],
+        purse: Purse,
+        *,
+        buys: bool,
+        row: Wanted | None = None,
     ) -> None:
         self.run, self.layout, self.lacking = run, layout, lacking
-        self.purse, self.buys, self.name = purse, buys, name
+        self.purse, self.buys, self.row = purse, buys, row
         self.now = Found(model=run.model, layout=layout, places=tuple(range(len(run.job.shop))))
 
     def search(self, mend: Mend, shop: OnSale | None = None, enough: int | None = None) -> Found | None:
@@ -132,9 +139,10 @@ class Trials:
         if meant:
             return f"then {_still_short(mend.job, meant)}"
         others = {key: count for key, count in self.lacking.items() if key not in mend.whole}
+        name = "" if self.row is None else self.row.name
         if _short_of(plan) == others:
-            return f"then all of {self.name} is there"
-        return f"then all of {self.name} is there, and only {_still_short(mend.job, plan.short)}"
+            return f"then all of {name} is there"
+        return f"then all of {name} is there, and only {_still_short(mend.job, plan.short)}"
 
     def buys_the_same(self, plan: Plan) -> bool:
         """Whether a plan buys nothing, or just what the plan of the run buys."""
@@ -219,7 +227,9 @@ class Trials:
     # -- what is told ------------------------------------------------------------------------------
 
     def _gives_more(self, mend: Mend, after: Mapping[str, int]) -> bool:
-        """Whether less of what is meant is short, and no more of any other row."""
+        """Whether less of the row and of all that is meant is short, and no more of any other row."""
+        if self.row is not None and after.get(self.row.key, 0) >= self.lacking[self.row.key]:
+            return False
         meant = sum(after.get(key, 0) for key in mend.whole)
         harmed = any(count > self.lacking.get(key, 0) for key, count in after.items() if key not in mend.whole)
         return not harmed and meant < sum(self.lacking.get(key, 0) for key in mend.whole)

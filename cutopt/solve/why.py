@@ -73,7 +73,7 @@ class Reasons:
         known = (row.key, tuple(lacking.items()), layout.purchases)
         if known not in self._known:
             one = _Row(self.run, layout, lacking, row)
-            trials = Trials(self.run, layout, lacking, purse, buys=row.importance == "must", name=row.name)
+            trials = Trials(self.run, layout, lacking, purse, buys=row.importance == "must", row=row)
             far = one.far(trials)
             mends = list(islice(one.mends(trials, searches), _MOST_TOLD))
             self.run.evidence.extend([*far, *mends])

@@ -158,7 +158,7 @@ def _empty(key: str, before: dict[str, int], said: str, each: Evidence | None) -
     """What a mend says that it leaves, against its plan; read from the sentence here."""
     after = {} if each is None else {short.for_: short.count for short in each.plan.short}
     _, _, tail = said.rpartition(": then ")
-    if not tail:
+    if ": then " not in said:
         yield from [] if said.startswith("search") and key not in after else ["does not say what it leaves"]
     elif tail.startswith("everything is there"):
         yield from ["something is short"] if after else []

@@ -6,6 +6,7 @@ The plans that cut more than the search are made by hand here and go through the
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
 import pytest
 
@@ -19,7 +20,7 @@ from cutopt.solve.bounds import purchase_bound
 from cutopt.solve.caps import least_left_out
 from cutopt.solve.mends import hopeless_mends
 from cutopt.solve.model import model_of
-from cutopt.solve.snug import may_hold, roomiest
+from cutopt.solve.snug import may_hold, might_fit, roomiest
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from cutopt.wanted import Cut
@@ -225,3 +226,28 @@ def test_may_hold(aside: int) -> None:
     exact = model_of(job(piece("scrap", 2, 4, edges="raw"), cut("tile", 1, 1))).sheets[0].cloth
     assert may_hold(exact, inch(1.5), inch(3.5), step)
     assert not may_hold(exact, inch(1.5) + 1, inch(3.5), step)
+
+
+@pytest.mark.parametrize("shift", [SIXTEENTH, THIRD])
+def test_every_rectangle_on_every_small_corner_piece(shift: int) -> None:
+    """What is called too large for an L is: a rectangle in it ends left of its inner corner, or below it (identity).
+
+    All L of 3 x 4 and 4 x 3 in and a little more, the inner corner at 1 or 2 in and so much; six sizes either way.
+    """
+    sizes = [half * INCH // 2 for half in (2, 3, 4, 5, 6, 8)]
+    kinds = list(product(sizes, sizes, ("any", "along")))
+    rows = [Cut(name=f"r{n}", width=w, length=h, grain=grain) for n, (w, h, grain) in enumerate(kinds)]
+    two = 2 * INCH // 8  # steps
+    for (wide, high), a, b in product(((3, 4), (4, 3)), (1, 2), (1, 2)):
+        across, up, right, top = (n * INCH + shift for n in (wide, high, a, b))
+        corners = ((0, 0), (across, 0), (across, top), (right, top), (right, up), (0, up))
+        model = model_of(job(Piece(name="corner", fabric="pear", outline=corners), *rows))
+
+        def holds(w: int, h: int, box: tuple[int, int, int, int] = (across, top, right, up)) -> bool:
+            return (w <= box[0] and h <= box[1]) or (w <= box[2] and h <= box[3])
+
+        for item in model.items:
+            w, h = item.row.width, item.row.length
+            fits = holds(w, h) or (item.row.grain == "any" and holds(h, w))
+            close = holds(w - two, h - two) or (item.row.grain == "any" and holds(h - two, w - two))
+            assert fits <= might_fit(model, item) <= close
