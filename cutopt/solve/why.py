@@ -16,8 +16,10 @@ from cutopt.result import Evidence
 from cutopt.solve import easier
 from cutopt.solve.arrays import Ints, Layout, fits_alone
 from cutopt.solve.buymore import limit_mends, purchase_mends, within
+from cutopt.solve.caps import most_cut
 from cutopt.solve.mends import hopeless_mends
 from cutopt.solve.model import Item, Sheet, model_of
+from cutopt.solve.prepare import is_ready
 from cutopt.solve.raster import holds, summed
 from cutopt.solve.snug import might_fit, roomiest, smallest
 from cutopt.solve.stop import Purse
@@ -300,7 +302,12 @@ def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
     if row.importance != "must":
         left = f"the search found no room for it on the {cloth} that is left"
         return f"{left}, and new cloth is bought only for what must be cut"
-    return f"the search found no room for all of it on the {cloth} that there is in the pile and the shop"
+    there = f"on the {cloth} that there is in the pile and the shop"
+    most = item.copies if run.meter.asked or not is_ready() else most_cut(run.model, item)
+    if most < item.copies:
+        able = f"at most {most} of the {item.copies} can be cut, even if nothing else is"
+        return f"{able}: {there} there is room for no more"
+    return f"the search found no room for all of it {there}"
 
 
 def _snug(run: Run, size: str, cloth: str) -> str:

@@ -31,6 +31,7 @@ def test_a_row_that_must_be_cut_is_proved_short() -> None:
     )
     assert level(result, "money").proved
     assert most_cut(model_of(task), model_of(task).items[0]) == 4
+    assert result.plan.short[0].why.startswith("at most 4 of the 5 can be cut, even if nothing else is: on the pear")
 
 
 def test_rows_are_short_together() -> None:
