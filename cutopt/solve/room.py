@@ -19,25 +19,26 @@ Parts: TypeAlias = Mapping[str, Polygon]
 
 
 def room_of(job: Job, plan: Plan, asked: Callable[[], bool] = lambda: False) -> tuple[Room, ...]:
-    """Room of every source of a plan; of rectangles only once somebody has `asked` to stop.
+    """Room of every source of a plan; of rectangles without a flaw only once somebody has `asked` to stop.
 
     For a rectangle: its width (length) less its edge losses, less what the cuts need across (along). For other
-    outlines: how far all edges may move in, tried in steps from 1/32 in to 1/2 in, so the true room is at least
-    that.
+    outlines, and where a flaw keeps its place: how far all edges may move in, tried in steps from 1/32 in to 1/2 in, so
+    the true room is at least that.
     """
     parts = replay(job, plan)
     cuts = {cut.part: cut for cut in plan.cuts}
     used = {use.part for use in plan.uses}
     cloths = [(source, cloth_of(job, source)) for source in plan.sources]
-    return tuple(
-        _room(source, cloth, parts, cuts, used)
-        for source, cloth in cloths
-        if is_rectangle(cloth.outline) or not asked()
-    )
+    return tuple(_room(source, cloth, parts, cuts, used) for source, cloth in cloths if _plain(cloth) or not asked())
+
+
+def _plain(cloth: Cloth) -> bool:
+    """Whether parts may be moved about on it: a rectangle that is usable all over."""
+    return is_rectangle(cloth.outline) and not cloth.flaws
 
 
 def _room(source: Source, cloth: Cloth, parts: Parts, cuts: dict[str, CutStep], used: set[str]) -> Room:
-    if is_rectangle(cloth.outline):
+    if _plain(cloth):
         x1, y1, x2, y2 = bounds(cloth.outline)
         across, along = _need(source.id, parts, cuts, used)
         losses = cloth.margins
