@@ -6,7 +6,7 @@ Used for drawing, pages and the solver's last step. The checker does not use it:
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Outline, Piece
@@ -58,7 +58,12 @@ def shrunk(fabric: Fabric, width: int, length: int) -> tuple[int, int]:
 
 
 def cloth_of(job: Job, source: Source) -> Cloth:
-    """The cloth of a plan's source; KeyError where the job has no such piece or fabric."""
+    """The cloth of a plan's source as it lies on the table; KeyError where the job has no such piece or fabric."""
+    return cloth_to_plan(replace(job, settings=replace(job.settings, extra=0)) if job.settings.extra else job, source)
+
+
+def cloth_to_plan(job: Job, source: Source) -> Cloth:
+    """The same without the extra that is bought with each length: nothing is planned on that."""
     if source.piece:
         piece = next((piece for piece in job.pieces if piece.name == source.piece), None)
         if piece is None:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from cutopt.cloth import Cloth, cloth_of
+from cutopt.cloth import Cloth, cloth_to_plan
 from cutopt.fabric import ByLength, ByPiece
 from cutopt.geometry import Polygon, bounds
 from cutopt.job import Job, cost_of
@@ -119,7 +119,7 @@ class Draft:
         return Source(id=name, piece=sheet.piece.name if sheet.piece else "", copy=copy + 1)
 
     def _cut_up(self, source: Source, sheet: Sheet, placements: Sequence[Placement]) -> None:
-        cloth = cloth_of(self.job, source)
+        cloth = cloth_to_plan(self.job, source)
         way = self._way(cloth, sheet, placements)
         names = {name: source.id + name[1:] for step in way.steps for name in step.gives} | {"S": source.id}
         for step in way.steps:

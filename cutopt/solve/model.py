@@ -340,6 +340,9 @@ def _notices(job: Job, step: int, priced: bool) -> list[str]:
         told.append(f"{', '.join(rough)}: planned on cloth up to {shown} larger, cut to the size wanted.")
     if job.shop and not priced:
         told.append("Not every fabric of the shop has a price, so the plan buys the least length, not the least money.")
+    if job.settings.extra and any(isinstance(row, ByLength) for row in job.shop):
+        shown = format_length(job.settings.extra, unit, mark=True)
+        told.append(f"Each length to buy is {shown} longer than this plan takes, as you asked (extra).")
     for fabric in job.fabrics:
         if (fabric.shrink_across or fabric.shrink_along) and any(o.fabric == fabric.name for o in job.shop):
             told.append(f"{fabric.name}: wash what you buy before you cut it; its shrinkage is counted in.")

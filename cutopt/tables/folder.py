@@ -302,7 +302,8 @@ class _Reader:
         made = self._quilt(self.found.quilt, usable)
         if made is None:
             return cuts, strips
-        self.settings = replace(self.settings, extra=made.quilt.how.extra)  # [how] may say more of it than job.toml
+        how = made.quilt.how  # what [how] says of lengths from the shop holds for all of the job
+        self.settings = replace(self.settings, extra=how.extra, square_up_end=how.square_up_end)
         self.named = made.named
         backed = made.quilt.backing is not None or made.quilt.batting is not None
         if not (cuts or strips or made.rows or backed) and not _spoilt(self.found, self.log):

@@ -232,6 +232,7 @@ BROKEN: list[tuple[str, str, Change, list[str]]] = [
     ("end of a length", "shrunk", setting(square_up_end=inch("0.5") + 1), ["seg1 for binding comes within ≈1/2"]),
     ("far end of a length", "shrunk", setting(square_up_end=inch("0.75")),
      ["seg1 for binding comes within 3/4", "seg3 for sash comes within 3/4"]),
+    ("into the extra", "shrunk", setting(extra=inch("0.25")), ["seg3 for sash comes within"]),
     ("shrinkage along", "shrunk",
      lambda case: job(fabrics=(replace(case[0].fabrics[0], shrink_along=case[0].fabrics[0].shrink_along * 2),))(case),
      ["seg3 for sash comes within 1/2 of an edge"]),

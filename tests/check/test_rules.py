@@ -454,6 +454,14 @@ def test_a_part_near_two_raw_edges_is_told_once() -> None:
     assert [fault[:12] for fault in check(raw, replace(plan, job=raw.digest))] == ["c for square", "e for square"]
 
 
+def test_extra_is_bought_and_shrinks_with_the_rest() -> None:
+    """Washed 70 957 ticks; 8 in and 1/2 in to square up leave 1869 of them: 1926 x 0.97 = 1868.2."""
+    job, plan = shrunk()
+    for extra, right in ((1926, True), (1927, False)):
+        more = replace(job, settings=replace(job.settings, extra=extra))
+        assert (check(more, replace(plan, job=more.digest)) == []) == right
+
+
 def test_a_length_of_a_single_tick_is_cloth() -> None:
     """It is off every step; but it is there, and told as what it is."""
     job, plan = shrunk()

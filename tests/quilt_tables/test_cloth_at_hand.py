@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from cutopt.check import check
+from cutopt.cloth import cloth_of, cloth_to_plan
 from cutopt.errors import JobError
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job
@@ -137,6 +138,11 @@ def test_extra_is_bought_with_each_length(tmp_path: Path, where: str) -> None:
     result = planned(more)
     assert result.plan.totals.bought == {"oat": 7 * YARD // 8}
     assert result.plan.totals.money == Decimal("7.00")
+    assert "Each length to buy is 9 in longer than this plan takes, as you asked (extra)." in result.notices
+    (source,) = result.plan.sources
+    assert cloth_of(more, source).margins == (INCH // 2, 0) * 2  # on the table it is cloth like the rest
+    near = cloth_to_plan(more, source)
+    assert near.margins == (INCH // 2, 0, INCH // 2 + YARD // 4, 0)
 
 
 def test_a_strip_along_the_selvage_is_as_long_as_it_has_to_be() -> None:
@@ -167,3 +173,13 @@ def test_an_upright_border_of_a_one_way_print(tmp_path: Path) -> None:
     assert result.plan.totals.bought["blossom"] <= 7 * YARD // 8
     turned = {use.for_: use.turned for use in result.plan.uses if use.for_.startswith("strips/")}
     assert turned == {"strips/border side": False, "strips/border end": True}
+
+
+def test_ends_are_squared_up_as_the_quilt_says(tmp_path: Path) -> None:
+    """Four squares of 9 abreast are 9 in, with 1/2 in at both ends 10: 3/8 yd (13 1/2); with no square-up 1/4."""
+    quilt = 'blocks = ["4 squares of 8 1/2 from oat"]\nbinding = "no"\n'
+    shop = "oat,42,1/8 yd,8\n"
+    assert planned(job(tmp_path, quilt, shop)).plan.totals.bought == {"oat": 3 * YARD // 8}
+    straight = job(tmp_path, quilt + '[how]\nsquare_up_end = "0"\n', shop)
+    assert planned(straight).plan.totals.bought == {"oat": YARD // 4}
+    assert quilt_of(straight).how.square_up_end == straight.settings.square_up_end == 0  # type: ignore[union-attr]
