@@ -264,3 +264,22 @@ def test_grain_is_named_where_size_is_not_the_reason() -> None:
     known = Piece.of_size("known", "oat", 10 * INCH, 4 * INCH)
     result = solve(Job(fabrics=(Fabric(name="oat"),), pieces=(cloth, known), cuts=(bound,)), Work(200))
     assert "3 x 9 in would fit on the oat that there is, but its grain" in result.plan.short[0].why
+
+
+def test_what_is_told_of_a_run_never_becomes_worse(orchard: Job) -> None:
+    """Also while the plan that is simplest to cut is looked for, which may cost more; the last bound is kept."""
+    states: list[State] = []
+
+    class Keep(Progress):
+        def at(self, state: State) -> None:
+            states.append(state)
+
+    result = solve(orchard, Work(2_500), progress=Keep())
+    costs = [state.value for state in states if state.complete]
+    assert costs == sorted(costs, reverse=True)
+    assert any("simplest" in state.doing for state in states)
+    bounds = [moment.bound for moment in result.history]
+    assert bounds == sorted(bounds)
+    last = result.history[-1]
+    assert f"{last.bound:.2f}" == result.levels[0].bound
+    assert f"{last.value:.2f}" == result.levels[0].value
