@@ -50,6 +50,8 @@ class Settings:
     turns : int or None
         At most so many changes of cutting direction in one piece; None for as many as wanted. Squaring up and
         trimming to size count like other cuts.
+    preference : Fraction
+        A plan that keeps to the fabrics named first may cost this share more than the cheapest (5 %).
     """
 
     unit: Unit = "in"
@@ -63,6 +65,7 @@ class Settings:
     keep_length: int = 5 * INCH
     longest_cut: int = 24 * INCH
     turns: int | None = None
+    preference: Fraction = Fraction(1, 20)
     currency: str = ""
 
     def __post_init__(self) -> None:
@@ -78,6 +81,8 @@ class Settings:
             raise Problem("longest_cut", "the length makes no sense", "write how long a cut mat and ruler take")
         if not MM // 2 <= self.grid <= 2 * INCH:
             raise Problem("grid", "the grid makes no sense", "write 1/8 or 1/16 (in), 1 mm or 5 mm")
+        if not 0 <= self.preference <= 1:
+            raise Problem("preference", "it is not between 0 and 100 %", "write a share of the money, such as 5%")
         if self.turns is not None and self.turns < 2:
             raise Problem("turns", f"{self.turns} is too few to cut a rectangle", "write 2 or more, or leave it out")
 

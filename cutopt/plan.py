@@ -74,7 +74,7 @@ class Spare:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Join:
-    """Segments sewn end to end to one strip; `length` is what results."""
+    """Segments sewn end to end to one strip; `length` is what results, the wanted length or more."""
 
     for_: str
     segments: tuple[str, ...]
@@ -125,9 +125,10 @@ class Level:
 class Totals:
     """Sums over a plan; `bought` maps a fabric to the length bought of it, `pieces` to the number bought by the piece.
 
-    `money` is None where a price is missing. `ruler_widths` counts the different distances from the low
-    (left or lower) side of the part being cut to the cut, over all cuts parallel to an axis that leave on the low
-    side a part that is used or cut again; a cut that leaves only spare cloth there needs no ruler width.
+    `seams` are those of pieced backs, `joins` those within strips. `money` is None where a price is missing.
+    `ruler_widths` counts the different distances from the low (left or lower) side of the part being cut to the cut,
+    over all cuts parallel to an axis that leave on the low side a part that is used or cut again; a cut that leaves
+    only spare cloth there needs no ruler width.
     """
 
     money: Decimal | None = None
@@ -136,6 +137,7 @@ class Totals:
     cuts: int = 0
     ruler_widths: int = 0
     seams: int = 0
+    joins: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,13 +18,13 @@ from cutopt.plan import Level, Plan
 Stopped: TypeAlias = Literal["proved", "quiet", "time", "work", "interrupted"]
 
 MINUTES_FORMULA: Final = (
-    "1 minute a cut, 3 minutes a piece of cloth touched, "
-    "1 minute each time the ruler is set to another width (our estimate, no source)"
+    "1 minute a cut, 3 minutes a piece of cloth touched, 1 minute each time the ruler is set to another width, "
+    "3 minutes a join sewn in a strip (our estimate, no source)"
 )
 
 
 def estimate_minutes(plan: Plan, job: Job | None = None) -> int:
-    """Minutes at the cutting table, by :data:`MINUTES_FORMULA`.
+    """Minutes at the cutting table and of joining strips, by :data:`MINUTES_FORMULA`.
 
     The ruler is set where a cut leaves on its low side a part that is used or cut again (as in
     :class:`~cutopt.plan.Totals`), and counts when the distance is not that of the setting before.
@@ -54,7 +54,7 @@ def estimate_minutes(plan: Plan, job: Job | None = None) -> int:
         distance = at - bounds(parts[cut.part])[side]
         settings += distance != last
         last = distance
-    return len(plan.cuts) + 3 * len(plan.sources) + settings
+    return len(plan.cuts) + 3 * len(plan.sources) + settings + 3 * plan.totals.joins
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,8 +70,8 @@ class Room:
 class Offer:
     """One way to do the job. `spare` is the area worth keeping (square ticks), `minutes` an estimate.
 
-    `name` is one of "thriftiest", "simplest to cut", "keeps the biggest pieces"; an offer that is the same plan
-    as an earlier one is not repeated, the earlier one then carries both names in `also`.
+    `name` is one of "thriftiest", "simplest to cut", "keeps the biggest pieces", "your fabrics first"; an offer that
+    is the same plan as an earlier one is not repeated, the earlier one then carries both names in `also`.
     """
 
     name: str
@@ -122,7 +122,7 @@ class WidthCase:
     plan: Plan = field(repr=False)
 
 
-_OFFER_HEAD = ("offer", "money", "bought", "cuts", "ruler widths", "spare worth keeping", "about")
+_OFFER_HEAD = ("offer", "money", "bought", "cuts", "ruler widths", "joins", "spare worth keeping", "about")
 
 
 def _offer_row(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:
@@ -135,14 +135,16 @@ def _offer_row(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:
     names = "this plan" if alone else " = ".join((offer.name, *offer.also))
     if offer.plan.lacking:
         bought = f"{bought or 'nothing'}, but something that must be cut is missing"
-    return names, money, bought or "nothing", totals.cuts, totals.ruler_widths, spare, f"{offer.minutes} minutes"
+    minutes = f"{offer.minutes} minutes"
+    return names, money, bought or "nothing", totals.cuts, totals.ruler_widths, totals.joins, spare, minutes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
     """The answer to a job.
 
-    `plan` is the plan of the first offer (the thriftiest). `complete`: everything that must be cut is. `levels`
+    `plan` is the plan of the first offer (the thriftiest, or the one that keeps to
+    the fabrics named first where that is worth what it costs). `complete`: everything that must be cut is. `levels`
     are those of `plan`. `room` lists the touched sources of `plan`. `because` says in one sentence why no plan
     can buy less. `notices` are sentences for the maker (sizes rounded, prices missing, wash first), `rules` say what
     a rule of hers costs where it costs something. `evidence` are the plans behind what is said of other widths, of

@@ -114,6 +114,7 @@ def test_the_settings_and_their_defaults() -> None:
             assert parse_number(told[name][which]) == Fraction(getattr(settings, name), unit), name
         sides = [parse_number(side) for side in told["keep"][which].split(" x ")]
         assert sides == [Fraction(settings.keep_width, unit), Fraction(settings.keep_length, unit)]
+        assert told["preference"][which] == f"{float(settings.preference):.0%}"
         assert (told["turns"][which], told["currency"][which]) == ("", "")
     assert Settings().turns is None
 

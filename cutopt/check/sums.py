@@ -130,6 +130,7 @@ def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
         ("fabric bought by the piece", _counted(pieces), _counted(said.pieces)),
         ("number of cuts", len(plan.cuts), said.cuts),
         ("number of seams", len(plan.seams), said.seams),
+        ("number of joins", sum(max(0, len(join.segments) - 1) for join in plan.joins), said.joins),
     ):
         if ours != theirs:
             yield f"The {what} comes to {ours}, and the plan says {theirs}."
@@ -195,9 +196,14 @@ def _known_levels(job: Job, plan: Plan) -> dict[str, Decimal | int | None]:
     left_out = sum(shortage.count for shortage in plan.short if shortage.for_ in wished)
     lacking = sum(shortage.count for shortage in plan.short) - left_out
     return {
-        "money": said.money, "cuts": said.cuts, "ruler widths": said.ruler_widths, "seams": said.seams,
-        "wished for but left out": left_out, "short of what must be cut": lacking,
-    }  # fmt: skip
+        "money": said.money,
+        "cuts": said.cuts,
+        "ruler widths": said.ruler_widths,
+        "seams": said.seams,
+        "joins": said.joins,
+        "wished for but left out": left_out,
+        "short of what must be cut": lacking,
+    }
 
 
 def _number(text: str) -> Fraction | None:

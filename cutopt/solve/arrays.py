@@ -138,6 +138,10 @@ class Arrays:
             if item.group in choice:
                 others = [s for s, sheet in enumerate(self.model.sheets) if sheet.fabric != choice[item.group]]
                 turns[unit, others] = 0
+        return self.with_turns(turns)
+
+    def with_turns(self, turns: Ints) -> Arrays:
+        """The same search, in which rows may come only from these sheets, in these ways; shape (units, sheets)."""
         return self._with(self.problem._replace(turns=turns))
 
     def buying(self, most: Mapping[int, int]) -> Arrays:

@@ -6,10 +6,11 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from typing import Literal
 
 from cutopt.cloth import Cloth, cloth_to_plan
 from cutopt.fabric import ByLength, ByPiece
-from cutopt.geometry import Polygon, bounds
+from cutopt.geometry import Axis, Polygon, bounds
 from cutopt.job import Job, cost_of
 from cutopt.plan import CutStep, Join, Plan, Source, Spare, Totals, Use
 from cutopt.solve.arrays import Layout, Placement, Unit
@@ -49,6 +50,7 @@ class Draft:
         self._pieces: Counter[str] = Counter()
         self._settings: list[tuple[int, list[str]]] = []  # of the ruler: a width, and the parts on its low side
         self._segments: dict[int, list[tuple[str, int]]] = defaultdict(list)
+        self._segments_of = Counter(placement.unit for placement in layout.placements)
         self._broken: set[int] = set()  # strips of which a segment could not be cut out
 
     def plan(self) -> Plan:
@@ -61,9 +63,10 @@ class Draft:
             self.sources.append(source)
             self._cut_up(source, sheet, placements)
         self._give_up_broken()
+        joins = self._joins()
         return Plan(
             job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
-            spare=tuple(self.spare), joins=tuple(self._joins()), totals=self._totals(), origin=self.job,
+            spare=tuple(self.spare), joins=tuple(joins), totals=self._totals(joins), origin=self.job,
         )  # fmt: skip
 
     def _by_source(self) -> Iterator[list[Placement]]:
@@ -156,10 +159,14 @@ class Draft:
         row, step = self._row(placement.unit), self.model.step
         x, y = sheet.origin[0] + placement.x * step, sheet.origin[1] + placement.y * step
         long = row.length if isinstance(row, Cut) else (placement.w if placement.turned else placement.l) * step
-        if isinstance(row, Strip) and row.join == "none":
+        joined = isinstance(row, Strip) and self._segments_of[placement.unit] > 1
+        if isinstance(row, Strip) and not joined:
             long = row.total_length
+        grows: Axis | Literal[""] = ""
+        if joined:  # what it has too much is of no use, and nobody need cut it off before it is sewn
+            grows = "x" if placement.turned else "y"
         w, l = (long, row.width) if placement.turned else (row.width, long)  # noqa: E741
-        return Rect(tag=tag, x1=x, y1=y, x2=x + w, y2=y + l)
+        return Rect(tag=tag, x1=x, y1=y, x2=x + w, y2=y + l, grows=grows)
 
     def _row(self, unit: int) -> Cut | Strip:
         return self.job.wanted[self.units[unit].item]
@@ -188,10 +195,14 @@ class Draft:
             joins.append(Join(for_=row.key, segments=tuple(p for p, _ in segments), join=row.join, length=length))
         return joins
 
-    def _totals(self) -> Totals:
+    def _totals(self, joins: Sequence[Join]) -> Totals:
         prices = [source.price for source in self.sources if source.bought]
         known = [price for price in prices if price is not None]
         return Totals(
-            money=sum(known, Decimal("0.00")) if len(known) == len(prices) else None, bought=dict(self._bought),
-            pieces=dict(self._pieces), cuts=len(self.cuts), ruler_widths=self._ruler_widths(),
-        )  # fmt: skip
+            money=sum(known, Decimal("0.00")) if len(known) == len(prices) else None,
+            bought=dict(self._bought),
+            pieces=dict(self._pieces),
+            cuts=len(self.cuts),
+            ruler_widths=self._ruler_widths(),
+            joins=sum(len(join.segments) - 1 for join in joins),
+        )

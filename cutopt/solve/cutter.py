@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 
 from cutopt.cloth import Cloth
@@ -98,7 +98,8 @@ class Cutter:
             tree = cut_tree(
                 cloth.outline, rects, 0.0, turns, square_up=sides, unit=self.settings.unit, left_out=lost, parts=parts
             )
-            found.append((sum((r.x2 - r.x1) * (r.y2 - r.y1) for r in lost), self._cut_up(cloth, *in_order(tree, "S"))))
+            steps, nodes = in_order(self._untrimmed(tree, cloth), "S")
+            found.append((sum((r.x2 - r.x1) * (r.y2 - r.y1) for r in lost), self._cut_up(cloth, steps, nodes)))
             if self._asked():
                 break
         least = min(area for area, _ in found)
@@ -112,7 +113,7 @@ class Cutter:
         def one(rects: Sequence[Rect], begin: Axis | None, weight: float) -> tuple[tuple[str, int], ...]:
             cuts = free_cuts(parts.part(cloth.outline, rects), parts, weight, sides, begin)
             if cuts.choices not in keys:
-                steps, nodes = in_order(outward(cuts, unit), "S")
+                steps, nodes = in_order(self._untrimmed(outward(cuts, unit), cloth), "S")
                 key = keys[cuts.choices] = tuple((step.axis, step.at) for step in steps)
                 if key not in found:
                     found[key] = self._cut_up(cloth, steps, nodes)
@@ -134,6 +135,30 @@ class Cutter:
                 add(rects, "x")
                 add(rects, "y")
         return list(found.values())
+
+    def _untrimmed(self, root: Node, cloth: Cloth) -> Node:
+        """The tree without cuts that only take waste off a part that may be longer."""
+        nodes = [root]
+        for node in nodes:
+            nodes.extend(node.children)
+        for node in reversed(nodes):
+            grown = self._grown(node, cloth)
+            if grown is not None:
+                node.rects, node.axis, node.children = (grown,), "", ()
+        return root
+
+    def _grown(self, node: Node, cloth: Cloth) -> Rect | None:
+        """The part of a node made as long as that is; None where it must be cut off, or the rest is worth keeping."""
+        parts = [child for child in node.children if child.rects]
+        if len(node.children) != 2 or len(parts) != 1 or parts[0].axis:
+            return None
+        part, other = parts[0].rects[0], node.children[node.children[0] is parts[0]]
+        if part.grows != node.axis or not node.shape.whole or other.axis or self._worth_keeping(other, cloth):
+            return None
+        x1, y1, x2, y2 = box = [int(v) for v in node.box]
+        if not Ground(cloth, self.step).clear([box], box, 0, 0):
+            return None
+        return replace(part, x1=x1, y1=y1, x2=x2, y2=y2)
 
     def _cut_up(self, cloth: Cloth, steps: Sequence[Step], nodes: Mapping[str, Node]) -> CutUp:
         leaves = [(name, node) for name, node in nodes.items() if node.axis == ""]

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import numpy as np
-
-from cutopt.solve.arrays import Ints
 from cutopt.solve.engine import Engine
+from cutopt.solve.weights import weigh
 
-# what the search weighs, see offers.py: only what must be cut; that, and then money
-MUST_ONLY: Ints = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
-EVERYTHING: Ints = np.array([10**9, 0, 0, 1, 0, 0, 0, 0, 0], dtype=np.int64)
+# what the search weighs: only what must be cut; that, and then money
+MUST_ONLY = weigh(must=1)
+EVERYTHING = weigh(must=10**9, cost=1)
 NO_LIMIT = 1 << 58  # a budget for whatever is on sale
 _BOLD_ROUNDS = 500  # after which a bold step down in cost is given up
 _FINE_ROUNDS = 20_000  # the same for the smallest step, after which the search begins again from the best state

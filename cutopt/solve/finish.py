@@ -13,7 +13,8 @@ from cutopt.solve.arrays import Layout
 from cutopt.solve.bounds import Bound
 from cutopt.solve.guard import tried
 from cutopt.solve.levels import Levels
-from cutopt.solve.offers import THRIFTIEST, Candidate, candidate, offers_of
+from cutopt.solve.offers import FAVOURITE, THRIFTIEST, Candidate, candidate, offers_of
+from cutopt.solve.preferred import with_favourite
 from cutopt.solve.prepare import is_ready
 from cutopt.solve.proof import counted, lacks_nothing
 from cutopt.solve.room import room_of
@@ -40,11 +41,16 @@ def finish(run: Run) -> Result:
     if widths is not None and widths.better is not None:
         run.take(widths.better)
         offers, layouts = _offers(run, bound)
+    cheapest = layouts[0].cost
+    offers, layouts = tried(
+        "A preference", partial(_favoured, run, bound, offers, layouts), (offers, layouts), run.notices
+    )
     run.tell("looking for what would help")
     offers = tried("Why something is short", partial(_with_reasons, run, offers, layouts), offers, run.notices)
     plan = offers[0].plan
     complete = lacks_nothing(run.job, plan)
-    rules = _rules(run, layouts[0], plan) if complete else []
+    as_cheap = layouts[0].cost <= cheapest  # else it is a preference that costs, and no rule
+    rules = _rules(run, layouts[0], plan) if complete and as_cheap else []
     run.evidence.extend(rules)
     return Result(
         job=run.job,
@@ -69,11 +75,21 @@ def _offers(run: Run, bound: Bound) -> tuple[tuple[Offer, ...], list[Layout]]:
     levels = Levels(run.model, bound, lambda: is_ready() and not run.meter.asked)  # compiling outlasts a search
     found = [_candidate(run, THRIFTIEST, levels)]
     for name in run.best_layouts:
-        if name != THRIFTIEST and not run.meter.asked:
+        if name not in (THRIFTIEST, FAVOURITE) and not run.meter.asked:
             other = tried("Another way to do it", partial(_candidate, run, name, levels), None, run.notices)
             found += [other] if other is not None else []
     offers = offers_of(tuple(found))
     return offers, [next(c.layout for c in found if c.plan is offer.plan) for offer in offers]
+
+
+def _favoured(
+    run: Run, bound: Bound, offers: tuple[Offer, ...], layouts: list[Layout]
+) -> tuple[tuple[Offer, ...], list[Layout]]:
+    """The same, with the plan that keeps to the fabrics named first, where one was looked for."""
+    if FAVOURITE not in run.best_layouts or run.meter.asked:
+        return offers, layouts
+    levels = Levels(run.model, bound, lambda: is_ready() and not run.meter.asked)
+    return with_favourite(run, offers, layouts, _candidate(run, FAVOURITE, levels))
 
 
 def _candidate(run: Run, name: str, levels: Levels) -> Candidate:

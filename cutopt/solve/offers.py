@@ -5,25 +5,70 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from cutopt.plan import Plan
 from cutopt.result import Offer, estimate_minutes
 from cutopt.solve.arrays import Ints, Layout, Unit
 from cutopt.solve.assemble import Draft
 from cutopt.solve.cutter import Cutter, CutUp
 from cutopt.solve.model import Model
+from cutopt.solve.weights import weigh
 
 _WORTH_A_CUT = 6 * 8128 * 8128  # square ticks of spare cloth worth one more cut: 6 square inches, our estimate
 
 THRIFTIEST, SIMPLEST, BIGGEST = "thriftiest", "simplest to cut", "keeps the biggest pieces"
+FAVOURITE = "your fabrics first"
 
-# What the search weighs: missing must / nice / if left (per cell), cost, wrong preference (per cell and rank), cuts,
-# pieces touched, spare of pieces to use first (per cell), spare worth keeping (per cell squared, per window).
+# a seam counts as three cuts, as in the estimate of minutes, and some small spare cloth
 WEIGHTS: dict[str, Ints] = {
-    THRIFTIEST: np.array([10**12, 10**9, 10**8, 10**10, 2 * 10**5, 2 * 10**7, 4 * 10**7, 10**5, 1], dtype=np.int64),
-    BIGGEST: np.array([10**12, 10**9, 10**8, 10**10, 10**4, 10**6, 10**6, 10**4, 40], dtype=np.int64),
-    SIMPLEST: np.array([10**12, 10**9, 10**7, 0, 2 * 10**4, 10**9, 2 * 10**9, 10**4, 0], dtype=np.int64),
+    THRIFTIEST: weigh(
+        must=10**12,
+        nice=10**9,
+        left=10**8,
+        cost=10**10,
+        preference=2 * 10**5,
+        cut=2 * 10**7,
+        touched=4 * 10**7,
+        first=10**5,
+        spare=1,
+        segment=10**8,
+        mixed=10**7,
+    ),
+    BIGGEST: weigh(
+        must=10**12,
+        nice=10**9,
+        left=10**8,
+        cost=10**10,
+        preference=10**4,
+        cut=10**6,
+        touched=10**6,
+        first=10**4,
+        spare=40,
+        segment=2 * 10**7,
+        mixed=5 * 10**5,
+    ),
+    FAVOURITE: weigh(
+        must=10**12,
+        nice=10**9,
+        left=10**8,
+        cost=10**6,
+        preference=10**9,
+        cut=2 * 10**3,
+        touched=4 * 10**3,
+        first=10,
+        segment=10**4,
+        mixed=10**3,
+    ),
+    SIMPLEST: weigh(
+        must=10**12,
+        nice=10**9,
+        left=10**7,
+        preference=2 * 10**4,
+        cut=10**9,
+        touched=2 * 10**9,
+        first=10**4,
+        segment=3 * 10**9,
+        mixed=10**8,
+    ),
 }
 
 
@@ -41,6 +86,7 @@ class Candidate:
 _LIKES: dict[str, Callable[[CutUp], float]] = {
     THRIFTIEST: lambda way: len(way.steps) - way.spare / _WORTH_A_CUT,
     BIGGEST: lambda way: len(way.steps) / 8 - (way.biggest + way.spare / 4) / _WORTH_A_CUT,
+    FAVOURITE: lambda way: len(way.steps) - way.spare / _WORTH_A_CUT,
     SIMPLEST: lambda way: len(way.steps) - way.spare / (1000 * _WORTH_A_CUT),  # of as few cuts, those that leave more
 }
 
@@ -74,8 +120,8 @@ def _bigness(c: Candidate) -> float:
 
 def offers_of(found: Sequence[Candidate]) -> tuple[Offer, ...]:
     """The plans worth showing side by side: the thriftiest, and others only where they better it in their own way."""
-    first = min(found, key=lambda c: (*_lacking(c)[:1], c.layout.cost, *_lacking(c)[1:], _effort(c)))
-    as_complete = [c for c in found if _lacking(c)[0] == _lacking(first)[0]]
+    first = min(found, key=lambda c: (*lacking(c.plan)[:1], c.layout.cost, *lacking(c.plan)[1:], _effort(c)))
+    as_complete = [c for c in found if lacking(c.plan)[0] == lacking(first.plan)[0]]
     simplest = min(as_complete, key=lambda c: (c.minutes, c.layout.cost, -c.spare))
     as_cheap = [c for c in as_complete if c.layout.cost <= first.layout.cost]
     biggest = max(as_cheap, key=lambda c: (_bigness(c), -c.minutes))
@@ -89,14 +135,14 @@ def offers_of(found: Sequence[Candidate]) -> tuple[Offer, ...]:
             shown.append((name, other))
         elif not better:
             also.append(name)
-    return (replace(_offer(THRIFTIEST, first), also=tuple(also)), *(_offer(name, c) for name, c in shown))
+    return (replace(as_offer(THRIFTIEST, first), also=tuple(also)), *(as_offer(name, c) for name, c in shown))
 
 
-def _lacking(c: Candidate) -> tuple[int, int]:
+def lacking(plan: Plan) -> tuple[int, int]:
     """How many parts a plan is short of: of what must be cut, and of what is wished for."""
-    job = c.plan.origin
-    musts = [s.count for s in c.plan.short if job is not None and job.row(s.for_).importance == "must"]
-    return sum(musts), sum(s.count for s in c.plan.short) - sum(musts)
+    job = plan.origin
+    musts = [s.count for s in plan.short if job is not None and job.row(s.for_).importance == "must"]
+    return sum(musts), sum(s.count for s in plan.short) - sum(musts)
 
 
 def _effort(c: Candidate) -> float:
@@ -104,5 +150,6 @@ def _effort(c: Candidate) -> float:
     return c.minutes - c.spare / _WORTH_A_CUT
 
 
-def _offer(name: str, c: Candidate) -> Offer:
+def as_offer(name: str, c: Candidate) -> Offer:
+    """A plan as it is shown beside others."""
     return Offer(name=name, plan=c.plan, minutes=c.minutes, spare=c.spare, biggest_spare=c.biggest)

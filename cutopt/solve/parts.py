@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import chain
+from typing import Literal
 
 from cutopt.geometry import Axis, Box, Number, Polygon, area2, bounds, is_rectangle, split
 from cutopt.measure import meets_ruler
@@ -18,13 +19,17 @@ from cutopt.measure import meets_ruler
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rect:
-    """A wanted part on a cloth, in ticks of its frame; `tag` says whose it is."""
+    """A wanted part on a cloth, in ticks of its frame; `tag` says whose it is.
+
+    `grows` is the axis along which more of the cloth may be left on it, "" where it must have just this size.
+    """
 
     tag: int
     x1: int
     y1: int
     x2: int
     y2: int
+    grows: Axis | Literal[""] = ""
 
 
 @dataclass(frozen=True, slots=True)

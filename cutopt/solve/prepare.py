@@ -22,6 +22,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.solve.kernels.loader import cache_folder, load
+from cutopt.solve.kernels.state import WEIGHTS
 from cutopt.solve.patterns import Met
 from cutopt.wanted import Cut, Strip
 
@@ -106,7 +107,7 @@ def clear_old() -> None:
 def warm(kernel: object, arrays: object) -> None:
     """Call all that Python calls of the search kernel."""
     first, other, scratch = arrays.state(1), arrays.state(2), arrays.scratch()  # type: ignore[attr-defined]
-    weights, problem = np.zeros(9, dtype=np.int64), arrays.problem  # type: ignore[attr-defined]
+    weights, problem = np.zeros(WEIGHTS, dtype=np.int64), arrays.problem  # type: ignore[attr-defined]
     kernel.start(problem, first, scratch, 3)  # type: ignore[attr-defined]
     kernel.copy_state(first, other)  # type: ignore[attr-defined]
     kernel.reduce_to(problem, other, scratch, 0)  # type: ignore[attr-defined]

@@ -9,7 +9,7 @@ cut edge to edge as before, and only to where the cloth under them is wholly usa
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from operator import itemgetter
 from typing import TypeAlias
@@ -72,9 +72,12 @@ def settled(rects: Sequence[Rect], ground: Ground, *, quick: bool = False) -> It
         places = tuple(map(tuple, boxes))
         if places not in seen:
             seen.add(places)
-            yield [
-                Rect(tag=r.tag, x1=x1, y1=y1, x2=x2, y2=y2) for r, (x1, y1, x2, y2) in zip(rects, boxes, strict=True)
-            ]
+            yield [_moved(rect, box) for rect, box in zip(rects, boxes, strict=True)]
+
+
+def _moved(rect: Rect, box: Box) -> Rect:
+    x1, y1, x2, y2 = box
+    return replace(rect, x1=x1, y1=y1, x2=x2, y2=y2)
 
 
 @dataclass(frozen=True, slots=True)

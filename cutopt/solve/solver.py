@@ -12,7 +12,7 @@ from decimal import Decimal
 from cutopt.errors import Problem, debugging
 from cutopt.job import Job
 from cutopt.result import Evidence, Moment, Result
-from cutopt.solve import prepare
+from cutopt.solve import preferred, prepare
 from cutopt.solve.aims import Aims
 from cutopt.solve.arrays import Arrays, Layout, fits_alone, units_of, wanted_of
 from cutopt.solve.carry import Carried
@@ -20,6 +20,7 @@ from cutopt.solve.cutter import Cutter
 from cutopt.solve.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.engine import Engine
 from cutopt.solve.feed import BoundFeed
+from cutopt.solve.kernels.state import W_COST, W_CUT
 from cutopt.solve.model import Model
 from cutopt.solve.nothing import nothing_to_cut
 from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
@@ -39,6 +40,7 @@ _TELLING = 0.005  # seconds that it takes for each part to cut it up, check it a
 _CHOICES = 0.25  # of the limit: from which fabric to cut rows that stay together
 _BANDS = 0.75  # of that for money: a length begun with bands that lose little
 _KEPT, _KEPT_ROUNDS = 0.1, 2_000  # share of the limit and rounds without news, to leave whole what should be kept so
+_PREFERRED = 0.35  # of what is left by then: keeping to fabrics named first, where the cheapest plan does not
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
 _LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
 
@@ -173,6 +175,11 @@ class Run:
                 self._polish(THRIFTIEST, self.money_share)
             return
         begun = min(self.meter.share, self.polished)
+        if self.job.settings.preference:
+            self._known = self.complete, self.engine.cost  # it may cost more: what is told is the thriftiest plan
+            preferred.seek(self, begun + _PREFERRED * (self.polished - begun))
+            self._known = None
+            begun = min(self.meter.share, self.polished)
         for name, share in _POLISH.items():
             self._polish(name, begun + share * (self.polished - begun))
 
@@ -201,7 +208,7 @@ class Run:
     def _keep_whole(self, *, search: bool) -> None:
         """Look for a plan that leaves whole what should be kept so; cut it after all where none is found."""
         if search:
-            until = self._until(_KEPT, lambda: self.engine.missing() == 0, "placing everything")
+            until = self.until(_KEPT, lambda: self.engine.missing() == 0, "placing everything")
             self.engine.reach(EVERYTHING, NO_LIMIT, 1, until, _KEPT_ROUNDS + 2 * self.engine.arrays.capacity)
         if self.engine.missing():
             self._open_all()
@@ -218,7 +225,7 @@ class Run:
 
     def _choose(self) -> None:
         """Find out from which fabric to cut rows that stay together."""
-        over = self._until(self.money_share, lambda: False, "choosing fabrics")
+        over = self.until(self.money_share, lambda: False, "choosing fabrics")
         if self.feed.bound.possible and choose(self.engine, _CHOICES, lambda: self.bound, over):
             self._note("")
 
@@ -227,7 +234,7 @@ class Run:
         engine = self.engine
         while engine.missing():
             share = self.money_share if self.feed.bound.possible else _HOPELESS
-            until = self._until(share, lambda: engine.missing() == 0, "placing everything")
+            until = self.until(share, lambda: engine.missing() == 0, "placing everything")
             engine.reach(EVERYTHING, NO_LIMIT, 1, until)
             if engine.missing() and engine.kernel is not engine.plain:
                 refill(engine, EVERYTHING)
@@ -241,7 +248,7 @@ class Run:
             return
         if self._bands and engine.kernel is not engine.plain and engine.cost > self.bound:
             self._bands = False  # once is enough: it does the same again
-            over = self._until(self.money_share, lambda: False, "buying less")
+            over = self.until(self.money_share, lambda: False, "buying less")
             if begin_with_bands(engine, _BANDS * self.money_share, lambda: self.bound, over):
                 self._note("")
         if engine.cost > self.bound and refill_within(engine, self.bound):
@@ -251,7 +258,7 @@ class Run:
     def _descend(self) -> None:
         """Look for one lower cost after the other, and where none is found for purchases to aim at."""
         engine, aims = self.engine, Aims(self.engine)
-        over = self._until(self.money_share, lambda: engine.cost <= self.bound, "buying less")
+        over = self.until(self.money_share, lambda: engine.cost <= self.bound, "buying less")
 
         def others(goal: int, rounds: int) -> bool:
             if refill_within(engine, goal) or self.picks.cheaper(self.bound, over):
@@ -274,11 +281,11 @@ class Run:
             self._known = self.complete, self.engine.cost
         if name == SIMPLEST:
             budget += self._allowance()
-            weights[3] = 10 * int(weights[5]) // max(1, self._typical_step())
+            weights[W_COST] = 10 * int(weights[W_CUT]) // max(1, self._typical_step())
         if not self.meter.over(share):
             if self.engine.missing(1) + self.engine.missing(2):
                 refill(self.engine, weights)
-            self.engine.reach(weights, budget, 3, self._until(share, lambda: False, f"looking for the plan: {name}"))
+            self.engine.reach(weights, budget, 3, self.until(share, lambda: False, f"looking for the plan: {name}"))
             self.best_layouts[name] = self.engine.layout()
         if name != THRIFTIEST:  # the other offers start from the thriftiest again
             self.engine.copy(keep, self.engine.best)
@@ -292,7 +299,9 @@ class Run:
         steps = [sheet.ladder[-1].cost - sheet.ladder[-2].cost for sheet in self.model.sheets if len(sheet.ladder) > 1]
         return sorted(steps)[len(steps) // 2] if steps else 0
 
-    def _until(self, share: float, reached: Callable[[], bool], doing: str) -> Callable[[], bool]:
+    def until(self, share: float, reached: Callable[[], bool], doing: str) -> Callable[[], bool]:
+        """When a phase ends: at a share of the limit, or when it has reached what it is for."""
+
         def over() -> bool:
             self.progress.at(self._state(doing))
             if self._can_change():

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from cutopt.errors import Problem
@@ -20,7 +21,7 @@ from cutopt.tables.toml_rows import MOST_KEYS, line_of, loaded, text_of
 
 KNOWN = (
     "name", "unit", "grid", "seam", "square_up", "square_up_end", "extra", "about", "keep", "longest_cut", "turns",
-    "currency",
+    "preference", "currency",
 )  # fmt: skip
 _UNITS = {"in": "in", "inch": "in", "inches": "in", "cm": "cm", "centimetre": "cm", "centimetres": "cm"}
 _LENGTHS = ("grid", "seam", "square_up", "square_up_end", "extra", "about")
@@ -147,4 +148,14 @@ def _values(key: str, text: str, unit: str) -> dict[str, object]:
         if number is None or number.denominator != 1 or number > 1000:
             raise Problem(key, f'"{text}" is not a number of turns', "write a whole number such as 3, or leave it out")
         return {"turns": int(number)}
+    if key == "preference":
+        return {"preference": _share_of_money(text)}
     return {"currency": text} if key == "currency" else {}
+
+
+def _share_of_money(text: str) -> Fraction:
+    """A share such as ``5%`` or ``0.05``."""
+    number = parse_number(text.strip().removesuffix("%"))
+    if number is None or number < 0:
+        raise Problem("preference", f'"{text}" is not a share of the money', "write it like 5%, or 0%")
+    return number / 100 if text.strip().endswith("%") else number

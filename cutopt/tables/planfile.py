@@ -110,6 +110,7 @@ def _totals(totals: Totals) -> Json:
         "cuts": totals.cuts,
         "ruler_widths": totals.ruler_widths,
         "seams": totals.seams,
+        "joins": totals.joins,
     }
 
 
@@ -123,17 +124,18 @@ def plan_from_json(text: str, job: Job | None = None, *, file: str = "plan.json"
     top = Node(parsed(text, file, log), "", file, log)
     _check_head(top)
     sources = tuple(_read_source(node) for node in top.entries("sources"))
+    joins = tuple(_read_join(node) for node in top.entries("joins", []))
     plan = Plan(
         job=top.text("job"),
         sources=sources,
         cuts=tuple(_read_cut(node) for node in top.entries("cuts")),
         uses=tuple(_read_use(node) for node in top.entries("uses")),
         spare=tuple(_read_spare(node) for node in top.entries("spare", [])),
-        joins=tuple(_read_join(node) for node in top.entries("joins", [])),
+        joins=joins,
         seams=tuple(_read_seam(node) for node in top.entries("seams", [])),
         short=tuple(_read_short(node) for node in top.entries("short", [])),
         levels=tuple(_read_level(node) for node in top.entries("levels", [])),
-        totals=_read_totals(top, sources),
+        totals=_read_totals(top, sources, joins),
         origin=job,
     )
     _note_twice((source.id for source in plan.sources), "sources", top)
@@ -225,13 +227,15 @@ def _read_level(node: Node) -> Level:
                  proved=node.flag("proved"))  # fmt: skip
 
 
-def _read_totals(top: Node, sources: tuple[Source, ...]) -> Totals:
+def _read_totals(top: Node, sources: tuple[Source, ...], joins: tuple[Join, ...]) -> Totals:
+    """The totals; older files do not count the joins."""
     node = top.inner("totals")
-    node.only("money", "bought", "pieces", "cuts", "ruler_widths", "seams")
+    node.only("money", "bought", "pieces", "cuts", "ruler_widths", "seams", "joins")
     lengths = _read_amounts(node, "bought")
     pieces = _read_amounts(node, "pieces")
     if not node.has("pieces"):
         lengths, pieces = _apart(lengths, {source.bought for source in sources})
+    sewn = sum(max(0, len(join.segments) - 1) for join in joins)
     return Totals(
         money=node.money("money"),
         bought=lengths,
@@ -239,6 +243,7 @@ def _read_totals(top: Node, sources: tuple[Source, ...]) -> Totals:
         cuts=node.whole("cuts", least=0) or 0,
         ruler_widths=node.whole("ruler_widths", 0, least=0) or 0,
         seams=node.whole("seams", 0, least=0) or 0,
+        joins=node.whole("joins", sewn, least=0) or 0,
     )
 
 

@@ -12,7 +12,7 @@ from tempfile import TemporaryDirectory
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.geometry import rectangle
-from cutopt.job import Job
+from cutopt.job import Job, Settings
 from cutopt.lengths import format_length, parse_length
 from cutopt.tables.atomic import csv_text, staged, write_whole
 from cutopt.tables.choices import KNOWN
@@ -149,6 +149,8 @@ def _toml(job: Job) -> str:
     told["keep"] = " x ".join(sides)
     if settings.turns is not None:
         told["turns"] = str(settings.turns)
+    if settings.preference != Settings().preference:
+        told["preference"] = _share(settings.preference) or "0"
     return "".join(f"{key} = {quoted(told[key])}\n" for key in KNOWN if key in told)
 
 

@@ -207,7 +207,7 @@ def shrunk() -> Case:
             Level(name="ruler widths", value="3", bound="0", proved=False),
             Level(name="seams", value="0", bound="0", proved=True),
         ),
-        totals=totals(6, 3, "2.40", oat=inch(9)),  # 2 1/2 three times, 20, 40
+        totals=replace(totals(6, 3, "2.40", oat=inch(9)), joins=1),  # 2 1/2 three times, 20, 40
     )  # fmt: skip
     return job, plan
 

@@ -179,7 +179,7 @@ def strip_plan(strip: Strip, long: str, segments: int, length: int) -> Case:
         sources=tuple(Source(id=name, piece="band", copy=i + 1) for i, name in enumerate(names)),
         uses=uses(strip.key, " ".join(names)),
         joins=(Join(for_=strip.key, segments=names, join=strip.join, length=length),),
-        totals=totals(0, 0),
+        totals=replace(totals(0, 0), joins=segments - 1),
     )
     return job, plan
 

@@ -121,12 +121,15 @@ class Maker:
                 sums[source.bought] = sums.get(source.bought, 0) + (1 if each else source.length)
         money = sum((source.price or Decimal(0) for source in self.sources), Decimal(0))
         widths = _ruler_widths(self)
+        sewn = sum(len(join.segments) - 1 for join in joins)
         return Plan(
             job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
             spare=tuple(spare), joins=joins, short=short, origin=self.job,
             levels=(Level(name="money", value=f"{money}", bound=f"{money}", proved=True),
                     Level(name="cuts", value=str(len(self.cuts)), bound="0", proved=False)),
-            totals=Totals(money=money, bought=bought, pieces=pieces, cuts=len(self.cuts), ruler_widths=widths),
+            totals=Totals(
+                money=money, bought=bought, pieces=pieces, cuts=len(self.cuts), ruler_widths=widths, joins=sewn,
+            ),
         )  # fmt: skip
 
 

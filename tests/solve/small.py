@@ -22,7 +22,7 @@ from cutopt.solve.model import model_of
 from cutopt.solve.offers import SIMPLEST, candidate
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
-from cutopt.wanted import Cut
+from cutopt.wanted import Cut, Strip
 
 
 def inch(number: float | str) -> int:
@@ -62,7 +62,7 @@ def job(*parts: Any, **more: Any) -> Job:
         pieces=tuple(part for part in parts if isinstance(part, Piece)),
         shop=tuple(part for part in parts if isinstance(part, ByLength | ByPiece)),
         cuts=tuple(part for part in parts if isinstance(part, Cut)),
-        strips=more.pop("strips", ()),
+        strips=(*more.pop("strips", ()), *(part for part in parts if isinstance(part, Strip))),
         **more,
     )
 

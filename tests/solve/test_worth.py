@@ -13,10 +13,11 @@ from cutopt.solve.model import model_of
 from cutopt.solve.patterns import Met
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
+from cutopt.solve.weights import weigh
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, each, job, piece
 
-MUST_ONLY = np.array([1, 0, 0, 0, 0, 0, 0, 0, 0], dtype=np.int64)
+MUST_ONLY = weigh(must=1)
 
 
 def crowded() -> Arrays:

@@ -51,6 +51,8 @@ def orchard_corner() -> Plan:
         joins=(Join(for_=binding, segments=("i", "j"), join="diagonal", length=79 * half),),
         short=(Short(for_="cuts/square", count=1, why="no more pear", mends=("one more square from the bin",)),),
         levels=(Level(name="money", value="2.00", bound="1.20", proved=False),),
-        totals=Totals(money=Decimal("2.00"), bought={"oat": YARD // 8}, pieces={"pear": 2}, cuts=5, ruler_widths=3),
+        totals=Totals(
+            money=Decimal("2.00"), bought={"oat": YARD // 8}, pieces={"pear": 2}, cuts=5, ruler_widths=3, joins=1
+        ),
         origin=job,
     )

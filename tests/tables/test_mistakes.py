@@ -439,6 +439,8 @@ ONE_BY_ONE = {
     "setting a list": ("job_toml", "seam = [1]\n", "job.toml", 1, "seam", "it is a list", '"1/4"'),
     "grid": ("job_toml", 'grid = "9"\n', "job.toml", 1, "grid", "makes no sense", "1/8"),
     "turns": ("job_toml", "turns = 1\n", "job.toml", 1, "turns", "too few", "2 or more"),
+    "preference": ("job_toml", 'preference = "a bit"\n', "job.toml", 1, "preference", '"a bit" is not a share', "5%"),
+    "preference too much": ("job_toml", "preference = 5\n", "job.toml", 1, "preference", "0 and 100 %", "such as 5%"),
     "keep": ("job_toml", 'keep = "5 x 5 x 5"\n', "job.toml", 1, "keep", "not a size", "5 x 5"),
     "backs": ("backs_csv", "back,width,length\n", "backs.csv", None, "", "not planned", "take it out"),
     "blocks": ("blocks_csv", "block\n", "blocks.csv", None, "", "not planned", "take it out"),

@@ -122,6 +122,7 @@ plans = st.builds(
         cuts=st.integers(0, 999),
         ruler_widths=st.integers(0, 99),
         seams=st.integers(0, 99),
+        joins=st.integers(0, 99),
     ),
 )
 
@@ -316,10 +317,10 @@ def test_money_keeps_its_figures() -> None:
 
 
 def test_an_older_file_that_counts_pieces_among_the_lengths_reads_alike() -> None:
-    """Before `pieces` was written, cloth by the piece stood as ``pear each`` in `bought`; bought cloth had no copy."""
+    """Before `pieces` was written, cloth by the piece stood as ``pear each`` in `bought`; joins were not counted."""
     old = deepcopy(GOOD)
     old["totals"]["bought"] = {"oat": 36576, "pear each": 2}
-    del old["totals"]["pieces"]
+    del old["totals"]["pieces"], old["totals"]["joins"]
     for source in old["sources"]:
         if "bought" in source:
             del source["copy"]
@@ -331,4 +332,4 @@ def test_a_fabric_of_an_older_file_may_be_called_each() -> None:
     old = deepcopy(GOOD)
     old["sources"] = [{"id": "S1", "bought": "oat each", "width": 10, "length": 20}]
     old["totals"] = {"cuts": 0, "bought": {"oat each": 20}}
-    assert plan_from_json(json.dumps(old)).totals == Totals(bought={"oat each": 20})
+    assert plan_from_json(json.dumps(old)).totals == Totals(bought={"oat each": 20}, joins=1)

@@ -38,7 +38,7 @@ def test_every_column(write) -> None:  # type: ignore[no-untyped-def]
     job = read_job(
         write(
             job_toml='name="lap"\nunit="in"\ngrid="1/16"\nseam=0.25\nsquare_up="3/8"\nsquare_up_end="1"\nabout="1/4"\n'
-            'keep="6 x 4"\nlongest_cut="18"\nturns=3\ncurrency="$"\n',
+            'keep="6 x 4"\nlongest_cut="18"\nturns=3\npreference="2.5%"\ncurrency="$"\n',
             fabrics_csv="fabric,colour,value,kind,washed,one_way,shrink_across,shrink_along,tags,note\n"
             "pear,#aabb44,Medium,flannel,no,Along,0.01,3%,greens|any,soft\noat,,,,,,,,,\n",
             pieces_csv="piece,fabric,count,width,length,outline,flaws,edges,grain,measured,wish,note\n"
@@ -62,6 +62,7 @@ def test_every_column(write) -> None:  # type: ignore[no-untyped-def]
         keep_length=4 * INCH,
         longest_cut=18 * INCH,
         turns=3,
+        preference=Fraction(1, 40),
         currency="$",
     )
     assert job.fabrics[0] == Fabric(

@@ -49,6 +49,7 @@ def jobs(draw: st.DrawFn) -> Job:
             keep_length=draw(lengths),
             longest_cut=draw(lengths),
             turns=draw(st.none() | st.integers(2, 9)),
+            preference=draw(st.fractions(0, 1)),
             currency=draw(st.sampled_from(["", "$", "€"])),
         ),
         fabrics=tuple(

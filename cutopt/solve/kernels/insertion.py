@@ -17,6 +17,7 @@ from .state import (
     INST,
     ITEM,
     KIND,
+    LONGEST,
     MASKED,
     NLEAF,
     NOTHING,
@@ -139,6 +140,7 @@ def look(P, S, C, i, rule, blink, prefer):
             score = fit_score(rule, wide - w, long - l, area - w * l) + prefer * P.pref[i, f] * 4096
             if strip:
                 score -= 128 * max(w, l)
+                score -= max(w, l) << 13 if way == LONGEST else 0
             if P.inst[S.node[n, INST], I_COST] > 0 or P.sheet[sheet, S_BYLENGTH] == 1:
                 score += 1 << 20
             score -= P.sheet[sheet, S_FIRST] << 18

@@ -8,7 +8,7 @@ from .buying import buy
 from .insertion import insert, look, place
 from .leaves import list_leaves
 from .returning import trim
-from .state import NOTHING, U_L, U_RANK, U_STRIP, U_W, WAY, rand
+from .state import LONGEST, NOTHING, U_L, U_RANK, U_STRIP, U_W, WAY, rand
 
 MOST_PAIRED = 40  # parts among which the one that fits best is looked for
 
@@ -20,21 +20,22 @@ def recreate(P, S, C, budget, ranks, paired):
     `paired`: now and then first by what fits best, which takes longer than in the order of a list.
     """
     list_leaves(P, S)
+    longest = S.misc[WAY] == LONGEST
     S.misc[WAY] = 2
     rule = rand(S, 4)
     blink = 0 if rand(S, 4) == 0 else 2
     prefer = 1 if rand(S, 3) > 0 else 0
     thrift = rand(S, 2)
-    size = sort_rows(P, S, C, rand(S, 5) if rand(S, 4) > 0 else 0, ranks)
-    if paired and rand(S, 3) == 0:
+    size = sort_rows(P, S, C, rand(S, 5) if rand(S, 4) > 0 else 0, ranks, longest)
+    if paired and not longest and rand(S, 3) == 0:
         place_best_fitting(P, S, C, size, blink, prefer)
     for a in range(size):
         i = C.order[a]
-        S.misc[WAY] = rand(S, 8) if P.unit[i, U_STRIP] == 1 else 2  # 0, 1: one way round alone, while it goes
+        S.misc[WAY] = way_of_strip(S, longest) if P.unit[i, U_STRIP] == 1 else 2
         while S.rem[i] > 0:
             if insert(P, S, C, i, rule, blink, prefer):
                 continue
-            if S.misc[WAY] < 2:
+            if S.misc[WAY] != 2:
                 S.misc[WAY] = 2
                 continue
             if P.unit[i, U_RANK] > 0 or not buy(P, S, i, budget, blink, prefer, thrift):
@@ -45,8 +46,20 @@ def recreate(P, S, C, budget, ranks, paired):
 
 
 @jit
-def sort_rows(P, S, C, kind, ranks):
-    """Order of insertion: what must be cut first, then by size as `kind` says, with some chance."""
+def way_of_strip(S, longest):
+    """How the segments of a strip are laid: 0 and 1 one way round alone, while it goes; LONGEST; 2 as they fit."""
+    way = rand(S, 8)
+    if longest:
+        return LONGEST
+    return way if way < 2 else 2
+
+
+@jit
+def sort_rows(P, S, C, kind, ranks, longest):
+    """Order of insertion: what must be cut first, then by size as `kind` says, with some chance.
+
+    `longest`: strips before all else of their rank.
+    """
     size = 0
     for i in range(P.unit.shape[0]):
         if S.rem[i] <= 0 or P.unit[i, U_RANK] >= ranks:
@@ -63,7 +76,9 @@ def sort_rows(P, S, C, kind, ranks):
         else:
             key = rand(S, 1 << 20)
         key = key * (24 + rand(S, 8)) // 28
-        if P.unit[i, U_STRIP] == 1 and rand(S, 3) > 0:
+        if P.unit[i, U_STRIP] == 1 and longest:
+            key <<= 12
+        elif P.unit[i, U_STRIP] == 1 and rand(S, 3) > 0:
             key //= 4  # strips take what is left: they can be pieced
         C.order[size], C.key[size] = i, -key + (P.unit[i, U_RANK] << 40)
         size += 1

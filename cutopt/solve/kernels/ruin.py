@@ -5,13 +5,14 @@ from __future__ import annotations
 from cutopt.solve.kernels.loader import jit
 
 from .returning import give_back, times_given_back
-from .state import I_SHEET, INST, ITEM, KIND, PART, TOP, U_GROUP, U_RANK, UP, rand
+from .state import I_SHEET, INST, ITEM, KIND, LONGEST, PART, TOP, U_GROUP, U_RANK, U_STRIP, UP, WAY, rand
 from .tree import clear, settle
 
 
 @jit
 def ruin(P, S, C):
     """Take some parts back: whole purchases, or subtrees around random parts, now and then a group."""
+    S.misc[WAY] = 2
     dice, often = rand(S, 32), times_given_back(P, S, 12)
     if dice < often:
         for _ in range(1 + rand(S, 2)):
@@ -20,6 +21,8 @@ def ruin(P, S, C):
             return
     elif dice == 31:
         shuffle_group(P, S, C)
+    elif dice == 30:
+        unpick_strip(P, S, C)
     i = a_missing(P, S) if rand(S, 4) > 0 else -1
     for _ in range(1 + rand(S, 4)):
         n = a_part(P, S, i)
@@ -72,3 +75,19 @@ def shuffle_group(P, S, C):
                 again = True
                 break
     S.grp[g, 0] = -1
+
+
+@jit
+def unpick_strip(P, S, C):
+    """Take back all segments of a strip; it comes first when all is placed again, in the longest that there are."""
+    strips = 0
+    for i in range(P.unit.shape[0]):
+        strips += P.unit[i, U_STRIP]
+    if strips == 0:
+        return
+    S.misc[WAY] = LONGEST
+    i = P.unit.shape[0] - 1 - rand(S, strips)  # strips stand last
+    for n in range(S.misc[TOP]):
+        if S.node[n, KIND] == PART and S.node[n, ITEM] == i:
+            clear(P, S, C, n)
+            settle(P, S, C, n)

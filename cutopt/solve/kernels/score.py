@@ -12,15 +12,28 @@ from .state import (
     INST,
     ITEM,
     KIND,
+    MASKED,
     PART,
     PL,
     PW,
     S_FABRIC,
     S_FIRST,
     TOP,
+    TURN,
     U_AREA,
     U_RANK,
+    U_STRIP,
     UP,
+    W_COST,
+    W_CUT,
+    W_FIRST,
+    W_MIXED,
+    W_MUST,
+    W_PREFERENCE,
+    W_SEGMENT,
+    W_SPARE,
+    W_TOUCHED,
+    WEIGHTS,
     X1,
     X2,
     Y1,
@@ -40,18 +53,26 @@ def missing(P, S, rank):
 
 @entry
 def score(P, S, weights, worth):
-    """What the search makes small: parts missing by rank, cost, wrong preference, cuts, pieces touched, less spare.
+    """What the search makes small: parts missing by rank, cost, and how the plan is to cut and to sew, less spare.
 
     `worth` is what one of each row that is missing counts before it is weighed by the rank of the row.
     """
-    N = S.node
-    total = weights[3] * S.misc[COST]
+    total = weights[W_COST] * S.misc[COST]
     for i in range(P.unit.shape[0]):
         if S.rem[i] > 0:
-            total += weights[P.unit[i, U_RANK]] * S.rem[i] * worth[i]
-    if weights[4] == 0 and weights[5] == 0 and weights[6] == 0 and weights[7] == 0 and weights[8] == 0:
-        return total
+            total += weights[W_MUST + P.unit[i, U_RANK]] * S.rem[i] * worth[i]
+    for k in range(W_PREFERENCE, WEIGHTS):
+        if weights[k] != 0:
+            return total + finer(P, S, weights)
+    return total
+
+
+@jit
+def finer(P, S, weights):
+    """What comes after money: wrong preference, cuts, pieces touched, seams of strips, less spare."""
+    N, last = S.node, P.unit.shape[0] - 1
     cuts, wrong, spare, touched, old = 0, 0, 0, 0, 0
+    segments, along, across = 0, 0, 0
     for n in range(S.misc[TOP]):
         kind = N[n, KIND]
         if kind < 0:
@@ -63,10 +84,30 @@ def score(P, S, weights, worth):
                 area = free_cloth(P, S, n)
                 spare += area * area
                 old += area * P.sheet[sheet, S_FIRST]
-        else:
-            touched += N[n, UP] < 0
-            if kind == PART:
-                wrong += P.pref[N[n, ITEM], P.sheet[sheet, S_FABRIC]] * N[n, PW] * N[n, PL]
-            else:
-                cuts += 1
-    return total + weights[4] * wrong + weights[5] * cuts + weights[6] * touched + weights[7] * old - weights[8] * spare
+            continue
+        touched += N[n, UP] < 0
+        if kind != PART:
+            cuts += 1
+            continue
+        i = N[n, ITEM]
+        wrong += P.pref[i, P.sheet[sheet, S_FABRIC]] * N[n, PW] * N[n, PL]
+        if P.unit[i, U_STRIP] == 1:
+            segments += 1
+            if last - i < MASKED:  # strips stand last, each has a bit
+                if N[n, TURN] == 1:
+                    across |= 1 << (last - i)
+                else:
+                    along |= 1 << (last - i)
+    total = weights[W_PREFERENCE] * wrong + weights[W_CUT] * cuts + weights[W_TOUCHED] * touched
+    total += weights[W_SEGMENT] * segments + weights[W_MIXED] * bits(along & across)
+    return total + weights[W_FIRST] * old - weights[W_SPARE] * spare
+
+
+@jit
+def bits(mask):
+    """How many bits are set."""
+    count = 0
+    while mask > 0:
+        count += mask & 1
+        mask >>= 1
+    return count

@@ -21,7 +21,21 @@ from .recreate import recreate
 from .returning import reduce_to
 from .ruin import ruin
 from .score import score
-from .state import COST, I_COST, I_SHEET, NOTHING, OPEN, ROOT, S_BYLENGTH, S_COLS, S_ROWS, U_AREA, U_RANK, copy_state
+from .state import (
+    COST,
+    I_COST,
+    I_SHEET,
+    NOTHING,
+    OPEN,
+    ROOT,
+    S_BYLENGTH,
+    S_COLS,
+    S_ROWS,
+    U_AREA,
+    U_RANK,
+    W_COST,
+    copy_state,
+)
 from .tree import new_node
 
 EVERY = 32  # rounds from one state to the next whose patterns are kept
@@ -69,13 +83,13 @@ def run(P, S, W, B, C, M, weights, worth, late, info, rounds, budget, ranks, hal
 
     `late` is the list of late acceptance, `info` holds the position in it, the best score and the score of S; the
     cost stays within `budget`. Stops early when nothing that must be cut is missing in B and only that was asked
-    (weights beyond the first all 0), or when `halt` is raised. Returns the rounds done.
+    (no weight on the cost), or when `halt` is raised. Returns the rounds done.
 
     Where only that is asked, what stays missing is worth more and more (as customers that are hard to serve are to
     Y. Nagata, O. Braysy, "A powerful route minimization heuristic for the vehicle routing problem with time windows",
     Operations Research Letters 37(5), 2009), so that the search leaves what it cannot better.
     """
-    only_must, now, trial, swapped, done = weights[3] == 0, S, W, False, 0
+    only_must, now, trial, swapped, done = weights[W_COST] == 0, S, W, False, 0
     while done < rounds:
         if halt[0] != 0 or (only_must and info[1] == 0):
             break

@@ -1,0 +1,114 @@
+"""Strips: joins are seams to sew, grain is not mixed for nothing, and nothing is cut off that need not be."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from small import bolt, cut, inch, job, piece, solved
+
+from cutopt.cloth import replay
+from cutopt.geometry import bounds
+from cutopt.job import Settings
+from cutopt.plan import Plan
+from cutopt.solve.arrays import Arrays, Placement
+from cutopt.solve.cutter import Cutter
+from cutopt.solve.kernels.score import score
+from cutopt.solve.kernels.search import open_pile
+from cutopt.solve.model import model_of
+from cutopt.solve.parts import Rect
+from cutopt.solve.refill import lay_on
+from cutopt.solve.weights import weigh
+from cutopt.wanted import Strip
+
+
+def strip(name: str, width: str, total: str, **more: object) -> Strip:
+    return Strip(name=name, width=inch(width), total_length=inch(total), **more)  # type: ignore[arg-type]
+
+
+def segments(plan: Plan) -> dict[str, list[int]]:
+    """Of each strip the lengths of its segments, as cut."""
+    assert plan.origin is not None
+    parts, turned = replay(plan.origin, plan), {use.part: use.turned for use in plan.uses}
+    found: dict[str, list[int]] = {}
+    for join in plan.joins:
+        for name in join.segments:
+            x1, y1, x2, y2 = (int(side) for side in bounds(parts[name]))
+            found.setdefault(join.for_, []).append(x2 - x1 if turned[name] else y2 - y1)
+    return found
+
+
+def state_with(*laid: tuple[int, int, int, int, int, bool]) -> tuple[Arrays, object]:
+    """Two strips 2 in wide on 20 x 20 in steps of 1/8 in: each laid part is unit, x, y, w, l in inches, and turned."""
+    task = job(piece("bit", 20, 20), strip("one", "2", "30"), strip("two", "2", "30"))
+    arrays = Arrays.of(model_of(task, inch("1") // 8))
+    state = arrays.state(1)
+    open_pile(arrays.problem, state)
+    parts = [
+        Placement(sheet=0, copy=0, unit=unit, x=8 * x, y=8 * y, w=8 * w, l=8 * high, turned=turned)
+        for unit, x, y, w, high, turned in laid
+    ]
+    assert lay_on(arrays, state, 0, parts, lambda: False)
+    return arrays, state
+
+
+def test_each_segment_counts_and_a_strip_that_lies_both_ways() -> None:
+    """By hand: three segments; of the first strip one lies across and one along, of the second one across."""
+    arrays, state = state_with((0, 0, 0, 16, 2, True), (0, 18, 2, 2, 12, False), (1, 0, 2, 16, 2, True))
+    worth = np.zeros_like(arrays.areas)
+    assert score(arrays.problem, state, weigh(must=0, segment=7), worth) == 3 * 7
+    assert score(arrays.problem, state, weigh(must=0, mixed=5), worth) == 5
+    arrays, state = state_with((0, 0, 0, 16, 2, True), (0, 0, 2, 14, 2, True), (1, 18, 2, 2, 16, False))
+    assert score(arrays.problem, state, weigh(must=0, mixed=5), worth) == 0
+
+
+def test_no_more_joins_than_straight_strips_across_need() -> None:
+    """42 in wide: n strips of 2 1/2 come to 42 n - 2 1/2 (n - 1) on the diagonal, 240 in are reached with 7."""
+    fewest = next(n for n in range(1, 20) if 42 * n - Fraction(5, 2) * (n - 1) >= 240)
+    assert fewest == 7
+    plan = solved(job(bolt(), strip("binding", "2.5", "240"))).plan
+    assert [len(found) for found in segments(plan).values()] == [fewest]
+    assert plan.totals.joins == fewest - 1
+
+
+def test_a_side_that_one_strip_gives_is_one_piece_of_its_very_length() -> None:
+    """36 1/2 and 1/16 in from 42 in across, four times; 1/16 in is not on the grid, and is cut all the same."""
+    side = strip("side", "3.5", "36.5625", count=4, join="straight")
+    plan = solved(job(bolt(), side)).plan
+    assert segments(plan) == {side.key: [side.total_length] * 4}
+
+
+def test_what_a_joined_strip_has_too_much_is_left_on_it() -> None:
+    """60 1/2 in of two strips 42 in across: 23 in more than it needs, 3 1/2 in wide, which nobody keeps."""
+    border = strip("border", "3.5", "60.5", join="straight")
+    plan = solved(job(bolt(), border)).plan
+    assert segments(plan) == {border.key: [inch(42)] * 2}
+    assert plan.joins[0].length == inch("83.5")
+
+
+def band(grows: str) -> Rect:
+    return Rect(tag=0, x1=0, y1=0, x2=inch(30), y2=inch(3), grows=grows)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("grows", "keep", "cuts"), [("x", 5, 0), ("", 5, 1), ("y", 5, 1), ("x", 3, 1)])
+def test_only_waste_stays_on_a_part_that_may_be_longer(grows: str, keep: int, cuts: int) -> None:
+    """30 in of a band 42 x 3: the 12 x 3 beside it are cut off where they are worth keeping, or the size is exact."""
+    task = job(piece("bit", 42, 3), cut("any", 1, 1))
+    cloth = model_of(task).sheets[0].cloth
+    settings = replace(Settings(), keep_width=inch(keep), keep_length=inch(keep))
+    (way,) = Cutter(settings, inch(1)).ways(cloth, [band(grows)])
+    assert len(way.steps) == cuts
+    (long,) = [node.box[2] for _, node in way.leaves if node.rects]
+    assert long == inch(42 if cuts == 0 else 30)
+
+
+def test_a_raw_end_is_still_squared_up() -> None:
+    """Torn edges lose 1/4 in: 42 x 3 1/2 gives 41 1/2 x 3 at most, so all sides are cut."""
+    task = job(piece("bit", 42, 3.5, edges="raw"), cut("any", 1, 1))
+    cloth, quarter = model_of(task).sheets[0].cloth, inch("0.25")
+    rect = Rect(tag=0, x1=quarter, y1=quarter, x2=inch(30), y2=inch("3.25"), grows="x")
+    for way in Cutter(Settings(), inch("0.25")).ways(cloth, [rect]):
+        (box,) = [node.box for _, node in way.leaves if node.rects]
+        assert box == (quarter, quarter, inch("30"), inch("3.25"))
