@@ -10,7 +10,7 @@ from typing import Any, Final
 from matplotlib.figure import Figure
 from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
-from reportlab.platypus import KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
 
 from cutopt.answers.backing import BackingAnswer
 from cutopt.answers.batting import BattingAnswer
@@ -151,8 +151,9 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
     if shown.pieced is not None:
         yield _slot(shown.pieced)
     if choices := cut_to_size(answer):
-        yield _slot(draw_lengths(answer, choices))
-    yield KeepTogether([heading("All the ways", 11.5, 4), _grid(answer.head, answer.rows, _BACKING_WIDTHS)])
+        yield _slot(draw_lengths(answer, choices, high=62.0 if len(choices) == 1 else 84.0))
+    yield from (CondPageBreak(45 * mm), heading("All the ways", 11.5, 4))
+    yield _grid(answer.head, answer.rows, _BACKING_WIDTHS)
 
 
 def _between(answer: BattingAnswer) -> Any:
