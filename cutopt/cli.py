@@ -98,6 +98,9 @@ def parser() -> argparse.ArgumentParser:
     new.add_argument("--unit", choices=("in", "cm"), default="in", help="inches (the default) or centimetres")
     new.add_argument("--quilt", action="store_true", help="with a quilt in sentences to fill in")
     new.set_defaults(run=_new)
+    name = commands.add_parser("name", help="write the names of the pieces into pile.txt, so that they stay")
+    name.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder")
+    name.set_defaults(run=_name)
     start = commands.add_parser("open", help="work on a job in the browser, where it is, or with the lessons")
     start.add_argument(
         "folder",
@@ -232,6 +235,14 @@ def _bench(told: argparse.Namespace) -> int:
     from cutopt.bench.run import run_bench
 
     return int(run_bench(told.data, told.family, told.seconds, told.json))
+
+
+def _name(told: argparse.Namespace) -> int:
+    from cutopt.lengths import so_many
+    from cutopt.tables import name_pieces
+
+    print(f"{so_many(name_pieces(told.folder), 'line')} of the pile got a name.")
+    return DONE
 
 
 def _new(told: argparse.Namespace) -> int:

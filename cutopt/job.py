@@ -13,13 +13,14 @@ from itertools import count
 from typing import Literal, TypeAlias
 
 from cutopt import svg
+from cutopt.colours import colour_of
 from cutopt.errors import JobError, Problem
-from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of, short
+from cutopt.fabric import LONGEST_TITLE, ByLength, ByPiece, Fabric, Offered, Piece, one_of, short
 from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale
 from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
-_MOST_GUESSES = 500  # names among which the one that was meant is looked for
+MOST_GUESSES = 500  # names among which the one that was meant is looked for
 _TALK = ("note", "why", "colour", "currency", "quilt", "notices")  # words and looks that no plan depends on
 
 
@@ -169,9 +170,9 @@ class Job:
         return tuple(dict.fromkeys(found))
 
     def colour(self, name: str) -> str:
-        """The colour in which a fabric is drawn: its own, or one of the palette by its place among the fabrics."""
+        """The colour in which a fabric is drawn: its own, or what its name says, or a grey."""
         place = next(i for i, fabric in enumerate(self.fabrics) if fabric.name == name)
-        return svg.colour_of(self.fabrics[place].colour, place)
+        return colour_of(self.fabrics[place].colour, name, place)
 
     def _repr_html_(self) -> str:
         """The pile, what is wanted and the shop, for notebooks."""
@@ -275,7 +276,7 @@ def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
 def contradictions(job: Job) -> Iterable[Problem]:
     """Everything in which the parts of a job disagree, as problems without a place."""
     try:
-        short("name", job.name)
+        short("name", job.name, LONGEST_TITLE)
     except Problem as problem:
         yield problem
     yield from _twice("fabric", (fabric.name.lower() for fabric in job.fabrics))
@@ -301,7 +302,7 @@ def unknown_fabric(word: str, known: Iterable[str]) -> Problem:
     import difflib
 
     names = sorted(known)
-    near = difflib.get_close_matches(word, names[:_MOST_GUESSES], 1)
+    near = difflib.get_close_matches(word, names[:MOST_GUESSES], 1)
     mend = f'did you mean "{near[0]}"?' if near else "add it to fabrics.csv, or use one of: " + ", ".join(names)
     return Problem("fabric", f'"{word}" is neither a fabric nor a tag of one', mend)
 

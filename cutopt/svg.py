@@ -8,7 +8,6 @@ that a picture stays whole where an output is copied. Corners are ticks, y runs 
 from __future__ import annotations
 
 import html
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -16,17 +15,6 @@ from typing import Final
 from cutopt.geometry import Point, bounds, edges
 from cutopt.lengths import INCH, TICKS_PER_MM, format_length
 
-PALETTE: Final = (
-    "#c9b458",
-    "#6d8fae",
-    "#a8646e",
-    "#8a9a5b",
-    "#d9a07c",
-    "#58656d",
-    "#b8a9c9",
-    "#7d5a44",
-    "#cfd8c8",
-)
 MOST_PICTURES: Final = 24
 MOST_ROWS: Final = 40
 _CELL = "padding:.15em .7em;text-align:left;border-bottom:1px solid rgba(128,128,128,.45)"
@@ -60,14 +48,6 @@ def size_label(outline: Sequence[Point], unit: str) -> str:
     """Width and length of the smallest upright rectangle round an outline: ``2 1/2 x 11 in``."""
     x1, y1, x2, y2 = bounds(outline)
     return f"{format_length(x2 - x1, unit)} x {format_length(y2 - y1, unit)} {unit}"
-
-
-def colour_of(colour: str, place: int) -> str:
-    """A fabric's own colour where it can be one (a hex number or a word), else one of the palette by `place`."""
-    plain = colour.strip()
-    if re.fullmatch(r"#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})|[A-Za-z]{3,24}", plain):
-        return plain
-    return PALETTE[place % len(PALETTE)]
 
 
 def scale_for(outlines: Iterable[Sequence[Point]], largest: int = 150) -> float:

@@ -9,7 +9,7 @@ import pytest
 
 ROOT = Path(__file__).parents[1] / "cutopt"
 FLOORS = [  # from the ground up, each from left to right; the rooms of one group may use each other
-    [{"signs"}, {"errors"}, {"lengths"}, {"geometry"}, {"crossing"}, {"measure"}, {"svg"}],
+    [{"signs"}, {"colours"}, {"errors"}, {"lengths"}, {"geometry"}, {"crossing"}, {"measure"}, {"svg"}],
     [{"fabric"}, {"wanted"}, {"job"}, {"plan", "cloth"}],  # a plan shows itself on its cloth
     [{"quilt"}, {"check"}, {"result"}],
     [{"solve"}],

@@ -8,6 +8,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from cutopt.answers.backing import BackingAnswer
+from cutopt.colours import colour_of
 from cutopt.draw.looks import FABRIC_HATCHES, FAINT, INK, SMALLEST_TEXT, tinted
 from cutopt.draw.quilt import rule
 from cutopt.draw.sheet import LINE, MARGIN, Sheet, blank_sheet, scale_bar, word
@@ -18,7 +19,6 @@ from cutopt.quilt.compare import table
 from cutopt.quilt.seams import TopSeams
 from cutopt.quilt.sewn import Part, seen, size_of
 from cutopt.quilt.way import Way
-from cutopt.svg import colour_of
 
 WIDE, HIGH = 190.0, 150.0
 HEAD, FOOT, GAP = 29.0, 20.0, 14.0
@@ -134,7 +134,7 @@ def _panel(
     places = {fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)}
     place, colour = places.get(way.fabric, (0, ""))
     foreign = part.what.startswith(("from ", "strip from")) or part.what == "insert"
-    ground = "#ffffff" if foreign else tinted(colour_of(colour, place), 0.55)
+    ground = "#ffffff" if foreign else tinted(colour_of(colour, way.fabric, place), 0.55)
     hatch = FABRIC_HATCHES[1] if foreign else ""
     sheet.ax.add_patch(
         Rectangle((x, y), wide, high, facecolor=ground, edgecolor=INK if not foreign else FAINT, hatch=hatch,

@@ -8,6 +8,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from cutopt.answers.backing import BackingAnswer
+from cutopt.colours import colour_of
 from cutopt.draw.looks import INK, tinted
 from cutopt.draw.sheet import MARGIN, Sheet, blank_sheet, scale_bar, word
 from cutopt.fabric import ByLength, Fabric
@@ -16,7 +17,6 @@ from cutopt.quilt.buying import shrunk
 from cutopt.quilt.compare import Choice
 from cutopt.quilt.sewn import Part, parts_of
 from cutopt.quilt.way import Way
-from cutopt.svg import colour_of
 
 WIDE, HIGH = 190.0, 110.0
 _HEAD, _FOOT, _GAP, _LINE = 10.0, 16.0, 8.0, 10.0
@@ -70,7 +70,7 @@ def _length(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, floa
     across, long = _cloth(way, answer)
     places = {fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)}
     place, colour = places.get(way.fabric, (0, ""))
-    ground = tinted(colour_of(colour, place), 0.55)
+    ground = tinted(colour_of(colour, way.fabric, place), 0.55)
     sheet.ax.add_patch(Rectangle((left, low), long * scale, across * scale, fill=False, edgecolor=INK, linewidth=0.6))
     for part in parts_of(way.sewn):
         if part.place is not None:

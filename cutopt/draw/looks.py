@@ -10,14 +10,14 @@ from io import BytesIO
 from typing import Final
 
 from matplotlib.axes import Axes
-from matplotlib.colors import is_color_like, to_hex, to_rgb
+from matplotlib.colors import to_hex, to_rgb
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
 
+from cutopt.colours import is_told
 from cutopt.geometry import Polygon
 from cutopt.job import Job
 from cutopt.lengths import CM, INCH
-from cutopt.svg import PALETTE
 
 MM_PER_INCH: Final = 25.4  # 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C); figures are sized in inches
 PAGE: Final = (190.0, 258.0)  # mm that are drawn on: A4 and US letter (210 x 279 both fit), 10 mm margins
@@ -57,11 +57,10 @@ def bare_axes(figure: Figure) -> Axes:
 
 
 def look_of(job: Job, fabric: str) -> Look:
-    """A fabric's own colour where it is one that can be drawn, else one of our palette; a hatch by its place."""
-    place = next(i for i, known in enumerate(job.fabrics) if known.name == fabric)
-    colour = job.colour(fabric)
-    shown = colour if is_color_like(colour) else PALETTE[place % len(PALETTE)]
-    return Look(colour=to_hex(shown), hatch=FABRIC_HATCHES[place % len(FABRIC_HATCHES)])
+    """The colour of a fabric, and a hatch by its place; one whose colour nobody said is never without a hatch."""
+    place, found = next((i, known) for i, known in enumerate(job.fabrics) if known.name == fabric)
+    hatches = FABRIC_HATCHES if is_told(found.colour, found.name) else FABRIC_HATCHES[1:]
+    return Look(colour=job.colour(fabric), hatch=hatches[place % len(hatches)])
 
 
 def tinted(colour: str, share: float) -> str:

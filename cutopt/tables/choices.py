@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from cutopt.errors import Problem
-from cutopt.fabric import short
+from cutopt.fabric import LONGEST_TITLE, short
 from cutopt.job import Settings
 from cutopt.lengths import down, parse_length, parse_number, up
 from cutopt.tables.cells import refuse_negative
@@ -116,7 +116,7 @@ def settings_of(entries: Entries, log: Log) -> tuple[str, Settings]:
 def _name(entry: Placed[str], log: Log) -> str:
     """The name of the job, "job" where it cannot be one."""
     before = len(log.problems)
-    log.attempt(lambda: short("name", entry.value), None, entry.file, entry.row)
+    log.attempt(lambda: short("name", entry.value, LONGEST_TITLE), None, entry.file, entry.row)
     return entry.value if len(log.problems) == before else "job"
 
 

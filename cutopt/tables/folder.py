@@ -18,7 +18,7 @@ from cutopt.tables.columns import COLUMNS, LATER, NEEDED, nearest
 from cutopt.tables.habits import width_on_sale
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.mixing import mixed
-from cutopt.tables.places import named_twice, of_known_fabric, of_known_words, of_sound_rules
+from cutopt.tables.places import named_twice, of_known_fabric, of_known_words, of_owners, of_sound_rules
 from cutopt.tables.plausible import of_cells
 from cutopt.tables.quilt import FILE as QUILT
 from cutopt.tables.quilt import QuiltFile, read_quilt, read_sheet
@@ -353,12 +353,8 @@ class _Reader:
         return "\n".join(told).lower()
 
     def _fabrics(self, pieces: list[Placed[Piece]], shop: list[Placed[Offered]]) -> list[Placed[Fabric]]:
-        """The rows of fabrics.csv; without that table, each fabric that pile or shop names."""
-        if "fabrics" in self.found.tables:
-            return self._rows("fabrics", fabric_of)
-        first: dict[str, Placed[Fabric]] = {}
-        owners = [(placed.value.fabric, placed.file, placed.row) for placed in pieces]
-        owners += [(placed.value.fabric, placed.file, placed.row) for placed in shop]
-        for name, file, row in owners:
-            first.setdefault(name.lower(), Placed(Fabric(name=name), file, row))
-        return list(first.values())
+        """The rows of fabrics.csv, and each fabric that only pile or shop name."""
+        told = self._rows("fabrics", fabric_of) if "fabrics" in self.found.tables else []
+        owners: list[Placed[Piece] | Placed[Offered]] = [*pieces, *shop]
+        log = self.log if "fabrics" in self.found.tables else None
+        return [*told, *of_owners(owners, told, self._half_read(), log)]

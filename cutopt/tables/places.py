@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -10,7 +11,7 @@ from typing import TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.job import Meanings, Settings, unknown_fabric
+from cutopt.job import MOST_GUESSES, Meanings, Settings, unknown_fabric
 from cutopt.tables.log import Log, Placed
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -28,6 +29,41 @@ def named_twice(rows: Iterable[Placed[Named]], field: str, log: Log) -> None:
             there = f"row {earlier.row}" if earlier.file == placed.file else f"{earlier.file} row {earlier.row}"
             log.add(Problem(field, f'the name "{name}" is given in {there} already', "give each row its own name"),
                     placed.file, placed.row)  # fmt: skip
+
+
+def of_owners(
+    owners: Iterable[Placed[Piece] | Placed[Offered]], told: Sequence[Placed[Fabric]], half_read: str, log: Log | None
+) -> list[Placed[Fabric]]:
+    """Fabrics that pieces or the shop name and no row of fabrics.csv: taken as what most cloth is.
+
+    Parameters
+    ----------
+    owners : pieces and rows of the shop, with their places
+    told : the rows of fabrics.csv
+    half_read : str
+        Rows with another mistake; a name in them is no new fabric, nor is one that is a slip of a known one.
+    log : Log or None
+        Where each new fabric is noticed; None where there is no fabrics.csv.
+    """
+    known = {placed.value.name.lower() for placed in told}
+    first: dict[str, Placed[Fabric]] = {}
+    for owner in owners:
+        name = owner.value.fabric
+        plain = name.lower()
+        if plain in known or (log and (_stands_in(name, half_read) or slip_of(plain, known))):
+            continue
+        if log:
+            what = f'"{name}" has no row in fabrics.csv: it is taken as washed cotton without a right way up'
+            log.tell(Problem("fabric", what, "give it a row if it is something else"), owner.file, owner.row)
+        first.setdefault(plain, Placed(Fabric(name=name), owner.file, owner.row))
+    return list(first.values())
+
+
+def slip_of(word: str, known: Iterable[str]) -> str:
+    """The known name of which a word is most likely a slip of the finger, "" where it seems one of its own."""
+    names = sorted(known)[:MOST_GUESSES]
+    turned = next((name for name in names if sorted(name) == sorted(word)), "")
+    return turned or next(iter(difflib.get_close_matches(word, names, 1, 0.8)), "")
 
 
 def of_known_fabric(

@@ -2,7 +2,7 @@
 
 The grammar, in full::
 
-    line    = [count] [form] fabric size {less} {"," word | "," flaw}        # a comment
+    line    = [name ":"] [count] [form] fabric size {less} {"," word | "," flaw}        # a comment
     form    = strip(s) | square(s) | half square(s) | triangle(s) | piece(s)   [of]
     fabric  = any words; in double quotes where it has figures or words of this grammar in it: "number 9"
     size    = length x length          (across x along the selvage; one length for squares and half squares)
@@ -19,10 +19,12 @@ Examples::
     half square plum 14                 a right triangle with two sides of 14, the right angle lower left
     triangle plum 14 x 9                a right triangle 14 across and 9 along
     navy 18 x 30 about, raw             measured roughly, ragged edges
+    oat-3: oat 9 x 9                    a name of its own, which stays when lines above it go
     pear 12 x 15, stain 3 x 2 at 4 5    a flaw 3 across and 2 along, its lower left corner at 4, 5
 
 The commas before words may be left out, except before a flaw and a note. A length is any that
-:func:`cutopt.lengths.parse_length` reads. Pieces are named by fabric and number: ``pear-1``, ``pear-2``.
+:func:`cutopt.lengths.parse_length` reads. A piece without a name of its
+own is named by fabric and number: ``pear-1``, ``pear-2``.
 """
 
 from __future__ import annotations
@@ -46,6 +48,7 @@ CORNERS = ("top right", "top left", "bottom right", "bottom left")
 WORDS = ("grain unknown", "use first", "keep whole", "do not touch", "about", "raw", "cut")
 FLAWS = ("stain", "hole", "tear", "flaw")
 _FORM = re.compile(r"(half[ -]squares?|squares?|strips?|triangles?|pieces?)\s+(?:of\s+)?(?=\S)", re.IGNORECASE)
+_NAMED = re.compile(r"\s*([^:,#\"]+):\s*(?=\S)")
 _COUNT = re.compile(r"(\d+)\s+(?![x×\d/])(?=[^\W\d]|\")")
 _NUMBER = r"(?:\d+(?:[-\s]+\d+\s*/\s*\d+|\s*[½⅓⅔¼¾⅛⅜⅝⅞]|\.\d+|\s*/\s*\d+)?|[½⅓⅔¼¾⅛⅜⅝⅞]|\.\d+)"
 _UNIT = "|".join(said for spelt in SPELLINGS.values() for said in spelt if said.isalpha())
@@ -91,7 +94,9 @@ def read_pile(
     lines: Iterable[tuple[int, str]], file: str, unit: str, log: Log, taken: Iterable[str] = ()
 ) -> list[Placed[Piece]]:
     """The pieces of numbered lines, with their places; generated names avoid those that are `taken`."""
-    names = {name.lower() for name in taken}
+    lines = list(lines)
+    own = (name_of(text)[0] for _, text in lines)
+    names = {name.lower() for name in (*taken, *own) if name}
     first: dict[str, str] = {}  # one spelling of each fabric's name
     free: dict[str, int] = {}  # by fabric, the number from which to look for a name that is not taken
     pieces: list[Placed[Piece]] = []
@@ -103,20 +108,29 @@ def read_pile(
             what = f'a line of {len(body)} signs is too long: "{body[:40]}..."'
             log.add(Problem("", what, "write one leftover a line"), file, number)
             continue
+        given, body = name_of(body)
         line = _Line(text=body, unit=unit)
         before = len(log.problems)
         log.attempt(line.read, None, file, number)
         if len(log.problems) > before:
             continue
         fabric = first.setdefault(line.fabric.lower(), line.fabric)
-        number_of = next(i for i in numbers_from(free.get(fabric, 1)) if f"{fabric}-{i}".lower() not in names)
-        free[fabric], name = number_of, f"{fabric}-{number_of}"
+        name = given
+        if not given:
+            free[fabric] = next(i for i in numbers_from(free.get(fabric, 1)) if f"{fabric}-{i}".lower() not in names)
+            name = f"{fabric}-{free[fabric]}"
         piece = log.attempt(lambda line=line, name=name, fabric=fabric: line.piece(name, fabric),  # type: ignore[misc]
                             None, file, number)  # fmt: skip
         if piece is not None:
             names.add(name.lower())
             pieces.append(Placed(piece, file, number))
     return pieces
+
+
+def name_of(text: str) -> tuple[str, str]:
+    """The name that a line gives its piece, "" where it gives none, and the rest of the line."""
+    named_line = _NAMED.match(text)
+    return (named_line[1].strip(), text[named_line.end() :]) if named_line else ("", text)
 
 
 def _without_comment(text: str) -> str:

@@ -15,6 +15,7 @@ from matplotlib.patches import Polygon as Patch
 from matplotlib.text import Text
 
 from cutopt.check import check
+from cutopt.colours import WORDS
 from cutopt.draw import draw_piece, draw_pile, draw_plan, draw_shopping
 from cutopt.draw.looks import FABRIC_HATCHES, SMALLEST_TEXT, lightness, look_of, tinted
 from cutopt.draw.overview import alike, plan_sheets
@@ -26,7 +27,6 @@ from cutopt.geometry import bounds
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.plan import Plan
-from cutopt.svg import PALETTE
 from cutopt.wanted import Cut
 from tests.draw.sample import Maker, inches, metric_result, orchard_job, orchard_plan
 
@@ -329,21 +329,39 @@ def contrast(a: str, b: str) -> float:
 
 
 def test_black_letters_read_on_every_tint() -> None:
-    for colour in (*PALETTE, "#000000", "#6b3a5b"):
+    for colour in (*WORDS.values(), "#000000"):
         assert contrast("#111111", tinted(colour, 0.22)) >= 7  # WCAG 2.2, 1.4.6 enhanced contrast (from memory)
 
 
 def test_fabrics_of_one_grey_differ_by_hatch() -> None:
     job = Job(fabrics=tuple(Fabric(name=f"f{n}") for n in range(9)), cuts=(Cut(name="a", width=INCH, length=INCH),))
     looks = [look_of(job, fabric.name) for fabric in job.fabrics]
-    assert len({look.hatch for look in looks}) == len(FABRIC_HATCHES) == 9
+    assert {look.hatch for look in looks} == {*FABRIC_HATCHES} - {""}
     greys = sorted(lightness(look.colour) for look in looks)
     assert greys[-1] - greys[0] > 0.4
 
 
-def test_a_colour_nobody_knows_falls_back_on_the_palette() -> None:
-    job = Job(fabrics=(Fabric(name="mist", colour="misty"),), cuts=(Cut(name="a", width=INCH, length=INCH),))
-    assert look_of(job, "mist").colour == PALETTE[0]
+@pytest.mark.parametrize(
+    ("name", "colour", "drawn"),
+    [
+        ("navy", "", "#000080"),  # CSS Color Module Level 4, section 6.1
+        ("red", "", "#ff0000"),
+        ("pale blue dots", "", "#add8e6"),
+        ("curtain", "dark green", "#006400"),
+        ("navy", "#A9B84F", "#a9b84f"),
+        ("navy", "no such colour", "#000080"),
+    ],
+)
+def test_a_fabric_has_the_colour_that_is_said(name: str, colour: str, drawn: str) -> None:
+    cuts = (Cut(name="a", width=INCH, length=INCH),)
+    assert look_of(Job(fabrics=(Fabric(name=name, colour=colour),), cuts=cuts), name).colour == drawn
+
+
+def test_what_nobody_said_is_grey_and_hatched() -> None:
+    job = Job(fabrics=(Fabric(name="aunt's curtain", colour="misty"),), cuts=(Cut(name="a", width=INCH, length=INCH),))
+    look = look_of(job, "aunt's curtain")
+    assert look.colour[1:3] == look.colour[3:5] == look.colour[5:]
+    assert look.hatch
 
 
 @pytest.mark.parametrize("name", PLANS)

@@ -413,7 +413,7 @@ ONE_BY_ONE = {
         "missing",
         "such as",
     ),
-    "sold but unknown": ("shop_csv", SHOP + "oatmeal,42\n", "shop.csv", 2, "fabric", '"oatmeal"', '"oat"'),
+    "sold but unknown": ("shop_csv", SHOP + "oats,42\n", "shop.csv", 2, "fabric", '"oats"', '"oat"'),
     "value": ("fabrics_csv", PAIR.replace("light", "bright"), "fabrics.csv", 3, "value", '"bright"', "light"),
     "washed": ("fabrics_csv", PAIR + "x,,,often\n", "fabrics.csv", 4, "washed", '"often"', "yes"),
     "shrinkage": ("fabrics_csv", PAIR + "x,,,,3\n", "fabrics.csv", 4, "shrink_along", '"3"', "3%"),
