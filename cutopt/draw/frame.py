@@ -16,9 +16,11 @@ from cutopt.geometry import Polygon, bounds
 from cutopt.lengths import INCH
 
 LEFT, RIGHT, TOP, BOTTOM = 10.0, 9.0, 3.0, 12.0  # mm round the cloth
+_LEAST_ROOM = 20.0  # mm of height for the cloth, whatever else there is
 TITLE: Final = 6.0  # mm for a title above
 NARROWEST: Final = 110.0  # mm, so that scale bar and keys stand in one row
 ROW: Final = 4.5  # mm a row of the legend
+MOST_ROWS: Final = 12  # of the legend after the first; what it cannot hold stands in words beside the drawing
 MOST_SCALE: Final = 13.0  # mm on paper for an inch of cloth, at most
 _BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
 
@@ -36,7 +38,8 @@ def natural_size(polygon: Polygon, unit: int, width: float, height: float) -> tu
     """Millimetres of paper for a piece of cloth: as large as fits, not larger than helps."""
     x1, y1, x2, y2 = (float(v) / unit for v in bounds(polygon))
     most = MOST_SCALE * unit / INCH
-    scale = min(most, (width - LEFT - RIGHT) / (x2 - x1), (height - TOP - BOTTOM) / (y2 - y1))
+    room = max(height - TOP - BOTTOM, _LEAST_ROOM)
+    scale = min(most, (width - LEFT - RIGHT) / (x2 - x1), room / (y2 - y1))
     return max(NARROWEST, (x2 - x1) * scale + LEFT + RIGHT), (y2 - y1) * scale + TOP + BOTTOM
 
 
@@ -104,8 +107,16 @@ def grain(labels: Labels, frame: Frame, known: bool) -> None:
         )  # fmt: skip
 
 
-def legend(labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, str]], entries: Sequence[str]) -> int:
-    """Below the sizes: a scale bar, what each hatch means, entries in words; gives the rows after the first."""
+def legend(
+    labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, str]], entries: Sequence[str]
+) -> tuple[int, list[str]]:
+    """Below the sizes: a scale bar, what each hatch means, entries in words.
+
+    Returns
+    -------
+    rows, left_over : int, list of str
+        The rows after the first, and the entries that found no room in the most that there may be.
+    """
     bar = max((b for b in _BARS[unit] if b * frame.scale <= 32), default=_BARS[unit][0])
     mm = 1 / frame.scale
     left, right = (float(v) for v in labels.ax.get_xlim())
@@ -113,11 +124,14 @@ def legend(labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, st
     items = [("bar", f"{bar} {unit}", bar + 1.5 * mm), *((hatch, word, 8.5 * mm) for hatch, word in keys)]
     items += [("", entry, 0.0) for entry in entries]
     most = ((right - left) * frame.scale - 5) * labels.px_per_mm  # of a row, pixels
-    for kind, said, before in items:
+    for number, (kind, said, before) in enumerate(items):
         word = labels.fitted(said, most - before * frame.scale * labels.px_per_mm)
         wide = before + labels.size(word, SMALLEST_TEXT)[0] / labels.px_per_mm * mm
         if x + wide > right - 2 * mm and x > left + 4 * mm:
             x, row = left + 3 * mm, row + 1
+        if row > MOST_ROWS:
+            left_over = list(entries[-(len(items) - number) :])
+            return MOST_ROWS, left_over
         y = frame.box[1] - (8.5 + ROW * row) * mm
         if kind == "bar":
             _bar(labels.ax, x, y, bar, mm)
@@ -126,7 +140,7 @@ def legend(labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, st
             labels.ax.add_patch(swatch)
         _word(labels, word, x + before, y)
         x += wide + 6 * mm
-    return row
+    return row, []
 
 
 def _bar(ax: Axes, x: float, y: float, bar: float, mm: float) -> None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from functools import partial
-from typing import Final, Literal, TypeAlias
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from typing import Any, Final, Literal, TypeAlias
 
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -16,6 +16,7 @@ from cutopt.draw.looks import INK, SMALLEST_TEXT
 
 Spot: TypeAlias = tuple[float, float]
 Area: TypeAlias = tuple[float, float, float, float]
+_SQUARE: Final = 64  # pixels
 GAP: Final = 1.5  # pixels of the drawing kept free round a label
 SPOTS: Final = tuple(
     (x, y) for y in (0.5, 0.3, 0.7, 0.15, 0.85) for x in (0.5, 0.3, 0.7, 0.18, 0.82)
@@ -30,14 +31,11 @@ class Labels:
         while figure is not None and not isinstance(figure, Figure):
             figure = figure.figure  # a part of a figure
         assert figure is not None
-        canvas = figure.canvas if isinstance(figure.canvas, FigureCanvasAgg) else FigureCanvasAgg(figure)
         self.ax = ax
-        self.renderer = canvas.get_renderer()  # type: ignore[no-untyped-call]
-        self.taken: list[Area] = []
+        self._taken: dict[tuple[int, int], list[Area]] = {}  # by square of the drawing
         self.px_per_mm = figure.dpi / 25.4
         ax.apply_aspect()
-        self.measured: dict[tuple[str, float, float, str], Spot] = {}
-        self._text = partial(Text, figure=figure, parse_math=False)  # a name with two $ is no formula
+        self.dpi = float(figure.dpi)
 
     def pixels(self, x: float, y: float) -> Spot:
         """Where a point of the axes is drawn."""
@@ -46,13 +44,7 @@ class Labels:
 
     def size(self, text: str, size: float, turn: float = 0, weight: str = "normal") -> Spot:
         """Width and height of a text."""
-        said = shown(text)
-        key = (said, size, turn, weight)
-        if key not in self.measured:
-            probe = self._text(0, 0, said, size=size, rotation=turn, weight=weight, linespacing=1.15, family=families())
-            extent = probe.get_window_extent(self.renderer)
-            self.measured[key] = (float(extent.width), float(extent.height))
-        return self.measured[key]
+        return _measured(shown(text), size, turn, weight, self.dpi, tuple(families()))
 
     def fitted(self, text: str, room: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> str:
         """A text in one line, its end cut off where it is wider than so many pixels."""
@@ -62,8 +54,13 @@ class Labels:
         """Whether nothing was set there yet, or nearer than `gap`."""
         return not any(
             box[0] < t[2] + gap and t[0] < box[2] + gap and box[1] < t[3] + gap and t[1] < box[3] + gap
-            for t in self.taken
+            for square in _squares(box, gap)
+            for t in self._taken.get(square, ())
         )
+
+    def _take(self, box: Area) -> None:
+        for square in _squares(box, 0.0):
+            self._taken.setdefault(square, []).append(box)
 
     def set(
         self, text: str, spots: Iterable[Spot], *, size: float = SMALLEST_TEXT, turn: float = 0,
@@ -76,6 +73,8 @@ class Labels:
         `frame` is "" for none, "plain" for a white ground, "round" for a white ground with a border.
         """
         wide, high = self.size(text, size, turn, weight)
+        if inside is not None and (wide > inside[2] - inside[0] or high > inside[3] - inside[1]):
+            return False
         for spot_x, y in spots:
             x = spot_x + (wide / 2 if left else 0)
             box = (x - wide / 2 - pad, y - high / 2 - pad, x + wide / 2 + pad, y + high / 2 + pad)
@@ -83,7 +82,7 @@ class Labels:
                 continue
             if self.free(box, gap):
                 self._add(text, (spot_x, y), size, turn, weight, frame, pad, "left" if left else "center")
-                self.taken.append(box)
+                self._take(box)
                 return True
         return False
 
@@ -102,6 +101,33 @@ class Labels:
             dx, dy, shown(text), size=size, rotation=turn, weight=weight, ha=align, va="center", color=INK,
             bbox=grounds[frame], zorder=10, linespacing=1.15, family=families(), parse_math=False,
         )  # fmt: skip
+
+
+@lru_cache(maxsize=1 << 14)  # the drawings of a plan have most of their words and numbers in common
+def _measured(text: str, size: float, turn: float, weight: str, dpi: float, family: tuple[str, ...]) -> Spot:
+    """Width and height of a text, pixels."""
+    figure, renderer = _ground(dpi)
+    probe = Text(
+        0, 0, text, figure=figure, size=size, rotation=turn, weight=weight, linespacing=1.15, family=list(family),
+        parse_math=False,
+    )  # fmt: skip
+    extent = probe.get_window_extent(renderer)
+    return float(extent.width), float(extent.height)
+
+
+@lru_cache(maxsize=8)
+def _ground(dpi: float) -> tuple[Figure, Any]:
+    """A figure to measure on."""
+    figure = Figure(dpi=dpi)
+    return figure, FigureCanvasAgg(figure).get_renderer()  # type: ignore[no-untyped-call]
+
+
+def _squares(box: Area, gap: float) -> Iterator[tuple[int, int]]:
+    """The squares of the drawing that a box touches, with so many pixels round it."""
+    low, high = int((box[1] - gap) // _SQUARE), int((box[3] + gap) // _SQUARE)
+    for x in range(int((box[0] - gap) // _SQUARE), int((box[2] + gap) // _SQUARE) + 1):
+        for y in range(low, high + 1):
+            yield x, y
 
 
 def _within(box: Area, outer: Area) -> bool:

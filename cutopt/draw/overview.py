@@ -45,6 +45,7 @@ from cutopt.lengths import format_length, so_many
 from cutopt.plan import Plan
 from cutopt.wanted import Cut
 
+_MOST_ROWS = 20  # of what the letters mean, below the cloth
 HEAD = 18.0  # mm at the top of a sheet
 _HATCHES = {"used": "", "keep": KEEP_HATCH, "scrap": SCRAP_HATCH}
 
@@ -66,7 +67,10 @@ def _sheets(job: Job, plan: Plan) -> list[Drawing]:
     cells = [_cell(job, group, letters) for group in alike(views(plan))]
     entries = _legend(job, plan, letters)
     figure, sheet = blank_sheet()
-    foot = 6.0 + (LINE + 0.6) * rows_needed(sheet, entries)
+    rows = rows_needed(sheet, entries)
+    apart = entries if rows > _MOST_ROWS else []  # so many that they have sheets of their own
+    entries = [] if apart else entries
+    foot = 6.0 + (LINE + 0.6) * (0 if apart else rows)
     scale, pages = packed(cells, sheet.labels, sheet.width, sheet.height - HEAD - foot)
     figures = []
     for number, page in enumerate(pages or [[]]):
@@ -75,10 +79,39 @@ def _sheets(job: Job, plan: Plan) -> list[Drawing]:
         _head(sheet, job, plan, f", sheet {number + 1} of {len(pages)}" if len(pages) > 1 else "")
         for cell, x, down in page:
             paint(sheet, cell, x, sheet.height - HEAD - down, scale)
-        last = flowing(sheet, entries, foot - 4.0)
-        _keys(sheet, job, plan, scale, min(last - LINE - 1.5, 2.0))
+        keys = 2.0
+        if entries:
+            keys = min(flowing(sheet, entries, foot - 4.0) - LINE - 1.5, keys)
+        _keys(sheet, job, plan, scale, keys)
+        figures.append(figure)
+    return [*figures, *_letter_sheets(job, apart)]
+
+
+def _letter_sheets(job: Job, entries: Sequence[str]) -> list[Drawing]:
+    """What the letters mean, in as many sheets as that takes."""
+    figures: list[Drawing] = []
+    left = list(entries)
+    while left:
+        figure, sheet = blank_sheet()
+        title(sheet, f"{job.name}: the letters of the whole plan", sheet.height - 4)
+        most = int((sheet.height - HEAD) // (LINE + 0.6))
+        here = _as_many(sheet, left, most)
+        flowing(sheet, left[:here], sheet.height - HEAD)
+        left = left[here:]
         figures.append(figure)
     return figures
+
+
+def _as_many(sheet: Sheet, entries: Sequence[str], rows: int) -> int:
+    """How many entries stand in so many rows, one at least."""
+    good, bad = 1, len(entries) + 1
+    while bad - good > 1:
+        middle = (good + bad) // 2
+        if rows_needed(sheet, entries[:middle]) <= rows:
+            good = middle
+        else:
+            bad = middle
+    return good
 
 
 def letters_of(plan: Plan) -> dict[str, str]:

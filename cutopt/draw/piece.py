@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -68,14 +69,23 @@ def draw_piece(plan: Plan, source_id: str, *, ax: Axes | None = None) -> Axes:
 
 def figure_of(job: Job, shown: View, width: float, height: float, *, title: bool = False) -> Figure:
     """A drawing of its own, as large as helps within so many mm, and as much higher as its legend needs."""
-    return drawn(job, shown, width, height, title=title)[0]
+    return drawn(job, shown, width, height, title=title).figure
 
 
-def drawn(job: Job, shown: View, width: float, height: float, *, title: bool = False) -> tuple[Figure, int, int]:
-    """The same; how many cuts and parts have no mark in it for want of room, and how many names stand below it."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """A drawing: cuts and parts without a mark for want of room, names that stand below it, entries left over."""
+
+    figure: Figure
+    lost: int
+    below: int
+    left_over: tuple[str, ...] = ()
+
+
+def drawn(job: Job, shown: View, width: float, height: float, *, title: bool = False) -> Drawn:
+    """A drawing of its own, and what found no room in it."""
     wide, high = natural_size(shown.cloth.outline, ruler_unit(job.settings.unit), width, height)
     high += TITLE if title else 0.0
-    figure, lost, below = drawing(wide, high), 0, 0
     for brief in _ways(shown):
         figure, rows = drawing(wide, high), 0
         for _ in range(4):
@@ -84,10 +94,12 @@ def drawn(job: Job, shown: View, width: float, height: float, *, title: bool = F
             if needed <= rows:
                 break
             figure, rows = drawing(wide, high + ROW * needed), needed
-        lost, below = len(picture.missed) + len(picture.letters) - len(picture.lettered), len(picture.letters)
+        below = len(picture.letters)
+        lost = len(picture.missed) + below - len(picture.lettered)
+        made = Drawn(figure=figure, lost=lost, below=below, left_over=tuple(picture.left_over))
         if not picture.missed:
             break
-    return figure, lost, below
+    return made
 
 
 def draw_view(job: Job, shown: View, ax: Axes, *, title: bool = False) -> Axes:
@@ -124,6 +136,7 @@ class _Picture:
         self.letters: dict[tuple[str, str], str] = {}
         self.lettered: set[str] = set()
         self.missed: list[int] = []
+        self.left_over: list[str] = []
         if title:
             title_above(self.labels, self.frame, shown.title)
 
@@ -141,7 +154,8 @@ class _Picture:
         for part in self.shown.parts:
             if part.kind == "keep":
                 self._spare(part)
-        return legend(self.labels, self.frame, unit, list(self._keys()), self._legend())
+        rows, self.left_over = legend(self.labels, self.frame, unit, list(self._keys()), self._legend())
+        return rows
 
     def _cloth(self) -> None:
         colour = tinted(look_of(self.job, self.shown.cloth.fabric).colour, 0.22)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from cutopt.cloth import Cloth, cloth_of, is_each, replay
 from cutopt.errors import Problem
@@ -92,7 +93,19 @@ def owners(plan: Plan) -> dict[str, str]:
 
 
 def views(plan: Plan) -> list[View]:
-    """All pieces of cloth that a plan touches, in its own order."""
+    """All pieces of cloth that a plan touches, in its own order; those of the last plans asked for are remembered."""
+    for known, found in _REMEMBERED:
+        if known is plan:
+            return list(found)
+    found = _views(plan)
+    _REMEMBERED.appendleft((plan, found))
+    return list(found)
+
+
+_REMEMBERED: Final[deque[tuple[Plan, list[View]]]] = deque(maxlen=4)  # a plan never changes
+
+
+def _views(plan: Plan) -> list[View]:
     job, polygons, owner = origin_of(plan), replay(origin_of(plan), plan), owners(plan)
     uses = {use.part: use for use in plan.uses}
     kinds: dict[str, Kind] = {spare.part: "keep" if spare.keep else "scrap" for spare in plan.spare}

@@ -16,7 +16,7 @@ from reportlab.lib.units import mm
 
 from cutopt.draw.frame import BOTTOM, ROW, TOP, natural_size
 from cutopt.draw.looks import MM_PER_INCH, ruler_unit
-from cutopt.draw.piece import drawn
+from cutopt.draw.piece import Drawn, drawn
 from cutopt.draw.views import View
 from cutopt.geometry import bounds
 from cutopt.job import Job
@@ -24,6 +24,7 @@ from cutopt.lengths import INCH
 from cutopt.pages.paper import INSIDE, ROOM
 
 SIZES: Final = (1.0, 0.8, 0.62)  # of a drawing
+_LEAST_SHARE: Final = 0.1
 _FEW: Final = 4  # cuts
 _NARROW: Final = 7.0  # mm: names stand along a strip of that width
 _LEAST, _MOST, _TALL = 66.0, 105.0, 205.0  # mm of height for a drawing; the last for long cloth
@@ -35,23 +36,29 @@ class Drawings:
     def __init__(self, job: Job, view: View) -> None:
         self.job, self.view = job, view
         self._most = self._natural(_most(job, view))  # which a wide one does not reach
-        self._made: dict[float, tuple[Figure, int, int]] = {}
+        self._made: dict[float, Drawn] = {}
 
     def at(self, size: float) -> Figure | None:
         """The drawing at a share of its full size; None where it would be harder to read than the full one.
 
         A mark may not be lost, and a name may stand below instead only where there are few cuts to find.
         """
-        (figure, lost, below), (_, least, few) = self._drawn(size), self._drawn(1.0)
-        return figure if lost <= least and (below <= few or len(self.view.lines) <= _FEW) else None
+        here, full = self._drawn(size), self._drawn(1.0)
+        as_named = here.below <= full.below or len(self.view.lines) <= _FEW
+        return here.figure if here.lost <= full.lost and as_named else None
+
+    def left_over(self, size: float) -> tuple[str, ...]:
+        """Entries of the legend that the drawing of a size has no room for."""
+        return self._drawn(size).left_over
 
     def again(self, high: float) -> Figure:
         """The drawing no higher than so many points, to stand again above steps that go on after the full one."""
-        if float(self._drawn(1.0)[0].get_size_inches()[1]) * 72 <= high:
-            return self._drawn(1.0)[0]
+        figure = self._drawn(1.0).figure
+        if float(figure.get_size_inches()[1]) * 72 <= high:
+            return figure
         for rows in range(12):  # of legend, each as high as a row of it
             share = (high / mm - ROW * rows) / self._most
-            figure = self._drawn(min(share, 1.0))[0]
+            figure = self._drawn(min(max(share, _LEAST_SHARE), 1.0)).figure
             if float(figure.get_size_inches()[1]) * 72 <= high:
                 break
         return figure
@@ -64,11 +71,11 @@ class Drawings:
         unit = ruler_unit(self.job.settings.unit)
         return natural_size(self.view.cloth.outline, unit, INSIDE / mm, most)[1]
 
-    def _drawn(self, size: float) -> tuple[Figure, int, int]:
+    def _drawn(self, size: float) -> Drawn:
         if size not in self._made:
             most = self._most * size
             made = drawn(self.job, self.view, INSIDE / mm, most)
-            over = float(made[0].get_size_inches()[1]) * MM_PER_INCH - _TALL  # with its legend
+            over = float(made.figure.get_size_inches()[1]) * MM_PER_INCH - _TALL  # with its legend
             self._made[size] = made if over <= 0 else drawn(self.job, self.view, INSIDE / mm, most - over)
         return self._made[size]
 

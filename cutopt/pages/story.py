@@ -189,8 +189,14 @@ class _Piece:
         return [*self._top(drawing), *self._steps()]
 
     def _drawing(self, size: float) -> list[Any]:
-        figure = None if self.drawings is None else self.drawings.at(size) or self.drawings.at(1.0)
-        return [] if figure is None else [_slot(figure)]
+        if self.drawings is None:
+            return []
+        figure, fits = self.drawings.at(size), size
+        if figure is None:
+            figure, fits = self.drawings.at(1.0), 1.0
+        more = "; ".join(self.drawings.left_over(fits))
+        below = [words(more, 8, after=3)] if more else []
+        return below if figure is None else [_slot(figure), *below]
 
     def items(self, size: float) -> list[Any]:
         """All of it with a drawing of a size."""
@@ -200,8 +206,9 @@ class _Piece:
         """How high that is, points, or the least it can be; None where the drawing cannot have that size."""
         if self.drawings is None or least:
             return self.rest if self.drawings is None else self.rest + self.drawings.least(size)
-        figure = self.drawings.at(size)
-        return None if figure is None else float(self.rest + _height([_slot(figure)]))
+        if self.drawings.at(size) is None:
+            return None
+        return float(self.rest + _height(self._drawing(size)))
 
     def pages(self, size: float) -> list[list[Any]]:
         """Its steps shared out to pages, each below the drawing, where they are too many for one."""
@@ -214,11 +221,15 @@ class _Piece:
             return [head] if self.drawings is None else [head, _slot(self.drawings.again(_AGAIN * ROOM))]
 
         pages = [self._top(drawing)]
+        used = _height(pages[-1])
         for i, step in enumerate(steps):
             end = result if i == len(steps) - 1 else []  # the sum does not begin a page
-            if i and _height([*pages[-1], step, *end]) > ROOM:
+            high = _height([step, *end])
+            if i and used + high > ROOM:
                 pages.append(again())
+                used = _height(pages[-1])
             pages[-1] += [step, *end]
+            used += high
         return pages
 
     def tail(self) -> tuple[float, int, float]:
