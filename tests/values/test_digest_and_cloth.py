@@ -32,7 +32,7 @@ JOB = Job(
 )
 OTHER: dict[type, dict[str, object]] = {
     Settings: {"unit": "cm", "grid": INCH // 16, "seam": 0, "square_up": 0, "square_up_end": 0, "extra": INCH, "about": 0, "keep_width": INCH,
-               "keep_length": INCH, "longest_cut": 18 * INCH, "turns": 3},
+               "keep_length": INCH, "longest_cut": 18 * INCH, "turns": 3, "preference": Fraction(1, 4)},
     Fabric: {"name": "Pear", "value": "dark", "kind": "flannel", "washed": False, "one_way": "along",
              "shrink_across": Fraction(1, 50), "shrink_along": Fraction(1, 50), "tags": ("u",)},
     Piece: {"name": "q", "fabric": "oat", "outline": rectangle(5 * INCH, 4 * INCH + 1), "count": 2,
