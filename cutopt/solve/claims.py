@@ -208,7 +208,7 @@ class Claims:
 
     def _row_sets(self, fabrics: frozenset[int]) -> list[list[Row]]:
         """Of the rows that only these fabrics may serve all, those above some size, and single ones."""
-        rows = [row for row in self.rows if row.fabrics <= fabrics]
+        rows = [row for row in self.rows if row.fabrics <= fabrics and bool(row.fabrics) == bool(fabrics)]
         sides = sorted({min(row.w, row.shortest) for row in rows})
         sets = [[row for row in rows if min(row.w, row.shortest) >= side] for side in sides]
         sets += [[row] for row in sorted(rows, key=lambda row: -row.copies * row.w * row.l)]

@@ -230,7 +230,10 @@ class _Telling:
             size = f"{self._length(source.w)} x {self._length(source.l)}"
             return f"a piece of {self._fabric(source)}, {size}, gives at most {self._much(self._value(source))}"
         if self.claim.across is not None or self.claim.fill[0].of(source.w) < source.w:
-            return self._side_by_side(source).removesuffix(":")
+            beside = self._side_by_side(source).removesuffix(":")
+            return (
+                beside if self.claim.counted != "patches" else f"{beside}, in rows of {self._length(self.claim.along)}"
+            )
         return f"{self._fabric(source)} is {self._length(source.w)} wide"
 
     def _bought(self, source: Source, copies: int) -> str:
