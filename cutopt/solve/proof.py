@@ -14,7 +14,7 @@ from cutopt.solve.cutter import Cutter, CutUp
 from cutopt.solve.model import Model
 
 
-def checked_plan(model: Model, layout: Layout, cutter: Cutter) -> Plan | None:
+def checked_plan(model: Model, layout: Layout, cutter: Cutter, job: Job | None = None) -> Plan | None:
     """The plan of a layout with what it is short of, cut up in one way for each cloth.
 
     Parameters
@@ -22,6 +22,8 @@ def checked_plan(model: Model, layout: Layout, cutter: Cutter) -> Plan | None:
     model, layout : what the search was about, and what it found
     cutter : Cutter
         For the settings of the model's job; it remembers cloths that other plans cut up alike.
+    job : Job, optional
+        What the plan is for, where that is another job than the model's, which has the same cloth and no other rows.
 
     Returns
     -------
@@ -29,8 +31,9 @@ def checked_plan(model: Model, layout: Layout, cutter: Cutter) -> Plan | None:
         None where the checker finds any fault with it: then there is no such plan to speak of.
     """
     plan = Draft(model, units_of(model), layout, cutter, _effort, quick=True).plan()
-    plan = replace(plan, short=counted(model.job, plan))
-    return None if check(model.job, plan) else plan
+    job = job or model.job
+    plan = replace(plan, job=job.digest, origin=job, short=counted(job, plan))
+    return None if check(job, plan) else plan
 
 
 def _effort(way: CutUp) -> int:

@@ -8,20 +8,19 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeAlias
 
-from cutopt.check import check
 from cutopt.fabric import ByLength, Offered
 from cutopt.job import Job, Unit
 from cutopt.lengths import METRE, YARD, format_length, format_sale
 from cutopt.plan import Plan, Short
 from cutopt.result import Evidence
-from cutopt.solve.arrays import Layout, units_of
+from cutopt.solve.arrays import Layout, fits_alone, units_of
 from cutopt.solve.carry import Carried
 from cutopt.solve.engine import Engine
 from cutopt.solve.model import Model
-from cutopt.solve.proof import checked_plan, counted
+from cutopt.solve.proof import checked_plan
 from cutopt.solve.stop import Purse, Stop, Work
 from cutopt.solve.variants import Mend, changed, valid
-from cutopt.solve.whatif import Answer, cutter_for, short_limit, what_if
+from cutopt.solve.whatif import cutter_for, short_limit, what_if
 from cutopt.wanted import Cut, Strip, Wanted
 
 if TYPE_CHECKING:
@@ -40,8 +39,11 @@ class Found:
     model: Model
     layout: Layout
     places: tuple[int, ...]
-    plan: Plan | None = None
-    complete: bool = False
+
+    @property
+    def complete(self) -> bool:
+        """Whether nothing is missing of what a search had to place, and each row of it has cloth that holds a part."""
+        return not any(self.layout.missing) and bool(fits_alone(self.model).any(axis=1).all())
 
     def amount(self, place: int) -> int:
         """How much is bought of one row of the shop: ticks, or pieces."""
@@ -123,12 +125,10 @@ class Trials:
     def plan(self, mend: Mend, found: Found) -> Plan | None:
         """The plan of what was found, with what else then has room, for the whole job; None where it has a fault."""
         more = self._with_others(mend, found) if found.complete else found
-        for each in (more, found):
-            plan = each.plan or checked_plan(each.model, each.layout, cutter_for(self.run, each.model))
+        for each in (more, found)[: 1 + (more is not found)]:
+            plan = checked_plan(each.model, each.layout, cutter_for(self.run, each.model), mend.job)
             if plan is not None:
-                whole = replace(plan, job=mend.job.digest, origin=mend.job, short=counted(mend.job, plan))
-                if not check(mend.job, whole):
-                    return whole
+                return plan
         return None
 
     def leaves(self, mend: Mend, plan: Plan) -> str:
@@ -179,10 +179,10 @@ class Trials:
         places = tuple(place for place, _ in shop)
         answer = what_if(
             self.run, job, limit, lambda engine: self._begin(engine, begin, places),
-            enough=begin.layout.cost if enough is None else enough, step=mend.step,
+            enough=begin.layout.cost if enough is None else enough, step=mend.step, planned=False,
         )  # fmt: skip
         self.purse.left -= answer.spent
-        return _found(answer, places)
+        return Found(model=answer.model, layout=answer.layout, places=places)
 
     def _with_others(self, mend: Mend, found: Found) -> Found:
         """What was found, with as much as has room then of the other rows that are short."""
@@ -233,12 +233,6 @@ class Trials:
         meant = sum(after.get(key, 0) for key in mend.whole)
         harmed = any(count > self.lacking.get(key, 0) for key, count in after.items() if key not in mend.whole)
         return not harmed and meant < sum(self.lacking.get(key, 0) for key in mend.whole)
-
-
-def _found(answer: Answer, places: tuple[int, ...]) -> Found:
-    return Found(
-        model=answer.model, layout=answer.layout, places=places, plan=answer.plan, complete=answer.complete
-    )  # fmt: skip
 
 
 def _becomes(

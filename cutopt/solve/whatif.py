@@ -73,7 +73,7 @@ def short_limit(run: Run) -> Stop:
 
 def what_if(
     run: Run, job: Job, limit: Stop, begin: Begin = Engine.first, *, enough: int = 0, in_part: bool = False,
-    step: int | None = None,
+    step: int | None = None, planned: bool = True,
 ) -> Answer:  # fmt: skip
     """Search a variant of a run's job for the least purchase.
 
@@ -83,6 +83,8 @@ def what_if(
     enough : a cost that ends the search
     in_part : give a plan also where something that must be cut is missing
     step : ticks of the grid of the search, by default that of the run
+    planned : bool
+        Whether a plan is made of what is found; where not, whoever asks makes it of the layout before anything is said.
     """
     begun = time.perf_counter()
     model = model_of(job, step or run.model.step)
@@ -101,7 +103,7 @@ def what_if(
         descend(engine, lambda: enough, meter.over)
         hopeful = all(ways.any() for ways, item in zip(fits, model.items, strict=True) if item.rank == 0)
         layout, plan = engine.layout(), None
-        if in_part or (engine.missing() == 0 and hopeful):
+        if planned and (in_part or (engine.missing() == 0 and hopeful)):
             plan = checked_plan(model, layout, cutter_for(run, model))
         spent = time.perf_counter() - begun if meter.timed else meter.rounds
         return Answer(model=model, layout=layout, plan=plan, spent=spent)
