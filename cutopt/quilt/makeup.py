@@ -273,6 +273,8 @@ def _joined(side: Side, width: int, reach: int, lanes: Lanes, panels: Panels, cl
     if width > cloth.usable or beside < 0 or (corner and beside < shortest) or (lying and cloth.usable < shortest):
         return None
     wanting = reach + 2 * cloth.join * (sum(lanes) - 1)
+    if wanting < sum(lanes) * shortest:
+        return None  # no room for so many segments
     wanting -= edge * panels.slabs * panels.length + lying * cloth.usable + corner * beside
     end = max(cloth.up(wanting, standing), corner * width) if standing else 0
     if end < shortest if standing else wanting > 0:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from cutopt.check.backs import faults_of_back
@@ -90,6 +90,7 @@ def test_three_half_widths_beside_each_other() -> None:
     st.integers(20 * 8, 115 * 8), st.integers(20 * 8, 115 * 8), st.sampled_from(["28", "40", "42", "56", "108"]),
     st.booleans(),
 )  # fmt: skip
+@example(160, 177, "28", False)
 def test_each_can_be_made_and_none_takes_less_than_is_possible(wide: int, long: int, usable: str, turned: bool) -> None:
     width, length = wide * INCH // 8, long * INCH // 8
     bolt = cloth(usable, turned)
