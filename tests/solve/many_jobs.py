@@ -159,7 +159,8 @@ def case_of(result: Result, case: WidthCase) -> Iterator[str]:
         yield f"width {case.usable_width}: said to be complete, lacks {plan.lacking}"
     planned = {row.usable_width for row in result.job.shop if isinstance(row, ByLength)}
     paid = result.plan.totals.money
-    narrower = planned and case.usable_width <= min(planned)
+    priced = all(row.price is not None for row in result.job.shop)  # else the least length is looked for, not money
+    narrower = priced and planned and case.usable_width <= min(planned)
     if narrower and result.complete and case.complete and None not in (paid, case.money) and case.money < paid:  # type: ignore[operator]
         yield f"width {case.usable_width}: {case.money} is less than the plan's {paid}"
 
