@@ -19,7 +19,7 @@ Stopped: TypeAlias = Literal["proved", "quiet", "time", "work", "interrupted"]
 
 MINUTES_FORMULA: Final = (
     "1 minute a cut, 3 minutes a piece of cloth touched, 1 minute each time the ruler is set to another width, "
-    "3 minutes a join sewn in a strip (our estimate, no source)"
+    "3 a join (our estimate, no source)"
 )
 
 
