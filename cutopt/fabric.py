@@ -49,7 +49,6 @@ def named(field: str, text: str) -> None:
         raise Problem(field, "a name is missing", mend)
     if any(sign in text for sign in "|/;\n"):
         raise Problem(field, f'"{text}" has a | / ; or line break in it', "use letters, figures, spaces, - or _")
-    short(field, text)
 
 
 def short(field: str, text: str, most: int = _LONGEST_NAME) -> None:
@@ -92,8 +91,6 @@ class Fabric:
 
     def __post_init__(self) -> None:
         named("fabric", self.name)
-        for field, text in (("colour", self.colour), ("kind", self.kind), *(("tags", tag) for tag in self.tags)):
-            short(field, text)
         one_of("value", self.value, ("", "light", "medium", "dark"))
         one_of("one_way", self.one_way, ("", "along", "across"))
         for field in ("shrink_across", "shrink_along"):

@@ -15,7 +15,7 @@ from typing import Literal, TypeAlias
 from cutopt import svg
 from cutopt.colours import colour_of
 from cutopt.errors import JobError, Problem
-from cutopt.fabric import LONGEST_TITLE, ByLength, ByPiece, Fabric, Offered, Piece, one_of, short
+from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of
 from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -71,7 +71,6 @@ class Settings:
 
     def __post_init__(self) -> None:
         one_of("unit", self.unit, ("in", "cm"))
-        short("currency", self.currency, 10)
         for name in ("seam", "square_up", "square_up_end", "extra", "about"):
             if not 0 <= getattr(self, name) <= METRE:
                 raise Problem(name, "the size makes no sense", "write a small length, 0 or more")
@@ -275,10 +274,6 @@ def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
 
 def contradictions(job: Job) -> Iterable[Problem]:
     """Everything in which the parts of a job disagree, as problems without a place."""
-    try:
-        short("name", job.name, LONGEST_TITLE)
-    except Problem as problem:
-        yield problem
     yield from _twice("fabric", (fabric.name.lower() for fabric in job.fabrics))
     yield from _twice("piece", (piece.name.lower() for piece in job.pieces))
     yield from _twice("cut", (row.name.lower() for row in job.cuts))

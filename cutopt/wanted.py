@@ -7,7 +7,7 @@ from math import isqrt
 from typing import Final, Literal, TypeAlias, get_args
 
 from cutopt.errors import Problem
-from cutopt.fabric import counted, named, one_of, short
+from cutopt.fabric import counted, named, one_of
 from cutopt.lengths import INCH, METRE
 
 Grain: TypeAlias = Literal["any", "along", "across"]
@@ -20,7 +20,6 @@ UPRIGHT: Final[tuple[Upright, ...]] = get_args(Upright)
 
 
 def _common(row: Cut | Strip, size: int) -> None:
-    short("together", row.together)
     one_of("grain", row.grain, ("any", "along", "across"))
     one_of("importance", row.importance, IMPORTANCE)
     counted("count", row.count)

@@ -59,8 +59,9 @@ def bare_axes(figure: Figure) -> Axes:
 def look_of(job: Job, fabric: str) -> Look:
     """The colour of a fabric, and a hatch by its place; one whose colour nobody said is never without a hatch."""
     place, found = next((i, known) for i, known in enumerate(job.fabrics) if known.name == fabric)
-    hatches = FABRIC_HATCHES if is_told(found.colour, found.name) else FABRIC_HATCHES[1:]
-    return Look(colour=job.colour(fabric), hatch=hatches[place % len(hatches)])
+    hatch = FABRIC_HATCHES[place % len(FABRIC_HATCHES)]
+    bare = not hatch and not is_told(found.colour, found.name)
+    return Look(colour=job.colour(fabric), hatch=FABRIC_HATCHES[-1] if bare else hatch)
 
 
 def tinted(colour: str, share: float) -> str:

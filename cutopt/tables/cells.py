@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from cutopt.errors import Problem
-from cutopt.fabric import Outline, counted, named, one_of
+from cutopt.fabric import Outline, counted, named, one_of, short
 from cutopt.lengths import INCH, comma_problem, parse_length, parse_number
 from cutopt.tables.corners import parse_outlines
 from cutopt.tables.dates import refuse_date
@@ -68,11 +68,15 @@ class Row:
         """A name: not empty, and fit to stand in a list."""
         text = self.text(column)
         self.attempt(lambda: named(column, text), None)
+        self.attempt(lambda: short(column, text), None)
         return text
 
     def words(self, column: str) -> tuple[str, ...]:
         """Words separated by ``|``."""
-        return tuple(word.strip() for word in self.text(column).split("|") if word.strip())
+        words = tuple(word.strip() for word in self.text(column).split("|") if word.strip())
+        for word in words:
+            self.attempt(lambda word=word: short(column, word), None)  # type: ignore[misc]
+        return words
 
     def choice(self, column: str, words: tuple[str, ...], default: str = "") -> str:
         """One of some words; case, underscores and doubled spaces do not matter."""

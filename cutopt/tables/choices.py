@@ -150,7 +150,10 @@ def _values(key: str, text: str, unit: str) -> dict[str, object]:
         return {"turns": int(number)}
     if key == "preference":
         return {"preference": _share_of_money(text)}
-    return {"currency": text} if key == "currency" else {}
+    if key == "currency":
+        short(key, text, 10)
+        return {key: text}
+    return {}
 
 
 def _share_of_money(text: str) -> Fraction:

@@ -15,7 +15,7 @@ from cutopt.tables.log import Log
 from cutopt.tables.texts import MOST_ROWS, read_text
 
 _LONGEST = 2_000  # signs of a cell
-_LONGEST_OF = {"outline": 100_000, "flaws": 100_000}
+_LONGEST_OF = {"outline": 100_000, "flaws": 100_000, "together": 80, "colour": 80, "kind": 80}
 _MOST_COLUMNS = 100
 Record = tuple[int, list[str]]
 """A row number, counted from 1, and the texts of its cells."""

@@ -36,7 +36,7 @@ from fractions import Fraction
 from itertools import count as numbers_from
 
 from cutopt.errors import Problem
-from cutopt.fabric import Outline, Piece, counted, named
+from cutopt.fabric import Outline, Piece, counted, named, short
 from cutopt.geometry import rectangle
 from cutopt.lengths import SPELLINGS, down, parse_length
 from cutopt.tables.corners import parse_corner
@@ -112,6 +112,8 @@ def read_pile(
         line = _Line(text=body, unit=unit)
         before = len(log.problems)
         log.attempt(line.read, None, file, number)
+        log.attempt(lambda given=given: short("piece", given), None, file, number)  # type: ignore[misc]
+        log.attempt(lambda line=line: short("fabric", line.fabric), None, file, number)  # type: ignore[misc]
         if len(log.problems) > before:
             continue
         fabric = first.setdefault(line.fabric.lower(), line.fabric)
