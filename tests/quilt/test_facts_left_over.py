@@ -63,14 +63,20 @@ def test_packages_of_batting(name: str, sides: tuple[int, int]) -> None:
 
 @pytest.mark.parametrize("usable", [45, 60, 90, 96, 108, 120], ids=lambda w: f"batting {w} wide: common practice")
 def test_batting_by_the_yard(usable: int) -> None:
-    """68 x 88 (60 x 80 and 4 in a side): as few widths as reach, butted, so nothing is lost (identity)."""
+    """68 x 88 (60 x 80 and 4 in a side): as few widths as reach, butted, so nothing is lost (identity).
+
+    Ways that are cut to size besides never come first and cost more.
+    """
     need = Needed(what="b", width=exact(inch("68")), length=exact(inch("88")), base="finished", overage=(0, 0), why="")
     roll = ByLength(fabric="roll", usable_width=usable * INCH, sold_by=YARD // 8)
-    found = {way.kind.split(" ")[-1]: way for way in batting.batting_ways(need, [roll], Conventions(square_up_end=0))}
+    ways = batting.batting_ways(need, [roll], Conventions(square_up_end=0))
+    found = {way.kind: way for way in ways}
     for word, across, along in (("up", 68, 88), ("across", 88, 68)):
         n = -(-across // usable)
-        assert found[word].joins == n - 1
-        assert found[word].bought == -(-n * along * 8 // 36) * YARD // 8
+        whole = found["one width " + word if n == 1 else f"{n} widths {word}"]
+        assert whole.joins == n - 1
+        assert whole.bought == -(-n * along * 8 // 36) * YARD // 8
+        assert ways[0].bought <= whole.bought
 
 
 def test_each_seam_costs_an_inch() -> None:
