@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -64,12 +64,34 @@ def _beyond(problem: Relaxed, argument: Argument) -> int:
     for group in offers_of(problem):
         worths = [argument.values[s] * problem.shop[s].copies for s in group]
         for_sale += max(worths)  # one length of a fabric, or all pieces of a kind
-    return argument.missing - for_sale
+    return argument.missing - for_sale - _elsewhere(problem, argument, min)
 
 
 def least_cost(problem: Relaxed, arguments: Sequence[Argument], short: int) -> int:
     """What no plan costs less than that lacks `short` parts (or whole strips) at most (units of the model)."""
-    left = [replace(argument, wanted=argument.wanted.less(short * argument.dearest)) for argument in arguments]
+    left = []
+    for argument in arguments:
+        less = short * argument.dearest + _elsewhere(problem, argument, max, short)
+        left.append(replace(argument, wanted=argument.wanted.less(less)))
     choices = any(choice.beyond for choice in problem.choices)
     cost, _, possible = (0, None, True) if choices else cheapest(problem, left)
     return cost if possible else 0
+
+
+def _elsewhere(
+    problem: Relaxed, argument: Argument, pick: Callable[[Iterable[int]], int], short: int | None = None
+) -> int:
+    """What an argument asks for and a plan may do without that takes rows which stay together from another fabric.
+
+    It then wants nothing of what is to be chosen, and lacks those of the rows for which that fabric does not do.
+
+    Parameters
+    ----------
+    pick : what is asked for by a choice, the least or the most of its options
+    short : how many parts (or whole strips) a plan may lack, None for any number
+    """
+    total = 0
+    for choice, costs in zip(problem.choices, argument.wanted.costs, strict=True):
+        if choice.elsewhere is not None and (short is None or choice.elsewhere <= short):
+            total += max(0, pick(costs) - choice.elsewhere * argument.dearest)
+    return total

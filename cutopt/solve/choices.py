@@ -24,10 +24,15 @@ class Option:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """Options of which `total` are taken in all."""
+    """Options of which `total` are taken in all.
+
+    `elsewhere` says how many parts (or whole strips) a plan lacks at least that takes none of the options; None where
+    every plan takes some of them.
+    """
 
     total: int
     options: tuple[Option, ...]
+    elsewhere: int | None = None
 
     @property
     def beyond(self) -> bool:

@@ -18,7 +18,7 @@ from typing import Literal
 
 import numpy as np
 
-from cutopt.solve.choices import Demand
+from cutopt.solve.choices import Demand, Option
 from cutopt.solve.patches import NOTHING_ENOUGH, Fill, Patches, Row
 from cutopt.solve.plates import TURNED, UNTURNED
 from cutopt.solve.purchases import Argument, Purchase, cheapest_for
@@ -111,9 +111,15 @@ class Claim:
         return replace(weighed, bought=cheapest_for(problem, weighed.argument(problem)))
 
     def argument(self, problem: Relaxed) -> Argument:
-        """The same for the bound."""
-        choices = tuple((0,) * len(choice.options) for choice in problem.choices)
-        wanted = Demand(base=self.missing, costs=choices, least=self.missing, most=self.missing)
+        """The same for the bound; of rows among which a fabric is chosen every option asks for as much."""
+        each = {asked.item: asked.each for asked in self.asked}
+
+        def patches(option: Option) -> int:
+            return sum(each.get(item, 0) * copies for item, copies in problem.copies(option))
+
+        costs = tuple(tuple(map(patches, choice.options)) for choice in problem.choices)
+        chosen = sum(choice.total * cost[0] for choice, cost in zip(problem.choices, costs, strict=True))
+        wanted = Demand(base=self.missing - chosen, costs=costs, least=self.missing, most=self.missing)
         needs = tuple(k for asked in self.asked for k in problem.of_item[asked.item])
         dearest = max(asked.each for asked in self.asked)
         return Argument(kind="redone", needs=needs, wanted=wanted, values=self.values, dearest=dearest)

@@ -6,7 +6,7 @@ here, so that no plan costs less than a bound found here.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -123,6 +123,13 @@ class Relaxed:
                     demands[k] = amount * times
         return demands
 
+    def copies(self, option: Option) -> Iterator[tuple[int, int]]:
+        """How many copies of which row (by number of the model's item) an option asks for when it is taken once."""
+        for k, amount in option.amounts:
+            need = self.needs[k]
+            one = need.demand // self.model.items[need.item].copies if need.strip else 1
+            yield need.item, amount // one
+
     def served(self, ways: int) -> list[int]:
         """The needs that cloth of this kind may serve."""
         return [k for k, turns in enumerate(self.ways[ways]) if turns]
@@ -172,13 +179,25 @@ def _by_fabric(model: Model, rows: list[tuple[int, Item]]) -> tuple[list[tuple[N
             wanted(k)
     for members in groups.values():
         common = set.intersection(*(able[k] for k in members))
-        if not common or len(set.union(*(able[k] for k in members))) == 1:  # nothing that would do, or no choice
+        every_one = set.union(*(able[k] for k in members))
+        if not common or len(every_one) == 1:  # nothing that would do, or no choice
             for k in members:
                 wanted(k)
             continue
         every = [tuple(wanted(k, fabric) for k in members) for fabric in sorted(common)]
-        choices.append(Choice(total=1, options=tuple(Option(cap=1, amounts=amounts) for amounts in every)))
+        choices.append(
+            Choice(
+                total=1,
+                options=tuple(Option(cap=1, amounts=amounts) for amounts in every),
+                elsewhere=min((_lacking(model, members, able, fabric) for fabric in every_one - common), default=None),
+            )
+        )
     return split, choices
+
+
+def _lacking(model: Model, members: list[int], able: dict[int, set[int]], fabric: int) -> int:
+    """How many of rows that stay together no plan has that takes them from this fabric."""
+    return sum(model.items[k].copies for k in members if fabric not in able[k])
 
 
 def _need(model: Model, index: int, item: Item, most: int) -> Need:
