@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from copy import copy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import gcd
 from typing import Any, TypeAlias
@@ -222,10 +222,25 @@ class Arrays:
             for n, (s, copy) in enumerate(self.instances)
             if self.model.sheets[s].offered is not None and state.inst[n, k.OPEN]
         ]
+        if len(placements) < len(parts):  # nothing is bought for a strip that is not cut
+            purchases = list(self._needed(purchases, placements))
         return Layout(
             placements=tuple(placements), purchases=tuple(purchases),
             missing=tuple(max(0, int(left)) for left in state.rem), cost=self._cost(purchases),
         )  # fmt: skip
+
+    def _needed(self, purchases: list[Purchase], placements: list[Placement]) -> Iterator[Purchase]:
+        """Of what is bought the cloth that gives something, and of a length no more than that takes."""
+        for purchase in purchases:
+            mine = [p for p in placements if (p.sheet, p.copy) == (purchase.sheet, purchase.copy)]
+            if not mine:
+                continue
+            if purchase.rung < 0:
+                yield purchase
+                continue
+            rows = max(p.y + p.l for p in mine)
+            ladder = self.model.sheets[purchase.sheet].ladder
+            yield replace(purchase, rung=next(r for r, rung in enumerate(ladder) if rung.rows >= rows))
 
     def _cost(self, purchases: list[Purchase]) -> int:
         sheets = self.model.sheets

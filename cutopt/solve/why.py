@@ -305,9 +305,14 @@ def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
     there = f"on the {cloth} that there is in the pile and the shop"
     most = item.copies if run.meter.asked or not is_ready() else most_cut(run.model, item)
     if most < item.copies:
-        able = f"at most {most} of the {item.copies} can be cut, even if nothing else is"
-        return f"{able}: {there} there is room for no more"
+        return f"{_at_most(most, item.copies)}, even if nothing else is: {there} there is room for no more"
     return f"the search found no room for all of it {there}"
+
+
+def _at_most(most: int, wanted: int) -> str:
+    if most:
+        return f"at most {most} of the {wanted} can be cut"
+    return "it cannot be cut" if wanted == 1 else "none of them can be cut"
 
 
 def _snug(run: Run, size: str, cloth: str) -> str:
