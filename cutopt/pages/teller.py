@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from cutopt.pages.moves import Move, Table, descent, next_move
+from cutopt.moves import Move
+from cutopt.pages.moves import Table, descent, next_move
 from cutopt.pages.words import MOST_LAYERS, Words, lower, piles, slender
 from cutopt.plan import CutStep
 

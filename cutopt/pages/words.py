@@ -12,7 +12,8 @@ from cutopt.draw.views import rough, rough_size, stretches
 from cutopt.geometry import Number, aside, bounds
 from cutopt.lengths import INCH, MM, format_length
 from cutopt.measure import EDGES, on_ruler, square_to, straight_side
-from cutopt.pages.moves import Move, Table
+from cutopt.moves import Move
+from cutopt.pages.moves import Table
 from cutopt.plan import CutStep
 
 MOST_LAYERS: Final = 4

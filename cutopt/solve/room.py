@@ -1,87 +1,132 @@
-"""How much smaller each piece of cloth may turn out to be, and the plan still hold."""
+"""How much smaller each piece of cloth may turn out to be for somebody who follows the numbered cuts as printed.
+
+She measures every cut from the edge or corner that the page names (:mod:`cutopt.moves`), at the distance that it says,
+and leaves out a cut for which there is no cloth left to cut off. Every part that is wanted must come out as it should.
+What is told was tried: the cuts are done on the smaller cloth, and the checker looks at what comes of it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from itertools import product
-from typing import TypeAlias
+from typing import Final
 
-from cutopt.cloth import Cloth, cloth_of, replay
-from cutopt.geometry import Polygon, bounds, is_rectangle
+from cutopt.check import uses
+from cutopt.check.replay import replay as replayed
+from cutopt.cloth import Cloth
+from cutopt.fabric import Outline, Piece
+from cutopt.geometry import area2, bounds, is_rectangle, rectangle
 from cutopt.job import Job
+from cutopt.moves import Mat
 from cutopt.plan import CutStep, Plan, Source
 from cutopt.result import Room
+from cutopt.solve.follow import Shift, followed, measured
 from cutopt.solve.raster import covers, summed, usable_cells
+from cutopt.solve.variants import changed, valid
 
-_TRIES = (16, 8, 4, 2, 1)  # in 32nds of an inch: 1/2, 1/4, 1/8, 1/16, 1/32
-_UNIT = 254
-Parts: TypeAlias = Mapping[str, Polygon]
+_UNIT: Final = 254
+_TRIES: Final = (1, 2, 4, 8, 16)  # in 32nds of an inch: 1/32, 1/16, 1/8, 1/4, 1/2
 
 
 def room_of(job: Job, plan: Plan, asked: Callable[[], bool] = lambda: False) -> tuple[Room, ...]:
     """Room of every source of a plan; of rectangles without a flaw only once somebody has `asked` to stop.
 
-    For a rectangle: its width (length) less its edge losses, less what the cuts need across (along). For other
-    outlines, and where a flaw keeps its place: how far all edges may move in, tried in steps from 1/32 in to 1/2 in, so
-    the true room is at least that.
+    A rectangle may be shorter across (along) by as much as the spare cloth takes up between what is measured from one
+    side and what is measured from the other. Of other outlines, and where a flaw keeps its place, steps from 1/32 in to
+    1/2 in are tried: all edges may move in by so much, or either end may be missing; the true room is at least that.
     """
-    parts = replay(job, plan)
-    cuts = {cut.part: cut for cut in plan.cuts}
-    used = {use.part for use in plan.uses}
-    cloths = [(source, cloth_of(job, source)) for source in plan.sources]
-    return tuple(_room(source, cloth, parts, cuts, used) for source, cloth in cloths if _plain(cloth) or not asked())
+    mat = Mat(job, plan)
+    cuts: dict[str, list[CutStep]] = {source.id: [] for source in plan.sources}
+    for cut in plan.cuts:
+        cuts[mat.owner[cut.part]].append(cut)
+    every = (_Follower(mat, source, cuts[source.id]) for source in plan.sources)
+    return tuple(each.room() for each in every if each.plain or not asked())
 
 
-def _plain(cloth: Cloth) -> bool:
-    """Whether parts may be moved about on it: a rectangle that is usable all over."""
-    return is_rectangle(cloth.outline) and not cloth.flaws
+class _Follower:
+    """Somebody who cuts up one source of a plan."""
+
+    def __init__(self, mat: Mat, source: Source, cuts: Sequence[CutStep]) -> None:
+        self.mat, self.source, self.cloth = mat, source, mat.cloth[source.id]
+        self.plain = is_rectangle(self.cloth.outline) and not self.cloth.flaws
+        self.moves = [measured(mat, cut) for cut in cuts]
+        names = (source.id, *(name for cut in cuts for name in cut.gives))
+        self.used = [name for name in names if name in mat.uses]
+
+    def room(self) -> Room:
+        """Across and along."""
+        across, along = (self._slack(axis) if self.plain else self._most(axis) for axis in (0, 1))
+        return Room(source=self.source.id, across=across, along=along)
+
+    def _slack(self, axis: int) -> int:
+        """Of a rectangle: exactly how much smaller, if the checker agrees."""
+        slack = Shift(self.mat, self.source.id, axis).slack(self.moves, self.used)
+        return slack if slack and self._holds(axis, slack, "high") else 0
+
+    def _most(self, axis: int) -> int:
+        """The largest of some steps up to which all is well."""
+        most = 0
+        for less in (n * _UNIT for n in _TRIES):
+            if not all(self._holds(axis, less, end) for end in ("low", "high")) or not self._clear(less):
+                break
+            most = less
+        return most
+
+    def _holds(self, axis: int, less: int, end: str) -> bool:
+        """Whether the checker finds every part as it should be on cloth that lacks so much at one end."""
+        cloth = _smaller(self.cloth, axis, less, end)
+        piece = valid(lambda: self._as_piece(cloth))
+        job = None if piece is None else changed(self.mat.job, pieces=(piece,), shop=())
+        if piece is None or job is None:
+            return False
+        plan = followed(self.mat, replace(self.source, piece=piece.name, copy=1, bought=""), piece.outline, self.moves)
+        if plan is None or len(plan.uses) != len(self.used):
+            return False
+        table = replayed(job, plan)
+        return not table.faults and not any(uses.faults(job, plan, table))
+
+    def _as_piece(self, cloth: Cloth) -> Piece:
+        """Cloth as a piece of the pile; of what is bought the ends that are squared up are no good, like a flaw."""
+        known = next((piece for piece in self.mat.job.pieces if piece.name == self.source.piece), None)
+        if known is not None:
+            return replace(known, outline=cloth.outline, flaws=cloth.flaws, count=1, wish="")
+        return Piece(name="bought", fabric=cloth.fabric, outline=cloth.outline, flaws=tuple(_lost(cloth)))
+
+    def _clear(self, less: int) -> bool:
+        """Whether all parts, moved together by at most `less`, keep clear of edges that moved in by `less`."""
+        margins = tuple(margin + less for margin in self.cloth.margins)
+        origin, cells = usable_cells(replace(self.cloth, margins=margins), _UNIT)
+        table, rects = summed(cells), [tuple(map(int, bounds(self.mat.parts[name]))) for name in self.used]
+        return any(
+            all(covers(table, origin, _UNIT, (x1 + dx, y1 + dy, x2 + dx, y2 + dy)) for x1, y1, x2, y2 in rects)
+            for dx, dy in product((0, less, -less), repeat=2)
+        )
 
 
-def _room(source: Source, cloth: Cloth, parts: Parts, cuts: dict[str, CutStep], used: set[str]) -> Room:
-    if _plain(cloth):
-        x1, y1, x2, y2 = bounds(cloth.outline)
-        across, along = _need(source.id, parts, cuts, used)
-        losses = cloth.margins
-        return Room(
-            source=source.id, across=int(x2 - x1) - losses[1] - losses[3] - across,
-            along=int(y2 - y1) - losses[0] - losses[2] - along,
-        )  # fmt: skip
-    rects = [bounds(parts[name]) for name in _below(source.id, cuts) if name in used]
-    step = next((n * _UNIT for n in _TRIES if _still_fits(cloth, rects, n * _UNIT)), 0)
-    return Room(source=source.id, across=step, along=step)
+def _smaller(cloth: Cloth, axis: int, less: int, end: str) -> Cloth:
+    """Cloth whose corners at one end lie further in, and what reaches beyond them too."""
+    box = bounds(cloth.outline)
+    low, high = int(box[axis]), int(box[axis + 2])
+    low, high = (low + less, high) if end == "low" else (low, high - less)
+
+    def within(ring: Outline) -> Outline:
+        moved = ((min(max(corner[axis], low), high), corner[1 - axis]) for corner in ring)
+        return tuple((at, other) if axis == 0 else (other, at) for at, other in moved)
+
+    flaws = tuple(flaw for flaw in map(within, cloth.flaws) if area2(flaw))
+    return replace(cloth, outline=within(cloth.outline), flaws=flaws)
 
 
-def _below(part: str, cuts: dict[str, CutStep]) -> Iterator[str]:
-    if part not in cuts:
-        yield part
-        return
-    for child in cuts[part].gives:
-        yield from _below(child, cuts)
-
-
-def _need(part: str, parts: Parts, cuts: dict[str, CutStep], used: set[str]) -> tuple[int, int]:
-    """Width and length that a part must have for all that is cut from it; nothing for spare cloth."""
-    if part in used:
-        x1, y1, x2, y2 = bounds(parts[part])
-        return int(x2 - x1), int(y2 - y1)
-    if part not in cuts:
-        return 0, 0
-    needs = [_need(child, parts, cuts, used) for child in cuts[part].gives]
-    across, along = [w for w, _ in needs], [h for _, h in needs]
-    return (sum(across), max(along)) if cuts[part].x is not None else (max(across), sum(along))
-
-
-def _still_fits(cloth: Cloth, rects: Sequence[tuple[object, ...]], less: int) -> bool:
-    """Whether all parts, moved together by at most `less`, keep clear of edges that moved in by `less`."""
-    smaller = Cloth(
-        fabric=cloth.fabric,
-        outline=cloth.outline,
-        margins=tuple(m + less for m in cloth.margins),
-        flaws=cloth.flaws,
+def _lost(cloth: Cloth) -> Iterator[Outline]:
+    """What is cut off at the sides of a bought rectangle, side by side (see :class:`~cutopt.cloth.Cloth`)."""
+    x1, y1, x2, y2 = map(int, bounds(cloth.outline))
+    low, right, high, left = cloth.margins
+    width, length = x2 - x1, y2 - y1
+    sides = (
+        (width, low, x1, y1),
+        (right, length, x2 - right, y1),
+        (width, high, x1, y2 - high),
+        (left, length, x1, y1),
     )
-    origin, cells = usable_cells(smaller, _UNIT)
-    table, boxes = summed(cells), [tuple(int(v) for v in rect) for rect in rects]  # type: ignore[call-overload]
-    return any(
-        all(covers(table, origin, _UNIT, (x1 + dx, y1 + dy, x2 + dx, y2 + dy)) for x1, y1, x2, y2 in boxes)
-        for dx, dy in product((0, less, -less), repeat=2)
-    )
+    yield from (rectangle(*side) for side in sides if side[0] and side[1])
