@@ -15,6 +15,8 @@ from cutopt.job import MOST_GUESSES, Meanings, Settings, unknown_fabric
 from cutopt.tables.log import Log, Placed
 from cutopt.wanted import Cut, Strip, Wanted
 
+_ALIKE = 0.7  # of the letters: alike enough to ask, not to refuse
+
 Named = TypeVar("Named", Fabric, Piece, Cut, Strip)
 Owner = TypeVar("Owner", Piece, Offered)
 
@@ -53,10 +55,20 @@ def of_owners(
         if plain in known or (log and (_stands_in(name, half_read) or slip_of(plain, known))):
             continue
         if log:
-            what = f'"{name}" has no row in fabrics.csv: it is taken as washed cotton without a right way up'
-            log.tell(Problem("fabric", what, "give it a row if it is something else"), owner.file, owner.row)
+            what = (
+                f'"{name}" has no row in fabrics.csv: it is taken as washed cotton without a right way up, and words '
+                'such as "any light" do not mean it'
+            )
+            log.tell(Problem("fabric", what, _if_not_meant(plain, known)), owner.file, owner.row)
         first.setdefault(plain, Placed(Fabric(name=name), owner.file, owner.row))
     return list(first.values())
+
+
+def _if_not_meant(word: str, known: Iterable[str]) -> str:
+    """What to do about a fabric that is taken as a new one, and may be a slip of a short name."""
+    near = difflib.get_close_matches(word, sorted(known)[:MOST_GUESSES], 1, _ALIKE)
+    asked = f'did you mean "{near[0]}"? ' if near else ""
+    return f"{asked}give it a row if it is something else"
 
 
 def slip_of(word: str, known: Iterable[str]) -> str:

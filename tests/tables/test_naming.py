@@ -76,7 +76,7 @@ def test_a_pile_of_her_own_in_the_starter(tmp_path: Path, unit: str) -> None:
     assert {"navy", "rust", "linen"} <= {fabric.name for fabric in job.fabrics}
     assert job.notices[0] == (
         'pile.txt row 1, fabric: "navy" has no row in fabrics.csv: it is taken as washed cotton without a right way '
-        "up; give it a row if it is something else."
+        'up, and words such as "any light" do not mean it; give it a row if it is something else.'
     )
     assert len(job.notices) == 3
 
@@ -91,6 +91,13 @@ def test_a_fabric_that_is_renamed_or_gone_from_the_pile(tmp_path: Path, unit: st
     kept = [line for line in text.splitlines() if fabric not in line]
     (tmp_path / "pile.txt").write_text("\n".join(kept), encoding="utf-8")
     assert read_job(tmp_path).pieces
+
+
+def test_a_short_name_that_may_be_a_slip_is_asked_about(tmp_path: Path) -> None:
+    """Of four letters one is another: it may be meant, so it is no mistake; but it is asked."""
+    new_job(tmp_path)
+    (tmp_path / "pile.txt").write_text("paar 5 x 5\n")
+    assert 'did you mean "pear"?' in read_job(tmp_path).notices[-1]
 
 
 @pytest.mark.parametrize("word", ["paer", "bakr", "oats", "mists"])
