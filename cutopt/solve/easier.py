@@ -131,8 +131,8 @@ def fewer(job: Job, row: Wanted, short: int) -> Mend | None:
     return Mend(said=said, job=less, whole=frozenset({row.key}))
 
 
-def smaller(trials: Trials, row: Cut, short: int) -> Iterator[Evidence]:
-    """A new size for all of a row (and for all of its set), and one for those that are short alone."""
+def smaller(trials: Trials, row: Cut) -> Iterator[Evidence]:
+    """A new size for all of a row, and for all of its set."""
     job, rows = trials.run.job, set_of(trials.run.job, row)
     if len(rows) > 1:
         found = _least(trials, row, lambda less, sides: _all_smaller(job, rows, less, sides))
@@ -140,6 +140,11 @@ def smaller(trials: Trials, row: Cut, short: int) -> Iterator[Evidence]:
         found = _least(trials, row, lambda less, sides: _all_of(job, row, less, sides))
     if found is not None:
         yield found
+
+
+def some_smaller(trials: Trials, row: Cut, short: int) -> Iterator[Evidence]:
+    """A new size for those of a row that are short alone."""
+    job = trials.run.job
     if not row.together and row.most_each is None and short < row.count:
         few = _least(trials, row, lambda less, sides: _some_of(job, row, short, less, sides))
         if few is not None:

@@ -108,28 +108,58 @@ class _Trial:
     def wider(self) -> Iterator[Mend]:
         """From wider cloth, by the narrowest usable width that would do; from usual cloth where the shop has none."""
         for name in self.allowed:
-            widest = max((_width(offered) for offered in self.job.shop if offered.fabric == name), default=0)
-            usual = [] if widest else [USABLE_WIDTH[self.unit]]
-            for across in (*usual, *sorted(smallest(self.row))):
-                offered = self._as_wide(name, across, washed=across in usual)
-                if offered is None or not widest < offered.usable_width <= _WIDEST:
-                    continue
-                job = changed(self.job, shop=(*self.job.shop, offered))
-                if job is None or not self.fits(self.row, job):
-                    continue  # it is not the width
-                wide = format_length(offered.usable_width, self.unit, mark=True)
-                least = f"buy {name} with a usable width of at least {wide}"
-                said = f"buy {name}, {wide} wide" if across in usual else least
-                said += "" if widest else unoffered(self.unit)
-                yield from self._mend(said, job, place=len(self.job.shop))
+            places = [
+                place for place, offered in enumerate(self.job.shop) if offered.fabric == name and _width(offered)
+            ]
+            if places:
+                widest = max(places, key=lambda place: _width(self.job.shop[place]))
+                ways = (self._widened(name, widest, across) for across in sorted(smallest(self.row)))
+            else:
+                usual = USABLE_WIDTH[self.unit]
+                ways = (self._as_usual(name, across) for across in (usual, *sorted(smallest(self.row))))
+            mend = next((mend for mend in ways if mend is not None), None)
+            if mend is not None:
+                yield mend
                 return
 
-    def _as_wide(self, fabric: str, across: int, *, washed: bool) -> ByLength | None:
-        """Fabric by length of which so much across is left after the wash, or that is so wide before it."""
-        shrink = 0 if washed else self.job.fabric(fabric).shrink_across
-        width = up_to(Fraction(across) / (1 - shrink), self.job.settings.grid)
+    def _widened(self, fabric: str, place: int, across: int) -> Mend | None:
+        """A row of the shop as wide as that: first with the most that it sells, then with more."""
+        offered = self.job.shop[place]
+        width = self._width_for(fabric, across)
+        if not isinstance(offered, ByLength) or not offered.usable_width < width <= _WIDEST:
+            return None
+        said = f"buy {fabric} with a usable width of at least {format_length(width, self.unit, mark=True)}"
+        wider = replace(offered, usable_width=width)
+        within = self._on_sale(said, place, wider)
+        if offered.most is None:
+            return within
+        most = sold(offered.most, self.unit)
+        said += f", if the shop has more of it than {most} (most in shop.csv)"
+        beyond = self._on_sale(said, place, replace(wider, most=None))
+        return beyond if within is None else replace(within, beyond=beyond)
+
+    def _as_usual(self, fabric: str, across: int) -> Mend | None:
+        """A new row of the shop: of the usual width as it is sold, else so wide after the wash."""
+        usual = across == USABLE_WIDTH[self.unit]
+        width = across if usual else self._width_for(fabric, across)
         step, least = STEPS[self.unit]
-        return valid(lambda: ByLength(fabric=fabric, usable_width=width, sold_by=step, smallest=least))
+        offered = valid(lambda: ByLength(fabric=fabric, usable_width=width, sold_by=step, smallest=least))
+        if offered is None or width > _WIDEST:
+            return None
+        wide = format_length(width, self.unit, mark=True)
+        said = f"buy {fabric}, {wide} wide" if usual else f"buy {fabric} with a usable width of at least {wide}"
+        return self._on_sale(f"{said}{unoffered(self.unit)}", len(self.job.shop), offered)
+
+    def _on_sale(self, said: str, place: int, offered: ByLength) -> Mend | None:
+        """This in a place of the shop, where a part then fits."""
+        job = changed(self.job, shop=(*self.job.shop[:place], offered, *self.job.shop[place + 1 :]))
+        if job is None or not self.fits(self.row, job):
+            return None  # it is not the width
+        return next(self._mend(said, job, place=place), None)
+
+    def _width_for(self, fabric: str, across: int) -> int:
+        """How wide fabric is of which so much is left after the wash."""
+        return up_to(Fraction(across) / (1 - self.job.fabric(fabric).shrink_across), self.job.settings.grid)
 
     def joined(self) -> Iterator[Mend]:
         """Sewn from parts that fit, seams counted in."""

@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from cutopt.job import standing
 from cutopt.lengths import CM, INCH, MM, format_length, format_sale, so_many
 from cutopt.solve.choices import Choice
 from cutopt.solve.claims import Claim, together
@@ -66,17 +67,16 @@ def told(problem: Relaxed, reason: Reason) -> str:
 
 
 def _weighed(problem: Relaxed, *, possible: bool) -> str:
+    how = "all ways to cut it were weighed against each other"
+    if possible:
+        return f"{how}, and none takes less; there is no shorter reason"
     names = _listed(_few([problem.needs[needs[0]].name for needs in problem.of_item.values()]))
     cloth = ["the pile"] if problem.pile else []
-    how = "this was found by weighing all ways to cut it, and there is no short reason"
-    if possible:
-        cloth.append("what can be bought for less")
-        return f"not all of {names} can be cut from {' and '.join(cloth)}: {how}"
     if problem.shop:
         cloth.append("all that the shop sells")
     if not cloth:
-        return f"there is no cloth on hand for {names}"
-    return f"not all of {names} can be cut from {' and '.join(cloth)}: {how}"
+        return _nowhere(problem, list(problem.of_item))
+    return f"not all of {names} can be cut from {' and '.join(cloth)}: {how}; there is no shorter reason"
 
 
 def _limits(problem: Relaxed, choice: Choice) -> str:
@@ -91,6 +91,31 @@ def _limits(problem: Relaxed, choice: Choice) -> str:
 def _few(names: Sequence[str]) -> list[str]:
     more = len(names) - _MOST_NAMED
     return list(names) if more <= 1 else [*names[:_MOST_NAMED], f"{more} more"]
+
+
+def _nowhere(problem: Relaxed, numbers: Sequence[int]) -> str:
+    """That no cloth holds these items of the model: those of them that come from the fabrics of the first one."""
+    job = problem.model.job
+    items = [problem.model.items[number] for number in numbers]
+    names = job.allowed(items[0].row)
+    items = [item for item in items if job.allowed(item.row) == names]
+    rows = _listed(_few([f"{item.copies} of {item.row.name}" for item in items]))
+    cloth = _any_of(names)
+    pieces = [piece for piece in job.pieces if piece.fabric in names]
+    if not pieces and not any(offered.fabric in names for offered in job.shop):
+        return f"there is no {cloth} on hand or on sale for {rows}"
+    bound = any(item.row.grain != "any" or standing(item.row) for item in items)
+    lying = ", lying as asked for" if bound else ""
+    free = " that may be cut" if any(piece.wish == "do not touch" for piece in pieces) else ""
+    return f"no {cloth} on hand or on sale{free} is large enough for {rows}{lying}"
+
+
+def _any_of(names: Sequence[str]) -> str:
+    """``pear, plum or oat``; of many, or of none, just ``cloth``."""
+    if not 0 < len(names) <= _MOST_NAMED:
+        return "cloth"
+    *others, last = names
+    return f"{', '.join(others)} or {last}" if others else last
 
 
 def _listed(names: Sequence[str]) -> str:
@@ -110,7 +135,7 @@ class _Telling:
     def sentence(self) -> str:
         """All of it."""
         if not self.claim.fabrics:
-            return f"no cloth on hand or on sale is large enough for {self._rows()}"
+            return _nowhere(self.problem, [asked.item for asked in self.claim.asked])
         return f"{self._asked()}{self._pile()}; {self._shop()}"
 
     # -- what is asked and at hand -----------------------------------------------------------------

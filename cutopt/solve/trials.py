@@ -113,8 +113,13 @@ class Trials:
         return Evidence(said=f"{mend.said}: {told}", job=mend.job, plan=plan)
 
     def tried(self, mend: Mend | None) -> Evidence | None:
-        """Search, and tell what was found."""
-        return None if mend is None else self.told(mend, self.search(mend))
+        """Search, and tell what was found; where that is not all that is meant, with more than the shop's table has."""
+        if mend is None:
+            return None
+        told = self.told(mend, self.search(mend))
+        if mend.beyond is None or (told is not None and not mend.whole & _short_of(told.plan).keys()):
+            return told
+        return self.tried(mend.beyond) or told
 
     def bought(self, job: Job, found: Found | None = None) -> OnSale:
         """What a plan buys as all that is on sale; by default the plan of the run."""

@@ -19,7 +19,8 @@ class Mend:
 
     `whole` are the keys of the rows that it is meant to give in full. `place` is that of a row of the shop which is to
     be bought from whatever the row is worth. `step` is the grid of the search in ticks, where it is another one than
-    that of the job as it is.
+    that of the job as it is. `beyond` is the same with more to be had than her table of the shop says, told where the
+    mend does not do with that.
     """
 
     said: str
@@ -27,6 +28,7 @@ class Mend:
     whole: frozenset[str]
     place: int | None = None
     step: int | None = None
+    beyond: Mend | None = None
 
 
 def valid(build: Callable[[], T]) -> T | None:

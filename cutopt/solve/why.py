@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from cutopt.job import Job, standing
+from cutopt.job import Job
 from cutopt.lengths import format_length, up_to
 from cutopt.plan import Short
 from cutopt.result import Evidence
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 _MOST_ROWS, _MOST_SEARCHES = 6, 8  # rows for which a mend is looked for, and rows of the shop tried
 _SEARCHES_PAID = 5  # all searches for mends together take as long as so many short ones
 _MOST_TOLD, _MOST_OF_A_KIND = 5, 2  # mends of one row
+_FEW = 3  # of a row, that may differ in size (our judgement, no source)
 
 
 class Reasons:
@@ -131,8 +132,23 @@ class _Row:
         if self._only_time and (found := within(trials, self.row)) is not None:
             yield found
             return
+        helped = False
         for way in self._ways(trials, searches):
-            yield from islice(way, _MOST_OF_A_KIND)
+            for told in islice(way, _MOST_OF_A_KIND):
+                helped = True
+                yield told
+        for told in self._for_some(trials, helped=helped):
+            helped = True
+            yield told
+        if not (helped or self.hopeless or self._worked_out) and self.row.importance == "must":
+            yield from _tried(trials, [easier.fewer(self.run.job, self.row, self.short)])
+
+    def _for_some(self, trials: Trials, *, helped: bool) -> Iterator[Evidence]:
+        """Another size for a part of the row: many of a row are meant to be alike, so there it is never all advice."""
+        row = self.row
+        alike = row.count > _FEW and not helped
+        if isinstance(row, Cut) and not (alike or self.hopeless or self._worked_out):
+            yield from easier.some_smaller(trials, row, self.short)
 
     def _ways(self, trials: Trials, searches: int) -> Iterator[Iterator[Evidence]]:
         """Kinds of mends, one after the other."""
@@ -152,8 +168,6 @@ class _Row:
         yield _tried(trials, easier.wishes(job, row))
         yield from self._sizes(trials)
         yield _tried(trials, easier.wider(job, row))
-        if not self._worked_out and row.importance == "must":
-            yield _tried(trials, [easier.fewer(job, row, self.short)])
 
     def _bought(self, trials: Trials, searches: int) -> list[Evidence]:
         """Purchases that would do, paid from half of the purse."""
@@ -170,7 +184,7 @@ class _Row:
         if isinstance(row, Strip):
             yield from strip_mends(trials, row, reached(trials, row), worked_out=self._worked_out)
         elif not self._worked_out:
-            yield easier.smaller(trials, row, self.short)
+            yield easier.smaller(trials, row)
             yield easier.sewn(trials, row, self.short)
 
     @property
@@ -228,6 +242,8 @@ def _other_turns(job: Job, row: Wanted) -> Iterator[Mend]:
 
 def _fine(run: Run, mend: Mend) -> Mend:
     """The mend with a finer grid for its search where that of the run has no room for what it gives."""
+    if mend.beyond is not None:
+        mend = replace(mend, beyond=_fine(run, mend.beyond))
     if mend.step is not None:
         return mend
     model = model_of(mend.job, run.model.step)
@@ -289,7 +305,8 @@ def _why(run: Run, row: Wanted, item: Item, hopeless: bool) -> str:
     unit, cloth = run.job.settings.unit, _cloth(run, row)
     size = f"{' x '.join(format_length(side, unit) for side in smallest(row))} {unit}"
     if not any(sheet.turns(item) for sheet in run.model.sheets):
-        rule = ", lying in the direction it asks for" if row.grain != "any" or standing(row) else ""
+        otherwise = any(run.job.fabrics[sheet.fabric].name in run.job.allowed(row) for sheet in run.model.sheets)
+        rule = ", lying in the direction it asks for" if otherwise else ""
         return f"neither the pile nor the shop has any {cloth} for it{rule}"
     if hopeless and might_fit(run.model, item):
         return _snug(run, size, cloth)

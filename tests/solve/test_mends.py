@@ -66,7 +66,8 @@ def test_another_fabric_and_a_longer_length() -> None:
     row = cut(40, 50, fabrics=("pear",))
     job = job_of(row, most=YARD)
     assert said(job, row)[0] == "let more than 1 yd of pear be bought in one length (most in shop.csv)"
-    assert "buy pear with a usable width of at least 50 in" in said(job, row)  # then it lies the other way
+    wide = "buy pear with a usable width of at least 50 in, if the shop has more of it than 1 yd (most in shop.csv)"
+    assert wide in said(job, row)  # then it lies the other way, 40 in along and 1 in for the ends
 
 
 def test_strips_in_one_segment() -> None:
@@ -98,3 +99,39 @@ def test_a_mend_that_is_followed_helps(change, said) -> None:  # type: ignore[no
     assert not hopeless.complete
     assert any(mend.startswith(said) for mend in hopeless.plan.short[0].mends)
     assert solve(job_of(change(row)), Work(40)).complete
+
+
+def test_a_width_that_is_written_into_her_row_of_the_shop() -> None:
+    """A back of 45 x 10 and four slats of 40 x 2 1/2, one above the other: 20 in, and 1/2 in at each end: 5/8 yd.
+
+    With the half yard that the shop has (17 in) at 45 in the back is there and three slats are not.
+    """
+    back = Cut(name="back", width=45 * INCH, length=10 * INCH)
+    slat = Cut(name="slat", width=40 * INCH, length=5 * INCH // 2, count=4)
+    bolt = ByLength(
+        fabric="pear", usable_width=42 * INCH, sold_by=YARD // 8, most=YARD // 2, price=Decimal(8)
+    )  # fmt: skip
+    job = Job(fabrics=(Fabric(name="pear"),), shop=(bolt,), cuts=(back, slat))
+    result = solve(job, Work(300))
+    (short,) = result.plan.short
+    wide = "buy pear with a usable width of at least 45 in"
+    (mend,) = [mend for mend in short.mends if mend.startswith(wide)]
+    more = f"{wide}, if the shop has more of it than 1/2 yd (most in shop.csv)"
+    assert mend == f"{more}: then everything is there, with 5/8 yd of pear (5.00 in all) bought"
+    (each,) = [each for each in result.evidence if each.said == mend]
+    assert each.job.shop == (replace(bolt, usable_width=45 * INCH, most=None),)
+    followed = replace(job, shop=(replace(bolt, usable_width=45 * INCH, most=5 * YARD // 8),))
+    assert solve(followed, Work(300)).complete
+    assert not solve(replace(job, shop=(replace(bolt, usable_width=45 * INCH),)), Work(300)).complete
+
+
+def test_a_width_alone_where_the_shop_has_enough() -> None:
+    """With two slats the half yard does: 10 + 5 in."""
+    back = Cut(name="back", width=45 * INCH, length=10 * INCH)
+    slat = Cut(name="slat", width=40 * INCH, length=5 * INCH // 2, count=2)
+    bolt = ByLength(fabric="pear", usable_width=42 * INCH, sold_by=YARD // 8, most=YARD // 2)
+    result = solve(Job(fabrics=(Fabric(name="pear"),), shop=(bolt,), cuts=(back, slat)), Work(300))
+    wide = "buy pear with a usable width of at least 45 in: then everything is there, with 1/2 yd of pear bought"
+    assert wide in result.plan.short[0].mends
+    (each,) = [each for each in result.evidence if each.said == wide]
+    assert each.job.shop == (replace(bolt, usable_width=45 * INCH),)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from cutopt.check import check
@@ -11,6 +13,7 @@ from cutopt.lengths import INCH, YARD
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from cutopt.wanted import Cut, Strip
+from tests.solve.small import cut, job, piece, solved
 
 WOOL = Fabric(name="wool", kind="batting")  # no part is cut from it unless it is named
 PIECE = Piece.of_size("rest", "wool", 20 * INCH, 20 * INCH)
@@ -35,3 +38,14 @@ def test_a_row_that_no_fabric_may_serve(
     short = {each.for_: each for each in result.plan.short}
     assert {row.key for row in (*cuts, *strips) if row is not NAMED} <= short.keys()
     assert all(each.why for each in short.values())
+
+
+def test_a_direction_is_named_only_where_the_fabric_lies_otherwise() -> None:
+    """Of mist there is none: which way a part lies is not what is wrong. A scrap of unknown grain would serve it."""
+    rust = piece("rust", 18, 30, fabric="rust")
+    window = cut("window", 4.5, 6.5, fabrics=("mist",), grain="along")
+    (short,) = solved(job(Fabric(name="mist"), rust, window), 100).plan.short
+    assert short.why == "neither the pile nor the shop has any mist for it"
+    scrap = replace(piece("scrap", 9, 9, fabric="mist"), grain_known=False)
+    (short,) = solved(job(scrap, rust, window), 100).plan.short
+    assert short.why == "neither the pile nor the shop has any mist for it, lying in the direction it asks for"
