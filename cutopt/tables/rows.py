@@ -147,6 +147,8 @@ def cut_of(row: Row) -> Cut | None:
     """A row of cuts.csv."""
     size = row.length("width", up), row.length("length", up)
     _not_odd(row, "width", (min(size), max(size)), "length")
+    if not row.text("count"):
+        row.tell(Problem("count", f"none is given for {row.text('cut')}: one is planned", "write how many"))
     return _built(
         row, Cut,
         name=row.name("cut"),

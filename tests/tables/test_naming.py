@@ -106,3 +106,13 @@ def test_a_slip_is_no_new_fabric(tmp_path: Path, word: str) -> None:
     (tmp_path / "pile.txt").write_text(f"{word} 5 x 5\n")
     with pytest.raises(JobError, match=f'"{word}" is neither a fabric'):
         read_job(tmp_path)
+
+
+def test_a_count_that_was_forgotten_is_told(tmp_path: Path) -> None:
+    new_job(tmp_path)
+    (tmp_path / "cuts.csv").write_text("cut,count,width,length\nwindow,,6 1/2,8 1/2\nsquare,3,4,4\n")
+    job = read_job(tmp_path)
+    assert job.cuts[0].count == 1
+    assert [notice for notice in job.notices if "count" in notice] == [
+        "cuts.csv row 2, count: none is given for window: one is planned; write how many."
+    ]

@@ -243,7 +243,7 @@ def test_a_width_in_the_other_unit_is_noticed(write, unit: str, width: str, told
     """It is planned, and told with its place in every view of the plan; it changes neither job nor digest."""
     folder = write(
         job_toml=f'unit = "{unit}"\n', pile_txt="pear 90 x 90\n", fabrics_csv=None, pieces_csv=None, strips_csv=None,
-        shop_csv=f"fabric,usable_width\npear,\n\npear,{width}\n", cuts_csv="cut,width,length\nleaf,10,10\n",
+        shop_csv=f"fabric,usable_width\npear,\n\npear,{width}\n", cuts_csv="cut,count,width,length\nleaf,1,10,10\n",
     )  # fmt: skip
     job = read_job(folder)
     said = (f"shop.csv row 4, usable_width: {told}",) if told else ()
@@ -259,7 +259,7 @@ def test_rows_with_the_same_notice_are_told_in_one_sentence(write) -> None:  # t
     job = read_job(
         write(
             job_toml='unit = "cm"\n', pile_txt="pear 90 x 90\n", fabrics_csv=None, pieces_csv=None, strips_csv=None,
-            shop_csv=f"fabric,usable_width\n{rows}", cuts_csv="cut,width,length\nleaf,10,10\n",
+            shop_csv=f"fabric,usable_width\n{rows}", cuts_csv="cut,count,width,length\nleaf,1,10,10\n",
         )
     )  # fmt: skip
     (said,) = job.notices
