@@ -18,6 +18,7 @@ from cutopt.job import Job, Unit, cost_of
 from cutopt.lengths import METRE, YARD, format_length, up_to
 from cutopt.plan import Plan
 from cutopt.result import Evidence
+from cutopt.solve.carry import Carried
 from cutopt.solve.trials import Found, OnSale, Trials, listed, sold
 from cutopt.solve.variants import Mend, changed, changed_row, valid, with_row
 from cutopt.wanted import Wanted
@@ -72,15 +73,11 @@ def purchase_mends(trials: Trials, row: Wanted, searches: int) -> list[Evidence]
     return [_told(more, unoffered(job.settings.unit)) for more in assumed if more is not None]
 
 
-def within(trials: Trials, row: Wanted) -> Evidence | None:
-    """That nothing but time is lacking: a short search finds room for the row with no more than the plan has."""
-    job, said = trials.run.job, "search for longer: the pile and what this plan buys have room for it"
-    mend = Mend(said=said, job=job, whole=frozenset({row.key}))
-    found = trials.search(mend, trials.bought(job))
-    plan = trials.plan(mend, found) if found is not None and found.complete else None
-    if plan is None or any(short.for_ == row.key for short in plan.short):
-        return None
-    return Evidence(said=said, job=job, plan=plan)
+def within(trials: Trials, row: Wanted) -> Carried | None:
+    """A plan with all of the row and no more than the plan buys, where a short search finds one."""
+    mend = Mend(said="", job=trials.run.job, whole=frozenset({row.key}))
+    found = trials.search(mend, trials.bought(trials.run.job))
+    return None if found is None or not found.complete else trials.carried(found)
 
 
 def limit_mends(trials: Trials, row: Wanted, most_each: int) -> Evidence | None:

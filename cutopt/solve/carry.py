@@ -10,6 +10,7 @@ from cutopt.solve.arrays import Arrays, Layout, Placement, State, units_of
 from cutopt.solve.engine import Engine
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.buying import open_piece
+from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.search import open_pile
 from cutopt.solve.model import Item, Model
 from cutopt.solve.refill import lay_on
@@ -67,6 +68,12 @@ def _sized(part: Placement, item: Item) -> Placement:
         along = part.w if part.turned else part.l
     w, l = (along, across) if part.turned else (across, along)  # noqa: E741
     return replace(part, w=w, l=l)
+
+
+def worth(engine: Engine, state: State) -> tuple[int, int, int, int]:
+    """What must be cut and is missing, the cost, then what is wished for and missing: the less the better."""
+    must, nice, if_left = (int(missing(engine.arrays.problem, state, rank)) for rank in range(3))
+    return must, int(state.misc[k.COST]), nice, if_left
 
 
 class _Units:

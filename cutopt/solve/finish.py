@@ -19,10 +19,11 @@ from cutopt.solve.prepare import is_ready
 from cutopt.solve.proof import counted, lacks_nothing
 from cutopt.solve.room import room_of
 from cutopt.solve.rules import rule_costs
-from cutopt.solve.why import Reasons
+from cutopt.solve.why import Reasons, fuller
 from cutopt.solve.widths import Widths
 
 _MANY = 1_000  # parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way
+_FULLER = 4  # times that a plan which lacks less may take the place of the plan
 _SLOW = (
     "This was the first search on this machine, and the quick one was not ready in time (it takes about half a minute, "
     "once): search again for a better plan."
@@ -41,6 +42,9 @@ def finish(run: Run) -> Result:
     if widths is not None and widths.better is not None:
         run.take(widths.better)
         offers, layouts = _offers(run, bound)
+    offers, layouts = tried(
+        "A plan that lacks less", partial(_fuller, run, bound, offers, layouts), (offers, layouts), run.notices
+    )
     cheapest = layouts[0].cost
     offers, layouts = tried(
         "A preference", partial(_favoured, run, bound, offers, layouts), (offers, layouts), run.notices
@@ -80,6 +84,20 @@ def _offers(run: Run, bound: Bound) -> tuple[tuple[Offer, ...], list[Layout]]:
             found += [other] if other is not None else []
     offers = offers_of(tuple(found))
     return offers, [next(c.layout for c in found if c.plan is offer.plan) for offer in offers]
+
+
+def _fuller(
+    run: Run, bound: Bound, offers: tuple[Offer, ...], layouts: list[Layout]
+) -> tuple[tuple[Offer, ...], list[Layout]]:
+    """The same, with what a short search for rows that are short still finds room for: then that is the plan."""
+    for _ in range(_FULLER):
+        lacking = {short.for_: short.count for short in offers[0].plan.short}
+        better = fuller(run, layouts[0], lacking) if lacking else None
+        if better is None:
+            break
+        run.take(better)
+        offers, layouts = _offers(run, bound)
+    return offers, layouts
 
 
 def _favoured(

@@ -357,7 +357,7 @@ class Run:
         return finish(self)
 
     def take(self, plan: Carried) -> None:
-        """Let a plan that was found for narrower fabric be the thriftiest, cut from the fabric that there is."""
+        """Let a plan that was found once the search had ended be the thriftiest."""
         self.engine.best = plan.laid(self.engine)
         self.best_layouts[THRIFTIEST] = self.engine.layout()
         self._note("")

@@ -127,6 +127,11 @@ class Trials:
         limited = ((place, _just(offered, amount)) for place, offered, amount in amounts if amount)
         return [(place, offered) for place, offered in limited if offered is not None]
 
+    def carried(self, found: Found) -> Carried:
+        """What was found for the job of the run, as a plan of the run's own."""
+        becomes = _becomes(found, self.run.model, self.now.places)
+        return Carried(model=found.model, layout=found.layout, becomes=becomes)
+
     def plan(self, mend: Mend, found: Found) -> Plan | None:
         """The plan of what was found, with what else then has room, for the whole job; None where it has a fault."""
         more = self._with_others(mend, found) if found.complete else found

@@ -17,6 +17,7 @@ from cutopt.solve import easier
 from cutopt.solve.arrays import Ints, Layout, fits_alone
 from cutopt.solve.buymore import limit_mends, purchase_mends, within
 from cutopt.solve.caps import most_cut
+from cutopt.solve.carry import Carried, worth
 from cutopt.solve.mends import hopeless_mends
 from cutopt.solve.model import Item, Sheet, model_of
 from cutopt.solve.prepare import is_ready
@@ -49,7 +50,7 @@ class Reasons:
     def of(self, layout: Layout, lacking: Mapping[str, int]) -> tuple[Short, ...]:
         """A `Short` for every row that lacks something."""
         found: dict[str, tuple[str, list[str]]] = {}
-        searched = [] if self.run.engine.kernel is None else self._searched(lacking)
+        searched = [] if self.run.engine.kernel is None else _searched(self.run.job, lacking)
         for number, row in enumerate(searched):
             with self.purse.part(len(searched) - number) as purse:
                 most = max(1, _MOST_SEARCHES // len(searched))
@@ -60,12 +61,6 @@ class Reasons:
             why = _Row(self.run, layout, lacking, self.run.job.row(key)).why() + far
             told.append(Short(for_=key, count=count, why=why, mends=tuple(mends)))
         return tuple(told)
-
-    def _searched(self, lacking: Mapping[str, int]) -> list[Wanted]:
-        """The rows for which a mend is searched for, what must be cut first."""
-        ranks = {"must": 0, "nice": 1, "if left": 2}
-        rows = [row for row in self.run.job.wanted if row.key in lacking]
-        return sorted(rows, key=lambda row: ranks[row.importance])[:_MOST_ROWS]
 
     def _found(
         self, layout: Layout, lacking: Mapping[str, int], row: Wanted, searches: int, purse: Purse
@@ -82,6 +77,27 @@ class Reasons:
             self.run.evidence.extend([*far, *mends])
             self._known[known] = "".join(each.said for each in far), [each.said for each in mends]
         return self._known[known]
+
+
+def fuller(run: Run, layout: Layout, lacking: Mapping[str, int]) -> Carried | None:
+    """A better plan of a run that lacks less and buys no more: then nothing need be mended there."""
+    if run.engine.kernel is None or run.meter.asked:
+        return None
+    rows = [row for row in _searched(run.job, lacking) if _Row(run, layout, lacking, row).only_time]
+    purse = Purse.of(short_limit(run), 1)
+    for number, row in enumerate(rows):
+        with purse.part(len(rows) - number) as part:
+            found = within(Trials(run, layout, lacking, part, buys=False, row=row), row)
+        if found is not None and worth(run.engine, found.laid(run.engine)) < worth(run.engine, run.engine.best):
+            return found
+    return None
+
+
+def _searched(job: Job, lacking: Mapping[str, int]) -> list[Wanted]:
+    """The rows for which a mend is searched for, what must be cut first."""
+    ranks = {"must": 0, "nice": 1, "if left": 2}
+    rows = [row for row in job.wanted if row.key in lacking]
+    return sorted(rows, key=lambda row: ranks[row.importance])[:_MOST_ROWS]
 
 
 class _Row:
@@ -129,9 +145,6 @@ class _Row:
 
     def mends(self, trials: Trials, searches: int) -> Iterator[Evidence]:
         """What would mend it, the least trouble first."""
-        if self._only_time and (found := within(trials, self.row)) is not None:
-            yield found
-            return
         helped = False
         for way in self._ways(trials, searches):
             for told in islice(way, _MOST_OF_A_KIND):
@@ -161,7 +174,7 @@ class _Row:
             return
         if fabrics := _limited(self.run, self.index):
             yield _one(limit_mends(trials, row, _enough_each(self.item, fabrics)))
-        elif self._only_time:
+        elif self.only_time:
             yield iter(self._bought(trials, searches))
         yield _tried(trials, easier.fabrics(job, row, self._others()))
         yield _tried(trials, chain(easier.turned(job, row), easier.apart(job, row)))
@@ -188,7 +201,7 @@ class _Row:
             yield easier.sewn(trials, row, self.short)
 
     @property
-    def _only_time(self) -> bool:
+    def only_time(self) -> bool:
         """Whether no rule and no size says that it cannot be there as things are."""
         lost = _lost(self.run, self.layout, self.index)
         return not (self.hopeless or lost or _limited(self.run, self.index) or _excluded(self.run, self.row))

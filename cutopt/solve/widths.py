@@ -10,11 +10,9 @@ from cutopt.job import Job
 from cutopt.lengths import CM, INCH, format_length
 from cutopt.plan import Plan
 from cutopt.result import WidthCase
-from cutopt.solve.arrays import Layout, State
-from cutopt.solve.carry import Carried
+from cutopt.solve.arrays import Layout
+from cutopt.solve.carry import Carried, worth
 from cutopt.solve.engine import Engine
-from cutopt.solve.kernels.score import missing
-from cutopt.solve.kernels.state import COST
 from cutopt.solve.model import Model
 from cutopt.solve.proof import lacks_nothing
 from cutopt.solve.stop import Seconds, Stop, Work
@@ -69,7 +67,7 @@ class Widths:
         engine = self.run.engine
         known = self.better.laid(engine) if self.better is not None else engine.best
         state = narrower.laid(engine) if answer.complete else known
-        if _worth(engine, state) < _worth(engine, known):
+        if worth(engine, state)[:2] < worth(engine, known)[:2]:
             self.better = narrower
 
     def cases(self, plan: Plan) -> tuple[WidthCase, ...]:
@@ -101,11 +99,6 @@ def _limit(run: Run) -> Stop:
     if isinstance(short, Work) and isinstance(limit, Work):
         return Work(min(short.rounds, max(_LEAST_ROUNDS, limit.rounds // 4)))
     return short
-
-
-def _worth(engine: Engine, state: State) -> tuple[int, int]:
-    """What must be cut and is missing, then the cost: the less the better."""
-    return int(missing(engine.arrays.problem, state, 0)), int(state.misc[COST])
 
 
 class _Begin:

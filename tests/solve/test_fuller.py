@@ -1,0 +1,37 @@
+"""What a short search still finds room for, with nothing more bought, becomes the plan and is no advice."""
+
+from __future__ import annotations
+
+import pytest
+
+from cutopt.check import check
+from cutopt.job import Job
+from cutopt.solve.offers import THRIFTIEST
+from cutopt.solve.progress import Progress
+from cutopt.solve.solver import Run
+from cutopt.solve.stop import Work
+from tests.solve.small import cut, job, piece
+
+
+@pytest.mark.parametrize(
+    "task",
+    [
+        job(piece("p", 11, 11), cut("square", 5, 5, 4)),
+        job(piece("p", 11, 11), cut("square", 5, 5, 2), cut("slat", 5, 4, 2)),
+        job(piece("p", 11, 11), cut("square", 5, 5, 4, importance="nice")),
+    ],
+)
+def test_room_that_was_overlooked_is_used(task: Job) -> None:
+    """Two by two of 5 in on 11 x 11 (identity). The search is made to end with nothing placed at all."""
+    run = Run(task, Work(300), 0, Progress())
+    try:
+        run._search()
+        run.engine.best = run.engine.nothing()
+        run.best_layouts = {THRIFTIEST: run.engine.layout()}
+        result = run._finish()
+    finally:
+        run.engine.close()
+        run.feed.close()
+    assert check(task, result.plan) == []
+    assert result.plan.short == ()
+    assert result.complete
