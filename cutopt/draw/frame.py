@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 
 from cutopt.draw.labels import Labels
-from cutopt.draw.looks import FAINT, INK, MM_PER_INCH, SMALLEST_TEXT
+from cutopt.draw.looks import FAINT, INK, MM_PER_INCH, SMALLEST_TEXT, lines
 from cutopt.draw.views import rough
 from cutopt.geometry import Polygon, bounds
 from cutopt.lengths import INCH
@@ -79,8 +79,8 @@ def sizes(labels: Labels, frame: Frame, unit: str, ticks: tuple[int, int]) -> No
     rules = [([x1, x2], [y1 - away] * 2), ([x1 - away] * 2, [y1, y2])]
     rules += [([x, x], [y1 - away - end, y1 - away + end]) for x in (x1, x2)]
     rules += [([x1 - away - end, x1 - away + end], [y, y]) for y in (y1, y2)]
-    for xs, ys in rules:
-        labels.ax.plot(xs, ys, color=INK, linewidth=0.6, clip_on=False)
+    ends = [list(zip(xs, ys, strict=True)) for xs, ys in rules]
+    lines(labels.ax, ends, color=INK, linewidth=0.6, clip_on=False)
     below = labels.pixels((x1 + x2) / 2, y1 - away)
     beside = labels.pixels(x1 - away, (y1 + y2) / 2)
     step = labels.px_per_mm
@@ -137,7 +137,7 @@ def legend(
             _bar(labels.ax, x, y, bar, mm)
         elif kind:
             swatch = Rectangle((x, y - 1.6 * mm), 7 * mm, 3.2 * mm, facecolor="white", edgecolor=FAINT, hatch=kind)
-            labels.ax.add_patch(swatch)
+            labels.ax.add_artist(swatch)
         _word(labels, word, x + before, y)
         x += wide + 6 * mm
     return row, []
@@ -146,7 +146,7 @@ def legend(
 def _bar(ax: Axes, x: float, y: float, bar: float, mm: float) -> None:
     for i, colour in enumerate((INK, "white")):
         corner = (x + bar / 2 * i, y - 0.5 * mm)
-        ax.add_patch(Rectangle(corner, bar / 2, 1.0 * mm, facecolor=colour, edgecolor=INK, linewidth=0.7))
+        ax.add_artist(Rectangle(corner, bar / 2, 1.0 * mm, facecolor=colour, edgecolor=INK, linewidth=0.7))
 
 
 def _word(labels: Labels, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> float:
@@ -154,4 +154,4 @@ def _word(labels: Labels, text: str, x: float, y: float, size: float = SMALLEST_
     wide = labels.size(text, size, weight=weight)[0]
     px, py = labels.pixels(x, y)
     labels.set(text, [(px, py)], size=size, weight=weight, pad=0, left=True)
-    return float(labels.ax.transData.inverted().transform((px + wide, py))[0])
+    return labels.place((px + wide, py))[0]

@@ -24,7 +24,7 @@ SPOTS: Final = tuple(
 
 
 class Labels:
-    """The labels of one drawing; all places are pixels of its figure."""
+    """The labels of one drawing, whose axes have their limits; all places are pixels of its figure."""
 
     def __init__(self, ax: Axes) -> None:
         figure = ax.get_figure()
@@ -35,16 +35,21 @@ class Labels:
         self._taken: dict[tuple[int, int], list[Area]] = {}  # by square of the drawing
         self.px_per_mm = figure.dpi / 25.4
         ax.apply_aspect()
+        (self._wide, _, self._left), (_, self._high, self._low), _ = ax.transData.get_matrix()
         self.dpi = float(figure.dpi)
 
     def pixels(self, x: float, y: float) -> Spot:
         """Where a point of the axes is drawn."""
-        px, py = self.ax.transData.transform((x, y))
-        return float(px), float(py)
+        return float(x * self._wide + self._left), float(y * self._high + self._low)
+
+    def place(self, spot: Spot) -> Spot:
+        """The point of the axes that is drawn at a spot."""
+        return float((spot[0] - self._left) / self._wide), float((spot[1] - self._low) / self._high)
 
     def size(self, text: str, size: float, turn: float = 0, weight: str = "normal") -> Spot:
-        """Width and height of a text."""
-        return _measured(shown(text), size, turn, weight, self.dpi, tuple(families()))
+        """Width and height of a text, which is turned by a right angle or not at all."""
+        wide, high = _measured(shown(text), size, weight, self.dpi, tuple(families()))
+        return (high, wide) if turn else (wide, high)
 
     def fitted(self, text: str, room: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> str:
         """A text in one line, its end cut off where it is wider than so many pixels."""
@@ -96,7 +101,7 @@ class Labels:
             "plain": {"boxstyle": f"square,pad={share}", "facecolor": "white", "edgecolor": "none", "alpha": 0.8},
             "round": {"boxstyle": f"round,pad={share}", "facecolor": "white", "edgecolor": INK, "linewidth": 0.6},
         }
-        dx, dy = self.ax.transData.inverted().transform(spot)
+        dx, dy = self.place(spot)
         self.ax.text(
             dx, dy, shown(text), size=size, rotation=turn, weight=weight, ha=align, va="center", color=INK,
             bbox=grounds[frame], zorder=10, linespacing=1.15, family=families(), parse_math=False,
@@ -104,11 +109,11 @@ class Labels:
 
 
 @lru_cache(maxsize=1 << 14)  # the drawings of a plan have most of their words and numbers in common
-def _measured(text: str, size: float, turn: float, weight: str, dpi: float, family: tuple[str, ...]) -> Spot:
-    """Width and height of a text, pixels."""
+def _measured(text: str, size: float, weight: str, dpi: float, family: tuple[str, ...]) -> Spot:
+    """Width and height of a level text, pixels."""
     figure, renderer = _ground(dpi)
     probe = Text(
-        0, 0, text, figure=figure, size=size, rotation=turn, weight=weight, linespacing=1.15, family=list(family),
+        0, 0, text, figure=figure, size=size, weight=weight, linespacing=1.15, family=list(family),
         parse_math=False,
     )  # fmt: skip
     extent = probe.get_window_extent(renderer)

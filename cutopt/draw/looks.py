@@ -5,14 +5,19 @@ Every area that matters is told by a hatch or a word as well as by a colour, so 
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from io import BytesIO
+from math import nan
 from typing import Final
 
 from matplotlib.axes import Axes
+from matplotlib.axis import XAxis, YAxis
 from matplotlib.colors import to_hex, to_rgb
 from matplotlib.figure import Figure
-from matplotlib.patches import Polygon as Patch
+from matplotlib.lines import Line2D
+from matplotlib.patches import PathPatch
+from matplotlib.path import Path
 
 from cutopt.colours import is_told
 from cutopt.geometry import Polygon
@@ -51,9 +56,42 @@ def drawing(width: float, height: float) -> Drawing:
 
 def bare_axes(figure: Figure) -> Axes:
     """Axes that fill a figure, without frame and ticks."""
-    ax = figure.add_axes((0, 0, 1, 1))
+    ax = figure.add_axes((0, 0, 1, 1), axes_class=_BareAxes)
     ax.set_axis_off()
     return ax
+
+
+class _Untouched:
+    """An axis that is never shown: its ticks, which cost more than most drawings, are never made."""
+
+    def grid(self, *_: object, **__: object) -> None:
+        """It has none."""
+
+    def set_clip_path(self, *_: object, **__: object) -> None:
+        """It has nothing to clip."""
+
+    def set_tick_params(self, *_: object, **__: object) -> None:
+        """It has no ticks."""
+
+
+class _AxisX(_Untouched, XAxis):
+    pass
+
+
+class _AxisY(_Untouched, YAxis):
+    pass
+
+
+class _BareAxes(Axes):
+    """Axes with such axes only."""
+
+    def _init_axis(self) -> None:
+        self.xaxis = _AxisX(self, clear=False)
+        self.yaxis = _AxisY(self, clear=False)
+        for spine in ("top", "bottom"):
+            self.spines[spine].register_axis(self.xaxis)
+        for spine in ("left", "right"):
+            self.spines[spine].register_axis(self.yaxis)
 
 
 def look_of(job: Job, fabric: str) -> Look:
@@ -81,8 +119,21 @@ def ruler_unit(unit: str) -> int:
     return INCH if unit == "in" else CM
 
 
-def area(ax: Axes, polygon: Polygon, unit: int, **style: object) -> Patch:
-    """Add a polygon given in ticks to axes that count in units of `unit` ticks."""
-    patch = Patch([(float(x) / unit, float(y) / unit) for x, y in polygon], closed=True, **style)
-    ax.add_patch(patch)
-    return patch
+def areas(ax: Axes, polygons: Sequence[Polygon], unit: int, **style: object) -> None:
+    """Add polygons given in ticks, which do not overlap, as one shape to axes that count in units of `unit` ticks."""
+    corners = [[(float(x) / unit, float(y) / unit) for x, y in polygon] for polygon in polygons]
+    one_shape(ax, corners, **style)
+
+
+def one_shape(ax: Axes, shapes: Sequence[Sequence[tuple[float, float]]], **style: object) -> None:
+    """Add shapes that do not overlap as one: a shape of its own for each costs more than all else in a drawing."""
+    if shapes:
+        paths = [Path([*corners, corners[0]], closed=True) for corners in shapes]
+        ax.add_artist(PathPatch(Path.make_compound_path(*paths), **style))
+
+
+def lines(ax: Axes, ends: Iterable[Sequence[tuple[float, float]]], **style: object) -> None:
+    """Add broken lines as one, each given by its corners."""
+    points = [point for each in ends for point in (*each, (nan, nan))][:-1]
+    if points:
+        ax.add_artist(Line2D([x for x, _ in points], [y for _, y in points], **style))  # type: ignore[arg-type]

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from functools import partial
 
 from matplotlib.figure import Figure
-from matplotlib.patches import Polygon as Patch
 
 from cutopt.draw.labels import Area, Labels, spots_in
 from cutopt.draw.letters import letter as letter_of
@@ -20,7 +19,9 @@ from cutopt.draw.looks import (
     SCRAP_HATCH,
     SMALLEST_TEXT,
     Drawing,
+    lines,
     look_of,
+    one_shape,
     tinted,
 )
 from cutopt.draw.sheet import (
@@ -175,14 +176,13 @@ def _cuts(numbers: list[int]) -> str:
 
 def _paint(job: Job, shown: View, letters: dict[str, str], labels: Labels, place: Place) -> None:
     colour = tinted(look_of(job, shown.cloth.fabric).colour, 0.45)
-    for part in shown.parts:
-        ground, edge = (colour, INK) if part.kind == "used" else ("white", FAINT)
-        patch = Patch(place(part.polygon), facecolor=ground, edgecolor=edge, linewidth=0.6)
-        patch.set_hatch(_HATCHES[part.kind])
-        labels.ax.add_patch(patch)
-    for flaw in shown.cloth.flaws:
-        labels.ax.add_patch(Patch(place(flaw), facecolor="white", edgecolor=INK, hatch=FLAW_HATCH, linewidth=0.8))
-    labels.ax.add_patch(Patch(place(shown.cloth.outline), fill=False, edgecolor=INK, linewidth=1.3))
+    for kind, hatch in _HATCHES.items():
+        ground, edge = (colour, INK) if kind == "used" else ("white", FAINT)
+        alike = [place(part.polygon) for part in shown.parts if part.kind == kind]
+        one_shape(labels.ax, alike, facecolor=ground, edgecolor=edge, linewidth=0.6, hatch=hatch)
+    flaws = [place(flaw) for flaw in shown.cloth.flaws]
+    one_shape(labels.ax, flaws, facecolor="white", edgecolor=INK, hatch=FLAW_HATCH, linewidth=0.8)
+    one_shape(labels.ax, [place(shown.cloth.outline)], fill=False, edgecolor=INK, linewidth=1.3)
     around = _pixels(bounds(shown.cloth.outline), labels, place)
     for run in sorted(runs(shown.parts), key=_area, reverse=True):  # a small one that is named from beside comes last
         _letter_on(run, letters[run.one.key], labels, place, around)
@@ -227,9 +227,9 @@ def _from_beside(text: str, box: Area, labels: Labels, around: Area) -> bool:
     for way, far in ways:
         spot = x + far * high * math.cos(way * math.pi / 4), y + far * high * math.sin(way * math.pi / 4)
         if labels.set(text, [spot], weight="bold", frame="round", inside=around, pad=1.5):
-            ends = labels.ax.transData.inverted().transform([(x, y), spot])
-            labels.ax.plot(*zip(*ends, strict=True), color=INK, linewidth=0.8, zorder=9)
-            labels.ax.plot(*ends[0], marker="o", markersize=2.5, color=INK, zorder=9)
+            ends = [labels.place((x, y)), labels.place(spot)]
+            lines(labels.ax, [ends], color=INK, linewidth=0.8, zorder=9)
+            lines(labels.ax, [ends[:1]], marker="o", markersize=2.5, color=INK, zorder=9)
             return True
     return False
 

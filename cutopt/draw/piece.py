@@ -30,16 +30,17 @@ from cutopt.draw.looks import (
     PAGE,
     SCRAP_HATCH,
     SMALLEST_TEXT,
-    area,
+    areas,
     bare_axes,
     drawing,
+    lines,
     look_of,
     ruler_unit,
     tinted,
 )
 from cutopt.draw.spare import usable
 from cutopt.draw.views import Line, Part, Run, View, line_rows, origin_of, runs, size_of, view
-from cutopt.geometry import bounds, contains_point
+from cutopt.geometry import Point, bounds, contains_point
 from cutopt.job import Job
 from cutopt.plan import Plan
 
@@ -159,17 +160,18 @@ class _Picture:
 
     def _cloth(self) -> None:
         colour = tinted(look_of(self.job, self.shown.cloth.fabric).colour, 0.22)
-        for part in self.shown.parts:
-            ground = colour if part.kind == "used" else "white"
-            area(self.ax, part.polygon, self.unit, facecolor=ground, edgecolor=FAINT, linewidth=0.4,
-                 hatch=_HATCHES[part.kind])  # fmt: skip
-        for flaw in self.shown.cloth.flaws:
-            area(self.ax, flaw, self.unit, facecolor="white", edgecolor=INK, linewidth=1.2, hatch=FLAW_HATCH)
-        for line in self.shown.lines:
-            for a, b in line.stretches:
-                xs, ys = ([float(p[i]) / self.unit for p in (a, b)] for i in (0, 1))
-                self.ax.plot(xs, ys, color=INK, linewidth=1.0, marker="o", markersize=2.4, solid_capstyle="butt")
-        area(self.ax, self.shown.cloth.outline, self.unit, fill=False, edgecolor=INK, linewidth=1.8)
+        for kind, hatch in _HATCHES.items():
+            ground = colour if kind == "used" else "white"
+            alike = [part.polygon for part in self.shown.parts if part.kind == kind]
+            areas(self.ax, alike, self.unit, facecolor=ground, edgecolor=FAINT, linewidth=0.4, hatch=hatch)
+        cloth = self.shown.cloth
+        areas(self.ax, cloth.flaws, self.unit, facecolor="white", edgecolor=INK, linewidth=1.2, hatch=FLAW_HATCH)
+        cuts = [[self._point(end) for end in ends] for line in self.shown.lines for ends in line.stretches]
+        lines(self.ax, cuts, color=INK, linewidth=1.0, marker="o", markersize=2.4, solid_capstyle="butt")
+        areas(self.ax, [cloth.outline], self.unit, fill=False, edgecolor=INK, linewidth=1.8)
+
+    def _point(self, point: Point) -> tuple[float, float]:
+        return float(point[0]) / self.unit, float(point[1]) / self.unit
 
     def _keys(self) -> Iterable[tuple[str, str]]:
         kinds = {part.kind for part in self.shown.parts}
@@ -188,7 +190,7 @@ class _Picture:
         """The number of a cut, or of the first and the last of a row of cuts, on one of them."""
         text = str(row[0].n) if len(row) == 1 else f"{row[0].n}-{row[-1].n}"
         lines = sorted(row, key=lambda line: abs(2 * line.n - row[0].n - row[-1].n))  # the middle of the row first
-        spots = [spot for line in lines for a, b in line.stretches for spot in self._along(a, b)]
+        spots = (spot for line in lines for a, b in line.stretches for spot in self._along(a, b))
         if not self.labels.set(text, spots, weight="bold", frame="round", pad=1.5):
             self.missed += [line.n for line in row]
 
@@ -208,7 +210,7 @@ class _Picture:
         texts = f"{run.one.what}\n{many}", f"{run.one.what}  {many}"
         tries = [(text, points, 0) for points in (9.0, SMALLEST_TEXT) for text in texts]
         tries += [(text, SMALLEST_TEXT, 90) for text in texts if tall]
-        for text, points, turn in tries:
+        for text, points, turn in tries if self._holds(box, many) else ():
             if self.labels.set(text, spots_in(box), size=points, turn=turn, inside=box, frame="plain"):
                 return
         letter = self.letters.setdefault((run.one.what, size), letter_of(len(self.letters)).lower())
@@ -216,6 +218,12 @@ class _Picture:
         within = self.labels.set(letter, spots, size=9, weight="bold", inside=box, frame="plain")
         if within or self.labels.set(letter, spots, weight="bold", frame="plain", pad=0.5):
             self.lettered.add(letter)
+
+    def _holds(self, box: Area, text: str) -> bool:
+        """Whether a text has room in a box, this way or that."""
+        sides = sorted((box[2] - box[0], box[3] - box[1]))
+        needed = sorted(self.labels.size(text, SMALLEST_TEXT))
+        return needed[0] <= sides[0] and needed[1] <= sides[1]
 
     def _spare(self, part: Part) -> None:
         box = self._box(part.box)
@@ -227,9 +235,8 @@ class _Picture:
                 return
 
     def _on_cloth(self, part: Part, spot: Spot, wide: float, high: float) -> bool:
-        back = self.ax.transData.inverted()
         corners = [(spot[0] + dx * wide / 2, spot[1] + dy * high / 2) for dx in (-1, 1) for dy in (-1, 1)]
-        places = [back.transform(corner) for corner in corners]
+        places = [self.labels.place(corner) for corner in corners]
         return all(contains_point(part.polygon, (int(x * self.unit), int(y * self.unit))) for x, y in places)
 
     def _legend(self) -> list[str]:

@@ -12,7 +12,7 @@ from cutopt.answers import blocks
 from cutopt.answers.recipe import Quilt
 from cutopt.cloth import cloth_of
 from cutopt.draw.letters import names_of
-from cutopt.draw.looks import INK, Look, lightness, look_of
+from cutopt.draw.looks import INK, Look, lightness, lines, look_of, one_shape
 from cutopt.draw.sheet import LINE, Sheet, blank_sheet, key, scale_bar, title, word
 from cutopt.errors import Problem
 from cutopt.job import Job
@@ -63,6 +63,8 @@ def _drawn(job: Job, quilt: Quilt, plan: Plan | None, high: float) -> Figure:
     left, low = (sheet.width - width * scale) / 2, sheet.height - HEAD - length * scale
     for patch, fabric in zip(drawn, fabrics, strict=True):
         _paint(sheet, patch, look_of(job, fabric), (left, low, scale))
+    outlines = [_corners(patch, (left, low, scale)) for patch in drawn]
+    one_shape(sheet.ax, outlines, fill=False, edgecolor=INK, linewidth=0.5)
     title(sheet, f"{job.name}: the quilt", sheet.height - 4)
     _measures(sheet, quilt, (left, low, scale))
     _foot(sheet, job, used, said, scale, low - 15)
@@ -108,11 +110,14 @@ def _by_turns(share: Mapping[str, int], count: int) -> Iterator[str]:
 
 
 def _paint(sheet: Sheet, patch: blocks.Patch, look: Look, at: tuple[float, float, float]) -> None:
+    hatching = "#ffffff" if lightness(look.colour) < 0.2 else "#555555"
+    ground = Patch(_corners(patch, at), facecolor=look.colour, edgecolor=hatching, hatch=look.hatch, linewidth=0)
+    sheet.ax.add_artist(ground)
+
+
+def _corners(patch: blocks.Patch, at: tuple[float, float, float]) -> list[tuple[float, float]]:
     left, low, scale = at
-    corners = [(left + x * scale, low + y * scale) for x, y in patch.corners]
-    lines = "#ffffff" if lightness(look.colour) < 0.2 else "#555555"
-    sheet.ax.add_patch(Patch(corners, facecolor=look.colour, edgecolor=lines, hatch=look.hatch, linewidth=0))
-    sheet.ax.add_patch(Patch(corners, fill=False, edgecolor=INK, linewidth=0.5))
+    return [(left + x * scale, low + y * scale) for x, y in patch.corners]
 
 
 def _measures(sheet: Sheet, quilt: Quilt, at: tuple[float, float, float]) -> None:
@@ -155,12 +160,8 @@ def rule(
     (x1, y1), (x2, y2) = start, stop
     level = y1 == y2
     dx, dy = (0.0, 1.0) if level else (1.0, 0.0)
-    for xs, ys in (
-        ([x1, x2], [y1, y2]),
-        ([x1 - dx, x1 + dx], [y1 - dy, y1 + dy]),
-        ([x2 - dx, x2 + dx], [y2 - dy, y2 + dy]),
-    ):
-        sheet.ax.plot(xs, ys, color=INK, linewidth=0.6)
+    ends = [[(x - dx, y - dy), (x + dx, y + dy)] for x, y in (start, stop)]
+    lines(sheet.ax, [(start, stop), *ends], color=INK, linewidth=0.6)
     labels = sheet.labels
     spots = [(x1 + x2) / 2, (y1 + y2) / 2]
     side = -1 if below else 1

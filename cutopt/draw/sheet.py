@@ -174,14 +174,14 @@ def scale_bar(sheet: Sheet, unit: str, scale: float, x: float, y: float) -> floa
     half = bar * tick * scale / 2
     for i, colour in enumerate((INK, "white")):
         box = Rectangle((x + half * i, y - 0.5), half, 1.0, facecolor=colour, edgecolor=INK, linewidth=0.7)
-        sheet.ax.add_patch(box)
+        sheet.ax.add_artist(box)
     return word(sheet, f"{bar} {unit}", x + 2 * half + 1.5, y)
 
 
 def key(sheet: Sheet, hatch: str, text: str, x: float, y: float, colour: str = "white") -> float:
     """A swatch with its meaning; gives where it ends."""
     box = Rectangle((x, y - 1.6), 7, 3.2, facecolor=colour, edgecolor=FAINT, hatch=hatch, linewidth=0.7)
-    sheet.ax.add_patch(box)
+    sheet.ax.add_artist(box)
     return word(sheet, text, x + 8.5, y)
 
 

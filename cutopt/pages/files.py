@@ -42,7 +42,7 @@ def write_pages(result: Result, folder: str | Path, progress: Progress | None = 
 
 
 def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None, progress: Progress | None = None) -> bytes:
-    """The printable pages: words first set without, then with the number of all pages; then the shopping slip."""
+    """The printable pages, then the shopping slip."""
     register_fonts()
     with names_of(result.job):
         return _pages_pdf(result, sheets or plan_sheets(result.plan), progress or Progress())
@@ -55,20 +55,16 @@ def _pages_pdf(result: Result, sheets: Sequence[Figure], progress: Progress) -> 
     quilt = quilt_pages(result)
     to_choose = quilt.to_choose if quilt is not None else ()
 
-    def story_of() -> list[object]:
-        pieces = by_piece(told, figures)
-        after = flat(part(result) for part in (tick_list, slips, my_pile))
-        before = [*front_page(result, to_choose), *quilt_story(quilt), *overview(sheets)]
-        return [*before, *pieces, *after, *label_story(quilt)]
-
     progress.say("Setting the pages.")
-    total = set_words(story_of(), title, 0)[1]
-    story = story_of()
-    text, _ = set_words(story, title, total)
+    pieces = by_piece(told, figures)
+    after = flat(part(result) for part in (tick_list, slips, my_pile))
+    before = [*front_page(result, to_choose), *quilt_story(quilt), *overview(sheets)]
+    story = [*before, *pieces, *after, *label_story(quilt)]
     slots = [item for item in _unpacked(story) if isinstance(item, Slot)]
+    text, total = set_words(story, title)
     progress.say(f"Putting {total} pages together.")
     to_buy = list(shopping_slip(result, to_choose))
-    slip, _ = set_words(to_buy, f"{result.job.name}: to buy", 0, slip_size(to_buy))
+    slip, _ = set_words(to_buy, f"{result.job.name}: to buy", slip_size(to_buy))
     return merged(text, slots, [slip])
 
 

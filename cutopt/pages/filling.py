@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import count
+from math import inf
 from typing import Final
 
 from matplotlib.figure import Figure
 from reportlab.lib.units import mm
 
-from cutopt.draw.frame import BOTTOM, ROW, TOP, natural_size
+from cutopt.draw.frame import BOTTOM, TOP, natural_size
 from cutopt.draw.looks import MM_PER_INCH, ruler_unit
 from cutopt.draw.piece import Drawn, drawn
 from cutopt.draw.views import View
@@ -25,6 +26,7 @@ from cutopt.pages.paper import INSIDE, ROOM
 
 SIZES: Final = (1.0, 0.8, 0.62)  # of a drawing
 _LEAST_SHARE: Final = 0.1
+_TRIES: Final = 6
 _FEW: Final = 4  # cuts
 _NARROW: Final = 7.0  # mm: names stand along a strip of that width
 _LEAST, _MOST, _TALL = 66.0, 105.0, 205.0  # mm of height for a drawing; the last for long cloth
@@ -43,7 +45,10 @@ class Drawings:
 
         A mark may not be lost, and a name may stand below instead only where there are few cuts to find.
         """
-        here, full = self._drawn(size), self._drawn(1.0)
+        here = self._drawn(size)
+        if not here.lost and not here.below:
+            return here.figure
+        full = self._drawn(1.0)
         as_named = here.below <= full.below or len(self.view.lines) <= _FEW
         return here.figure if here.lost <= full.lost and as_named else None
 
@@ -56,11 +61,14 @@ class Drawings:
         figure = self._drawn(1.0).figure
         if float(figure.get_size_inches()[1]) * 72 <= high:
             return figure
-        for rows in range(12):  # of legend, each as high as a row of it
-            share = (high / mm - ROW * rows) / self._most
+        over = 0.0  # mm, of its legend
+        for _ in range(_TRIES):
+            share = (high / mm - over) / self._most
             figure = self._drawn(min(max(share, _LEAST_SHARE), 1.0)).figure
-            if float(figure.get_size_inches()[1]) * 72 <= high:
+            more = float(figure.get_size_inches()[1]) * MM_PER_INCH - high / mm
+            if more <= 0 or share <= _LEAST_SHARE:
                 break
+            over += max(more, 1.0)
         return figure
 
     def least(self, size: float) -> float:
@@ -122,8 +130,8 @@ def groups(number: int, height: Height, tail: Tail) -> list[Group]:
     tail : callable
         Of a piece that no page holds: the size of its drawing, how many pages it takes, and how much of the last.
     """
-    best: list[tuple[int, float, list[Group]]] = [(0, 0.0, [])]
-    best += [(number * 99, 0.0, [])] * number
+    best: list[tuple[float, float, list[Group]]] = [(0, 0.0, [])]
+    best += [(inf, 0.0, [])] * number
     for first in range(number):
         pages, squeezed, before = best[first]
         for end, size, more in _from(first, number, height, tail):

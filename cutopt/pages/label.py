@@ -130,7 +130,7 @@ def write_label(job: Job, path: str | Path) -> Path:
 
         quilt = Quilt(how=Conventions.of(job.settings))
     with names_of(job):
-        text, _ = set_words(list(sheet(job, quilt)), f"{job.name}: label", 0)
+        text, _ = set_words(list(sheet(job, quilt)), f"{job.name}: label")
     target = Path(path)
     write_whole(target, text)
     return target

@@ -6,7 +6,9 @@ set with reportlab, drawings with matplotlib, and each drawing is laid upon its 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import partial
 from io import BytesIO
 from itertools import groupby
 from typing import Any, Final
@@ -20,7 +22,8 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, KeepInFrame, PageTemplate, Paragraph, Table
 
 from cutopt.draw.letters import fitted, other_fonts, others_for, own_font, shown
 
@@ -29,6 +32,7 @@ SIDE, HEAD, FOOT = 10 * mm, 9 * mm, 12 * mm
 SMALL: Final = 4 * mm  # round the words of a slip
 INSIDE: Final = PAGE[0] - 2 * SIDE
 ROOM: Final = PAGE[1] - HEAD - FOOT - 1  # the height of a page's words, less a point for rounding
+POINTS: Final = 72  # of an inch
 FONT, BOLD = "Maker", "Maker-Bold"
 _LEADING: Final = 1.32  # from line to line, of the size of the letters
 
@@ -82,54 +86,102 @@ def heading(text: str, size: float = 15, before: float = 8) -> Paragraph:
     return Paragraph(escaped(text), made)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """Where a drawing is laid: page (from 0), lower left corner in points, how much smaller it is drawn."""
+
+    page: int
+    x: float
+    y: float
+    scale: float
+
+
 class Slot(Flowable):  # type: ignore[misc]
     """A place among the words that a drawing is laid upon later; it notes where it came to stand."""
 
-    def __init__(self, width: float, height: float, drawing: Callable[[], Figure]) -> None:
+    def __init__(self, figure: Figure) -> None:
         super().__init__()
-        self.width, self.height, self.drawing = width, height, drawing
-        self.place: tuple[int, float, float] | None = None
+        self.figure = figure
+        self.width, self.height = (float(side) * POINTS for side in figure.get_size_inches())
+        self.place: Place | None = None
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Its size, points."""
         return self.width, self.height
 
     def draw(self) -> None:
-        """Note page (from 0) and lower left corner, points."""
+        """Note where it stands, and whether what is round it was made smaller."""
         x, y = self.canv.absolutePosition(0, 0)
-        self.place = (self.canv.getPageNumber() - 1, x, y)
+        right, _ = self.canv.absolutePosition(1, 0)
+        self.place = Place(page=self.canv.getPageNumber() - 1, x=x, y=y, scale=right - x)
 
 
-def set_words(story: Sequence[Any], title: str, total: int, size: tuple[float, float] = PAGE) -> tuple[bytes, int]:
-    """Set flowables on pages of one size; gives the PDF and how many pages it has. No footer where total is 0."""
+def set_words(story: Sequence[Any], title: str, size: tuple[float, float] = PAGE) -> tuple[bytes, int]:
+    """Set flowables on pages of one size; gives the PDF and how many pages it has. Slips have no footer."""
     out = BytesIO()
     small = size[0] < 100 * mm
     side, head, foot = (SMALL, SMALL, SMALL) if small else (SIDE, HEAD, FOOT)
-    pages = 0
-
-    def footer(canvas: Any, document: Any) -> None:
-        nonlocal pages
-        pages = document.page
-        if not small:
-            of_all = f" of {total}" if total else ""
-            _below(canvas, title)
-            canvas.setFont(FONT, 8.5)
-            canvas.drawRightString(size[0] - SIDE, 7 * mm, f"page {document.page}{of_all}")
-
     frame = Frame(side, foot, size[0] - 2 * side, size[1] - head - foot, 0, 0, 0, 0)
-    document = BaseDocTemplate(
-        out, pagesize=size, pageTemplates=[PageTemplate(frames=[frame], onPage=footer, pagesize=size)],
+    document = _Document(
+        out, pagesize=size, pageTemplates=[PageTemplate(frames=[frame], pagesize=size)],
         title=shown(title), author="", subject="Cutting plan", creator="cutopt", invariant=1,
     )  # fmt: skip
-    document.build(list(story))
-    return out.getvalue(), pages
+    below = None if small else in_lines(title, 1, INSIDE - 35 * mm, 8.5)
+    document.build(list(story), canvasmaker=partial(_Counted, below=below))
+    return out.getvalue(), document.page
 
 
-def _below(canvas: Any, title: str) -> None:
-    """The title at the foot of a page, as far as it fits in one line beside the page number."""
-    line = in_lines(title, 1, INSIDE - 35 * mm, 8.5)
-    line.wrapOn(canvas, INSIDE, FOOT)
-    line.drawOn(canvas, SIDE, 7 * mm - 2.5)
+class _Counted(Canvas):  # type: ignore[misc]
+    """A canvas that holds its pages back until it is known how many they are, which each of them says at its foot."""
+
+    def __init__(self, *place: Any, below: Paragraph | None, **more: Any) -> None:
+        super().__init__(*place, **more)
+        self._below = below
+        self._held: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:  # noqa: N802 (its name in reportlab)
+        """Hold a page back, and begin the next one."""
+        self._held.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        """Let all pages go."""
+        held = self._held
+        for page in held:
+            self.__dict__.update(page)
+            self._foot(len(held))
+            super().showPage()
+        super().save()
+
+    def _foot(self, total: int) -> None:
+        """The title, as far as it fits in one line beside the page number, and that."""
+        if self._below is None:
+            return
+        self._below.wrapOn(self, INSIDE, FOOT)
+        self._below.drawOn(self, SIDE, 7 * mm - 2.5)
+        of_all = f" of {total}" if total > 1 else ""
+        self.setFont(FONT, 8.5)
+        self.drawRightString(PAGE[0] - SIDE, 7 * mm, f"page {self.getPageNumber()}{of_all}")
+
+
+class _Document(BaseDocTemplate):  # type: ignore[misc]
+    """A document in which nothing is too high: what no page holds is split, or else made smaller."""
+
+    def handle_flowable(self, flowables: list[Any]) -> None:
+        """As ever, but for a flowable that did not fit before and does not now, with a page to itself."""
+        if getattr(flowables[0], "_postponed", False):
+            flowables[0] = self._fitting(flowables[0])
+        super().handle_flowable(flowables)
+
+    def _fitting(self, flowable: Any) -> Any:
+        room = self.frame._aW, self.frame._aH
+        if flowable.wrapOn(self.canv, *room)[1] <= room[1] or flowable.splitOn(self.canv, *room):
+            return flowable
+        if isinstance(flowable, Table):
+            flowable.splitInRow = 1
+            if flowable.splitOn(self.canv, *room):
+                return flowable
+        return KeepInFrame(*room, content=[flowable], mode="shrink")
 
 
 def in_lines(text: str, most: int, room: float, size: float, **more: Any) -> Paragraph:
@@ -141,25 +193,29 @@ def _lines(paragraph: Paragraph, room: float) -> int:
     return int(paragraph.wrap(room, PAGE[1])[1] / paragraph.style.leading + 0.5)
 
 
-def drawings_pdf(figures: Sequence[Callable[[], Figure]]) -> bytes:
+def drawings_pdf(figures: Iterable[Figure]) -> bytes:
     """One page a drawing, each of its own size, its letters TrueType (type 42), so that they can be searched."""
     out = BytesIO()
     plain = {"Creator": None, "Producer": None, "CreationDate": None}
     with mpl.rc_context({"pdf.fonttype": 42, "hatch.linewidth": 0.6}), PdfPages(out, metadata=plain) as pdf:
-        for make in figures:
-            pdf.savefig(make())
+        for figure in figures:
+            pdf.savefig(figure)
     return out.getvalue()
 
 
 def merged(text: bytes, slots: Sequence[Slot], more: Sequence[bytes] = ()) -> bytes:
-    """The pages of words with every drawing on its place, then the pages of other PDFs."""
+    """The pages of words with every drawing on its places, then the pages of other PDFs."""
     writer = PdfWriter(clone_from=BytesIO(text))
-    placed = [slot for slot in slots if slot.place is not None]
-    if placed:
-        drawn = PdfReader(BytesIO(drawings_pdf([slot.drawing for slot in placed])))
-        for i, (slot, page) in enumerate(zip(placed, drawn.pages, strict=True)):
-            number, x, y = slot.place or (0, 0.0, 0.0)
-            _lay(writer, writer.pages[number], page, f"/Drawing{i}", x, y)
+    places: dict[Figure, list[Place]] = {}
+    for slot in slots:
+        if slot.place is not None:
+            places.setdefault(slot.figure, []).append(slot.place)
+    if places:
+        drawn = PdfReader(BytesIO(drawings_pdf(places)))
+        for i, (page, stand) in enumerate(zip(drawn.pages, places.values(), strict=True)):
+            form = _form(writer, page)
+            for place in stand:
+                _lay(writer, form, f"/Drawing{i}", place)
     for other in more:
         writer.append(BytesIO(other))
     out = BytesIO()
@@ -167,19 +223,26 @@ def merged(text: bytes, slots: Sequence[Slot], more: Sequence[bytes] = ()) -> by
     return out.getvalue()
 
 
-def _lay(writer: PdfWriter, page: Any, drawn: Any, name: str, x: float, y: float) -> None:
-    """Lay one page upon another as a form (ISO 32000-1, 8.10): its content is copied, not read through."""
+def _form(writer: PdfWriter, drawn: Any) -> Any:
+    """A drawing as a form (ISO 32000-1, 8.10): its content is copied, not read through."""
     form = StreamObject()
     form.set_data(drawn.get_contents().get_data())
     form[NameObject("/Type")] = NameObject("/XObject")
     form[NameObject("/Subtype")] = NameObject("/Form")
     form[NameObject("/BBox")] = ArrayObject(FloatObject(v) for v in drawn.mediabox)
     form[NameObject("/Resources")] = drawn["/Resources"].clone(writer)
+    return writer._add_object(form.flate_encode())
+
+
+def _lay(writer: PdfWriter, form: Any, name: str, place: Place) -> None:
+    """Lay a form upon a page."""
+    page: Any = writer.pages[place.page]
     stamp = StreamObject()
-    stamp.set_data(f"\nq 1 0 0 1 {x:.3f} {y:.3f} cm {name} Do Q\n".encode())
+    by = f"{place.scale:.4f} 0 0 {place.scale:.4f} {place.x:.3f} {place.y:.3f}"
+    stamp.set_data(f"\nq {by} cm {name} Do Q\n".encode())
     resources = page[NameObject("/Resources")]
     forms = resources.setdefault(NameObject("/XObject"), DictionaryObject())
-    forms[NameObject(name)] = writer._add_object(form.flate_encode())
+    forms[NameObject(name)] = form
     there = page.raw_get("/Contents")
     page[NameObject("/Contents")] = ArrayObject(
         [*(there if isinstance(there, list) else [there]), writer._add_object(stamp)]

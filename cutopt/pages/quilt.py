@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import partial
 from typing import Any, Final
 
 from matplotlib.figure import Figure
@@ -128,7 +127,7 @@ def _quilt(shown: QuiltPages) -> Iterator[Any]:
         return
     yield PageBreak()
     if shown.picture is not None:
-        yield _slot(shown.picture)
+        yield Slot(shown.picture)
     else:
         yield words("The quilt", 18, bold=True)
     for text in told:
@@ -149,9 +148,9 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
         if text not in above:
             yield words(text, 10.5, after=2)
     if shown.pieced is not None:
-        yield _slot(shown.pieced)
+        yield Slot(shown.pieced)
     if choices := cut_to_size(answer):
-        yield _slot(draw_lengths(answer, choices, high=62.0 if len(choices) == 1 else 84.0))
+        yield Slot(draw_lengths(answer, choices, high=62.0 if len(choices) == 1 else 84.0))
     yield from (CondPageBreak(45 * mm), heading("All the ways", 11.5, 4))
     yield _grid(answer.head, answer.rows, _BACKING_WIDTHS)
 
@@ -189,15 +188,6 @@ def _grid(head: Sequence[str], rows: Sequence[Sequence[str]], wide: Sequence[int
 
 
 _MOST_ROWS: Final = 30
-
-
-def _slot(figure: Figure) -> Slot:
-    wide, high = (float(v) * 72 for v in figure.get_size_inches())
-    return Slot(wide, high, partial(_same, figure))
-
-
-def _same(figure: Figure) -> Figure:
-    return figure
 
 
 __all__ = ["QuiltPages", "label_story", "made", "quilt_pages", "quilt_story", "remarks"]

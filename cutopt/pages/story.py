@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from functools import partial
 from typing import Any
 
 from matplotlib.figure import Figure
@@ -144,11 +143,7 @@ def overview(figures: Sequence[Figure]) -> Iterator[Any]:
     """The whole plan on one sheet, or more."""
     for figure in figures:
         yield PageBreak()
-        yield _slot(figure)
-
-
-def _same(figure: Figure) -> Figure:
-    return figure
+        yield Slot(figure)
 
 
 def by_piece(told: Sequence[Section], figures: Mapping[str, Drawings]) -> Iterator[Any]:
@@ -173,20 +168,13 @@ class _Piece:
     """One piece of cloth as it is set: its heading, its drawing, its steps."""
 
     def __init__(self, section: Section, drawings: Drawings | None, first: bool) -> None:
-        self.section, self.drawings, self.first = section, drawings, first
-        self.rest = _height(self._items([]))
-
-    def _top(self, drawing: Sequence[Any]) -> list[Any]:
-        begin = [words("Cut", 18, bold=True), words(_BEFORE, 10)] if self.first else []
-        intro = [words(text, 10, after=2) for text in self.section.intro]
-        return [*begin, heading(self.section.title), *intro, *drawing]
-
-    def _steps(self) -> list[Any]:
-        result = [words(self.section.result, 10, bold=True, before=3, after=4)] if self.section.result else []
-        return [*map(_step, self.section.steps), *result]
-
-    def _items(self, drawing: Sequence[Any]) -> list[Any]:
-        return [*self._top(drawing), *self._steps()]
+        self.section, self.drawings = section, drawings
+        begin = [words("Cut", 18, bold=True), words(_BEFORE, 10)] if first else []
+        self.top = [*begin, heading(section.title), *(words(text, 10, after=2) for text in section.intro)]
+        self.steps = [_step(step) for step in section.steps]
+        self.result = [words(section.result, 10, bold=True, before=3, after=4)] if section.result else []
+        self.highs = [_height([step]) for step in self.steps]
+        self.rest = _height(self.top) + sum(self.highs) + _height(self.result)
 
     def _drawing(self, size: float) -> list[Any]:
         if self.drawings is None:
@@ -196,11 +184,11 @@ class _Piece:
             figure, fits = self.drawings.at(1.0), 1.0
         more = "; ".join(self.drawings.left_over(fits))
         below = [words(more, 8, after=3)] if more else []
-        return below if figure is None else [_slot(figure), *below]
+        return below if figure is None else [Slot(figure), *below]
 
     def items(self, size: float) -> list[Any]:
         """All of it with a drawing of a size."""
-        return self._items(self._drawing(size))
+        return [*self.top, *self._drawing(size), *self.steps, *self.result]
 
     def height(self, size: float, least: bool = False) -> float | None:
         """How high that is, points, or the least it can be; None where the drawing cannot have that size."""
@@ -212,19 +200,16 @@ class _Piece:
 
     def pages(self, size: float) -> list[list[Any]]:
         """Its steps shared out to pages, each below the drawing, where they are too many for one."""
-        drawing = self._drawing(size)
-        steps = self._steps()
-        result = [steps.pop()] if self.section.result else []
 
         def again() -> list[Any]:
             head = heading(f"{self.section.title}, continued", 12)
-            return [head] if self.drawings is None else [head, _slot(self.drawings.again(_AGAIN * ROOM))]
+            return [head] if self.drawings is None else [head, Slot(self.drawings.again(_AGAIN * ROOM))]
 
-        pages = [self._top(drawing)]
+        pages = [[*self.top, *self._drawing(size)]]
         used = _height(pages[-1])
-        for i, step in enumerate(steps):
-            end = result if i == len(steps) - 1 else []  # the sum does not begin a page
-            high = _height([step, *end])
+        for i, step in enumerate(self.steps):
+            end = self.result if i == len(self.steps) - 1 else []  # the sum does not begin a page
+            high = self.highs[i] + _height(end)
             if i and used + high > ROOM:
                 pages.append(again())
                 used = _height(pages[-1])
@@ -235,9 +220,9 @@ class _Piece:
     def tail(self) -> tuple[float, int, float]:
         """For a piece that no page holds: the size of its drawing, how many pages it takes, how much of the last."""
         sizes = [size for size in SIZES if self.drawings is None or self.drawings.at(size) is not None]
-        found = [(len(pages), _height(pages[-1]), size) for size in sizes for pages in [self.pages(size)]]
-        number, used, size = min(found, key=lambda each: (each[0], -each[2]))
-        return size, number, used
+        found = {size: self.pages(size) for size in sizes}
+        best = min(sizes, key=lambda size: (len(found[size]), -size))
+        return best, len(found[best]), _height(found[best][-1])
 
 
 def _height(items: Sequence[Any]) -> float:
@@ -249,11 +234,6 @@ def piece_figures(result: Result, told: Sequence[Section]) -> dict[str, Drawings
     """The drawings of all pieces that are cut, by source."""
     cut = {section.shown for section in told if any(step.numbers for step in section.steps)}
     return {view.source.id: Drawings(result.job, view) for view in views(result.plan) if view.source.id in cut}
-
-
-def _slot(figure: Figure) -> Slot:
-    wide, high = (float(v) * 72 for v in figure.get_size_inches())
-    return Slot(wide, high, partial(_same, figure))
 
 
 def _step(step: Step) -> Any:

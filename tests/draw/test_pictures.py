@@ -11,7 +11,7 @@ import pytest
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
-from matplotlib.patches import Polygon as Patch
+from matplotlib.patches import PathPatch
 from matplotlib.text import Text
 
 from cutopt.check import check
@@ -174,7 +174,7 @@ def test_a_cut_line_runs_from_edge_to_edge() -> None:
 
 def test_flaws_spare_and_scrap_are_hatched() -> None:
     figure = whole(draw_piece(orchard_plan(), "S3"))
-    hatches = {patch.get_hatch() for patch in figure.findobj(Patch)}
+    hatches = {patch.get_hatch() for patch in figure.findobj(PathPatch)}
     assert len(hatches - {None, ""}) == 2  # spare to keep, and the flaw
     words = {text.get_text() for text in texts(figure)}
     assert {"spare, keep", "flaw"} <= words
@@ -303,7 +303,7 @@ def long_plan(name: str) -> Plan:
 def test_a_length_longer_than_the_paper_is_drawn_smaller_above_the_keys() -> None:
     figure = draw_plan(long_plan("runners"))
     check_labels(figure)
-    cloth = min(patch.get_window_extent().y0 for patch in figure.axes[0].patches if isinstance(patch, Patch))
+    cloth = min(patch.get_window_extent().y0 for patch in figure.axes[0].patches if isinstance(patch, PathPatch))
     said = {text.get_text(): text.get_window_extent() for text in texts(figure)}
     legend = next(extent for text, extent in said.items() if text.startswith("A  runner"))
     assert legend.y1 < cloth

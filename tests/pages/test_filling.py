@@ -49,6 +49,12 @@ def fewest(heights: list[tuple[int, int, bool]]) -> int:
     return least(0)
 
 
+def test_a_piece_of_hundreds_of_pages_is_not_left_out() -> None:
+    """No more than 99 pages a piece were counted, and steps of one that took more were not printed at all."""
+    found = groups(2, lambda _i, _size, _least: None, lambda _i: (1.0, 270, 10.0))
+    assert [(group.first, group.end) for group in found] == [(0, 1), (1, 2)]
+
+
 @given(pieces)
 def test_no_other_way_takes_fewer_pages(heights: list[tuple[int, int, bool]]) -> None:
     def height(i: int, size: float, least: bool) -> float | None:

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from io import BytesIO
 
+from matplotlib.figure import Figure
 from matplotlib.text import Text
+from pypdf import PdfReader
+from reportlab.platypus import KeepTogether, PageBreak, Table
 
 from cutopt.draw.overview import plan_sheets
 from cutopt.fabric import Piece
 from cutopt.pages.files import pages_pdf
+from cutopt.pages.paper import INSIDE, PAGE, Slot, merged, register_fonts, set_words, words
 from cutopt.plan import Short
 from cutopt.result import Offer, Result
 from cutopt.wanted import Cut
@@ -76,3 +81,29 @@ def test_long_sums_and_notes_go_on_to_the_next_page() -> None:
     plan = replace(result.plan, origin=job, job=job.digest)
     offers = (replace(result.offers[0], plan=plan),)
     assert words_of(pages_pdf(replace(result, job=job, offers=offers))).count("2 x 3") >= 4 * 2000
+
+
+def test_what_is_higher_than_a_page_is_split_or_made_smaller() -> None:
+    """A row, a block kept together and a drawing that no page holds were errors after the whole search."""
+    register_fonts()
+    row = Table([["", [words("a long note ", 13) for _ in range(120)]]], colWidths=[20, 400])
+    fixed = Table([["end of a fixed row"]], colWidths=[400], rowHeights=[3000])
+    slot = Slot(Figure(figsize=(INSIDE / 72, 20)))
+    text, pages = set_words([KeepTogether([words("head"), row]), fixed, slot], "job")
+    assert pages >= 4
+    said = words_of(text)
+    assert said.count("a long note") == 120
+    assert "end of a fixed row" in said
+    assert slot.place is not None
+    assert slot.place.scale * 20 * 72 <= PAGE[1]
+
+
+def test_a_drawing_that_is_shown_again_is_drawn_once() -> None:
+    register_fonts()
+    figure = Figure(figsize=(5, 5))
+    slots = [Slot(figure) for _ in range(3)]
+    text, pages = set_words([item for slot in slots for item in (slot, PageBreak())], "job")
+    reader = PdfReader(BytesIO(merged(text, slots)))
+    drawn = {page["/Resources"]["/XObject"].raw_get("/Drawing0").idnum for page in reader.pages[:3]}  # type: ignore[index]
+    assert pages >= 3
+    assert len(drawn) == 1

@@ -191,7 +191,7 @@ def test_a_slip_is_one_page_as_long_as_paper_holds_it(lines: int, pages: int) ->
     register_fonts()
     story = [words("1/4 yd of blossom (9 in), usable width 42 in: 3.10.", 13, after=4) for _ in range(lines)]
     size = slip_size(story)
-    assert set_words(story, "to buy", 0, size)[1] == pages
+    assert set_words(story, "to buy", size)[1] == pages
     assert size[0] == pytest.approx(70 * PT_PER_MM)
     assert 130 * PT_PER_MM - 0.1 <= size[1] <= 279 * PT_PER_MM  # of US letter, 11 in = 279.4 mm
 
