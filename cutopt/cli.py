@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cutopt.app.stopping import STOPPED, listen
+from cutopt.app.stopping import STOPPED, finished_first, listen
 from cutopt.errors import JobError, Problem, debugging
 from cutopt.signs import visible
 
@@ -168,8 +168,34 @@ def _plan(told: argparse.Namespace) -> int:
 def _deliver(result: Result, home: Path, job: Path, *, every: bool = False) -> int:
     """Check, keep the plan, write its pages, say it all; whatever happens to the pages, the plan stays."""
     _say("Checking every cut and writing the pages ...")
-    from cutopt.app.deliver import UnsoundError, deliver, keep, prove
-    from cutopt.app.telling import summary  # draws in matplotlib: not before the search
+    kept = None
+    try:
+        with finished_first():
+            kept = _checked(result, home)
+        if kept is None:
+            return OUR_ERROR
+        from cutopt.app.deliver import deliver
+
+        written = deliver(result, home, every=every, job=job)
+    except KeyboardInterrupt:
+        if kept is None:
+            raise
+        _say(f"Stopped before the pages were written. {_again(job, kept)}")
+        return STOPPED
+    except Exception:
+        if kept is not None:
+            _say(_again(job, kept))
+        raise
+    from cutopt.app.telling import summary
+
+    for line in summary(result, written):
+        print(visible(line))
+    return DONE if result.complete else SHORT
+
+
+def _checked(result: Result, home: Path) -> Path | None:
+    """Check every plan and keep the first; None, and nothing is written, where one does not pass."""
+    from cutopt.app.deliver import UnsoundError, keep, prove
 
     try:
         prove(result)
@@ -178,20 +204,12 @@ def _deliver(result: Result, home: Path, job: Path, *, every: bool = False) -> i
         _say("Nothing was written. Please report this with your job folder.")
         for fault in str(error).splitlines():
             _say(fault)
-        return OUR_ERROR
-    kept = keep(result, home)
-    again = f'The plan is kept in {kept}; "cutopt print {job} {kept}" writes its pages.'
-    try:
-        written = deliver(result, home, every=every, job=job)
-    except KeyboardInterrupt:
-        _say(f"Stopped before the pages were written. {again}")
-        return STOPPED
-    except Exception:
-        _say(again)
-        raise
-    for line in summary(result, written):
-        print(visible(line))
-    return DONE if result.complete else SHORT
+        return None
+    return keep(result, home)
+
+
+def _again(job: Path, kept: Path) -> str:
+    return f'The plan is kept in {kept}; "cutopt print {job} {kept}" writes its pages.'
 
 
 def _print(told: argparse.Namespace) -> int:

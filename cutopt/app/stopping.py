@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import signal
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Final, NoReturn
 
 STOPPED: Final = 130  # what shells say of a command that Ctrl-C ended
@@ -24,6 +26,29 @@ def listen() -> None:
     """From now on Ctrl-C is raised as `KeyboardInterrupt`, as ever: there may be something to keep or to clear away."""
     if signal.getsignal(signal.SIGINT) is _at_once:
         signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
+@contextmanager
+def finished_first() -> Iterator[None]:
+    """What is done within takes a moment and is finished: a first Ctrl-C is raised behind it, a second one at once."""
+    if signal.getsignal(signal.SIGINT) is not signal.default_int_handler:
+        yield
+        return
+    asked = False
+
+    def note(*_: object) -> None:
+        nonlocal asked
+        if asked:
+            raise KeyboardInterrupt
+        asked = True
+
+    signal.signal(signal.SIGINT, note)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+    if asked:
+        raise KeyboardInterrupt
 
 
 def leave(code: int) -> NoReturn:

@@ -23,6 +23,7 @@ from cutopt.app import stopping
 from cutopt.solve import finish, prepare
 from cutopt.solve.solver import Run
 import cutopt.__main__ as command
+from cutopt.app import deliver
 
 def interrupting(owner, name, times):
     before = getattr(owner, name)
@@ -36,7 +37,7 @@ def interrupting(owner, name, times):
 where, times = sys.argv.pop(1), int(sys.argv.pop(1))
 owners = {"run": (command.stopping, "begin"), "model": (Run, "__init__"), "first plan": (Run, "_note"),
           "ready": (Run, "_get_ready"), "search": (Run, "_cheapen"), "finish": (finish, "_offers"),
-          "widths": (finish, "_widths"), "room": (finish, "room_of")}
+          "widths": (finish, "_widths"), "room": (finish, "room_of"), "check": (deliver, "check")}
 interrupting(*owners[where], times)
 command.run()
 """
@@ -81,7 +82,18 @@ def test_once_there_is_a_plan_it_is_kept(start: Callable[..., subprocess.Popen[s
     assert "it was stopped" in out
 
 
-@pytest.mark.parametrize("where", ["first plan", "ready", "search", "finish", "widths"])
+def test_while_it_is_checked_it_is_kept_and_then_it_stops(
+    start: Callable[..., subprocess.Popen[str]], here: Path
+) -> None:
+    """The plan was lost: the search was over, and nothing was written yet."""
+    code, out, err = ended(start("-c", MOMENTS, "check", "1", rounds=300))
+    assert code == STOPPED
+    assert out == ""
+    assert f"Stopped before the pages were written. The plan is kept in {here / 'plan.json'}" in err
+    assert [path.name for path in here.glob("plan.*")] == ["plan.json"]
+
+
+@pytest.mark.parametrize("where", ["first plan", "ready", "search", "finish", "widths", "check"])
 def test_twice_ends_it_at_once(start: Callable[..., subprocess.Popen[str]], where: str) -> None:
     code, out, err = ended(start("-c", MOMENTS, where, "2", rounds=300))
     assert code == STOPPED
