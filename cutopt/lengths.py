@@ -184,11 +184,11 @@ def exact_length(ticks: Fraction | int, unit: str = "in") -> str:
 def format_sale(ticks: int, unit: str) -> str:
     """A length as a shop sells it: ``1 3/8 yd`` in an inch job, ``1.3 m`` in a metric one.
 
-    A shop may sell by the other measure: where only that shows a length exactly, it is told in that.
+    What only a smaller measure, or that of other countries, shows exactly is told in that: ``10 in``, ``0.1 m``.
     """
-    own, other = ("yd", "m") if unit == "in" else ("m", "yd")
-    known = {measure: _on_ruler(Fraction(ticks), measure)[1] for measure in (own, other)}
-    return format_length(ticks, other if known[other] and not known[own] else own, mark=True)
+    measures = ("yd", "in", "m") if unit == "in" else ("m", "yd", "in")
+    exact = (measure for measure in measures if _on_ruler(Fraction(ticks), measure)[1])
+    return format_length(ticks, next(exact, measures[0]), mark=True)
 
 
 def _as_fraction(value: Fraction, finest: int) -> tuple[str, bool]:

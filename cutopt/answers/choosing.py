@@ -60,10 +60,11 @@ class Option:
         head = f"{self.name[0].upper()}{self.name[1:]}: " if self.name else ""
         if not self.bought:
             return f"{head}{self.what}, nothing to buy; {self.how}{self._noted}."
-        amount = f"{self.pieces} of {self.what}" if self.pieces else f"{format_sale(self.length, unit)} of {self.what}"
+        sale, long = format_sale(self.length, unit), format_length(self.length, unit, mark=True)
+        amount = f"{self.pieces} of {self.what}" if self.pieces else f"{sale} of {self.what}"
         if self.width:
-            long, wide = (format_length(size, unit) for size in (self.length, self.width))
-            amount += f" ({long} {unit}), usable width {wide} {unit}"
+            amount += "" if sale == long else f" ({long})"
+            amount += f", usable width {format_length(self.width, unit, mark=True)}"
         price = "no price given" if self.money is None else f"{currency}{self.money:.2f}"
         return f"{head}{amount}: {price}; {self.how}{self._noted}."
 

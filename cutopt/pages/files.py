@@ -63,7 +63,7 @@ def _pages_pdf(result: Result, sheets: Sequence[Figure], progress: Progress) -> 
     slots = [item for item in _unpacked(story) if isinstance(item, Slot)]
     text, total = set_words(story, title)
     progress.say(f"Putting {total} pages together.")
-    to_buy = list(shopping_slip(result, to_choose))
+    to_buy = shopping_slip(result, to_choose)
     slip, _ = set_words(to_buy, f"{result.job.name}: to buy", slip_size(to_buy))
     return merged(text, slots, [slip])
 

@@ -16,7 +16,8 @@ from cutopt.draw.views import rough_size, title_of, views
 from cutopt.geometry import area2
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
-from cutopt.plan import SHORT_LEVEL, Level, Plan, Source
+from cutopt.pages.words import and_text
+from cutopt.plan import CUTS_LEVEL, LEFT_OUT_LEVEL, SHORT_LEVEL, Level, Plan, Source
 from cutopt.result import MINUTES_FORMULA, Offer, Result, Room, WidthCase
 from cutopt.wanted import Cut
 
@@ -54,11 +55,13 @@ _OTHER_NAMES: Final = "Names that are too long, or in letters that no font here 
 _NOTHING: Final = ("0", "0.00")
 _BUYING: Final = ("money", "length")
 _LEVELS: Final = {"spare": "spare cloth"}
-_MORE: Final = "more time might better what is not proved"
-_ENDED: Final = {
-    "time": f"because the time was up; {_MORE}", "work": f"because the work allowed was done; {_MORE}",
-    "interrupted": f"because it was stopped; {_MORE}", "quiet": "by itself: it found nothing better any more",
-}  # fmt: skip
+_ENDED: Final = {"time": "the time was up", "work": "the work allowed was done", "interrupted": "it was stopped"}
+_OPEN: Final = {
+    SHORT_LEVEL: "what is short",
+    LEFT_OUT_LEVEL: "what is left out",
+    "money": "the price",
+    CUTS_LEVEL: "the number of cuts",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,7 +149,9 @@ def _purchases(plan: Plan, result: Result) -> list[str]:
         if is_each(job, alike[0]):
             what = f"{times} {'piece' if times == 1 else 'pieces'} of {fabric}, {wide} x {long} {unit}"
         else:
-            what = f"{format_sale(length, unit)} of {fabric} ({long} {unit}), usable width {wide} {unit}"
+            sale = format_sale(length, unit)
+            also = "" if sale == f"{long} {unit}" else f" ({long} {unit})"
+            what = f"{sale} of {fabric}{also}, usable width {wide} {unit}"
         out.append(f"{what}: {_money_of(result, alike)}.")
     return out
 
@@ -207,9 +212,17 @@ def how_sure(result: Result) -> list[str]:
     elif result.because:
         out.append(_sentence(result.because))
     out += [_level(level) for level in levels if level.proved or level.name != "cuts"]
-    if result.stopped != "proved":
-        out.append(f"The search ended {_ENDED[result.stopped]}.")
-    return out
+    return [*out, *_ended(result)]
+
+
+def _ended(result: Result) -> Iterator[str]:
+    """Why the search ended, and what is still open then."""
+    if result.stopped == "quiet":
+        yield "The search ended by itself: it found nothing better any more."
+    elif result.stopped != "proved":
+        still = [_OPEN.get(level.name, "what to buy") for level in result.levels if not level.proved]
+        more = f"; more time might better {and_text(still)}" if still else ""
+        yield f"The search ended because {_ENDED[result.stopped]}{more}."
 
 
 def _lacking(result: Result, level: Level) -> list[str]:

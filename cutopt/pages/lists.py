@@ -28,6 +28,7 @@ _HOW_TO_MEASURE = (
 )
 SLIP: Final = 70 * mm  # as wide as a phone
 _SLIP_HIGH: Final = (130 * mm, 270 * mm)  # at least, and at most: what is longer goes on a second one
+_SLIP_SHARES: Final = (0.94, 0.88, 0.82)  # of its letters, the smallest of which are 10 points
 
 
 def tick_list(result: Result) -> Iterator[Any]:
@@ -182,30 +183,44 @@ def my_pile(result: Result) -> Iterator[Any]:
 
 def slip_size(story: list[Any]) -> tuple[float, float]:
     """The page of a slip, points: as wide as a phone, and high enough for all that stands on it, if that can be."""
+    return SLIP, min(max(_slip_high(story), _SLIP_HIGH[0]), _SLIP_HIGH[1])
+
+
+def _slip_high(story: list[Any]) -> float:
     inside = SLIP - 2 * SMALL
-    told = sum(item.wrap(inside, _SLIP_HIGH[1])[1] + item.getSpaceBefore() + item.getSpaceAfter() for item in story)
-    return SLIP, min(max(told + 3 * SMALL, _SLIP_HIGH[0]), _SLIP_HIGH[1])
+    highs = [item.wrap(inside, _SLIP_HIGH[1])[1] + item.getSpaceBefore() + item.getSpaceAfter() for item in story]
+    return float(sum(highs) + 3 * SMALL)
 
 
-def shopping_slip(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[Any]:
-    """What to buy, in large letters on a page as wide as a phone; `to_choose` is bought beside what the plan buys."""
+def shopping_slip(result: Result, to_choose: Sequence[Choosing] = ()) -> list[Any]:
+    """What to buy, in large letters on a page as wide as a phone; `to_choose` is bought beside what the plan buys.
+
+    The letters are a little smaller where that saves a second page.
+    """
+    full = list(_slip(result, to_choose, 1.0))
+    smaller = (list(_slip(result, to_choose, share)) for share in _SLIP_SHARES)
+    return next((story for story in (full, *smaller) if _slip_high(story) <= _SLIP_HIGH[1]), full)
+
+
+def _slip(result: Result, to_choose: Sequence[Choosing], share: float) -> Iterator[Any]:
+    """The same in letters of a share of their size."""
     plan, settings = result.plan, result.job.settings
     yield words("To buy", 18, bold=True)
-    yield words(result.job.name, 10, after=4)
+    yield words(result.job.name, 10 * share, after=4)
     told = front.buying(plan, result)
     for text in told.purchases:
-        yield words(f"☐ {text}", 13, after=4)
+        yield words(f"☐ {text}", 13 * share, after=4)
     for text in (told.total, told.nothing):
         if text:
-            yield words(text, 13, after=4)
+            yield words(text, 13 * share, after=4)
     for text in told.missing:
-        yield words(text, 11.5, bold=True, after=4)
+        yield words(text, 11.5 * share, bold=True, after=4)
     for title, options in sentences(to_choose, settings.unit, settings.currency):
-        yield words(title, 12, bold=True, before=4, after=2)
-        yield from (words(f"☐ {text}", 12, after=3) for text in options)
+        yield words(title, 12 * share, bold=True, before=4, after=2)
+        yield from (words(f"☐ {text}", 12 * share, after=3) for text in options)
     at_widths = front.widths(result)
     if at_widths and any(source.bought for source in plan.sources):
-        yield words("If the usable width is", 12, bold=True, before=4, after=2)
+        yield words("If the usable width is", 12 * share, bold=True, before=4, after=2)
         for case, (wide, buy, pay, all_there) in zip(result.widths, at_widths.rows, strict=True):
             enough = "" if case.complete else f" ({all_there})"
-            yield words(f"{wide}: {buy}, {pay}{enough}", 11.5, after=2)
+            yield words(f"{wide}: {buy}, {pay}{enough}", 11.5 * share, after=2)

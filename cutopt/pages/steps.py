@@ -15,7 +15,7 @@ from cutopt.draw.views import title_of
 from cutopt.lengths import format_length, format_sale
 from cutopt.pages.moves import Table, by_source
 from cutopt.pages.teller import Step, Teller
-from cutopt.pages.words import MOST_LAYERS, and_text, number_text, of_row, row_name, size_text
+from cutopt.pages.words import MOST_LAYERS, and_text, number_text, of_row, size_text
 from cutopt.plan import CutStep, Plan
 
 _SELVAGES = "The width does not count the selvages: cut one off before you measure from its side."
@@ -120,7 +120,7 @@ def _uncut(table: Table) -> list[Section]:
         text = "It is not needed: put it back."
         if fate[0] == "use":
             how = "Use all of them as they are" if len(ids) > 1 else "Use it as it is"
-            text = f"{how}: {of_row(len(ids), row_name(fate[1]))}, {size_text(table, ids[0])}."
+            text = f"{how}: {of_row(len(ids), fate[1])}, {size_text(table, ids[0])}."
         step = Step(numbers=(), text=text)
         out.append(Section(sources=tuple(ids), title=title, intro=(_about(table, ids[0]),), steps=(step,), result=""))
     return out
@@ -156,10 +156,10 @@ def _have(table: Table, cuts: Iterable[CutStep]) -> str:
     for cut in cuts:
         for name in cut.gives:
             if name in table.uses:
-                count[row_name(table.uses[name].for_)] += 1
+                count[table.uses[name].for_] += 1
     if not count:
         return ""
-    told = [of_row(number, name) for name, number in count.items()]
+    told = [of_row(number, key) for key, number in count.items()]
     return f"Now you have {and_text(told)}."
 
 

@@ -10,7 +10,7 @@ from typing import Final
 from cutopt.draw.spare import usable
 from cutopt.draw.views import rough, rough_size, stretches
 from cutopt.geometry import Number, aside, bounds
-from cutopt.lengths import INCH, MM, format_length
+from cutopt.lengths import INCH, MM, format_length, so_many
 from cutopt.measure import EDGES, on_ruler, square_to, straight_side
 from cutopt.moves import Move
 from cutopt.pages.moves import Table
@@ -31,9 +31,11 @@ def number_text(count: int) -> str:
     return "one" if count == 1 else str(count)
 
 
-def of_row(count: int, name: str) -> str:
-    """So many of a wanted row, whatever its name is: ``1 slat``, ``4 of slat``."""
-    return f"1 {name}" if count == 1 else f"{count} of {name}"
+def of_row(count: int, key: str) -> str:
+    """So many of a wanted row, whatever its name is: ``1 slat``, ``4 of slat``, ``1 segment of binding``."""
+    if not key.startswith("strips/"):
+        return f"1 {row_name(key)}" if count == 1 else f"{count} of {row_name(key)}"
+    return f"{so_many(count, 'segment')} of {row_name(key)}"
 
 
 def row_name(key: str) -> str:
@@ -234,7 +236,7 @@ class Words:
         if move.kind == "trim" and move.rest in table.uses:
             made = [move.rest]
         if made and move.kind not in ("apart", "line"):
-            given = of_row(times * len(made), row_name(table.uses[made[0]].for_))
+            given = of_row(times * len(made), table.uses[made[0]].for_)
             out.append(f"Gives {given}, {size_text(table, made[0])}.")
         if move.kind in ("apart", "line"):
             out += self._pieces_apart(move)
@@ -271,7 +273,7 @@ class Words:
     def _becomes(self, name: str) -> str:
         fate, size = self.table.fate(name), size_text(self.table, name)
         if fate[0] == "use":
-            return f"{row_name(fate[1])}, {size}"
+            return f"{of_row(1, fate[1])}, {size}"
         if fate[0] == "keep":
             return f"spare, {spare_text(self.table, name)}, keep it"
         return "scrap" if fate[0] == "scrap" else self.nouns[name]
@@ -301,7 +303,7 @@ class Words:
         rests = "What is left" if times == 1 else "What is left of each"
         fate = table.fate(move.rest)
         if fate[0] == "use":
-            return [f"{rests} is one {row_name(fate[1])}, {size_text(table, move.rest)}."]
+            return [f"{rests} is {of_row(1, fate[1])}, {size_text(table, move.rest)}."]
         if fate[0] == "keep":
             return [f"{rests}, {spare_text(table, move.rest)}, is spare: keep it."]
         if fate[0] == "scrap":

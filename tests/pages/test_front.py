@@ -144,13 +144,26 @@ def test_what_is_left_out_is_said_without_empty_bounds(value: str, bound: str, p
     ("stopped", "said"),
     [
         ("quiet", "The search ended by itself: it found nothing better any more."),
-        ("interrupted", "The search ended because it was stopped; more time might better what is"),
+        ("interrupted", "The search ended because it was stopped; more time might better the number of cuts."),
         ("proved", ""),
     ],
 )
 def test_why_the_search_ended(stopped: Stopped, said: str) -> None:
     told = front.how_sure(replace(orchard_result(), stopped=stopped))
     assert told[-1].startswith(said) if said else not any("The search ended" in line for line in told)
+
+
+def test_only_what_is_open_might_be_bettered() -> None:
+    """It spoke of what is not proved although all that was said above it is."""
+    result = replace(orchard_result(), stopped="work")
+    ended = "The search ended because the work allowed was done"
+    assert front.how_sure(result)[-1] == f"{ended}; more time might better the number of cuts."
+    levels = tuple(level for level in result.levels if level.proved)
+    proved = replace(result.offers[0], plan=replace(result.plan, levels=levels))
+    assert front.how_sure(replace(result, offers=(proved,)))[-1] == f"{ended}."
+    money = replace(levels[0], bound="1.00", proved=False)
+    dear = replace(result.offers[0], plan=replace(result.plan, levels=(money,)))
+    assert front.how_sure(replace(result, offers=(dear,)))[-1].endswith("might better the price.")
 
 
 def test_what_every_plan_lacks() -> None:

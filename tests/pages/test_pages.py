@@ -12,11 +12,12 @@ import pymupdf
 import pytest
 from pypdf import PdfReader
 
+from cutopt.answers.choosing import Choosing, Option
 from cutopt.fabric import Fabric, Piece
 from cutopt.job import Job
 from cutopt.pages import write_pages
 from cutopt.pages.files import pages_pdf
-from cutopt.pages.lists import slip_size
+from cutopt.pages.lists import shopping_slip, slip_size
 from cutopt.pages.paper import register_fonts, set_words, words
 from cutopt.pages.steps import sections
 from cutopt.result import Offer, Result
@@ -194,6 +195,22 @@ def test_a_slip_is_one_page_as_long_as_paper_holds_it(lines: int, pages: int) ->
     assert set_words(story, "to buy", size)[1] == pages
     assert size[0] == pytest.approx(70 * PT_PER_MM)
     assert 130 * PT_PER_MM - 0.1 <= size[1] <= 279 * PT_PER_MM  # of US letter, 11 in = 279.4 mm
+
+
+@pytest.mark.parametrize(("rows", "smaller", "pages"), [(14, False, 1), (16, True, 1), (36, False, 2)])
+def test_a_slip_of_a_few_lines_too_many_has_smaller_letters(rows: int, smaller: bool, pages: int) -> None:
+    """One line stood on a second page."""
+    register_fonts()
+    options = tuple(
+        Option(what=f"cloth number {n}", width=0, length=0, pieces=1, money=None, how="whole", note="")
+        for n in range(rows)
+    )
+    slip = shopping_slip(metric_result(), [Choosing(what="back", options=options)])
+    found = set_words(slip, "to buy", slip_size(slip))[1]
+    sizes = {round(item.style.fontSize, 2) for item in slip}
+    assert found >= pages if pages > 1 else found == 1
+    assert (13 not in sizes) == smaller
+    assert min(sizes) >= 8
 
 
 def test_lists_slips_and_the_blank_page(orchard: Path) -> None:

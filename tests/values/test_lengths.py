@@ -214,6 +214,9 @@ def test_a_shop_may_sell_by_the_other_measure() -> None:
     """An eighth of a yard is 0.1143 m (yard and pound agreement, 1959), which no metre stick of a counter shows."""
     assert format_sale(lengths.METRE // 10, "in") == "0.1 m"
     assert format_sale(lengths.YARD // 8, "cm") == "1/8 yd"
+    assert format_sale(lengths.INCH * 10, "in") == "10 in"  # 5/18 yd is no mark; 0.254 m is, but not of an inch job
+    assert format_sale(lengths.INCH * 10, "cm") == "0.254 m"
+    assert format_sale(lengths.INCH * 15, "in") == "15 in"
     both = lengths.METRE // 10 + lengths.YARD // 8  # neither shows it
     assert format_sale(both, "in").startswith("≈")
 
