@@ -30,7 +30,7 @@ _ENDS: Final[dict[tuple[int, Side], str]] = {
     (1, "high"): "upper",
 }
 _SHORTEST: Final = INCH  # an edge that a ruler's line can be laid along
-_FINE: Final = {"in": INCH // 16, "cm": MM}  # the marks of a ruler
+FINE: Final = {"in": INCH // 16, "cm": MM}  # the marks of a ruler
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +80,7 @@ def marks(part: Sequence[Point], axis: int) -> list[Mark]:
 
 def on_ruler(distance: Number, unit: str) -> bool:
     """Whether a ruler of that unit has a mark for a distance: sixteenths of an inch, or millimetres."""
-    return distance % _FINE[unit] == 0
+    return distance % FINE[unit] == 0
 
 
 def meets_ruler(part: Polygon, axis: int, at: Number, unit: str) -> bool:
@@ -118,6 +118,7 @@ def square_to(part: Sequence[Point], axis: int) -> str:
 
 __all__ = [
     "EDGES",
+    "FINE",
     "SIDES",
     "Mark",
     "Side",

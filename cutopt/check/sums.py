@@ -12,7 +12,7 @@ from cutopt.check.shapes import box_of
 from cutopt.check.sources import lengths_and_pieces
 from cutopt.geometry import Number
 from cutopt.job import Job
-from cutopt.lengths import format_length, format_sale, parse_number
+from cutopt.lengths import INCH, MM, format_length, format_sale, parse_number
 from cutopt.plan import Join, Plan
 from cutopt.wanted import Strip
 
@@ -104,13 +104,23 @@ def _one_join(job: Job, plan: Plan, table: Table, join: Join, strip: Strip) -> I
     if len(lengths) > 1 and min(lengths) < strip.shortest:
         shortest = format_length(strip.shortest, unit, mark=True)
         yield f"{strip.name} has a segment of {format_length(min(lengths), unit)}; the shortest is {shortest}."
-    total = sum(lengths) - (len(lengths) - 1) * strip.join_loss(job.settings.seam)
+    lost = (len(lengths) - 1) * strip.join_loss(job.settings.seam)
+    total = sum(lengths) - lost
     if total != join.length:
         said = format_length(join.length, unit)
         yield f"{strip.name} comes to {format_length(total, unit)}, and the plan says {said}."
     if total < strip.total_length:
         needed = format_length(strip.total_length, unit)
         yield f"{strip.name} is {format_length(total, unit)} long and must be {needed}."
+    elif len(lengths) > 1 and _as_measured(job, lengths) - lost < strip.total_length:
+        needed = format_length(strip.total_length, unit)
+        yield f"{strip.name} is {needed} long only by what no ruler shows of its segments."
+
+
+def _as_measured(job: Job, lengths: list[Number]) -> Number:
+    """What segments come to, of each as much as the marks show: of a ruler, or of the grid where that is finer."""
+    mark = min(INCH // 16 if job.settings.unit == "in" else MM, job.settings.grid)
+    return sum(long - long % mark for long in lengths)
 
 
 def _long(plan: Plan, table: Table, name: str) -> Number:

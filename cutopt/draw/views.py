@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
@@ -14,6 +14,7 @@ from cutopt.geometry import Box, Number, Point, Polygon, aside, bounds, edges
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM, format_length, format_sale
 from cutopt.plan import CutStep, Plan, Source
+from cutopt.strips import joined, segment_size
 
 Kind: TypeAlias = Literal["used", "keep", "scrap"]
 
@@ -27,6 +28,7 @@ class Part:
     kind: Kind
     key: str = ""
     turned: bool = False
+    measured: tuple[Number, Number] | None = None  # of a segment that is joined: across and along, as it is measured
 
     @property
     def what(self) -> str:
@@ -107,13 +109,16 @@ _REMEMBERED: Final[deque[tuple[Plan, list[View]]]] = deque(maxlen=4)  # a plan n
 
 def _views(plan: Plan) -> list[View]:
     job, polygons, owner = origin_of(plan), replay(origin_of(plan), plan), owners(plan)
-    uses = {use.part: use for use in plan.uses}
+    uses, sewn = {use.part: use for use in plan.uses}, joined(plan)
     kinds: dict[str, Kind] = {spare.part: "keep" if spare.keep else "scrap" for spare in plan.spare}
     parts: dict[str, list[Part]] = {source.id: [] for source in plan.sources}
     for name in (*uses, *kinds):
         use = uses.get(name)
-        key, turned = (use.for_, use.turned) if use else ("", False)
-        part = Part(name=name, polygon=polygons[name], kind=kinds.get(name, "used"), key=key, turned=turned)
+        part = Part(name=name, polygon=polygons[name], kind=kinds.get(name, "used"))
+        if use:
+            part = replace(part, key=use.for_, turned=use.turned)
+        if use and name in sewn:
+            part = replace(part, measured=segment_size(job, use, polygons[name]))
         parts[owner[name]].append(part)
     lines: dict[str, list[Line]] = {source.id: [] for source in plan.sources}
     for cut in plan.cuts:
@@ -248,6 +253,11 @@ def rough_size(wide: Number, long: Number, unit: str) -> str:
     return "about " + told.replace("about ", "") if "about" in told else told
 
 
+def exact_size(wide: Number, long: Number, unit: str) -> str:
+    """Width and length of what others are measured by: ``106.9 x 6.5``."""
+    return f"{format_length(wide, unit)} x {format_length(long, unit)}"
+
+
 def size_of(part: Part, unit: str) -> str:
     """A part's size across and along: ``4 1/2 x 9``."""
-    return rough_size(*_size(part), unit)
+    return rough_size(*_size(part), unit) if part.measured is None else exact_size(*part.measured, unit)

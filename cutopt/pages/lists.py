@@ -13,13 +13,15 @@ from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
 from cutopt.answers.choosing import Choosing, sentences
 from cutopt.cloth import cloth_of
 from cutopt.draw.overview import letters_of
-from cutopt.draw.views import Part, View, rough, size_of, views
+from cutopt.draw.views import Part, View, size_of, views
 from cutopt.geometry import Number
+from cutopt.job import Job, Settings
 from cutopt.lengths import format_length
 from cutopt.pages import front
 from cutopt.pages.paper import INSIDE, SMALL, heading, in_lines, words
 from cutopt.plan import Plan
 from cutopt.result import Result
+from cutopt.strips import as_measured, finest_mark, sewn_length
 from cutopt.wanted import Cut, Strip, Wanted
 
 _HOW_TO_MEASURE = (
@@ -42,7 +44,7 @@ def tick_list(result: Result) -> Iterator[Any]:
         if row.key in missing:
             rows.append(("", f"{missing[row.key].count} short", "not in this plan"))
         if isinstance(row, Strip):
-            rows += _joined(plan, row, shown, job.settings.unit)
+            rows += _joined(plan, row, shown, job)
         table = Table([[words(cell, 10) for cell in line] for line in rows or [("", "0", "none in this plan")]],
                       colWidths=[8 * mm, 50 * mm, INSIDE - 58 * mm], hAlign="LEFT")  # fmt: skip
         table.setStyle(_tight())
@@ -50,28 +52,42 @@ def tick_list(result: Result) -> Iterator[Any]:
         yield KeepTogether([heading(_wanted(row, result), 11.5, 6), *why, table])
 
 
-def _joined(plan: Plan, row: Strip, shown: list[View], unit: str) -> Iterator[tuple[str, str, str]]:
+def _joined(plan: Plan, row: Strip, shown: list[View], job: Job) -> Iterator[tuple[str, str, str]]:
     """How each strip is sewn, and what comes off its end; which segments make which where there are several strips."""
     long = {part.name: _long(part) for view in shown for part in view.parts if part.key == row.key}
     made = [join for join in plan.joins if join.for_ == row.key]
-    alike = Counter((tuple(sorted((long[name] for name in join.segments), reverse=True)), join.length) for join in made)
-    for (segments, length), number in alike.items():
-        told = rough(length, unit, mark=True)
-        if len(segments) > 1:
-            told = f"sew {len(segments)} end to end, {row.join} joins: {told}"
-        if len(segments) > 1 and row.count > 1:
-            told += f" ({' + '.join(rough(each, unit) for each in segments)})"
-        if length > row.total_length:
-            told += f", trim to {format_length(row.total_length, unit)}"
-        if len(segments) > 1 or length > row.total_length:
+    alike = Counter(tuple(sorted((long[name] for name in join.segments), reverse=True)) for join in made)
+    for segments, number in alike.items():
+        told = _sewn(row, segments, job.settings)
+        if told:
             times = f", {number} times" if number > 1 else ""
             yield "☐", f"{'join' if len(segments) > 1 else 'trim'}{times}", told
 
 
+def _sewn(row: Strip, segments: Sequence[Number], settings: Settings) -> str:
+    """What comes of segments of these lengths; nothing where one is the strip already.
+
+    All by the lengths that are told: the sum is what the maker finds, and what is trimmed off a ruler shows.
+    """
+    unit, several = settings.unit, len(segments) > 1
+    length = sewn_length(row, segments, settings)
+    trimmed = length - row.total_length >= finest_mark(settings)
+    if not several and not trimmed:
+        return ""
+    told = format_length(as_measured(length, settings) if trimmed else row.total_length, unit, mark=True)
+    if several:
+        told = f"sew {len(segments)} end to end, {row.join} joins: {told}"
+    if several and row.count > 1:
+        each = format_length(row.join_loss(settings.seam), unit)
+        told += f" ({' + '.join(format_length(long, unit) for long in segments)}, less {each} a join)"
+    return told + (f", trim to {format_length(row.total_length, unit)}" if trimmed else "")
+
+
 def _long(part: Part) -> Number:
-    """How long a segment is: across the fabric where it lies so."""
+    """How long a segment is, as it is measured: across the fabric where it lies so."""
     x1, y1, x2, y2 = part.box
-    return x2 - x1 if part.turned else y2 - y1
+    wide, long = part.measured or (x2 - x1, y2 - y1)
+    return wide if part.turned else long
 
 
 def _tight() -> TableStyle:

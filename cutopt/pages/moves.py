@@ -14,6 +14,7 @@ from cutopt.draw.views import origin_of, stretches
 from cutopt.geometry import Number, bounds, is_rectangle
 from cutopt.moves import Mat, Move, single
 from cutopt.plan import CutStep, Plan
+from cutopt.strips import joined
 
 
 class Table(Mat):
@@ -23,6 +24,7 @@ class Table(Mat):
         super().__init__(origin_of(plan), plan)
         self.keep = {spare.part for spare in plan.spare if spare.keep}
         self.parent = {name: cut.part for cut in plan.cuts for name in cut.gives}
+        self.joined = joined(plan)
         self.sources = {source.id: source for source in plan.sources}
 
     def size(self, part: str) -> tuple[Number, Number]:

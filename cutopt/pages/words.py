@@ -8,13 +8,14 @@ from fractions import Fraction
 from typing import Final
 
 from cutopt.draw.spare import usable
-from cutopt.draw.views import rough, rough_size, stretches
+from cutopt.draw.views import exact_size, rough, rough_size, stretches
 from cutopt.geometry import Number, aside, bounds
 from cutopt.lengths import INCH, MM, format_length, so_many
 from cutopt.measure import EDGES, on_ruler, square_to, straight_side
 from cutopt.moves import Move
 from cutopt.pages.moves import Table
 from cutopt.plan import CutStep
+from cutopt.strips import segment_size
 
 MOST_LAYERS: Final = 4
 _BESIDE = {(0, True): "to the right of", (0, False): "to the left of", (1, True): "above", (1, False): "below"}
@@ -49,7 +50,9 @@ def spare_text(table: Table, part: str) -> str:
 
 
 def size_text(table: Table, part: str) -> str:
-    """A part's size across and along."""
+    """A part's size across and along; of a segment as much as a ruler shows, since its length is counted on."""
+    if part in table.joined:
+        return exact_size(*segment_size(table.job, table.uses[part], table.parts[part]), table.job.settings.unit)
     return rough_size(*table.size(part), table.job.settings.unit)
 
 

@@ -21,6 +21,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.job import Job, cost_of, standing
 from cutopt.lengths import INCH, MM, up
 from cutopt.solve.raster import summed, usable_cells
+from cutopt.strips import finest_mark
 from cutopt.wanted import Cut, Strip, Wanted
 
 RANKS = {"must": 0, "nice": 1, "if left": 2}
@@ -170,10 +171,10 @@ def _item(job: Job, row: Wanted, step: int, groups: tuple[str, ...], names: list
     turns, blind = (tuple(_turns(job, row, f, blind=unknown) for f in range(len(names))) for unknown in (False, True))
     more: dict[str, Any] = {}
     if isinstance(row, Strip):
-        loss = row.join_loss(job.settings.seam)
-        need = row.total_length - loss
+        loss = 0 if row.join == "none" else _up(row.join_loss(job.settings.seam) + 2 * _unseen(job, step), step)
+        need = max(_up(row.total_length, step) - loss, 1)  # so that one segment serves if it is as long as the strip
         shortest = row.total_length if row.join == "none" else min(max(row.shortest, row.width), row.total_length)
-        more = {"strip": True, "loss": _up(loss, step), "need": _up(need, step), "l": _up(shortest, step)}
+        more = {"strip": True, "loss": loss, "need": need, "l": _up(shortest, step)}
     else:
         more = {"l": _up(row.length, step), "most_each": row.most_each or 0}
     return Item(
@@ -181,6 +182,15 @@ def _item(job: Job, row: Wanted, step: int, groups: tuple[str, ...], names: list
         preference=tuple(allowed.index(name) if name in allowed else 0 for name in names),
         group=groups.index(row.together) if row.together else -1, **more,
     )  # fmt: skip
+
+
+def _unseen(job: Job, step: int) -> int:
+    """The most that a ruler does not show of a length in steps: of joined segments it is not counted on.
+
+    Two segments have one join, more of them more joins for each segment: twice as much a join is enough for all.
+    """
+    mark = finest_mark(job.settings)
+    return mark - gcd(mark, step)
 
 
 def _up(ticks: int, step: int) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from decimal import Decimal
 from pathlib import Path
 
@@ -15,6 +15,7 @@ from cutopt.job import Job
 from cutopt.lengths import down, format_length, format_sale
 from cutopt.plan import Plan, Source, Use
 from cutopt.signs import not_a_formula
+from cutopt.strips import joined, segment_size
 from cutopt.tables.atomic import csv_text, write_whole
 from cutopt.tables.quilt import quilt_of
 from cutopt.wanted import Cut
@@ -53,14 +54,14 @@ def _origin(plan: Plan) -> Job:
 def cut_list(plan: Plan) -> list[tuple[object, ...]]:
     """The rows of the cut list, in the order of the wanted tables and the sources."""
     job = _origin(plan)
-    parts, source_of = _parts(job, plan), _source_of(plan)
+    parts, source_of, sewn = _parts(job, plan), _source_of(plan), joined(plan)
     freed = {part: cut.n for cut in plan.cuts for part in cut.gives}
     order = {row.key: i for i, row in enumerate(job.wanted)}
     rows: dict[tuple[str, str, str, str], list[Use]] = {}
     for use in plan.uses:  # whole pieces alike stand in one row, what is cut stands by the piece it is cut from
         source = source_of[use.part]
         told = _told(job, source, whole=use.part not in freed)
-        key = (use.for_, _size(job, use, parts.get(use.part)), told, source.id if use.part in freed else "")
+        key = (use.for_, _size(job, use, parts.get(use.part), sewn), told, source.id if use.part in freed else "")
         rows.setdefault(key, []).append(use)
     out: list[tuple[object, ...]] = []
     for (wanted, size, told, _), uses in sorted(rows.items(), key=lambda item: order.get(item[0][0], len(order))):
@@ -94,13 +95,16 @@ def _source_of(plan: Plan) -> dict[str, Source]:
     return found
 
 
-def _size(job: Job, use: Use, part: Polygon | None) -> str:
-    """The size of a part: as wanted for a cut; for a segment of a strip its own length."""
+def _size(job: Job, use: Use, part: Polygon | None, sewn: Collection[str]) -> str:
+    """The size of a part: as wanted for a cut; for a segment of a strip its own length, as it is measured."""
     row, unit = job.row(use.for_), job.settings.unit
     if isinstance(row, Cut):
         long = row.length
     elif part is None:
         return f"{format_length(row.width, unit)} {unit} wide"
+    elif use.part in sewn:
+        wide, high = segment_size(job, use, part)
+        long = down(wide if use.turned else high)
     else:
         x1, y1, x2, y2 = bounds(part)
         long = down(x2 - x1 if use.turned else y2 - y1)

@@ -18,6 +18,7 @@ from cutopt.cloth import cloth_of
 from cutopt.fabric import ByLength, ByPiece, Piece
 from cutopt.geometry import rectangle
 from cutopt.job import Job, Settings
+from cutopt.lengths import MM
 from cutopt.plan import Join, Plan, Source
 from cutopt.wanted import Cut, Strip
 
@@ -192,6 +193,27 @@ def test_straight_joins_cost_two_seams() -> None:
     job, plan = strip_plan(strip, "12", 3, inch(35))
     job = replace(job, settings=Settings(seam=inch("0.25") + 1))
     assert check(job, replace(plan, job=job.digest))
+
+
+@pytest.mark.parametrize(("total", "grid", "right"), [(2123, 5, True), (2123.4, 5, False), (2123.4, 0.5, False)])
+def test_what_no_ruler_shows_of_a_segment_is_not_counted_on(total: float, grid: float, right: bool) -> None:
+    """By hand: two of 106.92 cm less 1.5 cm are 212.34; by millimetres 212.3, by halves of them as well."""
+    long, settings = 10692 * MM // 10, replace(Settings.metric(), grid=int(grid * MM))
+    strip = Strip(name="sash", width=70 * MM, total_length=int(total * MM), join="straight", shortest=200 * MM)
+    for row, copies, length in ((strip, 2, 2 * long - 15 * MM), (replace(strip, total_length=long), 1, long)):
+        piece = Piece.of_size("band", "pear", row.width, long, count=2)
+        job = Job(fabrics=(PEAR,), pieces=(piece,), strips=(row,), settings=settings)
+        names = ("S1", "S2")[:copies]
+        plan = Plan(
+            job=job.digest,
+            sources=tuple(Source(id=name, piece="band", copy=i + 1) for i, name in enumerate(names)),
+            uses=uses(row.key, " ".join(names)),
+            joins=(Join(for_=row.key, segments=names, join=row.join, length=length),),
+            totals=replace(totals(0, 0), joins=copies - 1),
+        )
+        faults = check(job, plan)
+        assert faults == [] or (not right and copies == 2)
+        assert right or copies == 1 or faults == ["sash is 212.34 long only by what no ruler shows of its segments."]
 
 
 def test_diagonal_joins_cost_the_width() -> None:

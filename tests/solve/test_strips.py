@@ -10,8 +10,10 @@ import pytest
 from small import bolt, cut, inch, job, piece, solved
 
 from cutopt.cloth import replay
+from cutopt.fabric import Piece
 from cutopt.geometry import bounds
 from cutopt.job import Settings
+from cutopt.lengths import MM
 from cutopt.plan import Plan
 from cutopt.solve.arrays import Arrays, Placement
 from cutopt.solve.cutter import Cutter
@@ -112,3 +114,19 @@ def test_a_raw_end_is_still_squared_up() -> None:
     for way in Cutter(Settings(), inch("0.25")).ways(cloth, [rect]):
         (box,) = [node.box for _, node in way.leaves if node.rects]
         assert box == (quarter, quarter, inch("30"), inch("3.25"))
+
+
+@pytest.mark.parametrize(("total", "complete"), [(1000, True), (1002, False)])
+def test_a_grid_off_the_ruler_adds_nothing_to_a_strip(total: int, complete: bool) -> None:
+    """Steps of 1 1/4 mm: two of 508.75 mm less 15 mm are 1002.5, by a ruler that shows 508 mm of each 1001."""
+    settings = replace(Settings.metric(), grid=5 * MM // 4, square_up=0)
+    bits = Piece.of_size("bit", "pear", 40 * MM, 50875 * MM // 100, count=2)
+    sash = Strip(name="sash", width=40 * MM, total_length=total * MM, join="straight", shortest=100 * MM)
+    assert solved(job(bits, sash, settings=settings), 60).complete == complete
+
+
+def test_one_segment_may_be_as_long_as_the_cloth_whatever_the_grid() -> None:
+    settings = replace(Settings.metric(), grid=5 * MM // 4, square_up=0)
+    bit = Piece.of_size("bit", "pear", 40 * MM, 50875 * MM // 100)
+    sash = Strip(name="sash", width=40 * MM, total_length=bit.outline[2][1], join="straight", shortest=100 * MM)
+    assert solved(job(bit, sash, settings=settings), 60).complete

@@ -1,0 +1,46 @@
+"""Segments of strips as they are measured: what a ruler does not show of a length is no length to count on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from cutopt.geometry import Number, Polygon, bounds
+from cutopt.job import Job, Settings
+from cutopt.lengths import down
+from cutopt.measure import FINE
+from cutopt.plan import Plan, Use
+from cutopt.wanted import Strip
+
+
+def finest_mark(settings: Settings) -> int:
+    """Ticks between the marks by which lengths are added: 1/16 in or 1 mm, or the grid where that is finer."""
+    return min(FINE[settings.unit], settings.grid)
+
+
+def as_measured(long: Number, settings: Settings) -> int:
+    """The last mark of a ruler that a length reaches, ticks."""
+    mark = finest_mark(settings)
+    return down(Fraction(long) / mark) * mark
+
+
+def sewn_length(row: Strip, lengths: Sequence[Number], settings: Settings) -> Number:
+    """What segments, as they are measured, come to when they are sewn end to end."""
+    return sum(lengths) - row.join_loss(settings.seam) * (len(lengths) - 1)
+
+
+def joined(plan: Plan) -> frozenset[str]:
+    """The parts that are sewn to others to make a strip."""
+    return frozenset(name for join in plan.joins if len(join.segments) > 1 for name in join.segments)
+
+
+def segment_size(job: Job, use: Use, part: Polygon) -> tuple[Number, Number]:
+    """Of a segment that is joined its size across and along the cloth, its length as it is measured."""
+    x1, y1, x2, y2 = bounds(part)
+    wide, long = x2 - x1, y2 - y1
+    if use.turned:
+        return as_measured(wide, job.settings), long
+    return wide, as_measured(long, job.settings)
+
+
+__all__ = ["as_measured", "finest_mark", "joined", "segment_size", "sewn_length"]
