@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from cutopt import svg
 from cutopt.answers.lines import long_seams
 from cutopt.answers.recipe import Quilt
-from cutopt.answers.shelf import held_of, left_in_shop
+from cutopt.answers.shelf import KEPT, held_of, left_in_shop
 from cutopt.check.backs import faults_of_back
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Offered, Piece
@@ -67,12 +67,19 @@ class BackingAnswer:
         return compare.table(self.ways, self.how)
 
     @property
+    def seam_said(self) -> str:
+        """The one width of all seams: ``All seams 1/2 in``."""
+        return f"All seams {self.how.show(self.how.back_seam)} {self.how.unit}"
+
+    @property
     def said(self) -> tuple[str, ...]:
         """What to know before the table, in sentences."""
         size = self.how.size(self.need.width, self.need.length, self.how.least)
         told = [f"The backing has to reach {size}: {self.need.why}."]
         names = compare.labels(self.ways, self.how)
         told += [recommended(choice, self.how, names) for choice in self.best]
+        if any(choice.way.seams for choice in self.best):
+            told.append(f"{self.seam_said}, joins of strips as well; all sizes are reckoned so.")
         if not self.best:
             told.append("Nothing in this shop makes it whole: widen the choice of fabrics.")
         tight = cheaper_but_tight(self.ways, self.best)
@@ -159,7 +166,7 @@ def backing_to_buy(
     least = least_to_buy(need, rows, how, known, hand)
     best = choices(ways, how, least)
     few = [text for text in few if not any(note.startswith(text.partition(":")[0]) for note in taken)]
-    notes += [*taken, *few, *_where(best, ways, how), *_of_hand(hand, ways, best, how)]
+    notes += [*taken, *few, *_where(best, ways, how), *_of_hand(hand, ways, best, how), *_kept(on_hand)]
     near = near_misses(need, [row for row in rows if isinstance(row, ByLength)], how, known)
     near = tuple(miss for miss in near if not best or not _dearer(miss.way, best[0].way))
     return BackingAnswer(
@@ -209,7 +216,7 @@ def faults(way: Way, need: Needed, fabric: Fabric, how: Conventions, upright: bo
         long = shrunk(way.bought - how.extra, fabric.shrink_along) - 2 * how.square_up_end
         cloth = wide, long
     stands = upright and fabric.one_way != ""
-    return faults_of_back(way.sewn, (need.width, need.length), cloth, turned=not stands)
+    return faults_of_back(way.sewn, (need.width, need.length), cloth, how.back_seam, turned=not stands)
 
 
 def _to_be_had(ways: Sequence[Way], how: Conventions) -> tuple[tuple[Way, ...], list[str]]:
@@ -298,8 +305,16 @@ def _of_hand(hand: Sequence[OnHand], ways: Sequence[Way], best: Sequence[Choice]
     if hand and not used:
         largest = max(hand, key=lambda held: held.width * held.length)
         size = "" if largest.out_of else f" ({how.size(largest.width, largest.length)})"
-        told.append(f"Nothing of your own is long and wide enough to serve; the largest is {largest.name}{size}")
+        told.append(
+            f"Nothing of your own that may be cut is long and wide enough to serve; the largest is {largest.name}{size}"
+        )
     return told
+
+
+def _kept(pieces: Sequence[Piece | OnHand]) -> list[str]:
+    """Which pieces are passed over, large as they may be, as they are to stay as they are."""
+    names = [piece.name for piece in pieces if isinstance(piece, Piece) and piece.wish in KEPT]
+    return [f"Left out, as you wish to keep {'it' if len(names) == 1 else 'them'}: {', '.join(names)}"] if names else []
 
 
 def as_job(way: Way, answer: BackingAnswer) -> Job:
@@ -317,7 +332,7 @@ def as_job(way: Way, answer: BackingAnswer) -> Job:
     known = {fabric.name: fabric for fabric in answer.fabrics}
     fabric = replace(known.get(way.fabric, Fabric(name=way.fabric)), one_way="")
     settings = Settings() if how.unit == "in" else Settings.metric()
-    settings = replace(settings, seam=how.seam, square_up_end=how.square_up_end)
+    settings = replace(settings, seam=how.back_seam, square_up_end=how.square_up_end)
     cuts, strips = [], []
     for number, (part, shortest) in enumerate(_cut_parts(way.sewn), 1):
         wide, long = (_down(size) for size in part)

@@ -109,7 +109,7 @@ def _can_be_made(way: BattingWay, need: Needed) -> bool:
     """Whether one that is cut to size comes out as it is told, cut and joined once more by the checker."""
     if way.sewn is None or way.cloth is None:
         return True
-    return not faults_of_back(way.sewn, (need.width, need.length), way.cloth)
+    return not faults_of_back(way.sewn, (need.width, need.length), way.cloth, seam=0)
 
 
 def _meant(fabric: Fabric, words: Sequence[str]) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Final
 
 from cutopt.answers.inside import rectangles_inside
 from cutopt.fabric import ByLength, Offered, Piece
@@ -11,6 +12,8 @@ from cutopt.job import Settings, Unit
 from cutopt.lengths import format_length, format_sale
 from cutopt.plan import Plan, Source
 from cutopt.quilt.way import OnHand
+
+KEPT: Final = ("keep whole", "do not touch")  # wishes for pieces that nobody cuts up for a backing
 
 
 def left_in_shop(rows: Sequence[Offered], plan: Plan, unit: Unit) -> tuple[tuple[Offered, ...], tuple[str, ...]]:
@@ -75,7 +78,7 @@ def held_of(piece: Piece | OnHand, settings: Settings, reaches: Sequence[int] = 
     """
     if isinstance(piece, OnHand):
         return (piece,)
-    if piece.wish in ("keep whole", "do not touch"):
+    if piece.wish in KEPT:
         return ()
     if not piece.is_rectangle or piece.flaws:
         sizes = rectangles_inside(piece, settings, reaches)

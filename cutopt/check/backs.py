@@ -14,13 +14,14 @@ from cutopt.quilt.sewn import Part, Piecing, Place
 Size: TypeAlias = tuple[Exact, Exact]
 
 
-def faults_of_back(sewn: Piecing, asked: Size, cloth: Size, turned: bool = True) -> list[str]:
+def faults_of_back(sewn: Piecing, asked: Size, cloth: Size, seam: int, turned: bool = True) -> list[str]:
     """What is wrong with a backing; nothing where it can be made.
 
     Parameters
     ----------
     asked : width and height to reach, as the quilt hangs
     cloth : usable width and length of the one length that is bought
+    seam : what every seam takes on each side, joins of strips as well: nobody sews two widths by one number
     turned : bool
         Whether a part may hang with the selvage across (a print that has to stand up may not).
     """
@@ -34,6 +35,8 @@ def faults_of_back(sewn: Piecing, asked: Size, cloth: Size, turned: bool = True)
             told.append(f"{float(across):g} x {float(along):g} at {float(x):g}, {float(y):g} is not on the cloth")
     if not told and not _comes_apart(places):
         told.append("its parts cannot be cut from edge to edge")
+    if any(width != seam for width in _seams(sewn)):
+        told.append("not all of its seams are of the width that is told")
     if not turned and len({_hangs(part) for part in _parts(sewn)} - {None}) > 1:
         told.append("some of its parts hang along the selvage and some across")
     return told
@@ -63,6 +66,10 @@ def _sewn(node: Piecing, told: list[str], places: list[Place]) -> Size:
 
 def _parts(node: Piecing) -> list[Part]:
     return [node] if isinstance(node, Part) else [part for each in node.parts for part in _parts(each)]
+
+
+def _seams(node: Piecing) -> list[int]:
+    return [] if isinstance(node, Part) else [node.seam, *(seam for each in node.parts for seam in _seams(each))]
 
 
 def _hangs(part: Part) -> bool | None:

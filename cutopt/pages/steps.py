@@ -18,6 +18,7 @@ from cutopt.pages.teller import Step, Teller
 from cutopt.pages.words import MOST_LAYERS, and_text, number_text, of_row, size_text
 from cutopt.plan import CutStep, Plan
 
+_LAID = "Lay it as drawn, the selvage direction up."
 _SELVAGES = "The width does not count the selvages: cut one off before you measure from its side."
 
 
@@ -137,7 +138,7 @@ def _about(table: Table, source_id: str) -> str:
         wide = format_length(source.width, unit)
         shrunk = (across, along) != (source.width, source.length)
         if is_each(job, source):
-            told = f"Bought by the piece, {wide} x {format_length(source.length, unit)} {unit}."
+            told = f"Bought by the piece, {wide} x {format_length(source.length, unit)} {unit}. {_LAID}"
         else:
             told = f"Bought: {format_sale(source.length, unit)}, {wide} {unit} usable width."
         return f"{told} Wash it first; then it should measure {size}." if shrunk else told
@@ -147,7 +148,7 @@ def _about(table: Table, source_id: str) -> str:
     told = f"From the pile: {cloth.fabric}, {size}{shape}{raw}."
     if not piece.grain_known:
         return f"{told} Lay it as drawn."
-    return f"{told} Lay it as drawn, the selvage direction up."
+    return f"{told} {_LAID}"
 
 
 def _have(table: Table, cuts: Iterable[CutStep]) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
+from cutopt.cloth import is_each
 from cutopt.draw.spare import usable
 from cutopt.draw.views import exact_size, rough, rough_size, stretches
 from cutopt.geometry import Number, aside, bounds
@@ -145,22 +146,34 @@ class Words:
             return upper(f"{lead}cut {number_text(len(move.made))} at {size}{self._where(move)}.")
         noun = "strip" if slender(off) else "part"
         many = f"a {noun}" if len(move.made) == 1 else f"{len(move.made)} {noun}s"
-        return upper(f"{lead}cut {many} {size}{self._direction(move)}{self._where(move)}.")
+        return upper(f"{lead}cut {many} {size}{self._direction(move)}{self._where(move)}{self._runs(move)}.")
 
     def _off(self, move: Move) -> tuple[Number, Number]:
         return self.table.size(move.made[0])
 
     def _bolt(self, move: Move) -> bool:
-        """Whether the cut runs from end to end of bought cloth."""
+        """Whether the cut runs from end to end of cloth from the bolt."""
+        source = self.table.sources[self.source]
         whole = self.table.size(move.part)[1 - move.axis] == self.table.size(self.source)[1 - move.axis]
-        return bool(self.table.sources[self.source].bought) and whole
+        return bool(source.bought) and not is_each(self.table.job, source) and whole
 
     def _direction(self, move: Move) -> str:
-        """``across the width`` for cloth from the bolt, ``wide`` elsewhere."""
-        if self._bolt(move) and self._off(move)[1 - move.axis] >= self._off(move)[move.axis]:
-            return " across the width" if move.axis == 1 else " along the selvage"
+        """What the size is: ``wide``, or ``long``; of a strip from the bolt also how it lies."""
         off = self._off(move)
+        if self._across_bolt(move):
+            return " wide across the width" if slender(off) else " long across the width"
         return " long" if off[move.axis] >= 2 * off[1 - move.axis] else " wide"
+
+    def _across_bolt(self, move: Move) -> bool:
+        """Whether a strip is cut off the length, from selvage to selvage."""
+        off = self._off(move)
+        return move.axis == 1 and self._bolt(move) and off[0] >= off[1]
+
+    def _runs(self, move: Move) -> str:
+        """How a strip lies that is cut off along a selvage."""
+        off = self._off(move)
+        along = move.axis == 0 and self._bolt(move) and slender(off) and off[1] >= off[0]
+        return " (it runs along the selvage)" if along else ""
 
     def _trim(self, move: Move, edge: str) -> str:
         table = self.table
@@ -186,7 +199,7 @@ class Words:
         table = self.table
         wide, long = table.size(move.part)
         across = (wide >= 2 * long, long >= 2 * wide)[move.axis]  # a strip that is cut across
-        bolt = self._direction(move).strip() not in ("wide", "long")
+        bolt = self._across_bolt(move)
         told = move.kind != "strips" or self._direction(move) == " long"  # that it is cut across, by its size
         from_rest = across and told and self.nouns.get(move.part, "the piece") != "the piece"
         clean = table.plain(move.part) and not table.raw(move.part, move.axis, "high")

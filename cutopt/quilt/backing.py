@@ -1,8 +1,9 @@
 """Backing to buy: every sensible way to piece a size from what a shop sells, compared.
 
-A width of the fabric U, less 2g for every seam: k panels side by side cover kU - 2g(k - 1). "Up" means that the
-panels stand, selvages along the length of the quilt, with seams up and down; "across" that they lie. Ways with parts
-cut to size are looked for in :mod:`cutopt.quilt.makeup`; what none can do without is in :mod:`cutopt.quilt.least`.
+A width of the fabric U, less 2g for every seam, a join inside a strip as well: k panels side by side cover
+kU - 2g(k - 1). "Up" means that the panels stand, selvages along the length of the quilt, with seams up and down;
+"across" that they lie. Ways with parts cut to size are looked for in :mod:`cutopt.quilt.makeup`; what none can do
+without is in :mod:`cutopt.quilt.least`.
 """
 
 from __future__ import annotations
@@ -167,7 +168,7 @@ def _made_up(side: _Side, how: Conventions) -> Iterable[Way]:
     across, along = how.cut_size(side.across), how.cut_size(side.along)
     inch = how.usual(None, "1", "2.5").__ceil__()
     cloth = Cloth(
-        usable=side.usable.__floor__(), seam=how.back_seam, join=how.seam, smallest=SMALLEST * inch,
+        usable=side.usable.__floor__(), seam=how.back_seam, smallest=SMALLEST * inch,
         shortest=SHORTEST * inch, mark=how.grid, spare=how.tight, turned=side.turned,
     )  # fmt: skip
     for made in make_ups(across, along, cloth):
@@ -182,14 +183,14 @@ def _made_up(side: _Side, how: Conventions) -> Iterable[Way]:
 
 def _strip_of_own(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
     """One width less, and a narrow strip beside it that is joined from what is on hand."""
-    g2, s2 = 2 * how.back_seam, 2 * how.seam
+    g2 = 2 * how.back_seam
     k = joined_count(side.across, side.usable, g2) - 1
     if not 0 < k < MOST_WIDTHS:
         return
     x = exact(how.cut_size(side.across - k * side.usable + g2 * k))
     told = f"{how.show(side.across)} - {k} x {how.show(side.usable)} + {k} x {how.show(g2)} = strip {how.show(x)}"
     for piece in on_hand:
-        n = _segments_from(piece, x, side.along, s2)
+        n = _segments_from(piece, x, side.along, g2)
         if n > 1:  # one that needs no join serves whole, as a panel
             strip = _joined(x, side.along, n, f"strip from {piece.name}", how)
             plan = _Plan(
@@ -203,13 +204,15 @@ def _strip_of_own(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> I
 
 def _joined(width: Exact, along: Exact, segments: int, what: str, how: Conventions) -> Piecing:
     """A strip of other cloth, joined of equal segments."""
-    each = (along + 2 * how.seam * (segments - 1)) / segments
-    return row_of(tuple(Part(width=width, height=each, what=what) for _ in range(segments)), True, how.seam, strip=True)
+    each = (along + 2 * how.back_seam * (segments - 1)) / segments
+    return row_of(
+        tuple(Part(width=width, height=each, what=what) for _ in range(segments)), True, how.back_seam, strip=True
+    )
 
 
 def _with_insert(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> Iterable[Way]:
     """One width less, and an insert of other cloth or spare blocks between panels (one panel: split in two)."""
-    g2, s2 = 2 * how.back_seam, 2 * how.seam
+    g2 = 2 * how.back_seam
     k = joined_count(side.across, side.usable, g2) - 1
     if not 0 < k < MOST_WIDTHS:
         return
@@ -219,7 +222,7 @@ def _with_insert(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> It
         f"{how.show(side.across)} - {k} x {how.show(side.usable)} + {seams} x {how.show(g2)} = insert "
         f"{how.size(x, side.along)}; {k} x {how.show(side.along)}"
     )
-    served = next(((p, n) for p in on_hand if (n := _segments_from(p, x, side.along, s2))), None)
+    served = next(((p, n) for p in on_hand if (n := _segments_from(p, x, side.along, g2))), None)
     insert = _joined(x, side.along, served[1] if served else 1, "insert", how)
     before: tuple[Piecing, ...] = _panels(side, k - k // 2)
     after: tuple[Piecing, ...] = _panels(side, k // 2, k - k // 2)
@@ -235,14 +238,14 @@ def _with_insert(side: _Side, how: Conventions, on_hand: Sequence[OnHand]) -> It
         yield replace(way, insert=(x, side.along), from_hand=held, fitted=True)
 
 
-def _segments_from(piece: OnHand, x: Exact, along: Exact, s2: int) -> int:
+def _segments_from(piece: OnHand, x: Exact, along: Exact, g2: int) -> int:
     """How many segments of a piece on hand join to a strip x by `along`; 0 where they do not, or have to stand up."""
     best = 0
     for width, length in () if piece.stands else ((piece.width, piece.length), (piece.length, piece.width)):
         across = how_often(width, x)
-        if not across or length <= s2:
+        if not across or length <= g2:
             continue
-        n = joined_count(along, length, s2)
+        n = joined_count(along, length, g2)
         if n <= min(across, MOST_SEGMENTS) and (not best or n < best):
             best = n
     return best

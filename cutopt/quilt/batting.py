@@ -188,7 +188,7 @@ def _made_up(
     """Panels and a strip cut to size from one length, of few parts that are each worth a join."""
     usable = shrunk(offered.usable_width, fabric.shrink_across)
     cloth = Cloth(
-        usable=usable.__floor__(), seam=0, join=0, smallest=WORTH_JOINING, shortest=WORTH_JOINING, mark=how.grid,
+        usable=usable.__floor__(), seam=0, smallest=WORTH_JOINING, shortest=WORTH_JOINING, mark=how.grid,
         spare=how.tight,
     )  # fmt: skip
     asked = how.cut_size(across), how.cut_size(along)

@@ -49,8 +49,7 @@ def _part(what: str, place: tuple[int, int, int, int], standing: bool) -> Part:
 def _strip(made: MakeUp, fill: Fill) -> Piecing:
     """The segments, each as long as its lane but for the last, which is cut to what is still wanting."""
     beside = fill.side == "beside"
-    join = made.cloth.join
-    wanting = fill.reach + 2 * join * (fill.segments - 1)
+    wanting = fill.reach + 2 * made.cloth.seam * (fill.segments - 1)
     lanes = _lanes(made, fill)
     room = sum(length for _, _, length, _ in lanes) - wanting
     parts: list[Piecing] = []
@@ -60,7 +59,7 @@ def _strip(made: MakeUp, fill: Fill) -> Piecing:
         room -= off
         size = (length - off, fill.width) if lying else (fill.width, length - off)
         parts.append(_part(_named(fill), (x, y, *size), standing=lying != beside))
-    return row_of(tuple(parts), beside, join, strip=True)
+    return row_of(tuple(parts), beside, made.cloth.seam, strip=True)
 
 
 def _named(fill: Fill) -> str:

@@ -44,7 +44,7 @@ def least_cloth(need: Needed, usable: Number, how: Conventions, own: Number = 0,
     own : area of pieces on hand that may serve as well, square ticks
     spare : what one piece alone has to leave of the width
     """
-    seam, join = how.back_seam, how.seam
+    seam = how.back_seam
     short, long = sorted((exact(need.width), exact(need.length)))
     area = short * long
     if own:
@@ -52,7 +52,7 @@ def least_cloth(need: Needed, usable: Number, how: Conventions, own: Number = 0,
     if short > usable:
         net = (long - 2 * seam) * ((short - 2 * seam) / (exact(usable) - 2 * seam) - 1)
         return (area + 2 * seam * larger(short, net)) / usable
-    sewn = (area + 2 * min(seam, join) * short) / usable
+    sewn = (area + 2 * seam * short) / usable
     for side, other in ((long, short), (short, long)):  # across the cloth, and along it
         if side + spare <= usable:
             return min(sewn, other)

@@ -31,7 +31,7 @@ class Cloth:
     Parameters
     ----------
     usable : width across which parts may lie
-    seam, join : taken on each side by a seam between panels, and by a join inside a strip
+    seam : taken on each side by every seam, joins inside a strip as well
     smallest, shortest : the narrowest strip, and the shortest segment of one that is wider than that
     mark : sizes to cut are whole multiples of it
     spare : a cut that leaves less than this across the cloth is tight
@@ -40,7 +40,6 @@ class Cloth:
 
     usable: int
     seam: int
-    join: int
     smallest: int
     shortest: int
     mark: int
@@ -251,7 +250,7 @@ def _widths(
     for spare in (0, cloth.spare):
         tries += [(rest - spare, edge)] if edge else []
         tries += [(cloth.usable - spare, standing)] if standing else []
-    wanting = reach + 2 * cloth.join * (sum(lanes) - 1) - (lying + corner) * cloth.usable
+    wanting = reach + 2 * cloth.seam * (sum(lanes) - 1) - (lying + corner) * cloth.usable
     whole = along + 2 * cloth.seam * grid.rows  # of the panels one below the other and the strip
     given = edge * grid.slabs
     if edge:  # the lanes along the edge alone reach
@@ -272,7 +271,7 @@ def _joined(side: Side, width: int, reach: int, lanes: Lanes, panels: Panels, cl
     beside = cloth.usable - standing * width
     if width > cloth.usable or beside < 0 or (corner and beside < shortest) or (lying and cloth.usable < shortest):
         return None
-    wanting = reach + 2 * cloth.join * (sum(lanes) - 1)
+    wanting = reach + 2 * cloth.seam * (sum(lanes) - 1)
     if wanting < sum(lanes) * shortest:
         return None  # no room for so many segments
     wanting -= edge * panels.slabs * panels.length + lying * cloth.usable + corner * beside

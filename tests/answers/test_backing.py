@@ -21,6 +21,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt.compare import least_length, plain_ways
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.sewn import Part, Piecing
 from cutopt.quilt.top import Top
 from cutopt.quilt.way import OnHand
 from cutopt.tables import pile, read_job
@@ -307,3 +308,25 @@ def test_the_search_finds_nothing_that_the_ways_have_not(size: str, usable: int,
     assert min(each.bought for each in found) >= min(way.bought for way in answer.ways if way.complete)
     for each in found:
         assert check(each.result.job, each.result.plan) == []
+
+
+def seams_in(node: Piecing) -> list[int]:
+    return [] if isinstance(node, Part) else [node.seam, *(seam for each in node.parts for seam in seams_in(each))]
+
+
+def test_all_seams_of_a_back_are_of_one_width_that_is_told() -> None:
+    """Joins of strips were reckoned at the 1/4 in of piecing beside long seams of 1/2 in, and neither was told."""
+    answer = backing_to_buy("58 x 66", [bolt(price="8")], on_hand=pile("scrap 20 x 40"))
+    found = [seam for way in answer.ways for seam in seams_in(way.sewn)]
+    assert any(way.joins for way in answer.ways)
+    assert set(found) == {answer.how.back_seam} == {INCH // 2}
+    assert "All seams 1/2 in, joins of strips as well; all sizes are reckoned so." in answer.said
+
+
+def test_a_piece_that_is_kept_whole_is_named_as_left_out() -> None:
+    """It said that nothing of one's own is large enough, the largest 2 1/2 x 42, beside a larger one kept whole."""
+    (strip,) = pile("cream 2 1/2 x 42")
+    (kept,) = pile("moss 21 x 18")
+    answer = backing_to_buy("58 x 66", [bolt()], on_hand=[strip, replace(kept, wish="keep whole")])
+    assert any("Nothing of your own that may be cut is long and wide enough" in text for text in answer.said)
+    assert any(text == f"Left out, as you wish to keep it: {kept.name}." for text in answer.said)

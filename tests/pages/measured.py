@@ -15,7 +15,7 @@ from cutopt.lengths import MM, UNITS, parse_number
 from cutopt.pages.steps import sections
 from cutopt.plan import CutStep, Plan
 
-_NUMBER = r"(?:about )?(?P<far>\d[\d /.]*?)(?: (?:in|cm))?(?: wide| long| across the width| along the selvage)?"
+_NUMBER = r"(?:about )?(?P<far>\d[\d /.]*?)(?: (?:in|cm))?(?:(?: wide| long)(?: across the width)?)?"
 _FROM_EDGE = re.compile(rf"{_NUMBER} (?:off|from) (?:the|its) (?P<side>left|right|bottom|top) edge")
 _FROM_CORNER = re.compile(rf"{_NUMBER} (?:off|from) (?:the|its) (?P<side>left|right|bottom|top) corner")
 _BESIDE_END = re.compile(

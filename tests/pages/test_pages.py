@@ -102,7 +102,7 @@ def test_the_first_page_tells_it_in_sentences(orchard: Path) -> None:
     assert "never for sleep under 12 months" in first
     assert "1 minute a cut, 3 minutes a piece of cloth touched" in first
     assert steps.count("Close the guard") == 1  # the cautions stand once
-    assert "Cut 3 strips 2 1/2 across the width from the bottom edge." in steps
+    assert "Cut 3 strips 2 1/2 wide across the width from the bottom edge." in steps
     assert "Wash the oat before you cut it." in steps
     assert not re.search(r"\b(utilisation|goods|panel|feasible|objective)\b", steps)
 

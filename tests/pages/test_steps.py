@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cutopt.fabric import ByLength, Fabric, Piece
+from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.geometry import bounds
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
@@ -64,8 +64,8 @@ def test_a_length_from_the_bolt_is_folded_and_cut_across() -> None:
     found = section(orchard_plan(), "oat, 5/8 yd bought")
     assert told(found)[:4] == [
         ("cut 57", "Square up the bottom edge: cut 1/2 in from it."),
-        ("cuts 58-60", "Cut 3 strips 2 1/2 across the width from the bottom edge."),
-        ("cuts 61-62", "From the rest cut 2 strips 4 1/2 across the width from the bottom edge."),
+        ("cuts 58-60", "Cut 3 strips 2 1/2 wide across the width from the bottom edge."),
+        ("cuts 61-62", "From the rest cut 2 strips 4 1/2 wide across the width from the bottom edge."),
         ("cuts 63-80", "Stack the 2 strips, edges even, and cut 9 at 4 1/2 from each."),
     ]
     assert found.steps[0].notes == ("This cut is 42 long: fold in half, selvage to selvage, 42 to 21.",)
@@ -360,3 +360,34 @@ def test_cuts_that_leave_a_piece_and_come_back_are_told_again() -> None:
     plan = maker.plan()
     assert numbers(plan) == [cut.n for cut in plan.cuts]
     assert [found.title for found in sections(plan)] == ["p (1 of 2)", "p (2 of 2)", "p (1 of 2), again"]
+
+
+def test_a_strip_along_the_selvage_of_a_bolt_is_so_wide() -> None:
+    """It said "a strip 6 1/2 along the selvage", which is as well a strip 6 1/2 long."""
+    oat = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8)
+    slat = Cut(name="slat", width=inches(6.5), length=20 * INCH)
+    job = Job(settings=Settings(square_up_end=0), fabrics=(Fabric(name="oat"),), shop=(oat,), cuts=(slat,))
+    make = Maker(job)
+    bought = make.buy("oat", 42 * INCH, 5 * YARD // 8)
+    strip, _ = make.cut(bought, x=inches(6.5))
+    part, _ = make.cut(strip, y=20 * INCH)
+    make.use(part, "cuts/slat")
+    texts = [step.text for step in sections(make.plan())[0].steps]
+    assert texts[0] == "Cut a strip 6 1/2 wide from the left edge (it runs along the selvage)."
+
+
+def test_cloth_bought_by_the_piece_is_laid_and_measured_like_a_piece() -> None:
+    """It said "a part 18 along the selvage" of 18 across, and not how to lay the piece."""
+    bit = ByPiece(fabric="oat", each_width=21 * INCH, each_length=18 * INCH)
+    job = Job(
+        settings=Settings(square_up_end=0), fabrics=(Fabric(name="oat", one_way="along"),), shop=(bit,),
+        cuts=(Cut(name="flag", width=18 * INCH, length=12 * INCH),),
+    )  # fmt: skip
+    make = Maker(job)
+    bought = make.buy("oat", 21 * INCH, 18 * INCH)
+    part, _ = make.cut(bought, x=18 * INCH)
+    flag, _ = make.cut(part, y=12 * INCH)
+    make.use(flag, "cuts/flag")
+    (found,) = sections(make.plan())
+    assert found.intro[0].endswith("Lay it as drawn, the selvage direction up.")
+    assert found.steps[0].text == "Cut a part 18 wide from the left edge."

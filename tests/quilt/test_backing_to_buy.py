@@ -159,30 +159,32 @@ def test_narrow_strip_pieced_across() -> None:
 
 
 def test_strip_rejoined_from_the_cut_off_length() -> None:
-    """Identity, 44 x 52 at 42, joins of 1/4: a strip of 11 for 44 + 1 of seams, two of 12 1/2 and one of 20.
+    """Identity, 44 x 52 at 42, all seams of 1/2: a strip of 11; 44 + 2 of seams are two of 13 and one of 20.
 
-    Two stand in the cut-off length, 22 wide, and the third lies in the 20 that are left: 44 + 12 1/2 = 56 1/2.
+    Two stand in the cut-off length, 22 wide, and the third lies in the 20 that are left: 44 + 13 = 57.
     """
     ways = backing_ways(needed("36 x 44", "4"), [bolt("42")], HOW)
-    way = next(w for w in ways if w.net == inch("56 1/2"))
+    way = next(w for w in ways if w.net == inch("57"))
     assert (way.run, way.seams, way.joins) == ("across", 1, 2)
     assert way.panels[-1].width == inch("11")
-    assert 2 * 12.5 + 20 - 2 * 0.5 == 44
+    assert 2 * 13 + 20 - 2 * 1 == 44
     (strip,) = strips_of(way.sewn)
-    assert sorted(max(inches(p.width), inches(p.height)) for p in parts_of(strip)) == [12.5, 12.5, 20]
+    assert sorted(max(inches(p.width), inches(p.height)) for p in parts_of(strip)) == [13, 13, 20]
 
 
 def test_strip_rejoined_from_both_directions() -> None:
-    """Identity, 92 x 100 at 42: a strip of 10; 42 + 4 x 15 - 4 x 1/2 = 100, so 2 x 100 + 10 + 15 = 225, 6 1/4 yd.
+    """Identity, 91 1/2 x 100 at 42: a strip of 9 1/2; 42 + 4 x 15 1/2 - 4 x 1 = 100.
+
+    So 2 x 100 + 9 1/2 + 15 1/2 = 225, 6 1/4 yd.
 
     That takes the length to the last thread: it is not recommended first, and is listed with an eighth more as well.
     """
-    ways = backing_ways(needed("84 x 92", "4"), [bolt("42")], HOW)
+    ways = backing_ways(needed("83 1/2 x 92", "4"), [bolt("42")], HOW)
     kind = "2 widths and a strip rejoined of 5, cut both ways"
     tight = next(way for way in ways if way.net == inch("225") and way.tight)
     assert (tight.kind, tight.tight, yards(tight.bought)) == (kind, "nothing to spare along", Fraction(25, 4))
     assert (tight.panels[-1].segments, tight.joins) == (5, 4)
-    assert "1 strip across x 10 + 15 cut lengthwise in 4" in tight.why
+    assert "1 strip across x 9 1/2 + 15 1/2 cut lengthwise in 4" in tight.why
     assert not ways[0].tight
     roomy = next(way for way in ways if way.net == inch("225") and not way.tight)
     assert yards(roomy.bought) == Fraction(51, 8)
