@@ -9,6 +9,7 @@ from matplotlib.patches import Rectangle
 
 from cutopt.answers.backing import BackingAnswer
 from cutopt.colours import colour_of
+from cutopt.draw.letters import shown as as_set
 from cutopt.draw.looks import FABRIC_HATCHES, FAINT, INK, SMALLEST_TEXT, tinted
 from cutopt.draw.quilt import rule
 from cutopt.draw.sheet import LINE, MARGIN, Sheet, blank_sheet, scale_bar, word
@@ -114,9 +115,9 @@ def _whole(value: float) -> int:
 
 
 def _wrapped(sheet: Sheet, text: str, room: float) -> list[str]:
-    """A text in lines of at most so many millimetres."""
+    """A text as it is set, in lines of at most so many millimetres."""
     lines: list[str] = []
-    for one in text.split():
+    for one in as_set(text).split():
         longer = f"{lines[-1]} {one}" if lines else one
         if lines and sheet.labels.size(longer, SMALLEST_TEXT)[0] / sheet.labels.px_per_mm <= room:
             lines[-1] = longer

@@ -13,11 +13,14 @@ from matplotlib.patches import Polygon as Patch
 from matplotlib.patches import Rectangle
 
 from cutopt.answers import backing_to_buy
-from cutopt.draw.backing import draw_backing, sewn_size
+from cutopt.draw.backing import _wrapped, draw_backing, sewn_size
 from cutopt.draw.lengths import cut_to_size, draw_lengths
+from cutopt.draw.letters import names_of, shown
 from cutopt.draw.looks import look_of
 from cutopt.draw.quilt import draw_quilt, fabrics_of
+from cutopt.draw.sheet import blank_sheet
 from cutopt.errors import Problem
+from cutopt.fabric import Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import Plan, Source, Use
@@ -25,6 +28,7 @@ from cutopt.quilt.exact import exact
 from cutopt.quilt.sewn import parts_of
 from cutopt.tables import read_job
 from cutopt.tables.quilt import quilt_of
+from cutopt.wanted import Cut
 
 ROOT = Path(__file__).parents[2]
 
@@ -108,6 +112,17 @@ def test_recommended_ways_are_named(orchard: Job) -> None:
     assert "costs the least" in said
     assert "fewest seams" in said
     assert "the size to reach" in said
+
+
+def test_long_names_are_replaced_before_a_text_is_broken_into_lines() -> None:
+    """A name in two lines was not found any more, and stood there as it was typed."""
+    name = "word " * 60 + "end"
+    job = Job(fabrics=(Fabric(name=name),), cuts=(Cut(name="slat", width=INCH, length=INCH),))
+    with names_of(job):
+        printed = shown(name)
+        lines = _wrapped(blank_sheet()[1], f"{name}: whole", 60.0)
+    assert len(lines) > 1
+    assert " ".join(lines) == f"{printed}: whole" != f"{name}: whole"
 
 
 def test_nothing_to_draw(orchard: Job) -> None:
