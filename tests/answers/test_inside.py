@@ -9,12 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutopt.answers import backing_to_buy, batting_to_buy
+from cutopt.answers import BackingAnswer, backing_to_buy, batting_to_buy
 from cutopt.answers.inside import _widest, rectangles_inside
 from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
+from cutopt.quilt.way import Way
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
 from cutopt.tables import pile
@@ -78,6 +79,12 @@ def test_each_can_be_cut_out_of_the_true_outline(corners: tuple[tuple[int, int],
         result = solve(job, Work(3000), offers=False)
         assert result.complete
         assert check(job, result.plan) == []
+
+
+def one_seam(answer: BackingAnswer) -> Way:
+    """The recommended way with one seam; others may take less, in more parts."""
+    (way,) = (choice.way for choice in answer.best if choice.way.seams == 1)
+    return way
 
 
 def test_an_irregular_piece_serves_as_a_panel() -> None:

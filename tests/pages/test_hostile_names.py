@@ -98,7 +98,7 @@ def test_what_cannot_be_printed_has_a_name_of_its_own(text: str) -> None:
 signs = st.characters(blacklist_characters="|/;\n") | st.sampled_from("$\\<>&_^{}%\"'\u200f\u202e\u0301布🍐#`~")
 
 
-@settings(max_examples=6, suppress_health_check=[HealthCheck.too_slow], phases=[Phase.explicit, Phase.generate])
+@settings(max_examples=4, suppress_health_check=[HealthCheck.too_slow], phases=[Phase.explicit, Phase.generate])
 @given(text=st.text(signs, min_size=1, max_size=60).map(str.strip).filter(bool))
 def test_any_name_goes_through_every_picture_and_page(text: str) -> None:
     result = named_result(text)
