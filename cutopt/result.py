@@ -12,6 +12,7 @@ from cutopt.errors import Problem
 from cutopt.geometry import bounds
 from cutopt.job import Job
 from cutopt.lengths import UNITS, format_sale
+from cutopt.mixture import mixtures
 from cutopt.plan import Level, Plan
 
 # proved: no plan buys less or leaves less out; quiet: it ended by itself without that
@@ -186,11 +187,16 @@ class Result:
             levels[0], reason = (name, value, f"{sure}: {reason}"), ""
         return svg.sheet(
             f"{self.job.name}: {head}",
-            svg.sentences((reason, *self.rules, *self.notices)),
+            svg.sentences((reason, *self.rules, *self.notices, *self.mixed)),
             svg.table(_OFFER_HEAD, offers, "This plan in numbers" if alone else "Ways to do it"),
             svg.table(("", "this plan", "how sure"), levels, "How good"),
             self.plan._repr_html_(),
         )
+
+    @property
+    def mixed(self) -> tuple[str, ...]:
+        """What `plan` cuts from several fabrics that could be one, row by row, in sentences for the maker."""
+        return tuple(mixtures(self.job, self.plan))
 
     @property
     def levels(self) -> tuple[Level, ...]:

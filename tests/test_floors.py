@@ -10,7 +10,8 @@ import pytest
 ROOT = Path(__file__).parents[1] / "cutopt"
 FLOORS = [  # from the ground up, each from left to right; the rooms of one group may use each other
     [{"signs"}, {"colours"}, {"errors"}, {"lengths"}, {"geometry"}, {"crossing"}, {"measure"}, {"svg"}],
-    [{"fabric"}, {"wanted"}, {"job"}, {"plan", "cloth"}, {"strips"}, {"moves"}],  # a plan shows itself on its cloth
+    # a plan shows itself on its cloth
+    [{"fabric"}, {"wanted"}, {"job"}, {"plan", "cloth"}, {"strips"}, {"mixture"}, {"moves"}],
     [{"quilt"}, {"check"}, {"result"}],
     [{"solve"}],
     [{"answers"}],
