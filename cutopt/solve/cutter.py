@@ -83,8 +83,9 @@ class Cutter:
     def _laid(self, cloth: Cloth, rects: Sequence[Rect], *, quick: bool) -> list[list[Rect]]:
         """The rects pushed together in different ways, and as they are."""
         laid: list[list[Rect]] = []
-        for way in chain(settled(rects, Ground(cloth, self.step), quick=quick), [list(rects)]):
-            laid.append(way)
+        ground = Ground(cloth, self.step)
+        for way in chain(settled(rects, ground, quick=quick), [list(rects)]):
+            laid.append([_to_the_end(rect, cloth, ground) for rect in way])
             if self._asked():
                 break
         return laid
@@ -197,6 +198,22 @@ class Cutter:
         table = summed(cells)
         w, l = -(-small // self.step), -(-large // self.step)  # noqa: E741
         return holds(table, w, l) or holds(table, l, w)
+
+
+def _to_the_end(rect: Rect, cloth: Cloth, ground: Ground) -> Rect:
+    """A part that may be longer with what is left beyond its ends, where that is too little to be cut off.
+
+    Only up to straight edges that need no squaring up: no other part has room there.
+    """
+    if not rect.grows or not ground.whole:
+        return rect
+    box, axis = bounds(cloth.outline), 0 if rect.grows == "x" else 1
+    ends = [rect.x1, rect.y1, rect.x2, rect.y2]
+    for side in (axis, axis + 2):
+        if ground.box[side] == box[side] and abs(ends[side] - ground.box[side]) < THINNEST:
+            ends[side] = ground.box[side]
+    x1, y1, x2, y2 = ends
+    return replace(rect, x1=x1, y1=y1, x2=x2, y2=y2)
 
 
 def _settings(steps: Sequence[Step], nodes: Mapping[str, Node]) -> int:

@@ -10,7 +10,7 @@ import pytest
 from small import bolt, cut, inch, job, piece, solved
 
 from cutopt.cloth import replay
-from cutopt.fabric import Piece
+from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import bounds
 from cutopt.job import Settings
 from cutopt.lengths import MM
@@ -130,3 +130,11 @@ def test_one_segment_may_be_as_long_as_the_cloth_whatever_the_grid() -> None:
     bit = Piece.of_size("bit", "pear", 40 * MM, 50875 * MM // 100)
     sash = Strip(name="sash", width=40 * MM, total_length=bit.outline[2][1], join="straight", shortest=100 * MM)
     assert solved(job(bit, sash, settings=settings), 60).complete
+
+
+def test_a_sliver_beyond_the_ends_of_segments_is_not_cut_off() -> None:
+    """42 in that shrink by 2 % are 41.16 in: 41 1/8 on the grid, 0.035 in beyond. So no cut is along the cloth."""
+    shrinks = Fabric(name="pear", shrink_across=Fraction(1, 50))
+    plan = solved(job(shrinks, bolt(), strip("border", "3.5", "120", join="straight", count=2))).plan
+    assert [step for step in plan.cuts if step.x is not None] == []
+    assert {long for lengths in segments(plan).values() for long in lengths} == {42 * 98 * inch(1) // 100}
