@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from functools import partial
 from typing import Final
 
 from cutopt.fabric import ByLength, ByPiece, Offered
@@ -17,6 +18,7 @@ from cutopt.wanted import Cut, Strip, Wanted
 _LEAST: Final = 2, 3  # no new size has sides of less than so much of the old ones: it would be another thing
 _INCH: Final = {"in": ("1 in", INCH), "cm": ("2.5 cm", 25 * MM)}
 _MOST_FABRICS: Final = 3  # that are tried
+_TO_SPARE: Final = 1, 2, 4  # steps that a size gives up for room to spare, where a search from nothing misses it
 
 Shrink = Callable[[int], Mend | None]  # the mend with sides so many steps smaller
 
@@ -162,22 +164,25 @@ def _least(trials: Trials, row: Cut, shrink: Callable[[int, Sides], Mend | None]
     ways: tuple[Sides, ...] = (both,) if row.width == row.length else ((longer,), both)
     for sides in ways:
         most = min(getattr(row, side) * (_LEAST[1] - _LEAST[0]) // _LEAST[1] for side in sides) // grid
-        found = _first(trials, lambda less, sides=sides: shrink(less, sides), most)  # type: ignore[misc]
+        found = _first(trials, partial(_with_sides, shrink, sides), most)
         if found is not None:
             return found
     return None
 
 
+def _with_sides(shrink: Callable[[int, Sides], Mend | None], sides: Sides, less: int) -> Mend | None:
+    return shrink(less, sides)
+
+
 def _first(trials: Trials, shrink: Shrink, most: int) -> Evidence | None:
-    """The first number of steps, to `most`, with which a search finds all of it, as if more steps never hurt."""
+    """The first number of steps, to `most`, with which a search finds all of it, as if more steps never hurt.
+
+    It finds it from nothing too, else there have to be more steps: she writes the size and plans again.
+    """
     low, high, best = 1, most, None
     at = most
     while low <= high:
-        mend = shrink(at)
-        found = None if mend is None else trials.search(mend)
-        told = None
-        if mend is not None and found is not None and found.complete:
-            told = trials.told(mend, found)
+        told = _whole(trials, shrink(at))
         if told is None:
             if at == most:
                 return None
@@ -185,7 +190,25 @@ def _first(trials: Trials, shrink: Shrink, most: int) -> Evidence | None:
         else:
             best, high = told, at - 1
         at = (low + high) // 2
-    return best
+    return _found_again(trials, shrink, best, high + 1, most)
+
+
+def _found_again(trials: Trials, shrink: Shrink, told: Evidence | None, first: int, most: int) -> Evidence | None:
+    """The same mend where a search from nothing finds it, else one with a little room to spare."""
+    for more in (0, *_TO_SPARE):
+        at = first + more
+        if at > most:
+            return None
+        mend = shrink(at)
+        if mend is not None and trials.anew(mend):
+            return told if not more else _whole(trials, mend)
+    return None
+
+
+def _whole(trials: Trials, mend: Mend | None) -> Evidence | None:
+    """What is told of a mend that gives all of what is meant."""
+    found = None if mend is None else trials.search(mend)
+    return trials.told(mend, found) if mend is not None and found is not None and found.complete else None
 
 
 def _all_of(job: Job, row: Cut, less: int, sides: Sides) -> Mend | None:

@@ -69,10 +69,10 @@ def strip_mends(trials: Trials, row: Strip, length: int, *, worked_out: bool) ->
 
 
 def _first(trials: Trials, ways: list[Mend | None]) -> Iterator[Evidence]:
-    """The first way that gives all of the row."""
+    """The first way that gives all of the row, also where a search begins from nothing."""
     for mend in ways:
         found = None if mend is None else trials.search(mend)
-        if mend is not None and found is not None and found.complete:
+        if mend is not None and found is not None and found.complete and trials.anew(mend):
             told = trials.told(mend, found)
             if told is not None:
                 yield told

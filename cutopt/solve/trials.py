@@ -121,6 +121,11 @@ class Trials:
             return told
         return self.tried(mend.beyond) or told
 
+    def anew(self, mend: Mend) -> bool:
+        """Whether a search from nothing finds all of it too: whoever plans again begins so."""
+        found = self._search(mend, self._shop(mend), None, None)
+        return found is not None and found.complete
+
     def bought(self, job: Job, found: Found | None = None) -> OnSale:
         """What a plan buys as all that is on sale; by default the plan of the run."""
         amounts = ((place, offered, (found or self.now).amount(place)) for place, offered in enumerate(job.shop))
@@ -182,14 +187,15 @@ class Trials:
         others = [(place, offered) for place, offered in self.bought(mend.job) if place != mend.place]
         return sorted([*others, *more], key=lambda each: each[0])
 
-    def _search(self, mend: Mend, shop: OnSale, enough: int | None, begin: Found) -> Found | None:
+    def _search(self, mend: Mend, shop: OnSale, enough: int | None, begin: Found | None) -> Found | None:
+        """Search from where a plan is, or from nothing."""
         job, limit = self._job(mend, [offered for _, offered in shop]), self._limit()
         if limit is None or job is None or self.run.meter.asked:
             return None
         places = tuple(place for place, _ in shop)
         answer = what_if(
             self.run, job, limit, lambda engine: self._begin(engine, begin, places),
-            enough=begin.layout.cost if enough is None else enough, step=mend.step, planned=False,
+            enough=(begin or self.now).layout.cost if enough is None else enough, step=mend.step, planned=False,
         )  # fmt: skip
         self.purse.left -= answer.spent
         return Found(model=answer.model, layout=answer.layout, places=places)
@@ -224,10 +230,10 @@ class Trials:
         count = row.count if row.key in mend.whole else row.count - self.lacking.get(row.key, 0)
         return replace(row, importance="must", count=count) if count > 0 else None
 
-    def _begin(self, engine: Engine, begin: Found, places: Sequence[int]) -> None:
+    def _begin(self, engine: Engine, begin: Found | None, places: Sequence[int]) -> None:
         """A plan as far as it has its place in the other job, and what else has room there."""
         model = engine.arrays.model
-        if model.step == begin.model.step:
+        if begin is not None and model.step == begin.model.step:
             becomes = _becomes(begin, model, places)
             Carried(model=begin.model, layout=begin.layout, becomes=becomes).begin(engine)
             engine.kernel.fill_up(engine.arrays.problem, engine.best, engine.arrays.scratch())
