@@ -15,11 +15,11 @@ import numpy as np
 
 from cutopt.fabric import USABLE_WIDTH, ByLength, ByPiece, Offered
 from cutopt.job import Job, Unit, cost_of
-from cutopt.lengths import METRE, YARD, format_length, up_to
+from cutopt.lengths import METRE, YARD, format_length, format_sale, up_to
 from cutopt.plan import Plan
 from cutopt.result import Evidence
 from cutopt.solve.carry import Carried
-from cutopt.solve.trials import Found, OnSale, Trials, listed, sold
+from cutopt.solve.trials import Found, OnSale, Trials, listed
 from cutopt.solve.variants import Mend, changed, changed_row, valid, with_row
 from cutopt.wanted import Wanted
 
@@ -121,7 +121,7 @@ def _told(more: _More, tail: str = "") -> Evidence:
 
 def unoffered(unit: Unit) -> str:
     """What is said of cloth that is bought as if it were sold as usual."""
-    step, smallest = (sold(length, unit) for length in STEPS[unit])
+    step, smallest = (format_sale(length, unit) for length in STEPS[unit])
     return f", which shop.csv does not offer (as if sold by the {step} from {smallest} on)"
 
 
@@ -135,10 +135,10 @@ def _purchase(more: _More) -> str:
         size = f"{format_length(offered.each_width, unit)} x {format_length(offered.each_length, unit)} {unit}"
         other = "more " if more.before else ""
         return f"{buy} {more.amount} {other}piece{'s' * (more.amount > 1)} of {offered.fabric}, {size}{price}"
-    length, wide = sold(more.before + more.amount, unit), format_length(offered.usable_width, unit, mark=True)
+    length, wide = format_sale(more.before + more.amount, unit), format_length(offered.usable_width, unit, mark=True)
     if more.before:
         dearer = f"{price} more" if price else ""
-        return f"buy {length} of {offered.fabric} instead of {sold(more.before, unit)}{dearer}"
+        return f"buy {length} of {offered.fabric} instead of {format_sale(more.before, unit)}{dearer}"
     return f"{buy} {length} of {offered.fabric}, {wide} wide{price}"
 
 
@@ -239,7 +239,7 @@ class _Shop:
         offered = self.run.job.shop[place]
         if isinstance(offered, ByPiece):
             return f"{amount} piece{'s' * (amount > 1)} of {offered.fabric}"
-        return f"{sold(amount, self.run.job.settings.unit)} of {offered.fabric}"
+        return f"{format_sale(amount, self.run.job.settings.unit)} of {offered.fabric}"
 
 
 def _first_sale(offered: Offered, before: int) -> int:

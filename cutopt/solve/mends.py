@@ -13,13 +13,12 @@ from typing import Any, Final
 
 from cutopt.fabric import USABLE_WIDTH, ByLength, Offered
 from cutopt.job import Job
-from cutopt.lengths import CM, INCH, METRE, MM, format_length, up_to
+from cutopt.lengths import CM, INCH, METRE, MM, format_length, format_sale, up_to
 from cutopt.solve.arrays import fits_alone
 from cutopt.solve.buymore import STEPS, unoffered
 from cutopt.solve.easier import every, turned
 from cutopt.solve.model import Model, model_of
 from cutopt.solve.snug import close_cloth, might_fit, roomiest, smallest
-from cutopt.solve.trials import sold
 from cutopt.solve.variants import Mend, changed, changed_row, free_name, from_fabric, set_of, valid, with_row
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -100,7 +99,7 @@ class _Trial:
                 free = replace(offered, most=None)
                 job = changed(self.job, shop=(*self.job.shop[:place], free, *self.job.shop[place + 1 :]))
                 if self.fits(self.row, job):
-                    most = sold(offered.most, self.unit)
+                    most = format_sale(offered.most, self.unit)
                     said = f"let more than {most} of {offered.fabric} be bought in one length (most in shop.csv)"
                     yield from self._mend(said, job, place=place)
                     return
@@ -133,7 +132,7 @@ class _Trial:
         within = self._on_sale(said, place, wider)
         if offered.most is None:
             return within
-        most = sold(offered.most, self.unit)
+        most = format_sale(offered.most, self.unit)
         said += f", if the shop has more of it than {most} (most in shop.csv)"
         beyond = self._on_sale(said, place, replace(wider, most=None))
         return beyond if within is None else replace(within, beyond=beyond)

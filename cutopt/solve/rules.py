@@ -9,12 +9,13 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from cutopt.job import Job, standing
+from cutopt.lengths import format_sale
 from cutopt.plan import Plan
 from cutopt.result import Evidence
 from cutopt.solve.arrays import Layout
 from cutopt.solve.easier import lying
 from cutopt.solve.stop import Purse
-from cutopt.solve.trials import Trials, listed, sold, told_bought
+from cutopt.solve.trials import Trials, listed, told_bought
 from cutopt.solve.variants import Mend, set_of, with_rows
 from cutopt.solve.whatif import short_limit
 from cutopt.wanted import Cut, Wanted
@@ -140,7 +141,7 @@ def _more(trials: Trials, plan: Plan, cost: int) -> str:
     if fewer or len(longer) != 1 or pieces != plan.totals.pieces:
         return f"this costs {_amount(trials, cost)} more"
     ((fabric, length),) = longer.items()
-    return f"{sold(length, unit)} of {fabric} more is bought{price}"
+    return f"{format_sale(length, unit)} of {fabric} more is bought{price}"
 
 
 def _bought(job: Job, plan: Plan) -> str:
@@ -152,4 +153,4 @@ def _amount(trials: Trials, cost: int) -> str:
     settings = trials.run.job.settings
     if trials.run.model.priced:
         return f"{settings.currency}{Decimal(cost) / 100:.2f}"
-    return sold(cost, settings.unit)
+    return format_sale(cost, settings.unit)

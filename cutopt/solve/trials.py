@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from cutopt.fabric import ByLength, Offered
-from cutopt.job import Job, Unit
-from cutopt.lengths import METRE, YARD, format_length, format_sale
+from cutopt.job import Job
+from cutopt.lengths import format_sale
 from cutopt.plan import Plan, Short
 from cutopt.result import Evidence
 from cutopt.solve.arrays import Layout, fits_alone, units_of
@@ -305,18 +304,9 @@ def listed(words: Sequence[str], last: str = "and") -> str:
     return f"{', '.join(others)} {last} {end}" if others else end
 
 
-def sold(length: int, unit: Unit) -> str:
-    """A length as a shop sells it, ``3/8 yd``; in the unit of the job where no such fraction is exact: ``10 in``."""
-    part = Fraction(length, YARD) if unit == "in" else Fraction(1000 * length, METRE)
-    shown = (1, 2, 3, 4, 8, 16, 32, 64) if unit == "in" else (1,)
-    if part.denominator in shown:
-        return format_sale(length, unit)
-    return format_length(length, unit, mark=True)
-
-
 def told_bought(job: Job, plan: Plan) -> str:
     """``3/8 yd of plum and 2 pieces of oat``, and what it costs in all."""
-    told = [f"{sold(length, job.settings.unit)} of {name}" for name, length in plan.totals.bought.items()]
+    told = [f"{format_sale(length, job.settings.unit)} of {name}" for name, length in plan.totals.bought.items()]
     told += [f"{much} piece{'s' * (much > 1)} of {name}" for name, much in plan.totals.pieces.items()]
     money = plan.totals.money
     price = "" if money is None else f" ({job.settings.currency}{money:.2f} in all)"

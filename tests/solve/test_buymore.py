@@ -144,6 +144,14 @@ def test_a_metric_shop() -> None:
     assert mends(told) == ["buy 0.2 m of plum, 106 cm wide, for €2.40"]
 
 
+def test_steps_of_the_other_measure_are_told_as_the_shop_tells_them() -> None:
+    """By the 10 cm: two of 40 x 5 in are 10 in and 1 in for the ends, 27.94 cm: 0.3 m, where one takes 15.24: 0.2 m."""
+    plum = replace(bolt("plum", smallest=10 * CM), sold_by=10 * CM)
+    task = job(PILE, plum, cut("panel", 40, 5, fabrics=("plum",)), star(40, 5))
+    told = mends(task)
+    assert [mend.partition(", for")[0] for mend in told] == ["buy 0.3 m of plum instead of 0.2 m"]
+
+
 def test_the_advice_followed_helps() -> None:
     """The row made a must is cut from a sale of just so much; from one that is a step less it is not."""
     task = job(PILE, bolt("plum"), cut("panel", 40, 10, fabrics=("plum",)), star(40, 5, 2))
