@@ -67,15 +67,41 @@ def _beyond(problem: Relaxed, argument: Argument) -> int:
     return argument.missing - for_sale - _elsewhere(problem, argument, min)
 
 
-def least_cost(problem: Relaxed, arguments: Sequence[Argument], short: int) -> int:
-    """What no plan costs less than that lacks `short` parts (or whole strips) at most (units of the model)."""
+def least_cost(model: Model, problem: Relaxed, arguments: Sequence[Argument], short: int) -> int:
+    """What no plan costs less than that lacks `short` parts (or whole strips) at most (units of the model).
+
+    What every plan lacks of a row is lacking whatever is bought: only the rest of `short` may be of any row. Where rows
+    that stay together may lack some of their own, all of it may.
+    """
+    apart = any(choice.elsewhere is not None for choice in problem.choices)
+    certain = {i: least_left_out(model, item, None) for i, item in enumerate(model.items) if item.rank == 0}
+    free = max(0, short - sum(certain.values()))
     left = []
-    for argument in arguments:
-        less = short * argument.dearest + _elsewhere(problem, argument, max, short)
+    for argument in (*arguments, *_of_rows(problem)):
+        rows = {problem.needs[need].item for need in argument.needs}
+        lacking = short if apart else min(short, free + sum(certain.get(row, 0) for row in rows))
+        less = lacking * argument.dearest + _elsewhere(problem, argument, max, short)
         left.append(replace(argument, wanted=argument.wanted.less(less)))
     choices = any(choice.beyond for choice in problem.choices)
     cost, _, possible = (0, None, True) if choices else cheapest(problem, left)
     return cost if possible else 0
+
+
+def _of_rows(problem: Relaxed) -> Iterator[Argument]:
+    """For each row what all cloth gives that is cut for it alone: strips are counted with what their joins take."""
+    sources = [*problem.pile, *problem.shop]
+    pricer = Pricer(problem, {source.offer: source.l for source in sources})
+    for needs in problem.of_item.values():
+        prices = [need.weight if k in needs else 0 for k, need in enumerate(problem.needs)]
+        *_, values = pricer.evaluate(prices, sources)
+        there = sum(source.copies * value for source, value in zip(problem.pile, values, strict=False))
+        yield Argument(
+            kind="cutting",
+            needs=tuple(needs),
+            wanted=problem.wanted(prices).less(there),
+            values=tuple(values[len(problem.pile) :]),
+            dearest=problem.dearest(prices),
+        )
 
 
 def _elsewhere(

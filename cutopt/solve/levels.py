@@ -66,7 +66,9 @@ class Levels:
         if not lacking:
             return self.bound.cost
         problem = self.bound.problem
-        return least_cost(problem, self.bound.arguments, lacking) if problem is not None and self.able() else 0
+        if problem is None or not self.able():
+            return 0
+        return least_cost(self.model, problem, self.bound.arguments, lacking)
 
     def _least_left_out(self, cost: int) -> int:
         """How many parts that are wished for every plan leaves out that costs no more."""

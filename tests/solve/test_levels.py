@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from cutopt.fabric import ByPiece
+from cutopt.fabric import ByPiece, Fabric
 from cutopt.lengths import YARD
 from cutopt.plan import Level
 from cutopt.result import Result
@@ -56,7 +56,22 @@ def test_money_of_plans_that_lack_no_more() -> None:
     assert level(result, "money") == Level(name="money", value="3.60", bound="3.60", proved=True)
     bound = purchase_bound(model_of(task))
     assert bound.problem is not None
-    assert [least_cost(bound.problem, bound.arguments, short) for short in (1, 5)] == [360, 0]
+    assert [least_cost(model_of(task), bound.problem, bound.arguments, short) for short in (1, 5)] == [360, 0]
+
+
+def test_what_is_short_in_any_plan_makes_nothing_else_cheaper() -> None:
+    """A binding of 260 in, 2 1/2 in wide, of strips of 42 in that lose 2 1/2 in with each join (identity).
+
+    Six come to 6 x 42 - 5 x 2 1/2 = 239 1/2 in, so there are seven: 17 1/2 in and 1 in for the ends, 5/8 yd, 6.00. The
+    window is of a fabric that is nowhere, and short in every plan.
+    """
+    sky = Fabric(name="sky")
+    binding = Strip(
+        name="binding", width=inch(2.5), total_length=inch(260), join="diagonal", shortest=inch(6), fabrics=("pear",)
+    )
+    result = solved(job(sky, bolt(), cut("window", 6, 8, fabrics=("sky",)), binding))
+    assert level(result, "short of what must be cut").proved
+    assert level(result, "money") == Level(name="money", value="6.00", bound="6.00", proved=True)
 
 
 def test_whole_strips_are_counted() -> None:
@@ -92,5 +107,5 @@ def test_no_level_is_better_than_every_cutting(part: int) -> None:
         tight += least == lacks[-1]
         for short, bought in product(range(max(lacks) + 1), range(on_sale + 1)):
             if lacks[bought] <= short and bound.problem is not None:
-                assert least_cost(bound.problem, bound.arguments, short) <= bought * 4 * u, seed
+                assert least_cost(model, bound.problem, bound.arguments, short) <= bought * 4 * u, seed
     assert tight >= 6

@@ -122,7 +122,7 @@ def test_no_bound_is_above_what_can_be_cut(part: int) -> None:
         assert lacks[-1] or bound.possible, seed
         for short, bought in product(range(max(lacks) + 1), range(most + 1)):
             if lacks[bought] <= short:
-                assert least_cost(bound.problem, bound.arguments, short) <= 200 * bought, (seed, short, bought)
+                assert least_cost(model, bound.problem, bound.arguments, short) <= 200 * bought, (seed, short, bought)
 
 
 def test_what_every_plan_lacks_is_often_known() -> None:
