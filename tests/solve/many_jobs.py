@@ -78,11 +78,10 @@ class Mixed(Large):
 
 def job_of(seed: int) -> Job:
     """The job of a number: two in three mixed, one in three short of cloth."""
-    if seed % 3 == 2:
-        return Short(seed).job()
     for attempt in range(100):
+        drawn = seed + 12 * 10**6 * attempt  # of the same kind and unit
         try:
-            return Mixed(seed + 10**6 * attempt).mixed()
+            return Short(drawn).job() if seed % 3 == 2 else Mixed(drawn).mixed()
         except (Problem, JobError):  # what was drawn contradicts itself
             continue
     raise AssertionError(f"no sound job for {seed}")
