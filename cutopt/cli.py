@@ -19,6 +19,8 @@ from cutopt.errors import JobError, Problem, debugging
 from cutopt.signs import visible
 
 if TYPE_CHECKING:
+    from cutopt.job import Job
+    from cutopt.plan import Plan
     from cutopt.result import Result
 
 DONE, SHORT, BAD_INPUT, OUR_ERROR = 0, 1, 2, 3
@@ -27,6 +29,7 @@ _EXIT_CODES = (
     "2 bad input, or a plan that does not hold; 3 an error of the program itself; 130 stopped before there were pages."
 )
 _SECONDS = 20.0
+_MOST_FAULTS = 5  # of a plan for another job
 _AT_ONCE = 1.0  # seconds for a plan when nobody wants to wait
 
 
@@ -213,7 +216,7 @@ def _again(job: Path, kept: Path) -> str:
 
 
 def _print(told: argparse.Namespace) -> int:
-    from cutopt.app.deliver import claim, home_of
+    from cutopt.app.deliver import claim, holds_pages_of, home_of
     from cutopt.app.saved import result_of
     from cutopt.check import check
     from cutopt.tables import read_job, read_plan
@@ -223,11 +226,24 @@ def _print(told: argparse.Namespace) -> int:
     faults = check(job, plan)
     if faults:
         _say("This plan does not hold for this job, so nothing was printed.")
-        print("\n".join(map(visible, faults)))
+        _print_faults(job, plan, faults)
         return BAD_INPUT
     home = told.out or home_of(told.folder)
     claim(home, told.folder)
+    if told.out is None and holds_pages_of(home, job, plan):
+        _say(f'"{home}" holds the pages of this very plan already, and they may tell more: they are kept.')
+        _say("To write it again all the same, name a folder with --out.")
+        return DONE if not plan.lacking else SHORT
     return _deliver(result_of(job, plan), home, told.folder)
+
+
+def _print_faults(job: Job, plan: Plan, faults: Sequence[str]) -> None:
+    """All faults of a plan; of one for another job, of which nearly all is wrong, the first few."""
+    shown = faults if plan.job == job.digest else faults[: 1 + _MOST_FAULTS]
+    for fault in shown:
+        print(visible(fault))
+    if len(faults) > len(shown):
+        print(f"... and {len(faults) - len(shown)} more.")
 
 
 def _check(told: argparse.Namespace) -> int:
@@ -239,7 +255,7 @@ def _check(told: argparse.Namespace) -> int:
     plan = read_plan(told.plan, job)
     faults = check(job, plan)
     if faults:
-        print("\n".join(map(visible, faults)))
+        _print_faults(job, plan, faults)
         return BAD_INPUT
     short = [short for short in plan.short if job.row(short.for_).importance == "must"]
     cuts, cloth = so_many(len(plan.cuts), "cut"), so_many(len(plan.sources), "piece")

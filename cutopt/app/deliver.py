@@ -10,12 +10,14 @@ from typing import Final
 from uuid import uuid4
 
 from cutopt.check import check
-from cutopt.errors import Problem
+from cutopt.errors import JobError, Problem
+from cutopt.job import Job
 from cutopt.pages import FILES, write_pages
+from cutopt.plan import Plan
 from cutopt.result import Offer, Result
 from cutopt.solve.offers import BIGGEST, SIMPLEST
 from cutopt.solve.room import room_of
-from cutopt.tables import write_plan
+from cutopt.tables import read_plan, write_plan
 from cutopt.tables.atomic import settle, staged
 
 _MARK: Final = ".cutopt-job"  # a file in a folder of pages: for which job they are
@@ -55,6 +57,16 @@ def claim(folder: Path, job: Path) -> None:
         settle(folder)
     except OSError as error:
         raise Problem("--out", f'"{folder}" cannot be written ({error.strerror})', "name another folder") from error
+
+
+def holds_pages_of(folder: Path, job: Job, plan: Plan) -> bool:
+    """Whether all the pages of just this plan are there: those of its search may tell more than it does."""
+    if not all((folder / name).exists() for name in FILES):
+        return False
+    try:
+        return read_plan(folder / "plan.json", job) == plan
+    except (Problem, JobError, OSError):
+        return False  # whatever it is, it is no plan of this job
 
 
 def _place(job: Path) -> Path:

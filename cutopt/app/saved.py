@@ -3,17 +3,29 @@
 from __future__ import annotations
 
 from collections import Counter
+from decimal import Decimal
+from itertools import islice
+from typing import Final
 
 from cutopt.cloth import replay
 from cutopt.geometry import area2
 from cutopt.job import Job
+from cutopt.lengths import exact_length
 from cutopt.plan import Plan
 from cutopt.result import Offer, Result, estimate_minutes
+from cutopt.solve.bounds import improve
+from cutopt.solve.model import Model, model_of
 from cutopt.solve.room import room_of
+
+UNKNOWN: Final = (
+    "Printed from the saved plan, which knows nothing of other ways to do it, of other widths of the fabric, "
+    'or of what a rule of yours costs: "cutopt plan" tells them.'
+)
+_MOST_ROUNDS: Final = 40  # of a better bound, about a second
 
 
 def result_of(job: Job, plan: Plan) -> Result:
-    """A result whose one offer is a plan; other widths and reasons are not known any more.
+    """A result whose one offer is a plan, with all that the job alone tells; :data:`UNKNOWN` says what it does not.
 
     Parameters
     ----------
@@ -27,10 +39,24 @@ def result_of(job: Job, plan: Plan) -> Result:
         name="this plan", plan=plan, minutes=estimate_minutes(plan, job), spare=sum(areas),
         biggest_spare=max(areas, default=0),
     )  # fmt: skip
-    complete = not plan.lacking
+    complete, model = not plan.lacking, model_of(job)
     return Result(
-        job=job, offers=(offer,), complete=complete, room=room_of(job, plan), notices=job.notices, stopped="proved"
-    )
+        job=job, offers=(offer,), complete=complete, room=room_of(job, plan), because=_reason(model, plan),
+        notices=(UNKNOWN, *job.notices, *model.notices), stopped="proved",
+    )  # fmt: skip
+
+
+def _reason(model: Model, plan: Plan) -> str:
+    """Why no plan can buy less than the saved plan says, where the job alone soon gives a reason for just that."""
+    level = next((level for level in plan.levels if level.name.startswith(("money", "length"))), None)
+    if plan.lacking or level is None:
+        return ""
+    for bound in islice(improve(model), _MOST_ROUNDS):
+        unit = model.job.settings.unit
+        least = f"{Decimal(bound.cost) / 100:.2f}" if model.priced else exact_length(bound.cost, unit)
+        if bound.possible and least == level.bound:
+            return bound.because
+    return ""
 
 
 def _spare_areas(job: Job, plan: Plan) -> list[int]:

@@ -409,9 +409,10 @@ def _odd(result: Result, source: Source) -> bool:
 
 def _named(result: Result, sources: Sequence[Source]) -> str:
     """Names of pieces of cloth, copies together: ``pear L, 3 of mist square, 3/8 yd of oat``."""
-    count = Counter(source.piece for source in sources if source.piece)
-    titles = {source.piece or source.id: _title(result, source) for source in sources}
-    return ", ".join(f"{count[key]} of {key}" if count[key] > 1 else title for key, title in titles.items())
+    titles = {source.id: _title(result, source) for source in sources}
+    count = Counter(source.piece or titles[source.id] for source in sources)
+    named = {source.piece or titles[source.id]: titles[source.id] for source in sources}
+    return ", ".join(f"{count[key]} of {key}" if count[key] > 1 else title for key, title in named.items())
 
 
 def _title(result: Result, source: Source) -> str:

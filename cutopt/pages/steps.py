@@ -138,7 +138,8 @@ def _about(table: Table, source_id: str) -> str:
         wide = format_length(source.width, unit)
         shrunk = (across, along) != (source.width, source.length)
         if is_each(job, source):
-            told = f"Bought by the piece, {wide} x {format_length(source.length, unit)} {unit}. {_LAID}"
+            long = format_length(source.length, unit)
+            told = f"Bought by the piece, {wide} x {long} {unit}, edges taken as true. {_LAID}"
         else:
             told = f"Bought: {format_sale(source.length, unit)}, {wide} {unit} usable width."
         return f"{told} Wash it first; then it should measure {size}." if shrunk else told

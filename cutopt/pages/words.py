@@ -239,6 +239,9 @@ class Words:
 
     def notes(self, move: Move, after: Sequence[CutStep], times: int = 1) -> tuple[str, ...]:
         table, out = self.table, []
+        far = self._far(move)
+        if far:
+            out.append(far)
         fold = self._fold(move)
         if fold:
             out.append("Leave it folded." if fold == self.last_fold else fold)
@@ -325,6 +328,21 @@ class Words:
         if fate[0] == "scrap":
             return [f"{rests} is scrap."]
         return [] if after and after[0].part == move.rest else ["Lay the rest aside."]
+
+    def _far(self, move: Move) -> str:
+        """How to measure what is longer than mat and ruler, and how much is left at the other side if it is right."""
+        if move.mark is None or move.mark.side == "" or len(move.cuts) > 1:
+            return ""
+        far, box = abs(Fraction(move.at - move.mark.at)), bounds(self.table.parts[move.part])
+        if far <= self.table.job.settings.longest_cut:
+            return ""
+        told = f"{self._length(far, mark=True)} is more than mat and ruler: measure it with a tape along both edges."
+        if not move.plain or not self.table.plain(move.part):
+            return told
+        low = move.mark.side == "low"
+        rest = box[move.axis + 2] - move.at if low else move.at - box[move.axis]
+        other = EDGES[move.axis, "high" if low else "low"]
+        return f"{told} At the {other} edge {self._length(rest, mark=True)} should be left."
 
     def _fold(self, move: Move) -> str:
         """How to fold where a cut is longer than mat and ruler; in stretches where folding does not help."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path
 
@@ -10,17 +11,17 @@ from cutopt.answers.choosing import chosen_for
 from cutopt.cloth import cloth_of, cut_part, is_each
 from cutopt.errors import Problem
 from cutopt.fabric import ByPiece
-from cutopt.geometry import Polygon, bounds
+from cutopt.geometry import Number, Polygon, bounds
 from cutopt.job import Job
 from cutopt.lengths import down, format_length, format_sale
 from cutopt.plan import Plan, Source, Use
 from cutopt.signs import not_a_formula
-from cutopt.strips import joined, segment_size
+from cutopt.strips import as_measured, finest_mark, joined, segment_size, sewn_length
 from cutopt.tables.atomic import csv_text, write_whole
 from cutopt.tables.quilt import quilt_of
-from cutopt.wanted import Cut
+from cutopt.wanted import Cut, Strip
 
-CUT_LIST = ("wanted", "size", "count", "fabric", "from", "cuts", "note", "why")
+CUT_LIST = ("wanted", "size", "count", "fabric", "from", "cuts", "note", "why", "joins", "trim to")
 SHOPPING_LIST = ("fabric", "width", "length", "pieces", "price", "note")
 
 
@@ -72,7 +73,35 @@ def cut_list(plan: Plan) -> list[tuple[object, ...]]:
     short = (
         (_short_name(s.for_), "", s.count, "", "not in this plan", "", s.why, job.row(s.for_).why) for s in plan.short
     )
-    return [*out, *short]
+    cut = [(*row, "", "") for row in (*out, *short)]
+    return [*cut, *_strips(job, plan, parts)]
+
+
+def _strips(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[tuple[object, ...]]:
+    """A row for strips sewn or trimmed alike: of which segments, how many joins, and to what they are trimmed."""
+    unit, use_of = job.settings.unit, {use.part: use for use in plan.uses}
+    alike: Counter[tuple[str, tuple[Number, ...]]] = Counter()
+    for join in plan.joins:
+        if all(name in parts and name in use_of for name in join.segments):
+            longs = (_long(job, use_of[name], parts[name]) for name in join.segments)
+            alike[join.for_, tuple(sorted(longs, reverse=True))] += 1
+    for (key, segments), count in alike.items():
+        row = job.row(key)
+        assert isinstance(row, Strip)
+        sewn = sewn_length(row, segments, job.settings)
+        trimmed = sewn - row.total_length >= finest_mark(job.settings)
+        if len(segments) == 1 and not trimmed:
+            continue
+        told = " + ".join(format_length(long, unit) for long in segments)
+        size = f"{format_length(row.width, unit)} x {format_length(as_measured(sewn, job.settings), unit)} {unit}"
+        trim = f"{format_length(row.total_length, unit)} {unit}" if trimmed else ""
+        kind = f"{row.join} joins" if len(segments) > 1 else ""
+        yield _short_name(key), size, count, "", f"its segments {told}", "", kind, row.why, len(segments) - 1, trim
+
+
+def _long(job: Job, use: Use, part: Polygon) -> Number:
+    """How long a segment of a strip is, as it is measured."""
+    return segment_size(job, use, part)[0 if use.turned else 1]
 
 
 def _short_name(key: str) -> str:

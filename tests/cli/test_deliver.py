@@ -9,6 +9,7 @@ import pytest
 from cli_help import QUICK, Write, run
 
 from cutopt.app import deliver
+from cutopt.app.saved import UNKNOWN
 from cutopt.check import check
 from cutopt.cli import BAD_INPUT, DONE, OUR_ERROR, STOPPED
 from cutopt.tables import read_job, read_plan
@@ -100,6 +101,54 @@ def test_a_plan_that_does_not_hold_is_not_printed(write: Write, capsys: pytest.C
     assert run("print", folder, "broken.json") == BAD_INPUT
     assert "does not hold" in capsys.readouterr().err
     assert pages(Path("out/small")) == before
+
+
+@pytest.mark.parametrize("command", ["print", "check"])
+def test_a_plan_of_another_job_is_told_in_few_lines(
+    write: Write, capsys: pytest.CaptureFixture[str], command: str
+) -> None:
+    """It was told in a line for every part of the plan, over 200 of them."""
+    run("plan", write("one"), *QUICK)
+    other = write("other", cuts_csv="cut,count,width,length,fabrics\npatch,1,2,2,pear\n")
+    capsys.readouterr()
+    assert run(command, other, "out/one/plan.json") == BAD_INPUT
+    told = capsys.readouterr().out.splitlines()
+    assert told[0] == "This plan was made for another job: the tables have changed since."
+    assert len(told) == 7
+    assert told[-1].startswith("... and ")
+
+
+def test_a_printed_plan_tells_what_the_job_tells_and_what_it_does_not_know(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Notes that come of the job alone, and the reason of the bound, were lost without a word."""
+    folder = write(
+        fabrics_csv="fabric,shrink_across\npear,3%\noat,\n",
+        shop_csv="fabric,usable_width,sold_by,price\npear,42,1/8 yd,8\n",
+        cuts_csv="cut,count,width,length,fabrics\nsquare,40,3,3,pear\n",
+    )
+    run("plan", folder, *QUICK)
+    planned = capsys.readouterr().out
+    assert "pear: wash what you buy before you cut it" in planned
+    assert ", because " in planned
+    assert run("print", folder, "out/small/plan.json", "--out", "again") == DONE
+    printed = capsys.readouterr().out
+    assert "pear: wash what you buy before you cut it" in printed
+    assert ", because " in printed
+    assert UNKNOWN in printed
+
+
+def test_the_fuller_pages_of_the_same_plan_stay(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
+    """They were replaced silently by pages that know less."""
+    folder = write()
+    run("plan", folder, *QUICK)
+    before = pages(Path("out/small"))
+    capsys.readouterr()
+    assert run("print", folder, "out/small/plan.json") == DONE
+    assert "they are kept" in capsys.readouterr().err
+    assert pages(Path("out/small")) == before
+    assert run("print", folder, "out/small/plan.json", "--out", "out/small") == DONE
+    assert pages(Path("out/small"))["plan.pdf"] != before["plan.pdf"]
 
 
 def test_pages_of_other_offers_of_an_older_plan_go(write: Write) -> None:

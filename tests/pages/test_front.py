@@ -10,13 +10,18 @@ from matplotlib.text import Text
 from cutopt.app.telling import summary
 from cutopt.draw import draw_shopping
 from cutopt.errors import Problem
+from cutopt.fabric import ByPiece, Fabric
+from cutopt.job import Job
 from cutopt.lengths import INCH, MM
 from cutopt.pages import front
 from cutopt.pages.lists import shopping_slip
 from cutopt.pages.paper import register_fonts
 from cutopt.plan import Level, Short
 from cutopt.result import MINUTES_FORMULA, Room, Stopped, estimate_minutes
+from cutopt.solve.solver import solve
+from cutopt.solve.stop import Work
 from cutopt.tables.lists import shopping_list
+from cutopt.wanted import Cut
 from tests.draw.sample import Maker, inches, metric_result, orchard_job, orchard_plan, orchard_result, small_plan
 
 OAT = "oat 24 x 5 once squared up; oat 18 x 5 once squared up; oat 12 x 7 beside a flaw"
@@ -269,3 +274,12 @@ def test_minutes_follow_their_formula() -> None:
     with pytest.raises(Problem, match="does not carry its job"):
         estimate_minutes(replace(plan, origin=None))
     assert estimate_minutes(replace(plan, origin=None), job) == 9
+
+
+def test_bought_pieces_that_are_used_whole_are_counted() -> None:
+    """Pieces by the piece must have their full size too: nothing comes off their edges. Each was named once more."""
+    bit = ByPiece(fabric="oat", each_width=5 * INCH, each_length=5 * INCH)
+    flag = Cut(name="flag", width=5 * INCH, length=5 * INCH, count=3)
+    result = solve(Job(fabrics=(Fabric(name="oat"),), shop=(bit,), cuts=(flag,)), Work(50))
+    told = "Used as they are, so they must have their full size: 3 of oat, 5 x 5 in bought."
+    assert front.measure_first(result) == [told]

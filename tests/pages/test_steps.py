@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.geometry import bounds
 from cutopt.job import Job, Settings
-from cutopt.lengths import INCH, YARD
+from cutopt.lengths import CM, INCH, MM, YARD
 from cutopt.pages.steps import Section, Step, sections
 from cutopt.plan import Plan
 from cutopt.wanted import Cut
@@ -389,5 +389,21 @@ def test_cloth_bought_by_the_piece_is_laid_and_measured_like_a_piece() -> None:
     flag, _ = make.cut(part, y=12 * INCH)
     make.use(flag, "cuts/flag")
     (found,) = sections(make.plan())
-    assert found.intro[0].endswith("Lay it as drawn, the selvage direction up.")
+    assert found.intro == (
+        "Bought by the piece, 21 x 18 in, edges taken as true. Lay it as drawn, the selvage direction up.",
+    )
     assert found.steps[0].text == "Cut a part 18 wide from the left edge."
+
+
+def test_what_is_longer_than_mat_and_ruler_is_measured_with_a_tape() -> None:
+    """It said "cut a strip 131.3 long" to somebody with a mat and a ruler of 60, and no word of how."""
+    band = Cut(name="band", width=5 * CM, length=1313 * MM)
+    linen = Piece.of_size("linen", "linen", 5 * CM, 140 * CM)
+    job = Job(settings=Settings.metric(), fabrics=(Fabric(name="linen"),), pieces=(linen,), cuts=(band,))
+    make = Maker(job)
+    piece = make.take("linen")
+    part, _ = make.cut(piece, y=1313 * MM)
+    make.use(part, "cuts/band")
+    notes = sections(make.plan())[0].steps[0].notes
+    assert "131.3 cm is more than mat and ruler: measure it with a tape along both edges." in notes[0]
+    assert "At the top edge 8.7 cm should be left." in notes[0]  # 140 - 131.3 (identity)

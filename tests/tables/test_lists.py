@@ -29,13 +29,26 @@ def table(path: Path) -> list[list[str]]:
 def test_the_cut_list(tmp_path: Path) -> None:
     write_cut_list(orchard_corner(), tmp_path / "cut.csv")
     assert table(tmp_path / "cut.csv") == [
-        ["wanted", "size", "count", "fabric", "from", "cuts", "note", "why"],
-        ["square", "5 x 5 in", "1", "pear", "bit (number 2 of 3)", "2", "as cut", ""],
-        ["square", "5 x 5 in", "2", "pear", "bought piece 5 x 5 in", "whole, no cut", "as cut", ""],
-        ["binding", "2 1/2 x 30 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", "", ""],
-        ["binding", "2 1/2 x 12 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", "", ""],
-        ["square", "", "1", "", "not in this plan", "", "no more pear", ""],
+        ["wanted", "size", "count", "fabric", "from", "cuts", "note", "why", "joins", "trim to"],
+        ["square", "5 x 5 in", "1", "pear", "bit (number 2 of 3)", "2", "as cut", "", "", ""],
+        ["square", "5 x 5 in", "2", "pear", "bought piece 5 x 5 in", "whole, no cut", "as cut", "", "", ""],
+        ["binding", "2 1/2 x 30 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", "", "", "", ""],
+        ["binding", "2 1/2 x 12 in", "1", "oat", "bought 1/8 yd, 42 in wide", "5", "", "", "", ""],
+        ["square", "", "1", "", "not in this plan", "", "no more pear", "", "", ""],
+        ["binding", "2 1/2 x 39 1/2 in", "1", "", "its segments 30 + 12", "", "diagonal joins", "", "1", ""],
     ]
+
+
+def test_the_cut_list_says_how_strips_are_sewn_and_trimmed(tmp_path: Path) -> None:
+    """Nothing in it said so. 30 + 12, less 2 1/2 at the diagonal join, is 39 1/2 (identity); 39 are wanted."""
+    plan = orchard_corner()
+    assert plan.origin is not None
+    strips = tuple(replace(strip, total_length=39 * INCH) for strip in plan.origin.strips)
+    write_cut_list(replace(plan, origin=replace(plan.origin, strips=strips)), tmp_path / "cut.csv")
+    with (tmp_path / "cut.csv").open(encoding="utf-8-sig", newline="") as file:
+        last = list(csv.DictReader(file))[-1]
+    assert (last["wanted"], last["size"], last["count"]) == ("binding", "2 1/2 x 39 1/2 in", "1")
+    assert (last["joins"], last["trim to"], last["from"]) == ("1", "39 in", "its segments 30 + 12")
 
 
 def test_whole_pieces_alike_stand_in_one_row(tmp_path: Path) -> None:
@@ -44,7 +57,9 @@ def test_whole_pieces_alike_stand_in_one_row(tmp_path: Path) -> None:
     sources = tuple(Source(id=f"S{i}", piece="p", copy=i) for i in (1, 2, 4))
     uses = tuple(Use(part=source.id, for_="cuts/patch") for source in sources)
     write_cut_list(Plan(job=job.digest, sources=sources, uses=uses, origin=job), tmp_path / "cut.csv")
-    assert table(tmp_path / "cut.csv")[1:] == [["patch", "8.5 x 8.5 cm", "3", "linen", "p", "whole, no cut", "", ""]]
+    assert table(tmp_path / "cut.csv")[1:] == [
+        ["patch", "8.5 x 8.5 cm", "3", "linen", "p", "whole, no cut", "", "", "", ""]
+    ]
 
 
 def test_the_shopping_list(tmp_path: Path) -> None:
@@ -128,8 +143,8 @@ def test_a_metric_job_shows_no_inch(tmp_path: Path) -> None:
     write_cut_list(metric_plan(), tmp_path / "cut.csv")
     write_shopping_list(metric_plan(), tmp_path / "buy.csv")
     assert table(tmp_path / "cut.csv")[1:] == [
-        ["patch", "8.5 x 8.5 cm", "4", "linen", "strip", "1 to 3", "", ""],
-        ["edge", "5 x 30 cm", "1", "linen", "end", "5", "", ""],
+        ["patch", "8.5 x 8.5 cm", "4", "linen", "strip", "1 to 3", "", "", "", ""],
+        ["edge", "5 x 30 cm", "1", "linen", "end", "5", "", "", "", ""],
     ]
     assert table(tmp_path / "buy.csv")[1:] == [
         ["linen", "106 cm", "1.3 m", "1", "€19.24", ""],
