@@ -20,6 +20,8 @@ from cutopt.plan import Short
 from cutopt.result import Result
 from cutopt.solve.solver import solve
 from cutopt.solve.stop import Work
+from cutopt.solve.trials import Trials
+from cutopt.solve.variants import Mend
 from cutopt.tables.folder import read_job
 from cutopt.tables.save import save_job
 from cutopt.wanted import Cut, Strip
@@ -62,6 +64,21 @@ def test_several_at_once_and_all_of_a_new_size(tmp_path: Path) -> None:
     assert not followed(with_cut(task, replace(row, width=inch(4), length=inch(4))), tmp_path).plan.short
     eighth = replace(row, width=inch("33/8"), length=inch("33/8"))
     assert followed(with_cut(task, eighth), tmp_path / "larger").plan.short
+
+
+def test_a_size_that_a_search_from_nothing_misses_gets_room_to_spare(monkeypatch: pytest.MonkeyPatch) -> None:
+    """4 x 4 is the largest of which six lie on 12 x 9; told is the next of which a new search finds all six."""
+    asked = []
+
+    def anew(trials: Trials, mend: Mend) -> bool:
+        asked.append(mend.said)
+        return mend.said != "make all 6 of it 4 x 4" and found_anew(trials, mend)
+
+    found_anew = Trials.anew
+    monkeypatch.setattr(Trials, "anew", anew)
+    mends = told(job(piece("rest", 12, 9), cut("star", 4.5, 4.5, 6)), "star").mends
+    assert "make all 6 of it 4 x 4" in asked
+    assert f"make all 6 of it 3 7/8 x 3 7/8{ALL_THERE}" in mends
 
 
 def test_another_size_for_some_comes_last_and_never_alone() -> None:
