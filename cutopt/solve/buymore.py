@@ -74,10 +74,16 @@ def purchase_mends(trials: Trials, row: Wanted, searches: int) -> list[Evidence]
 
 
 def within(trials: Trials, row: Wanted) -> Carried | None:
-    """A plan with all of the row and no more than the plan buys, where a short search finds one."""
-    mend = Mend(said="", job=trials.run.job, whole=frozenset({row.key}))
-    found = trials.search(mend, trials.bought(trials.run.job))
-    return None if found is None or not found.complete else trials.carried(found)
+    """A plan with all of the row, or more of it, and no more than the plan buys, where a short search finds one."""
+    job, short = trials.run.job, trials.lacking[row.key]
+    for more in sorted({short, short // 2, 1} - {0}, reverse=True):
+        asked = with_row(job, row, replace(row, count=row.count - short + more))
+        if asked is not None:
+            mend = Mend(said="", job=asked, whole=frozenset({row.key}))
+            found = trials.search(mend, trials.bought(job))
+            if found is not None and found.complete:
+                return trials.carried(found)
+    return None
 
 
 def limit_mends(trials: Trials, row: Wanted, most_each: int) -> Evidence | None:

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from cutopt.solve.solver import Run
 
 _MOST_ROWS, _MOST_SEARCHES = 6, 8  # rows for which a mend is looked for, and rows of the shop tried
+_FULLER_PAID = 2  # searches for a plan that lacks less take as long as so many short ones
 _SEARCHES_PAID = 5  # all searches for mends together take as long as so many short ones
 _MOST_TOLD, _MOST_OF_A_KIND = 5, 2  # mends of one row
 _FEW = 3  # of a row, that may differ in size (our judgement, no source)
@@ -83,8 +84,8 @@ def fuller(run: Run, layout: Layout, lacking: Mapping[str, int]) -> Carried | No
     """A better plan of a run that lacks less and buys no more: then nothing need be mended there."""
     if run.engine.kernel is None or run.meter.asked:
         return None
-    rows = [row for row in _searched(run.job, lacking) if _Row(run, layout, lacking, row).only_time]
-    purse = Purse.of(short_limit(run), 1)
+    rows = [row for row in _searched(run.job, lacking) if _Row(run, layout, lacking, row).may_have_more]
+    purse = Purse.of(short_limit(run), _FULLER_PAID)
     for number, row in enumerate(rows):
         with purse.part(len(rows) - number) as part:
             found = within(Trials(run, layout, lacking, part, buys=False, row=row), row)
@@ -203,8 +204,13 @@ class _Row:
     @property
     def only_time(self) -> bool:
         """Whether no rule and no size says that it cannot be there as things are."""
+        return self.may_have_more and not _limited(self.run, self.index)
+
+    @property
+    def may_have_more(self) -> bool:
+        """Whether no rule and no size says that not one more can be there, but perhaps that not all can."""
         lost = _lost(self.run, self.layout, self.index)
-        return not (self.hopeless or lost or _limited(self.run, self.index) or _excluded(self.run, self.row))
+        return not (self.hopeless or lost or _excluded(self.run, self.row))
 
     @property
     def _worked_out(self) -> bool:

@@ -35,3 +35,19 @@ def test_room_that_was_overlooked_is_used(task: Job) -> None:
     assert check(task, result.plan) == []
     assert result.plan.short == ()
     assert result.complete
+
+
+def test_some_more_where_not_all_can_be_had() -> None:
+    """Of nine squares of 5 in at most four may come from a fabric, and there is one: four lie on 11 x 11 (identity)."""
+    task = job(piece("p", 11, 11), cut("square", 5, 5, 9, most_each=4, importance="nice"))
+    run = Run(task, Work(300), 0, Progress())
+    try:
+        run._search()
+        run.engine.best = run.engine.nothing()
+        run.best_layouts = {THRIFTIEST: run.engine.layout()}
+        result = run._finish()
+    finally:
+        run.engine.close()
+        run.feed.close()
+    assert check(task, result.plan) == []
+    assert [short.count for short in result.plan.short] == [5]
