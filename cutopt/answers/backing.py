@@ -55,6 +55,7 @@ class BackingAnswer:
     fabrics: tuple[Fabric, ...] = ()
     top_seams: TopSeams | None = None
     least: tuple[Least, ...] = ()
+    currency: str = ""
 
     @property
     def head(self) -> tuple[str, ...]:
@@ -64,7 +65,7 @@ class BackingAnswer:
     @property
     def rows(self) -> tuple[tuple[str, ...], ...]:
         """All ways as a table of text."""
-        return compare.table(self.ways, self.how)
+        return compare.table(self.ways, self.how, self.currency)
 
     @property
     def seam_said(self) -> str:
@@ -77,7 +78,7 @@ class BackingAnswer:
         size = self.how.size(self.need.width, self.need.length, self.how.least)
         told = [f"The backing has to reach {size}: {self.need.why}."]
         names = compare.labels(self.ways, self.how)
-        told += [recommended(choice, self.how, names) for choice in self.best]
+        told += [recommended(choice, self.how, names, self.currency) for choice in self.best]
         if any(choice.way.seams for choice in self.best):
             told.append(f"{self.seam_said}, joins of strips as well; all sizes are reckoned so.")
         if not self.best:
@@ -85,25 +86,27 @@ class BackingAnswer:
         tight = cheaper_but_tight(self.ways, self.best)
         if tight is not None:
             bought = compare.table([tight], self.how)[0]
-            money = f", {tight.money}" if tight.money is not None else ""
+            money = f", {self.currency}{tight.money}" if tight.money is not None else ""
             told.append(f"Less, but tight ({tight.tight}): {tight.fabric}, {tight.kind}, {bought[4]}{money}.")
-        told += [f"Near miss: {miss.told}." for miss in self.near]
+        told += [f"Worth a thought: {miss.told}." for miss in self.near]
         return (*told, *(note if note.endswith(".") else f"{note}." for note in self.notes))
 
     def _repr_html_(self) -> str:
         return svg.sheet("Backing to buy", svg.sentences(self.said), svg.table(self.head, self.rows, "All the ways"))
 
 
-def recommended(choice: Choice, how: Conventions, names: Mapping[tuple[str, int], str] | None = None) -> str:
+def recommended(
+    choice: Choice, how: Conventions, names: Mapping[tuple[str, int], str] | None = None, currency: str = ""
+) -> str:
     """A way to choose: what, how much, why, whether it is tight, and its line of arithmetic."""
     way = choice.way
     row = compare.table([way], how)[0]
-    money = f", {way.money}" if way.money is not None else ""
+    money = f", {currency}{way.money}" if way.money is not None else ""
     bought = "nothing to buy" if not way.bought and not way.pieces else f"buy {row[4]}"
     fabric = (names or {}).get((way.fabric, compare.width_of(way)), way.fabric)
     told = f"{fabric}, {way.kind}: {bought}{money}, {_seams(way)}. {choice.reason[0].upper()}{choice.reason[1:]}"
     told += f". Tight: {way.tight}; measure first." if way.tight else "."
-    return f"{told} Sum: {way.why}."
+    return f"{told} How much that takes: {way.why}."
 
 
 def _seams(way: Way) -> str:
@@ -152,6 +155,7 @@ def backing_to_buy(
         how, upright = how or top.how, upright or top.backing_upright
         words = top.backing if words is None else words
     rows, known, how = _shop_of(shop, fabrics, how, words or ())
+    currency = shop.settings.currency if isinstance(shop, Job) else ""
     need, notes = _needed(top, how)
     taken: tuple[str, ...] = ()
     if plan is not None:
@@ -164,14 +168,14 @@ def backing_to_buy(
     if how.back_middle == "never":
         ways = tuple(way for way in ways if way.lies != seams.IN_MIDDLE)
     least = least_to_buy(need, rows, how, known, hand)
-    best = choices(ways, how, least)
+    best = choices(ways, how, least, currency)
     few = [text for text in few if not any(note.startswith(text.partition(":")[0]) for note in taken)]
-    notes += [*taken, *few, *_where(best, ways, how), *_of_hand(hand, ways, best, how), *_kept(on_hand)]
+    notes += [*taken, *few, *_where(best, ways, how, currency), *_of_hand(hand, ways, best, how), *_kept(on_hand)]
     near = near_misses(need, [row for row in rows if isinstance(row, ByLength)], how, known)
     near = tuple(miss for miss in near if not best or not _dearer(miss.way, best[0].way))
     return BackingAnswer(
         need=need, ways=ways, best=best, near=near, notes=tuple(notes), how=how, shop=rows, fabrics=known,
-        top_seams=lines, least=least,
+        top_seams=lines, least=least, currency=currency,
     )  # fmt: skip
 
 
@@ -209,14 +213,23 @@ def _checked(
 
 def faults(way: Way, need: Needed, fabric: Fabric, how: Conventions, upright: bool = False) -> list[str]:
     """What is wrong with a way; nothing where it gives the size from the length that is bought."""
-    offered = way.offered
-    cloth = exact(0), exact(0)
-    if isinstance(offered, ByLength):
-        wide = shrunk(offered.usable_width, fabric.shrink_across)
-        long = shrunk(way.bought - how.extra, fabric.shrink_along) - 2 * how.square_up_end
-        cloth = wide, long
+    cloth = _cloth(way, fabric, how)
     stands = upright and fabric.one_way != ""
     return faults_of_back(way.sewn, (need.width, need.length), cloth, how.back_seam, turned=not stands)
+
+
+def _cloth(way: Way, fabric: Fabric, how: Conventions) -> tuple[Exact, Exact]:
+    """Usable width, and length between squared ends, after the wash; nothing where it is not bought by length."""
+    if not isinstance(way.offered, ByLength):
+        return exact(0), exact(0)
+    long = shrunk(way.bought - how.extra, fabric.shrink_along) - 2 * how.square_up_end
+    return shrunk(way.offered.usable_width, fabric.shrink_across), long
+
+
+def cloth_of_way(way: Way, answer: BackingAnswer) -> tuple[Exact, Exact]:
+    """The cloth that the parts of a way are cut from: how wide, and how long."""
+    known = {fabric.name: fabric for fabric in answer.fabrics}
+    return _cloth(way, known.get(way.fabric, Fabric(name=way.fabric)), answer.how)
 
 
 def _to_be_had(ways: Sequence[Way], how: Conventions) -> tuple[tuple[Way, ...], list[str]]:
@@ -250,7 +263,7 @@ def _shop_of(
     return rows, known, how
 
 
-def _where(best: Sequence[Choice], ways: Sequence[Way], how: Conventions) -> list[str]:
+def _where(best: Sequence[Choice], ways: Sequence[Way], how: Conventions, currency: str) -> list[str]:
     """Where seams of the recommended ways lie, how far to shift them clear, and what is clear where they are not."""
     told = []
     for way in (choice.way for choice in best):
@@ -261,18 +274,18 @@ def _where(best: Sequence[Choice], ways: Sequence[Way], how: Conventions) -> lis
                 told.append(f"{name}: shift it by {compare.moved(way, how)}, and {what}")
         elif way.lies:
             word = "down the middle of the quilt" if way.lies == seams.IN_MIDDLE else "under a long seam of the top"
-            told.append(f"{name}: a seam lies {word}; {_instead(way, ways)}")
+            told.append(f"{name}: a seam lies {word}; {_instead(way, ways, currency)}")
     return told
 
 
-def _instead(way: Way, ways: Sequence[Way]) -> str:
+def _instead(way: Way, ways: Sequence[Way], currency: str) -> str:
     """The thriftiest way with a seam that lies clear."""
     clear = next((other for other in ways if other.complete and other.lies in ("", seams.CLEAR)), None)
     if clear is None:
         return "no way in the table is clear of it"
     more = ""
     if clear.money is not None and way.money is not None and clear.money > way.money:
-        more = f" for {clear.money - way.money} more"
+        more = f" for {currency}{clear.money - way.money} more"
     return f"clear of it: {clear.fabric}, {clear.kind}{more}"
 
 

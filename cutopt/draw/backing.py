@@ -17,6 +17,7 @@ from cutopt.draw.views import rough
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
 from cutopt.quilt.compare import table
+from cutopt.quilt.cut_order import numbered
 from cutopt.quilt.seams import TopSeams
 from cutopt.quilt.sewn import Part, seen, size_of
 from cutopt.quilt.way import Way
@@ -35,7 +36,7 @@ def draw_backing(answer: BackingAnswer, ways: Sequence[Way] | None = None, *, hi
     Problem
         Where there is no way to draw.
     """
-    told = [choice.reason for choice in answer.best] if ways is None else []
+    told = [choice.name for choice in answer.best] if ways is None else []
     shown = [choice.way for choice in answer.best] if ways is None else list(ways)[:4]
     if not shown:
         raise Problem("backing", "there is no way to draw", "widen the choice of fabrics")
@@ -87,13 +88,13 @@ def _one(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, float],
     unit = answer.how.unit
     rule(sheet, (left, low - 4), (left + wide, low - 4), rough(_whole(wide / scale), unit), below=True)
     rule(sheet, (left - 4, low), (left - 4, low + high), rough(_whole(high / scale), unit))
-    row = table([way], answer.how)[0]
+    row = table([way], answer.how, answer.currency)[0]
     buy = f"buy {row[4]}" + (f", {row[5]}" if row[5] else "")
-    told = [f"{way.fabric}: {way.kind}", buy if way.bought or way.pieces else "nothing to buy"]
+    told = [f"tight: {way.tight}" if way.tight else reason]  # what must not be lost stands first
+    told += [f"{way.fabric}: {way.kind}", buy if way.bought or way.pieces else "nothing to buy"]
     told += dict.fromkeys(bare)
-    told.append(f"tight: {way.tight}" if way.tight else reason.partition(":")[0])
-    lines = [line for text in told for line in _wrapped(sheet, text, room + 3)]
-    for i, line in enumerate(lines[:4]):
+    lines = [line for text in told if text for line in _wrapped(sheet, text, room + 3)]
+    for i, line in enumerate(lines[:5]):
         word(sheet, line, left - 4, sheet.height - 10 - i * LINE)
 
 
@@ -142,8 +143,10 @@ def _panel(
                   linewidth=0.9)
     )  # fmt: skip
     sheet.ax.add_patch(Rectangle((x, y), wide, high, fill=False, edgecolor=INK, linewidth=0.9))
+    number = next((f"{n}: " for n, other in numbered(way.sewn).items() if other is part), "")
     size = _size(part, answer)
-    said = f"{part.what}\ncut {size}"
+    said = f"{number}{part.what}\ncut {size}"
+    size = f"{number}{size}"
     labels = sheet.labels
     low, top = labels.pixels(x, y), labels.pixels(x + wide, y + high)
     inside = (low[0], low[1], top[0], top[1])

@@ -1,4 +1,4 @@
-"""Where the parts of a pieced backing are cut from the length that is bought."""
+"""Where the parts of a pieced backing are cut from the length that is bought, and in which order."""
 
 from __future__ import annotations
 
@@ -7,20 +7,19 @@ from collections.abc import Sequence
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from cutopt.answers.backing import BackingAnswer
+from cutopt.answers.backing import BackingAnswer, cloth_of_way
 from cutopt.colours import colour_of
 from cutopt.draw.looks import INK, tinted
+from cutopt.draw.quilt import rule
 from cutopt.draw.sheet import MARGIN, Sheet, blank_sheet, scale_bar, word
-from cutopt.fabric import ByLength, Fabric
-from cutopt.lengths import format_sale
-from cutopt.quilt.buying import shrunk
 from cutopt.quilt.compare import Choice
+from cutopt.quilt.cut_order import Slice, numbered, slices
 from cutopt.quilt.sewn import Part, parts_of
 from cutopt.quilt.way import Way
 
-WIDE, HIGH = 190.0, 110.0
-_HEAD, _FOOT, _GAP, _LINE = 10.0, 16.0, 8.0, 10.0
-_LEAST = 42.0  # mm, for the words above
+WIDE, HIGH = 190.0, 125.0
+_SIDE, _HEAD, _FOOT = 8.0, 3.0, 17.0  # mm for the sizes of the cloth beside it, and for the scale below it
+_LARGE, _SMALL = 12.0, 9.0  # points of the size of a part
 
 
 def cut_to_size(answer: BackingAnswer) -> list[Choice]:
@@ -29,67 +28,83 @@ def cut_to_size(answer: BackingAnswer) -> list[Choice]:
     return [choice for choice in fitted if any(part.place is not None for part in parts_of(choice.way.sewn))]
 
 
-def draw_lengths(answer: BackingAnswer, choices: Sequence[Choice], *, high: float = HIGH) -> Figure:
-    """The length of each way, lying, with its parts; what stays free is spare. Side by side where that is larger."""
-    sizes = [_cloth(choice.way, answer) for choice in choices]
-    acrosses, longs = zip(*sizes, strict=True)
-    full, tall = WIDE - 2 * MARGIN, high - _HEAD - _FOOT
-    below = min(full / max(longs), (tall - _LINE * len(sizes)) / sum(acrosses))
-    beside = min((full - _GAP * len(sizes)) / sum(longs), (tall - _LINE) / max(acrosses))
-    if min(longs) * beside + _GAP < _LEAST:  # no room for what is said above it
-        beside = 0.0
-    scale = max(below, beside)
-    rows = max(acrosses) * scale + _LINE if beside > below else sum(acrosses) * scale + _LINE * len(sizes)
-    figure, sheet = blank_sheet(WIDE, _HEAD + _FOOT + rows)
-    word(sheet, "How the length is cut, once it is squared up", 0, sheet.height - 4, size=14, weight="bold")
-    left, top = 0.0, sheet.height - _HEAD
-    for choice, (across, long) in zip(choices, sizes, strict=True):
-        bought = format_sale(choice.way.bought, answer.how.unit)
-        name = f"{choice.name or choice.way.fabric}, {bought}"
-        word(sheet, name[:1].upper() + name[1:], left, top - 3)
-        _length(sheet, choice.way, answer, (left, top - 6 - across * scale), scale)
-        if beside > below:
-            left += long * scale + _GAP
-        else:
-            top -= across * scale + _LINE
-    x = scale_bar(sheet, answer.how.unit, scale, 0.5, 2.5) + 8
-    word(sheet, "sizes across the fabric first, then along the selvage, which runs from left to right", x, 2.5)
+def draw_length(answer: BackingAnswer, way: Way, *, high: float = HIGH) -> Figure:
+    """The length of a way, lying, with its parts numbered and their sizes; what stays free is spare."""
+    across, long = map(float, cloth_of_way(way, answer))
+    scale = min((WIDE - 2 * MARGIN - _SIDE) / long, (high - _HEAD - _FOOT) / across)
+    figure, sheet = blank_sheet(WIDE, _HEAD + _FOOT + across * scale)
+    left, low = _SIDE, _FOOT - 2
+    sheet.ax.add_patch(Rectangle((left, low), long * scale, across * scale, fill=False, edgecolor=INK, linewidth=0.6))
+    for number, part in numbered(way.sewn).items():
+        _part(sheet, answer, way, part, number, (left, low), scale)
+    how = answer.how
+    wide, length = (how.room(side) for side in cloth_of_way(way, answer))
+    rule(sheet, (left - 3, low), (left - 3, low + across * scale), wide)
+    rule(sheet, (left, low - 3), (left + long * scale, low - 3), length, below=True)
+    x = scale_bar(sheet, how.unit, scale, 0.5, 2.5) + 8
+    word(sheet, "squared up; sizes across the fabric first; the selvages are the upper and the lower edge", x, 2.5)
     return figure
 
 
-def _cloth(way: Way, answer: BackingAnswer) -> tuple[float, float]:
-    """Usable width, and length between squared ends, ticks, after the wash."""
-    fabric = next((each for each in answer.fabrics if each.name == way.fabric), Fabric(name=way.fabric))
-    usable = way.offered.usable_width if isinstance(way.offered, ByLength) else 0
-    long = shrunk(way.bought - answer.how.extra, fabric.shrink_along) - 2 * answer.how.square_up_end
-    return float(shrunk(usable, fabric.shrink_across)), float(long)
-
-
-def _length(sheet: Sheet, way: Way, answer: BackingAnswer, at: tuple[float, float], scale: float) -> None:
-    left, low = at
-    across, long = _cloth(way, answer)
+def _part(
+    sheet: Sheet, answer: BackingAnswer, way: Way, part: Part, number: int, at: tuple[float, float], scale: float
+) -> None:  # fmt: skip
+    """A part with its number and its size; the number alone where there is no room: sizes stand in the list too."""
+    assert part.place is not None
+    x, y, wide, long = (float(side) * scale for side in part.place)
+    left, low = at[0] + y, at[1] + x
     places = {fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)}
     place, colour = places.get(way.fabric, (0, ""))
     ground = tinted(colour_of(colour, way.fabric, place), 0.55)
-    sheet.ax.add_patch(Rectangle((left, low), long * scale, across * scale, fill=False, edgecolor=INK, linewidth=0.6))
-    for part in parts_of(way.sewn):
-        if part.place is not None:
-            x, y, wide, along = (float(side) * scale for side in part.place)
-            sheet.ax.add_patch(
-                Rectangle((left + y, low + x), along, wide, facecolor=ground, edgecolor=INK, linewidth=0.9)
-            )
-            _named(sheet, part, answer, (left + y, low + x, along, wide))
-
-
-def _named(sheet: Sheet, part: Part, answer: BackingAnswer, box: tuple[float, float, float, float]) -> None:
-    """The size of a part, where it has room; sizes of strips that are narrower stand in the sum."""
-    assert part.place is not None
-    x, y, wide, high = box
-    size = answer.how.size(part.place[2], part.place[3], answer.how.near)
+    sheet.ax.add_patch(Rectangle((left, low), long, wide, facecolor=ground, edgecolor=INK, linewidth=1.1))
     labels = sheet.labels
-    low, top = labels.pixels(x, y), labels.pixels(x + wide, y + high)
-    inside = (low[0], low[1], top[0], top[1])
-    middle = [labels.pixels(x + wide / 2, y + high / 2)]
-    for turn in (0, 90):
-        if labels.set(size, middle, turn=turn, inside=inside, frame="plain"):
-            return
+    start, stop = labels.pixels(left, low), labels.pixels(left + long, low + wide)
+    inside, middle = (*start, *stop), [labels.pixels(left + long / 2, low + wide / 2)]
+    size = size_text(part, answer)
+    for text, points in (*_labels(number, size, _LARGE), *_labels(number, size, _SMALL), (f"{number}", _SMALL)):
+        for turn in (0, 90):
+            if labels.set(text, middle, size=points, turn=turn, inside=inside, weight="bold", frame="plain"):
+                return
+
+
+def _labels(number: int, size: str, points: float) -> tuple[tuple[str, float], ...]:
+    """In one line, or in two."""
+    return (f"{number}:  {size}", points), (f"{number}\n{size}", points)
+
+
+def size_text(part: Part, answer: BackingAnswer) -> str:
+    """Cut size of a part, across the fabric first, as a ruler shows it."""
+    assert part.place is not None
+    return answer.how.size(part.place[2], part.place[3], answer.how.near)
+
+
+def cutting_order(answer: BackingAnswer, way: Way) -> list[str]:
+    """What to cut, one cut a sentence, then the parts with their sizes."""
+    how = answer.how
+    told = []
+    if how.square_up_end:
+        end = f"{how.show(how.square_up_end)} {how.unit}"
+        told.append(f"Press it and square up both ends: about {end} comes off each.")
+    parts, cuts = numbered(way.sewn), slices(way.sewn, cloth_of_way(way, answer))
+    told += [_cut(each, answer, first=each is cuts[0]) for each in cuts]
+    sizes = "; ".join(f"{number}: {size_text(part, answer)}" for number, part in parts.items())
+    return [*told, f"Now you have {sizes} (as cut, across the fabric first)."]
+
+
+def _cut(cut: Slice, answer: BackingAnswer, *, first: bool) -> str:
+    size = answer.how.near(cut.size)
+    if cut.axis == 1:
+        how = f"cut {size} long off its left end, straight across"
+    else:
+        how = f"cut {size} wide off its lower edge, along the selvage"
+    whole = "whole length" if first else f"cloth for {_listed(cut.of)}"
+    return f"From the {whole} {how}: it is {_what(cut.off)}."
+
+
+def _what(parts: Sequence[int]) -> str:
+    return f"for {_listed(parts)}" if len(parts) > 1 else f"for part {parts[0]}"
+
+
+def _listed(parts: Sequence[int]) -> str:
+    names = [str(number) for number in parts]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -17,12 +17,14 @@ from cutopt.answers.choosing import Choosing, backing_of, batting_of, choosing, 
 from cutopt.answers.recipe import Quilt
 from cutopt.answers.sizes import more_or_less
 from cutopt.draw.backing import draw_backing
-from cutopt.draw.lengths import cut_to_size, draw_lengths
+from cutopt.draw.lengths import cut_to_size, cutting_order, draw_length
 from cutopt.draw.quilt import draw_quilt
 from cutopt.job import Job
+from cutopt.lengths import format_sale
 from cutopt.pages.label import label_page
 from cutopt.pages.paper import INSIDE, ROOM, Slot, escaped, heading, register_fonts, style, words
 from cutopt.plan import Plan
+from cutopt.quilt.compare import Choice
 from cutopt.quilt.sizes import use
 from cutopt.result import Result
 from cutopt.tables.quilt import quilt_of
@@ -149,10 +151,19 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
             yield words(text, 10.5, after=2)
     if shown.pieced is not None:
         yield Slot(shown.pieced)
-    if choices := cut_to_size(answer):
-        yield Slot(draw_lengths(answer, choices, high=62.0 if len(choices) == 1 else 84.0))
+    for choice in cut_to_size(answer):
+        yield KeepTogether(_length(answer, choice))
     yield from (CondPageBreak(45 * mm), heading("All the ways", 11.5, 4))
     yield _grid(answer.head, answer.rows, _BACKING_WIDTHS)
+
+
+def _length(answer: BackingAnswer, choice: Choice) -> list[Any]:
+    """How the length of a way is cut: a drawing, and the cuts in order."""
+    way, unit = choice.way, answer.how.unit
+    name = f"{choice.name[:1].upper()}{choice.name[1:]}: " if choice.name else ""
+    head = heading(f"{name}{format_sale(way.bought, unit)} of {way.fabric}, cut so", 13)
+    told = [words(f"☐ {text}", 11, after=2) for text in cutting_order(answer, way)]
+    return [head, Slot(draw_length(answer, way)), *told]
 
 
 def _between(answer: BattingAnswer) -> Any:

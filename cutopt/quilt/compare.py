@@ -38,7 +38,9 @@ class Choice:
     name: str = ""
 
 
-def choices(ways: Sequence[Way], how: Conventions = DEFAULT, least: Sequence[Least] = ()) -> tuple[Choice, ...]:
+def choices(
+    ways: Sequence[Way], how: Conventions = DEFAULT, least: Sequence[Least] = (), currency: str = ""
+) -> tuple[Choice, ...]:
     """The cheapest, the one with the fewest seams (one alone where they are the same), and what lies between.
 
     Between them is the cheapest with :data:`FEW_MORE` seams more than the fewest, where the cheapest has still more.
@@ -47,6 +49,7 @@ def choices(ways: Sequence[Way], how: Conventions = DEFAULT, least: Sequence[Lea
     Parameters
     ----------
     least : for each row of the shop what no way does with less of
+    currency : the sign before sums of money
     """
     whole = [way for way in ways if way.complete]
     whole = [way for way in whole if not way.risky] or whole
@@ -55,10 +58,10 @@ def choices(ways: Sequence[Way], how: Conventions = DEFAULT, least: Sequence[Lea
     cheap = min(whole, key=thrift)
     easy = min(whole, key=lambda way: (_sewing(way), *thrift(way)))
     alone = any(not way.complete and _less(way, cheap) for way in ways)
-    proved, word = _how_sure(cheap, how, least, " of those that need no other cloth" if alone else "")
+    proved, word = _how_sure(cheap, how, least, " of those that need no other cloth" if alone else "", currency)
     if cheap is easy:
         return (Choice(way=cheap, reason=f"{word}; no other has fewer seams", proved=proved),)
-    more = _difference(easy, cheap, how)
+    more = _difference(easy, cheap, how, currency)
     fewer = _sewing(cheap) - _sewing(easy)
     few = [way for way in whole if _sewing(way) <= _sewing(easy) + FEW_MORE and _less(way, easy)]
     between = [] if _sewing(cheap) <= _sewing(easy) + FEW_MORE else sorted(few, key=thrift)[:1]
@@ -67,7 +70,7 @@ def choices(ways: Sequence[Way], how: Conventions = DEFAULT, least: Sequence[Lea
             way=cheap, reason=f"{word}: {more} less than the one with the fewest seams", proved=proved,
             name=_name(cheap, proved),
         ),
-        *(_between(way, cheap, easy, how) for way in between),
+        *(_between(way, cheap, easy, how, currency) for way in between),
         Choice(
             way=easy, reason=f"fewest seams: {fewer} less than the cheapest, for {more} more", name="fewest seams",
         ),
@@ -84,13 +87,13 @@ def _sewing(way: Way) -> int:
     return way.seams + way.joins
 
 
-def _between(way: Way, cheap: Way, easy: Way, how: Conventions) -> Choice:
-    fewer, less = _sewing(cheap) - _sewing(way), _difference(easy, way, how)
+def _between(way: Way, cheap: Way, easy: Way, how: Conventions, currency: str) -> Choice:
+    fewer, less = _sewing(cheap) - _sewing(way), _difference(easy, way, how, currency)
     reason = f"in between: {fewer} seams less than the cheapest, and {less} less than the one with the fewest"
     return Choice(way=way, reason=reason, name="in between")
 
 
-def _how_sure(way: Way, how: Conventions, least: Sequence[Least], among: str) -> tuple[bool, str]:
+def _how_sure(way: Way, how: Conventions, least: Sequence[Least], among: str, currency: str) -> tuple[bool, str]:
     """Whether no way takes less, and how to say it: "least" is said only of what is proved."""
     word = "it costs the least" if way.money is not None else "it takes the least length"
     if not way.bought and not way.pieces:
@@ -101,7 +104,7 @@ def _how_sure(way: Way, how: Conventions, least: Sequence[Least], among: str) ->
         return True, f"{word} there is{among}"
     if not known:
         return False, f"{word} that was found{among}"
-    told = f"{known}" if way.money is not None else format_sale(int(known), how.unit)
+    told = f"{currency}{known}" if way.money is not None else format_sale(int(known), how.unit)
     verb = "cost" if way.money is not None else "take"
     return False, f"{word} that was found{among}; no way with something to spare can {verb} less than {told}"
 
@@ -113,9 +116,9 @@ def _less(one: Way, other: Way) -> bool:
     return other.money is None and not one.pieces and not other.pieces and one.bought < other.bought
 
 
-def _difference(dear: Way, cheap: Way, how: Conventions) -> str:
+def _difference(dear: Way, cheap: Way, how: Conventions, currency: str) -> str:
     if dear.money is not None and cheap.money is not None:
-        return f"{dear.money - cheap.money}"
+        return f"{currency}{dear.money - cheap.money}"
     return format_sale(max(0, dear.bought - cheap.bought), how.unit)
 
 
@@ -194,7 +197,7 @@ HEADER = (
 )  # fmt: skip
 
 
-def table(ways: Iterable[Way], how: Conventions = DEFAULT) -> tuple[tuple[str, ...], ...]:
+def table(ways: Iterable[Way], how: Conventions = DEFAULT, currency: str = "") -> tuple[tuple[str, ...], ...]:
     """The ways as rows of text under :data:`HEADER`."""
     rows = []
     ways = tuple(ways)
@@ -208,7 +211,7 @@ def table(ways: Iterable[Way], how: Conventions = DEFAULT) -> tuple[tuple[str, .
         seams = str(way.seams) + (f" + {way.joins} short" if way.joins else "")
         rows.append(
             (names[way.fabric, width_of(way)], way.kind, runs(way), how.least(way.net) if way.net else "", buy,
-             "" if way.money is None else str(way.money), seams, where(way, how),
+             "" if way.money is None else f"{currency}{way.money}", seams, where(way, how),
              how.room(way.spare_across), how.room(way.spare_along), "; ".join(word for word in remarks if word))
         )  # fmt: skip
     return tuple(rows)

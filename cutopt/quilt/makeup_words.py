@@ -23,9 +23,11 @@ def kind_of(made: MakeUp) -> str:
         return base
     if made.fill.side == "beside":
         return f"{base} and {_strip(made.fill)}"
-    where = "a strip off the edge" if made.fill.edge == made.fill.segments else "a strip"
-    joined = f", rejoined of {made.fill.segments}," if made.fill.segments > 1 else ""
-    return f"{base}, cut short, and {where}{joined} at the end"
+    count, edge = made.fill.segments, made.fill.edge == made.fill.segments
+    told = "from beside it" if edge else ""
+    if count > 1:
+        told = f"{count} bits from beside it, joined" if edge else f"joined of {count} bits"
+    return f"{base}, cut short, with a strip{f' ({told})' if told else ''} sewn to its end"
 
 
 def _panels(made: MakeUp) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from cutopt.quilt.conventions import DEFAULT, Conventions
-from cutopt.quilt.exact import ZERO, Exact, Number, exact
+from cutopt.quilt.exact import ZERO, Exact, Number, ceil_to, exact
 from cutopt.quilt.sewn import long_seams, size_of
 from cutopt.quilt.top import Needed
 from cutopt.quilt.way import Way
@@ -36,11 +36,16 @@ class _Axis:
     seams: tuple[Exact, ...]
     slack: Exact
 
-    def shift(self, lines: Sequence[Line]) -> Exact | None:
-        """The least shift with which no seam lies near a line; None where none helps."""
+    def shift(self, lines: Sequence[Line], mark: int) -> Exact | None:
+        """The least shift with which no seam lies near a line, by marks of a ruler if it can be; None if none helps."""
         edges = [exact(line) + sign * exact(near) - at for line, near in lines for at in self.seams for sign in (-1, 1)]
-        tries = [ZERO, *sorted((shift for shift in edges if abs_(shift) <= self.slack), key=abs_)]
-        return next((shift for shift in tries if self._clear(shift, lines)), None)
+        marked = [ceil_to(abs_(shift), mark) * (-1 if shift < 0 else 1) for shift in edges]
+        for tries in ([ZERO, *marked], edges):
+            near = sorted((shift for shift in tries if abs_(shift) <= self.slack), key=abs_)
+            clear = next((shift for shift in near if self._clear(shift, lines)), None)
+            if clear is not None:
+                return clear
+        return None
 
     def _clear(self, shift: Exact, lines: Sequence[Line]) -> bool:
         return all(abs_(at + shift - line) >= near for at in self.seams for line, near in lines)
@@ -81,7 +86,7 @@ def shift_clear_of(way: Way, need: Needed, lines: Sequence[Line]) -> Exact | Non
         Shift from centred, no further than what is to spare allows; 0 where nothing has to be done.
     """
     axis = next((axis for axis in _axes(way, need) if axis is not None), None)
-    return ZERO if axis is None else axis.shift(lines)
+    return ZERO if axis is None else axis.shift(lines, 1)
 
 
 def laid(way: Way, need: Needed, top: TopSeams | None, how: Conventions = DEFAULT) -> Way:
@@ -95,7 +100,7 @@ def laid(way: Way, need: Needed, top: TopSeams | None, how: Conventions = DEFAUL
     found = replace(way, lies=IN_MIDDLE)
     for lines, word in ((top or TopSeams(), CLEAR), (TopSeams(), UNDER)):
         shifts = [
-            ZERO if axis is None else axis.shift([_middle(need, side, how), *_lines(known, need, how)])
+            ZERO if axis is None else axis.shift([_middle(need, side, how), *_lines(known, need, how)], how.ruler)
             for side, axis, known in zip((0, 1), axes, (lines.upright, lines.level), strict=True)
         ]
         if None not in shifts:

@@ -18,14 +18,17 @@ from cutopt.answers.backing import as_job
 from cutopt.check import check
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
-from cutopt.lengths import INCH, YARD
+from cutopt.job import Job, Settings
+from cutopt.lengths import CM, INCH, MM, YARD
 from cutopt.quilt.compare import least_length, plain_ways
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.seams import abs_
 from cutopt.quilt.sewn import Part, Piecing
 from cutopt.quilt.top import Top
 from cutopt.quilt.way import OnHand
 from cutopt.tables import pile, read_job
 from cutopt.tables.quilt import quilt_of
+from cutopt.wanted import Cut
 from tests.quilt.sums import inch, yards
 from tests.quilt.test_backing_to_buy import HOW, IDS, TABLE, Line, needed
 from tests.quilt.test_backing_to_buy import bolt as bolt_of
@@ -330,3 +333,27 @@ def test_a_piece_that_is_kept_whole_is_named_as_left_out() -> None:
     answer = backing_to_buy("58 x 66", [bolt()], on_hand=[strip, replace(kept, wish="keep whole")])
     assert any("Nothing of your own that may be cut is long and wide enough" in text for text in answer.said)
     assert any(text == f"Left out, as you wish to keep it: {kept.name}." for text in answer.said)
+
+
+def test_money_of_a_backing_has_the_sign_of_the_job() -> None:
+    """It stood on page 1 and not on the page of the backing."""
+    job = Job(
+        settings=Settings(currency="£"),
+        fabrics=(Fabric(name="cotton"),),
+        shop=(bolt(price="8"),),
+        cuts=(Cut(name="slat", width=INCH, length=INCH),),
+    )
+    answer = backing_to_buy("58 x 66", job)
+    money = answer.head.index("money")
+    assert all(row[money].startswith("£") for row in answer.rows if row[money])
+    assert any(", £" in text for text in answer.said)
+
+
+def test_a_shift_lies_on_a_mark_of_the_ruler() -> None:
+    """It said "shifted by 4.96" in a metric job."""
+    how = Conventions.metric()
+    shop = [ByLength(fabric="oat", usable_width=1077 * MM + 100, sold_by=10 * CM)]
+    answer = backing_to_buy("150 x 190", shop, how)
+    shifts = [by for way in answer.ways for by in way.shift if by]
+    assert shifts
+    assert all(by % how.ruler == 0 for by in (abs_(by).plain for by in shifts))

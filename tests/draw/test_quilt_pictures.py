@@ -13,8 +13,9 @@ from matplotlib.patches import Polygon as Patch
 from matplotlib.patches import Rectangle
 
 from cutopt.answers import backing_to_buy
+from cutopt.answers.backing import cloth_of_way
 from cutopt.draw.backing import _wrapped, draw_backing, sewn_size
-from cutopt.draw.lengths import cut_to_size, draw_lengths
+from cutopt.draw.lengths import cut_to_size, cutting_order, draw_length
 from cutopt.draw.letters import names_of, shown
 from cutopt.draw.looks import look_of
 from cutopt.draw.quilt import draw_quilt, fabrics_of
@@ -24,6 +25,7 @@ from cutopt.fabric import Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import Plan, Source, Use
+from cutopt.quilt.cut_order import numbered, slices
 from cutopt.quilt.exact import exact
 from cutopt.quilt.sewn import parts_of
 from cutopt.tables import read_job
@@ -109,7 +111,7 @@ def test_the_backing_is_drawn_at_scale(orchard: Job) -> None:
 
 def test_recommended_ways_are_named(orchard: Job) -> None:
     said = " ".join(words(draw_backing(backing_to_buy("42 1/2 x 48 1/2", orchard, words=["oat", "mist"]))))
-    assert "costs the least" in said
+    assert "costs least" in said
     assert "fewest seams" in said
     assert "the size to reach" in said
 
@@ -134,7 +136,7 @@ def test_where_the_parts_are_cut(orchard: Job) -> None:
     """Each part in its place on the length: as large together as the parts, none off the cloth, its size beside it."""
     answer = backing_to_buy("42 1/2 x 48 1/2", orchard, words=["oat"])
     first = cut_to_size(answer)[:1]
-    figure = draw_lengths(answer, first)
+    figure = draw_length(answer, first[0].way)
     boxes = [patch for patch in figure.axes[0].patches if isinstance(patch, Rectangle)]
     cloth = max(boxes, key=lambda box: box.get_height())
     parts = [box for box in boxes if box.get_fill() and box.get_y() >= cloth.get_y() - 1e-6]
@@ -144,4 +146,46 @@ def test_where_the_parts_are_cut(orchard: Job) -> None:
     for box in parts:
         assert box.get_x() + box.get_width() <= cloth.get_x() + cloth.get_width() + 1e-6
         assert box.get_y() + box.get_height() <= cloth.get_y() + cloth.get_height() + 1e-6
-    assert any(" x " in text for text in words(figure))
+    for number, part in numbered(first[0].way.sewn).items():
+        size = answer.how.size(part.place[2], part.place[3], answer.how.near)  # type: ignore[index]
+        assert any(text.startswith(str(number)) and text.endswith(size) for text in words(figure))
+    assert cloth.get_height() > 60  # mm; it was about an inch
+
+
+@pytest.mark.parametrize("size", ["42 1/2 x 48 1/2", "58 x 66", "76 1/2 x 80", "90 x 104"])
+def test_the_cuts_in_order_give_the_parts(orchard: Job, size: str) -> None:
+    """Each cut done on a rectangle once more, by number: what it is told to be for is all that is left of it."""
+    answer = backing_to_buy(size, orchard, words=["oat"])
+    for way in answer.ways:
+        cloth, parts = cloth_of_way(way, answer), numbered(way.sewn)
+        held = {tuple(parts): (exact(0), exact(0), *cloth)} if parts else {}
+        for cut in slices(way.sewn, cloth):
+            x, y, wide, long = held.pop(cut.of)
+            rest = tuple(number for number in cut.of if number not in cut.off)
+            if cut.axis == 1:
+                held[cut.off], left = (x, y, wide, cut.size), (x, y + cut.size, wide, long - cut.size)
+            else:
+                held[cut.off], left = (x, y, cut.size, long), (x + cut.size, y, wide - cut.size, long)
+            if rest:
+                held[rest] = left
+        assert held == {(number,): part.place for number, part in parts.items()}
+
+
+def test_the_cuts_are_told(orchard: Job) -> None:
+    """Nothing but a drawing of an inch told how the length is cut."""
+    answer = backing_to_buy("42 1/2 x 48 1/2", orchard, words=["oat"])
+    told = cutting_order(answer, cut_to_size(answer)[0].way)
+    assert told[1].startswith("From the whole length cut ")
+    assert told[-1].startswith("Now you have 1: ")
+    assert (
+        len(told) == len(slices(cut_to_size(answer)[0].way.sewn, cloth_of_way(cut_to_size(answer)[0].way, answer))) + 2
+    )
+
+
+def test_the_caption_of_a_backing_does_not_break_off(orchard: Job) -> None:
+    """Under "58 x 66" it said "it costs the least that was found of those that need no"."""
+    answer = backing_to_buy("58 x 66", orchard, words=["oat"])
+    names = [choice.name for choice in answer.best if choice.name and not choice.way.tight]
+    drawn = words(draw_backing(answer))
+    assert names
+    assert all(name in drawn for name in names)
