@@ -6,17 +6,20 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from functools import partial
 from typing import Literal
 
 from cutopt.cloth import Cloth, cloth_to_plan
 from cutopt.fabric import ByLength, ByPiece
 from cutopt.geometry import Axis, Polygon, bounds
-from cutopt.job import Job, cost_of
+from cutopt.job import Job, Settings, cost_of
 from cutopt.plan import CutStep, Join, Plan, Source, Spare, Totals, Use
+from cutopt.solve.alike import Segment, sort_out
 from cutopt.solve.arrays import Layout, Placement, Unit
 from cutopt.solve.cutter import Cutter, CutUp
 from cutopt.solve.model import Model, Sheet
 from cutopt.solve.parts import Rect
+from cutopt.strips import as_measured, sewn_length
 from cutopt.wanted import Cut, Strip
 
 _HARD = 3  # cuts more are better than one that no mark of the ruler meets, or that takes off a sliver
@@ -49,7 +52,7 @@ class Draft:
         self._bought: Counter[str] = Counter()
         self._pieces: Counter[str] = Counter()
         self._settings: list[tuple[int, list[str]]] = []  # of the ruler: a width, and the parts on its low side
-        self._segments: dict[int, list[tuple[str, int]]] = defaultdict(list)
+        self._segments: dict[int, list[Segment]] = defaultdict(list)
         self._segments_of = Counter(placement.unit for placement in layout.placements)
         self._broken: set[int] = set()  # strips of which a segment could not be cut out
 
@@ -176,23 +179,28 @@ class Draft:
         self.uses.append(Use(part=part, for_=row.key, turned=placement.turned))
         if isinstance(row, Strip):
             long = rect.x2 - rect.x1 if placement.turned else rect.y2 - rect.y1
-            self._segments[placement.unit].append((part, long))
+            fabric = self.model.sheets[placement.sheet].fabric
+            segment = Segment(part=part, long=long, fabric=fabric, turned=placement.turned)
+            self._segments[placement.unit].append(segment)
 
     def _give_up_broken(self) -> None:
         """A strip that lacks a segment is short as a whole: what was cut for it is spare."""
-        parts = {part for unit in self._broken for part, _ in self._segments.pop(unit, [])}
+        parts = {segment.part for unit in self._broken for segment in self._segments.pop(unit, [])}
         self.uses = [use for use in self.uses if use.part not in parts]
         self.spare += [Spare(part=part, keep=False) for part in sorted(parts)]
 
     def _joins(self) -> list[Join]:
-        joins = []
-        for unit, segments in sorted(self._segments.items()):
-            row = self._row(unit)
-            if self.layout.missing[unit] > 0 or not isinstance(row, Strip):
-                continue
-            loss = row.join_loss(self.job.settings.seam)
-            length = sum(size for _, size in segments) - loss * (len(segments) - 1)
-            joins.append(Join(for_=row.key, segments=tuple(p for p, _ in segments), join=row.join, length=length))
+        joins, settings = [], self.job.settings
+        for row in self.job.strips:
+            whole = [
+                unit for unit in sorted(self._segments) if self._row(unit) is row and not self.layout.missing[unit]
+            ]
+            strips = [self._segments[unit] for unit in whole]
+            sort_out(strips, partial(_suffices, row, settings))
+            for segments in strips:
+                length = int(sewn_length(row, [segment.long for segment in segments], settings))
+                parts = tuple(segment.part for segment in segments)
+                joins.append(Join(for_=row.key, segments=parts, join=row.join, length=length))
         return joins
 
     def _totals(self, joins: Sequence[Join]) -> Totals:
@@ -206,3 +214,11 @@ class Draft:
             ruler_widths=self._ruler_widths(),
             joins=sum(len(join.segments) - 1 for join in joins),
         )
+
+
+def _suffices(row: Strip, settings: Settings, segments: Sequence[Segment]) -> bool:
+    """Whether segments, as they are measured, make the strip."""
+    lengths = [as_measured(segment.long, settings) for segment in segments]
+    if len(segments) == 1:
+        return segments[0].long >= row.total_length
+    return sewn_length(row, lengths, settings) >= row.total_length

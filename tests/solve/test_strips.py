@@ -138,3 +138,12 @@ def test_a_sliver_beyond_the_ends_of_segments_is_not_cut_off() -> None:
     plan = solved(job(shrinks, bolt(), strip("border", "3.5", "120", join="straight", count=2))).plan
     assert [step for step in plan.cuts if step.x is not None] == []
     assert {long for lengths in segments(plan).values() for long in lengths} == {42 * 98 * inch(1) // 100}
+
+
+def test_two_strips_of_two_fabrics_are_of_one_each() -> None:
+    """Four bits 2 x 22 of each fabric; a strip of 80 in takes four (88 less 3 x 2 in), so each can be of one fabric."""
+    bits = [replace(piece(name, 2, 22, fabric=name), count=4) for name in ("moss", "rust")]
+    row = strip("binding", "2", "80", count=2, fabrics=("moss", "rust"))
+    result = solved(job(*bits, row), 200)
+    assert result.complete
+    assert result.mixed == ("binding (moss|rust) is cut from 2 fabrics: 1 strip of moss, 1 of rust.",)
