@@ -65,7 +65,8 @@ def test_pages_and_list_tell_one_length_of_a_segment(tmp_path: Path) -> None:
     result = planned(sash(2123 * MM))
     write_cut_list(result.plan, tmp_path / "cut.csv")
     with (tmp_path / "cut.csv").open(encoding="utf-8-sig", newline="") as file:
-        assert {row["size"] for row in csv.DictReader(file)} == {"7.1 x 106.9 cm"}
+        sizes = [(row["size"], row["joins"]) for row in csv.DictReader(file)]
+    assert sizes == [("7.1 x 106.9 cm", ""), ("7.1 x 212.3 cm", "1")]
     said = text_of(result)
     assert "106.9 x 7.1" in said
     assert "106.5 x 7.1" not in said
