@@ -47,6 +47,7 @@ def finished(size: str, how: Conventions = BARE) -> Top:
     return Top.read(size, how, "finished")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("line", TABLE, ids=IDS)
 def test_the_general_solver_finds_nothing_better_than_the_ways(line: Line) -> None:
     """Whole widths as a pocket table counts them; the best way of all; and what the search buys for its panels.

@@ -60,6 +60,7 @@ def test_an_end_of_a_strip_is_used_by_a_careful_hand_and_by_the_plan() -> None:
     assert check(job, result.plan) == []
 
 
+@pytest.mark.slow
 def test_from_one_cloth_the_six_take_a_twentieth_less_than_strips() -> None:
     """All of a quilt from one fabric, by the eighth of an inch, parts turned as they fit (strip method: identity).
 

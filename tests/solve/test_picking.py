@@ -167,6 +167,7 @@ def test_the_choice_is_the_best_of_all(seed: int, *, whole: bool) -> None:
         assert round(found.model.Objective().Value()) == best
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("seed", "start", "cost"), [(4, 0, 586), (37, 0, 631), (46, 1, 109728), (70, 0, 2168)])
 def test_jobs_where_small_steps_stay_behind(seed: int, start: int, cost: int) -> None:
     """By small steps alone they stay at 684, 734, 146304 and 2329 for 60 000 rounds.
@@ -209,6 +210,7 @@ def test_the_older_half_is_forgotten() -> None:
     assert not info[p.M_FULL]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [4, 37])
 def test_by_work_the_clock_decides_nothing(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """The limit ends in the first step down, whether or not somebody looks at SCIP before it has done."""
