@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -70,7 +71,7 @@ class Trials:
     ----------
     lacking : what the plan is short of, by row
     row : the one that is to be mended, if any
-    purse : pays for all searches
+    purse : pays for all searches, and by the clock for the plans that are made of them
     buys : bool
         Whether what the shop sells may be bought, else no more than the plan buys.
     """
@@ -140,10 +141,18 @@ class Trials:
         """The plan of what was found, with what else then has room, for the whole job; None where it has a fault."""
         more = self._with_others(mend, found) if found.complete else found
         for each in (more, found)[: 1 + (more is not found)]:
-            plan = checked_plan(each.model, each.layout, cutter_for(self.run, each.model), mend.job)
+            plan = self._checked(each, mend.job)
             if plan is not None:
                 return plan
         return None
+
+    def _checked(self, found: Found, job: Job) -> Plan | None:
+        """The plan of what was found; making and checking it is paid for too, where the clock decides."""
+        begun = time.perf_counter()
+        plan = checked_plan(found.model, found.layout, cutter_for(self.run, found.model), job)
+        if self.run.meter.timed:
+            self.purse.left -= time.perf_counter() - begun
+        return plan
 
     def leaves(self, mend: Mend, plan: Plan) -> str:
         """What is still short: of what is meant, and of other rows where that is less than before."""
