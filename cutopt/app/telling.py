@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from cutopt.answers.choosing import chosen_for, sentences
-from cutopt.pages.front import Grid, how_sure, kept, measure_first, offers, short, standing, to_buy, widths
+from cutopt.pages.front import how_sure, kept, measure_first, short, standing, to_buy
+from cutopt.pages.grids import Grid, offers, widths
 from cutopt.result import Result
 from cutopt.tables.quilt import quilt_of
 

@@ -17,7 +17,7 @@ from cutopt.draw.views import Part, View, size_of, views
 from cutopt.geometry import Number
 from cutopt.job import Job, Settings
 from cutopt.lengths import format_length
-from cutopt.pages import front
+from cutopt.pages import front, grids
 from cutopt.pages.paper import INSIDE, SMALL, heading, in_lines, words
 from cutopt.plan import Plan
 from cutopt.result import Result
@@ -234,7 +234,7 @@ def _slip(result: Result, to_choose: Sequence[Choosing], share: float) -> Iterat
     for title, options in sentences(to_choose, settings.unit, settings.currency):
         yield words(title, 12 * share, bold=True, before=4, after=2)
         yield from (words(f"☐ {text}", 12 * share, after=3) for text in options)
-    at_widths = front.widths(result)
+    at_widths = grids.widths(result)
     if at_widths and any(source.bought for source in plan.sources):
         yield words("If the usable width is", 12 * share, bold=True, before=4, after=2)
         for case, (wide, buy, pay, all_there) in zip(result.widths, at_widths.rows, strict=True):

@@ -13,9 +13,9 @@ from reportlab.platypus import Flowable, KeepTogether, PageBreak, Paragraph, Spa
 from cutopt.answers.choosing import Choosing, sentences
 from cutopt.draw.looks import MM_PER_INCH
 from cutopt.draw.views import views
-from cutopt.pages import front
+from cutopt.pages import front, grids
 from cutopt.pages.filling import SIZES, Drawings, groups
-from cutopt.pages.front import Grid
+from cutopt.pages.grids import Grid
 from cutopt.pages.paper import BOLD, FONT, INSIDE, PAGE, ROOM, Slot, escaped, heading, style, words
 from cutopt.pages.steps import Section, Step
 from cutopt.result import Result
@@ -68,7 +68,7 @@ def _blocks(blocks: Sequence[tuple[str, Sequence[str]]]) -> Any:
 
 def _grids(result: Result) -> Iterator[Any]:
     """The offers, and beside them (below where there is much to say) what other widths of fabric would take."""
-    offers, at_widths = front.offers(result), front.widths(result)
+    offers, at_widths = grids.offers(result), grids.widths(result)
     longest = max((len(row[1]) for row in at_widths.rows), default=0) if at_widths else 0
     narrow = at_widths is not None and len(offers.head) <= 3 and longest <= 20
     note = words(offers.note, 8.5, before=2)

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from cutopt.answers import backing_to_buy, batting_to_buy, with_search
-from cutopt.answers.backing import as_job
+from cutopt.answers.searched import as_job
 from cutopt.check import check
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece

@@ -13,7 +13,7 @@ from cutopt.errors import Problem
 from cutopt.fabric import ByPiece, Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM
-from cutopt.pages import front
+from cutopt.pages import front, grids
 from cutopt.pages.lists import shopping_slip
 from cutopt.pages.paper import register_fonts
 from cutopt.plan import Level, Short
@@ -235,7 +235,7 @@ def test_measure_first_groups_what_is_the_same() -> None:
 
 
 def test_offers_stand_side_by_side_with_the_formula() -> None:
-    grid = front.offers(orchard_result())
+    grid = grids.offers(orchard_result())
     assert grid.head == ("", "thriftiest and keeps the biggest pieces", "simplest to cut")
     rows = {row[0]: row[1:] for row in grid.rows}
     assert rows["to pay"] == ("$9.20", "$0.00")
@@ -247,13 +247,13 @@ def test_offers_stand_side_by_side_with_the_formula() -> None:
 
 def test_one_plan_needs_no_names() -> None:
     result = orchard_result()
-    grid = front.offers(replace(result, offers=result.offers[:1]))
+    grid = grids.offers(replace(result, offers=result.offers[:1]))
     assert (grid.title, grid.head) == ("This plan in numbers", ("", "this plan"))
     assert all(len(row) == 2 for row in grid.rows)
 
 
 def test_other_widths() -> None:
-    grid = front.widths(orchard_result())
+    grid = grids.widths(orchard_result())
     assert grid is not None
     assert grid.rows[0] == ("40 in", "5/8 yd of oat", "$9.20", "not enough")
     assert [row[0] for row in grid.rows] == ["40 in", "41 in", "42 in", "43 in"]

@@ -1,0 +1,95 @@
+"""The tables of the first page: the ways to do it side by side, and what happens at other widths of the fabric."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cutopt.lengths import UNITS, format_length, format_sale
+from cutopt.pages.front import money
+from cutopt.result import MINUTES_FORMULA, Offer, Result, WidthCase
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grid:
+    """A small table: a heading, column heads and rows of words."""
+
+    title: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    note: str = ""
+
+
+def offers(result: Result) -> Grid:
+    """The offers side by side."""
+    rows = tuple(_offer(offer, result) for offer in result.offers)
+    several = len(result.offers) > 1  # of one plan there is nothing to choose, so it needs no names
+    head = ("", *(" and ".join((offer.name, *offer.also)) if several else "this plan" for offer in result.offers))
+    names = (
+        "to pay",
+        "to buy",
+        "cuts",
+        "ruler widths, joins",
+        "spare and untouched",
+        "biggest of that",
+        "minutes, about",
+        "short",
+    )
+    turned = tuple((name, *(row[i] for row in rows)) for i, name in enumerate(names))
+    note = f"Minutes: {MINUTES_FORMULA}." + (" These pages follow the first." if len(rows) > 1 else "")
+    return Grid(title="Ways to do it" if several else "This plan in numbers", head=head, rows=turned, note=note)
+
+
+def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
+    plan, unit = offer.plan, result.job.settings.unit
+    lacking = sum(item.count for item in plan.short)
+    parts = "part" if lacking == 1 else "parts"
+    return (
+        money(result, plan),
+        _to_buy(plan.totals.bought.items(), plan.totals.pieces.items(), unit),
+        str(plan.totals.cuts),
+        f"{plan.totals.ruler_widths}, {plan.totals.joins}",
+        _square(offer.spare, unit),
+        _square(offer.biggest_spare, unit),
+        str(offer.minutes),
+        f"{lacking} {parts}" if lacking else "nothing",
+    )
+
+
+def _square(area: int, unit: str) -> str:
+    """An area as words: ``120 square in``."""
+    return f"{round(Fraction(area, UNITS[unit] ** 2))} square {unit}"
+
+
+def widths(result: Result) -> Grid | None:
+    """What happens at other usable widths of the fabric by length."""
+    if not result.widths:
+        return None
+    unit = result.job.settings.unit
+    rows = tuple(
+        (format_length(case.usable_width, unit, mark=True), bought_at(case, unit), _cost(case, result),
+         "all there" if case.complete else "not enough")
+        for case in result.widths
+    )  # fmt: skip
+    return Grid(
+        title="If the fabric turns out wider or narrower",
+        head=("usable width", "buy", "to pay", "what must be cut"),
+        rows=rows,
+    )
+
+
+def bought_at(case: WidthCase, unit: str) -> str:
+    """What is bought at another width: ``5/8 yd of oat``."""
+    return _to_buy(case.bought, case.pieces, unit)
+
+
+def _to_buy(lengths: Iterable[tuple[str, int]], pieces: Iterable[tuple[str, int]], unit: str) -> str:
+    """Lengths of fabrics, then pieces of fabrics: ``5/8 yd of oat, 2 of pear by the piece``."""
+    by_length = [f"{format_sale(length, unit)} of {fabric}" for fabric, length in lengths]
+    by_piece = [f"{count} of {fabric} by the piece" for fabric, count in pieces]
+    return ", ".join([*by_length, *by_piece]) or "nothing"
+
+
+def _cost(case: WidthCase, result: Result) -> str:
+    return "not all priced" if case.money is None else f"{result.job.settings.currency}{case.money:.2f}"
