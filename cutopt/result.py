@@ -148,8 +148,8 @@ class Result:
     the fabrics named first where that is worth what it costs). `complete`: everything that must be cut is. `levels`
     are those of `plan`. `room` lists the touched sources of `plan`. `because` says in one sentence why no plan
     can buy less. `notices` are sentences for the maker (sizes rounded, prices missing, wash first), `rules` say what
-    a rule of hers costs where it costs something. `evidence` are the plans behind what is said of other widths, of
-    mends and of rules: each can be judged again from outside.
+    a rule of hers, or a fabric that she named first, costs where it costs something. `evidence` are the plans behind
+    what is said of other widths, of mends and of rules: each can be judged again from outside.
     """
 
     job: Job

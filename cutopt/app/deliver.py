@@ -162,4 +162,5 @@ def following(result: Result, offer: Offer) -> Result:
         complete=not offer.plan.lacking,
         room=room_of(result.job, offer.plan),
         widths=(),
+        rules=(),  # these are about the plan that came first
     )

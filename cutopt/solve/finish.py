@@ -65,7 +65,7 @@ def finish(run: Run) -> Result:
         history=tuple(run.history),
         because=bound.because if complete or not bound.possible else "",
         notices=(*run.job.notices, *run.model.notices, *_unready(run), *run.notices),
-        rules=tuple(each.said for each in rules),
+        rules=(*run.liked, *(each.said for each in rules)),
         evidence=tuple(run.evidence),
         stopped=_stopped(run, plan, spent=spent),
         seconds=run.meter.seconds,

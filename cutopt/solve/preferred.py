@@ -105,7 +105,7 @@ def with_favourite(
 ) -> tuple[tuple[Offer, ...], list[Layout]]:
     """The offers with the one that keeps to the fabrics named first: before the others where it is worth its cost.
 
-    What that costs, or saves where it is not, is told in the notices of the run.
+    What that costs, or saves where it is not, is told beside what the maker's rules cost.
 
     Parameters
     ----------
@@ -124,7 +124,7 @@ def with_favourite(
         return offers, layouts
     much = f"costs {_amount(run, more)} more than" if first else f"saves {_amount(run, more)} against"
     other = "the cheapest plan found" if first else "the plan that keeps to the fabrics named first"
-    run.notices.append(f"{told}: that {much} {other}.")
+    run.liked.append(f"{told}: that {much} {other}.")
     if first:
         return (offer, *offers), [kept, *layouts]
     return (*offers, offer), [*layouts, kept]

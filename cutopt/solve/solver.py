@@ -104,6 +104,7 @@ class Run:
         self.cutter = Cutter(job.settings, self.model.step, lambda: self.meter.asked)
         self.history: list[Moment] = []
         self.notices: list[str] = []  # what the maker has to be told of the run itself
+        self.liked: list[str] = []  # what the first plan costs or saves for the fabrics that are named first
         self.evidence: list[Evidence] = []
         self.best_layouts: dict[str, Layout] = {}
         self._bands = True

@@ -13,6 +13,7 @@ from fractions import Fraction
 import pytest
 from small import bolt, cut, fabrics_of, job, solved
 
+from cutopt.app.deliver import following
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric
 from cutopt.job import Settings
@@ -38,7 +39,7 @@ def test_ten_cents_a_yard_are_worth_the_fabric_named_first() -> None:
     assert money(result)["thriftiest"] == Decimal("7.13")
     assert money(result)["your fabrics first"] == Decimal("7.20")
     told = "square (navy|cream) is cut from navy: that costs 0.07 more than the cheapest plan found."
-    assert told in result.notices
+    assert told in result.rules
 
 
 def test_what_a_preference_given_up_saves_is_said_with_both_plans() -> None:
@@ -51,7 +52,7 @@ def test_what_a_preference_given_up_saves_is_said_with_both_plans() -> None:
     saved = (
         "square (navy|cream) is cut from cream: that saves 1.80 against the plan that keeps to the fabrics named first."
     )
-    assert saved in result.notices
+    assert saved in result.rules
 
 
 def test_the_share_is_the_makers() -> None:
@@ -75,7 +76,14 @@ def test_rows_that_are_worth_it_keep_their_fabric_where_others_do_not() -> None:
 def test_nothing_is_said_where_the_cheapest_plan_keeps_to_it() -> None:
     result = planned("9.50", "9.60")
     assert "your fabrics first" not in money(result)
-    assert not [told for told in result.notices if "is cut from" in told]
+    assert not [told for told in result.rules if "is cut from" in told]
+
+
+def test_the_pages_of_another_plan_do_not_say_it() -> None:
+    """What is said of the plan that comes first need not be so of the others, whose pages can be written too."""
+    result = planned("9.60", "9.50")
+    assert result.rules
+    assert following(result, result.offers[1]).rules == ()
 
 
 def test_a_share_beyond_all_of_the_money_makes_no_sense() -> None:
