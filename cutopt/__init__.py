@@ -26,9 +26,9 @@ if TYPE_CHECKING:
     from cutopt.job import Job, Settings
     from cutopt.pages import write_pages
     from cutopt.result import Result
-    from cutopt.solve.progress import Progress
-    from cutopt.solve.stop import Seconds, Stop, Work
-    from cutopt.tables import pile, read_job, read_plan, save_job, write_plan
+    from cutopt.solve.control.progress import Progress
+    from cutopt.solve.control.stop import Seconds, Stop, Work
+    from cutopt.tables import pile, read_job, read_plan, save_job, write_plan  # type: ignore[no-redef]
     from cutopt.wanted import Cut, Strip
 
 _HOMES = {
@@ -46,7 +46,9 @@ _HOMES = {
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 
 
-def solve(job: Job, stop: Stop | None = None, seed: int = 0, progress: Progress | None = None) -> Result:
+def solve(
+    job: Job, stop: Stop | None = None, seed: int = 0, progress: Progress | None = None
+) -> Result:
     """Plan a job.
 
     Parameters

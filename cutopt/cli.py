@@ -23,7 +23,10 @@ if TYPE_CHECKING:
     from cutopt.plan import Plan
     from cutopt.result import Result
 
-DONE, SHORT, BAD_INPUT, OUR_ERROR = 0, 1, 2, 3
+DONE = 0
+SHORT = 1
+BAD_INPUT = 2
+OUR_ERROR = 3
 _EXIT_CODES = (
     "Exit codes: 0 done; 1 something that must be cut cannot be (the plan for the rest is written, with the reason); "
     "2 bad input, or a plan that does not hold; 3 an error of the program itself; 130 stopped before there were pages."
@@ -37,7 +40,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command and give its exit code; `arguments` are those of the process unless given."""
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")  # a terminal without a sign shows ? and does not end the work
+            stream.reconfigure(
+                errors="replace"
+            )  # a terminal without a sign shows ? and does not end the work
     told = parser().parse_args(arguments)
     if told.run is not _plan:  # which has nothing to keep for a while yet
         listen()
@@ -51,7 +56,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         _say("Stopped.")
         return STOPPED
-    except BrokenPipeError:  # whoever read our words has gone, as in `cutopt plan ... | head`
+    except (
+        BrokenPipeError
+    ):  # whoever read our words has gone, as in `cutopt plan ... | head`
         os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     except OSError as error:
         _say(f"{error.filename or 'a file'}: {error.strerror or error}")
@@ -83,28 +90,57 @@ def parser() -> argparse.ArgumentParser:
         description="Plans straight cuts through a pile of leftovers and the least new fabric.",
         epilog=_EXIT_CODES,
     )
-    top.add_argument("--version", action=_Version, nargs=0, help="say which version this is")
+    top.add_argument(
+        "--version", action=_Version, nargs=0, help="say which version this is"
+    )
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _add_plan(commands)
-    check = commands.add_parser("check", help="check a plan against its job, cut by cut")
+    check = commands.add_parser(
+        "check", help="check a plan against its job, cut by cut"
+    )
     check.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder")
     check.add_argument("plan", metavar="PLAN.json", type=Path)
     check.set_defaults(run=_check)
-    again = commands.add_parser("print", help="write the cutting pages of a saved plan again")
-    again.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder (or one .xlsx file)")
+    again = commands.add_parser(
+        "print", help="write the cutting pages of a saved plan again"
+    )
+    again.add_argument(
+        "folder", metavar="FOLDER", type=Path, help="the job folder (or one .xlsx file)"
+    )
     again.add_argument("plan", metavar="PLAN.json", type=Path)
-    again.add_argument("--out", metavar="DIR", type=Path, help="where the pages go (out/NAME OF THE JOB FOLDER)")
+    again.add_argument(
+        "--out",
+        metavar="DIR",
+        type=Path,
+        help="where the pages go (out/NAME OF THE JOB FOLDER)",
+    )
     again.set_defaults(run=_print)
     _add_bench(commands)
     new = commands.add_parser("new", help="write a commented job to begin with")
-    new.add_argument("folder", metavar="FOLDER", type=Path, help="made where it is not there (or one .xlsx file)")
-    new.add_argument("--unit", choices=("in", "cm"), default="in", help="inches (the default) or centimetres")
-    new.add_argument("--quilt", action="store_true", help="with a quilt in sentences to fill in")
+    new.add_argument(
+        "folder",
+        metavar="FOLDER",
+        type=Path,
+        help="made where it is not there (or one .xlsx file)",
+    )
+    new.add_argument(
+        "--unit",
+        choices=("in", "cm"),
+        default="in",
+        help="inches (the default) or centimetres",
+    )
+    new.add_argument(
+        "--quilt", action="store_true", help="with a quilt in sentences to fill in"
+    )
     new.set_defaults(run=_new)
-    name = commands.add_parser("name", help="write the names of the pieces into pile.txt, so that they stay")
+    name = commands.add_parser(
+        "name", help="write the names of the pieces into pile.txt, so that they stay"
+    )
     name.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder")
     name.set_defaults(run=_name)
-    start = commands.add_parser("open", help="work on a job in the browser, where it is, or with the lessons")
+    start = commands.add_parser(
+        "open", help="work on a job in the browser, where it is, or with the lessons"
+    )
     start.add_argument(
         "folder",
         metavar="FOLDER",
@@ -112,7 +148,9 @@ def parser() -> argparse.ArgumentParser:
         nargs="?",
         help="a job folder or workbook of your own (without one: the lessons)",
     )
-    start.add_argument("--no-browser", action="store_true", help="only print the address")
+    start.add_argument(
+        "--no-browser", action="store_true", help="only print the address"
+    )
     start.set_defaults(run=_open)
     return top
 
@@ -129,22 +167,62 @@ class _Version(argparse.Action):
 
 def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     plan = commands.add_parser("plan", help="plan a job and write its cutting pages")
-    plan.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder (or one .xlsx file)")
+    plan.add_argument(
+        "folder", metavar="FOLDER", type=Path, help="the job folder (or one .xlsx file)"
+    )
     stop = plan.add_mutually_exclusive_group()
-    stop.add_argument("--seconds", metavar="S", type=float, help=f"search so long ({_SECONDS:g} unless told)")
-    stop.add_argument("--work", metavar="N", type=int, help="search so many rounds: the same plan every time")
-    plan.add_argument("--seed", metavar="K", type=int, default=0, help="another number tries it another way (0)")
-    plan.add_argument("--out", metavar="DIR", type=Path, help="where the pages go (out/NAME OF THE JOB FOLDER)")
-    plan.add_argument("--all", action="store_true", help="pages for the other ways to do it too, in folders inside")
+    stop.add_argument(
+        "--seconds",
+        metavar="S",
+        type=float,
+        help=f"search so long ({_SECONDS:g} unless told)",
+    )
+    stop.add_argument(
+        "--work",
+        metavar="N",
+        type=int,
+        help="search so many rounds: the same plan every time",
+    )
+    plan.add_argument(
+        "--seed",
+        metavar="K",
+        type=int,
+        default=0,
+        help="another number tries it another way (0)",
+    )
+    plan.add_argument(
+        "--out",
+        metavar="DIR",
+        type=Path,
+        help="where the pages go (out/NAME OF THE JOB FOLDER)",
+    )
+    plan.add_argument(
+        "--all",
+        action="store_true",
+        help="pages for the other ways to do it too, in folders inside",
+    )
     plan.set_defaults(run=_plan)
 
 
 def _add_bench(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    bench = commands.add_parser("bench", help="solve published instances and compare with what is known")
-    bench.add_argument("--data", metavar="DIR", type=Path, help="folder of instances (else CUTOPT_BENCH_DATA)")
-    bench.add_argument("--family", metavar="NAME", help="only this family, such as classic")
-    bench.add_argument("--seconds", metavar="S", type=float, default=5.0, help="for each instance (5)")
-    bench.add_argument("--json", metavar="FILE", type=Path, help="write the figures there too")
+    bench = commands.add_parser(
+        "bench", help="solve published instances and compare with what is known"
+    )
+    bench.add_argument(
+        "--data",
+        metavar="DIR",
+        type=Path,
+        help="folder of instances (else CUTOPT_BENCH_DATA)",
+    )
+    bench.add_argument(
+        "--family", metavar="NAME", help="only this family, such as classic"
+    )
+    bench.add_argument(
+        "--seconds", metavar="S", type=float, default=5.0, help="for each instance (5)"
+    )
+    bench.add_argument(
+        "--json", metavar="FILE", type=Path, help="write the figures there too"
+    )
     bench.set_defaults(run=_bench)
 
 
@@ -152,11 +230,15 @@ def _plan(told: argparse.Namespace) -> int:
     from cutopt.app.deliver import claim, home_of
     from cutopt.app.first_time import get_ready
     from cutopt.app.progress import watch
+    from cutopt.solve.control.stop import Seconds, Work
     from cutopt.solve.solver import solve
-    from cutopt.solve.stop import Seconds, Work
     from cutopt.tables import read_job
 
-    stop = Work(told.work) if told.work is not None else Seconds(_SECONDS if told.seconds is None else told.seconds)
+    stop = (
+        Work(told.work)
+        if told.work is not None
+        else Seconds(_SECONDS if told.seconds is None else told.seconds)
+    )
     job = read_job(told.folder)
     home = told.out or home_of(told.folder)
     listen()
@@ -231,7 +313,9 @@ def _print(told: argparse.Namespace) -> int:
     home = told.out or home_of(told.folder)
     claim(home, told.folder)
     if told.out is None and holds_pages_of(home, job, plan):
-        _say(f'"{home}" holds the pages of this very plan already, and they may tell more: they are kept.')
+        _say(
+            f'"{home}" holds the pages of this very plan already, and they may tell more: they are kept.'
+        )
         _say("To write it again all the same, name a folder with --out.")
         return DONE if not plan.lacking else SHORT
     return _deliver(result_of(job, plan), home, told.folder)
@@ -258,7 +342,8 @@ def _check(told: argparse.Namespace) -> int:
         _print_faults(job, plan, faults)
         return BAD_INPUT
     short = [short for short in plan.short if job.row(short.for_).importance == "must"]
-    cuts, cloth = so_many(len(plan.cuts), "cut"), so_many(len(plan.sources), "piece")
+    cuts = so_many(len(plan.cuts), "cut")
+    cloth = so_many(len(plan.sources), "piece")
     print(f"The plan holds: {cuts} through {cloth} of cloth, all checked.")
     for item in short:
         print(visible(f"It lacks {item.count} of {job.row(item.for_).name}."))
@@ -285,7 +370,9 @@ def _new(told: argparse.Namespace) -> int:
     new_job(told.folder, told.unit, told.quilt)
     fill = "the sheet quilt" if told.folder.suffix.lower() == ".xlsx" else "quilt.toml"
     first = f"Fill in {fill}, change the tables" if told.quilt else "Change the tables"
-    print(f"A job to begin with is in {told.folder}. {first}, then run: cutopt plan {told.folder}")
+    print(
+        f"A job to begin with is in {told.folder}. {first}, then run: cutopt plan {told.folder}"
+    )
     return DONE
 
 
@@ -295,4 +382,6 @@ def _open(told: argparse.Namespace) -> int:
 
     opened = open_job(told.folder) if told.folder else open_lessons()
     print(f"Opening {opened.notebook}; Ctrl-C here ends it.")
-    return lab.start(lab.command_of(opened.root, opened.notebook, browser=not told.no_browser))
+    return lab.start(
+        lab.command_of(opened.root, opened.notebook, browser=not told.no_browser)
+    )

@@ -29,43 +29,64 @@ class Cloth:
 
 def cloth_of_piece(piece: Piece, settings: Settings) -> Cloth:
     """A piece of the pile: raw edges lose the square-up, rough measures the allowance."""
-    margin = (settings.square_up if piece.edges == "raw" else 0) + (settings.about if piece.about else 0)
+    margin = (settings.square_up if piece.edges == "raw" else 0) + (
+        settings.about if piece.about else 0
+    )
     return Cloth(
-        fabric=piece.fabric, outline=piece.outline, margins=(margin,) * len(piece.outline), flaws=piece.flaws,
+        fabric=piece.fabric,
+        outline=piece.outline,
+        margins=(margin,) * len(piece.outline),
+        flaws=piece.flaws,
         grain_known=piece.grain_known,
-    )  # fmt: skip
+    )
 
 
-def cloth_of_length(fabric: Fabric, width: int, length: int, settings: Settings) -> Cloth:
+def cloth_of_length(
+    fabric: Fabric, width: int, length: int, settings: Settings
+) -> Cloth:
     """A length from the bolt: shrunk both ways, then squared up at its ends (common practice, no source).
 
     What is bought as extra shrinks with the rest, and lies untouched at the far end.
     """
-    ends, kept = settings.square_up_end, up(settings.extra * (1 - Fraction(fabric.shrink_along)))
+    ends = settings.square_up_end
+    kept = up(settings.extra * (1 - Fraction(fabric.shrink_along)))
     outline = rectangle(*shrunk(fabric, width, length))
     return Cloth(fabric=fabric.name, outline=outline, margins=(ends, 0, ends + kept, 0))
 
 
 def cloth_of_each(fabric: Fabric, width: int, length: int) -> Cloth:
     """A piece that a shop sells at its usable size: shrunk, nothing taken off its edges."""
-    return Cloth(fabric=fabric.name, outline=rectangle(*shrunk(fabric, width, length)), margins=(0, 0, 0, 0))
+    return Cloth(
+        fabric=fabric.name,
+        outline=rectangle(*shrunk(fabric, width, length)),
+        margins=(0, 0, 0, 0),
+    )
 
 
 def shrunk(fabric: Fabric, width: int, length: int) -> tuple[int, int]:
     """Width and length after the wash, rounded down to the tick."""
     one = Fraction(1)
-    return down(width * (one - fabric.shrink_across)), down(length * (one - fabric.shrink_along))
+    return down(width * (one - fabric.shrink_across)), down(
+        length * (one - fabric.shrink_along)
+    )
 
 
 def cloth_of(job: Job, source: Source) -> Cloth:
     """The cloth of a plan's source as it lies on the table; KeyError where the job has no such piece or fabric."""
-    return cloth_to_plan(replace(job, settings=replace(job.settings, extra=0)) if job.settings.extra else job, source)
+    return cloth_to_plan(
+        replace(job, settings=replace(job.settings, extra=0))
+        if job.settings.extra
+        else job,
+        source,
+    )
 
 
 def cloth_to_plan(job: Job, source: Source) -> Cloth:
     """The same without the extra that is bought with each length: nothing is planned on that."""
     if source.piece:
-        piece = next((piece for piece in job.pieces if piece.name == source.piece), None)
+        piece = next(
+            (piece for piece in job.pieces if piece.name == source.piece), None
+        )
         if piece is None:
             raise KeyError(source.piece)
         return cloth_of_piece(piece, job.settings)
@@ -80,7 +101,10 @@ def is_each(job: Job, source: Source) -> bool:
     fits = []
     for row in job.shop:
         odd_price = cost_of(row, source.length, job.settings.unit) != source.price
-        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (source.bought, source.width):
+        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (
+            source.bought,
+            source.width,
+        ):
             fits.append((source.length % row.sold_by != 0, odd_price, False))
         elif isinstance(row, ByPiece):
             size = (row.fabric, row.each_width, row.each_length)
@@ -91,7 +115,9 @@ def is_each(job: Job, source: Source) -> bool:
 
 def replay(job: Job, plan: Plan) -> dict[str, Polygon]:
     """All parts that ever exist while the plan is cut, by name: sources first, then what each cut gives."""
-    parts: dict[str, Polygon] = {source.id: cloth_of(job, source).outline for source in plan.sources}
+    parts: dict[str, Polygon] = {
+        source.id: cloth_of(job, source).outline for source in plan.sources
+    }
     for cut in plan.cuts:
         parts.update(zip(cut.gives, cut_part(parts[cut.part], cut), strict=True))
     return parts
@@ -102,13 +128,20 @@ def cut_part(part: Polygon, cut: CutStep) -> list[Polygon]:
     if cut.line is not None:
         left, right = split_along(part, cut.line)
         return [*left, *right]
-    low, high = split(part, "x" if cut.x is not None else "y", cut.x if cut.x is not None else cut.y or 0)
+    low, high = split(
+        part,
+        "x" if cut.x is not None else "y",
+        cut.x if cut.x is not None else cut.y or 0,
+    )
     return [*low, *high]
 
 
 def finished_parts(plan: Plan) -> Iterable[str]:
     """Names of the parts that are there at the end: sources and results that are not cut again."""
     cut = {step.part for step in plan.cuts}
-    for name in (*(s.id for s in plan.sources), *(part for step in plan.cuts for part in step.gives)):
+    for name in (
+        *(s.id for s in plan.sources),
+        *(part for step in plan.cuts for part in step.gives),
+    ):
         if name not in cut:
             yield name

@@ -68,7 +68,9 @@ def said_colour(text: str) -> str:
     number = re.fullmatch(r"\s*#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})\s*", text)
     if number:
         figures = number[1].lower()
-        return "#" + (figures if len(figures) == 6 else "".join(2 * figure for figure in figures))
+        return "#" + (
+            figures if len(figures) == 6 else "".join(2 * figure for figure in figures)
+        )
     words = [_SAME.get(word, word) for word in re.findall("[a-z]+", text.lower())]
     pairs = (first + second for first, second in pairwise(words))
     return next((WORDS[word] for word in (*pairs, *words) if word in WORDS), "")

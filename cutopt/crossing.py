@@ -31,7 +31,8 @@ def _touching(polygon: Sequence[Point]) -> Pair | None:
     for i, corner in enumerate(polygon):
         if first.setdefault(corner, i) != i:
             return first[corner], i
-        before, after = polygon[i - 1], polygon[(i + 1) % len(polygon)]
+        before = polygon[i - 1]
+        after = polygon[(i + 1) % len(polygon)]
         if cross(before, corner, after) == 0 and dot(corner, before, after) > 0:
             return _sorted(i, (i - 1) % len(polygon))
     return None
@@ -76,7 +77,8 @@ class _Sweep:
 
     def _place(self, point: Point) -> int:
         """How many of the crossed edges lie below a point."""
-        low, high = 0, len(self.crossed)
+        low = 0
+        high = len(self.crossed)
         while low < high:
             middle = (low + high) // 2
             if cross(*self.ends[self.crossed[middle]], point) > 0:

@@ -18,8 +18,16 @@ _MOST_SHOWN: Final = 400
 
 def shown(text: str) -> str:
     """A text as it may stand in a sentence: signs that nobody can see as \ufffd, the middle of a long one left out."""
-    plain = "".join("\ufffd" if unseen_sign(sign) else sign for sign in text) if unseen_sign(text) else text
-    return plain if len(plain) <= _MOST_SHOWN else f"{plain[: _MOST_SHOWN - 100]} ... {plain[-80:]}"
+    plain = (
+        "".join("\ufffd" if unseen_sign(sign) else sign for sign in text)
+        if unseen_sign(text)
+        else text
+    )
+    return (
+        plain
+        if len(plain) <= _MOST_SHOWN
+        else f"{plain[: _MOST_SHOWN - 100]} ... {plain[-80:]}"
+    )
 
 
 class Problem(ValueError):  # noqa: N818 - what a maker has to mend, not an error of the program
@@ -37,7 +45,15 @@ class Problem(ValueError):  # noqa: N818 - what a maker has to mend, not an erro
         Where the text stands. Rows are counted as a spreadsheet counts them, the header is row 1.
     """
 
-    def __init__(self, field: str, what: str, mend: str = "", *, file: str = "", row: int | None = None) -> None:
+    def __init__(
+        self,
+        field: str,
+        what: str,
+        mend: str = "",
+        *,
+        file: str = "",
+        row: int | None = None,
+    ) -> None:
         self.field = shown(field)
         self.what = shown(what)
         self.mend = shown(mend)

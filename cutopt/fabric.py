@@ -45,16 +45,28 @@ def one_of(field: str, text: str, words: tuple[str, ...]) -> None:
 def named(field: str, text: str) -> None:
     """Raise a problem unless `text` can name a row."""
     if not text.strip():
-        mend = "write the name of the fabric" if field == "fabric" else "give the row a name"
+        mend = (
+            "write the name of the fabric"
+            if field == "fabric"
+            else "give the row a name"
+        )
         raise Problem(field, "a name is missing", mend)
     if any(sign in text for sign in "|/;\n"):
-        raise Problem(field, f'"{text}" has a | / ; or line break in it', "use letters, figures, spaces, - or _")
+        raise Problem(
+            field,
+            f'"{text}" has a | / ; or line break in it',
+            "use letters, figures, spaces, - or _",
+        )
 
 
 def short(field: str, text: str, most: int = _LONGEST_NAME) -> None:
     """Raise a problem unless a text fits on a page and all its signs can be seen."""
     if len(text) > most:
-        raise Problem(field, f'"{text[:most]}..." has {len(text)} signs', f"write a shorter one, of at most {most}")
+        raise Problem(
+            field,
+            f'"{text[:most]}..." has {len(text)} signs',
+            f"write a shorter one, of at most {most}",
+        )
     sign = unseen_sign(text)
     if sign:
         what = f'"{text}" has a sign that nobody can see (U+{ord(sign):04X}, shown as \ufffd)'
@@ -96,7 +108,11 @@ class Fabric:
         for field in ("shrink_across", "shrink_along"):
             share = getattr(self, field)
             if not 0 <= share < Fraction(1, 2):
-                raise Problem(field, f"{float(share):g} is not a shrinkage", "write a share such as 3% (below 50%)")
+                raise Problem(
+                    field,
+                    f"{float(share):g} is not a shrinkage",
+                    "write a share such as 3% (below 50%)",
+                )
 
     @property
     def is_batting(self) -> bool:
@@ -141,12 +157,20 @@ class Piece:
         one_of("edges", self.edges, ("true", "raw"))
         one_of("wish", self.wish, ("", "use first", "keep whole", "do not touch"))
         if len(self.flaws) > _MOST_FLAWS:
-            raise Problem("flaws", f"{len(self.flaws)} flaws are too many", "mark those that lie close as one")
+            raise Problem(
+                "flaws",
+                f"{len(self.flaws)} flaws are too many",
+                "mark those that lie close as one",
+            )
         object.__setattr__(self, "outline", _checked_outline("outline", self.outline))
-        object.__setattr__(self, "flaws", tuple(self._checked_flaw(flaw) for flaw in self.flaws))
+        object.__setattr__(
+            self, "flaws", tuple(self._checked_flaw(flaw) for flaw in self.flaws)
+        )
 
     @classmethod
-    def of_size(cls, name: str, fabric: str, width: int, length: int, **more: object) -> Piece:
+    def of_size(
+        cls, name: str, fabric: str, width: int, length: int, **more: object
+    ) -> Piece:
         """A rectangular piece, `width` across and `length` along the selvage."""
         return cls(name=name, fabric=fabric, outline=rectangle(width, length), **more)  # type: ignore[arg-type]
 
@@ -176,7 +200,11 @@ class Piece:
         named = f"{self.count} x {self.name}" if self.count > 1 else self.name
         wishes = ", ".join(
             word
-            for word, told in (("raw edges", self.edges == "raw"), ("about", self.about), ("flaw", self.flaws))
+            for word, told in (
+                ("raw edges", self.edges == "raw"),
+                ("about", self.about),
+                ("flaw", self.flaws),
+            )
             if told
         )
         lines = (
@@ -185,38 +213,64 @@ class Piece:
             svg.size_label(self.outline, unit),
             wishes,
         )
-        body = svg.Shape(polygon=self.outline, colour=colour, tint=0.4 if colour else 0.08)
+        body = svg.Shape(
+            polygon=self.outline, colour=colour, tint=0.4 if colour else 0.08
+        )
         flaws = [svg.Shape(polygon=flaw, hatch=4, tip="flaw") for flaw in self.flaws]
-        return svg.picture(self.outline, [body, *flaws], "\n".join(line for line in lines if line), scale)
+        return svg.picture(
+            self.outline,
+            [body, *flaws],
+            "\n".join(line for line in lines if line),
+            scale,
+        )
 
     def _checked_flaw(self, flaw: Outline) -> Outline:
         tidied = _checked_outline("flaws", flaw)
         if not all(contains_point(self.outline, corner) for corner in tidied):
-            raise Problem("flaws", "a flaw lies outside the piece", "give its corners in the frame of the outline")
+            raise Problem(
+                "flaws",
+                "a flaw lies outside the piece",
+                "give its corners in the frame of the outline",
+            )
         return tidied
 
 
 def _checked_outline(field: str, outline: Outline) -> Outline:
     if len(outline) < 3:
-        raise Problem(field, f"{len(outline)} corners make no area", "list at least three corners, x y; x y; x y")
+        raise Problem(
+            field,
+            f"{len(outline)} corners make no area",
+            "list at least three corners, x y; x y; x y",
+        )
     if len(outline) > MOST_CORNERS:
         what = f"an outline of {len(outline)} corners is too fine"
         raise Problem(field, what, f"leave corners out: {MOST_CORNERS} are the most")
     if any(abs(c) > _LARGEST for corner in outline for c in corner):
-        raise Problem(field, "a corner lies more than 100 m away", "check the numbers and their unit")
+        raise Problem(
+            field,
+            "a corner lies more than 100 m away",
+            "check the numbers and their unit",
+        )
     ring = tuple(corner for i, corner in enumerate(outline) if corner != outline[i - 1])
     met = crossing_edges(ring)
     if met is not None:
         sides = " and ".join(f"{i + 1}-{(i + 1) % len(ring) + 1}" for i in met)
         raise Problem(
-            field, f"the side between corners {sides.replace(' and ', ' meets the one between corners ')}",
+            field,
+            f"the side between corners {sides.replace(' and ', ' meets the one between corners ')}",
             "list the corners in order round the piece",
-        )  # fmt: skip
+        )
     if len(ring) < 3 or area2(ring) == 0:
-        raise Problem(field, "the corners lie on one line", "list the corners round the piece")
+        raise Problem(
+            field, "the corners lie on one line", "list the corners round the piece"
+        )
     x1, y1, x2, y2 = bounds(ring)
     if min(x2 - x1, y2 - y1) < _SMALLEST:
-        raise Problem(field, "the piece is narrower than 1/8 in", "check the numbers and their unit")
+        raise Problem(
+            field,
+            "the piece is narrower than 1/8 in",
+            "check the numbers and their unit",
+        )
     return tidy(ring)  # type: ignore[return-value]
 
 
@@ -242,9 +296,17 @@ class ByLength:
         _sized("sold_by", self.sold_by)
         _priced(self.price)
         if self.smallest < 0:
-            raise Problem("smallest", "it is below 0", "leave it blank or write the smallest sale, such as 1/4 yd")
+            raise Problem(
+                "smallest",
+                "it is below 0",
+                "leave it blank or write the smallest sale, such as 1/4 yd",
+            )
         if self.most is not None and self.most < max(self.smallest, self.sold_by):
-            raise Problem("most", "the most that is sold is less than the smallest sale", "leave it blank or raise it")
+            raise Problem(
+                "most",
+                "the most that is sold is less than the smallest sale",
+                "leave it blank or raise it",
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -272,9 +334,13 @@ Offered: TypeAlias = ByLength | ByPiece
 
 def _sized(field: str, ticks: int) -> None:
     if not _SMALLEST <= ticks <= _LARGEST:
-        raise Problem(field, "the size makes no sense", "write a length between 1/8 in and 100 m")
+        raise Problem(
+            field, "the size makes no sense", "write a length between 1/8 in and 100 m"
+        )
 
 
 def _priced(price: Decimal | None) -> None:
     if price is not None and not (price.is_finite() and 0 <= price <= 100_000):
-        raise Problem("price", f'"{price}" is not a price', "write a number such as 9.60")
+        raise Problem(
+            "price", f'"{price}" is not a price', "write a number such as 9.60"
+        )

@@ -20,7 +20,9 @@ Axis: TypeAlias = Literal["x", "y"]
 Box: TypeAlias = tuple[Number, Number, Number, Number]  # x_min, y_min, x_max, y_max
 
 
-def rectangle(width: int, length: int, x: int = 0, y: int = 0) -> tuple[tuple[int, int], ...]:
+def rectangle(
+    width: int, length: int, x: int = 0, y: int = 0
+) -> tuple[tuple[int, int], ...]:
     """The corners of an upright rectangle, counter-clockwise from its lower left one."""
     return ((x, y), (x + width, y), (x + width, y + length), (x, y + length))
 
@@ -31,7 +33,8 @@ def area2(polygon: Sequence[Point]) -> Number:
     x1, y1 = polygon[-1]
     for x2, y2 in polygon:
         total += x1 * y2 - x2 * y1
-        x1, y1 = x2, y2
+        x1 = x2
+        y1 = y2
     return total
 
 
@@ -55,7 +58,9 @@ def is_rectangle(polygon: Sequence[Point]) -> bool:
     """Whether the polygon is an upright rectangle."""
     if len(polygon) == 4:  # most are, and this is quick
         (ax, ay), (bx, by), (cx, cy), (dx, dy) = polygon
-        if (ay == by and bx == cx and cy == dy and dx == ax) or (ax == bx and by == cy and cx == dx and dy == ay):
+        if (ay == by and bx == cx and cy == dy and dx == ax) or (
+            ax == bx and by == cy and cx == dx and dy == ay
+        ):
             return True
     x1, y1, x2, y2 = bounds(polygon)
     return abs(area2(polygon)) == 2 * (x2 - x1) * (y2 - y1)
@@ -76,7 +81,11 @@ def _straightened(ring: list[Point], area: Number) -> Polygon:
     if area < 0:
         ring.reverse()
     while len(ring) > 3:
-        kept = [p for i, p in enumerate(ring) if _bends(ring[i - 1], p, ring[(i + 1) % len(ring)])]
+        kept = [
+            p
+            for i, p in enumerate(ring)
+            if _bends(ring[i - 1], p, ring[(i + 1) % len(ring)])
+        ]
         if len(kept) == len(ring):
             break
         ring = kept
@@ -103,11 +112,19 @@ def _sign(value: Number) -> int:
 
 def segments_meet(a: Point, b: Point, c: Point, d: Point) -> bool:
     """Whether two closed segments share a point."""
-    sides = [_sign(cross(a, b, c)), _sign(cross(a, b, d)), _sign(cross(c, d, a)), _sign(cross(c, d, b))]
+    sides = [
+        _sign(cross(a, b, c)),
+        _sign(cross(a, b, d)),
+        _sign(cross(c, d, a)),
+        _sign(cross(c, d, b)),
+    ]
     if sides[0] * sides[1] < 0 and sides[2] * sides[3] < 0:
         return True
     ends = ((a, b, c), (a, b, d), (c, d, a), (c, d, b))
-    return any(side == 0 and dot(p, a1, b1) <= 0 for side, (a1, b1, p) in zip(sides, ends, strict=True))
+    return any(
+        side == 0 and dot(p, a1, b1) <= 0
+        for side, (a1, b1, p) in zip(sides, ends, strict=True)
+    )
 
 
 def contains_point(polygon: Sequence[Point], point: Point) -> bool:
@@ -128,7 +145,9 @@ def ceil_sqrt(value: int) -> int:
     return isqrt(value - 1) + 1 if value > 0 else 0
 
 
-def split(polygon: Sequence[Point], axis: Axis, at: Number) -> tuple[list[Polygon], list[Polygon]]:
+def split(
+    polygon: Sequence[Point], axis: Axis, at: Number
+) -> tuple[list[Polygon], list[Polygon]]:
     """Cut a simple polygon edge to edge along the line x = at or y = at.
 
     Returns
@@ -145,44 +164,63 @@ def split(polygon: Sequence[Point], axis: Axis, at: Number) -> tuple[list[Polygo
 
 
 @lru_cache(maxsize=1 << 14)  # a piece is cut up in many ways that begin alike
-def _split_once(polygon: Polygon, axis: Axis, at: Number) -> tuple[list[Polygon], list[Polygon]]:
+def _split_once(
+    polygon: Polygon, axis: Axis, at: Number
+) -> tuple[list[Polygon], list[Polygon]]:
     if axis == "y":  # mirror in the diagonal; the mirrored ring runs the other way
         low, high = _split_once(tuple((y, x) for x, y in reversed(polygon)), "x", at)
         return _mirrored(low, lambda x, y: (y, x)), _mirrored(high, lambda x, y: (y, x))
     turned = tuple((-x, y) for x, y in reversed(polygon))
-    return _left_parts(polygon, at), _mirrored(_left_parts(turned, -at), lambda x, y: (-x, y))
+    return _left_parts(polygon, at), _mirrored(
+        _left_parts(turned, -at), lambda x, y: (-x, y)
+    )
 
 
-def split_along(polygon: Sequence[Point], line: tuple[Point, Point]) -> tuple[list[Polygon], list[Polygon]]:
+def split_along(
+    polygon: Sequence[Point], line: tuple[Point, Point]
+) -> tuple[list[Polygon], list[Polygon]]:
     """Cut a simple polygon edge to edge along any line: the parts left of the way from its first point, then right.
 
     Exact: the plane is turned (and stretched) so that the line is upright, cut, and turned back. The parts of each
     side stand in the order in which they lie along the line.
     """
     (ax, ay), (bx, by) = line
-    dx, dy = bx - ax, by - ay
+    dx = bx - ax
+    dy = by - ay
     stretch = Fraction(dx * dx + dy * dy)
 
     def back(point: Point) -> Point:
-        x, y = (dy * point[0] + dx * point[1]) / stretch, (dy * point[1] - dx * point[0]) / stretch
+        x = (dy * point[0] + dx * point[1]) / stretch
+        y = (dy * point[1] - dx * point[0]) / stretch
         return _whole(ax + x), _whole(ay + y)
 
     low, high = split([aside(line, point) for point in polygon], "x", 0)
-    return [tuple(map(back, part)) for part in low], [tuple(map(back, part)) for part in high]
+    return [tuple(map(back, part)) for part in low], [
+        tuple(map(back, part)) for part in high
+    ]
 
 
 def aside(line: tuple[Point, Point], point: Point) -> Point:
     """How far right of a line and how far along it a point lies, both times the length of the line."""
     (ax, ay), (bx, by) = line
-    dx, dy, px, py = bx - ax, by - ay, point[0] - ax, point[1] - ay
+    dx = bx - ax
+    dy = by - ay
+    px = point[0] - ax
+    py = point[1] - ay
     return dy * px - dx * py, dx * px + dy * py
 
 
 def _whole(number: Number) -> Number:
-    return number if isinstance(number, int) or number.denominator != 1 else number.numerator
+    return (
+        number
+        if isinstance(number, int) or number.denominator != 1
+        else number.numerator
+    )
 
 
-def _split_rectangle(polygon: Sequence[Point], axis: Axis, at: Number) -> tuple[list[Polygon], list[Polygon]]:
+def _split_rectangle(
+    polygon: Sequence[Point], axis: Axis, at: Number
+) -> tuple[list[Polygon], list[Polygon]]:
     """The same for an upright rectangle, which most parts are: no search for where the line runs."""
     x1, y1, x2, y2 = bounds(polygon)
     low, high = (x1, x2) if axis == "x" else (y1, y2)
@@ -199,19 +237,36 @@ def _corners(x1: Number, y1: Number, x2: Number, y2: Number) -> Polygon:
     return ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
 
 
-def _mirrored(parts: Sequence[Polygon], image: Callable[[Number, Number], Point]) -> list[Polygon]:
+def _mirrored(
+    parts: Sequence[Polygon], image: Callable[[Number, Number], Point]
+) -> list[Polygon]:
     return [tuple(image(x, y) for x, y in reversed(part)) for part in parts]
 
 
 def _left_parts(ring: Sequence[Point], at: Number) -> list[Polygon]:
     """The connected parts of a counter-clockwise ring where x <= at, lowest first along the line."""
-    border = [(p, q) for p, q in _crossed(ring, at) if min(p[0], q[0]) < at >= max(p[0], q[0])]
+    border = [
+        (p, q) for p, q in _crossed(ring, at) if min(p[0], q[0]) < at >= max(p[0], q[0])
+    ]
     stops = sorted({y for edge in border for x, y in edge if x == at})
     for low, high in pairwise(stops):
         twice = low + high  # of the middle of the stretch
-        if sum((2 * p[1] > twice) != (2 * q[1] > twice) for p, q in border if min(p[0], q[0]) < at) % 2:
-            border.append(((at, low), (at, high)))  # cloth lies left of this stretch of the line
-    parts = [_straightened(_distinct(loop), area) for loop in _loops(border) if (area := area2(loop))]
+        if (
+            sum(
+                (2 * p[1] > twice) != (2 * q[1] > twice)
+                for p, q in border
+                if min(p[0], q[0]) < at
+            )
+            % 2
+        ):
+            border.append(
+                ((at, low), (at, high))
+            )  # cloth lies left of this stretch of the line
+    parts = [
+        _straightened(_distinct(loop), area)
+        for loop in _loops(border)
+        if (area := area2(loop))
+    ]
     return sorted(parts, key=_lowest_on_the_right) if len(parts) > 1 else parts
 
 
@@ -225,8 +280,12 @@ def _crossed(ring: Sequence[Point], at: Number) -> list[tuple[Point, Point]]:
     out: list[tuple[Point, Point]] = []
     for (x1, y1), (x2, y2) in edges(ring):
         if (x1 < at < x2) or (x2 < at < x1):
-            rise, run = (y2 - y1) * (at - x1), x2 - x1
-            meeting = (at, _whole(y1 + (rise // run if rise % run == 0 else Fraction(rise) / run)))
+            rise = (y2 - y1) * (at - x1)
+            run = x2 - x1
+            meeting = (
+                at,
+                _whole(y1 + (rise // run if rise % run == 0 else Fraction(rise) / run)),
+            )
             out += [((x1, y1), meeting), (meeting, (x2, y2))]
         else:
             out.append(((x1, y1), (x2, y2)))
@@ -241,15 +300,22 @@ def _loops(border: Sequence[tuple[Point, Point]]) -> list[list[Point]]:
     loops = []
     while leaving:
         start = next(iter(leaving))
-        loop, came, here = [], start, start
+        loop = []
+        came = start
+        here = start
         while here in leaving:
             ways = leaving[here]
-            there = ways[0] if len(ways) == 1 else max(ways, key=lambda q: _turn(came, here, q))
+            there = (
+                ways[0]
+                if len(ways) == 1
+                else max(ways, key=lambda q: _turn(came, here, q))
+            )
             ways.remove(there)
             if not ways:
                 del leaving[here]
             loop.append(here)
-            came, here = here, there
+            came = here
+            here = there
             if here == start and (here not in leaving or len(loop) > 2):
                 break
         loops.append(loop)
@@ -261,5 +327,6 @@ def _turn(came: Point, here: Point, there: Point) -> Fraction:
     if came == here:
         return Fraction(0)
     ahead = (2 * here[0] - came[0], 2 * here[1] - came[1])
-    side, along = Fraction(cross(here, ahead, there)), Fraction(dot(here, ahead, there))
+    side = Fraction(cross(here, ahead, there))
+    along = Fraction(dot(here, ahead, there))
     return _sign(side) * (1 - along / (abs(side) + abs(along)))

@@ -21,7 +21,14 @@ from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
 MOST_GUESSES = 500  # names among which the one that was meant is looked for
-_TALK = ("note", "why", "colour", "currency", "quilt", "notices")  # words and looks that no plan depends on
+_TALK = (
+    "note",
+    "why",
+    "colour",
+    "currency",
+    "quilt",
+    "notices",
+)  # words and looks that no plan depends on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,26 +80,55 @@ class Settings:
         one_of("unit", self.unit, ("in", "cm"))
         for name in ("seam", "square_up", "square_up_end", "extra", "about"):
             if not 0 <= getattr(self, name) <= METRE:
-                raise Problem(name, "the size makes no sense", "write a small length, 0 or more")
+                raise Problem(
+                    name, "the size makes no sense", "write a small length, 0 or more"
+                )
         for name in ("keep_width", "keep_length"):
             if getattr(self, name) < 0:
-                raise Problem(name, "the size is below 0", "write the size of the smallest spare cloth worth keeping")
+                raise Problem(
+                    name,
+                    "the size is below 0",
+                    "write the size of the smallest spare cloth worth keeping",
+                )
         if self.longest_cut < INCH:
-            raise Problem("longest_cut", "the length makes no sense", "write how long a cut mat and ruler take")
+            raise Problem(
+                "longest_cut",
+                "the length makes no sense",
+                "write how long a cut mat and ruler take",
+            )
         if not MM // 2 <= self.grid <= 2 * INCH:
-            raise Problem("grid", "the grid makes no sense", "write 1/8 or 1/16 (in), 1 mm or 5 mm")
+            raise Problem(
+                "grid",
+                "the grid makes no sense",
+                "write 1/8 or 1/16 (in), 1 mm or 5 mm",
+            )
         if not 0 <= self.preference <= 1:
-            raise Problem("preference", "it is not between 0 and 100 %", "write a share of the money, such as 5%")
+            raise Problem(
+                "preference",
+                "it is not between 0 and 100 %",
+                "write a share of the money, such as 5%",
+            )
         if self.turns is not None and self.turns < 2:
-            raise Problem("turns", f"{self.turns} is too few to cut a rectangle", "write 2 or more, or leave it out")
+            raise Problem(
+                "turns",
+                f"{self.turns} is too few to cut a rectangle",
+                "write 2 or more, or leave it out",
+            )
 
     @classmethod
     def metric(cls) -> Settings:
         """The defaults of a metric job: whole millimetres near the inch ones (common practice, no source)."""
         return cls(
-            unit="cm", grid=5 * MM, seam=15 * MM // 2, square_up=5 * MM, square_up_end=15 * MM, about=10 * MM,
-            keep_width=120 * MM, keep_length=120 * MM, longest_cut=600 * MM,
-        )  # fmt: skip
+            unit="cm",
+            grid=5 * MM,
+            seam=15 * MM // 2,
+            square_up=5 * MM,
+            square_up_end=15 * MM,
+            about=10 * MM,
+            keep_width=120 * MM,
+            keep_length=120 * MM,
+            longest_cut=600 * MM,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,8 +200,15 @@ class Job:
     def allowed(self, row: Wanted) -> tuple[str, ...]:
         """Names of the fabrics a row may be cut from, the preferred first; batting only where it is named."""
         if not row.fabrics:
-            return tuple(fabric.name for fabric in self.fabrics if not fabric.is_batting)
-        found = (fabric.name for word in row.fabrics for fabric in self.fabrics if answers_to(fabric, word))
+            return tuple(
+                fabric.name for fabric in self.fabrics if not fabric.is_batting
+            )
+        found = (
+            fabric.name
+            for word in row.fabrics
+            for fabric in self.fabrics
+            if answers_to(fabric, word)
+        )
         return tuple(dict.fromkeys(found))
 
     def colour(self, name: str) -> str:
@@ -177,21 +220,30 @@ class Job:
         """The pile, what is wanted and the shop, for notebooks."""
         unit = self.settings.unit
         scale = svg.scale_for(piece.outline for piece in self.pieces)
-        pile = [piece.picture(unit, scale, self.colour(piece.fabric)) for piece in self.pieces]
+        pile = [
+            piece.picture(unit, scale, self.colour(piece.fabric))
+            for piece in self.pieces
+        ]
         wanted = (_wanted_row(row, unit) for row in self.wanted)
         shop = ((row.fabric, *_how_sold(row, self.settings)) for row in self.shop)
         return svg.sheet(
             self.name,
             svg.sentences(self.notices),
             svg.pictures(pile),
-            svg.table(("how many", "wanted", "cut size", "from", "", "how it comes about"), wanted, "What I want"),
+            svg.table(
+                ("how many", "wanted", "cut size", "from", "", "how it comes about"),
+                wanted,
+                "What I want",
+            ),
             svg.table(("fabric", "sold", "price"), shop, "Shop"),
         )
 
     @property
     def digest(self) -> str:
         """SHA-256 of the job in a canonical form; a plan carries it, so that altered input is noticed."""
-        text = json.dumps(_plain(self), sort_keys=True, ensure_ascii=True, separators=(",", ":"))
+        text = json.dumps(
+            _plain(self), sort_keys=True, ensure_ascii=True, separators=(",", ":")
+        )
         return hashlib.sha256(text.encode()).hexdigest()
 
 
@@ -204,7 +256,14 @@ def _free_name(name: str, taken: set[str]) -> str:
 def _wanted_row(row: Wanted, unit: Unit) -> tuple[object, ...]:
     size = row.length if isinstance(row, Cut) else row.total_length
     sizes = f"{format_length(row.width, unit)} x {format_length(size, unit)} {unit}"
-    return row.count, row.name, sizes, " or ".join(row.fabrics) or "any fabric", row.importance, row.why
+    return (
+        row.count,
+        row.name,
+        sizes,
+        " or ".join(row.fabrics) or "any fabric",
+        row.importance,
+        row.why,
+    )
 
 
 def _how_sold(row: Offered, settings: Settings) -> tuple[str, str]:
@@ -212,7 +271,10 @@ def _how_sold(row: Offered, settings: Settings) -> tuple[str, str]:
     unit = settings.unit
     price = "" if row.price is None else f"{settings.currency}{row.price}"
     if isinstance(row, ByPiece):
-        return f"{format_length(row.each_width, unit)} x {format_length(row.each_length, unit)} {unit} each", price
+        return (
+            f"{format_length(row.each_width, unit)} x {format_length(row.each_length, unit)} {unit} each",
+            price,
+        )
     wide = format_length(row.usable_width, unit, mark=True)
     return f"by the {format_sale(row.sold_by, unit)}, {wide} usable width", price
 
@@ -227,7 +289,11 @@ def answers_to(fabric: Fabric, word: str) -> bool:
 
 
 def _names(fabric: Fabric) -> set[str]:
-    return {fabric.name.lower(), fabric.value, *(tag.lower() for tag in fabric.tags)} - {""}
+    return {
+        fabric.name.lower(),
+        fabric.value,
+        *(tag.lower() for tag in fabric.tags),
+    } - {""}
 
 
 class Meanings:
@@ -247,19 +313,33 @@ class Meanings:
         plain = word.strip().lower()
         if plain == "any":
             return self._any
-        return self._ways.get(plain) or self._ways.get(plain.removeprefix("any ").strip(), set())
+        return self._ways.get(plain) or self._ways.get(
+            plain.removeprefix("any ").strip(), set()
+        )
 
     def contradictions(self, row: Wanted, settings: Settings) -> Iterable[Problem]:
         """In what a row contradicts itself, or all the fabrics that it may be cut from."""
         stands = standing(row)
         if stands and row.grain != "any":
-            clash = {"along": "across", "across": "along"}[row.grain] if stands == "along" else row.grain
+            clash = (
+                {"along": "across", "across": "along"}[row.grain]
+                if stands == "along"
+                else row.grain
+            )
             ways = set().union(*map(self.ways, row.fabrics or ("any",)))
             if ways == {clash}:
                 what = f"{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}"
                 yield Problem("grain", what, "leave grain blank or upright no")
-        if isinstance(row, Strip) and row.join != "none" and row.shortest <= row.join_loss(settings.seam):
-            yield Problem("shortest", f"{row.name}: a join would eat a segment so short", "write more")
+        if (
+            isinstance(row, Strip)
+            and row.join != "none"
+            and row.shortest <= row.join_loss(settings.seam)
+        ):
+            yield Problem(
+                "shortest",
+                f"{row.name}: a join would eat a segment so short",
+                "write more",
+            )
 
 
 def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
@@ -269,7 +349,9 @@ def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
     if isinstance(offered, ByPiece):
         return offered.price.quantize(Decimal("0.01"), ROUND_HALF_UP)
     exact = Fraction(offered.price) * length / (YARD if unit == "in" else METRE)
-    return (Decimal(exact.numerator) / Decimal(exact.denominator)).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    return (Decimal(exact.numerator) / Decimal(exact.denominator)).quantize(
+        Decimal("0.01"), ROUND_HALF_UP
+    )
 
 
 def contradictions(job: Job) -> Iterable[Problem]:
@@ -288,7 +370,9 @@ def contradictions(job: Job) -> Iterable[Problem]:
             if not meanings.ways(word):
                 yield unknown_fabric(word, known)
         yield from meanings.contradictions(row, job.settings)
-    if not job.wanted and not job.quilt:  # a finished top may want no more than a backing
+    if (
+        not job.wanted and not job.quilt
+    ):  # a finished top may want no more than a backing
         yield Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv")
 
 
@@ -298,14 +382,22 @@ def unknown_fabric(word: str, known: Iterable[str]) -> Problem:
 
     names = sorted(known)
     near = difflib.get_close_matches(word, names[:MOST_GUESSES], 1)
-    mend = f'did you mean "{near[0]}"?' if near else "add it to fabrics.csv, or use one of: " + ", ".join(names)
+    mend = (
+        f'did you mean "{near[0]}"?'
+        if near
+        else "add it to fabrics.csv, or use one of: " + ", ".join(names)
+    )
     return Problem("fabric", f'"{word}" is neither a fabric nor a tag of one', mend)
 
 
 def _twice(field: str, names: Iterable[str]) -> Iterable[Problem]:
     for name, times in Counter(names).items():
         if times > 1:
-            yield Problem(field, f'the name "{name}" is given {times} times', "give each row its own name")
+            yield Problem(
+                field,
+                f'the name "{name}" is given {times} times',
+                "give each row its own name",
+            )
 
 
 def standing(row: Wanted) -> Literal["", "along", "across"]:
@@ -318,7 +410,11 @@ def standing(row: Wanted) -> Literal["", "along", "across"]:
 def _plain(value: object) -> object:
     """A JSON value of the same content, independent of Python's types."""
     if is_dataclass(value) and not isinstance(value, type):
-        told = {f.name: _plain(getattr(value, f.name)) for f in fields(value) if f.name not in _TALK}
+        told = {
+            f.name: _plain(getattr(value, f.name))
+            for f in fields(value)
+            if f.name not in _TALK
+        }
         return {"type": type(value).__name__} | told
     if isinstance(value, tuple):
         return [_plain(item) for item in value]

@@ -30,18 +30,39 @@ SPELLINGS: Final = {
     "m": ("m", "m.", "metre", "metres", "meter", "meters"),
     "yd": ("yd", "yd.", "yds", "yard", "yards"),
 }
-_UNIT_OF: Final = {spelling: unit for unit, spellings in SPELLINGS.items() for spelling in spellings}
+_UNIT_OF: Final = {
+    spelling: unit for unit, spellings in SPELLINGS.items() for spelling in spellings
+}
 _VULGAR: Final = {
-    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5",
-    "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
-}  # fmt: skip
+    "½": "1/2",
+    "⅓": "1/3",
+    "⅔": "2/3",
+    "¼": "1/4",
+    "¾": "3/4",
+    "⅕": "1/5",
+    "⅖": "2/5",
+    "⅗": "3/5",
+    "⅘": "4/5",
+    "⅙": "1/6",
+    "⅚": "5/6",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+}
 _NUMBER: Final = re.compile(
     r"(?:(?P<whole>\d+)(?:\s+|\s*-\s*|\s+and\s+)(?P<num>\d+)\s*/\s*(?P<den>\d+)"
     r"|(?P<num2>\d+)\s*/\s*(?P<den2>\d+)"
     r"|(?P<decimal>\d+\.\d*|\.\d+|\d+))"
 )
-_PLACES: Final = {"cm": 2, "mm": 1, "m": 3}  # behind the point, as far as a ruler shows them
-_MOST_SIGNS: Final = 100  # no number of a maker is longer; Python refuses to read 4300 figures and more
+_PLACES: Final = {
+    "cm": 2,
+    "mm": 1,
+    "m": 3,
+}  # behind the point, as far as a ruler shows them
+_MOST_SIGNS: Final = (
+    100  # no number of a maker is longer; Python refuses to read 4300 figures and more
+)
 _LONGEST: Final = 100 * METRE  # more than a whole bolt: a slip of the finger
 
 
@@ -49,7 +70,11 @@ def parse_number(text: str) -> Fraction | None:
     """A number as people write it (`2 1/2`, `2½`, `2-1/2`, `2.5`, `5/8`), exactly; None if it is none."""
     if len(text) > _MOST_SIGNS:
         return None
-    plain = " ".join(text.split()).replace("\N{FRACTION SLASH}", "/").replace("\N{DIVISION SLASH}", "/")
+    plain = (
+        " ".join(text.split())
+        .replace("\N{FRACTION SLASH}", "/")
+        .replace("\N{DIVISION SLASH}", "/")
+    )
     for sign, fraction in _VULGAR.items():
         plain = plain.replace(sign, f" {fraction}")
     for dash in "‐‑‒–—−":
@@ -63,10 +88,14 @@ def parse_number(text: str) -> Fraction | None:
     denominator = int(match["den"] or match["den2"])
     if denominator == 0:
         return None
-    return Fraction(int(match["whole"] or 0)) + Fraction(int(match["num"] or match["num2"]), denominator)
+    return Fraction(int(match["whole"] or 0)) + Fraction(
+        int(match["num"] or match["num2"]), denominator
+    )
 
 
-def parse_length(text: str, unit: str = "in", *, field: str = "length", zero: bool = False) -> Fraction:
+def parse_length(
+    text: str, unit: str = "in", *, field: str = "length", zero: bool = False
+) -> Fraction:
     """Read a length, such as ``2 1/2``, ``2½"``, ``6.35 cm``, ``1 3/8 yd``.
 
     Parameters
@@ -95,7 +124,11 @@ def parse_length(text: str, unit: str = "in", *, field: str = "length", zero: bo
     if not text:
         raise Problem(field, "a length is missing", "write one, such as 2 1/2")
     if len(text) > _MOST_SIGNS:
-        raise Problem(field, f'"{text[:40]}..." is not a length', "write it like 2 1/2, 2.5 or 6.35 cm")
+        raise Problem(
+            field,
+            f'"{text[:40]}..." is not a length',
+            "write it like 2 1/2, 2.5 or 6.35 cm",
+        )
     if re.fullmatch(r"\s*\d+(,\d+)+\s*[a-z\"]*\s*", text):
         raise comma_problem(field, text)
     number_text, unit_text = _split_unit(text)
@@ -106,19 +139,27 @@ def parse_length(text: str, unit: str = "in", *, field: str = "length", zero: bo
         raise Problem(field, f"{shown} is nothing", "write a length above 0")
     ticks = number * UNITS[_UNIT_OF[unit_text] if unit_text else unit]
     if ticks > _LONGEST:
-        raise Problem(field, f"{shown} is longer than 100 m", "check the number and its unit")
+        raise Problem(
+            field, f"{shown} is longer than 100 m", "check the number and its unit"
+        )
     return ticks
 
 
 def comma_problem(field: str, text: str) -> Problem:
     """What is wrong with a number with a comma: a decimal comma, or one that may stand for thousands (``1,000``)."""
-    plain, shown = text.strip(), f'"{text.strip()}"'
-    point, joined = plain.replace(",", "."), plain.replace(",", "")
+    plain = text.strip()
+    shown = f'"{text.strip()}"'
+    point = plain.replace(",", ".")
+    joined = plain.replace(",", "")
     if re.search(r"\d+,\d+,\d", plain):
-        return Problem(field, f"{shown} has commas between its thousands", f"write {joined}")
+        return Problem(
+            field, f"{shown} has commas between its thousands", f"write {joined}"
+        )
     if re.search(r"(?<!\d)[1-9]\d{0,2},\d{3}(?!\d)", plain):
         what = f"the comma in {shown} may stand before thousands or before decimals"
-        return Problem(field, what, f"write {joined} for thousands, or {point} for decimals")
+        return Problem(
+            field, what, f"write {joined} for thousands, or {point} for decimals"
+        )
     return Problem(field, f"{shown} has a decimal comma", f"write {point}")
 
 
@@ -131,10 +172,17 @@ def _mend(text: str, unit: str) -> str:
     """A guess at what was meant, else an example in the unit of the job."""
     open_fraction = re.fullmatch(r"\s*(\d+)\s+(\d+)\s*/\s*", text)
     if open_fraction:
-        whole, num = int(open_fraction[1]), int(open_fraction[2])
+        whole = int(open_fraction[1])
+        num = int(open_fraction[2])
         den = next((d for d in (2, 4, 8, 16) if d > num), 64)
-        return f"write {whole} {num}/{den} or {whole} {num}" if num else f"write {whole}"
-    return "write it like 2 1/2, 2.5 or 6.35 cm" if unit in ("in", "yd") else "write it like 6.5 or 65 mm"
+        return (
+            f"write {whole} {num}/{den} or {whole} {num}" if num else f"write {whole}"
+        )
+    return (
+        "write it like 2 1/2, 2.5 or 6.35 cm"
+        if unit in ("in", "yd")
+        else "write it like 6.5 or 65 mm"
+    )
 
 
 def up(ticks: Fraction | int) -> int:
@@ -152,14 +200,21 @@ def up_to(ticks: Fraction | int, step: int) -> int:
     return up(Fraction(ticks) / step) * step
 
 
-def format_length(ticks: Fraction | int, unit: str = "in", *, mark: bool = False) -> str:
+def format_length(
+    ticks: Fraction | int, unit: str = "in", *, mark: bool = False
+) -> str:
     """A length as a ruler shows it: ``2 1/2`` in inches, ``6.4`` in centimetres.
 
     A length that no mark of the ruler meets (finer than 1/64 in or 0.1 mm) is shown to the nearest such
     mark with a leading ``≈``. With `mark` the unit is added (``2 1/2 in``).
     """
     shown, exact = _on_ruler(abs(Fraction(ticks)), unit)
-    return ("" if exact else "≈") + ("-" if ticks < 0 else "") + shown + (f" {unit}" if mark else "")
+    return (
+        ("" if exact else "≈")
+        + ("-" if ticks < 0 else "")
+        + shown
+        + (f" {unit}" if mark else "")
+    )
 
 
 def _on_ruler(ticks: Fraction, unit: str) -> tuple[str, bool]:
@@ -192,7 +247,9 @@ def format_sale(ticks: int, unit: str) -> str:
 
 
 def _as_fraction(value: Fraction, finest: int) -> tuple[str, bool]:
-    nearest = Fraction(round(value * finest), finest) if finest % value.denominator else value
+    nearest = (
+        Fraction(round(value * finest), finest) if finest % value.denominator else value
+    )
     if value.denominator == 3:  # thirds of a yard are sold
         nearest = value
     whole, rest = divmod(nearest, 1)
@@ -204,7 +261,9 @@ def _as_fraction(value: Fraction, finest: int) -> tuple[str, bool]:
 
 def _as_decimal(value: Fraction, places: int) -> tuple[str, bool]:
     scaled = round(value * 10**places)
-    text = f"{scaled // 10**places}.{scaled % 10**places:0{places}d}".rstrip("0").rstrip(".")
+    text = f"{scaled // 10**places}.{scaled % 10**places:0{places}d}".rstrip(
+        "0"
+    ).rstrip(".")
     return text, Fraction(scaled, 10**places) == value
 
 

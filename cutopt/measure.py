@@ -50,8 +50,16 @@ class Mark:
 def straight_side(part: Sequence[Point], axis: int, side: Side) -> bool:
     """Whether a part ends at that side in an edge, square to the axis, that a ruler's line can be laid along."""
     box = bounds(part)
-    at, other = box[axis + (2 if side == "high" else 0)], 1 - axis
-    longest = max((_apart(a[other], b[other]) for a, b in edges(part) if a[axis] == b[axis] == at), default=0)
+    at = box[axis + (2 if side == "high" else 0)]
+    other = 1 - axis
+    longest = max(
+        (
+            _apart(a[other], b[other])
+            for a, b in edges(part)
+            if a[axis] == b[axis] == at
+        ),
+        default=0,
+    )
     return longest > 0 and longest >= min(_SHORTEST, box[other + 2] - box[other])
 
 
@@ -61,20 +69,39 @@ def _apart(a: Number, b: Number) -> Number:
 
 def marks(part: Sequence[Point], axis: int) -> list[Mark]:
     """All that a cut across the axis can be measured from: edges, corners that stick out, ends of the other edges."""
-    box, other = bounds(part), 1 - axis
+    box = bounds(part)
+    other = 1 - axis
     found = []
     for side in SIDES:
-        at, straight = box[axis + (2 if side == "high" else 0)], straight_side(part, axis, side)
+        at = box[axis + (2 if side == "high" else 0)]
+        straight = straight_side(part, axis, side)
         name = EDGES[axis, side]
-        found.append(Mark(at=at, name=f"{name} edge" if straight else f"{name} corner", side=side, straight=straight))
+        found.append(
+            Mark(
+                at=at,
+                name=f"{name} edge" if straight else f"{name} corner",
+                side=side,
+                straight=straight,
+            )
+        )
     for side in SIDES:
-        end, name = box[other + (2 if side == "high" else 0)], EDGES[other, side]
+        end = box[other + (2 if side == "high" else 0)]
+        name = EDGES[other, side]
         places = sorted(corner[axis] for corner in part if corner[other] == end)
         if len(places) == 1:
-            found.append(Mark(at=places[0], name=f"{name} corner", side="", straight=False))
+            found.append(
+                Mark(at=places[0], name=f"{name} corner", side="", straight=False)
+            )
             continue
         for which, at in zip(SIDES, (places[0], places[-1]), strict=True):
-            found.append(Mark(at=at, name=f"{_ENDS[axis, which]} end of the {name} edge", side="", straight=False))
+            found.append(
+                Mark(
+                    at=at,
+                    name=f"{_ENDS[axis, which]} end of the {name} edge",
+                    side="",
+                    straight=False,
+                )
+            )
     return found
 
 
@@ -94,7 +121,12 @@ def _places(part: Polygon, axis: int) -> tuple[Number, ...]:
 
 
 def best_mark(
-    part: Sequence[Point], axis: int, at: Number, unit: str, side: Side = "low", raw: Collection[Side] = ()
+    part: Sequence[Point],
+    axis: int,
+    at: Number,
+    unit: str,
+    side: Side = "low",
+    raw: Collection[Side] = (),
 ) -> Mark:
     """What a cut at `at` is best measured from; of equals, what lies at `side`, then what is nearest.
 
@@ -103,7 +135,14 @@ def best_mark(
 
     def cost(mark: Mark) -> tuple[bool, bool, bool, bool, bool, Number]:
         far = _apart(mark.at, at)
-        return mark.side in raw, not on_ruler(far, unit), not mark.straight, mark.side != side, mark.side == "", far
+        return (
+            mark.side in raw,
+            not on_ruler(far, unit),
+            not mark.straight,
+            mark.side != side,
+            mark.side == "",
+            far,
+        )
 
     return min(marks(part, axis), key=cost)
 

@@ -35,11 +35,17 @@ def _fabrics(job: Job, plan: Plan) -> dict[str, str]:
     return found
 
 
-def _shares(row: Wanted, plan: Plan, fabric_of: dict[str, str], found: Counter[str]) -> str:
+def _shares(
+    row: Wanted, plan: Plan, fabric_of: dict[str, str], found: Counter[str]
+) -> str:
     """``8 segments of moss, 5 of rust``; whole strips where each is of one fabric."""
     if isinstance(row, Cut):
         return _listed(found, "")
-    strips = [{fabric_of[name] for name in join.segments} for join in plan.joins if join.for_ == row.key]
+    strips = [
+        {fabric_of[name] for name in join.segments}
+        for join in plan.joins
+        if join.for_ == row.key
+    ]
     if any(len(fabrics) > 1 for fabrics in strips):
         return _listed(found, "segment")
     return _listed(Counter(fabric for fabrics in strips for fabric in fabrics), "strip")
@@ -49,7 +55,9 @@ def _listed(found: Counter[str], noun: str) -> str:
     """How many of each fabric, the most first; the noun stands once."""
     (first, count), *others = found.most_common()
     told = so_many(count, noun) if noun else str(count)
-    return ", ".join((f"{told} of {first}", *(f"{more} of {fabric}" for fabric, more in others)))
+    return ", ".join(
+        (f"{told} of {first}", *(f"{more} of {fabric}" for fabric, more in others))
+    )
 
 
 __all__ = ["mixtures"]

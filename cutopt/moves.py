@@ -50,7 +50,8 @@ class Mat:
     """A plan with its parts, what they are for, and how they come to be."""
 
     def __init__(self, job: Job, plan: Plan) -> None:
-        self.plan, self.job = plan, job
+        self.plan = plan
+        self.job = job
         self.parts: dict[str, Polygon] = replay(job, plan)
         self.uses: dict[str, Use] = {use.part: use for use in plan.uses}
         self.cut_of: dict[str, CutStep] = {cut.part: cut for cut in plan.cuts}
@@ -75,18 +76,23 @@ class Mat:
         if at != bounds(cloth.outline)[place]:
             return 0
         sides = zip(edges(cloth.outline), cloth.margins, strict=True)
-        return max((margin for (a, b), margin in sides if a[axis] == b[axis] == at), default=0)
+        return max(
+            (margin for (a, b), margin in sides if a[axis] == b[axis] == at), default=0
+        )
 
     def raw(self, part: str, axis: int, side: Side) -> bool:
         """Whether a part ends at that side in an edge of its cloth that was not squared up."""
-        box, other = bounds(self.parts[part]), 1 - axis
+        box = bounds(self.parts[part])
+        other = 1 - axis
         at = box[axis + (2 if side == "high" else 0)]
         cloth = self.cloth[self.owner[part]]
         return any(
-            margin and a[axis] == b[axis] == at and min(a[other], b[other]) < box[other + 2]
+            margin
+            and a[axis] == b[axis] == at
+            and min(a[other], b[other]) < box[other + 2]
             and max(a[other], b[other]) > box[other]
             for (a, b), margin in zip(edges(cloth.outline), cloth.margins, strict=True)
-        )  # fmt: skip
+        )
 
 
 def single(table: Mat, cut: CutStep) -> Move:
@@ -95,13 +101,20 @@ def single(table: Mat, cut: CutStep) -> Move:
         needed = [name for name in cut.gives if table.needed(name)]
         alone = len(needed) == 1
         return Move(
-            kind="line", cuts=[cut], part=cut.part, axis=0, side="low", size=0,
-            made=[] if alone else list(cut.gives), rest=needed[0] if alone else "",
-        )  # fmt: skip
+            kind="line",
+            cuts=[cut],
+            part=cut.part,
+            axis=0,
+            side="low",
+            size=0,
+            made=[] if alone else list(cut.gives),
+            rest=needed[0] if alone else "",
+        )
     low, high = _halves(table, cut)
     if len(low) > 1 or len(high) > 1:
         return _measured(table, _move(table, cut, "apart", "low", list(cut.gives)))
-    first, second = low[0], high[0]
+    first = low[0]
+    second = high[0]
     if not table.needed(first) and not table.needed(second):
         return _measured(table, _move(table, cut, "spare", "low", [first], second))
     return _measured(table, _taken_off(table, cut, first, second))
@@ -113,38 +126,60 @@ def _halves(table: Mat, cut: CutStep) -> tuple[list[str], list[str]]:
     return low, [name for name in cut.gives if name not in low]
 
 
-def _move(table: Mat, cut: CutStep, kind: Kind, side: Side, made: list[str], rest: str = "") -> Move:
+def _move(
+    table: Mat, cut: CutStep, kind: Kind, side: Side, made: list[str], rest: str = ""
+) -> Move:
     axis, at = (0, cut.x) if cut.x is not None else (1, cut.y or 0)
     box = bounds(table.parts[cut.part])
     size = at - box[axis] if side == "low" else box[axis + 2] - at
-    return Move(kind=kind, cuts=[cut], part=cut.part, axis=axis, side=side, size=size, made=made, rest=rest)
+    return Move(
+        kind=kind,
+        cuts=[cut],
+        part=cut.part,
+        axis=axis,
+        side=side,
+        size=size,
+        made=made,
+        rest=rest,
+    )
 
 
 def _taken_off(table: Mat, cut: CutStep, first: str, second: str) -> Move:
     """A cut that gives something needed on one side at least, as it is told where both sides are straight."""
-    trim = {"low": _move(table, cut, "trim", "low", [], second), "high": _move(table, cut, "trim", "high", [], first)}
+    trim = {
+        "low": _move(table, cut, "trim", "low", [], second),
+        "high": _move(table, cut, "trim", "high", [], first),
+    }
     if not table.needed(first) and trim["low"].size <= trim["high"].size:
         return trim["low"]
     due = table.due(cut.part, trim["high"].axis, "high")
     if not table.needed(second) and first in table.cut_of and trim["high"].size <= due:
         return trim["high"]
-    from_high = not table.needed(first) or (first in table.cut_of and second in table.uses)
+    from_high = not table.needed(first) or (
+        first in table.cut_of and second in table.uses
+    )
     return _part_off(table, cut, first, second, "high" if from_high else "low")
 
 
 def _part_off(table: Mat, cut: CutStep, first: str, second: str, side: Side) -> Move:
     made, rest = (second, first) if side == "high" else (first, second)
-    return _move(table, cut, "parts" if made in table.uses else "strips", side, [made], rest)
+    return _move(
+        table, cut, "parts" if made in table.uses else "strips", side, [made], rest
+    )
 
 
 def _measured(table: Mat, move: Move) -> Move:
     """The move with what it is measured from; told from the other side where only that one is straight."""
-    part, unit, axis = table.parts[move.part], table.job.settings.unit, move.axis
+    part = table.parts[move.part]
+    unit = table.job.settings.unit
+    axis = move.axis
     raw = [side for side in SIDES if table.raw(move.part, axis, side)]
     ends = {mark.side: mark for mark in marks(part, axis)}
     other: Side = "high" if move.side == "low" else "low"
     sound = move.side not in raw or other in raw or not ends[other].straight
-    if move.kind == "trim" and move.rest not in table.uses:  # a raw edge is squared up from itself
+    if (
+        move.kind == "trim" and move.rest not in table.uses
+    ):  # a raw edge is squared up from itself
         raw = [side for side in raw if side != move.side]
     if ends[move.side].straight and move.kind != "trim" and sound:
         mark = ends[move.side]

@@ -46,10 +46,15 @@ def estimate_minutes(plan: Plan, job: Job | None = None) -> int:
         raise Problem("plan", "it does not carry its job", "give the job as well")
     parts = replay(job, plan)
     needed = {use.part for use in plan.uses} | {cut.part for cut in plan.cuts}
-    settings, last = 0, None
+    settings = 0
+    last = None
     for cut in plan.cuts:
         side, at = (0, cut.x) if cut.x is not None else (1, cut.y)
-        low = [name for name in cut.gives if at is not None and bounds(parts[name])[side] < at]
+        low = [
+            name
+            for name in cut.gives
+            if at is not None and bounds(parts[name])[side] < at
+        ]
         if at is None or not needed.intersection(low):
             continue
         distance = at - bounds(parts[cut.part])[side]
@@ -123,21 +128,49 @@ class WidthCase:
     plan: Plan = field(repr=False)
 
 
-_OFFER_HEAD = ("offer", "money", "bought", "cuts", "ruler widths", "joins", "spare worth keeping", "about")
+_OFFER_HEAD = (
+    "offer",
+    "money",
+    "bought",
+    "cuts",
+    "ruler widths",
+    "joins",
+    "spare worth keeping",
+    "about",
+)
 
 
 def _offer_row(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:
-    totals, unit = offer.plan.totals, job.settings.unit
-    money = "not priced" if totals.money is None else f"{job.settings.currency}{totals.money}"
-    lengths = [f"{fabric} {format_sale(length, unit)}" for fabric, length in totals.bought.items()]
-    pieces = [f"{count} {fabric} by the piece" for fabric, count in totals.pieces.items()]
+    totals = offer.plan.totals
+    unit = job.settings.unit
+    money = (
+        "not priced"
+        if totals.money is None
+        else f"{job.settings.currency}{totals.money}"
+    )
+    lengths = [
+        f"{fabric} {format_sale(length, unit)}"
+        for fabric, length in totals.bought.items()
+    ]
+    pieces = [
+        f"{count} {fabric} by the piece" for fabric, count in totals.pieces.items()
+    ]
     bought = ", ".join([*lengths, *pieces])
     spare = f"{offer.spare / UNITS[unit] ** 2:.0f} square {unit}"
     names = "this plan" if alone else " = ".join((offer.name, *offer.also))
     if offer.plan.lacking:
         bought = f"{bought or 'nothing'}, but something that must be cut is missing"
     minutes = f"{offer.minutes} minutes"
-    return names, money, bought or "nothing", totals.cuts, totals.ruler_widths, totals.joins, spare, minutes
+    return (
+        names,
+        money,
+        bought or "nothing",
+        totals.cuts,
+        totals.ruler_widths,
+        totals.joins,
+        spare,
+        minutes,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,21 +207,35 @@ class Result:
 
     def _repr_html_(self) -> str:
         """Whether all is there, the offers side by side, how good the plan is, and the plan, for notebooks."""
-        head = "Everything that must be cut is there" if self.complete else "Something that must be cut is not there"
+        head = (
+            "Everything that must be cut is there"
+            if self.complete
+            else "Something that must be cut is not there"
+        )
         alone = len(self.offers) == 1
         offers = (_offer_row(offer, self.job, alone=alone) for offer in self.offers)
         levels = [
-            (level.name, level.value, "proved the best" if level.proved else f"no plan betters {level.bound}")
+            (
+                level.name,
+                level.value,
+                "proved the best" if level.proved else f"no plan betters {level.bound}",
+            )
             for level in self.levels
         ]
         reason = self.because
-        if self.complete and reason and levels:  # it is about the first level: what must be bought
+        if (
+            self.complete and reason and levels
+        ):  # it is about the first level: what must be bought
             name, value, sure = levels[0]
             levels[0], reason = (name, value, f"{sure}: {reason}"), ""
         return svg.sheet(
             f"{self.job.name}: {head}",
             svg.sentences((reason, *self.rules, *self.notices, *self.mixed)),
-            svg.table(_OFFER_HEAD, offers, "This plan in numbers" if alone else "Ways to do it"),
+            svg.table(
+                _OFFER_HEAD,
+                offers,
+                "This plan in numbers" if alone else "Ways to do it",
+            ),
             svg.table(("", "this plan", "how sure"), levels, "How good"),
             self.plan._repr_html_(),
         )

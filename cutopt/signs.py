@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import unicodedata
 
-_STEERING = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")  # Unicode general categories (Unicode Standard, chapter 4.5)
+_STEERING = (
+    "Cc",
+    "Cf",
+    "Cs",
+    "Co",
+    "Cn",
+    "Zl",
+    "Zp",
+)  # Unicode general categories (Unicode Standard, chapter 4.5)
 _UNSEEN = ("Cc", "Cf", "Cs", "Zl", "Zp")  # of these, what nobody can see on any system
 _JOINERS = "\u200c\u200d"  # hold together letters of some scripts, and pictures
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -19,7 +27,14 @@ def unseen_sign(text: str) -> str:
     """The first sign of a text that nobody can see (a control sign, a mark of direction), "" where there is none."""
     if text.isascii() and text.isprintable():
         return ""
-    return next((sign for sign in text if unicodedata.category(sign) in _UNSEEN and sign not in _JOINERS), "")
+    return next(
+        (
+            sign
+            for sign in text
+            if unicodedata.category(sign) in _UNSEEN and sign not in _JOINERS
+        ),
+        "",
+    )
 
 
 def visible(text: str) -> str:

@@ -31,13 +31,16 @@ def sewn_length(row: Strip, lengths: Sequence[Number], settings: Settings) -> Nu
 
 def joined(plan: Plan) -> frozenset[str]:
     """The parts that are sewn to others to make a strip."""
-    return frozenset(name for join in plan.joins if len(join.segments) > 1 for name in join.segments)
+    return frozenset(
+        name for join in plan.joins if len(join.segments) > 1 for name in join.segments
+    )
 
 
 def segment_size(job: Job, use: Use, part: Polygon) -> tuple[Number, Number]:
     """Of a segment that is joined its size across and along the cloth, its length as it is measured."""
     x1, y1, x2, y2 = bounds(part)
-    wide, long = x2 - x1, y2 - y1
+    wide = x2 - x1
+    long = y2 - y1
     if use.turned:
         return as_measured(wide, job.settings), long
     return wide, as_measured(long, job.settings)

@@ -17,7 +17,9 @@ from cutopt.lengths import INCH, TICKS_PER_MM, format_length
 
 MOST_PICTURES: Final = 24
 MOST_ROWS: Final = 40
-_CELL = "padding:.15em .7em;text-align:left;border-bottom:1px solid rgba(128,128,128,.45)"
+_CELL = (
+    "padding:.15em .7em;text-align:left;border-bottom:1px solid rgba(128,128,128,.45)"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,13 +58,19 @@ def scale_for(outlines: Iterable[Sequence[Point]], largest: int = 150) -> float:
     return largest / max(sides, default=1.0)
 
 
-def picture(outline: Sequence[Point], shapes: Sequence[Shape], caption: str, scale: float) -> str:
+def picture(
+    outline: Sequence[Point], shapes: Sequence[Shape], caption: str, scale: float
+) -> str:
     """An outline with areas in it and a caption of one or more lines under it; `scale` is pixels per tick."""
     x1, y1, x2, y2 = (float(v) for v in bounds(outline))
-    wide, high = (x2 - x1) * scale, (y2 - y1) * scale
+    wide = (x2 - x1) * scale
+    high = (y2 - y1) * scale
 
     def place(polygon: Sequence[Point]) -> list[tuple[float, float]]:
-        return [(2 + (float(x) - x1) * scale, 2 + high - (float(y) - y1) * scale) for x, y in polygon]
+        return [
+            (2 + (float(x) - x1) * scale, 2 + high - (float(y) - y1) * scale)
+            for x, y in polygon
+        ]
 
     drawn = "".join(_area(shape, place(shape.polygon)) for shape in shapes)
     border = f'<path d="{_path(place(outline))}" fill="none" stroke="currentColor" stroke-width="1.5"/>'
@@ -78,10 +86,16 @@ def picture(outline: Sequence[Point], shapes: Sequence[Shape], caption: str, sca
 def _area(shape: Shape, corners: list[tuple[float, float]]) -> str:
     tip = f"<title>{escape(shape.tip)}</title>" if shape.tip else ""
     # a colour word that no browser knows is ignored in `style`, and the attribute, a grey, holds
-    fill = f'fill="#999" style="fill:{escape(shape.colour)}"' if shape.colour else 'fill="currentColor"'
+    fill = (
+        f'fill="#999" style="fill:{escape(shape.colour)}"'
+        if shape.colour
+        else 'fill="currentColor"'
+    )
     body = f'<path d="{_path(corners)}" {fill} fill-opacity="{shape.tint:g}" stroke="currentColor">{tip}</path>'
     lines = _hatch(corners, shape.hatch) if shape.hatch else ""
-    return body + (f'<path d="{lines}" stroke="currentColor" fill="none"/>' if lines else "")
+    return body + (
+        f'<path d="{lines}" stroke="currentColor" fill="none"/>' if lines else ""
+    )
 
 
 def _path(corners: Sequence[tuple[float, float]]) -> str:
@@ -100,27 +114,42 @@ def _hatch(corners: Sequence[tuple[float, float]], gap: int) -> str:
         c = step * gap + 0.37  # off the corners
         met = []
         for (xa, ya), (xb, yb) in edges(corners):  # type: ignore[arg-type]
-            a, b = float(xa + ya) - c, float(xb + yb) - c
+            a = float(xa + ya) - c
+            b = float(xb + yb) - c
             if (a < 0) != (b < 0):
                 met.append(float(xa) + (float(xb) - float(xa)) * a / (a - b))
         met.sort()
         for start, stop in zip(met[::2], met[1::2], strict=False):
-            out.append(f"M{_short(start)} {_short(c - start)}L{_short(stop)} {_short(c - stop)}")
+            out.append(
+                f"M{_short(start)} {_short(c - start)}L{_short(stop)} {_short(c - stop)}"
+            )
     return "".join(out)
 
 
-def table(head: Sequence[str], rows: Iterable[Sequence[object]], caption: str = "") -> str:
+def table(
+    head: Sequence[str], rows: Iterable[Sequence[object]], caption: str = ""
+) -> str:
     """A table in the notebook's own colours; beyond 40 rows it says how many more there are."""
     listed = [list(row) for row in rows]
     if not listed:
         return ""
     top = "".join(f'<th style="{_CELL}">{escape(cell)}</th>' for cell in head)
     body = "".join(
-        "<tr>" + "".join(f'<td style="{_CELL}">{escape(cell)}</td>' for cell in row) + "</tr>"
+        "<tr>"
+        + "".join(f'<td style="{_CELL}">{escape(cell)}</td>' for cell in row)
+        + "</tr>"
         for row in listed[:MOST_ROWS]
     )
-    more = f"<div>… and {len(listed) - MOST_ROWS} more</div>" if len(listed) > MOST_ROWS else ""
-    said = f'<div style="font-weight:600;margin-top:.6em">{escape(caption)}</div>' if caption else ""
+    more = (
+        f"<div>… and {len(listed) - MOST_ROWS} more</div>"
+        if len(listed) > MOST_ROWS
+        else ""
+    )
+    said = (
+        f'<div style="font-weight:600;margin-top:.6em">{escape(caption)}</div>'
+        if caption
+        else ""
+    )
     plain = "border-collapse:collapse;color:inherit;background:transparent"
     return f'{said}<table style="{plain}"><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>{more}'
 
@@ -139,4 +168,6 @@ def sheet(title: str, *blocks: str) -> str:
 
 def sentences(said: Iterable[str]) -> str:
     """One paragraph a sentence."""
-    return "".join(f'<div style="margin:.2em 0">{escape(text)}</div>' for text in said if text)
+    return "".join(
+        f'<div style="margin:.2em 0">{escape(text)}</div>' for text in said if text
+    )

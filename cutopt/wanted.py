@@ -24,9 +24,13 @@ def _common(row: Cut | Strip, size: int) -> None:
     one_of("importance", row.importance, IMPORTANCE)
     counted("count", row.count)
     if not INCH // 8 <= row.width <= 100 * METRE:
-        raise Problem("width", "the size makes no sense", "write a length of 1/8 in or more")
+        raise Problem(
+            "width", "the size makes no sense", "write a length of 1/8 in or more"
+        )
     if not INCH // 8 <= size <= 1000 * METRE:
-        raise Problem("length", "the size makes no sense", "write a length of 1/8 in or more")
+        raise Problem(
+            "length", "the size makes no sense", "write a length of 1/8 in or more"
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,11 +97,23 @@ class Strip:
         one_of("upright", self.upright, UPRIGHT)
         _common(self, self.total_length)
         if self.total_length <= self.width:
-            raise Problem("total_length", "the strip is no longer than it is wide", "write it as a row of cuts.csv")
+            raise Problem(
+                "total_length",
+                "the strip is no longer than it is wide",
+                "write it as a row of cuts.csv",
+            )
         if self.shortest < 0:
-            raise Problem("shortest", "it is below 0", "write the shortest segment you would join, such as 8")
+            raise Problem(
+                "shortest",
+                "it is below 0",
+                "write the shortest segment you would join, such as 8",
+            )
         if self.join in ("diagonal", "pre-cut") and self.shortest <= self.width:
-            raise Problem("shortest", "it is no longer than the strip is wide, so a join would eat it", "write more")
+            raise Problem(
+                "shortest",
+                "it is no longer than the strip is wide, so a join would eat it",
+                "write more",
+            )
 
     @property
     def key(self) -> str:
@@ -111,7 +127,12 @@ class Strip:
         the cut, and then two seams that run askew, each √2 times as long on the centre line; rounded up.
         """
         askew = isqrt(8 * seam * seam - 1) + 1 if seam else 0
-        costs = {"diagonal": self.width, "straight": 2 * seam, "pre-cut": self.width + askew, "none": 0}
+        costs = {
+            "diagonal": self.width,
+            "straight": 2 * seam,
+            "pre-cut": self.width + askew,
+            "none": 0,
+        }
         return costs[self.join]
 
 

@@ -9,17 +9,60 @@ import pytest
 
 ROOT = Path(__file__).parents[1] / "cutopt"
 FLOORS = [  # from the ground up, each from left to right; the rooms of one group may use each other
-    [{"signs"}, {"colours"}, {"errors"}, {"lengths"}, {"geometry"}, {"crossing"}, {"measure"}, {"svg"}],
+    [
+        {"signs"},
+        {"colours"},
+        {"errors"},
+        {"lengths"},
+        {"geometry"},
+        {"crossing"},
+        {"measure"},
+        {"svg"},
+    ],
     # a plan shows itself on its cloth
-    [{"fabric"}, {"wanted"}, {"job"}, {"plan", "cloth"}, {"strips"}, {"mixture"}, {"moves"}],
+    [
+        {"fabric"},
+        {"wanted"},
+        {"job"},
+        {"plan", "cloth"},
+        {"strips"},
+        {"mixture"},
+        {"moves"},
+    ],
     [{"quilt"}, {"check"}, {"result"}],
     [{"solve"}],
     [{"answers"}],
     [{"tables"}, {"draw"}, {"pages"}, {"ledger"}, {"lessons"}, {"bench"}],
     [{"app"}, {"cli"}, {"__main__"}],
 ]
-ROOMS = {room: (floor, place) for floor, row in enumerate(FLOORS) for place, group in enumerate(row) for room in group}
-KERNELS = ("cutopt", "solve", "kernels")  # loaded twice, as two packages, so that compiled ones meet compiled ones
+INSIDE_SOLVE = [  # the same for what lies inside it: imports go to an earlier line only, or stay in the room
+    {"kernels"},
+    {"cpsat"},
+    {"control"},
+    {"plates"},
+    {"model"},
+    {"bounds"},
+    {"cuts"},
+    {"search"},
+    {"context"},
+    {"explain"},
+    {"named_first"},
+    {"finish"},
+    {"run"},
+    {"empty_job"},
+    {"solver"},
+]
+ROOMS = {
+    room: (floor, place)
+    for floor, row in enumerate(FLOORS)
+    for place, group in enumerate(row)
+    for room in group
+}
+KERNELS = (
+    "cutopt",
+    "solve",
+    "kernels",
+)  # loaded twice, as two packages, so that compiled ones meet compiled ones
 
 
 def imports(path: Path) -> set[tuple[str, ...]]:
@@ -30,9 +73,14 @@ def imports(path: Path) -> set[tuple[str, ...]]:
             found |= {tuple(alias.name.split(".")) for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
             inside = path.parent == ROOT / "solve" / "kernels"
-            name = (*(KERNELS if inside and node.level else ()), *(node.module or "").split("."))
+            name = (
+                *(KERNELS if inside and node.level else ()),
+                *(node.module or "").split("."),
+            )
             sibling = inside and name[:3] == KERNELS and name[3:] != ("loader",)
-            assert node.level == sibling, f"{path}: write imports out in full, but those of a kernel in a kernel from ."
+            assert node.level == sibling, (
+                f"{path}: write imports out in full, but those of a kernel in a kernel from ."
+            )
             found |= {(*name, alias.name) for alias in node.names}
     return {name[1:] for name in found if name[0] == "cutopt" and len(name) > 1}
 
@@ -40,11 +88,50 @@ def imports(path: Path) -> set[tuple[str, ...]]:
 FILES = [path for path in sorted(ROOT.rglob("*.py")) if path != ROOT / "__init__.py"]
 
 
-@pytest.mark.parametrize("path", FILES, ids=[str(path.relative_to(ROOT)) for path in FILES])
+@pytest.mark.parametrize(
+    "path", FILES, ids=[str(path.relative_to(ROOT)) for path in FILES]
+)
 def test_imports_go_down_or_left(path: Path) -> None:
     room = path.relative_to(ROOT).parts[0].removesuffix(".py")
     for other, *_ in imports(path):
-        assert ROOMS[other] <= ROOMS[room], f"{path} imports {other}, which is not below it"
+        assert ROOMS[other] <= ROOMS[room], (
+            f"{path} imports {other}, which is not below it"
+        )
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "solve").rglob("*.py")), ids=str)
+def test_imports_inside_the_solver_go_one_way(path: Path) -> None:
+    places = {room: n for n, group in enumerate(INSIDE_SOLVE) for room in group}
+    room = path.relative_to(ROOT / "solve").parts[0].removesuffix(".py")
+    for name in imports(path):
+        if name[0] == "solve" and len(name) > 2 and room != "__init__":
+            other = name[1]
+            assert places[other] <= places[room], f"{path} imports {other}"
+
+
+STILL_ROUND = {("plan",), ("pages",), ("bench", "report"), ("quilt", "recipe", "quilt")}
+
+
+def modules() -> dict[tuple[str, ...], Path]:
+    """All modules of the package by their names, a room by that of its folder."""
+    found = {}
+    for path in FILES:
+        name = path.relative_to(ROOT).with_suffix("").parts
+        found[name[:-1] if name[-1] == "__init__" else name] = path
+    return found
+
+
+def test_no_module_needs_itself() -> None:
+    """No circle of imports between modules, lazy ones and those for typing counted."""
+    known = modules()
+    needed = {
+        name: {other if other in known else other[:-1] for other in imports(path)}
+        for name, path in known.items()
+    }
+    left = set(known) - STILL_ROUND
+    while free := {name for name in left if not (needed[name] & left) - {name}}:
+        left -= free
+    assert not left, f"these import each other, or something that does: {sorted(left)}"
 
 
 def test_the_checker_has_its_own_geometry() -> None:
@@ -52,4 +139,7 @@ def test_the_checker_has_its_own_geometry() -> None:
     for path in (ROOT / "check").glob("*.py"):
         for name in imports(path):
             assert name[0] not in {"solve", "cloth"}, (path, name)
-            assert name[0] != "geometry" or name[1:] in {("Number",), ("Point",)}, (path, name)
+            assert name[0] != "geometry" or name[1:] in {("Number",), ("Point",)}, (
+                path,
+                name,
+            )

@@ -16,16 +16,18 @@ from cutopt.cli import parser
 from cutopt.job import Settings
 from cutopt.lengths import CM, INCH, parse_number
 from cutopt.tables import pile, read_job
-from cutopt.tables.choices import KNOWN
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.log import Log
-from cutopt.tables.quilt import read_sheet
+from cutopt.tables.recipe.quilt import read_sheet
+from cutopt.tables.settings import KNOWN
 from cutopt.tables.sheets import as_sheet
 
 ROOT = Path(__file__).parents[1]
 TEXT = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```(\w+)\n(.*?)```", TEXT, re.DOTALL)
-TABLES = dict(re.findall(r"^`(\w+)\.csv`: .*?```csv\n(.*?)```", TEXT, re.DOTALL | re.MULTILINE))
+TABLES = dict(
+    re.findall(r"^`(\w+)\.csv`: .*?```csv\n(.*?)```", TEXT, re.DOTALL | re.MULTILINE)
+)
 QUILT_SHEET = re.search(r"The sheet `quilt` says.*?```csv\n(.*?)```", TEXT, re.DOTALL)
 
 
@@ -41,11 +43,18 @@ def test_the_two_commands() -> None:
 
 
 def test_every_command_is_one_of_the_program() -> None:
-    lines = [line for text in blocks("sh") for line in text.splitlines() if line.startswith("cutopt ")]
+    lines = [
+        line
+        for text in blocks("sh")
+        for line in text.splitlines()
+        if line.startswith("cutopt ")
+    ]
     assert len(lines) >= 8
     helps = {name: sub.format_help() for name, sub in _commands().items()}
     for line in lines:
-        _, command, *words = shlex.split(line.replace("[", " ").replace("]", " ").replace("|", " "))
+        _, command, *words = shlex.split(
+            line.replace("[", " ").replace("]", " ").replace("|", " ")
+        )
         for option in (word for word in words if word.startswith("--")):
             assert option in helps[command], line
     told = {line.split()[1] for line in lines}
@@ -53,7 +62,11 @@ def test_every_command_is_one_of_the_program() -> None:
 
 
 def _commands() -> dict[str, object]:
-    return next(action.choices for action in parser()._actions if isinstance(action.choices, dict))  # type: ignore[return-value]
+    return next(
+        action.choices
+        for action in parser()._actions
+        if isinstance(action.choices, dict)
+    )  # type: ignore[return-value]
 
 
 def test_the_python_code_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -65,7 +78,9 @@ def test_the_python_code_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     assert (tmp_path / "out" / "orchard" / "plan.pdf").is_file()
 
 
-@pytest.mark.parametrize("table", [name for name in COLUMNS if name not in ("job", "quilt")])
+@pytest.mark.parametrize(
+    "table", [name for name in COLUMNS if name not in ("job", "quilt")]
+)
 def test_the_columns_of_a_table(table: str) -> None:
     assert tuple(TABLES[table].splitlines()[0].split(",")) == COLUMNS[table]
 
@@ -108,19 +123,36 @@ def test_the_settings_and_their_defaults() -> None:
     rows = re.findall(r"^\| `(\w+)` \|([^|]*)\|([^|]*)\|", TEXT, re.MULTILINE)
     told = {name: (inch.strip(), metric.strip()) for name, inch, metric in rows}
     assert set(told) == set(KNOWN) - {"name"}
-    for which, (settings, unit) in enumerate([(Settings(), INCH), (Settings.metric(), CM)]):
+    for which, (settings, unit) in enumerate(
+        [(Settings(), INCH), (Settings.metric(), CM)]
+    ):
         assert told["unit"][which] == f"`{settings.unit}`"
-        for name in ("grid", "seam", "square_up", "square_up_end", "extra", "about", "longest_cut"):
-            assert parse_number(told[name][which]) == Fraction(getattr(settings, name), unit), name
+        for name in (
+            "grid",
+            "seam",
+            "square_up",
+            "square_up_end",
+            "extra",
+            "about",
+            "longest_cut",
+        ):
+            assert parse_number(told[name][which]) == Fraction(
+                getattr(settings, name), unit
+            ), name
         sides = [parse_number(side) for side in told["keep"][which].split(" x ")]
-        assert sides == [Fraction(settings.keep_width, unit), Fraction(settings.keep_length, unit)]
+        assert sides == [
+            Fraction(settings.keep_width, unit),
+            Fraction(settings.keep_length, unit),
+        ]
         assert told["preference"][which] == f"{float(settings.preference):.0%}"
         assert (told["turns"][which], told["currency"][which]) == ("", "")
     assert Settings().turns is None
 
 
 def test_links_and_pictures_are_there() -> None:
-    places = [place for place in re.findall(r"\]\(([^)]+)\)", TEXT) if "://" not in place]
+    places = [
+        place for place in re.findall(r"\]\(([^)]+)\)", TEXT) if "://" not in place
+    ]
     assert len(places) >= 4
     for place in places:
         assert (ROOT / place).exists(), place

@@ -1,6 +1,6 @@
 """Backing and batting to buy for a top: every way side by side, what to choose and why, what nearly fits.
 
-The ways themselves come from :mod:`cutopt.quilt.backing`; here each is made once more by the checker, and they become
+The ways themselves come from :mod:`cutopt.quilt.backs.ways_to_buy`; here each is made once more by the checker, and they become
 an answer that a notebook shows, and a question that the general solver can be asked as well.
 """
 
@@ -10,8 +10,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cutopt import svg
-from cutopt.answers.lines import long_seams
-from cutopt.answers.recipe import Quilt
 from cutopt.answers.shelf import KEPT, held_of, left_in_shop
 from cutopt.check.backs import faults_of_back
 from cutopt.errors import Problem
@@ -19,17 +17,25 @@ from cutopt.fabric import ByLength, Fabric, Offered, Piece
 from cutopt.job import Job, Settings, answers_to
 from cutopt.lengths import format_sale
 from cutopt.plan import Plan
-from cutopt.quilt import compare, seams
-from cutopt.quilt.backing import backing_ways
+from cutopt.quilt.backs import compare, seams
+from cutopt.quilt.backs.compare import (
+    Choice,
+    NearMiss,
+    cheaper_but_tight,
+    choices,
+    near_misses,
+)
+from cutopt.quilt.backs.least import Least, least_to_buy
+from cutopt.quilt.backs.seams import TopSeams, laid
+from cutopt.quilt.backs.way import OnHand, Way, thrift
+from cutopt.quilt.backs.ways_to_buy import backing_ways
 from cutopt.quilt.buying import shrunk
-from cutopt.quilt.compare import Choice, NearMiss, cheaper_but_tight, choices, near_misses
 from cutopt.quilt.conventions import DEFAULT, Conventions
-from cutopt.quilt.exact import Exact, exact
-from cutopt.quilt.least import Least, least_to_buy
-from cutopt.quilt.parts import whole_ticks
-from cutopt.quilt.seams import TopSeams, laid
+from cutopt.quilt.recipe.long_seams import long_seams
+from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.quilt.surds import Exact, exact
 from cutopt.quilt.top import Needed, Top, backing_size
-from cutopt.quilt.way import OnHand, Way, thrift
+from cutopt.quilt.wanted_parts import whole_ticks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,25 +80,43 @@ class BackingAnswer:
         size = self.how.size(self.need.width, self.need.length, self.how.least)
         told = [f"The backing has to reach {size}: {self.need.why}."]
         names = compare.labels(self.ways, self.how)
-        told += [recommended(choice, self.how, names, self.currency) for choice in self.best]
+        told += [
+            recommended(choice, self.how, names, self.currency) for choice in self.best
+        ]
         if any(choice.way.seams for choice in self.best):
-            told.append(f"{self.seam_said}, joins of strips as well; all sizes are reckoned so.")
+            told.append(
+                f"{self.seam_said}, joins of strips as well; all sizes are reckoned so."
+            )
         if not self.best:
-            told.append("Nothing in this shop makes it whole: widen the choice of fabrics.")
+            told.append(
+                "Nothing in this shop makes it whole: widen the choice of fabrics."
+            )
         tight = cheaper_but_tight(self.ways, self.best)
         if tight is not None:
             bought = compare.table([tight], self.how)[0]
             money = f", {self.currency}{tight.money}" if tight.money is not None else ""
-            told.append(f"Less, but tight ({tight.tight}): {tight.fabric}, {tight.kind}, {bought[4]}{money}.")
+            told.append(
+                f"Less, but tight ({tight.tight}): {tight.fabric}, {tight.kind}, {bought[4]}{money}."
+            )
         told += [f"Worth a thought: {miss.told}." for miss in self.near]
-        return (*told, *(note if note.endswith(".") else f"{note}." for note in self.notes))
+        return (
+            *told,
+            *(note if note.endswith(".") else f"{note}." for note in self.notes),
+        )
 
     def _repr_html_(self) -> str:
-        return svg.sheet("Backing to buy", svg.sentences(self.said), svg.table(self.head, self.rows, "All the ways"))
+        return svg.sheet(
+            "Backing to buy",
+            svg.sentences(self.said),
+            svg.table(self.head, self.rows, "All the ways"),
+        )
 
 
 def recommended(
-    choice: Choice, how: Conventions, names: Mapping[tuple[str, int], str] | None = None, currency: str = ""
+    choice: Choice,
+    how: Conventions,
+    names: Mapping[tuple[str, int], str] | None = None,
+    currency: str = "",
 ) -> str:
     """A way to choose: what, how much, why, whether it is tight, and its line of arithmetic."""
     way = choice.way
@@ -109,7 +133,9 @@ def _seams(way: Way) -> str:
     if not way.seams + way.joins:
         return "no seam"
     told = f"{way.seams} seam{'s' if way.seams > 1 else ''}"
-    return told + (f" and {way.joins} short one{'s' if way.joins > 1 else ''}" if way.joins else "")
+    return told + (
+        f" and {way.joins} short one{'s' if way.joins > 1 else ''}" if way.joins else ""
+    )
 
 
 def backing_to_buy(
@@ -148,7 +174,8 @@ def backing_to_buy(
     """
     lines = long_seams(top) if isinstance(top, Quilt) else None
     if isinstance(top, Quilt):
-        how, upright = how or top.how, upright or top.backing_upright
+        how = how or top.how
+        upright = upright or top.backing_upright
         words = top.backing if words is None else words
     rows, known, how = _shop_of(shop, fabrics, how, words or ())
     currency = shop.settings.currency if isinstance(shop, Job) else ""
@@ -158,60 +185,113 @@ def backing_to_buy(
         rows, taken = left_in_shop(rows, plan, how.unit)
     settings = shop.settings if isinstance(shop, Job) else Settings()
     hand = _on_hand(on_hand, need, settings, known if upright else ())
-    found = _checked(backing_ways(need, rows, how, known, hand, upright), need, known, how, upright)
+    found = _checked(
+        backing_ways(need, rows, how, known, hand, upright), need, known, how, upright
+    )
     ways, few = _to_be_had(_one_of_each(found, hand), how)
     ways = tuple(sorted((laid(way, need, lines, how) for way in ways), key=thrift))
     if how.back_middle == "never":
         ways = tuple(way for way in ways if way.lies != seams.IN_MIDDLE)
     least = least_to_buy(need, rows, how, known, hand)
     best = choices(ways, how, least, currency)
-    few = [text for text in few if not any(note.startswith(text.partition(":")[0]) for note in taken)]
-    notes += [*taken, *few, *_where(best, ways, how, currency), *_of_hand(hand, ways, best, how), *_kept(on_hand)]
-    near = near_misses(need, [row for row in rows if isinstance(row, ByLength)], how, known)
-    near = tuple(miss for miss in near if not best or not _dearer(miss.way, best[0].way))
+    few = [
+        text
+        for text in few
+        if not any(note.startswith(text.partition(":")[0]) for note in taken)
+    ]
+    notes += [
+        *taken,
+        *few,
+        *_where(best, ways, how, currency),
+        *_of_hand(hand, ways, best, how),
+        *_kept(on_hand),
+    ]
+    near = near_misses(
+        need, [row for row in rows if isinstance(row, ByLength)], how, known
+    )
+    near = tuple(
+        miss for miss in near if not best or not _dearer(miss.way, best[0].way)
+    )
     return BackingAnswer(
-        need=need, ways=ways, best=best, near=near, notes=tuple(notes), how=how, shop=rows, fabrics=known,
-        top_seams=lines, least=least, currency=currency,
-    )  # fmt: skip
+        need=need,
+        ways=ways,
+        best=best,
+        near=near,
+        notes=tuple(notes),
+        how=how,
+        shop=rows,
+        fabrics=known,
+        top_seams=lines,
+        least=least,
+        currency=currency,
+    )
 
 
-def _needed(top: str | Top | Needed | Quilt, how: Conventions) -> tuple[Needed, list[str]]:
+def _needed(
+    top: str | Top | Needed | Quilt, how: Conventions
+) -> tuple[Needed, list[str]]:
     """The size to reach, and what to say about a top out of square."""
     if isinstance(top, Needed):
         return top, []
-    measured = top.top if isinstance(top, Quilt) else Top.read(top, how) if isinstance(top, str) else top
+    measured = (
+        top.top
+        if isinstance(top, Quilt)
+        else Top.read(top, how)
+        if isinstance(top, str)
+        else top
+    )
     if measured is None:
         raise Problem("top", "the quilt has no size", "write a top, or a setting")
-    return backing_size(measured, how), [text[:1].upper() + text[1:] for text in measured.out_of_square(how)]
+    return backing_size(measured, how), [
+        text[:1].upper() + text[1:] for text in measured.out_of_square(how)
+    ]
 
 
 def _on_hand(
-    pieces: Sequence[Piece | OnHand], need: Needed, settings: Settings, upright: Sequence[Fabric]
+    pieces: Sequence[Piece | OnHand],
+    need: Needed,
+    settings: Settings,
+    upright: Sequence[Fabric],
 ) -> tuple[OnHand, ...]:
     """Rectangles that are safe to count on; of fabrics that have to be `upright` the print stands up."""
     one_way = {fabric.name: fabric.one_way for fabric in upright}
     reaches = [whole_ticks(side) for side in (need.width, need.length)]
     return tuple(
-        replace(held, stands=one_way.get(piece.fabric, "")) if isinstance(piece, Piece) else held
-        for piece in pieces for held in held_of(piece, settings, reaches)
-    )  # fmt: skip
+        replace(held, stands=one_way.get(piece.fabric, ""))
+        if isinstance(piece, Piece)
+        else held
+        for piece in pieces
+        for held in held_of(piece, settings, reaches)
+    )
 
 
 def _checked(
-    ways: Sequence[Way], need: Needed, fabrics: Sequence[Fabric], how: Conventions, upright: bool
+    ways: Sequence[Way],
+    need: Needed,
+    fabrics: Sequence[Fabric],
+    how: Conventions,
+    upright: bool,
 ) -> tuple[Way, ...]:
     """The ways that can be made as they are told: cut from what is bought, and sewn together, once more."""
     known = {fabric.name: fabric for fabric in fabrics}
     return tuple(
-        way for way in ways if not faults(way, need, known.get(way.fabric, Fabric(name=way.fabric)), how, upright)
+        way
+        for way in ways
+        if not faults(
+            way, need, known.get(way.fabric, Fabric(name=way.fabric)), how, upright
+        )
     )
 
 
-def faults(way: Way, need: Needed, fabric: Fabric, how: Conventions, upright: bool = False) -> list[str]:
+def faults(
+    way: Way, need: Needed, fabric: Fabric, how: Conventions, upright: bool = False
+) -> list[str]:
     """What is wrong with a way; nothing where it gives the size from the length that is bought."""
     cloth = _cloth(way, fabric, how)
     stands = upright and fabric.one_way != ""
-    return faults_of_back(way.sewn, (need.width, need.length), cloth, how.back_seam, turned=not stands)
+    return faults_of_back(
+        way.sewn, (need.width, need.length), cloth, how.back_seam, turned=not stands
+    )
 
 
 def _cloth(way: Way, fabric: Fabric, how: Conventions) -> tuple[Exact, Exact]:
@@ -228,38 +308,61 @@ def cloth_of_way(way: Way, answer: BackingAnswer) -> tuple[Exact, Exact]:
     return _cloth(way, known.get(way.fabric, Fabric(name=way.fabric)), answer.how)
 
 
-def _to_be_had(ways: Sequence[Way], how: Conventions) -> tuple[tuple[Way, ...], list[str]]:
+def _to_be_had(
+    ways: Sequence[Way], how: Conventions
+) -> tuple[tuple[Way, ...], list[str]]:
     """The ways for which the shop has enough, and a sentence for each fabric that runs short."""
     short = [way.offered for way in ways if not way.to_be_had]
     told = [
         f"{row.fabric}: the shop has {format_sale(row.most or 0, how.unit)} for it; what takes more is left out"
-        for row in dict.fromkeys(short) if isinstance(row, ByLength)
-    ]  # fmt: skip
+        for row in dict.fromkeys(short)
+        if isinstance(row, ByLength)
+    ]
     return tuple(way for way in ways if way.to_be_had), told
 
 
 def _shop_of(
-    shop: Job | Sequence[Offered], fabrics: Sequence[Fabric], how: Conventions | None, words: Sequence[str]
+    shop: Job | Sequence[Offered],
+    fabrics: Sequence[Fabric],
+    how: Conventions | None,
+    words: Sequence[str],
 ) -> tuple[tuple[Offered, ...], tuple[Fabric, ...], Conventions]:
     if isinstance(shop, Job):
-        rows, known = shop.shop, tuple(fabrics) or shop.fabrics
+        rows = shop.shop
+        known = tuple(fabrics) or shop.fabrics
         how = how or Conventions.of(shop.settings)
     else:
-        rows, known, how = tuple(shop), tuple(fabrics), how or DEFAULT
+        rows = tuple(shop)
+        known = tuple(fabrics)
+        how = how or DEFAULT
     by_name = {fabric.name: fabric for fabric in known}
     if not words:
-        rows = tuple(row for row in rows if row.fabric not in by_name or not by_name[row.fabric].is_batting)
+        rows = tuple(
+            row
+            for row in rows
+            if row.fabric not in by_name or not by_name[row.fabric].is_batting
+        )
     else:
         rows = tuple(
-            row for row in rows
-            if any(answers_to(by_name.get(row.fabric, Fabric(name=row.fabric)), word) for word in words)
-        )  # fmt: skip
+            row
+            for row in rows
+            if any(
+                answers_to(by_name.get(row.fabric, Fabric(name=row.fabric)), word)
+                for word in words
+            )
+        )
         if not rows:
-            raise Problem("backing", f"the shop sells none of {', '.join(words)}", "add a row to shop.csv")
+            raise Problem(
+                "backing",
+                f"the shop sells none of {', '.join(words)}",
+                "add a row to shop.csv",
+            )
     return rows, known, how
 
 
-def _where(best: Sequence[Choice], ways: Sequence[Way], how: Conventions, currency: str) -> list[str]:
+def _where(
+    best: Sequence[Choice], ways: Sequence[Way], how: Conventions, currency: str
+) -> list[str]:
     """Where seams of the recommended ways lie, how far to shift them clear, and what is clear where they are not."""
     told = []
     for way in (choice.way for choice in best):
@@ -267,16 +370,25 @@ def _where(best: Sequence[Choice], ways: Sequence[Way], how: Conventions, curren
         if way.lies == seams.CLEAR:
             if any(way.shift):
                 what = "no seam lies in the middle or under a long seam of the top"
-                told.append(f"{name}: shift it by {compare.moved(way, how)}, and {what}")
+                told.append(
+                    f"{name}: shift it by {compare.moved(way, how)}, and {what}"
+                )
         elif way.lies:
-            word = "down the middle of the quilt" if way.lies == seams.IN_MIDDLE else "under a long seam of the top"
+            word = (
+                "down the middle of the quilt"
+                if way.lies == seams.IN_MIDDLE
+                else "under a long seam of the top"
+            )
             told.append(f"{name}: a seam lies {word}; {_instead(way, ways, currency)}")
     return told
 
 
 def _instead(way: Way, ways: Sequence[Way], currency: str) -> str:
     """The thriftiest way with a seam that lies clear."""
-    clear = next((other for other in ways if other.complete and other.lies in ("", seams.CLEAR)), None)
+    clear = next(
+        (other for other in ways if other.complete and other.lies in ("", seams.CLEAR)),
+        None,
+    )
     if clear is None:
         return "no way in the table is clear of it"
     more = ""
@@ -294,7 +406,16 @@ def _one_of_each(ways: Sequence[Way], hand: Sequence[OnHand]) -> tuple[Way, ...]
         for name in way.from_hand:
             kind = kind.replace(name, out_of[name])
         lies = (way.run,) if way.seams else (way.spare_across, way.spare_along)
-        first.setdefault((way.offered, *lies, kind, way.risky, *(out_of[name] for name in way.from_hand)), way)
+        first.setdefault(
+            (
+                way.offered,
+                *lies,
+                kind,
+                way.risky,
+                *(out_of[name] for name in way.from_hand),
+            ),
+            way,
+        )
     return tuple(first.values())
 
 
@@ -302,11 +423,18 @@ def _dearer(one: Way, other: Way) -> bool:
     return one.money is not None and other.money is not None and one.money > other.money
 
 
-def _of_hand(hand: Sequence[OnHand], ways: Sequence[Way], best: Sequence[Choice], how: Conventions) -> list[str]:
+def _of_hand(
+    hand: Sequence[OnHand],
+    ways: Sequence[Way],
+    best: Sequence[Choice],
+    how: Conventions,
+) -> list[str]:
     """What to do with a piece of another shape that is recommended; of pieces that serve nowhere, that it is so."""
     used = {name for way in ways for name in way.from_hand}
     chosen = {name for choice in best for name in choice.way.from_hand}
-    cloths = dict.fromkeys(held.out_of for held in hand if held.out_of and held.name in chosen)
+    cloths = dict.fromkeys(
+        held.out_of for held in hand if held.out_of and held.name in chosen
+    )
     told = [
         f"{name}: a rectangle along the grain, wholly on its good cloth, is counted; cut it out first"
         for name in cloths
@@ -322,5 +450,15 @@ def _of_hand(hand: Sequence[OnHand], ways: Sequence[Way], best: Sequence[Choice]
 
 def _kept(pieces: Sequence[Piece | OnHand]) -> list[str]:
     """Which pieces are passed over, large as they may be, as they are to stay as they are."""
-    names = [piece.name for piece in pieces if isinstance(piece, Piece) and piece.wish in KEPT]
-    return [f"Left out, as you wish to keep {'it' if len(names) == 1 else 'them'}: {', '.join(names)}"] if names else []
+    names = [
+        piece.name
+        for piece in pieces
+        if isinstance(piece, Piece) and piece.wish in KEPT
+    ]
+    return (
+        [
+            f"Left out, as you wish to keep {'it' if len(names) == 1 else 'them'}: {', '.join(names)}"
+        ]
+        if names
+        else []
+    )

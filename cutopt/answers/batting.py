@@ -6,18 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutopt import svg
-from cutopt.answers.recipe import Quilt
 from cutopt.answers.shelf import held_of, left_in_shop, left_of_pile
 from cutopt.check.backs import faults_of_back
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.job import Job, Settings, answers_to
 from cutopt.plan import Plan
-from cutopt.quilt import batting as batting_sums
-from cutopt.quilt.batting import BattingWay, batting_ways
+from cutopt.quilt.backs import batting as batting_sums
+from cutopt.quilt.backs.batting import BattingWay, batting_ways
+from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.conventions import DEFAULT, Conventions
+from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.top import Needed, Top, batting_size
-from cutopt.quilt.way import OnHand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,12 +45,21 @@ class BattingAnswer:
         size = self.how.size(self.need.width, self.need.length, self.how.least)
         told = [f"The batting has to reach {size}: {self.need.why}."]
         if not self.ways:
-            return (*told, "Nothing here is large enough: join pieces, straight edges butted, with a wide zigzag.")
+            return (
+                *told,
+                "Nothing here is large enough: join pieces, straight edges butted, with a wide zigzag.",
+            )
         first = self.ways[0]
         easy = min(self.ways, key=lambda way: (bool(way.tight), way.joins))
-        said = "It is the cheapest of these" if first.money is not None else "The smallest that is safe"
+        said = (
+            "It is the cheapest of these"
+            if first.money is not None
+            else "The smallest that is safe"
+        )
         if not (first.pieces or first.bought):
-            said = "Nothing to buy" + (": straight edges butted, with a wide zigzag" if first.joins else "")
+            said = "Nothing to buy" + (
+                ": straight edges butted, with a wide zigzag" if first.joins else ""
+            )
         if first.tight:
             said = f"A tight fit: {first.tight}"
         told.append(f"{first.what}, {first.kind}. {said}. Sum: {first.why}.")
@@ -59,7 +68,11 @@ class BattingAnswer:
         return tuple(told)
 
     def _repr_html_(self) -> str:
-        return svg.sheet("Batting to buy", svg.sentences(self.said), svg.table(self.head, self.rows, "All the ways"))
+        return svg.sheet(
+            "Batting to buy",
+            svg.sentences(self.said),
+            svg.table(self.head, self.rows, "All the ways"),
+        )
 
 
 def batting_to_buy(
@@ -101,7 +114,11 @@ def batting_to_buy(
         rows, _ = left_in_shop(rows, plan, how.unit)
     need = _needed(top, how)
     scraps = tuple(held for piece in on_hand for held in held_of(piece, settings))
-    ways = tuple(way for way in batting_ways(need, rows, how, scraps, fabrics) if _can_be_made(way, need))
+    ways = tuple(
+        way
+        for way in batting_ways(need, rows, how, scraps, fabrics)
+        if _can_be_made(way, need)
+    )
     return BattingAnswer(need=need, ways=ways, how=how, usual=not rows)
 
 
@@ -113,11 +130,19 @@ def _can_be_made(way: BattingWay, need: Needed) -> bool:
 
 
 def _meant(fabric: Fabric, words: Sequence[str]) -> bool:
-    return any(answers_to(fabric, word) for word in words) if words else fabric.is_batting
+    return (
+        any(answers_to(fabric, word) for word in words) if words else fabric.is_batting
+    )
 
 
 def _needed(top: str | Top | Needed | Quilt, how: Conventions) -> Needed:
-    measured = top.top if isinstance(top, Quilt) else Top.read(top, how) if isinstance(top, str) else top
+    measured = (
+        top.top
+        if isinstance(top, Quilt)
+        else Top.read(top, how)
+        if isinstance(top, str)
+        else top
+    )
     if measured is None:
         raise Problem("top", "the quilt has no size", "write a top, or a setting")
     return measured if isinstance(measured, Needed) else batting_size(measured, how)

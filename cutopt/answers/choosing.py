@@ -12,15 +12,15 @@ from typing import Literal, TypeAlias
 
 from cutopt.answers.backing import BackingAnswer, backing_to_buy
 from cutopt.answers.batting import BattingAnswer, batting_to_buy
-from cutopt.answers.recipe import Quilt
 from cutopt.answers.shelf import left_of_pile
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength
 from cutopt.job import Job, answers_to
 from cutopt.lengths import format_length, format_sale
 from cutopt.plan import Plan
-from cutopt.quilt.batting import BattingWay
-from cutopt.quilt.compare import Choice
+from cutopt.quilt.backs.batting import BattingWay
+from cutopt.quilt.backs.compare import Choice
+from cutopt.quilt.recipe.quilt import Quilt
 
 What: TypeAlias = Literal["back", "batting"]
 
@@ -60,12 +60,17 @@ class Option:
         head = f"{self.name[0].upper()}{self.name[1:]}: " if self.name else ""
         if not self.bought:
             return f"{head}{self.what}, nothing to buy; {self.how}{self._noted}."
-        sale, long = format_sale(self.length, unit), format_length(self.length, unit, mark=True)
-        amount = f"{self.pieces} of {self.what}" if self.pieces else f"{sale} of {self.what}"
+        sale = format_sale(self.length, unit)
+        long = format_length(self.length, unit, mark=True)
+        amount = (
+            f"{self.pieces} of {self.what}" if self.pieces else f"{sale} of {self.what}"
+        )
         if self.width:
             amount += "" if sale == long else f" ({long})"
             amount += f", usable width {format_length(self.width, unit, mark=True)}"
-        price = "no price given" if self.money is None else f"{currency}{self.money:.2f}"
+        price = (
+            "no price given" if self.money is None else f"{currency}{self.money:.2f}"
+        )
         return f"{head}{amount}: {price}; {self.how}{self._noted}."
 
     @property
@@ -89,11 +94,17 @@ class Choosing:
         return f"{name}, one of these" if several else f"{name} as well"
 
 
-def choosing(backing: BackingAnswer | None, batting: BattingAnswer | None, missing: str = "") -> tuple[Choosing, ...]:
+def choosing(
+    backing: BackingAnswer | None, batting: BattingAnswer | None, missing: str = ""
+) -> tuple[Choosing, ...]:
     """What is to be chosen; `missing` says why there is no backing where one is asked for."""
     found = []
     if backing is not None:
-        told = "" if backing.best else "nothing in the shop makes it whole: choose other fabrics"
+        told = (
+            ""
+            if backing.best
+            else "nothing in the shop makes it whole: choose other fabrics"
+        )
         options = tuple(_backing(choice) for choice in backing.best)
         found.append(Choosing(what="back", options=options, missing=told))
     elif missing:
@@ -111,9 +122,15 @@ def _backing(choice: Choice) -> Option:
     sewn = "no seam" if not seams else f"{seams} seam{'s' if seams > 1 else ''}"
     note = f"Tight ({way.tight}): measure first" if way.tight else ""
     return Option(
-        what=way.fabric, width=wide, length=way.bought, pieces=way.pieces, money=way.money, how=f"{way.kind}, {sewn}",
-        note=note, name=choice.name,
-    )  # fmt: skip
+        what=way.fabric,
+        width=wide,
+        length=way.bought,
+        pieces=way.pieces,
+        money=way.money,
+        how=f"{way.kind}, {sewn}",
+        note=note,
+        name=choice.name,
+    )
 
 
 def _battings(answer: BattingAnswer) -> tuple[Option, ...]:
@@ -130,11 +147,19 @@ def _batting(way: BattingWay, usual: bool) -> Option:
     if usual and way.pieces:
         note = f"A usual package. {note}" if note else "A usual package"
     return Option(
-        what=way.what, width=0, length=way.bought, pieces=way.pieces, money=way.money, how=way.kind, note=note
-    )  # fmt: skip
+        what=way.what,
+        width=0,
+        length=way.bought,
+        pieces=way.pieces,
+        money=way.money,
+        how=way.kind,
+        note=note,
+    )
 
 
-def backing_of(job: Job, quilt: Quilt, plan: Plan | None = None) -> BackingAnswer | None:
+def backing_of(
+    job: Job, quilt: Quilt, plan: Plan | None = None
+) -> BackingAnswer | None:
     """What backs the quilt of a job: of the shop what a plan leaves, and first of all the pieces that it does not cut.
 
     None where no backing is asked for, or the shop sells none of it.
@@ -144,7 +169,11 @@ def backing_of(job: Job, quilt: Quilt, plan: Plan | None = None) -> BackingAnswe
     pieces = left_of_pile(job.pieces, plan) if plan is not None else job.pieces
     known = {fabric.name: fabric for fabric in job.fabrics}
     held = [
-        piece for piece in pieces if any(answers_to(known[piece.fabric], word) for word in quilt.backing or ("any",))
+        piece
+        for piece in pieces
+        if any(
+            answers_to(known[piece.fabric], word) for word in quilt.backing or ("any",)
+        )
     ]
     try:
         return backing_to_buy(quilt, job, on_hand=held, plan=plan)
@@ -152,7 +181,9 @@ def backing_of(job: Job, quilt: Quilt, plan: Plan | None = None) -> BackingAnswe
         return None  # the shop sells none of it
 
 
-def batting_of(job: Job, quilt: Quilt, plan: Plan | None = None) -> BattingAnswer | None:
+def batting_of(
+    job: Job, quilt: Quilt, plan: Plan | None = None
+) -> BattingAnswer | None:
     """The batting of the quilt of a job, None where none is asked for."""
     if quilt.batting is None or quilt.top is None:
         return None
@@ -163,10 +194,14 @@ def not_sold(quilt: Quilt, backing: BackingAnswer | None) -> str:
     """Why no backing is worked out although one is asked for; nothing where there is no such thing."""
     if quilt.backing is None or quilt.top is None or backing is not None:
         return ""
-    return f"the shop sells none of {', '.join(quilt.backing)}: no backing is worked out"
+    return (
+        f"the shop sells none of {', '.join(quilt.backing)}: no backing is worked out"
+    )
 
 
-def chosen_for(job: Job, quilt: Quilt | None, plan: Plan | None = None) -> tuple[Choosing, ...]:
+def chosen_for(
+    job: Job, quilt: Quilt | None, plan: Plan | None = None
+) -> tuple[Choosing, ...]:
     """All that is to be chosen for a job beside its cutting plan."""
     if quilt is None:
         return ()
@@ -174,7 +209,9 @@ def chosen_for(job: Job, quilt: Quilt | None, plan: Plan | None = None) -> tuple
     return choosing(backing, batting_of(job, quilt, plan), not_sold(quilt, backing))
 
 
-def sentences(choices: Sequence[Choosing], unit: str, currency: str) -> list[tuple[str, list[str]]]:
+def sentences(
+    choices: Sequence[Choosing], unit: str, currency: str
+) -> list[tuple[str, list[str]]]:
     """For each a title and its options, the recommended one first."""
     told = []
     for each in choices:

@@ -9,11 +9,11 @@ from cutopt.answers.backing import BackingAnswer
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job, Settings
-from cutopt.quilt.exact import Exact
-from cutopt.quilt.sewn import Part, Piecing, parts_of, size_of
-from cutopt.quilt.way import Way
+from cutopt.quilt.backs.sewn import Part, Piecing, parts_of, size_of
+from cutopt.quilt.backs.way import Way
+from cutopt.quilt.surds import Exact
 from cutopt.result import Result
-from cutopt.solve.stop import Stop, Work
+from cutopt.solve.control.stop import Stop, Work
 from cutopt.wanted import Cut, Strip
 
 
@@ -26,28 +26,43 @@ def as_job(way: Way, answer: BackingAnswer) -> Job:
         Where the way takes cloth on hand or goods by the piece: then there is no length to compare.
     """
     offered = way.offered
-    if not isinstance(offered, ByLength) or way.pieces or way.from_hand or not way.complete:
+    if (
+        not isinstance(offered, ByLength)
+        or way.pieces
+        or way.from_hand
+        or not way.complete
+    ):
         raise Problem("way", "it is not bought by length alone", "choose another")
     how = answer.how
     known = {fabric.name: fabric for fabric in answer.fabrics}
     fabric = replace(known.get(way.fabric, Fabric(name=way.fabric)), one_way="")
     settings = Settings() if how.unit == "in" else Settings.metric()
     settings = replace(settings, seam=how.back_seam, square_up_end=how.square_up_end)
-    cuts, strips = [], []
+    cuts = []
+    strips = []
     for number, (part, shortest) in enumerate(_cut_parts(way.sewn), 1):
         wide, long = (_down(size) for size in part)
         if shortest is not None:
             strips.append(
-                Strip(name=f"strip {number}", width=wide, total_length=long, join="straight",
-                      shortest=min(_down(shortest), how.binding_shortest))
-            )  # fmt: skip
+                Strip(
+                    name=f"strip {number}",
+                    width=wide,
+                    total_length=long,
+                    join="straight",
+                    shortest=min(_down(shortest), how.binding_shortest),
+                )
+            )
         else:
             cuts.append(Cut(name=f"width {number}", width=wide, length=long))
     shop = replace(offered, price=None, most=None)
     return Job(
-        name=f"backing of {way.fabric}, {way.kind}", settings=settings, fabrics=(fabric,), shop=(shop,),
-        cuts=tuple(cuts), strips=tuple(strips),
-    )  # fmt: skip
+        name=f"backing of {way.fabric}, {way.kind}",
+        settings=settings,
+        fabrics=(fabric,),
+        shop=(shop,),
+        cuts=tuple(cuts),
+        strips=tuple(strips),
+    )
 
 
 def _cut_parts(node: Piecing) -> Iterator[tuple[tuple[Exact, Exact], Exact | None]]:
@@ -76,7 +91,9 @@ class Searched:
     result: Result
 
 
-def with_search(answer: BackingAnswer, stop: Stop | None = None, most: int = 3) -> tuple[Searched, ...]:
+def with_search(
+    answer: BackingAnswer, stop: Stop | None = None, most: int = 3
+) -> tuple[Searched, ...]:
     """Ask the general solver for the panels of the thriftiest ways bought by length.
 
     It joins narrow strips from segments of any length that lie anyhow, so that it may need less. A search that is
@@ -100,5 +117,11 @@ def with_search(answer: BackingAnswer, stop: Stop | None = None, most: int = 3) 
             continue
         result = solve(job, stop or Work(20_000), offers=False)
         if result.complete:
-            out.append(Searched(way=way, bought=result.plan.totals.bought.get(way.fabric, 0), result=result))
+            out.append(
+                Searched(
+                    way=way,
+                    bought=result.plan.totals.bought.get(way.fabric, 0),
+                    result=result,
+                )
+            )
     return tuple(out)

@@ -6,17 +6,22 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
-from cutopt.answers.inside import rectangles_inside
+from cutopt.answers.rectangles_inside import rectangles_inside
 from cutopt.fabric import ByLength, Offered, Piece
 from cutopt.job import Settings, Unit
 from cutopt.lengths import format_length, format_sale
 from cutopt.plan import Plan, Source
-from cutopt.quilt.way import OnHand
+from cutopt.quilt.backs.way import OnHand
 
-KEPT: Final = ("keep whole", "do not touch")  # wishes for pieces that nobody cuts up for a backing
+KEPT: Final = (
+    "keep whole",
+    "do not touch",
+)  # wishes for pieces that nobody cuts up for a backing
 
 
-def left_in_shop(rows: Sequence[Offered], plan: Plan, unit: Unit) -> tuple[tuple[Offered, ...], tuple[str, ...]]:
+def left_in_shop(
+    rows: Sequence[Offered], plan: Plan, unit: Unit
+) -> tuple[tuple[Offered, ...], tuple[str, ...]]:
     """The rows of a shop with what the plan buys taken off the most that is to be had, and a sentence for each.
 
     A row of which too little is left for the smallest sale is gone.
@@ -30,7 +35,9 @@ def left_in_shop(rows: Sequence[Offered], plan: Plan, unit: Unit) -> tuple[tuple
             continue
         rest = max(0, row.most - taken)
         least = max(row.smallest, row.sold_by) if isinstance(row, ByLength) else 1
-        had, took, left = (_said(row, amount, unit) for amount in (row.most, taken, rest))
+        had, took, left = (
+            _said(row, amount, unit) for amount in (row.most, taken, rest)
+        )
         enough = rest >= least
         told.append(
             f"{row.fabric}: the shop has {had} in all and the cutting plan takes {took}, "
@@ -51,7 +58,11 @@ def _taken(row: Offered, source: Source) -> int:
 
 
 def _said(row: Offered, amount: int, unit: Unit) -> str:
-    return format_sale(amount, unit) if isinstance(row, ByLength) else f"{amount} by the piece"
+    return (
+        format_sale(amount, unit)
+        if isinstance(row, ByLength)
+        else f"{amount} by the piece"
+    )
 
 
 def left_of_pile(pieces: Sequence[Piece], plan: Plan) -> tuple[Piece, ...]:
@@ -69,7 +80,9 @@ def part_name(name: str, width: int, length: int, unit: Unit) -> str:
     return f"{format_length(width, unit)} x {format_length(length, unit)} of {name}"
 
 
-def held_of(piece: Piece | OnHand, settings: Settings, reaches: Sequence[int] = ()) -> Sequence[OnHand]:
+def held_of(
+    piece: Piece | OnHand, settings: Settings, reaches: Sequence[int] = ()
+) -> Sequence[OnHand]:
     """A piece of the pile as a rectangle that is safe to count on, one for each copy; none of what must stay.
 
     Of a piece with another outline or a flaw the largest rectangle along the grain that lies wholly on good cloth,
@@ -83,12 +96,23 @@ def held_of(piece: Piece | OnHand, settings: Settings, reaches: Sequence[int] = 
     if not piece.is_rectangle or piece.flaws:
         sizes = rectangles_inside(piece, settings, reaches)
         return tuple(
-            OnHand(name=part_name(piece.name, width, length, settings.unit), width=width, length=length,
-                   out_of=piece.name)
-            for width, length in sizes for _ in range(piece.count)
-        )  # fmt: skip
-    off = 2 * ((settings.square_up if piece.edges == "raw" else 0) + (settings.about if piece.about else 0))
-    width, length = piece.size[0] - off, piece.size[1] - off
+            OnHand(
+                name=part_name(piece.name, width, length, settings.unit),
+                width=width,
+                length=length,
+                out_of=piece.name,
+            )
+            for width, length in sizes
+            for _ in range(piece.count)
+        )
+    off = 2 * (
+        (settings.square_up if piece.edges == "raw" else 0)
+        + (settings.about if piece.about else 0)
+    )
+    width = piece.size[0] - off
+    length = piece.size[1] - off
     if min(width, length) <= 0:
         return ()
-    return tuple(OnHand(name=piece.name, width=width, length=length) for _ in range(piece.count))
+    return tuple(
+        OnHand(name=piece.name, width=width, length=length) for _ in range(piece.count)
+    )

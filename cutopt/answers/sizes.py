@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cutopt import svg
-from cutopt.answers.recipe import Quilt, Setting
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.exact import ROOT2, Exact, exact
+from cutopt.quilt.recipe.quilt import Quilt, Setting
 from cutopt.quilt.sizes import USES, Grown, Limits, Use, sizes_found, use
+from cutopt.quilt.surds import ROOT2, Exact, exact
 
 _HEAD = ("for", "used", "width", "length", "where the sizes come from", "take care")
 
@@ -25,15 +25,21 @@ class Sizes:
     def rows(self) -> tuple[tuple[str, ...], ...]:
         """The table as text."""
         return tuple(
-            (each.name, each.what, *each.ranges(self.how), each.provenance, "; ".join(each.cautions))
+            (
+                each.name,
+                each.what,
+                *each.ranges(self.how),
+                each.provenance,
+                "; ".join(each.cautions),
+            )
             for each in self.uses
-        )  # fmt: skip
+        )
 
     def _repr_html_(self) -> str:
-        said = (
-            "There is no agreed standard: one maker's twin is another's queen. Measure the bed, the chair, the person."
+        said = "There is no agreed standard: one maker's twin is another's queen. Measure the bed, the chair, the person."
+        return svg.sheet(
+            "Usual sizes", svg.sentences([said]), svg.table(_HEAD, self.rows)
         )
-        return svg.sheet("Usual sizes", svg.sentences([said]), svg.table(_HEAD, self.rows))
 
 
 def sizes_for(name: str | None = None, how: Conventions = DEFAULT) -> Sizes:
@@ -63,19 +69,29 @@ class Largest:
     def rows(self) -> tuple[tuple[str, ...], ...]:
         """The table as text, one size a row."""
         return tuple(
-            (self.how.size(each.width, each.length, self.how.near), f"{each.across} x {each.down}", str(each.blocks),
-             str(each.left), self._needs(each.row_more, each.across, each.down + 1),
-             self._needs(each.column_more, each.across + 1, each.down), f"frees {each.row_less}",
-             f"frees {each.column_less}")
+            (
+                self.how.size(each.width, each.length, self.how.near),
+                f"{each.across} x {each.down}",
+                str(each.blocks),
+                str(each.left),
+                self._needs(each.row_more, each.across, each.down + 1),
+                self._needs(each.column_more, each.across + 1, each.down),
+                f"frees {each.row_less}",
+                f"frees {each.column_less}",
+            )
             for each in self.found
-        )  # fmt: skip
+        )
 
     def _needs(self, more: int, across: int, down: int) -> str:
         """What so many across and down would need beyond the blocks to spare."""
         if more:
             return f"needs {more} more"
         there = any((each.across, each.down) == (across, down) for each in self.found)
-        return f"{across} x {down}, in this table" if there else "could be had, but for the limits"
+        return (
+            f"{across} x {down}, in this table"
+            if there
+            else "could be had, but for the limits"
+        )
 
     def _repr_html_(self) -> str:
         head = (
@@ -91,7 +107,9 @@ class Largest:
         said = "No whole number of blocks comes within these limits: widen them."
         if self.best is not None:
             said = f"{self.best.why}."
-        return svg.sheet("As large as it goes", svg.sentences([said]), svg.table(head, self.rows))
+        return svg.sheet(
+            "As large as it goes", svg.sentences([said]), svg.table(head, self.rows)
+        )
 
 
 def largest_quilt(
@@ -123,7 +141,9 @@ def largest_quilt(
         most=None if most is None else (_ticks(most[0], how), _ticks(most[1], how)),
         shape=shape,
     )
-    return Largest(found=sizes_found(pair, blocks, limits, border, sash, how, on_point), how=how)
+    return Largest(
+        found=sizes_found(pair, blocks, limits, border, sash, how, on_point), how=how
+    )
 
 
 def more_or_less(quilt: Quilt) -> tuple[str, ...]:
@@ -131,26 +151,40 @@ def more_or_less(quilt: Quilt) -> tuple[str, ...]:
 
     Of an on-point setting a row more takes the blocks between it and the last as well.
     """
-    setting, size = quilt.setting, quilt.finished
+    setting = quilt.setting
+    size = quilt.finished
     if setting is None or size is None:
         return ()
     told = []
-    for word, n, other, at in (("row", setting.down, setting.across, 1), ("column", setting.across, setting.down, 0)):
-        step, takes = _step(quilt, setting, at), 2 * other - 1 if setting.on_point else other
+    for word, n, other, at in (
+        ("row", setting.down, setting.across, 1),
+        ("column", setting.across, setting.down, 0),
+    ):
+        step = _step(quilt, setting, at)
+        takes = 2 * other - 1 if setting.on_point else other
         changed = [list(size), list(size)]
         changed[0][at], changed[1][at] = size[at] + step, size[at] - step
-        larger, smaller = (quilt.how.size(wide, long, quilt.how.near) for wide, long in changed)
+        larger, smaller = (
+            quilt.how.size(wide, long, quilt.how.near) for wide, long in changed
+        )
         less = f"; one {word} less frees {takes}, {smaller}" if n > 1 else ""
-        told.append(f"one {word} more needs {takes} more block{'s' * (takes > 1)}, {larger} finished{less}")
+        told.append(
+            f"one {word} more needs {takes} more block{'s' * (takes > 1)}, {larger} finished{less}"
+        )
     return tuple(told)
 
 
 def _step(quilt: Quilt, setting: Setting, at: int) -> Exact:
     """How much a row (1) or a column (0) adds."""
-    block = min((each.size for each in quilt.blocks if each.patches), key=lambda size: (size[0] * size[1], size[0]))
+    block = min(
+        (each.size for each in quilt.blocks if each.patches),
+        key=lambda size: (size[0] * size[1], size[0]),
+    )
     if setting.on_point:
         return block[0] * ROOT2
-    return block[at] + (quilt.how.read(setting.sash) if setting.sashing != "none" else 0)
+    return block[at] + (
+        quilt.how.read(setting.sash) if setting.sashing != "none" else 0
+    )
 
 
 def _ticks(length: Length, how: Conventions) -> int:

@@ -15,13 +15,15 @@ from cutopt.job import Job
 from cutopt.pages import FILES, write_pages
 from cutopt.plan import Plan
 from cutopt.result import Offer, Result
-from cutopt.solve.offers import BIGGEST, SIMPLEST
-from cutopt.solve.room import room_of
+from cutopt.solve.cuts.offers import BIGGEST, SIMPLEST
+from cutopt.solve.explain.room import room_of
 from cutopt.tables import read_plan, write_plan
 from cutopt.tables.atomic import settle, staged
 
 _MARK: Final = ".cutopt-job"  # a file in a folder of pages: for which job they are
-_KEPT: Final = "new-plan.json"  # a plan whose pages are not there yet, beside older pages
+_KEPT: Final = (
+    "new-plan.json"  # a plan whose pages are not there yet, beside older pages
+)
 
 
 class UnsoundError(RuntimeError):
@@ -48,7 +50,9 @@ def claim(folder: Path, job: Path) -> None:
     owner = _owner(folder)
     if owner is not None and owner != _place(job) and owner.exists():
         what = f'"{folder}" holds the pages of another job, {owner}'
-        raise Problem("--out", what, "name another folder with --out, or delete that one")
+        raise Problem(
+            "--out", what, "name another folder with --out, or delete that one"
+        )
     probe = folder / f".{uuid4().hex}.tmp"
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -56,7 +60,11 @@ def claim(folder: Path, job: Path) -> None:
         probe.unlink()
         settle(folder)
     except OSError as error:
-        raise Problem("--out", f'"{folder}" cannot be written ({error.strerror})', "name another folder") from error
+        raise Problem(
+            "--out",
+            f'"{folder}" cannot be written ({error.strerror})',
+            "name another folder",
+        ) from error
 
 
 def holds_pages_of(folder: Path, job: Job, plan: Plan) -> bool:
@@ -77,7 +85,11 @@ def _place(job: Path) -> Path:
 def _owner(folder: Path) -> Path | None:
     """The job that a folder of pages remembers."""
     try:
-        told = (folder / _MARK).read_text(encoding="utf-8", errors="surrogateescape").strip()
+        told = (
+            (folder / _MARK)
+            .read_text(encoding="utf-8", errors="surrogateescape")
+            .strip()
+        )
     except OSError:
         return None
     return Path(told) if told else None
@@ -91,7 +103,11 @@ def prove(result: Result) -> None:
     UnsoundError
         With every fault of every offer.
     """
-    faults = [f"{offer.name}: {fault}" for offer in result.offers for fault in check(result.job, offer.plan)]
+    faults = [
+        f"{offer.name}: {fault}"
+        for offer in result.offers
+        for fault in check(result.job, offer.plan)
+    ]
     if faults:
         raise UnsoundError("\n".join(faults))
 
@@ -110,7 +126,9 @@ def keep(result: Result, folder: Path) -> Path:
     return path
 
 
-def deliver(result: Result, folder: Path, *, every: bool = False, job: Path | None = None) -> tuple[Path, ...]:
+def deliver(
+    result: Result, folder: Path, *, every: bool = False, job: Path | None = None
+) -> tuple[Path, ...]:
     """Write the pages of a result that was proved; those of a plan before it are there until all are.
 
     Parameters
@@ -133,10 +151,16 @@ def deliver(result: Result, folder: Path, *, every: bool = False, job: Path | No
         for offer in others:
             write_pages(following(result, offer), beside / _folder_of(offer.name))
         if job is not None:
-            (beside / _MARK).write_text(f"{_place(job)}\n", encoding="utf-8", errors="surrogateescape")
+            (beside / _MARK).write_text(
+                f"{_place(job)}\n", encoding="utf-8", errors="surrogateescape"
+            )
     (folder / _KEPT).unlink(missing_ok=True)
     fresh = {_folder_of(offer.name) for offer in others}
-    _clear(folder / name for name in map(_folder_of, (SIMPLEST, BIGGEST)) if name not in fresh)
+    _clear(
+        folder / name
+        for name in map(_folder_of, (SIMPLEST, BIGGEST))
+        if name not in fresh
+    )
     return (*written, *(folder / _folder_of(offer.name) for offer in others))
 
 

@@ -12,13 +12,24 @@ from pathlib import Path
 from urllib.parse import quote
 
 _KERNEL = {
-    "argv": [sys.executable, "-P", "-m", "ipykernel_launcher", "-f", "{connection_file}", "--IPKernelApp.ignore_cwd=1"],
+    "argv": [
+        sys.executable,
+        "-P",
+        "-m",
+        "ipykernel_launcher",
+        "-f",
+        "{connection_file}",
+        "--IPKernelApp.ignore_cwd=1",
+    ],
     "display_name": "Python 3 (cutopt)",
     "language": "python",
 }
 _SETTINGS: Mapping[str, Mapping[str, object]] = {
     # no box that asks for news, and no look for newer versions
-    "@jupyterlab/apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
+    "@jupyterlab/apputils-extension/notification": {
+        "fetchNews": "false",
+        "checkForUpdates": False,
+    },
     # a table opens as text that can be changed, not in the view that can only be read
     "@jupyterlab/docmanager-extension/plugin": {"defaultViewers": {"csv": "Editor"}},
 }
@@ -102,6 +113,9 @@ def _home() -> Path:
     try:
         home.mkdir(parents=True, exist_ok=True)
     except OSError:
-        home = Path(tempfile.gettempdir()) / f"cutopt-lab-{os.getuid() if hasattr(os, 'getuid') else 0}"
+        home = (
+            Path(tempfile.gettempdir())
+            / f"cutopt-lab-{os.getuid() if hasattr(os, 'getuid') else 0}"
+        )
         home.mkdir(mode=0o700, exist_ok=True)
     return home

@@ -9,7 +9,7 @@ from typing import IO, Any
 from cutopt.job import Job
 from cutopt.lengths import format_sale
 from cutopt.signs import visible
-from cutopt.solve.progress import Progress, State
+from cutopt.solve.control.progress import Progress, State
 
 _EVERY = 5.0  # seconds between two lines where there is no bar
 _STEPS = 1000  # of a bar
@@ -45,8 +45,16 @@ class Told(Progress):
         """What is there and what it costs, in a line."""
         if not state.complete:
             return f"not everything has a place yet; {state.doing}"
-        least = f", no plan can buy less than {self._amount(state.bound)}" if 0 < state.bound < state.value else ""
-        sure = " (the least there is)" if state.value and state.value == state.bound else ""
+        least = (
+            f", no plan can buy less than {self._amount(state.bound)}"
+            if 0 < state.bound < state.value
+            else ""
+        )
+        sure = (
+            " (the least there is)"
+            if state.value and state.value == state.bound
+            else ""
+        )
         buy = f"to buy {self._amount(state.value)}" if state.value else "nothing to buy"
         return f"all there, {buy}{sure}{least}; {state.doing}"
 
@@ -64,7 +72,8 @@ class Lines(Told):
     def __init__(self, job: Job | None = None, stream: IO[str] | None = None) -> None:
         super().__init__(job)
         self.stream = stream or sys.stderr
-        self._last, self._when = "", 0.0
+        self._last = ""
+        self._when = 0.0
 
     def say(self, text: str) -> None:
         """Write a sentence."""
@@ -72,11 +81,15 @@ class Lines(Told):
 
     def at(self, state: State) -> None:
         """Write the state, not too often."""
-        now, told = time.monotonic(), state.doing
+        now = time.monotonic()
+        told = state.doing
         if told == self._last and now - self._when < _EVERY:
             return
-        self._last, self._when = told, now
-        print(f"{state.seconds:5.0f} s  {self.words(state)}", file=self.stream, flush=True)
+        self._last = told
+        self._when = now
+        print(
+            f"{state.seconds:5.0f} s  {self.words(state)}", file=self.stream, flush=True
+        )
 
 
 class Bar(Told):
@@ -87,7 +100,13 @@ class Bar(Told):
 
         super().__init__(job)
         form = "{percentage:3.0f} %|{bar:24}| {desc}"
-        self.bar = tqdm(total=_STEPS, bar_format=form, file=stream or sys.stderr, leave=False, dynamic_ncols=True)
+        self.bar = tqdm(
+            total=_STEPS,
+            bar_format=form,
+            file=stream or sys.stderr,
+            leave=False,
+            dynamic_ncols=True,
+        )
 
     def say(self, text: str) -> None:
         """Write a sentence above the bar."""
@@ -112,9 +131,13 @@ class NotebookView(Told):
         from IPython.display import display
 
         super().__init__(job)
-        self.bar = widgets.FloatProgress(min=0.0, max=1.0, layout=widgets.Layout(width="100%"))
+        self.bar = widgets.FloatProgress(
+            min=0.0, max=1.0, layout=widgets.Layout(width="100%")
+        )
         self.label = widgets.HTML()
-        self.said = widgets.HTML("The square stop button above ends the search and keeps the best plan so far.")
+        self.said = widgets.HTML(
+            "The square stop button above ends the search and keeps the best plan so far."
+        )
         self._when = 0.0
         display(widgets.VBox([self.bar, self.label, self.said]))  # type: ignore[no-untyped-call]
 

@@ -13,9 +13,9 @@ from cutopt.job import Job
 from cutopt.lengths import exact_length
 from cutopt.plan import Plan
 from cutopt.result import Offer, Result, estimate_minutes
-from cutopt.solve.bounds import improve
-from cutopt.solve.model import Model, model_of
-from cutopt.solve.room import room_of
+from cutopt.solve.bounds.purchase_bound import improve
+from cutopt.solve.explain.room import room_of
+from cutopt.solve.model.model import Model, model_of
 
 UNKNOWN: Final = (
     "Printed from the saved plan, which knows nothing of other ways to do it, of other widths of the fabric, "
@@ -36,24 +36,40 @@ def result_of(job: Job, plan: Plan) -> Result:
     """
     areas = _spare_areas(job, plan)
     offer = Offer(
-        name="this plan", plan=plan, minutes=estimate_minutes(plan, job), spare=sum(areas),
+        name="this plan",
+        plan=plan,
+        minutes=estimate_minutes(plan, job),
+        spare=sum(areas),
         biggest_spare=max(areas, default=0),
-    )  # fmt: skip
-    complete, model = not plan.lacking, model_of(job)
+    )
+    complete = not plan.lacking
+    model = model_of(job)
     return Result(
-        job=job, offers=(offer,), complete=complete, room=room_of(job, plan), because=_reason(model, plan),
-        notices=(UNKNOWN, *job.notices, *model.notices), stopped="proved",
-    )  # fmt: skip
+        job=job,
+        offers=(offer,),
+        complete=complete,
+        room=room_of(job, plan),
+        because=_reason(model, plan),
+        notices=(UNKNOWN, *job.notices, *model.notices),
+        stopped="proved",
+    )
 
 
 def _reason(model: Model, plan: Plan) -> str:
     """Why no plan can buy less than the saved plan says, where the job alone soon gives a reason for just that."""
-    level = next((level for level in plan.levels if level.name.startswith(("money", "length"))), None)
+    level = next(
+        (level for level in plan.levels if level.name.startswith(("money", "length"))),
+        None,
+    )
     if plan.lacking or level is None:
         return ""
     for bound in islice(improve(model), _MOST_ROUNDS):
         unit = model.job.settings.unit
-        least = f"{Decimal(bound.cost) / 100:.2f}" if model.priced else exact_length(bound.cost, unit)
+        least = (
+            f"{Decimal(bound.cost) / 100:.2f}"
+            if model.priced
+            else exact_length(bound.cost, unit)
+        )
         if bound.possible and least == level.bound:
             return bound.because
     return ""

@@ -6,10 +6,17 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from cutopt.answers.choosing import chosen_for, sentences
-from cutopt.pages.front import how_sure, kept, measure_first, short, standing, to_buy
+from cutopt.pages.first_page import (
+    how_sure,
+    kept,
+    measure_first,
+    short,
+    standing,
+    to_buy,
+)
 from cutopt.pages.grids import Grid, offers, widths
 from cutopt.result import Result
-from cutopt.tables.quilt import quilt_of
+from cutopt.tables.recipe.quilt import quilt_of
 
 
 def summary(result: Result, written: Sequence[Path] = ()) -> Iterator[str]:
@@ -49,6 +56,11 @@ def table(grid: Grid) -> Iterator[str]:
     wide = [max(len(row[i]) for row in rows) for i in range(len(grid.head))]
     yield from ("", grid.title)
     for row in rows:
-        yield "  " + "  ".join(cell.ljust(width) for cell, width in zip(row, wide, strict=True)).rstrip()
+        yield (
+            "  "
+            + "  ".join(
+                cell.ljust(width) for cell, width in zip(row, wide, strict=True)
+            ).rstrip()
+        )
     if grid.note:
         yield f"  {grid.note}"

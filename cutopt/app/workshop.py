@@ -21,7 +21,10 @@ _HEAD = (
     "lay-down, cut away from yourself, wear shoes. Never leave an iron on and alone. Local rules come before this page."
 )
 _EDIT = (
-    ("markdown", "## The tables\n\nChange what you like, press *Save*, and read what is said below the tables."),
+    (
+        "markdown",
+        "## The tables\n\nChange what you like, press *Save*, and read what is said below the tables.",
+    ),
     ("code", "import cutopt as co\n\nco.edit_tables({job})"),
 )
 _ELSEWHERE = (
@@ -34,8 +37,14 @@ _ELSEWHERE = (
 _REST = (
     ("markdown", "## The job\n\nAfter each change, run this cell again and all below."),
     ("code", "job = co.read_job({job})\njob"),
-    ("markdown", "## A plan\n\nThe square button above stops the search and keeps the best plan so far."),
-    ("code", "result = co.solve(job, stop=co.Seconds(20), progress=co.watch(job))\nresult"),
+    (
+        "markdown",
+        "## A plan\n\nThe square button above stops the search and keeps the best plan so far.",
+    ),
+    (
+        "code",
+        "result = co.solve(job, stop=co.Seconds(20), progress=co.watch(job))\nresult",
+    ),
     ("code", "co.draw_plan(result.plan)"),
     (
         "markdown",
@@ -59,7 +68,11 @@ def shipped(name: str) -> Path:
     for base in (_PACKAGE / "_share", _PACKAGE.parent):
         if (base / name).is_dir():
             return base / name
-    raise Problem("", f"the folder {name} did not come with this installation", "install cutopt again")
+    raise Problem(
+        "",
+        f"the folder {name} did not come with this installation",
+        "install cutopt again",
+    )
 
 
 def open_lessons(home: Path = LESSONS) -> Opened:
@@ -102,7 +115,9 @@ def _opened(folder: Path, notebook: str, name: str, job: str) -> Opened:
         pass
     except OSError as error:
         what = f'the notebook "{place}" cannot be written ({error.strerror})'
-        raise Problem("", what, "copy the job to a folder of your own and open it there") from error
+        raise Problem(
+            "", what, "copy the job to a folder of your own and open it there"
+        ) from error
     return Opened(root=folder, notebook=place)
 
 
@@ -110,7 +125,11 @@ def _copy(source: Path, target: Path) -> None:
     """Copy the files of one folder that the target does not have."""
     target.mkdir(parents=True, exist_ok=True)
     for path in sorted(source.iterdir()):
-        if path.is_file() and not path.name.startswith(".") and not (target / path.name).exists():
+        if (
+            path.is_file()
+            and not path.name.startswith(".")
+            and not (target / path.name).exists()
+        ):
             shutil.copyfile(path, target / path.name)
 
 
@@ -121,14 +140,27 @@ def _notebook(name: str, job: str) -> str:
     words = {"name": name, "file": job, "job": json.dumps(job, ensure_ascii=False)}
     words["out"] = json.dumps(out, ensure_ascii=False)
     told = (("markdown", _HEAD), *(_EDIT if inside else _ELSEWHERE), *_REST)
-    cells = [_cell(number, kind, text.format(**words)) for number, (kind, text) in enumerate(told)]
+    cells = [
+        _cell(number, kind, text.format(**words))
+        for number, (kind, text) in enumerate(told)
+    ]
     kernel = {"display_name": "Python 3", "language": "python", "name": "python3"}
-    book = {"cells": cells, "metadata": {"kernelspec": kernel}, "nbformat": 4, "nbformat_minor": 5}
+    book = {
+        "cells": cells,
+        "metadata": {"kernelspec": kernel},
+        "nbformat": 4,
+        "nbformat_minor": 5,
+    }
     return json.dumps(book, indent=1, ensure_ascii=False)
 
 
 def _cell(number: int, kind: str, text: str) -> dict[str, object]:
-    cell: dict[str, object] = {"id": f"cell-{number}", "cell_type": kind, "metadata": {}, "source": text}
+    cell: dict[str, object] = {
+        "id": f"cell-{number}",
+        "cell_type": kind,
+        "metadata": {},
+        "source": text,
+    }
     if kind == "code":
         cell |= {"outputs": [], "execution_count": None}
     return cell

@@ -11,7 +11,13 @@ from typing import Any, TypeAlias
 from cutopt.bench.instances import Instance, Wish
 
 _ENDLESS = 10**9
-_FEW = (1, 3, 10, 40, None)  # parts, or all, that the packing library is offered where it may take any number of each
+_FEW = (
+    1,
+    3,
+    10,
+    40,
+    None,
+)  # parts, or all, that the packing library is offered where it may take any number of each
 
 Rect: TypeAlias = tuple[int, int, int]  # width, height, number of the item
 
@@ -28,7 +34,10 @@ def strip_method(instance: Instance) -> int | None:
     by_value = instance.objective == "max value"
     order = sorted(
         range(len(left)),
-        key=lambda k: (-instance.items[k].value / (ways[k][0] * ways[k][1]) if by_value else 0, -ways[k][1]),
+        key=lambda k: (
+            -instance.items[k].value / (ways[k][0] * ways[k][1]) if by_value else 0,
+            -ways[k][1],
+        ),
     )
     sheets = _sheets(instance)
     total = 0
@@ -39,7 +48,13 @@ def strip_method(instance: Instance) -> int | None:
         w, h, cost = sheet
         used, worth = _one_sheet(instance, w, h, order, ways, left)
         if used:
-            total += worth if by_value else used if instance.objective == "min length" else cost
+            total += (
+                worth
+                if by_value
+                else used
+                if instance.objective == "min length"
+                else cost
+            )
     return total
 
 
@@ -49,7 +64,10 @@ def _best_way(instance: Instance, item: Wish) -> tuple[int, int]:
     width = max(stock.w for stock in instance.stock)
     copies = item.most or 1
     fitting = [way for way in ways if way[0] <= width] or ways[:1]
-    return min(fitting, key=lambda way: (-(-copies // max(1, width // way[0])) * way[1], way[1]))
+    return min(
+        fitting,
+        key=lambda way: (-(-copies // max(1, width // way[0])) * way[1], way[1]),
+    )
 
 
 def _sheets(instance: Instance) -> Iterator[tuple[int, int, int]]:
@@ -62,7 +80,12 @@ def _sheets(instance: Instance) -> Iterator[tuple[int, int, int]]:
 
 
 def _one_sheet(
-    instance: Instance, w: int, h: int, order: Sequence[int], ways: Sequence[tuple[int, int]], left: list[int]
+    instance: Instance,
+    w: int,
+    h: int,
+    order: Sequence[int],
+    ways: Sequence[tuple[int, int]],
+    left: list[int],
 ) -> tuple[int, int]:
     """Fill one sheet with strips; the height used and the value cut."""
     used = worth = 0
@@ -70,7 +93,11 @@ def _one_sheet(
         pw, ph = ways[k]
         while left[k] and w >= pw and used + ph <= h:
             taken = min(left[k], w // pw)
-            left[k], used, worth = left[k] - taken, used + ph, worth + taken * instance.items[k].value
+            left[k], used, worth = (
+                left[k] - taken,
+                used + ph,
+                worth + taken * instance.items[k].value,
+            )
     return used, worth
 
 
@@ -81,16 +108,29 @@ def packing_library(instance: Instance, seconds: float) -> int | None:
         from rectpack import guillotine
     except ImportError:
         return None
-    end, best = time.perf_counter() + seconds, None
-    names = [f"Guillotine{fit}{rule}" for fit, rule in product(
-        ("Baf", "Bssf", "Blsf"), ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas")
-    )]  # fmt: skip
+    end = time.perf_counter() + seconds
+    best = None
+    names = [
+        f"Guillotine{fit}{rule}"
+        for fit, rule in product(
+            ("Baf", "Bssf", "Blsf"), ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas")
+        )
+    ]
     orders = [rectpack.SORT_AREA, rectpack.SORT_LSIDE, rectpack.SORT_NONE]
-    pack = {"max value": _packed_value, "min stock": _packed_cost, "min length": _packed_length}[instance.objective]
+    pack = {
+        "max value": _packed_value,
+        "min stock": _packed_cost,
+        "min length": _packed_length,
+    }[instance.objective]
     for name, order in product(names, orders):
         if time.perf_counter() > end:
             break
-        found = pack(instance, _Variant(algorithm=getattr(guillotine, name), order=order), best, end)
+        found = pack(
+            instance,
+            _Variant(algorithm=getattr(guillotine, name), order=order),
+            best,
+            end,
+        )
         if found is not None and (best is None or (found - best) * instance.better > 0):
             best = found
     return best
@@ -108,28 +148,38 @@ class _Variant:
         import rectpack
 
         packer = rectpack.newPacker(
-            mode=rectpack.PackingMode.Offline, bin_algo=rectpack.PackingBin.BFF,
-            pack_algo=self.algorithm, sort_algo=self.order, rotation=instance.rotate,
-        )  # fmt: skip
+            mode=rectpack.PackingMode.Offline,
+            bin_algo=rectpack.PackingBin.BFF,
+            pack_algo=self.algorithm,
+            sort_algo=self.order,
+            rotation=instance.rotate,
+        )
         for k, item in enumerate(instance.items):
             for _ in range(item.most or 0):
                 packer.add_rect(item.w, item.h, rid=k)
         return packer
 
 
-def _packed_value(instance: Instance, variant: _Variant, _best: int | None, end: float) -> int:
+def _packed_value(
+    instance: Instance, variant: _Variant, _best: int | None, end: float
+) -> int:
     """The most that the sheet takes; where copies are unlimited of the best parts by value for area, few or many."""
     parts = [(item.w, item.h, k) for k, item in enumerate(instance.items)]
     parts.sort(key=lambda part: -instance.items[part[2]].value / (part[0] * part[1]))
     unlimited = any(item.most is None for item in instance.items)
     chosen = [parts[:few] for few in _FEW] if unlimited else [parts]
-    return max(_on_sheet(instance, variant, variant.order(some), end) for some in chosen)
+    return max(
+        _on_sheet(instance, variant, variant.order(some), end) for some in chosen
+    )
 
 
-def _on_sheet(instance: Instance, variant: _Variant, parts: Sequence[Rect], end: float) -> int:
+def _on_sheet(
+    instance: Instance, variant: _Variant, parts: Sequence[Rect], end: float
+) -> int:
     """What a sheet is worth on which one part after the other is laid as often as it goes, until time is up."""
     stock = instance.stock[0]
-    sheet, worth = variant.algorithm(stock.w, stock.h, instance.rotate), 0
+    sheet = variant.algorithm(stock.w, stock.h, instance.rotate)
+    worth = 0
     for w, h, k in parts:
         item = instance.items[k]
         for _ in range(_ENDLESS if item.most is None else item.most):
@@ -139,20 +189,29 @@ def _on_sheet(instance: Instance, variant: _Variant, parts: Sequence[Rect], end:
     return worth
 
 
-def _packed_cost(instance: Instance, variant: _Variant, _best: int | None, _end: float) -> int | None:
+def _packed_cost(
+    instance: Instance, variant: _Variant, _best: int | None, _end: float
+) -> int | None:
     packer = variant.packer(instance)
     count = sum(item.most or 0 for item in instance.items)
-    for number, stock in enumerate(sorted(instance.stock, key=lambda s: s.cost / (s.w * (s.h or 1)))):
-        packer.add_bin(stock.w, stock.h, count=stock.count or count, bid=(number, stock.cost))
+    for number, stock in enumerate(
+        sorted(instance.stock, key=lambda s: s.cost / (s.w * (s.h or 1)))
+    ):
+        packer.add_bin(
+            stock.w, stock.h, count=stock.count or count, bid=(number, stock.cost)
+        )
     packer.pack()
     if len(packer.rect_list()) < count:
         return None
     return int(sum(sheet.bid[1] for sheet in packer if len(sheet)))
 
 
-def _packed_length(instance: Instance, variant: _Variant, best: int | None, _end: float) -> int | None:
+def _packed_length(
+    instance: Instance, variant: _Variant, best: int | None, _end: float
+) -> int | None:
     """Shorten the roll below the best so far as long as everything still goes on it."""
-    found, limit = None, (best or sum(item.h * (item.most or 0) for item in instance.items) + 1) - 1
+    found = None
+    limit = (best or sum(item.h * (item.most or 0) for item in instance.items) + 1) - 1
     while True:
         packer = variant.packer(instance)
         packer.add_bin(instance.stock[0].w, limit)

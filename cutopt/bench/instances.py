@@ -16,7 +16,9 @@ from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, METRE, MM, YARD
 from cutopt.wanted import Cut, Grain
 
-UNIT = INCH // 8  # ticks of one whole number of an instance, fewer where a sheet would be larger than any cloth
+UNIT = (
+    INCH // 8
+)  # ticks of one whole number of an instance, fewer where a sheet would be larger than any cloth
 FABRIC = "cloth"
 HIGHEST_PRICE = 100_000  # of anything that a shop sells
 OBJECTIVES = ("max value", "min stock", "min length")
@@ -64,19 +66,27 @@ class Instance:
     def price(self) -> Decimal:
         """The price of a cost of 1, so small where costs are high that a shop could ask for it."""
         costs = [stock.cost for stock in self.stock if stock.h is not None]
-        dearest = max([*costs, *(YARD // self.unit for stock in self.stock if stock.h is None)])
+        dearest = max(
+            [*costs, *(YARD // self.unit for stock in self.stock if stock.h is None)]
+        )
         return Decimal(1) if dearest <= HIGHEST_PRICE else Decimal("0.01")
 
     @property
     def unit(self) -> int:
         """Ticks of one whole number."""
-        return min(UNIT, 90 * METRE // max(max(stock.w, stock.h or 0) for stock in self.stock))
+        return min(
+            UNIT, 90 * METRE // max(max(stock.w, stock.h or 0) for stock in self.stock)
+        )
 
 
 def default_folder() -> Path:
     """``CUTOPT_BENCH_DATA``, else ``data/bench`` here or beside the package."""
     told = os.environ.get("CUTOPT_BENCH_DATA")
-    places = [Path(told)] if told else [Path("data/bench"), Path(__file__).parents[2] / "data" / "bench"]
+    places = (
+        [Path(told)]
+        if told
+        else [Path("data/bench"), Path(__file__).parents[2] / "data" / "bench"]
+    )
     return next((place for place in places if place.is_dir()), places[0])
 
 
@@ -88,9 +98,15 @@ def load(folder: Path, family: str | None = None) -> list[Instance]:
     Problem
         Where there is no such file, or an entry is not of the format.
     """
-    files = sorted(folder.glob("*.json")) if family is None else [folder / f"{family}.json"]
+    files = (
+        sorted(folder.glob("*.json")) if family is None else [folder / f"{family}.json"]
+    )
     if not files or not files[0].exists():
-        raise Problem("data", f'no instances in "{folder}"', "name a folder of <family>.json files")
+        raise Problem(
+            "data",
+            f'no instances in "{folder}"',
+            "name a folder of <family>.json files",
+        )
     return [instance_of(path.stem, row) for path in files for row in _rows(path)]
 
 
@@ -98,9 +114,13 @@ def _rows(path: Path) -> list[dict[str, Any]]:
     try:
         rows = json.loads(path.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
-        raise Problem("data", f"{path} cannot be read: {error}", "check the file") from error
+        raise Problem(
+            "data", f"{path} cannot be read: {error}", "check the file"
+        ) from error
     if not isinstance(rows, list):
-        raise Problem("data", f"{path} is not a list of instances", "see data/bench/README.md")
+        raise Problem(
+            "data", f"{path} is not a list of instances", "see data/bench/README.md"
+        )
     return rows
 
 
@@ -115,26 +135,48 @@ def instance_of(family: str, row: Mapping[str, Any]) -> Instance:
     missing = [key for key in _KEYS if key not in row]
     if missing or row["objective"] not in OBJECTIVES:
         raise Problem(
-            "data", f"an instance of {family} lacks {', '.join(missing) or 'an objective'}",
+            "data",
+            f"an instance of {family} lacks {', '.join(missing) or 'an objective'}",
             "see data/bench/README.md",
-        )  # fmt: skip
-    stock = tuple(Stock(w=s["w"], h=s["h"], count=s.get("count"), cost=s.get("cost") or 0) for s in row["stock"])
+        )
+    stock = tuple(
+        Stock(w=s["w"], h=s["h"], count=s.get("count"), cost=s.get("cost") or 0)
+        for s in row["stock"]
+    )
     if not row["stock"] or not row["items"]:
-        raise Problem("data", f"{row['name']} has no stock or no items", "see data/bench/README.md")
+        raise Problem(
+            "data",
+            f"{row['name']} has no stock or no items",
+            "see data/bench/README.md",
+        )
     counts = row["objective"] == "min stock"  # else a sheet's cost is not looked at
     if counts and any((s.get("cost") or 0) > 100 * HIGHEST_PRICE for s in row["stock"]):
         what = f"a sheet of {row['name']} costs more than {100 * HIGHEST_PRICE}"
         raise Problem("data", what, "give the costs in larger units, such as thousands")
-    if row["objective"] != "max value" and not all(i.get("max") is not None for i in row["items"]):
+    if row["objective"] != "max value" and not all(
+        i.get("max") is not None for i in row["items"]
+    ):
         what = f"an item of {row['name']} has no number (max)"
-        raise Problem("data", what, "say how many of it are wanted; only where value counts may it be any number")
+        raise Problem(
+            "data",
+            what,
+            "say how many of it are wanted; only where value counts may it be any number",
+        )
     items = tuple(
-        Wish(w=i["w"], h=i["h"], most=i.get("max"), value=i.get("value", i["w"] * i["h"])) for i in row["items"]
+        Wish(
+            w=i["w"], h=i["h"], most=i.get("max"), value=i.get("value", i["w"] * i["h"])
+        )
+        for i in row["items"]
     )
     return Instance(
-        family=family, name=row["name"], stock=stock, items=items, rotate=bool(row.get("rotate")),
-        objective=row["objective"], known=row["known"],
-    )  # fmt: skip
+        family=family,
+        name=row["name"],
+        stock=stock,
+        items=items,
+        rotate=bool(row.get("rotate")),
+        objective=row["objective"],
+        known=row["known"],
+    )
 
 
 def job_of(instance: Instance, counts: Iterable[int]) -> Job:
@@ -143,7 +185,8 @@ def job_of(instance: Instance, counts: Iterable[int]) -> Job:
     A cost of 1 (or a unit of length) has the price of the instance. Nothing is lost at an edge. Where nothing is
     wanted, item 0 may be left out.
     """
-    copies, unit = list(counts), instance.unit
+    copies = list(counts)
+    unit = instance.unit
     wanted = [(k, count) for k, count in enumerate(copies) if count]
     cuts = tuple(_cut(instance, k, count) for k, count in wanted)
     if not wanted:  # a job wants something: one part that need not be cut
@@ -154,20 +197,35 @@ def job_of(instance: Instance, counts: Iterable[int]) -> Job:
         if stock.count != 0  # of which there is none
     )
     settings = Settings(grid=max(unit, MM), square_up_end=0)
-    return Job(name=instance.name, settings=settings, fabrics=(Fabric(name=FABRIC),), shop=shop, cuts=cuts)
+    return Job(
+        name=instance.name,
+        settings=settings,
+        fabrics=(Fabric(name=FABRIC),),
+        shop=shop,
+        cuts=cuts,
+    )
 
 
 def _cut(instance: Instance, k: int, count: int) -> Cut:
-    unit, item = instance.unit, instance.items[k]
+    unit = instance.unit
+    item = instance.items[k]
     grain: Grain = "any" if instance.rotate else "along"
-    return Cut(name=f"i{k}", width=item.w * unit, length=item.h * unit, count=count, grain=grain)
+    return Cut(
+        name=f"i{k}",
+        width=item.w * unit,
+        length=item.h * unit,
+        count=count,
+        grain=grain,
+    )
 
 
 def _offered(instance: Instance, stock: Stock, most: int) -> ByLength | ByPiece:
     unit = instance.unit
     if stock.h is None:
         price = instance.price * Decimal(YARD) / Decimal(unit)
-        return ByLength(fabric=FABRIC, usable_width=stock.w * unit, sold_by=unit, price=price)
+        return ByLength(
+            fabric=FABRIC, usable_width=stock.w * unit, sold_by=unit, price=price
+        )
     return ByPiece(
         fabric=FABRIC,
         each_width=stock.w * unit,

@@ -26,4 +26,6 @@ def peak_mb() -> float:
     except ImportError:  # Windows
         return 0.0
     most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    return most / 1024 if sys.platform == "darwin" else most  # bytes there, kB elsewhere
+    return (
+        most / 1024 if sys.platform == "darwin" else most
+    )  # bytes there, kB elsewhere

@@ -11,9 +11,9 @@ from cutopt.bench.instances import FABRIC, Instance
 from cutopt.geometry import bounds, rectangle
 from cutopt.job import Job, cost_of
 from cutopt.plan import CutStep, Plan, Short, Source, Spare, Totals, Use
-from cutopt.solve.parts import Rect
-from cutopt.solve.plates import Placement
-from cutopt.solve.sequence import Node, cut_tree, in_order
+from cutopt.solve.cuts.cut_parts import Rect
+from cutopt.solve.cuts.sequence import Node, cut_tree, in_order
+from cutopt.solve.plates.plate_table import Placement
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +43,8 @@ class _Making:
     """A plan that grows sheet by sheet."""
 
     def __init__(self, instance: Instance, job: Job) -> None:
-        self.instance, self.job = instance, job
+        self.instance = instance
+        self.job = job
         self.sources: list[Source] = []
         self.cuts: list[CutStep] = []
         self.uses: list[Use] = []
@@ -52,19 +53,30 @@ class _Making:
         self.copies: Counter[int] = Counter()
 
     def add(self, sheet: Sheet) -> None:
-        unit, stock = self.instance.unit, self.instance.stock[sheet.stock]
-        w, h = stock.w * unit, sheet.h * unit
+        unit = self.instance.unit
+        stock = self.instance.stock[sheet.stock]
+        w = stock.w * unit
+        h = sheet.h * unit
         name = f"S{len(self.sources) + 1}"
         self.copies[sheet.stock] += 1
         price = cost_of(self.job.shop[sheet.stock], h, "in")
         self.sources.append(
-            Source(id=name, bought=FABRIC, copy=self.copies[sheet.stock], width=w, length=h, price=price)
+            Source(
+                id=name,
+                bought=FABRIC,
+                copy=self.copies[sheet.stock],
+                width=w,
+                length=h,
+                price=price,
+            )
         )
         rects = [self._rect(n, *placement) for n, placement in enumerate(sheet.placed)]
         steps, nodes = in_order(cut_tree(rectangle(w, h), rects, 1.0), name)
         for step in steps:
             where = {step.axis: step.at}
-            self.cuts.append(CutStep(n=len(self.cuts) + 1, part=step.part, gives=step.gives, **where))  # type: ignore[arg-type]
+            self.cuts.append(
+                CutStep(n=len(self.cuts) + 1, part=step.part, gives=step.gives, **where)  # type: ignore[arg-type]
+            )
             self._note_width(step.part, step.axis, step.at, step.gives, nodes)
         for part, node in nodes.items():
             if node.rects and not node.axis:
@@ -73,7 +85,14 @@ class _Making:
             elif not node.axis:
                 self.spare.append(Spare(part=part))
 
-    def _note_width(self, part: str, axis: str, at: int, gives: tuple[str, ...], nodes: dict[str, Node]) -> None:
+    def _note_width(
+        self,
+        part: str,
+        axis: str,
+        at: int,
+        gives: tuple[str, ...],
+        nodes: dict[str, Node],
+    ) -> None:
         """A ruler width where a wanted or further cut part lies on the low side, see :class:`~cutopt.plan.Totals`."""
         side = 0 if axis == "x" else 1
         low = [nodes[name] for name in gives if bounds(nodes[name].outline)[side] < at]
@@ -81,19 +100,31 @@ class _Making:
             self.widths.add(at - bounds(nodes[part].outline)[side])
 
     def _rect(self, tag: int, k: int, x: int, y: int, turned: bool) -> Rect:
-        unit, item = self.instance.unit, self.instance.items[k]
+        unit = self.instance.unit
+        item = self.instance.items[k]
         w, h = (item.h, item.w) if turned else (item.w, item.h)
-        return Rect(tag=tag, x1=x * unit, y1=y * unit, x2=(x + w) * unit, y2=(y + h) * unit)
+        return Rect(
+            tag=tag, x1=x * unit, y1=y * unit, x2=(x + w) * unit, y2=(y + h) * unit
+        )
 
     def plan(self) -> Plan:
         """All sheets so far."""
-        money = sum((source.price for source in self.sources if source.price is not None), Decimal("0.00"))
+        money = sum(
+            (source.price for source in self.sources if source.price is not None),
+            Decimal("0.00"),
+        )
         by_length = self.instance.objective == "min length"
-        lengths = {FABRIC: sum(source.length for source in self.sources)} if by_length else {}
+        lengths = (
+            {FABRIC: sum(source.length for source in self.sources)} if by_length else {}
+        )
         pieces = {} if by_length or not self.sources else {FABRIC: len(self.sources)}
         return Plan(
-            job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
-            spare=tuple(self.spare), origin=self.job,
+            job=self.job.digest,
+            sources=tuple(self.sources),
+            cuts=tuple(self.cuts),
+            uses=tuple(self.uses),
+            spare=tuple(self.spare),
+            origin=self.job,
             short=() if self.uses else (Short(for_=self.job.cuts[0].key, count=1),),
             totals=Totals(
                 money=money,
@@ -102,4 +133,4 @@ class _Making:
                 cuts=len(self.cuts),
                 ruler_widths=len(self.widths),
             ),
-        )  # fmt: skip
+        )

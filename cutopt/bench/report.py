@@ -10,9 +10,19 @@ if TYPE_CHECKING:
     from cutopt.bench.run import Record
 
 _HEAD = (
-    "instance", "value", "known", "gap %", "own bound", "gap to it %", "proved", "s", "MB", "strips", "rectpack",
+    "instance",
+    "value",
+    "known",
+    "gap %",
+    "own bound",
+    "gap to it %",
+    "proved",
+    "s",
+    "MB",
+    "strips",
+    "rectpack",
     "check",
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +36,11 @@ class Ratio:
     def of(cls, pairs: Iterable[tuple[int | None, int | None]]) -> Ratio:
         """From pairs (ours, theirs)."""
         both = [(ours, theirs) for ours, theirs in pairs if ours is not None and theirs]
-        ratio = sum(ours for ours, _ in both) / sum(theirs for _, theirs in both) if both else None
+        ratio = (
+            sum(ours for ours, _ in both) / sum(theirs for _, theirs in both)
+            if both
+            else None
+        )
         return cls(ours_by_theirs=ratio, instances=len(both))
 
     def told(self, name: str) -> str:
@@ -63,52 +77,80 @@ class Totals:
         done = [record for record in records if record.value is not None]
         gaps = [record.gap for record in done if record.gap is not None]
         return cls(
-            family=family, instances=len(done), value=sum(r.value or 0 for r in done), known=sum(r.known for r in done),
-            bound=sum(r.bound or 0 for r in done), reached=sum(gap <= 0 for gap in gaps),
-            bettered=sum(gap < 0 for gap in gaps), proved=sum(r.proved for r in done), mean_gap_percent=_mean(gaps),
-            mean_bound_gap_percent=_mean(r.bound_gap for r in done), mean_seconds=_mean(r.seconds for r in done),
+            family=family,
+            instances=len(done),
+            value=sum(r.value or 0 for r in done),
+            known=sum(r.known for r in done),
+            bound=sum(r.bound or 0 for r in done),
+            reached=sum(gap <= 0 for gap in gaps),
+            bettered=sum(gap < 0 for gap in gaps),
+            proved=sum(r.proved for r in done),
+            mean_gap_percent=_mean(gaps),
+            mean_bound_gap_percent=_mean(r.bound_gap for r in done),
+            mean_seconds=_mean(r.seconds for r in done),
             most_seconds=max((r.seconds for r in done), default=0.0),
             peak_mb=max((r.peak_mb for r in done), default=0.0),
             strip_method=Ratio.of((r.value, r.strip_method) for r in done),
-            rectpack=Ratio.of((r.value, r.rectpack) for r in done), faults=sum(bool(r.faults) for r in records),
-        )  # fmt: skip
+            rectpack=Ratio.of((r.value, r.rectpack) for r in done),
+            faults=sum(bool(r.faults) for r in records),
+        )
 
     @property
     def sentence(self) -> str:
         """All of it in a line."""
-        return "; ".join((
-            f"{self.family}: {self.instances} instances, total {self.value}",
-            f"known {self.known}, own bound {self.bound}",
-            f"known value reached {self.reached} (bettered {self.bettered}), proved {self.proved}",
-            f"mean gap {self.mean_gap_percent:.3f} %, to the own bound {self.mean_bound_gap_percent:.3f} %",
-            f"seconds mean {self.mean_seconds:.2f}, most {self.most_seconds:.2f}",
-            f"peak {self.peak_mb:.0f} MB",
-            self.strip_method.told("strip method"),
-            self.rectpack.told("rectpack"),
-            f"faults {self.faults}",
-        ))  # fmt: skip
+        return "; ".join(
+            (
+                f"{self.family}: {self.instances} instances, total {self.value}",
+                f"known {self.known}, own bound {self.bound}",
+                f"known value reached {self.reached} (bettered {self.bettered}), proved {self.proved}",
+                f"mean gap {self.mean_gap_percent:.3f} %, to the own bound {self.mean_bound_gap_percent:.3f} %",
+                f"seconds mean {self.mean_seconds:.2f}, most {self.most_seconds:.2f}",
+                f"peak {self.peak_mb:.0f} MB",
+                self.strip_method.told("strip method"),
+                self.rectpack.told("rectpack"),
+                f"faults {self.faults}",
+            )
+        )
 
 
 def totals(records: Sequence[Record]) -> list[Totals]:
     """Of each family, in the order of the records."""
     families = dict.fromkeys(record.family for record in records)
-    return [Totals.of(family, [r for r in records if r.family == family]) for family in families]
+    return [
+        Totals.of(family, [r for r in records if r.family == family])
+        for family in families
+    ]
 
 
 def table(records: Sequence[Record]) -> str:
     """All instances by family, then the totals of each family."""
     families = totals(records)
-    rows = [_line(record) for family in families for record in records if record.family == family.family]
-    return "\n".join([*aligned([_HEAD, *rows]), "", *(family.sentence for family in families)])
+    rows = [
+        _line(record)
+        for family in families
+        for record in records
+        if record.family == family.family
+    ]
+    return "\n".join(
+        [*aligned([_HEAD, *rows]), "", *(family.sentence for family in families)]
+    )
 
 
 def _line(record: Record) -> Sequence[str]:
     return (
-        f"{record.family}/{record.name}", _shown(record.value), str(record.known), _percent(record.gap),
-        _shown(record.bound), _percent(record.bound_gap), "yes" if record.proved else "", f"{record.seconds:.2f}",
-        f"{record.peak_mb:.0f}", _shown(record.strip_method), _shown(record.rectpack),
+        f"{record.family}/{record.name}",
+        _shown(record.value),
+        str(record.known),
+        _percent(record.gap),
+        _shown(record.bound),
+        _percent(record.bound_gap),
+        "yes" if record.proved else "",
+        f"{record.seconds:.2f}",
+        f"{record.peak_mb:.0f}",
+        _shown(record.strip_method),
+        _shown(record.rectpack),
         "; ".join(record.faults) or "ok",
-    )  # fmt: skip
+    )
 
 
 def _shown(value: int | None) -> str:
@@ -129,6 +171,8 @@ def aligned(rows: Sequence[Sequence[str]]) -> list[str]:
     widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]) - 1)]
     lines = []
     for row in rows:
-        cells = [row[0].ljust(widths[0])] + [row[k].rjust(widths[k]) for k in range(1, len(widths))]
+        cells = [row[0].ljust(widths[0])] + [
+            row[k].rjust(widths[k]) for k in range(1, len(widths))
+        ]
         lines.append("  ".join([*cells, row[-1]]).rstrip())
     return lines

@@ -10,13 +10,13 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from cutopt.bench.baselines import packing_library, strip_method
-from cutopt.bench.door import Answer, solve_instance
+from cutopt.bench.instance_solver import Answer, solve_instance
 from cutopt.bench.instances import Instance, default_folder, load
 from cutopt.bench.memory import forget_peak, peak_mb
 from cutopt.bench.report import table, totals
 from cutopt.check import check
 from cutopt.errors import Problem
-from cutopt.solve.stop import Seconds, Stop
+from cutopt.solve.control.stop import Seconds, Stop
 
 _RECTPACK_SECONDS = 3.0
 
@@ -53,12 +53,17 @@ class Record:
     def _short_of(self, other: int | None) -> float | None:
         if self.value is None or not other:
             return None
-        worse = other - self.value if self.objective == "max value" else self.value - other
+        worse = (
+            other - self.value if self.objective == "max value" else self.value - other
+        )
         return 100.0 * worse / other
 
 
 def run_bench(
-    data: Path | None = None, family: str | None = None, seconds: float = 5.0, saved: Path | None = None
+    data: Path | None = None,
+    family: str | None = None,
+    seconds: float = 5.0,
+    saved: Path | None = None,
 ) -> int:
     """Run the instances of a folder and print the table; 0 where every plan passes the check.
 
@@ -83,10 +88,16 @@ def run_bench(
     from tqdm import tqdm
 
     if not 0 < seconds <= 24 * 3600:
-        raise Problem("seconds", f"{seconds:g} seconds make no sense", "write a number above 0, such as 5")
+        raise Problem(
+            "seconds",
+            f"{seconds:g} seconds make no sense",
+            "write a number above 0, such as 5",
+        )
     instances = load(data or default_folder(), family)
     records: list[Record] = []
-    sys.stderr.write("Getting the programs ready: the first time on this machine it takes about a minute.\n")
+    sys.stderr.write(
+        "Getting the programs ready: the first time on this machine it takes about a minute.\n"
+    )
     warm_up(instances)
     bar = tqdm(instances, unit="instance", disable=not sys.stderr.isatty())
     try:
@@ -99,17 +110,20 @@ def run_bench(
         bar.close()
         if not records:
             raise
-        sys.stderr.write(f"Stopped: {len(records)} of {len(instances)} instances were done.\n")
+        sys.stderr.write(
+            f"Stopped: {len(records)} of {len(instances)} instances were done.\n"
+        )
     sys.stdout.write(table(records) + "\n")
     return int(any(record.faults for record in records))
 
 
 def warm_up(instances: Sequence[Instance]) -> None:
     """Load what is loaded once, so that no instance is charged for it."""
-    from cutopt.solve import cpsat, prepare
-    from cutopt.solve.exact import exact_plate
-    from cutopt.solve.large import warm_up as warm_up_large
-    from cutopt.solve.plates import Part
+    from cutopt.solve import cpsat
+    from cutopt.solve.plates.exact_plate import exact_plate
+    from cutopt.solve.plates.large.large_plate import warm_up as warm_up_large
+    from cutopt.solve.plates.plate_table import Part
+    from cutopt.solve.search import prepare
 
     cpsat.warm_up()
     exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
@@ -125,19 +139,28 @@ def run_one(instance: Instance, stop: Stop, seed: int = 0) -> Record:
     try:
         answer: Answer | None = solve_instance(instance, stop, seed)
     except RuntimeError as error:
-        answer, faults = None, [str(error)]
+        answer = None
+        faults = [str(error)]
     spent = time.perf_counter() - begun
     peak = peak_mb()
     if answer is not None:
         faults = check(answer.job, answer.plan) + disagreements(instance, answer)
     return Record(
-        family=instance.family, name=instance.name, objective=instance.objective,
-        value=None if answer is None else answer.value, known=int(instance.known["value"]),
-        status=str(instance.known.get("status", "")), known_bound=_known_bound(instance),
-        bound=None if answer is None else answer.bound, proved=answer is not None and answer.proved,
-        seconds=round(spent, 3), peak_mb=round(peak, 1), strip_method=strip_method(instance),
-        rectpack=packing_library(instance, _RECTPACK_SECONDS), faults=tuple(faults),
-    )  # fmt: skip
+        family=instance.family,
+        name=instance.name,
+        objective=instance.objective,
+        value=None if answer is None else answer.value,
+        known=int(instance.known["value"]),
+        status=str(instance.known.get("status", "")),
+        known_bound=_known_bound(instance),
+        bound=None if answer is None else answer.bound,
+        proved=answer is not None and answer.proved,
+        seconds=round(spent, 3),
+        peak_mb=round(peak, 1),
+        strip_method=strip_method(instance),
+        rectpack=packing_library(instance, _RECTPACK_SECONDS),
+        faults=tuple(faults),
+    )
 
 
 def _known_bound(instance: Instance) -> int | None:
@@ -145,31 +168,56 @@ def _known_bound(instance: Instance) -> int | None:
     if known.get("status") == "optimal":
         return int(known["value"])
     bound = known.get("upper_bound" if instance.better > 0 else "lower_bound")
-    return int(bound) if bound is not None else int(known["value"]) if known.get("status") == "upper bound" else None
+    return (
+        int(bound)
+        if bound is not None
+        else int(known["value"])
+        if known.get("status") == "upper bound"
+        else None
+    )
 
 
 def disagreements(instance: Instance, answer: Answer) -> list[str]:
     """What a checked plan does not say of itself: that its value is the one told, and that no bound is crossed."""
     rows = {f"cuts/i{k}": item.value for k, item in enumerate(instance.items)}
     money = answer.plan.totals.money or 0
-    counted = sum(rows[use.for_] for use in answer.plan.uses) if instance.better > 0 else money / instance.price
+    counted = (
+        sum(rows[use.for_] for use in answer.plan.uses)
+        if instance.better > 0
+        else money / instance.price
+    )
     told = []
     if counted != answer.value:
         told.append(f"The plan is worth {counted}, and the solver says {answer.value}.")
-    bound, known_bound = answer.bound, _known_bound(instance)
+    bound = answer.bound
+    known_bound = _known_bound(instance)
     if (bound - answer.value) * instance.better < 0:
-        told.append(f"The bound {bound} is crossed by the plan's own value {answer.value}.")
+        told.append(
+            f"The bound {bound} is crossed by the plan's own value {answer.value}."
+        )
     if known_bound is not None and (known_bound - answer.value) * instance.better < 0:
         told.append(f"The value {answer.value} crosses the known bound {known_bound}.")
-    if instance.known.get("status") != "upper bound" and (bound - int(instance.known["value"])) * instance.better < 0:
-        told.append(f"The bound {bound} excludes the known value {instance.known['value']}.")
+    if (
+        instance.known.get("status") != "upper bound"
+        and (bound - int(instance.known["value"])) * instance.better < 0
+    ):
+        told.append(
+            f"The bound {bound} excludes the known value {instance.known['value']}."
+        )
     return told
 
 
 def save(path: Path, seconds: float, records: Sequence[Record]) -> None:
     """Write the figures as JSON, whole or not at all."""
-    rows = [asdict(r) | {"gap_percent": r.gap, "bound_gap_percent": r.bound_gap} for r in records]
-    told = {"seconds": seconds, "instances": rows, "families": [asdict(family) for family in totals(records)]}
+    rows = [
+        asdict(r) | {"gap_percent": r.gap, "bound_gap_percent": r.bound_gap}
+        for r in records
+    ]
+    told = {
+        "seconds": seconds,
+        "instances": rows,
+        "families": [asdict(family) for family in totals(records)],
+    }
     part = path.with_suffix(path.suffix + ".part")
     part.write_text(json.dumps(told, indent=1), encoding="utf-8")
     part.replace(path)

@@ -35,7 +35,11 @@ def check(job: Job, plan: Plan) -> list[str]:
     one direction after another are one run, a cut in the other direction begins the next, a straightening cut
     is a run of its own. A rectangle cut from all sides takes 2.
     """
-    from cutopt.check import sources, sums, uses  # the package is loaded with cutopt itself: quickly
+    from cutopt.check import (
+        sources,
+        sums,
+        uses,
+    )  # the package is loaded with cutopt itself: quickly
     from cutopt.check.replay import replay
 
     table = replay(job, plan)
@@ -50,7 +54,9 @@ def check(job: Job, plan: Plan) -> list[str]:
 
 def _same_job(job: Job, plan: Plan) -> Iterator[str]:
     """The plan was made for this very job."""
-    if plan.job != job.digest or (plan.origin is not None and plan.origin.digest != job.digest):
+    if plan.job != job.digest or (
+        plan.origin is not None and plan.origin.digest != job.digest
+    ):
         yield "This plan was made for another job: the tables have changed since."
 
 

@@ -8,13 +8,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeAlias
 
-from cutopt.quilt.exact import Exact
-from cutopt.quilt.sewn import Part, Piecing, Place
+from cutopt.quilt.backs.sewn import Part, Piecing, Place
+from cutopt.quilt.surds import Exact
 
 Size: TypeAlias = tuple[Exact, Exact]
 
 
-def faults_of_back(sewn: Piecing, asked: Size, cloth: Size, seam: int, turned: bool = True) -> list[str]:
+def faults_of_back(
+    sewn: Piecing, asked: Size, cloth: Size, seam: int, turned: bool = True
+) -> list[str]:
     """What is wrong with a backing; nothing where it can be made.
 
     Parameters
@@ -31,8 +33,17 @@ def faults_of_back(sewn: Piecing, asked: Size, cloth: Size, seam: int, turned: b
     if wide < asked[0] or high < asked[1]:
         told.append(f"it comes out at {float(wide):g} x {float(high):g}: too small")
     for x, y, across, along in places:
-        if x < 0 or y < 0 or x + across > cloth[0] or y + along > cloth[1] or across <= 0 or along <= 0:
-            told.append(f"{float(across):g} x {float(along):g} at {float(x):g}, {float(y):g} is not on the cloth")
+        if (
+            x < 0
+            or y < 0
+            or x + across > cloth[0]
+            or y + along > cloth[1]
+            or across <= 0
+            or along <= 0
+        ):
+            told.append(
+                f"{float(across):g} x {float(along):g} at {float(x):g}, {float(y):g} is not on the cloth"
+            )
     if not told and not _comes_apart(places):
         told.append("its parts cannot be cut from edge to edge")
     if any(width != seam for width in _seams(sewn)):
@@ -65,11 +76,19 @@ def _sewn(node: Piecing, told: list[str], places: list[Place]) -> Size:
 
 
 def _parts(node: Piecing) -> list[Part]:
-    return [node] if isinstance(node, Part) else [part for each in node.parts for part in _parts(each)]
+    return (
+        [node]
+        if isinstance(node, Part)
+        else [part for each in node.parts for part in _parts(each)]
+    )
 
 
 def _seams(node: Piecing) -> list[int]:
-    return [] if isinstance(node, Part) else [node.seam, *(seam for each in node.parts for seam in _seams(each))]
+    return (
+        []
+        if isinstance(node, Part)
+        else [node.seam, *(seam for each in node.parts for seam in _seams(each))]
+    )
 
 
 def _hangs(part: Part) -> bool | None:

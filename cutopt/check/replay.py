@@ -81,7 +81,9 @@ def _one_cut(table: Table, step: CutStep) -> Iterator[str]:
             yield f"Cut {step.n} does not go through {step.part}: it passes beside the cloth."
         elif len(shapes) != len(step.gives):
             yield f"Cut {step.n} makes {len(shapes)} parts of {step.part}, and the plan names {len(step.gives)}."
-    yield from _name(table, step, part or Part(), shapes if len(shapes) == len(step.gives) else [])
+    yield from _name(
+        table, step, part or Part(), shapes if len(shapes) == len(step.gives) else []
+    )
 
 
 def _way(step: CutStep) -> tuple[Line, Point] | str:
@@ -94,16 +96,24 @@ def _way(step: CutStep) -> tuple[Line, Point] | str:
         line = step.line
         way = (line[1][0] - line[0][0], line[1][1] - line[0][1])
     elif step.x is not None:
-        line, way = ((step.x, 0), (step.x, 1)), (0, 1)
+        line = ((step.x, 0), (step.x, 1))
+        way = (0, 1)
     else:
         at = step.y or 0
-        line, way = ((1, at), (0, at)), (1, 0)
+        line = ((1, at), (0, at))
+        way = (1, 0)
     if not all(isinstance(number, int) for corner in line for number in corner):
         return f"Cut {step.n} is not at a whole tick."
-    return (line, way) if line[0] != line[1] else f"Cut {step.n} goes along a line without direction."
+    return (
+        (line, way)
+        if line[0] != line[1]
+        else f"Cut {step.n} goes along a line without direction."
+    )
 
 
-def _name(table: Table, step: CutStep, part: Part, shapes: list[Shape]) -> Iterator[str]:
+def _name(
+    table: Table, step: CutStep, part: Part, shapes: list[Shape]
+) -> Iterator[str]:
     """Put the results on the table; those of a cut that failed lie there without a shape."""
     way = "line" if step.line is not None else "x" if step.x is not None else "y"
     for i, name in enumerate(step.gives):
@@ -111,7 +121,9 @@ def _name(table: Table, step: CutStep, part: Part, shapes: list[Shape]) -> Itera
             yield f"Cut {step.n} calls a part {name}, a name that is taken."
             continue
         shape = shapes[i] if shapes else ()
-        table.parts[name] = Part(shape=shape, cloth=part.cloth if shape else None, ways=(*part.ways, way))
+        table.parts[name] = Part(
+            shape=shape, cloth=part.cloth if shape else None, ways=(*part.ways, way)
+        )
 
 
 def _too_many_turns(table: Table, step: CutStep, most: int) -> Iterator[str]:

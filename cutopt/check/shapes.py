@@ -16,7 +16,9 @@ from cutopt.geometry import Number, Point
 Bit: TypeAlias = tuple[Point, ...]  # corners of a convex bit, counter-clockwise
 Shape: TypeAlias = tuple[Bit, ...]
 Line: TypeAlias = tuple[Point, Point]
-Box: TypeAlias = tuple[Number, Number, Number, Number]  # x and y of the lower left corner, of the upper right one
+Box: TypeAlias = tuple[
+    Number, Number, Number, Number
+]  # x and y of the lower left corner, of the upper right one
 
 
 def sides(outline: Sequence[Point]) -> list[Line]:
@@ -45,9 +47,17 @@ def bits_of(outline: Sequence[Point]) -> Shape:
     """A simple outline as upright slabs, one strip of them between any two neighbouring corners' x."""
     bits = []
     for left, right in pairwise(sorted({x for x, _ in outline})):
-        spanning = [side for side in sides(outline) if min(side)[0] <= left and max(side)[0] >= right]
-        heights = sorted((_height(side, left), _height(side, right)) for side in spanning)
-        for (low1, low2), (high1, high2) in zip(heights[::2], heights[1::2], strict=True):
+        spanning = [
+            side
+            for side in sides(outline)
+            if min(side)[0] <= left and max(side)[0] >= right
+        ]
+        heights = sorted(
+            (_height(side, left), _height(side, right)) for side in spanning
+        )
+        for (low1, low2), (high1, high2) in zip(
+            heights[::2], heights[1::2], strict=True
+        ):
             slab = ((left, low1), (right, low2), (right, high2), (left, high1))
             bits.append(tuple(p for p, q in sides(slab) if p != q))
     return tuple(bits)
@@ -67,13 +77,21 @@ def left_of(bit: Bit, line: Line) -> Bit:
     """What of a convex bit lies left of the line; () where that has no area."""
     kept: list[Point] = []
     for p, q in sides(bit):
-        here, there = turn(line, p), turn(line, q)
+        here = turn(line, p)
+        there = turn(line, q)
         if here >= 0:
             kept.append(p)
         if here * there < 0:
             share = Fraction(here) / (here - there)
-            kept.append((_plain(p[0] + share * (q[0] - p[0])), _plain(p[1] + share * (q[1] - p[1]))))
-    return tuple(kept) if len(kept) > 2 else ()  # no three corners of a bit are on a line
+            kept.append(
+                (
+                    _plain(p[0] + share * (q[0] - p[0])),
+                    _plain(p[1] + share * (q[1] - p[1])),
+                )
+            )
+    return (
+        tuple(kept) if len(kept) > 2 else ()
+    )  # no three corners of a bit are on a line
 
 
 def cut(shape: Shape, line: Line, way: Point) -> list[Shape]:
@@ -86,13 +104,19 @@ def cut(shape: Shape, line: Line, way: Point) -> list[Shape]:
 
 
 def _first_met(part: Shape, line: Line, way: Point) -> Number:
-    met = (x * way[0] + y * way[1] for bit in part for x, y in bit if turn(line, (x, y)) == 0)
+    met = (
+        x * way[0] + y * way[1]
+        for bit in part
+        for x, y in bit
+        if turn(line, (x, y)) == 0
+    )
     return min(met, default=0)  # 0 where the line passes beside the cloth
 
 
 def connected(bits: Iterable[Bit]) -> list[Shape]:
     """The bits, sorted into shapes that hang together."""
-    left, found = list(bits), []
+    left = list(bits)
+    found = []
     while left:
         shape = [left.pop()]
         for here in shape:  # grows while it is walked
@@ -111,7 +135,9 @@ def touching(one: Bit, other: Bit) -> bool:
 def _overlap(a: Line, b: Line) -> bool:
     if turn(a, b[0]) != 0 or turn(a, b[1]) != 0:
         return False
-    return max(min(a), min(b)) < min(max(a), max(b))  # points on one line are in the order of their pairs
+    return max(min(a), min(b)) < min(
+        max(a), max(b)
+    )  # points on one line are in the order of their pairs
 
 
 def reaches_into(shape: Shape, box: Box) -> bool:
@@ -128,14 +154,19 @@ def gap_squared(box: Box, side: Line) -> Number:
     The nearest points of two convex things that do not cross include a corner of the one or of the other.
     """
     x1, y1, x2, y2 = box
-    from_corners = (_to_side(corner, side) for corner in ((x1, y1), (x2, y1), (x2, y2), (x1, y2)))
-    from_ends = (max(x1 - x, x - x2, 0) ** 2 + max(y1 - y, y - y2, 0) ** 2 for x, y in side)
+    from_corners = (
+        _to_side(corner, side) for corner in ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
+    )
+    from_ends = (
+        max(x1 - x, x - x2, 0) ** 2 + max(y1 - y, y - y2, 0) ** 2 for x, y in side
+    )
     return min(*from_corners, *from_ends)
 
 
 def _to_side(point: Point, side: Line) -> Number:
     (ax, ay), (bx, by) = side
-    dx, dy = bx - ax, by - ay
+    dx = bx - ax
+    dy = by - ay
     share = Fraction((point[0] - ax) * dx + (point[1] - ay) * dy) / (dx * dx + dy * dy)
     share = max(Fraction(0), min(Fraction(1), share))
     return (ax + share * dx - point[0]) ** 2 + (ay + share * dy - point[1]) ** 2

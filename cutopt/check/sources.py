@@ -34,7 +34,10 @@ def offer_of(job: Job, source: Source) -> Offered | None:
     fit: list[tuple[tuple[bool, bool, bool], int, Offered]] = []
     for i, row in enumerate(job.shop):
         wrong_price = cost_of(row, source.length, job.settings.unit) != source.price
-        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (source.bought, source.width):
+        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (
+            source.bought,
+            source.width,
+        ):
             fit.append(((source.length % row.sold_by != 0, wrong_price, False), i, row))
         if isinstance(row, ByPiece):
             size = (row.fabric, row.each_width, row.each_length)
@@ -53,7 +56,9 @@ def cloth_of(job: Job, source: Source) -> Cloth | None:
 
 def _from_pile(job: Job, piece: Piece) -> Cloth:
     settings = job.settings
-    lost = (settings.square_up if piece.edges == "raw" else 0) + (settings.about if piece.about else 0)
+    lost = (settings.square_up if piece.edges == "raw" else 0) + (
+        settings.about if piece.about else 0
+    )
     return Cloth(
         fabric=piece.fabric,
         shape=bits_of(piece.outline),
@@ -74,8 +79,11 @@ def _bought(job: Job, source: Source) -> Cloth | None:
     fabric = job.fabric(offer.fabric)
     width = source.width * (1 - fabric.shrink_across) // 1
     length = source.length * (1 - fabric.shrink_along) // 1
-    start, _, end, _ = around = sides(((0, 0), (width, 0), (width, length), (0, length)))
-    off, kept = job.settings.square_up_end, -(-job.settings.extra * (1 - fabric.shrink_along) // 1)
+    start, _, end, _ = around = sides(
+        ((0, 0), (width, 0), (width, length), (0, length))
+    )
+    off = job.settings.square_up_end
+    kept = -(-job.settings.extra * (1 - fabric.shrink_along) // 1)
     return Cloth(
         fabric=fabric.name,
         shape=bits_of([corner for corner, _ in around]),
@@ -92,7 +100,9 @@ def faults(job: Job, plan: Plan) -> Iterator[str]:
             yield from _pile_faults(job, source)
         else:
             yield from _purchase_faults(job, source)
-    for (piece, copy), times in Counter((s.piece, s.copy) for s in plan.sources if s.piece).items():
+    for (piece, copy), times in Counter(
+        (s.piece, s.copy) for s in plan.sources if s.piece
+    ).items():
         if times > 1:
             yield f"Copy {copy} of {piece} is taken {times} times."
     yield from _one_length_each(job, plan)
@@ -147,14 +157,20 @@ def _one_length_each(job: Job, plan: Plan) -> Iterator[str]:
 
 def _too_many_pieces(job: Job, plan: Plan) -> Iterator[str]:
     """Rows of the shop that are alike sell together."""
-    taken = Counter((s.bought, s.width, s.length, s.price) for s in plan.sources if _by_piece(job, s))
+    taken = Counter(
+        (s.bought, s.width, s.length, s.price)
+        for s in plan.sources
+        if _by_piece(job, s)
+    )
     unit = job.settings.unit
     for (fabric, width, length, price), times in taken.items():
         kind = (fabric, width, length, price)
         most = [
             row.most
             for row in job.shop
-            if isinstance(row, ByPiece) and (row.fabric, row.each_width, row.each_length, cost_of(row, 0, unit)) == kind
+            if isinstance(row, ByPiece)
+            and (row.fabric, row.each_width, row.each_length, cost_of(row, 0, unit))
+            == kind
         ]
         there = sum(count for count in most if count is not None)
         if most and None not in most and times > there:

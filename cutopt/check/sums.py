@@ -51,7 +51,11 @@ def _shortages(job: Job, plan: Plan) -> Iterator[str]:
 
 def _fabrics(plan: Plan, table: Table, keys: set[str]) -> Counter[str]:
     """How many parts of these rows come from each fabric."""
-    cloths = (table.parts[use.part].cloth for use in plan.uses if use.for_ in keys and use.part in table.parts)
+    cloths = (
+        table.parts[use.part].cloth
+        for use in plan.uses
+        if use.for_ in keys and use.part in table.parts
+    )
     return Counter(cloth.fabric for cloth in cloths if cloth is not None)
 
 
@@ -64,7 +68,9 @@ def _most_each(job: Job, plan: Plan, table: Table) -> Iterator[str]:
 
 def _together(job: Job, plan: Plan, table: Table) -> Iterator[str]:
     for word in sorted({row.together for row in job.wanted} - {""}):
-        found = _fabrics(plan, table, {row.key for row in job.wanted if row.together == word})
+        found = _fabrics(
+            plan, table, {row.key for row in job.wanted if row.together == word}
+        )
         if len(found) > 1:
             yield f"All of {word} must come from one fabric, and comes from {' and '.join(sorted(found))}."
 
@@ -72,10 +78,14 @@ def _together(job: Job, plan: Plan, table: Table) -> Iterator[str]:
 def _joins(job: Job, plan: Plan, table: Table) -> Iterator[str]:
     """Every segment is in one strip of its own row, and every strip is long enough."""
     row_of = {use.part: use.for_ for use in plan.uses if use.for_.startswith("strips/")}
-    for name, times in Counter(name for join in plan.joins for name in join.segments).items():
+    for name, times in Counter(
+        name for join in plan.joins for name in join.segments
+    ).items():
         if times > 1:
             yield f"{name} is joined {times} times."
-    for name in sorted(row_of.keys() - {name for join in plan.joins for name in join.segments}):
+    for name in sorted(
+        row_of.keys() - {name for join in plan.joins for name in join.segments}
+    ):
         yield f"{name} is for {row_of[name]}, and no strip has it."
     for join in plan.joins:
         strip = next((strip for strip in job.strips if strip.key == join.for_), None)
@@ -88,7 +98,9 @@ def _joins(job: Job, plan: Plan, table: Table) -> Iterator[str]:
         yield from _one_join(job, plan, table, join, strip)
 
 
-def _one_join(job: Job, plan: Plan, table: Table, join: Join, strip: Strip) -> Iterator[str]:
+def _one_join(
+    job: Job, plan: Plan, table: Table, join: Join, strip: Strip
+) -> Iterator[str]:
     """One strip: kind and number of joins, shortest segment (where one is joined at all), length."""
     unit = job.settings.unit
     if not join.segments:
@@ -126,13 +138,19 @@ def _as_measured(job: Job, lengths: list[Number]) -> Number:
 def _long(plan: Plan, table: Table, name: str) -> Number:
     """The length of a segment: along the selvage, across it where it is turned."""
     x1, y1, x2, y2 = box_of(table.parts[name].shape)
-    return x2 - x1 if any(use.turned for use in plan.uses if use.part == name) else y2 - y1
+    return (
+        x2 - x1 if any(use.turned for use in plan.uses if use.part == name) else y2 - y1
+    )
 
 
 def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
     said = plan.totals
     prices = [source.price for source in plan.sources if source.bought]
-    money = None if None in prices else sum((price for price in prices if price is not None), Decimal(0))
+    money = (
+        None
+        if None in prices
+        else sum((price for price in prices if price is not None), Decimal(0))
+    )
     lengths, pieces = lengths_and_pieces(job, plan)
     for what, ours, theirs in (
         ("money", money, said.money),
@@ -140,7 +158,11 @@ def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
         ("fabric bought by the piece", _counted(pieces), _counted(said.pieces)),
         ("number of cuts", len(plan.cuts), said.cuts),
         ("number of seams", len(plan.seams), said.seams),
-        ("number of joins", sum(max(0, len(join.segments) - 1) for join in plan.joins), said.joins),
+        (
+            "number of joins",
+            sum(max(0, len(join.segments) - 1) for join in plan.joins),
+            said.joins,
+        ),
     ):
         if ours != theirs:
             yield f"The {what} comes to {ours}, and the plan says {theirs}."
@@ -155,13 +177,19 @@ def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
 def _told(lengths: Mapping[str, int], job: Job) -> str:
     """Lengths bought, in ticks behind the words too, so that lengths that look alike still differ."""
     unit = job.settings.unit
-    told = (f"{fabric} {format_sale(length, unit)} ({length})" for fabric, length in sorted(lengths.items()))
+    told = (
+        f"{fabric} {format_sale(length, unit)} ({length})"
+        for fabric, length in sorted(lengths.items())
+    )
     return ", ".join(told) or "nothing"
 
 
 def _counted(pieces: Mapping[str, int]) -> str:
     """Pieces bought."""
-    return ", ".join(f"{count} of {fabric}" for fabric, count in sorted(pieces.items())) or "nothing"
+    return (
+        ", ".join(f"{count} of {fabric}" for fabric, count in sorted(pieces.items()))
+        or "nothing"
+    )
 
 
 def ruler_widths(plan: Plan, table: Table) -> set[Number]:
@@ -175,7 +203,9 @@ def ruler_widths(plan: Plan, table: Table) -> set[Number]:
         axis, at = (0, step.x) if step.x is not None else (1, step.y)
         if at is None:
             continue
-        low = {name for name in step.gives if box_of(table.parts[name].shape)[axis] < at}
+        low = {
+            name for name in step.gives if box_of(table.parts[name].shape)[axis] < at
+        }
         if wanted & low:
             widths.add(at - box_of(table.parts[step.part].shape)[axis])
     return widths
@@ -187,7 +217,8 @@ def _levels(job: Job, plan: Plan) -> Iterator[str]:
             yield f"The level {name} is given {times} times."
     sums = _known_levels(job, plan)
     for level in plan.levels:
-        value, bound = _number(level.value), _number(level.bound)
+        value = _number(level.value)
+        bound = _number(level.bound)
         if value is None or bound is None:
             yield f"The level {level.name} has a value or bound that is not a number."
             continue

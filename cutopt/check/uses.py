@@ -60,7 +60,9 @@ def faults(job: Job, plan: Plan, table: Table) -> Iterator[str]:
 
 def _each_part_once(plan: Plan, table: Table) -> Iterator[str]:
     """At the end every part is either used or spare, once."""
-    served = Counter([*(use.part for use in plan.uses), *(spare.part for spare in plan.spare)])
+    served = Counter(
+        [*(use.part for use in plan.uses), *(spare.part for spare in plan.spare)]
+    )
     for name, times in served.items():
         if name not in table.parts:
             yield f"{name} is used or spare, and no cut makes it."
@@ -78,7 +80,11 @@ def right_size(used: Used) -> Iterator[str]:
     width, length = used.size
     row = used.row
     if width != row.width or (isinstance(row, Cut) and length != row.length):
-        wanted = f"{used.length(row.width)} x {used.length(row.length)}" if isinstance(row, Cut) else ""
+        wanted = (
+            f"{used.length(row.width)} x {used.length(row.length)}"
+            if isinstance(row, Cut)
+            else ""
+        )
         wanted = wanted or f"{used.length(row.width)} wide"
         yield f"{used} is {used.length(width)} x {used.length(length)} and must be {wanted}."
 
@@ -142,5 +148,11 @@ def right_way(used: Used) -> Iterator[str]:
 
 
 RULES: tuple[Rule, ...] = (
-    right_size, whole, off_flaws, off_raw_edges, right_fabric, known_grain, right_way,
-)  # fmt: skip
+    right_size,
+    whole,
+    off_flaws,
+    off_raw_edges,
+    right_fabric,
+    known_grain,
+    right_way,
+)

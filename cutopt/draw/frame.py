@@ -15,7 +15,11 @@ from cutopt.draw.views import rough
 from cutopt.geometry import Polygon, bounds
 from cutopt.lengths import INCH
 
-LEFT, RIGHT, TOP, BOTTOM = 10.0, 9.0, 3.0, 12.0  # mm round the cloth
+# mm round the cloth
+LEFT = 10.0
+RIGHT = 9.0
+TOP = 3.0
+BOTTOM = 12.0
 _LEAST_ROOM = 20.0  # mm of height for the cloth, whatever else there is
 TITLE: Final = 6.0  # mm for a title above
 NARROWEST: Final = 110.0  # mm, so that scale bar and keys stand in one row
@@ -34,22 +38,29 @@ class Frame:
     rows: int
 
 
-def natural_size(polygon: Polygon, unit: int, width: float, height: float) -> tuple[float, float]:
+def natural_size(
+    polygon: Polygon, unit: int, width: float, height: float
+) -> tuple[float, float]:
     """Millimetres of paper for a piece of cloth: as large as fits, not larger than helps."""
     x1, y1, x2, y2 = (float(v) / unit for v in bounds(polygon))
     most = MOST_SCALE * unit / INCH
     room = max(height - TOP - BOTTOM, _LEAST_ROOM)
     scale = min(most, (width - LEFT - RIGHT) / (x2 - x1), room / (y2 - y1))
-    return max(NARROWEST, (x2 - x1) * scale + LEFT + RIGHT), (y2 - y1) * scale + TOP + BOTTOM
+    return max(NARROWEST, (x2 - x1) * scale + LEFT + RIGHT), (
+        y2 - y1
+    ) * scale + TOP + BOTTOM
 
 
-def set_frame(ax: Axes, box: tuple[float, float, float, float], unit: int, rows: int, title: bool) -> Frame:
+def set_frame(
+    ax: Axes, box: tuple[float, float, float, float], unit: int, rows: int, title: bool
+) -> Frame:
     """Give the axes the limits at which the cloth, its sizes, a title and `rows` rows of legend just fit."""
     figure = ax.get_figure()
     assert figure is not None
     part = ax.get_position()
     size = figure.bbox.width / figure.dpi, figure.bbox.height / figure.dpi
-    wide, high = part.width * size[0] * MM_PER_INCH, part.height * size[1] * MM_PER_INCH
+    wide = part.width * size[0] * MM_PER_INCH
+    high = part.height * size[1] * MM_PER_INCH
     x1, y1, x2, y2 = box
     bottom = BOTTOM + ROW * rows
     top = TOP + (TITLE if title else 0.0)
@@ -69,13 +80,21 @@ def title_above(labels: Labels, frame: Frame, text: str) -> None:
     left, right = (float(v) for v in labels.ax.get_xlim())
     room = (right - left) * frame.scale - 4  # mm
     said = labels.fitted(text, room * labels.px_per_mm, 11, "bold")
-    _word(labels, said, left + 2 / frame.scale, frame.box[3] + 4.5 / frame.scale, 11, "bold")
+    _word(
+        labels,
+        said,
+        left + 2 / frame.scale,
+        frame.box[3] + 4.5 / frame.scale,
+        11,
+        "bold",
+    )
 
 
 def sizes(labels: Labels, frame: Frame, unit: str, ticks: tuple[int, int]) -> None:
     """The width below the cloth and the length left of it, with thin lines that end where the cloth ends."""
     x1, y1, x2, y2 = frame.box
-    away, end = 2.6 / frame.scale, 0.9 / frame.scale
+    away = 2.6 / frame.scale
+    end = 0.9 / frame.scale
     rules = [([x1, x2], [y1 - away] * 2), ([x1 - away] * 2, [y1, y2])]
     rules += [([x, x], [y1 - away - end, y1 - away + end]) for x in (x1, x2)]
     rules += [([x1 - away - end, x1 - away + end], [y, y]) for y in (y1, y2)]
@@ -86,7 +105,13 @@ def sizes(labels: Labels, frame: Frame, unit: str, ticks: tuple[int, int]) -> No
     step = labels.px_per_mm
     across, along = (rough(t, unit, mark=True) for t in ticks)
     labels.set(across, [below], size=9, frame="plain")
-    labels.set(along, [beside, (beside[0] - 2.2 * step, beside[1])], size=9, turn=90, frame="plain")
+    labels.set(
+        along,
+        [beside, (beside[0] - 2.2 * step, beside[1])],
+        size=9,
+        turn=90,
+        frame="plain",
+    )
 
 
 def grain(labels: Labels, frame: Frame, known: bool) -> None:
@@ -102,13 +127,26 @@ def grain(labels: Labels, frame: Frame, known: bool) -> None:
         reach = max(long, turned[1] / labels.px_per_mm / frame.scale) / 2
         middle = (y1 + y2) / 2
         labels.ax.annotate(
-            "", xy=(x, middle + reach), xytext=(x, middle - reach), annotation_clip=False,
-            arrowprops={"arrowstyle": "<->", "color": INK, "linewidth": 1.0, "shrinkA": 0, "shrinkB": 0},
-        )  # fmt: skip
+            "",
+            xy=(x, middle + reach),
+            xytext=(x, middle - reach),
+            annotation_clip=False,
+            arrowprops={
+                "arrowstyle": "<->",
+                "color": INK,
+                "linewidth": 1.0,
+                "shrinkA": 0,
+                "shrinkB": 0,
+            },
+        )
 
 
 def legend(
-    labels: Labels, frame: Frame, unit: str, keys: Sequence[tuple[str, str]], entries: Sequence[str]
+    labels: Labels,
+    frame: Frame,
+    unit: str,
+    keys: Sequence[tuple[str, str]],
+    entries: Sequence[str],
 ) -> tuple[int, list[str]]:
     """Below the sizes: a scale bar, what each hatch means, entries in words.
 
@@ -120,15 +158,20 @@ def legend(
     bar = max((b for b in _BARS[unit] if b * frame.scale <= 32), default=_BARS[unit][0])
     mm = 1 / frame.scale
     left, right = (float(v) for v in labels.ax.get_xlim())
-    x, row = left + 3 * mm, 0
-    items = [("bar", f"{bar} {unit}", bar + 1.5 * mm), *((hatch, word, 8.5 * mm) for hatch, word in keys)]
+    x = left + 3 * mm
+    row = 0
+    items = [
+        ("bar", f"{bar} {unit}", bar + 1.5 * mm),
+        *((hatch, word, 8.5 * mm) for hatch, word in keys),
+    ]
     items += [("", entry, 0.0) for entry in entries]
     most = ((right - left) * frame.scale - 5) * labels.px_per_mm  # of a row, pixels
     for number, (kind, said, before) in enumerate(items):
         word = labels.fitted(said, most - before * frame.scale * labels.px_per_mm)
         wide = before + labels.size(word, SMALLEST_TEXT)[0] / labels.px_per_mm * mm
         if x + wide > right - 2 * mm and x > left + 4 * mm:
-            x, row = left + 3 * mm, row + 1
+            x = left + 3 * mm
+            row = row + 1
         if row > MOST_ROWS:
             left_over = list(entries[-(len(items) - number) :])
             return MOST_ROWS, left_over
@@ -136,7 +179,14 @@ def legend(
         if kind == "bar":
             _bar(labels.ax, x, y, bar, mm)
         elif kind:
-            swatch = Rectangle((x, y - 1.6 * mm), 7 * mm, 3.2 * mm, facecolor="white", edgecolor=FAINT, hatch=kind)
+            swatch = Rectangle(
+                (x, y - 1.6 * mm),
+                7 * mm,
+                3.2 * mm,
+                facecolor="white",
+                edgecolor=FAINT,
+                hatch=kind,
+            )
             labels.ax.add_artist(swatch)
         _word(labels, word, x + before, y)
         x += wide + 6 * mm
@@ -146,10 +196,26 @@ def legend(
 def _bar(ax: Axes, x: float, y: float, bar: float, mm: float) -> None:
     for i, colour in enumerate((INK, "white")):
         corner = (x + bar / 2 * i, y - 0.5 * mm)
-        ax.add_artist(Rectangle(corner, bar / 2, 1.0 * mm, facecolor=colour, edgecolor=INK, linewidth=0.7))
+        ax.add_artist(
+            Rectangle(
+                corner,
+                bar / 2,
+                1.0 * mm,
+                facecolor=colour,
+                edgecolor=INK,
+                linewidth=0.7,
+            )
+        )
 
 
-def _word(labels: Labels, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> float:
+def _word(
+    labels: Labels,
+    text: str,
+    x: float,
+    y: float,
+    size: float = SMALLEST_TEXT,
+    weight: str = "normal",
+) -> float:
     """Set a word whose left end is at x; gives where it ends."""
     wide = labels.size(text, size, weight=weight)[0]
     px, py = labels.pixels(x, y)

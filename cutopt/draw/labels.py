@@ -35,7 +35,9 @@ class Labels:
         self._taken: dict[tuple[int, int], list[Area]] = {}  # by square of the drawing
         self.px_per_mm = figure.dpi / 25.4
         ax.apply_aspect()
-        (self._wide, _, self._left), (_, self._high, self._low), _ = ax.transData.get_matrix()
+        (self._wide, _, self._left), (_, self._high, self._low), _ = (
+            ax.transData.get_matrix()
+        )
         self.dpi = float(figure.dpi)
 
     def pixels(self, x: float, y: float) -> Spot:
@@ -44,21 +46,36 @@ class Labels:
 
     def place(self, spot: Spot) -> Spot:
         """The point of the axes that is drawn at a spot."""
-        return float((spot[0] - self._left) / self._wide), float((spot[1] - self._low) / self._high)
+        return float((spot[0] - self._left) / self._wide), float(
+            (spot[1] - self._low) / self._high
+        )
 
-    def size(self, text: str, size: float, turn: float = 0, weight: str = "normal") -> Spot:
+    def size(
+        self, text: str, size: float, turn: float = 0, weight: str = "normal"
+    ) -> Spot:
         """Width and height of a text, which is turned by a right angle or not at all."""
         wide, high = _measured(shown(text), size, weight, self.dpi, tuple(families()))
         return (high, wide) if turn else (wide, high)
 
-    def fitted(self, text: str, room: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> str:
+    def fitted(
+        self,
+        text: str,
+        room: float,
+        size: float = SMALLEST_TEXT,
+        weight: str = "normal",
+    ) -> str:
         """A text in one line, its end cut off where it is wider than so many pixels."""
-        return fitted(shown(text), lambda said: self.size(said, size, weight=weight)[0] <= room)
+        return fitted(
+            shown(text), lambda said: self.size(said, size, weight=weight)[0] <= room
+        )
 
     def free(self, box: Area, gap: float = GAP) -> bool:
         """Whether nothing was set there yet, or nearer than `gap`."""
         return not any(
-            box[0] < t[2] + gap and t[0] < box[2] + gap and box[1] < t[3] + gap and t[1] < box[3] + gap
+            box[0] < t[2] + gap
+            and t[0] < box[2] + gap
+            and box[1] < t[3] + gap
+            and t[1] < box[3] + gap
             for square in _squares(box, gap)
             for t in self._taken.get(square, ())
         )
@@ -68,54 +85,119 @@ class Labels:
             self._taken.setdefault(square, []).append(box)
 
     def set(
-        self, text: str, spots: Iterable[Spot], *, size: float = SMALLEST_TEXT, turn: float = 0,
-        weight: str = "normal", inside: Area | None = None, frame: str = "", pad: float = 1.0, left: bool = False,
+        self,
+        text: str,
+        spots: Iterable[Spot],
+        *,
+        size: float = SMALLEST_TEXT,
+        turn: float = 0,
+        weight: str = "normal",
+        inside: Area | None = None,
+        frame: str = "",
+        pad: float = 1.0,
+        left: bool = False,
         gap: float = GAP,
-    ) -> bool:  # fmt: skip
+    ) -> bool:
         """Set a text, centred, on the first spot where it lies inside and on no other label; tells whether it is.
 
         With `left` a spot is the middle of the text's left end, so that it starts there at any resolution.
         `frame` is "" for none, "plain" for a white ground, "round" for a white ground with a border.
         """
         wide, high = self.size(text, size, turn, weight)
-        if inside is not None and (wide > inside[2] - inside[0] or high > inside[3] - inside[1]):
+        if inside is not None and (
+            wide > inside[2] - inside[0] or high > inside[3] - inside[1]
+        ):
             return False
         for spot_x, y in spots:
             x = spot_x + (wide / 2 if left else 0)
-            box = (x - wide / 2 - pad, y - high / 2 - pad, x + wide / 2 + pad, y + high / 2 + pad)
+            box = (
+                x - wide / 2 - pad,
+                y - high / 2 - pad,
+                x + wide / 2 + pad,
+                y + high / 2 + pad,
+            )
             if inside is not None and not _within(box, inside):
                 continue
             if self.free(box, gap):
-                self._add(text, (spot_x, y), size, turn, weight, frame, pad, "left" if left else "center")
+                self._add(
+                    text,
+                    (spot_x, y),
+                    size,
+                    turn,
+                    weight,
+                    frame,
+                    pad,
+                    "left" if left else "center",
+                )
                 self._take(box)
                 return True
         return False
 
     def _add(
-        self, text: str, spot: Spot, size: float, turn: float, weight: str, frame: str, pad: float,
+        self,
+        text: str,
+        spot: Spot,
+        size: float,
+        turn: float,
+        weight: str,
+        frame: str,
+        pad: float,
         align: Literal["left", "center"],
-    ) -> None:  # fmt: skip
+    ) -> None:
         share = pad / (size * self.px_per_mm * 25.4 / 72)
         grounds = {
             "": None,
-            "plain": {"boxstyle": f"square,pad={share}", "facecolor": "white", "edgecolor": "none", "alpha": 0.8},
-            "round": {"boxstyle": f"round,pad={share}", "facecolor": "white", "edgecolor": INK, "linewidth": 0.6},
+            "plain": {
+                "boxstyle": f"square,pad={share}",
+                "facecolor": "white",
+                "edgecolor": "none",
+                "alpha": 0.8,
+            },
+            "round": {
+                "boxstyle": f"round,pad={share}",
+                "facecolor": "white",
+                "edgecolor": INK,
+                "linewidth": 0.6,
+            },
         }
         dx, dy = self.place(spot)
         self.ax.text(
-            dx, dy, shown(text), size=size, rotation=turn, weight=weight, ha=align, va="center", color=INK,
-            bbox=grounds[frame], zorder=10, linespacing=1.15, family=families(), parse_math=False,
-        )  # fmt: skip
+            dx,
+            dy,
+            shown(text),
+            size=size,
+            rotation=turn,
+            weight=weight,
+            ha=align,
+            va="center",
+            color=INK,
+            bbox=grounds[frame],
+            zorder=10,
+            linespacing=1.15,
+            family=families(),
+            parse_math=False,
+        )
 
 
-@lru_cache(maxsize=1 << 14)  # the drawings of a plan have most of their words and numbers in common
-def _measured(text: str, size: float, weight: str, dpi: float, family: tuple[str, ...]) -> Spot:
+@lru_cache(
+    maxsize=1 << 14
+)  # the drawings of a plan have most of their words and numbers in common
+def _measured(
+    text: str, size: float, weight: str, dpi: float, family: tuple[str, ...]
+) -> Spot:
     """Width and height of a level text, pixels."""
     figure, renderer = _ground(dpi)
     probe = Text(
-        0, 0, text, figure=figure, size=size, weight=weight, linespacing=1.15, family=list(family),
+        0,
+        0,
+        text,
+        figure=figure,
+        size=size,
+        weight=weight,
+        linespacing=1.15,
+        family=list(family),
         parse_math=False,
-    )  # fmt: skip
+    )
     extent = probe.get_window_extent(renderer)
     return float(extent.width), float(extent.height)
 
@@ -129,16 +211,25 @@ def _ground(dpi: float) -> tuple[Figure, Any]:
 
 def _squares(box: Area, gap: float) -> Iterator[tuple[int, int]]:
     """The squares of the drawing that a box touches, with so many pixels round it."""
-    low, high = int((box[1] - gap) // _SQUARE), int((box[3] + gap) // _SQUARE)
+    low = int((box[1] - gap) // _SQUARE)
+    high = int((box[3] + gap) // _SQUARE)
     for x in range(int((box[0] - gap) // _SQUARE), int((box[2] + gap) // _SQUARE) + 1):
         for y in range(low, high + 1):
             yield x, y
 
 
 def _within(box: Area, outer: Area) -> bool:
-    return box[0] >= outer[0] and box[1] >= outer[1] and box[2] <= outer[2] and box[3] <= outer[3]
+    return (
+        box[0] >= outer[0]
+        and box[1] >= outer[1]
+        and box[2] <= outer[2]
+        and box[3] <= outer[3]
+    )
 
 
 def spots_in(box: Area) -> list[Spot]:
     """Spots in an area, its middle first."""
-    return [(box[0] + (box[2] - box[0]) * x, box[1] + (box[3] - box[1]) * y) for x, y in SPOTS]
+    return [
+        (box[0] + (box[2] - box[0]) * x, box[1] + (box[3] - box[1]) * y)
+        for x, y in SPOTS
+    ]

@@ -12,20 +12,30 @@ from cutopt.colours import colour_of
 from cutopt.draw.looks import INK, tinted
 from cutopt.draw.quilt import rule
 from cutopt.draw.sheet import MARGIN, Sheet, blank_sheet, scale_bar, word
-from cutopt.quilt.compare import Choice
-from cutopt.quilt.cut_order import Slice, numbered, slices
-from cutopt.quilt.sewn import Part, parts_of
-from cutopt.quilt.way import Way
+from cutopt.quilt.backs.compare import Choice
+from cutopt.quilt.backs.cut_order import Slice, numbered, slices
+from cutopt.quilt.backs.sewn import Part, parts_of
+from cutopt.quilt.backs.way import Way
 
-WIDE, HIGH = 190.0, 125.0
-_SIDE, _HEAD, _FOOT = 8.0, 3.0, 17.0  # mm for the sizes of the cloth beside it, and for the scale below it
-_LARGE, _SMALL = 12.0, 9.0  # points of the size of a part
+WIDE = 190.0
+HIGH = 125.0
+# mm for the sizes of the cloth beside it, and for the scale below it
+_SIDE = 8.0
+_HEAD = 3.0
+_FOOT = 17.0
+# points of the size of a part
+_LARGE = 12.0
+_SMALL = 9.0
 
 
 def cut_to_size(answer: BackingAnswer) -> list[Choice]:
     """The recommended ways of which it is not plain at once how they are cut: those with parts cut to size."""
     fitted = [choice for choice in answer.best if choice.way.fitted]
-    return [choice for choice in fitted if any(part.place is not None for part in parts_of(choice.way.sewn))]
+    return [
+        choice
+        for choice in fitted
+        if any(part.place is not None for part in parts_of(choice.way.sewn))
+    ]
 
 
 def draw_length(answer: BackingAnswer, way: Way, *, high: float = HIGH) -> Figure:
@@ -33,8 +43,18 @@ def draw_length(answer: BackingAnswer, way: Way, *, high: float = HIGH) -> Figur
     across, long = map(float, cloth_of_way(way, answer))
     scale = min((WIDE - 2 * MARGIN - _SIDE) / long, (high - _HEAD - _FOOT) / across)
     figure, sheet = blank_sheet(WIDE, _HEAD + _FOOT + across * scale)
-    left, low = _SIDE, _FOOT - 2
-    sheet.ax.add_patch(Rectangle((left, low), long * scale, across * scale, fill=False, edgecolor=INK, linewidth=0.6))
+    left = _SIDE
+    low = _FOOT - 2
+    sheet.ax.add_patch(
+        Rectangle(
+            (left, low),
+            long * scale,
+            across * scale,
+            fill=False,
+            edgecolor=INK,
+            linewidth=0.6,
+        )
+    )
     for number, part in numbered(way.sewn).items():
         _part(sheet, answer, way, part, number, (left, low), scale)
     how = answer.how
@@ -42,28 +62,60 @@ def draw_length(answer: BackingAnswer, way: Way, *, high: float = HIGH) -> Figur
     rule(sheet, (left - 3, low), (left - 3, low + across * scale), wide)
     rule(sheet, (left, low - 3), (left + long * scale, low - 3), length, below=True)
     x = scale_bar(sheet, how.unit, scale, 0.5, 2.5) + 8
-    word(sheet, "squared up; sizes across the fabric first; the selvages are the upper and the lower edge", x, 2.5)
+    word(
+        sheet,
+        "squared up; sizes across the fabric first; the selvages are the upper and the lower edge",
+        x,
+        2.5,
+    )
     return figure
 
 
 def _part(
-    sheet: Sheet, answer: BackingAnswer, way: Way, part: Part, number: int, at: tuple[float, float], scale: float
-) -> None:  # fmt: skip
+    sheet: Sheet,
+    answer: BackingAnswer,
+    way: Way,
+    part: Part,
+    number: int,
+    at: tuple[float, float],
+    scale: float,
+) -> None:
     """A part with its number and its size; the number alone where there is no room: sizes stand in the list too."""
     assert part.place is not None
     x, y, wide, long = (float(side) * scale for side in part.place)
-    left, low = at[0] + y, at[1] + x
-    places = {fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)}
+    left = at[0] + y
+    low = at[1] + x
+    places = {
+        fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)
+    }
     place, colour = places.get(way.fabric, (0, ""))
     ground = tinted(colour_of(colour, way.fabric, place), 0.55)
-    sheet.ax.add_patch(Rectangle((left, low), long, wide, facecolor=ground, edgecolor=INK, linewidth=1.1))
+    sheet.ax.add_patch(
+        Rectangle(
+            (left, low), long, wide, facecolor=ground, edgecolor=INK, linewidth=1.1
+        )
+    )
     labels = sheet.labels
-    start, stop = labels.pixels(left, low), labels.pixels(left + long, low + wide)
-    inside, middle = (*start, *stop), [labels.pixels(left + long / 2, low + wide / 2)]
+    start = labels.pixels(left, low)
+    stop = labels.pixels(left + long, low + wide)
+    inside = (*start, *stop)
+    middle = [labels.pixels(left + long / 2, low + wide / 2)]
     size = size_text(part, answer)
-    for text, points in (*_labels(number, size, _LARGE), *_labels(number, size, _SMALL), (f"{number}", _SMALL)):
+    for text, points in (
+        *_labels(number, size, _LARGE),
+        *_labels(number, size, _SMALL),
+        (f"{number}", _SMALL),
+    ):
         for turn in (0, 90):
-            if labels.set(text, middle, size=points, turn=turn, inside=inside, weight="bold", frame="plain"):
+            if labels.set(
+                text,
+                middle,
+                size=points,
+                turn=turn,
+                inside=inside,
+                weight="bold",
+                frame="plain",
+            ):
                 return
 
 
@@ -85,9 +137,12 @@ def cutting_order(answer: BackingAnswer, way: Way) -> list[str]:
     if how.square_up_end:
         end = f"{how.show(how.square_up_end)} {how.unit}"
         told.append(f"Press it and square up both ends: about {end} comes off each.")
-    parts, cuts = numbered(way.sewn), slices(way.sewn, cloth_of_way(way, answer))
+    parts = numbered(way.sewn)
+    cuts = slices(way.sewn, cloth_of_way(way, answer))
     told += [_cut(each, answer, first=each is cuts[0]) for each in cuts]
-    sizes = "; ".join(f"{number}: {size_text(part, answer)}" for number, part in parts.items())
+    sizes = "; ".join(
+        f"{number}: {size_text(part, answer)}" for number, part in parts.items()
+    )
     return [*told, f"Now you have {sizes} (as cut, across the fabric first)."]
 
 

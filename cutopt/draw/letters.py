@@ -22,7 +22,10 @@ from cutopt.signs import visible
 
 FAMILY: Final = "DejaVu Sans"
 CUT_OFF: Final = "\N{HORIZONTAL ELLIPSIS}"  # where the end of a text is left out
-_LONGEST: Final = {"quilt": 160, "": 48}  # signs of a name in drawings and lists, by what it names
+_LONGEST: Final = {
+    "quilt": 160,
+    "": 48,
+}  # signs of a name in drawings and lists, by what it names
 UNKNOWN: Final = "\N{WHITE SQUARE}"  # for letters that no font here has
 _MOST_FONTS: Final = 3  # of the machine beside our own
 
@@ -46,7 +49,9 @@ class Names:
 
 
 _NOTHING: Final = Names()
-_current: ContextVar[Names] = ContextVar("names that print in another way", default=_NOTHING)
+_current: ContextVar[Names] = ContextVar(
+    "names that print in another way", default=_NOTHING
+)
 
 
 @contextmanager
@@ -92,13 +97,20 @@ def stand_ins(job: Job) -> Names:
         "strip": [row.name for row in job.strips],
         "quilt": [job.name],
     }
-    taken = {name.lower() for kind, names in named.items() for name in names if _prints(kind, name)}
+    taken = {
+        name.lower()
+        for kind, names in named.items()
+        for name in names
+        if _prints(kind, name)
+    }
     found: dict[str, StandIn] = {}
     for kind, names in named.items():
         for place, name in enumerate(names):
             if name in found or _prints(kind, name):
                 continue
-            known = _renamed(name, [(each.typed, each.printed) for each in found.values()])
+            known = _renamed(
+                name, [(each.typed, each.printed) for each in found.values()]
+            )
             if known != name and _prints(kind, known) and known.lower() not in taken:
                 taken.add(known.lower())
                 continue
@@ -122,7 +134,11 @@ def _longest(kind: str) -> int:
 
 def _prints(kind: str, name: str) -> bool:
     """Whether a name is set as it was typed."""
-    return len(name) <= _longest(kind) and name == visible(name) and letters_for(name).issuperset(name)
+    return (
+        len(name) <= _longest(kind)
+        and name == visible(name)
+        and letters_for(name).issuperset(name)
+    )
 
 
 def _printed(kind: str, name: str, place: int, taken: set[str]) -> str:
@@ -148,7 +164,8 @@ def fitted(text: str, fits: Callable[[str], bool]) -> str:
     """A text, or as much of its beginning as fits."""
     if fits(text):
         return text
-    good, bad = 0, len(text)
+    good = 0
+    bad = len(text)
     while bad - good > 1:
         middle = (good + bad) // 2
         if fits(cut_off(text, middle)):
@@ -160,7 +177,11 @@ def fitted(text: str, fits: Callable[[str], bool]) -> str:
 
 def letter(place: int) -> str:
     """A, B, ... Z, AA, AB, ..."""
-    return chr(65 + place) if place < 26 else letter(place // 26 - 1) + chr(65 + place % 26)
+    return (
+        chr(65 + place)
+        if place < 26
+        else letter(place // 26 - 1) + chr(65 + place % 26)
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,7 +237,9 @@ def _fonts_for(signs: Iterable[str]) -> list[Letters]:
     for font in _more_fonts:
         missing -= font.signs
     while missing and len(_more_fonts) < _MOST_FONTS:
-        best = max(_on_this_machine(), key=lambda font: len(missing & font.signs), default=None)
+        best = max(
+            _on_this_machine(), key=lambda font: len(missing & font.signs), default=None
+        )
         if best is None or not missing & best.signs:
             break
         _more_fonts.append(best)
@@ -245,7 +268,15 @@ def _readable(path: str) -> Letters | None:
         TTFont("probe", path)
         font_manager.fontManager.addfont(path)
         family = font_manager.get_font(path).family_name
-    except (OSError, TTLibError, TTFError, RuntimeError, ValueError, KeyError, AssertionError):
+    except (
+        OSError,
+        TTLibError,
+        TTFError,
+        RuntimeError,
+        ValueError,
+        KeyError,
+        AssertionError,
+    ):
         return None  # broken, or of a kind that pages cannot carry
     return Letters(family=family, path=Path(path), signs=signs)
 
@@ -259,7 +290,9 @@ def others_for(sign: str) -> int | None:
     """The number, from 0, of the font of the machine that a sign is set in; None for our own letters."""
     if sign in own_signs():
         return None
-    return next((number for number, font in enumerate(_more_fonts) if sign in font.signs), None)
+    return next(
+        (number for number, font in enumerate(_more_fonts) if sign in font.signs), None
+    )
 
 
 def other_fonts() -> tuple[Path, ...]:

@@ -25,11 +25,17 @@ from cutopt.job import Job
 from cutopt.lengths import CM, INCH
 
 MM_PER_INCH: Final = 25.4  # 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C); figures are sized in inches
-PAGE: Final = (190.0, 258.0)  # mm that are drawn on: A4 and US letter (210 x 279 both fit), 10 mm margins
+PAGE: Final = (
+    190.0,
+    258.0,
+)  # mm that are drawn on: A4 and US letter (210 x 279 both fit), 10 mm margins
 SMALLEST_TEXT: Final = 8.0  # points, at print size
 FABRIC_HATCHES: Final = ("", "///", "...", "\\\\\\", "xx", "--", "||", "++", "oo")
-KEEP_HATCH, SCRAP_HATCH, FLAW_HATCH = "//", "xxx", "oo"
-INK, FAINT = "#111111", "#777777"
+KEEP_HATCH = "//"
+SCRAP_HATCH = "xxx"
+FLAW_HATCH = "oo"
+INK = "#111111"
+FAINT = "#777777"
 
 
 class Drawing(Figure):
@@ -96,7 +102,9 @@ class _BareAxes(Axes):
 
 def look_of(job: Job, fabric: str) -> Look:
     """The colour of a fabric, and a hatch by its place; one whose colour nobody said is never without a hatch."""
-    place, found = next((i, known) for i, known in enumerate(job.fabrics) if known.name == fabric)
+    place, found = next(
+        (i, known) for i, known in enumerate(job.fabrics) if known.name == fabric
+    )
     hatch = FABRIC_HATCHES[place % len(FABRIC_HATCHES)]
     bare = not hatch and not is_told(found.colour, found.name)
     return Look(colour=job.colour(fabric), hatch=FABRIC_HATCHES[-1] if bare else hatch)
@@ -110,7 +118,10 @@ def tinted(colour: str, share: float) -> str:
 
 def lightness(colour: str) -> float:
     """Relative luminance, 0 to 1 (WCAG 2.2, definition of relative luminance, W3C 2023; formula from memory)."""
-    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in to_rgb(colour)]
+    linear = [
+        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4
+        for c in to_rgb(colour)
+    ]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
@@ -121,18 +132,24 @@ def ruler_unit(unit: str) -> int:
 
 def areas(ax: Axes, polygons: Sequence[Polygon], unit: int, **style: object) -> None:
     """Add polygons given in ticks, which do not overlap, as one shape to axes that count in units of `unit` ticks."""
-    corners = [[(float(x) / unit, float(y) / unit) for x, y in polygon] for polygon in polygons]
+    corners = [
+        [(float(x) / unit, float(y) / unit) for x, y in polygon] for polygon in polygons
+    ]
     one_shape(ax, corners, **style)
 
 
-def one_shape(ax: Axes, shapes: Sequence[Sequence[tuple[float, float]]], **style: object) -> None:
+def one_shape(
+    ax: Axes, shapes: Sequence[Sequence[tuple[float, float]]], **style: object
+) -> None:
     """Add shapes that do not overlap as one: a shape of its own for each costs more than all else in a drawing."""
     if shapes:
         paths = [Path([*corners, corners[0]], closed=True) for corners in shapes]
         ax.add_artist(PathPatch(Path.make_compound_path(*paths), **style))
 
 
-def lines(ax: Axes, ends: Iterable[Sequence[tuple[float, float]]], **style: object) -> None:
+def lines(
+    ax: Axes, ends: Iterable[Sequence[tuple[float, float]]], **style: object
+) -> None:
     """Add broken lines as one, each given by its corners."""
     points = [point for each in ends for point in (*each, (nan, nan))][:-1]
     if points:

@@ -69,7 +69,9 @@ def _sheets(job: Job, plan: Plan) -> list[Drawing]:
     entries = _legend(job, plan, letters)
     figure, sheet = blank_sheet()
     rows = rows_needed(sheet, entries)
-    apart = entries if rows > _MOST_ROWS else []  # so many that they have sheets of their own
+    apart = (
+        entries if rows > _MOST_ROWS else []
+    )  # so many that they have sheets of their own
     entries = [] if apart else entries
     foot = 6.0 + (LINE + 0.6) * (0 if apart else rows)
     scale, pages = packed(cells, sheet.labels, sheet.width, sheet.height - HEAD - foot)
@@ -77,7 +79,12 @@ def _sheets(job: Job, plan: Plan) -> list[Drawing]:
     for number, page in enumerate(pages or [[]]):
         if number:
             figure, sheet = blank_sheet()
-        _head(sheet, job, plan, f", sheet {number + 1} of {len(pages)}" if len(pages) > 1 else "")
+        _head(
+            sheet,
+            job,
+            plan,
+            f", sheet {number + 1} of {len(pages)}" if len(pages) > 1 else "",
+        )
         for cell, x, down in page:
             paint(sheet, cell, x, sheet.height - HEAD - down, scale)
         keys = 2.0
@@ -105,7 +112,8 @@ def _letter_sheets(job: Job, entries: Sequence[str]) -> list[Drawing]:
 
 def _as_many(sheet: Sheet, entries: Sequence[str], rows: int) -> int:
     """How many entries stand in so many rows, one at least."""
-    good, bad = 1, len(entries) + 1
+    good = 1
+    bad = len(entries) + 1
     while bad - good > 1:
         middle = (good + bad) // 2
         if rows_needed(sheet, entries[:middle]) <= rows:
@@ -127,15 +135,22 @@ def alike(shown: Sequence[View]) -> list[list[View]]:
     groups: dict[object, list[View]] = {}
     for view in shown:
         parts = frozenset((part.kind, part.key, part.polygon) for part in view.parts)
-        groups.setdefault((view.source.piece, view.source.bought, view.cloth.outline, parts), []).append(view)
+        groups.setdefault(
+            (view.source.piece, view.source.bought, view.cloth.outline, parts), []
+        ).append(view)
     return list(groups.values())
 
 
 def _head(sheet: Sheet, job: Job, plan: Plan, more: str) -> None:
     title(sheet, f"{job.name}: the whole plan{more}", sheet.height - 4)
     totals = plan.totals
-    money = "" if totals.money is None else f", {job.settings.currency}{totals.money:.2f} to pay"
-    cuts, cloth = so_many(len(plan.cuts), "cut"), so_many(len(plan.sources), "piece")
+    money = (
+        ""
+        if totals.money is None
+        else f", {job.settings.currency}{totals.money:.2f} to pay"
+    )
+    cuts = so_many(len(plan.cuts), "cut")
+    cloth = so_many(len(plan.sources), "piece")
     said = f"{cloth} of cloth, {cuts}{money}; letters as below."
     word(sheet, said, 0, sheet.height - 11, size=9)
 
@@ -152,11 +167,17 @@ def _keys(sheet: Sheet, job: Job, plan: Plan, scale: float, y: float) -> None:
 
 
 def _legend(job: Job, plan: Plan, letters: dict[str, str]) -> list[str]:
-    unit, out = job.settings.unit, []
+    unit = job.settings.unit
+    out = []
     for name, letter in letters.items():
-        row, count = job.row(name), sum(use.for_ == name for use in plan.uses)
+        row = job.row(name)
+        count = sum(use.for_ == name for use in plan.uses)
         wide = format_length(row.width, unit)
-        size = f"{wide} x {format_length(row.length, unit)}" if isinstance(row, Cut) else f"{wide} wide"
+        size = (
+            f"{wide} x {format_length(row.length, unit)}"
+            if isinstance(row, Cut)
+            else f"{wide} wide"
+        )
         out.append(f"{letter}  {row.name}, {count} of {size}")
     return out
 
@@ -164,8 +185,16 @@ def _legend(job: Job, plan: Plan, letters: dict[str, str]) -> list[str]:
 def _cell(job: Job, group: list[View], letters: dict[str, str]) -> Cell:
     first = group[0]
     numbers = [line.n for view in group for line in view.lines]
-    name = f"{len(group)} of {first.source.piece or first.source.bought}" if len(group) > 1 else first.title
-    return Cell(outline=first.cloth.outline, words=(name, _cuts(numbers)), paint=partial(_paint, job, first, letters))
+    name = (
+        f"{len(group)} of {first.source.piece or first.source.bought}"
+        if len(group) > 1
+        else first.title
+    )
+    return Cell(
+        outline=first.cloth.outline,
+        words=(name, _cuts(numbers)),
+        paint=partial(_paint, job, first, letters),
+    )
 
 
 def _cuts(numbers: list[int]) -> str:
@@ -174,17 +203,41 @@ def _cuts(numbers: list[int]) -> str:
     return f"cuts {numbers[0]}-{numbers[-1]}"
 
 
-def _paint(job: Job, shown: View, letters: dict[str, str], labels: Labels, place: Place) -> None:
+def _paint(
+    job: Job, shown: View, letters: dict[str, str], labels: Labels, place: Place
+) -> None:
     colour = tinted(look_of(job, shown.cloth.fabric).colour, 0.45)
     for kind, hatch in _HATCHES.items():
         ground, edge = (colour, INK) if kind == "used" else ("white", FAINT)
         alike = [place(part.polygon) for part in shown.parts if part.kind == kind]
-        one_shape(labels.ax, alike, facecolor=ground, edgecolor=edge, linewidth=0.6, hatch=hatch)
+        one_shape(
+            labels.ax,
+            alike,
+            facecolor=ground,
+            edgecolor=edge,
+            linewidth=0.6,
+            hatch=hatch,
+        )
     flaws = [place(flaw) for flaw in shown.cloth.flaws]
-    one_shape(labels.ax, flaws, facecolor="white", edgecolor=INK, hatch=FLAW_HATCH, linewidth=0.8)
-    one_shape(labels.ax, [place(shown.cloth.outline)], fill=False, edgecolor=INK, linewidth=1.3)
+    one_shape(
+        labels.ax,
+        flaws,
+        facecolor="white",
+        edgecolor=INK,
+        hatch=FLAW_HATCH,
+        linewidth=0.8,
+    )
+    one_shape(
+        labels.ax,
+        [place(shown.cloth.outline)],
+        fill=False,
+        edgecolor=INK,
+        linewidth=1.3,
+    )
     around = _pixels(bounds(shown.cloth.outline), labels, place)
-    for run in sorted(runs(shown.parts), key=_area, reverse=True):  # a small one that is named from beside comes last
+    for run in sorted(
+        runs(shown.parts), key=_area, reverse=True
+    ):  # a small one that is named from beside comes last
         _letter_on(run, letters[run.one.key], labels, place, around)
 
 
@@ -193,21 +246,39 @@ def _area(run: Run) -> Number:
     return (x2 - x1) * (y2 - y1)
 
 
-def _letter_on(run: Run, letter: str, labels: Labels, place: Place, around: Area) -> None:
+def _letter_on(
+    run: Run, letter: str, labels: Labels, place: Place, around: Area
+) -> None:
     """Say what a run is in the best way that there is room for; at the least from beside it, with a line."""
-    box, many = _pixels(run.box, labels, place), len(run.parts)
+    box = _pixels(run.box, labels, place)
+    many = len(run.parts)
     text = f"{letter} x {many}" if many > 1 else letter
     _ = (
         _set(labels, text, box)
         or _letter_each(run, letter, labels, place)
-        or (many > 1 and (_set(labels, f"{letter}\nx {many}", box) or _set(labels, text, box, turn=90)))
+        or (
+            many > 1
+            and (
+                _set(labels, f"{letter}\nx {many}", box)
+                or _set(labels, text, box, turn=90)
+            )
+        )
         or _from_beside(text, box, labels, around)
     )
 
 
 def _set(labels: Labels, text: str, box: Area, turn: float = 0) -> bool:
     """Set a text in a box, nearer to others than usual: the lines between parts keep them apart."""
-    return labels.set(text, spots_in(box), turn=turn, weight="bold", frame="plain", inside=box, pad=0.5, gap=0.5)
+    return labels.set(
+        text,
+        spots_in(box),
+        turn=turn,
+        weight="bold",
+        frame="plain",
+        inside=box,
+        pad=0.5,
+        gap=0.5,
+    )
 
 
 def _letter_each(run: Run, letter: str, labels: Labels, place: Place) -> bool:
@@ -221,15 +292,23 @@ def _letter_each(run: Run, letter: str, labels: Labels, place: Place) -> bool:
 
 def _from_beside(text: str, box: Area, labels: Labels, around: Area) -> bool:
     """A framed text near a run that is too small for it, within an area, and a line from it to a dot on the run."""
-    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    x = (box[0] + box[2]) / 2
+    y = (box[1] + box[3]) / 2
     high = labels.size(text, SMALLEST_TEXT, weight="bold")[1]
     ways = [(way, far) for far in (1.5, 2.5, 3.5, 5, 7) for way in range(8)]
     for way, far in ways:
-        spot = x + far * high * math.cos(way * math.pi / 4), y + far * high * math.sin(way * math.pi / 4)
-        if labels.set(text, [spot], weight="bold", frame="round", inside=around, pad=1.5):
+        spot = (
+            x + far * high * math.cos(way * math.pi / 4),
+            y + far * high * math.sin(way * math.pi / 4),
+        )
+        if labels.set(
+            text, [spot], weight="bold", frame="round", inside=around, pad=1.5
+        ):
             ends = [labels.place((x, y)), labels.place(spot)]
             lines(labels.ax, [ends], color=INK, linewidth=0.8, zorder=9)
-            lines(labels.ax, [ends[:1]], marker="o", markersize=2.5, color=INK, zorder=9)
+            lines(
+                labels.ax, [ends[:1]], marker="o", markersize=2.5, color=INK, zorder=9
+            )
             return True
     return False
 

@@ -39,7 +39,17 @@ from cutopt.draw.looks import (
     tinted,
 )
 from cutopt.draw.spare import usable
-from cutopt.draw.views import Line, Part, Run, View, line_rows, origin_of, runs, size_of, view
+from cutopt.draw.views import (
+    Line,
+    Part,
+    Run,
+    View,
+    line_rows,
+    origin_of,
+    runs,
+    size_of,
+    view,
+)
 from cutopt.geometry import Point, bounds, contains_point
 from cutopt.job import Job
 from cutopt.plan import Plan
@@ -61,14 +71,17 @@ def draw_piece(plan: Plan, source_id: str, *, ax: Axes | None = None) -> Axes:
     Problem
         Where the plan has no such piece of cloth, or does not carry its job.
     """
-    job, shown = origin_of(plan), view(plan, source_id)
+    job = origin_of(plan)
+    shown = view(plan, source_id)
     with names_of(job):
         if ax is not None:
             return draw_view(job, shown, ax, title=True)
         return figure_of(job, shown, PAGE[0], 150.0, title=True).axes[0]
 
 
-def figure_of(job: Job, shown: View, width: float, height: float, *, title: bool = False) -> Figure:
+def figure_of(
+    job: Job, shown: View, width: float, height: float, *, title: bool = False
+) -> Figure:
     """A drawing of its own, as large as helps within so many mm, and as much higher as its legend needs."""
     return drawn(job, shown, width, height, title=title).figure
 
@@ -83,21 +96,29 @@ class Drawn:
     left_over: tuple[str, ...] = ()
 
 
-def drawn(job: Job, shown: View, width: float, height: float, *, title: bool = False) -> Drawn:
+def drawn(
+    job: Job, shown: View, width: float, height: float, *, title: bool = False
+) -> Drawn:
     """A drawing of its own, and what found no room in it."""
-    wide, high = natural_size(shown.cloth.outline, ruler_unit(job.settings.unit), width, height)
+    wide, high = natural_size(
+        shown.cloth.outline, ruler_unit(job.settings.unit), width, height
+    )
     high += TITLE if title else 0.0
     for brief in _ways(shown):
-        figure, rows = drawing(wide, high), 0
+        figure = drawing(wide, high)
+        rows = 0
         for _ in range(4):
             picture = _Picture(job, shown, bare_axes(figure), rows, title, brief)
             needed = picture.draw()
             if needed <= rows:
                 break
-            figure, rows = drawing(wide, high + ROW * needed), needed
+            figure = drawing(wide, high + ROW * needed)
+            rows = needed
         below = len(picture.letters)
         lost = len(picture.missed) + below - len(picture.lettered)
-        made = Drawn(figure=figure, lost=lost, below=below, left_over=tuple(picture.left_over))
+        made = Drawn(
+            figure=figure, lost=lost, below=below, left_over=tuple(picture.left_over)
+        )
         if not picture.missed:
             break
     return made
@@ -108,7 +129,9 @@ def draw_view(job: Job, shown: View, ax: Axes, *, title: bool = False) -> Axes:
     for brief in _ways(shown):
         ax.clear()
         rows = 0
-        for _ in range(4):  # a legend takes room, which makes the cloth smaller, which may make the legend longer
+        for _ in range(
+            4
+        ):  # a legend takes room, which makes the cloth smaller, which may make the legend longer
             picture = _Picture(job, shown, ax, rows, title, brief)
             needed = picture.draw()
             if needed <= rows:
@@ -128,8 +151,19 @@ def _ways(shown: View) -> tuple[bool, ...]:
 class _Picture:
     """One attempt at the drawing, with a given number of rows kept for the legend."""
 
-    def __init__(self, job: Job, shown: View, ax: Axes, rows: int, title: bool, brief: bool = False) -> None:
-        self.job, self.shown, self.ax, self.brief = job, shown, ax, brief
+    def __init__(
+        self,
+        job: Job,
+        shown: View,
+        ax: Axes,
+        rows: int,
+        title: bool,
+        brief: bool = False,
+    ) -> None:
+        self.job = job
+        self.shown = shown
+        self.ax = ax
+        self.brief = brief
         self.unit = ruler_unit(job.settings.unit)
         box = tuple(float(v) / self.unit for v in bounds(shown.cloth.outline))
         self.frame: Frame = set_frame(ax, box, self.unit, rows, title)  # type: ignore[arg-type]
@@ -148,14 +182,22 @@ class _Picture:
         x1, y1, x2, y2 = bounds(self.shown.cloth.outline)
         sizes(self.labels, self.frame, unit, (int(x2 - x1), int(y2 - y1)))
         grain(self.labels, self.frame, self.shown.cloth.grain_known)
-        for row in line_rows(self.shown.lines) if self.brief else [(line,) for line in self.shown.lines]:
+        for row in (
+            line_rows(self.shown.lines)
+            if self.brief
+            else [(line,) for line in self.shown.lines]
+        ):
             self._number(row)
-        for run in sorted(runs(self.shown.parts), key=lambda run: (run.box[1], run.box[0])):
+        for run in sorted(
+            runs(self.shown.parts), key=lambda run: (run.box[1], run.box[0])
+        ):
             self._name(run)
         for part in self.shown.parts:
             if part.kind == "keep":
                 self._spare(part)
-        rows, self.left_over = legend(self.labels, self.frame, unit, list(self._keys()), self._legend())
+        rows, self.left_over = legend(
+            self.labels, self.frame, unit, list(self._keys()), self._legend()
+        )
         return rows
 
     def _cloth(self) -> None:
@@ -163,12 +205,47 @@ class _Picture:
         for kind, hatch in _HATCHES.items():
             ground = colour if kind == "used" else "white"
             alike = [part.polygon for part in self.shown.parts if part.kind == kind]
-            areas(self.ax, alike, self.unit, facecolor=ground, edgecolor=FAINT, linewidth=0.4, hatch=hatch)
+            areas(
+                self.ax,
+                alike,
+                self.unit,
+                facecolor=ground,
+                edgecolor=FAINT,
+                linewidth=0.4,
+                hatch=hatch,
+            )
         cloth = self.shown.cloth
-        areas(self.ax, cloth.flaws, self.unit, facecolor="white", edgecolor=INK, linewidth=1.2, hatch=FLAW_HATCH)
-        cuts = [[self._point(end) for end in ends] for line in self.shown.lines for ends in line.stretches]
-        lines(self.ax, cuts, color=INK, linewidth=1.0, marker="o", markersize=2.4, solid_capstyle="butt")
-        areas(self.ax, [cloth.outline], self.unit, fill=False, edgecolor=INK, linewidth=1.8)
+        areas(
+            self.ax,
+            cloth.flaws,
+            self.unit,
+            facecolor="white",
+            edgecolor=INK,
+            linewidth=1.2,
+            hatch=FLAW_HATCH,
+        )
+        cuts = [
+            [self._point(end) for end in ends]
+            for line in self.shown.lines
+            for ends in line.stretches
+        ]
+        lines(
+            self.ax,
+            cuts,
+            color=INK,
+            linewidth=1.0,
+            marker="o",
+            markersize=2.4,
+            solid_capstyle="butt",
+        )
+        areas(
+            self.ax,
+            [cloth.outline],
+            self.unit,
+            fill=False,
+            edgecolor=INK,
+            linewidth=1.8,
+        )
 
     def _point(self, point: Point) -> tuple[float, float]:
         return float(point[0]) / self.unit, float(point[1]) / self.unit
@@ -189,34 +266,65 @@ class _Picture:
     def _number(self, row: Sequence[Line]) -> None:
         """The number of a cut, or of the first and the last of a row of cuts, on one of them."""
         text = str(row[0].n) if len(row) == 1 else f"{row[0].n}-{row[-1].n}"
-        lines = sorted(row, key=lambda line: abs(2 * line.n - row[0].n - row[-1].n))  # the middle of the row first
-        spots = (spot for line in lines for a, b in line.stretches for spot in self._along(a, b))
+        lines = sorted(
+            row, key=lambda line: abs(2 * line.n - row[0].n - row[-1].n)
+        )  # the middle of the row first
+        spots = (
+            spot
+            for line in lines
+            for a, b in line.stretches
+            for spot in self._along(a, b)
+        )
         if not self.labels.set(text, spots, weight="bold", frame="round", pad=1.5):
             self.missed += [line.n for line in row]
 
     def _along(self, a: tuple[object, object], b: tuple[object, object]) -> list[Spot]:
         """Spots on a cut, near its low end first, then beyond its ends."""
-        (ax, ay), (bx, by) = (self.labels.pixels(*(float(v) / self.unit for v in p)) for p in (a, b))  # type: ignore[arg-type]
+        (ax, ay), (bx, by) = (
+            self.labels.pixels(*(float(v) / self.unit for v in p))  # type: ignore[arg-type]
+            for p in (a, b)
+        )
         long = max(abs(bx - ax), abs(by - ay), 1e-9)
         near = min(0.5, 3.4 * self.labels.px_per_mm / long)
         beyond = 2.4 * self.labels.px_per_mm / long
-        shares = [near, 1 - near, 0.5, 0.25, 0.75, 0.37, 0.63, 2 * near, 1 - 2 * near, -beyond, 1 + beyond]
+        shares = [
+            near,
+            1 - near,
+            0.5,
+            0.25,
+            0.75,
+            0.37,
+            0.63,
+            2 * near,
+            1 - 2 * near,
+            -beyond,
+            1 + beyond,
+        ]
         return [(ax + (bx - ax) * t, ay + (by - ay) * t) for t in shares]
 
     def _name(self, run: Run) -> None:
-        box, size = self._box(run.box), size_of(run.one, self.job.settings.unit)
+        box = self._box(run.box)
+        size = size_of(run.one, self.job.settings.unit)
         many = f"{len(run.parts)} of {size}" if len(run.parts) > 1 else size
         tall = box[3] - box[1] > box[2] - box[0]
         texts = f"{run.one.what}\n{many}", f"{run.one.what}  {many}"
         tries = [(text, points, 0) for points in (9.0, SMALLEST_TEXT) for text in texts]
         tries += [(text, SMALLEST_TEXT, 90) for text in texts if tall]
         for text, points, turn in tries if self._holds(box, many) else ():
-            if self.labels.set(text, spots_in(box), size=points, turn=turn, inside=box, frame="plain"):
+            if self.labels.set(
+                text, spots_in(box), size=points, turn=turn, inside=box, frame="plain"
+            ):
                 return
-        letter = self.letters.setdefault((run.one.what, size), letter_of(len(self.letters)).lower())
+        letter = self.letters.setdefault(
+            (run.one.what, size), letter_of(len(self.letters)).lower()
+        )
         spots = spots_in(box)
-        within = self.labels.set(letter, spots, size=9, weight="bold", inside=box, frame="plain")
-        if within or self.labels.set(letter, spots, weight="bold", frame="plain", pad=0.5):
+        within = self.labels.set(
+            letter, spots, size=9, weight="bold", inside=box, frame="plain"
+        )
+        if within or self.labels.set(
+            letter, spots, weight="bold", frame="plain", pad=0.5
+        ):
             self.lettered.add(letter)
 
     def _holds(self, box: Area, text: str) -> bool:
@@ -227,17 +335,28 @@ class _Picture:
 
     def _spare(self, part: Part) -> None:
         box = self._box(part.box)
-        size = usable(self.job, self.shown.cloth, part.polygon).size(self.job.settings.unit)
+        size = usable(self.job, self.shown.cloth, part.polygon).size(
+            self.job.settings.unit
+        )
         for text in (f"spare\n{size}", f"spare {size}", "spare"):
             wide, high = self.labels.size(text, SMALLEST_TEXT)
-            spots = [spot for spot in spots_in(box) if self._on_cloth(part, spot, wide, high)]
+            spots = [
+                spot for spot in spots_in(box) if self._on_cloth(part, spot, wide, high)
+            ]
             if self.labels.set(text, spots, frame="plain"):
                 return
 
     def _on_cloth(self, part: Part, spot: Spot, wide: float, high: float) -> bool:
-        corners = [(spot[0] + dx * wide / 2, spot[1] + dy * high / 2) for dx in (-1, 1) for dy in (-1, 1)]
+        corners = [
+            (spot[0] + dx * wide / 2, spot[1] + dy * high / 2)
+            for dx in (-1, 1)
+            for dy in (-1, 1)
+        ]
         places = [self.labels.place(corner) for corner in corners]
-        return all(contains_point(part.polygon, (int(x * self.unit), int(y * self.unit))) for x, y in places)
+        return all(
+            contains_point(part.polygon, (int(x * self.unit), int(y * self.unit)))
+            for x, y in places
+        )
 
     def _legend(self) -> list[str]:
         count = dict.fromkeys(self.letters, 0)
@@ -250,8 +369,13 @@ class _Picture:
             mark = letter if letter in self.lettered else "too small to mark"
             out.append(f"{mark}: {what}, {count[what, size]} of {size}")
         spans = _spans(self.missed)
-        lines = [", ".join(spans[i : i + 8]) for i in range(0, len(spans), 8)]  # a line holds so many
-        return out + [("" if i else "cuts without a number here: ") + line for i, line in enumerate(lines)]
+        lines = [
+            ", ".join(spans[i : i + 8]) for i in range(0, len(spans), 8)
+        ]  # a line holds so many
+        return out + [
+            ("" if i else "cuts without a number here: ") + line
+            for i, line in enumerate(lines)
+        ]
 
 
 def _spans(numbers: Sequence[int]) -> list[str]:

@@ -10,12 +10,24 @@ from matplotlib.patches import Polygon as Patch
 from cutopt.draw.labels import Labels
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import FLAW_HATCH, INK, Drawing, lightness, look_of
-from cutopt.draw.sheet import Cell, Place, Sheet, blank_sheet, key, packed, paint, scale_bar, word
+from cutopt.draw.sheet import (
+    Cell,
+    Place,
+    Sheet,
+    blank_sheet,
+    key,
+    packed,
+    paint,
+    scale_bar,
+    word,
+)
 from cutopt.fabric import Piece
 from cutopt.job import Job
 from cutopt.lengths import format_length
 
-HEAD, FOOT = 13.0, 6.0  # mm at the top and the bottom of a sheet
+# mm at the top and the bottom of a sheet
+HEAD = 13.0
+FOOT = 6.0
 
 
 def draw_pile(job: Job) -> Figure:
@@ -31,7 +43,10 @@ def pile_sheets(job: Job) -> list[Drawing]:
 
 def _sheets(job: Job) -> list[Drawing]:
     order = {fabric.name: i for i, fabric in enumerate(job.fabrics)}
-    pieces = sorted(job.pieces, key=lambda piece: (order[piece.fabric], -piece.size[1], -piece.size[0]))
+    pieces = sorted(
+        job.pieces,
+        key=lambda piece: (order[piece.fabric], -piece.size[1], -piece.size[0]),
+    )
     cells = [_cell(job, piece) for piece in pieces]
     figure, sheet = blank_sheet()
     scale, pages = packed(cells, sheet.labels, sheet.width, sheet.height - HEAD - FOOT)
@@ -63,16 +78,46 @@ def _cell(job: Job, piece: Piece) -> Cell:
     told += ["raw"] if piece.edges == "raw" else []
     told += ["about"] if piece.about else []
     told += [piece.wish] if piece.wish else []
-    words = (name, piece.fabric) if piece.fabric.lower() not in piece.name.lower() else (name,)
-    return Cell(outline=piece.outline, words=(*words, ", ".join(told)), paint=partial(_paint, job, piece))
+    words = (
+        (name, piece.fabric)
+        if piece.fabric.lower() not in piece.name.lower()
+        else (name,)
+    )
+    return Cell(
+        outline=piece.outline,
+        words=(*words, ", ".join(told)),
+        paint=partial(_paint, job, piece),
+    )
 
 
 def _paint(job: Job, piece: Piece, labels: Labels, place: Place) -> None:
     look = look_of(job, piece.fabric)
     lines = "#ffffff" if lightness(look.colour) < 0.2 else "#444444"
-    ground = Patch(place(piece.outline), facecolor=look.colour, edgecolor=lines, hatch=look.hatch, linewidth=0)
+    ground = Patch(
+        place(piece.outline),
+        facecolor=look.colour,
+        edgecolor=lines,
+        hatch=look.hatch,
+        linewidth=0,
+    )
     labels.ax.add_patch(ground)
     for flaw in piece.flaws:
-        labels.ax.add_patch(Patch(place(flaw), facecolor="white", edgecolor=INK, hatch=FLAW_HATCH, linewidth=1.0))
+        labels.ax.add_patch(
+            Patch(
+                place(flaw),
+                facecolor="white",
+                edgecolor=INK,
+                hatch=FLAW_HATCH,
+                linewidth=1.0,
+            )
+        )
     style = (0, (4, 2)) if piece.edges == "raw" else "solid"
-    labels.ax.add_patch(Patch(place(piece.outline), fill=False, edgecolor=INK, linewidth=1.3, linestyle=style))
+    labels.ax.add_patch(
+        Patch(
+            place(piece.outline),
+            fill=False,
+            edgecolor=INK,
+            linewidth=1.3,
+            linestyle=style,
+        )
+    )

@@ -8,8 +8,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
 
-from cutopt.answers import blocks
-from cutopt.answers.recipe import Quilt
 from cutopt.cloth import cloth_of
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import INK, Look, lightness, lines, look_of, one_shape
@@ -18,12 +16,18 @@ from cutopt.errors import Problem
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import Plan
-from cutopt.quilt.exact import Number, exact
-from cutopt.tables.quilt import quilt_of
+from cutopt.quilt.recipe import block_patches as blocks
+from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.quilt.surds import Number, exact
+from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Wanted
 
-WIDE, HIGH = 190.0, 232.0  # mm of the drawing
-LEFT, HEAD = 14.0, 26.0  # mm left of the quilt and above it, for measurements and title
+# mm of the drawing
+WIDE = 190.0
+HIGH = 232.0
+# mm left of the quilt and above it, for measurements and title
+LEFT = 14.0
+HEAD = 26.0
 _MOST_SCALE = 8.0  # mm on paper for an inch of quilt, at most
 
 
@@ -45,7 +49,11 @@ def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Fig
     """
     quilt = quilt_of(job)
     if quilt is None or not quilt.patches():
-        raise Problem("quilt", "this job has no blocks and setting to draw", "write them into quilt.toml")
+        raise Problem(
+            "quilt",
+            "this job has no blocks and setting to draw",
+            "write them into quilt.toml",
+        )
     with names_of(job):
         return _drawn(job, quilt, plan, high)
 
@@ -59,8 +67,13 @@ def _drawn(job: Job, quilt: Quilt, plan: Plan | None, high: float) -> Figure:
     said = _said(quilt, job.settings.unit, plan)
     foot = 18.0 + LINE * (legend + len(said))
     width, length = (float(side) for side in quilt.finished or (1, 1))
-    scale = min(_MOST_SCALE / INCH, (sheet.width - 2 * LEFT) / width, (sheet.height - HEAD - foot) / length)
-    left, low = (sheet.width - width * scale) / 2, sheet.height - HEAD - length * scale
+    scale = min(
+        _MOST_SCALE / INCH,
+        (sheet.width - 2 * LEFT) / width,
+        (sheet.height - HEAD - foot) / length,
+    )
+    left = (sheet.width - width * scale) / 2
+    low = sheet.height - HEAD - length * scale
     for patch, fabric in zip(drawn, fabrics, strict=True):
         _paint(sheet, patch, look_of(job, fabric), (left, low, scale))
     outlines = [_corners(patch, (left, low, scale)) for patch in drawn]
@@ -71,12 +84,20 @@ def _drawn(job: Job, quilt: Quilt, plan: Plan | None, high: float) -> Figure:
     return figure
 
 
-def fabrics_of(job: Job, drawn: Sequence[blocks.Patch], plan: Plan | None, wanted: Sequence[Wanted] = ()) -> list[str]:
+def fabrics_of(
+    job: Job,
+    drawn: Sequence[blocks.Patch],
+    plan: Plan | None,
+    wanted: Sequence[Wanted] = (),
+) -> list[str]:
     """A fabric for each patch: spread evenly among those that the plan cuts its row from, else the first named."""
     cut = _cut_from(job, plan) if plan is not None else {}
     number = Counter(patch.row for patch in drawn)
     rows = {row.key: row for row in (*wanted, *job.wanted)}
-    turn = {key: _by_turns(cut.get(key) or _first_choice(job, rows.get(key)), count) for key, count in number.items()}
+    turn = {
+        key: _by_turns(cut.get(key) or _first_choice(job, rows.get(key)), count)
+        for key, count in number.items()
+    }
     return [next(turn[patch.row]) for patch in drawn]
 
 
@@ -92,7 +113,11 @@ def _cut_from(job: Job, plan: Plan) -> dict[str, Counter[str]]:
 
 
 def _first_choice(job: Job, row: object) -> Counter[str]:
-    allowed = job.allowed(row) if row is not None else tuple(fabric.name for fabric in job.fabrics)  # type: ignore[arg-type]
+    allowed = (
+        job.allowed(row)  # type: ignore[arg-type]
+        if row is not None
+        else tuple(fabric.name for fabric in job.fabrics)
+    )
     named = bool(getattr(row, "fabrics", ()))
     return Counter(dict.fromkeys(allowed[:1] if named else allowed, 1))
 
@@ -109,13 +134,23 @@ def _by_turns(share: Mapping[str, int], count: int) -> Iterator[str]:
         yield best
 
 
-def _paint(sheet: Sheet, patch: blocks.Patch, look: Look, at: tuple[float, float, float]) -> None:
+def _paint(
+    sheet: Sheet, patch: blocks.Patch, look: Look, at: tuple[float, float, float]
+) -> None:
     hatching = "#ffffff" if lightness(look.colour) < 0.2 else "#555555"
-    ground = Patch(_corners(patch, at), facecolor=look.colour, edgecolor=hatching, hatch=look.hatch, linewidth=0)
+    ground = Patch(
+        _corners(patch, at),
+        facecolor=look.colour,
+        edgecolor=hatching,
+        hatch=look.hatch,
+        linewidth=0,
+    )
     sheet.ax.add_artist(ground)
 
 
-def _corners(patch: blocks.Patch, at: tuple[float, float, float]) -> list[tuple[float, float]]:
+def _corners(
+    patch: blocks.Patch, at: tuple[float, float, float]
+) -> list[tuple[float, float]]:
     left, low, scale = at
     return [(left + x * scale, low + y * scale) for x, y in patch.corners]
 
@@ -125,20 +160,38 @@ def _measures(sheet: Sheet, quilt: Quilt, at: tuple[float, float, float]) -> Non
     left, low, scale = at
     show = quilt.how.near
     width, length = quilt.finished or (exact(1), exact(1))
-    rule(sheet, (left, low - 5), (left + float(width) * scale, low - 5), f"{show(width)} {quilt.how.unit}", below=True)
-    rule(sheet, (left - 6, low), (left - 6, low + float(length) * scale), f"{show(length)} {quilt.how.unit}")
+    rule(
+        sheet,
+        (left, low - 5),
+        (left + float(width) * scale, low - 5),
+        f"{show(width)} {quilt.how.unit}",
+        below=True,
+    )
+    rule(
+        sheet,
+        (left - 6, low),
+        (left - 6, low + float(length) * scale),
+        f"{show(length)} {quilt.how.unit}",
+    )
     top = low + float(length) * scale + 3.5
     x = left
     for border in reversed(quilt.borders):
-        rule(sheet, (x, top), (x + float(border.width) * scale, top), show(border.width))
+        rule(
+            sheet, (x, top), (x + float(border.width) * scale, top), show(border.width)
+        )
         x += float(border.width) * scale
     setting = quilt.setting
     if setting is None:
         return
-    block = next(block for block in quilt.blocks if block.patches and block.made.width == _cell(quilt)[0])
+    block = next(
+        block
+        for block in quilt.blocks
+        if block.patches and block.made.width == _cell(quilt)[0]
+    )
     side = float(block.made.width) * scale
     if setting.on_point:
-        side, told = side * 2**0.5, f"block {show(block.made.width)}, corner to corner"
+        side = side * 2**0.5
+        told = f"block {show(block.made.width)}, corner to corner"
         rule(sheet, (x, top), (x + side, top), told)
         return
     sash = quilt.how.read(setting.sash)
@@ -150,11 +203,19 @@ def _measures(sheet: Sheet, quilt: Quilt, at: tuple[float, float, float]) -> Non
 
 
 def _cell(quilt: Quilt) -> tuple[Number, Number]:
-    return min((block.size for block in quilt.blocks if block.patches), key=lambda size: (size[0] * size[1], size[0]))
+    return min(
+        (block.size for block in quilt.blocks if block.patches),
+        key=lambda size: (size[0] * size[1], size[0]),
+    )
 
 
 def rule(
-    sheet: Sheet, start: tuple[float, float], stop: tuple[float, float], text: str, *, below: bool = False
+    sheet: Sheet,
+    start: tuple[float, float],
+    stop: tuple[float, float],
+    text: str,
+    *,
+    below: bool = False,
 ) -> None:
     """A thin line with ends between two points, mm, and its length beside it (above or below where it is level)."""
     (x1, y1), (x2, y2) = start, stop
@@ -165,7 +226,11 @@ def rule(
     labels = sheet.labels
     spots = [(x1 + x2) / 2, (y1 + y2) / 2]
     side = -1 if below else 1
-    tries = [(0.0, 2.6 * side), (0.0, 5.8 * side), (0.0, 9.0 * side)] if level else [(-2.8, 0.0)]
+    tries = (
+        [(0.0, 2.6 * side), (0.0, 5.8 * side), (0.0, 9.0 * side)]
+        if level
+        else [(-2.8, 0.0)]
+    )
     places = [labels.pixels(spots[0] + ox, spots[1] + oy) for ox, oy in tries]
     labels.set(text, places, size=9, turn=0 if level else 90, pad=0.5)
 
@@ -175,31 +240,48 @@ def _said(quilt: Quilt, unit: str, plan: Plan | None) -> list[str]:
     width, length = quilt.finished or (exact(1), exact(1))
     raw = (width + 2 * how.seam, length + 2 * how.seam)
     done, cut = (how.size(*size, how.near) for size in ((width, length), raw))
-    told = [f"Finished {done} {unit}; the raw top, and the quilt when it is bound, {cut} {unit}."]
+    told = [
+        f"Finished {done} {unit}; the raw top, and the quilt when it is bound, {cut} {unit}."
+    ]
     if plan is None:
-        told.append("Each patch in the first fabric that its line names; which goes where is yours to choose.")
+        told.append(
+            "Each patch in the first fabric that its line names; which goes where is yours to choose."
+        )
     else:
-        told.append("As many patches of each fabric as the plan cuts; which goes where is yours to choose.")
+        told.append(
+            "As many patches of each fabric as the plan cuts; which goes where is yours to choose."
+        )
     return told
 
 
 def _legend_rows(sheet: Sheet, names: Sequence[str]) -> int:
-    x, rows = 0.0, 1
+    x = 0.0
+    rows = 1
     for name in names:
         wide = 14.5 + sheet.labels.size(name, 8.0)[0] / sheet.labels.px_per_mm
         if x + wide > sheet.width - 45 and x:
-            x, rows = 0.0, rows + 1
+            x = 0.0
+            rows = rows + 1
         x += wide
     return rows
 
 
-def _foot(sheet: Sheet, job: Job, names: Sequence[str], said: Sequence[str], scale: float, top: float) -> None:
+def _foot(
+    sheet: Sheet,
+    job: Job,
+    names: Sequence[str],
+    said: Sequence[str],
+    scale: float,
+    top: float,
+) -> None:
     x0 = scale_bar(sheet, job.settings.unit, scale, 0.5, top) + 6
-    x, y = x0, top
+    x = x0
+    y = top
     for name in names:
         wide = 8.5 + sheet.labels.size(name, 8.0)[0] / sheet.labels.px_per_mm
         if x + wide > sheet.width and x > x0:
-            x, y = x0, y - LINE - 0.6
+            x = x0
+            y = y - LINE - 0.6
         look = look_of(job, name)
         x = key(sheet, look.hatch, name, x, y, look.colour) + 6
     for line in said:

@@ -11,7 +11,15 @@ from matplotlib.patches import Rectangle
 
 from cutopt.draw.labels import Labels
 from cutopt.draw.letters import shown
-from cutopt.draw.looks import FAINT, INK, PAGE, SMALLEST_TEXT, Drawing, bare_axes, drawing
+from cutopt.draw.looks import (
+    FAINT,
+    INK,
+    PAGE,
+    SMALLEST_TEXT,
+    Drawing,
+    bare_axes,
+    drawing,
+)
 from cutopt.geometry import Polygon, bounds
 from cutopt.lengths import CM, INCH
 
@@ -20,7 +28,9 @@ MARGIN: Final = 1.5  # mm kept free at the edge of a figure
 GAP: Final = 4.0  # mm between cells
 LINE: Final = 3.7  # mm a line of 8-point letters
 _BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
-_SCALES: Final = tuple(11.0 * 0.94**step for step in range(34))  # mm on paper for an inch of cloth, down to 1.4
+_SCALES: Final = tuple(
+    11.0 * 0.94**step for step in range(34)
+)  # mm on paper for an inch of cloth, down to 1.4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,26 +56,43 @@ class Sheet:
         return self.labels.ax
 
 
-def blank_sheet(width: float = PAGE[0], height: float = PAGE[1]) -> tuple[Drawing, Sheet]:
+def blank_sheet(
+    width: float = PAGE[0], height: float = PAGE[1]
+) -> tuple[Drawing, Sheet]:
     """An empty page."""
     figure = drawing(width, height)
     ax = bare_axes(figure)
     ax.set_xlim(-MARGIN, width - MARGIN)
     ax.set_ylim(-MARGIN, height - MARGIN)
-    return figure, Sheet(labels=Labels(ax), width=width - 2 * MARGIN, height=height - 2 * MARGIN)
+    return figure, Sheet(
+        labels=Labels(ax), width=width - 2 * MARGIN, height=height - 2 * MARGIN
+    )
 
 
-def word(sheet: Sheet, text: str, x: float, y: float, size: float = SMALLEST_TEXT, weight: str = "normal") -> float:
+def word(
+    sheet: Sheet,
+    text: str,
+    x: float,
+    y: float,
+    size: float = SMALLEST_TEXT,
+    weight: str = "normal",
+) -> float:
     """Set a text whose left end is at x, mm, centred on y, no further than the sheet; gives where it ends."""
-    text = sheet.labels.fitted(text, (sheet.width - x) * sheet.labels.px_per_mm, size, weight)
+    text = sheet.labels.fitted(
+        text, (sheet.width - x) * sheet.labels.px_per_mm, size, weight
+    )
     wide = sheet.labels.size(text, size, weight=weight)[0] / sheet.labels.px_per_mm
-    sheet.labels.set(text, [sheet.labels.pixels(x, y)], size=size, weight=weight, pad=0, left=True)
+    sheet.labels.set(
+        text, [sheet.labels.pixels(x, y)], size=size, weight=weight, pad=0, left=True
+    )
     return x + wide
 
 
 def title(sheet: Sheet, text: str, y: float, size: float = 14) -> None:
     """A title over the width of a sheet: a long one in smaller letters, then in two rows, then shortened."""
-    room, labels, text = sheet.width, sheet.labels, shown(text)
+    room = sheet.width
+    labels = sheet.labels
+    text = shown(text)
 
     def fits(said: str, points: float) -> bool:
         return labels.size(said, points, weight="bold")[0] / labels.px_per_mm <= room
@@ -79,7 +106,14 @@ def title(sheet: Sheet, text: str, y: float, size: float = 14) -> None:
             rows.append(one)
     for i, row in enumerate(rows[:2]):
         said = row if i == 0 or len(rows) < 3 else f"{row} ..."
-        word(sheet, said, 0, y + (2 if len(rows) > 1 else 0) - 4.7 * i, size=points, weight="bold")
+        word(
+            sheet,
+            said,
+            0,
+            y + (2 if len(rows) > 1 else 0) - 4.7 * i,
+            size=points,
+            weight="bold",
+        )
 
 
 def packed(
@@ -91,8 +125,13 @@ def packed(
     Cells keep their order, unless standing them by height makes the picture a quarter larger. Places are the left
     end of a cell and its upper end counted down from the top.
     """
-    by_height = sorted(cells, key=lambda cell: -float(bounds(cell.outline)[3] - bounds(cell.outline)[1]))
-    kept, stood = (_fitted(order, labels, width, height) for order in (cells, by_height))
+    by_height = sorted(
+        cells,
+        key=lambda cell: -float(bounds(cell.outline)[3] - bounds(cell.outline)[1]),
+    )
+    kept, stood = (
+        _fitted(order, labels, width, height) for order in (cells, by_height)
+    )
     larger = stood[0] > 1.25 * kept[0] or len(stood[1]) < len(kept[1])
     return stood if larger else kept
 
@@ -100,7 +139,9 @@ def packed(
 def _fitted(
     cells: Sequence[Cell], labels: Labels, width: float, height: float
 ) -> tuple[float, list[list[tuple[Cell, float, float]]]]:
-    longest = min((_alone(cell, width, height) for cell in cells), default=_SCALES[0] / INCH)
+    longest = min(
+        (_alone(cell, width, height) for cell in cells), default=_SCALES[0] / INCH
+    )
     for scale in (each / INCH for each in _SCALES if each / INCH <= longest):
         pages = _shelves(cells, labels, scale, width, height)
         if len(pages) <= 1:
@@ -112,7 +153,9 @@ def _fitted(
 def _alone(cell: Cell, width: float, height: float) -> float:
     """The scale at which a cell has a page to itself, a little less for rounding."""
     x1, y1, x2, y2 = (float(v) for v in bounds(cell.outline))
-    return 0.999 * min(width / (x2 - x1), (height - LINE * len(cell.words) - 1.5) / (y2 - y1))
+    return 0.999 * min(
+        width / (x2 - x1), (height - LINE * len(cell.words) - 1.5) / (y2 - y1)
+    )
 
 
 def _shelves(
@@ -129,32 +172,50 @@ def _shelves(
                 pages.append([])
                 y = 0.0
             pages[-1] += [(c, cx, y + deepest - h) for c, cx, _, h in row]
-            y, x, row, deepest = y + deepest + GAP, 0.0, [], 0.0
+            y = y + deepest + GAP
+            x = 0.0
+            row = []
+            deepest = 0.0
         if cell:
             row.append((cell, x, wide, high))
-            x, deepest = x + wide + GAP, max(deepest, high)
+            x = x + wide + GAP
+            deepest = max(deepest, high)
             if wide > width or high > height:
                 pages.append([])  # this scale is too large
-    return [page for page in pages if page] if len(pages) == 1 or scale <= _SCALES[-1] / INCH else [[], []]
+    return (
+        [page for page in pages if page]
+        if len(pages) == 1 or scale <= _SCALES[-1] / INCH
+        else [[], []]
+    )
 
 
 def cell_size(cell: Cell, labels: Labels, scale: float) -> tuple[float, float]:
     """Millimetres that a cell takes with its words."""
     x1, y1, x2, y2 = (float(v) for v in bounds(cell.outline))
     words = max(
-        (labels.size(_line(line, labels), SMALLEST_TEXT)[0] / labels.px_per_mm for line in cell.words), default=0.0
+        (
+            labels.size(_line(line, labels), SMALLEST_TEXT)[0] / labels.px_per_mm
+            for line in cell.words
+        ),
+        default=0.0,
     )
-    return max((x2 - x1) * scale, words), (y2 - y1) * scale + LINE * len(cell.words) + 1.5
+    return max((x2 - x1) * scale, words), (y2 - y1) * scale + LINE * len(
+        cell.words
+    ) + 1.5
 
 
 def paint(sheet: Sheet, cell: Cell, x: float, top: float, scale: float) -> None:
     """Draw a cell whose left end is at x and whose upper end at `top`, mm from the lower left corner."""
     wide = cell_size(cell, sheet.labels, scale)[0]
     x1, y1, x2, y2 = (float(v) for v in bounds(cell.outline))
-    left, low = x + (wide - (x2 - x1) * scale) / 2, top - (y2 - y1) * scale
+    left = x + (wide - (x2 - x1) * scale) / 2
+    low = top - (y2 - y1) * scale
 
     def place(polygon: Polygon) -> list[tuple[float, float]]:
-        return [(left + (float(px) - x1) * scale, low + (float(py) - y1) * scale) for px, py in polygon]
+        return [
+            (left + (float(px) - x1) * scale, low + (float(py) - y1) * scale)
+            for px, py in polygon
+        ]
 
     cell.paint(sheet.labels, place)
     for i, line in enumerate(cell.words):
@@ -170,17 +231,36 @@ def _line(text: str, labels: Labels) -> str:
 def scale_bar(sheet: Sheet, unit: str, scale: float, x: float, y: float) -> float:
     """A scale bar; gives where it ends."""
     tick = INCH if unit == "in" else CM
-    bar = max((b for b in _BARS[unit] if b * tick * scale <= 34), default=_BARS[unit][0])
+    bar = max(
+        (b for b in _BARS[unit] if b * tick * scale <= 34), default=_BARS[unit][0]
+    )
     half = bar * tick * scale / 2
     for i, colour in enumerate((INK, "white")):
-        box = Rectangle((x + half * i, y - 0.5), half, 1.0, facecolor=colour, edgecolor=INK, linewidth=0.7)
+        box = Rectangle(
+            (x + half * i, y - 0.5),
+            half,
+            1.0,
+            facecolor=colour,
+            edgecolor=INK,
+            linewidth=0.7,
+        )
         sheet.ax.add_artist(box)
     return word(sheet, f"{bar} {unit}", x + 2 * half + 1.5, y)
 
 
-def key(sheet: Sheet, hatch: str, text: str, x: float, y: float, colour: str = "white") -> float:
+def key(
+    sheet: Sheet, hatch: str, text: str, x: float, y: float, colour: str = "white"
+) -> float:
     """A swatch with its meaning; gives where it ends."""
-    box = Rectangle((x, y - 1.6), 7, 3.2, facecolor=colour, edgecolor=FAINT, hatch=hatch, linewidth=0.7)
+    box = Rectangle(
+        (x, y - 1.6),
+        7,
+        3.2,
+        facecolor=colour,
+        edgecolor=FAINT,
+        hatch=hatch,
+        linewidth=0.7,
+    )
     sheet.ax.add_artist(box)
     return word(sheet, text, x + 8.5, y)
 
@@ -191,17 +271,20 @@ def flowing(sheet: Sheet, entries: Sequence[str], y: float) -> float:
     for entry in entries:
         wide = sheet.labels.size(entry, SMALLEST_TEXT)[0] / sheet.labels.px_per_mm
         if x + wide > sheet.width and x > 0:
-            x, y = 0.0, y - LINE - 0.6
+            x = 0.0
+            y = y - LINE - 0.6
         x = word(sheet, entry, x, y) + 6
     return y
 
 
 def rows_needed(sheet: Sheet, entries: Sequence[str]) -> int:
     """How many rows :func:`flowing` takes."""
-    x, rows = 0.0, 1
+    x = 0.0
+    rows = 1
     for entry in entries:
         wide = sheet.labels.size(entry, SMALLEST_TEXT)[0] / sheet.labels.px_per_mm
         if x + wide > sheet.width and x > 0:
-            x, rows = 0.0, rows + 1
+            x = 0.0
+            rows = rows + 1
         x += wide + 6
     return rows if entries else 0

@@ -13,7 +13,17 @@ from cutopt.cloth import is_each
 from cutopt.draw.labels import Labels
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import INK, PAGE, look_of, tinted
-from cutopt.draw.sheet import Cell, Place, Sheet, blank_sheet, cell_size, packed, paint, scale_bar, word
+from cutopt.draw.sheet import (
+    Cell,
+    Place,
+    Sheet,
+    blank_sheet,
+    cell_size,
+    packed,
+    paint,
+    scale_bar,
+    word,
+)
 from cutopt.draw.views import origin_of
 from cutopt.geometry import rectangle
 from cutopt.job import Job
@@ -21,7 +31,9 @@ from cutopt.lengths import format_length, format_sale, so_many
 from cutopt.plan import Plan, Source
 
 _MOST_LISTED = 6
-HEAD, FOOT = 21.0, 7.0  # mm
+# mm
+HEAD = 21.0
+FOOT = 7.0
 
 
 def draw_shopping(plan: Plan) -> Figure:
@@ -35,7 +47,9 @@ def _shopping(job: Job, plan: Plan) -> Figure:
     groups: dict[tuple[str, int, int], list[Source]] = {}
     for source in plan.sources:
         if source.bought:
-            groups.setdefault((source.bought, source.width, source.length), []).append(source)
+            groups.setdefault((source.bought, source.width, source.length), []).append(
+                source
+            )
     cells = [_cell(job, sources) for sources in groups.values()]
     _, sheet = blank_sheet()
     scale, placed, used = _packed(cells, sheet)
@@ -49,20 +63,29 @@ def _shopping(job: Job, plan: Plan) -> Figure:
     return figure
 
 
-def _packed(cells: Sequence[Cell], sheet: Sheet) -> tuple[float, list[tuple[Cell, float, float]], float]:
+def _packed(
+    cells: Sequence[Cell], sheet: Sheet
+) -> tuple[float, list[tuple[Cell, float, float]], float]:
     """Scale, places and the height that they take: a third of a page where that is enough, else what is needed."""
     for height in (90.0, 150.0, 230.0, 500.0, 2000.0):
         scale, pages = packed(cells, sheet.labels, sheet.width, height)
         if len(pages) <= 1:
             break
     placed = [place for page in pages for place in page]
-    used = max((down + cell_size(cell, sheet.labels, scale)[1] for cell, _, down in placed), default=0.0)
+    used = max(
+        (down + cell_size(cell, sheet.labels, scale)[1] for cell, _, down in placed),
+        default=0.0,
+    )
     return scale, placed, used
 
 
 def _total(job: Job, plan: Plan, any_bought: bool) -> str:
     money = plan.totals.money
-    told = "Some of it has no price yet." if money is None else f"Together {job.settings.currency}{money:.2f}."
+    told = (
+        "Some of it has no price yet."
+        if money is None
+        else f"Together {job.settings.currency}{money:.2f}."
+    )
     if not any_bought:
         told = "Nothing in this plan." if plan.short else "Nothing: the pile is enough."
     return f"{told} {missing(plan, 'must')}{missing(plan, 'not must')}".strip()
@@ -71,11 +94,20 @@ def _total(job: Job, plan: Plan, any_bought: bool) -> str:
 def missing(plan: Plan, which: Literal["must", "not must"]) -> str:
     """``1 of door is missing and must be cut.`` for what is short of a plan; nothing where all of that is there."""
     lacking = plan.lacking
-    found = lacking if which == "must" else [item for item in plan.short if item not in lacking]
+    found = (
+        lacking
+        if which == "must"
+        else [item for item in plan.short if item not in lacking]
+    )
     if not found:
         return ""
-    told = [f"{item.count} of {item.for_.partition('/')[2]}" for item in found[:_MOST_LISTED]]
-    told += [f"{len(found) - _MOST_LISTED} sizes more"] if len(found) > _MOST_LISTED else []
+    told = [
+        f"{item.count} of {item.for_.partition('/')[2]}"
+        for item in found[:_MOST_LISTED]
+    ]
+    told += (
+        [f"{len(found) - _MOST_LISTED} sizes more"] if len(found) > _MOST_LISTED else []
+    )
     many = len(found) > 1 or found[0].count > 1
     if which == "must":
         return f"{', '.join(told)} {'are' if many else 'is'} missing and must be cut. "
@@ -83,16 +115,23 @@ def missing(plan: Plan, which: Literal["must", "not must"]) -> str:
 
 
 def _cell(job: Job, sources: Sequence[Source]) -> Cell:
-    source, unit = sources[0], job.settings.unit
+    source = sources[0]
+    unit = job.settings.unit
     wide, long = (format_length(size, unit) for size in (source.width, source.length))
     if is_each(job, source):
         what = f"{so_many(len(sources), 'piece')} of {source.bought}, {wide} x {long} {unit}"
     else:
         what = f"{source.bought}: {format_sale(source.length, unit)} ({long} {unit}), usable width {wide} {unit}"
     prices = [s.price for s in sources if s.price is not None]
-    money = f"{job.settings.currency}{sum(prices):.2f}" if len(prices) == len(sources) else "no price given"
+    money = (
+        f"{job.settings.currency}{sum(prices):.2f}"
+        if len(prices) == len(sources)
+        else "no price given"
+    )
     outline = rectangle(source.width, source.length)
-    return Cell(outline=outline, words=(what, money), paint=partial(_paint, job, source))
+    return Cell(
+        outline=outline, words=(what, money), paint=partial(_paint, job, source)
+    )
 
 
 def _paint(job: Job, source: Source, labels: Labels, place: Place) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from cutopt.answers.inside import largest_on
+from cutopt.answers.rectangles_inside import largest_on
 from cutopt.cloth import Cloth
 from cutopt.draw.views import rough_size
 from cutopt.geometry import Number, Point, Polygon, bounds, cross, edges, is_rectangle
@@ -48,17 +48,30 @@ def _usable(cloth: Cloth, part: Polygon, grid: int) -> Usable:
     square = is_rectangle(part)
     if square and not flaws and not any(margins):
         return Usable(wide=x2 - x1, long=y2 - y1)
-    why = " beside a flaw" if flaws else " once squared up" if square else " of an odd shape"
+    why = (
+        " beside a flaw"
+        if flaws
+        else " once squared up"
+        if square
+        else " of an odd shape"
+    )
     if square and not flaws:
         (wide, long) = _inside_margins(part, margins)
         return Usable(wide=wide, long=long, why=why)
     whole = tuple((int(x), int(y)) for x, y in part)
-    wide, long = largest_on(Cloth(fabric=cloth.fabric, outline=whole, margins=margins, flaws=flaws), grid)
+    wide, long = largest_on(
+        Cloth(fabric=cloth.fabric, outline=whole, margins=margins, flaws=flaws), grid
+    )
     return Usable(wide=wide, long=long, why=why)
 
 
 def _meet(one: Sequence[Number], other: Sequence[Number]) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+    return (
+        one[0] < other[2]
+        and other[0] < one[2]
+        and one[1] < other[3]
+        and other[1] < one[3]
+    )
 
 
 def _margin(cloth: Cloth, a: Point, b: Point) -> int:

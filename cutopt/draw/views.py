@@ -28,7 +28,9 @@ class Part:
     kind: Kind
     key: str = ""
     turned: bool = False
-    measured: tuple[Number, Number] | None = None  # of a segment that is joined: across and along, as it is measured
+    measured: tuple[Number, Number] | None = (
+        None  # of a segment that is joined: across and along, as it is measured
+    )
 
     @property
     def what(self) -> str:
@@ -82,7 +84,11 @@ class View:
 def origin_of(plan: Plan) -> Job:
     """The job of a plan; a problem where the plan does not carry it."""
     if plan.origin is None:
-        raise Problem("plan", "it does not carry its job", "set plan.origin, or read it together with its job")
+        raise Problem(
+            "plan",
+            "it does not carry its job",
+            "set plan.origin, or read it together with its job",
+        )
     return plan.origin
 
 
@@ -104,13 +110,20 @@ def views(plan: Plan) -> list[View]:
     return list(found)
 
 
-_REMEMBERED: Final[deque[tuple[Plan, list[View]]]] = deque(maxlen=4)  # a plan never changes
+_REMEMBERED: Final[deque[tuple[Plan, list[View]]]] = deque(
+    maxlen=4
+)  # a plan never changes
 
 
 def _views(plan: Plan) -> list[View]:
-    job, polygons, owner = origin_of(plan), replay(origin_of(plan), plan), owners(plan)
-    uses, sewn = {use.part: use for use in plan.uses}, joined(plan)
-    kinds: dict[str, Kind] = {spare.part: "keep" if spare.keep else "scrap" for spare in plan.spare}
+    job = origin_of(plan)
+    polygons = replay(origin_of(plan), plan)
+    owner = owners(plan)
+    uses = {use.part: use for use in plan.uses}
+    sewn = joined(plan)
+    kinds: dict[str, Kind] = {
+        spare.part: "keep" if spare.keep else "scrap" for spare in plan.spare
+    }
     parts: dict[str, list[Part]] = {source.id: [] for source in plan.sources}
     for name in (*uses, *kinds):
         use = uses.get(name)
@@ -124,10 +137,15 @@ def _views(plan: Plan) -> list[View]:
     for cut in plan.cuts:
         lines[owner[cut.part]].append(Line(n=cut.n, stretches=stretches(cut, polygons)))
     return [
-        View(source=source, cloth=cloth_of(job, source), title=title_of(job, source),
-             parts=tuple(parts[source.id]), lines=tuple(lines[source.id]))
+        View(
+            source=source,
+            cloth=cloth_of(job, source),
+            title=title_of(job, source),
+            parts=tuple(parts[source.id]),
+            lines=tuple(lines[source.id]),
+        )
         for source in plan.sources
-    ]  # fmt: skip
+    ]
 
 
 def view(plan: Plan, source_id: str) -> View:
@@ -136,7 +154,9 @@ def view(plan: Plan, source_id: str) -> View:
         if found.source.id == source_id:
             return found
     known = ", ".join(source.id for source in plan.sources)
-    raise Problem("source", f'"{source_id}" is not in this plan', f"use one of: {known}")
+    raise Problem(
+        "source", f'"{source_id}" is not in this plan', f"use one of: {known}"
+    )
 
 
 def title_of(job: Job, source: Source) -> str:
@@ -151,7 +171,9 @@ def title_of(job: Job, source: Source) -> str:
     return f"{source.piece} ({source.copy} of {count})" if count > 1 else source.piece
 
 
-def stretches(cut: CutStep, polygons: dict[str, Polygon]) -> tuple[tuple[Point, Point], ...]:
+def stretches(
+    cut: CutStep, polygons: dict[str, Polygon]
+) -> tuple[tuple[Point, Point], ...]:
     """Where a cut runs through cloth: where the parts on its two sides touch."""
     if cut.line is not None:
         return _along(cut.line, [polygons[name] for name in cut.gives])
@@ -159,25 +181,48 @@ def stretches(cut: CutStep, polygons: dict[str, Polygon]) -> tuple[tuple[Point, 
     low: list[list[Number]] = []
     high: list[list[Number]] = []
     for name in cut.gives:
-        borders = [sorted((p[1 - side], q[1 - side])) for p, q in edges(polygons[name]) if p[side] == q[side] == at]
+        borders = [
+            sorted((p[1 - side], q[1 - side]))
+            for p, q in edges(polygons[name])
+            if p[side] == q[side] == at
+        ]
         (low if bounds(polygons[name])[side] < (at or 0) else high).extend(borders)
-    met = sorted((max(a, c), min(b, d)) for a, b in low for c, d in high if max(a, c) < min(b, d))
+    met = sorted(
+        (max(a, c), min(b, d)) for a, b in low for c, d in high if max(a, c) < min(b, d)
+    )
     return tuple(_placed(side, at or 0, a, b) for a, b in met)
 
 
-def _along(line: tuple[Point, Point], parts: Sequence[Polygon]) -> tuple[tuple[Point, Point], ...]:
+def _along(
+    line: tuple[Point, Point], parts: Sequence[Polygon]
+) -> tuple[tuple[Point, Point], ...]:
     """The same for a straightening cut."""
     sides: tuple[list[list[Point]], list[list[Point]]] = ([], [])
     for part in parts:
         right = max(aside(line, corner)[0] for corner in part) > 0
-        on = ((p, q) for p, q in edges(part) if aside(line, p)[0] == aside(line, q)[0] == 0)
-        sides[right].extend(sorted(ends, key=lambda corner: aside(line, corner)[1]) for ends in on)
+        on = (
+            (p, q)
+            for p, q in edges(part)
+            if aside(line, p)[0] == aside(line, q)[0] == 0
+        )
+        sides[right].extend(
+            sorted(ends, key=lambda corner: aside(line, corner)[1]) for ends in on
+        )
 
     def place(corner: Point) -> Number:
         return aside(line, corner)[1]
 
-    met = [(max(a, c, key=place), min(b, d, key=place)) for a, b in sides[0] for c, d in sides[1]]
-    return tuple(sorted(((a, b) for a, b in met if place(a) < place(b)), key=lambda ends: place(ends[0])))
+    met = [
+        (max(a, c, key=place), min(b, d, key=place))
+        for a, b in sides[0]
+        for c, d in sides[1]
+    ]
+    return tuple(
+        sorted(
+            ((a, b) for a, b in met if place(a) < place(b)),
+            key=lambda ends: place(ends[0]),
+        )
+    )
 
 
 def _placed(side: int, at: int, a: Number, b: Number) -> tuple[Point, Point]:
@@ -186,7 +231,9 @@ def _placed(side: int, at: int, a: Number, b: Number) -> tuple[Point, Point]:
 
 def runs(parts: Sequence[Part]) -> list[Run]:
     """Used parts gathered where equal ones lie side by side: rows first, then equal rows upon each other."""
-    rows = _joined([Run(parts=(part,), box=part.box) for part in parts if part.kind == "used"], 0)
+    rows = _joined(
+        [Run(parts=(part,), box=part.box) for part in parts if part.kind == "used"], 0
+    )
     return _joined(rows, 1)
 
 
@@ -198,27 +245,44 @@ def line_rows(lines: Sequence[Line]) -> list[tuple[Line, ...]]:
             rows[-1].append(line)
         else:
             rows.append([line])
-    return [part for row in rows for part in ([tuple(row)] if len(row) > 2 else [(line,) for line in row])]
+    return [
+        part
+        for row in rows
+        for part in ([tuple(row)] if len(row) > 2 else [(line,) for line in row])
+    ]
 
 
 def _beside(one: Line, other: Line) -> bool:
     """Whether two cuts in one stretch each are parallel and as long, at the same height."""
-    if len(one.stretches) != 1 or len(other.stretches) != 1 or one.upright != other.upright:
+    if (
+        len(one.stretches) != 1
+        or len(other.stretches) != 1
+        or one.upright != other.upright
+    ):
         return False
     along = 1 if one.upright else 0
-    if any(line.stretches[0][0][1 - along] != line.stretches[0][1][1 - along] for line in (one, other)):
+    if any(
+        line.stretches[0][0][1 - along] != line.stretches[0][1][1 - along]
+        for line in (one, other)
+    ):
         return False  # a straightening cut
-    return [p[along] for p in one.stretches[0]] == [p[along] for p in other.stretches[0]]
+    return [p[along] for p in one.stretches[0]] == [
+        p[along] for p in other.stretches[0]
+    ]
 
 
 def _joined(found: Iterable[Run], side: int) -> list[Run]:
     other = 1 - side
     out: list[Run] = []
-    order = sorted(found, key=lambda run: (run.box[other], run.box[other + 2], run.box[side]))
+    order = sorted(
+        found, key=lambda run: (run.box[other], run.box[other + 2], run.box[side])
+    )
     for run in order:
         last = out[-1] if out else None
         if last and _same(last.one, run.one) and _touch(last.box, run.box, side):
-            out[-1] = Run(parts=(*last.parts, *run.parts), box=(*last.box[:2], *run.box[2:]))
+            out[-1] = Run(
+                parts=(*last.parts, *run.parts), box=(*last.box[:2], *run.box[2:])
+            )
         else:
             out.append(run)
     return out
@@ -236,7 +300,10 @@ def _size(part: Part) -> tuple[Number, Number]:
 def _touch(a: Box, b: Box, side: int) -> bool:
     """Whether b follows a along `side` over the whole of its length."""
     other = 1 - side
-    return a[side + 2] == b[side] and (a[other], a[other + 2]) == (b[other], b[other + 2])
+    return a[side + 2] == b[side] and (a[other], a[other + 2]) == (
+        b[other],
+        b[other + 2],
+    )
 
 
 def rough(ticks: Number, unit: str, *, mark: bool = False) -> str:
@@ -260,4 +327,8 @@ def exact_size(wide: Number, long: Number, unit: str) -> str:
 
 def size_of(part: Part, unit: str) -> str:
     """A part's size across and along: ``4 1/2 x 9``."""
-    return rough_size(*_size(part), unit) if part.measured is None else exact_size(*part.measured, unit)
+    return (
+        rough_size(*_size(part), unit)
+        if part.measured is None
+        else exact_size(*part.measured, unit)
+    )

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from cutopt.result import Result
-from cutopt.solve.progress import Progress
+from cutopt.solve.control.progress import Progress
 
 if TYPE_CHECKING:
     from cutopt.pages.written import Written
@@ -14,7 +14,9 @@ if TYPE_CHECKING:
 FILES: Final = ("plan.pdf", "cut-list.csv", "shopping.csv", "plan.json", "overview.png")
 
 
-def write_pages(result: Result, folder: str | Path, progress: Progress | None = None) -> Written:
+def write_pages(
+    result: Result, folder: str | Path, progress: Progress | None = None
+) -> Written:
     """Write plan.pdf, cut-list.csv, shopping.csv, plan.json and overview.png into a folder; gives their paths.
 
     Parameters

@@ -13,18 +13,20 @@ from cutopt.draw.letters import names_of
 from cutopt.draw.overview import plan_sheets
 from cutopt.pages import FILES
 from cutopt.pages.lists import my_pile, shopping_slip, slip_size, slips, tick_list
+from cutopt.pages.page_flow import by_piece, flat, front_page, overview, piece_figures
 from cutopt.pages.paper import Slot, merged, register_fonts, set_words
 from cutopt.pages.quilt import label_story, quilt_pages, quilt_story
 from cutopt.pages.steps import sections
-from cutopt.pages.story import by_piece, flat, front_page, overview, piece_figures
 from cutopt.pages.written import Written
 from cutopt.result import Result
-from cutopt.solve.progress import Progress
+from cutopt.solve.control.progress import Progress
 from cutopt.tables import write_cut_list, write_plan, write_shopping_list
 from cutopt.tables.atomic import staged
 
 
-def write_pages(result: Result, folder: str | Path, progress: Progress | None = None) -> Written:
+def write_pages(
+    result: Result, folder: str | Path, progress: Progress | None = None
+) -> Written:
     """Write all pages of a result, as :func:`cutopt.pages.write_pages` says."""
     home = Path(folder)
     progress = progress or Progress()
@@ -41,11 +43,17 @@ def write_pages(result: Result, folder: str | Path, progress: Progress | None = 
     return Written(home / name for name in FILES)
 
 
-def pages_pdf(result: Result, sheets: Sequence[Figure] | None = None, progress: Progress | None = None) -> bytes:
+def pages_pdf(
+    result: Result,
+    sheets: Sequence[Figure] | None = None,
+    progress: Progress | None = None,
+) -> bytes:
     """The printable pages, then the shopping slip."""
     register_fonts()
     with names_of(result.job):
-        return _pages_pdf(result, sheets or plan_sheets(result.plan), progress or Progress())
+        return _pages_pdf(
+            result, sheets or plan_sheets(result.plan), progress or Progress()
+        )
 
 
 def _pages_pdf(result: Result, sheets: Sequence[Figure], progress: Progress) -> bytes:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from cutopt.lengths import UNITS, format_length, format_sale
-from cutopt.pages.front import money
+from cutopt.pages.first_page import money
 from cutopt.result import MINUTES_FORMULA, Offer, Result, WidthCase
 
 
@@ -24,8 +24,16 @@ class Grid:
 def offers(result: Result) -> Grid:
     """The offers side by side."""
     rows = tuple(_offer(offer, result) for offer in result.offers)
-    several = len(result.offers) > 1  # of one plan there is nothing to choose, so it needs no names
-    head = ("", *(" and ".join((offer.name, *offer.also)) if several else "this plan" for offer in result.offers))
+    several = (
+        len(result.offers) > 1
+    )  # of one plan there is nothing to choose, so it needs no names
+    head = (
+        "",
+        *(
+            " and ".join((offer.name, *offer.also)) if several else "this plan"
+            for offer in result.offers
+        ),
+    )
     names = (
         "to pay",
         "to buy",
@@ -37,12 +45,20 @@ def offers(result: Result) -> Grid:
         "short",
     )
     turned = tuple((name, *(row[i] for row in rows)) for i, name in enumerate(names))
-    note = f"Minutes: {MINUTES_FORMULA}." + (" These pages follow the first." if len(rows) > 1 else "")
-    return Grid(title="Ways to do it" if several else "This plan in numbers", head=head, rows=turned, note=note)
+    note = f"Minutes: {MINUTES_FORMULA}." + (
+        " These pages follow the first." if len(rows) > 1 else ""
+    )
+    return Grid(
+        title="Ways to do it" if several else "This plan in numbers",
+        head=head,
+        rows=turned,
+        note=note,
+    )
 
 
 def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
-    plan, unit = offer.plan, result.job.settings.unit
+    plan = offer.plan
+    unit = result.job.settings.unit
     lacking = sum(item.count for item in plan.short)
     parts = "part" if lacking == 1 else "parts"
     return (
@@ -68,10 +84,14 @@ def widths(result: Result) -> Grid | None:
         return None
     unit = result.job.settings.unit
     rows = tuple(
-        (format_length(case.usable_width, unit, mark=True), bought_at(case, unit), _cost(case, result),
-         "all there" if case.complete else "not enough")
+        (
+            format_length(case.usable_width, unit, mark=True),
+            bought_at(case, unit),
+            _cost(case, result),
+            "all there" if case.complete else "not enough",
+        )
         for case in result.widths
-    )  # fmt: skip
+    )
     return Grid(
         title="If the fabric turns out wider or narrower",
         head=("usable width", "buy", "to pay", "what must be cut"),
@@ -84,12 +104,20 @@ def bought_at(case: WidthCase, unit: str) -> str:
     return _to_buy(case.bought, case.pieces, unit)
 
 
-def _to_buy(lengths: Iterable[tuple[str, int]], pieces: Iterable[tuple[str, int]], unit: str) -> str:
+def _to_buy(
+    lengths: Iterable[tuple[str, int]], pieces: Iterable[tuple[str, int]], unit: str
+) -> str:
     """Lengths of fabrics, then pieces of fabrics: ``5/8 yd of oat, 2 of pear by the piece``."""
-    by_length = [f"{format_sale(length, unit)} of {fabric}" for fabric, length in lengths]
+    by_length = [
+        f"{format_sale(length, unit)} of {fabric}" for fabric, length in lengths
+    ]
     by_piece = [f"{count} of {fabric} by the piece" for fabric, count in pieces]
     return ", ".join([*by_length, *by_piece]) or "nothing"
 
 
 def _cost(case: WidthCase, result: Result) -> str:
-    return "not all priced" if case.money is None else f"{result.job.settings.currency}{case.money:.2f}"
+    return (
+        "not all priced"
+        if case.money is None
+        else f"{result.job.settings.currency}{case.money:.2f}"
+    )

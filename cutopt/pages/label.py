@@ -16,14 +16,14 @@ from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import PageBreak, Spacer, Table, TableStyle
 
-from cutopt.answers.recipe import Quilt
 from cutopt.cloth import cloth_of
 from cutopt.draw.letters import names_of
 from cutopt.job import Job
 from cutopt.pages.paper import INSIDE, in_lines, register_fonts, set_words, words
 from cutopt.plan import Plan
+from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.tables.atomic import write_whole
-from cutopt.tables.quilt import quilt_of
+from cutopt.tables.recipe.quilt import quilt_of
 
 INFANTS: Final = (
     "Never for sleep under 12 months. A baby sleeps on a bare, firm, flat surface; this quilt is for the floor, awake "
@@ -39,7 +39,9 @@ _WARD: Final = (
     "wash hot, above 71 C (160 F) as a rule (CMS State Operations Manual): tick below only what was tried."
 )
 _WHEELS: Final = "In a chair with wheels: keep corners and edges clear of spokes and casters; no ties."
-_MOST_LINES: Final = 9  # of what is written on a label: the card has to stand on the same page
+_MOST_LINES: Final = (
+    9  # of what is written on a label: the card has to stand on the same page
+)
 _GAP: Final = "\u00a0\u00a0\u00a0 "  # blanks that stay wide
 _CARE: Final = (
     ("Wash", ("30 C", "40 C", "50 C", "60 C", "70 C", "95 C", "by hand")),
@@ -63,8 +65,9 @@ def sheet(job: Job, quilt: Quilt, plan: Plan | None = None) -> Iterator[Any]:
     yield words(
         "Write or print the label on light cotton with a pen that is meant for cloth, heat-set it, and sew it to the "
         "back, lower right, before or after binding. It stays on for good: name and date. Give the card along.",
-        10, after=6,
-    )  # fmt: skip
+        10,
+        after=6,
+    )
     yield _cut_out(_label(job, quilt), 100 * mm)
     yield Spacer(1, 10 * mm)
     yield _cut_out(_card(job, quilt, plan), INSIDE)
@@ -73,30 +76,59 @@ def sheet(job: Job, quilt: Quilt, plan: Plan | None = None) -> Iterator[Any]:
 def _cut_out(rows: Sequence[Any], wide: float) -> Any:
     table = Table([[list(rows)]], colWidths=[wide], hAlign="LEFT")
     dashes = (0.7, black, None, (3, 3))
-    padding = [(f"{side}PADDING", (0, 0), (-1, -1), 8) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
+    padding = [
+        (f"{side}PADDING", (0, 0), (-1, -1), 8)
+        for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")
+    ]
     table.setStyle(TableStyle([("BOX", (0, 0), (-1, -1), *dashes), *padding]))
     return table
 
 
 def _label(job: Job, quilt: Quilt) -> list[Any]:
-    said = quilt.label or f"{job.name}. Made by ____________________ for ____________________"
-    rows: list[Any] = [in_lines(said, _MOST_LINES, 100 * mm - 16, 13, bold=True, after=4)]
+    said = (
+        quilt.label
+        or f"{job.name}. Made by ____________________ for ____________________"
+    )
+    rows: list[Any] = [
+        in_lines(said, _MOST_LINES, 100 * mm - 16, 13, bold=True, after=4)
+    ]
     if not re.search(r"\b(19|20)\d\d\b", said):
-        rows.append(words(f"Date _______________{_GAP}Place _______________", 10, after=4))
+        rows.append(
+            words(f"Date _______________{_GAP}Place _______________", 10, after=4)
+        )
     if quilt.use in ("baby", "cot"):
-        rows.append(words("Not for a sleeping baby: for the floor, watched, or the wall.", 10, bold=True))
+        rows.append(
+            words(
+                "Not for a sleeping baby: for the floor, watched, or the wall.",
+                10,
+                bold=True,
+            )
+        )
     return rows
 
 
 def _card(job: Job, quilt: Quilt, plan: Plan | None) -> list[Any]:
-    rows: list[Any] = [in_lines(f"How to wash: {job.name}", 2, INSIDE - 16, 13, bold=True, after=3)]
+    rows: list[Any] = [
+        in_lines(f"How to wash: {job.name}", 2, INSIDE - 16, 13, bold=True, after=3)
+    ]
     if quilt.top is not None:
         size = quilt.how.size(*quilt.top.size("trimmed", quilt.how), quilt.how.near)
-        rows.append(words(f"Made {size} {job.settings.unit}, bound, before its first wash.", 10, after=3))
+        rows.append(
+            words(
+                f"Made {size} {job.settings.unit}, bound, before its first wash.",
+                10,
+                after=3,
+            )
+        )
     kinds = ", ".join(kinds_of_top(job, plan)) or "____________"
     top = f"Top: {kinds}.{_GAP}Back: ____________{_GAP}Batting: ____________"
     rows.append(in_lines(top, 3, INSIDE - 16, 10, after=3))
-    rows += [words(f"{head}:{_GAP}" + _GAP.join(f"☐ {choice}" for choice in row), 10, after=2) for head, row in _CARE]
+    rows += [
+        words(
+            f"{head}:{_GAP}" + _GAP.join(f"☐ {choice}" for choice in row), 10, after=2
+        )
+        for head, row in _CARE
+    ]
     cautions = [_FIRST, _HEAT]
     cautions += [_WARD] if quilt.use == "ward" else []
     cautions += [_WHEELS] if quilt.use == "chair with wheels" else []
@@ -109,10 +141,18 @@ def kinds_of_top(job: Job, plan: Plan | None = None) -> tuple[str, ...]:
     """The kinds of cloth in the top: of what a plan cuts for it, else of all that its parts may be cut from."""
     if plan is not None:
         used = {use.part.partition(".")[0] for use in plan.uses}
-        names = {cloth_of(job, source).fabric for source in plan.sources if source.id in used}
+        names = {
+            cloth_of(job, source).fabric for source in plan.sources if source.id in used
+        }
     else:
         names = {name for row in job.wanted for name in job.allowed(row)}
-    return tuple(dict.fromkeys(fabric.kind for fabric in job.fabrics if fabric.kind and fabric.name in names))
+    return tuple(
+        dict.fromkeys(
+            fabric.kind
+            for fabric in job.fabrics
+            if fabric.kind and fabric.name in names
+        )
+    )
 
 
 def write_label(job: Job, path: str | Path) -> Path:

@@ -17,7 +17,8 @@ from cutopt.draw.views import Part, View, size_of, views
 from cutopt.geometry import Number
 from cutopt.job import Job, Settings
 from cutopt.lengths import format_length
-from cutopt.pages import front, grids
+from cutopt.pages import first_page as front
+from cutopt.pages import grids
 from cutopt.pages.paper import INSIDE, SMALL, heading, in_lines, words
 from cutopt.plan import Plan
 from cutopt.result import Result
@@ -29,14 +30,23 @@ _HOW_TO_MEASURE = (
     "already; a raw one is torn, ragged or cut by the shop. Mark flaws in the sketch."
 )
 SLIP: Final = 70 * mm  # as wide as a phone
-_SLIP_HIGH: Final = (130 * mm, 270 * mm)  # at least, and at most: what is longer goes on a second one
-_SLIP_SHARES: Final = (0.94, 0.88, 0.82)  # of its letters, the smallest of which are 10 points
+_SLIP_HIGH: Final = (
+    130 * mm,
+    270 * mm,
+)  # at least, and at most: what is longer goes on a second one
+_SLIP_SHARES: Final = (
+    0.94,
+    0.88,
+    0.82,
+)  # of its letters, the smallest of which are 10 points
 
 
 def tick_list(result: Result) -> Iterator[Any]:
     """Everything wanted with a box for each piece of cloth that gives some of it."""
-    plan, job = result.plan, result.job
-    shown, missing = views(plan), {item.for_: item for item in plan.short}
+    plan = result.plan
+    job = result.job
+    shown = views(plan)
+    missing = {item.for_: item for item in plan.short}
     yield PageBreak()
     yield words("What I want, to tick off", 18, bold=True)
     for row in job.wanted:
@@ -45,18 +55,34 @@ def tick_list(result: Result) -> Iterator[Any]:
             rows.append(("", f"{missing[row.key].count} short", "not in this plan"))
         if isinstance(row, Strip):
             rows += _joined(plan, row, shown, job)
-        table = Table([[words(cell, 10) for cell in line] for line in rows or [("", "0", "none in this plan")]],
-                      colWidths=[8 * mm, 50 * mm, INSIDE - 58 * mm], hAlign="LEFT")  # fmt: skip
+        table = Table(
+            [
+                [words(cell, 10) for cell in line]
+                for line in rows or [("", "0", "none in this plan")]
+            ],
+            colWidths=[8 * mm, 50 * mm, INSIDE - 58 * mm],
+            hAlign="LEFT",
+        )
         table.setStyle(_tight())
         why = [words(f"How it comes about: {row.why}", 8.5, after=2)] if row.why else []
         yield KeepTogether([heading(_wanted(row, result), 11.5, 6), *why, table])
 
 
-def _joined(plan: Plan, row: Strip, shown: list[View], job: Job) -> Iterator[tuple[str, str, str]]:
+def _joined(
+    plan: Plan, row: Strip, shown: list[View], job: Job
+) -> Iterator[tuple[str, str, str]]:
     """How each strip is sewn, and what comes off its end; which segments make which where there are several strips."""
-    long = {part.name: _long(part) for view in shown for part in view.parts if part.key == row.key}
+    long = {
+        part.name: _long(part)
+        for view in shown
+        for part in view.parts
+        if part.key == row.key
+    }
     made = [join for join in plan.joins if join.for_ == row.key]
-    alike = Counter(tuple(sorted((long[name] for name in join.segments), reverse=True)) for join in made)
+    alike = Counter(
+        tuple(sorted((long[name] for name in join.segments), reverse=True))
+        for join in made
+    )
     for segments, number in alike.items():
         told = _sewn(row, segments, job.settings)
         if told:
@@ -69,18 +95,23 @@ def _sewn(row: Strip, segments: Sequence[Number], settings: Settings) -> str:
 
     All by the lengths that are told: the sum is what the maker finds, and what is trimmed off a ruler shows.
     """
-    unit, several = settings.unit, len(segments) > 1
+    unit = settings.unit
+    several = len(segments) > 1
     length = sewn_length(row, segments, settings)
     trimmed = length - row.total_length >= finest_mark(settings)
     if not several and not trimmed:
         return ""
-    told = format_length(as_measured(length, settings) if trimmed else row.total_length, unit, mark=True)
+    told = format_length(
+        as_measured(length, settings) if trimmed else row.total_length, unit, mark=True
+    )
     if several:
         told = f"sew {len(segments)} end to end, {row.join} joins: {told}"
     if several and row.count > 1:
         each = format_length(row.join_loss(settings.seam), unit)
         told += f" ({' + '.join(format_length(long, unit) for long in segments)}, less {each} a join)"
-    return told + (f", trim to {format_length(row.total_length, unit)}" if trimmed else "")
+    return told + (
+        f", trim to {format_length(row.total_length, unit)}" if trimmed else ""
+    )
 
 
 def _long(part: Part) -> Number:
@@ -91,11 +122,15 @@ def _long(part: Part) -> Number:
 
 
 def _tight() -> TableStyle:
-    return TableStyle([
-        ("TOPPADDING", (0, 0), (-1, -1), 0.5), ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
-        ("LEFTPADDING", (0, 0), (-1, -1), 2), ("VALIGN", (0, 0), (-1, -1), "TOP"),
-        ("LINEBELOW", (0, 0), (-1, -1), 0.3, grey),
-    ])  # fmt: skip
+    return TableStyle(
+        [
+            ("TOPPADDING", (0, 0), (-1, -1), 0.5),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+            ("LEFTPADDING", (0, 0), (-1, -1), 2),
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LINEBELOW", (0, 0), (-1, -1), 0.3, grey),
+        ]
+    )
 
 
 def _wanted(row: Wanted, result: Result) -> str:
@@ -106,10 +141,14 @@ def _wanted(row: Wanted, result: Result) -> str:
     else:
         each = " each" if row.count > 1 else ""
         size = f"{row.count} of {wide} {unit} wide, {format_length(row.total_length, unit, mark=True)} long{each}"
-    return f"{row.name}: {size}" + ("" if row.importance == "must" else f" ({row.importance})")
+    return f"{row.name}: {size}" + (
+        "" if row.importance == "must" else f" ({row.importance})"
+    )
 
 
-def _given(result: Result, row: Wanted, shown: list[View]) -> Iterator[tuple[str, str, str]]:
+def _given(
+    result: Result, row: Wanted, shown: list[View]
+) -> Iterator[tuple[str, str, str]]:
     """Box, number and where from; copies of one piece stand in one line."""
     count: Counter[tuple[str, str]] = Counter()
     copies: dict[str, list[str]] = {}
@@ -120,7 +159,11 @@ def _given(result: Result, row: Wanted, shown: list[View]) -> Iterator[tuple[str
         if told:
             copies.setdefault(name, []).append(view.title)
     for (name, size), number in count.items():
-        yield "☐", f"{number} of {size}" if size else str(number), f"from {_named(name, copies[name], number)}"
+        yield (
+            "☐",
+            f"{number} of {size}" if size else str(number),
+            f"from {_named(name, copies[name], number)}",
+        )
 
 
 def _named(name: str, titles: list[str], number: int) -> str:
@@ -139,7 +182,8 @@ def _told(part: Part, row: Wanted, result: Result) -> str:
 
 def slips(result: Result) -> Iterator[Any]:
     """Slips to cut out and pin on the stacks: one for each wanted row and fabric."""
-    letters, unit = letters_of(result.plan), result.job.settings.unit
+    letters = letters_of(result.plan)
+    unit = result.job.settings.unit
     count: Counter[tuple[str, str]] = Counter()
     for view in views(result.plan):
         for part in view.parts:
@@ -153,20 +197,36 @@ def slips(result: Result) -> Iterator[Any]:
     if not cards:
         return
     cards += [""] * (len(cards) % 2)
-    table = Table([cards[i : i + 2] for i in range(0, len(cards), 2)], colWidths=[INSIDE / 2] * 2, rowHeights=34 * mm)
+    table = Table(
+        [cards[i : i + 2] for i in range(0, len(cards), 2)],
+        colWidths=[INSIDE / 2] * 2,
+        rowHeights=34 * mm,
+    )
     dashes = (0.5, black, None, (3, 3))
-    table.setStyle(TableStyle([
-        ("INNERGRID", (0, 0), (-1, -1), *dashes), ("BOX", (0, 0), (-1, -1), *dashes),
-        ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("LEFTPADDING", (0, 0), (-1, -1), 8),
-    ]))  # fmt: skip
+    table.setStyle(
+        TableStyle(
+            [
+                ("INNERGRID", (0, 0), (-1, -1), *dashes),
+                ("BOX", (0, 0), (-1, -1), *dashes),
+                ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+                ("LEFTPADDING", (0, 0), (-1, -1), 8),
+            ]
+        )
+    )
     yield PageBreak()
     yield words("Slips to cut out and pin on the stacks", 18, bold=True, after=6)
     yield table
 
 
-def _card(result: Result, row: Wanted, letter: str, fabric: str, number: int, unit: str) -> list[Any]:
+def _card(
+    result: Result, row: Wanted, letter: str, fabric: str, number: int, unit: str
+) -> list[Any]:
     wide = format_length(row.width, unit)
-    size = f"{wide} x {format_length(row.length, unit)} {unit}" if isinstance(row, Cut) else f"{wide} {unit} wide"
+    size = (
+        f"{wide} x {format_length(row.length, unit)} {unit}"
+        if isinstance(row, Cut)
+        else f"{wide} {unit} wide"
+    )
     room = INSIDE / 2 - 14
     return [
         in_lines(f"{letter} · {row.name}", 2, room, 15, bold=True),
@@ -187,10 +247,24 @@ def my_pile(result: Result) -> Iterator[Any]:
         "edges: true or raw",
         "grain known?",
     )
-    cells: list[list[Any]] = [[words(cell, 9, bold=True) for cell in head], *([""] * len(head) for _ in range(11))]
+    cells: list[list[Any]] = [
+        [words(cell, 9, bold=True) for cell in head],
+        *([""] * len(head) for _ in range(11)),
+    ]
     widths = [38 * mm, 24 * mm, 24 * mm, 50 * mm, 28 * mm]
-    table = Table(cells, colWidths=[*widths, INSIDE - sum(widths)], rowHeights=[13 * mm, *[18.5 * mm] * 11])
-    table.setStyle(TableStyle([("GRID", (0, 0), (-1, -1), 0.5, black), ("VALIGN", (0, 0), (-1, 0), "MIDDLE")]))
+    table = Table(
+        cells,
+        colWidths=[*widths, INSIDE - sum(widths)],
+        rowHeights=[13 * mm, *[18.5 * mm] * 11],
+    )
+    table.setStyle(
+        TableStyle(
+            [
+                ("GRID", (0, 0), (-1, -1), 0.5, black),
+                ("VALIGN", (0, 0), (-1, 0), "MIDDLE"),
+            ]
+        )
+    )
     yield PageBreak()
     yield words("My pile", 18, bold=True, after=2)
     yield words(_HOW_TO_MEASURE, 10, after=5)
@@ -204,7 +278,12 @@ def slip_size(story: list[Any]) -> tuple[float, float]:
 
 def _slip_high(story: list[Any]) -> float:
     inside = SLIP - 2 * SMALL
-    highs = [item.wrap(inside, _SLIP_HIGH[1])[1] + item.getSpaceBefore() + item.getSpaceAfter() for item in story]
+    highs = [
+        item.wrap(inside, _SLIP_HIGH[1])[1]
+        + item.getSpaceBefore()
+        + item.getSpaceAfter()
+        for item in story
+    ]
     return float(sum(highs) + 3 * SMALL)
 
 
@@ -215,12 +294,16 @@ def shopping_slip(result: Result, to_choose: Sequence[Choosing] = ()) -> list[An
     """
     full = list(_slip(result, to_choose, 1.0))
     smaller = (list(_slip(result, to_choose, share)) for share in _SLIP_SHARES)
-    return next((story for story in (full, *smaller) if _slip_high(story) <= _SLIP_HIGH[1]), full)
+    return next(
+        (story for story in (full, *smaller) if _slip_high(story) <= _SLIP_HIGH[1]),
+        full,
+    )
 
 
 def _slip(result: Result, to_choose: Sequence[Choosing], share: float) -> Iterator[Any]:
     """The same in letters of a share of their size."""
-    plan, settings = result.plan, result.job.settings
+    plan = result.plan
+    settings = result.job.settings
     yield words("To buy", 18, bold=True)
     yield words(result.job.name, 10 * share, after=4)
     told = front.buying(plan, result)
@@ -237,6 +320,8 @@ def _slip(result: Result, to_choose: Sequence[Choosing], share: float) -> Iterat
     at_widths = grids.widths(result)
     if at_widths and any(source.bought for source in plan.sources):
         yield words("If the usable width is", 12 * share, bold=True, before=4, after=2)
-        for case, (wide, buy, pay, all_there) in zip(result.widths, at_widths.rows, strict=True):
+        for case, (wide, buy, pay, all_there) in zip(
+            result.widths, at_widths.rows, strict=True
+        ):
             enough = "" if case.complete else f" ({all_there})"
             yield words(f"{wide}: {buy}, {pay}{enough}", 11.5 * share, after=2)

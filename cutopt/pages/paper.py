@@ -17,23 +17,42 @@ import matplotlib as mpl
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 from pypdf import PdfReader, PdfWriter
-from pypdf.generic import ArrayObject, DictionaryObject, FloatObject, NameObject, StreamObject
+from pypdf.generic import (
+    ArrayObject,
+    DictionaryObject,
+    FloatObject,
+    NameObject,
+    StreamObject,
+)
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, KeepInFrame, PageTemplate, Paragraph, Table
+from reportlab.platypus import (
+    BaseDocTemplate,
+    Flowable,
+    Frame,
+    KeepInFrame,
+    PageTemplate,
+    Paragraph,
+    Table,
+)
 
 from cutopt.draw.letters import fitted, other_fonts, others_for, own_font, shown
 
 PAGE: Final = (210 * mm, 279 * mm)
-SIDE, HEAD, FOOT = 10 * mm, 9 * mm, 12 * mm
+SIDE = 10 * mm
+HEAD = 9 * mm
+FOOT = 12 * mm
 SMALL: Final = 4 * mm  # round the words of a slip
 INSIDE: Final = PAGE[0] - 2 * SIDE
-ROOM: Final = PAGE[1] - HEAD - FOOT - 1  # the height of a page's words, less a point for rounding
+ROOM: Final = (
+    PAGE[1] - HEAD - FOOT - 1
+)  # the height of a page's words, less a point for rounding
 POINTS: Final = 72  # of an inch
-FONT, BOLD = "Maker", "Maker-Bold"
+FONT = "Maker"
+BOLD = "Maker-Bold"
 _LEADING: Final = 1.32  # from line to line, of the size of the letters
 
 
@@ -42,15 +61,29 @@ def register_fonts() -> None:
     if FONT not in pdfmetrics.getRegisteredFontNames():
         pdfmetrics.registerFont(TTFont(FONT, str(own_font())))
         pdfmetrics.registerFont(TTFont(BOLD, str(own_font("Bold"))))
-        pdfmetrics.registerFontFamily(FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD)
+        pdfmetrics.registerFontFamily(
+            FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD
+        )
 
 
-def style(size: float, *, bold: bool = False, before: float = 0, after: float = 0, left: float = 0) -> ParagraphStyle:
+def style(
+    size: float,
+    *,
+    bold: bool = False,
+    before: float = 0,
+    after: float = 0,
+    left: float = 0,
+) -> ParagraphStyle:
     """A paragraph style; sizes in points."""
     return ParagraphStyle(
-        name=f"{size}", fontName=BOLD if bold else FONT, fontSize=size, leading=size * _LEADING,
-        spaceBefore=before, spaceAfter=after, leftIndent=left,
-    )  # fmt: skip
+        name=f"{size}",
+        fontName=BOLD if bold else FONT,
+        fontSize=size,
+        leading=size * _LEADING,
+        spaceBefore=before,
+        spaceAfter=after,
+        leftIndent=left,
+    )
 
 
 def escaped(text: str) -> str:
@@ -59,7 +92,10 @@ def escaped(text: str) -> str:
     if said.isascii():
         return _plain(said)
     runs = groupby(said, key=others_for)
-    return "".join(_plain("".join(signs)) if font is None else _lettered(font, "".join(signs)) for font, signs in runs)
+    return "".join(
+        _plain("".join(signs)) if font is None else _lettered(font, "".join(signs))
+        for font, signs in runs
+    )
 
 
 def _plain(text: str) -> str:
@@ -102,7 +138,9 @@ class Slot(Flowable):  # type: ignore[misc]
     def __init__(self, figure: Figure) -> None:
         super().__init__()
         self.figure = figure
-        self.width, self.height = (float(side) * POINTS for side in figure.get_size_inches())
+        self.width, self.height = (
+            float(side) * POINTS for side in figure.get_size_inches()
+        )
         self.place: Place | None = None
 
     def wrap(self, *_: float) -> tuple[float, float]:
@@ -113,19 +151,29 @@ class Slot(Flowable):  # type: ignore[misc]
         """Note where it stands, and whether what is round it was made smaller."""
         x, y = self.canv.absolutePosition(0, 0)
         right, _ = self.canv.absolutePosition(1, 0)
-        self.place = Place(page=self.canv.getPageNumber() - 1, x=x, y=y, scale=right - x)
+        self.place = Place(
+            page=self.canv.getPageNumber() - 1, x=x, y=y, scale=right - x
+        )
 
 
-def set_words(story: Sequence[Any], title: str, size: tuple[float, float] = PAGE) -> tuple[bytes, int]:
+def set_words(
+    story: Sequence[Any], title: str, size: tuple[float, float] = PAGE
+) -> tuple[bytes, int]:
     """Set flowables on pages of one size; gives the PDF and how many pages it has. Slips have no footer."""
     out = BytesIO()
     small = size[0] < 100 * mm
     side, head, foot = (SMALL, SMALL, SMALL) if small else (SIDE, HEAD, FOOT)
     frame = Frame(side, foot, size[0] - 2 * side, size[1] - head - foot, 0, 0, 0, 0)
     document = _Document(
-        out, pagesize=size, pageTemplates=[PageTemplate(frames=[frame], pagesize=size)],
-        title=shown(title), author="", subject="Cutting plan", creator="cutopt", invariant=1,
-    )  # fmt: skip
+        out,
+        pagesize=size,
+        pageTemplates=[PageTemplate(frames=[frame], pagesize=size)],
+        title=shown(title),
+        author="",
+        subject="Cutting plan",
+        creator="cutopt",
+        invariant=1,
+    )
     below = None if small else in_lines(title, 1, INSIDE - 35 * mm, 8.5)
     document.build(list(story), canvasmaker=partial(_Counted, below=below))
     return out.getvalue(), document.page
@@ -161,7 +209,9 @@ class _Counted(Canvas):  # type: ignore[misc]
         self._below.drawOn(self, SIDE, 7 * mm - 2.5)
         of_all = f" of {total}" if total > 1 else ""
         self.setFont(FONT, 8.5)
-        self.drawRightString(PAGE[0] - SIDE, 7 * mm, f"page {self.getPageNumber()}{of_all}")
+        self.drawRightString(
+            PAGE[0] - SIDE, 7 * mm, f"page {self.getPageNumber()}{of_all}"
+        )
 
 
 class _Document(BaseDocTemplate):  # type: ignore[misc]
@@ -175,7 +225,9 @@ class _Document(BaseDocTemplate):  # type: ignore[misc]
 
     def _fitting(self, flowable: Any) -> Any:
         room = self.frame._aW, self.frame._aH
-        if flowable.wrapOn(self.canv, *room)[1] <= room[1] or flowable.splitOn(self.canv, *room):
+        if flowable.wrapOn(self.canv, *room)[1] <= room[1] or flowable.splitOn(
+            self.canv, *room
+        ):
             return flowable
         if isinstance(flowable, Table):
             flowable.splitInRow = 1
@@ -186,7 +238,13 @@ class _Document(BaseDocTemplate):  # type: ignore[misc]
 
 def in_lines(text: str, most: int, room: float, size: float, **more: Any) -> Paragraph:
     """A paragraph of so many lines at most, its end cut off."""
-    return words(fitted(shown(text), lambda said: _lines(words(said, size, **more), room) <= most), size, **more)
+    return words(
+        fitted(
+            shown(text), lambda said: _lines(words(said, size, **more), room) <= most
+        ),
+        size,
+        **more,
+    )
 
 
 def _lines(paragraph: Paragraph, room: float) -> int:
@@ -197,7 +255,10 @@ def drawings_pdf(figures: Iterable[Figure]) -> bytes:
     """One page a drawing, each of its own size, its letters TrueType (type 42), so that they can be searched."""
     out = BytesIO()
     plain = {"Creator": None, "Producer": None, "CreationDate": None}
-    with mpl.rc_context({"pdf.fonttype": 42, "hatch.linewidth": 0.6}), PdfPages(out, metadata=plain) as pdf:
+    with (
+        mpl.rc_context({"pdf.fonttype": 42, "hatch.linewidth": 0.6}),
+        PdfPages(out, metadata=plain) as pdf,
+    ):
         for figure in figures:
             pdf.savefig(figure)
     return out.getvalue()
@@ -212,7 +273,9 @@ def merged(text: bytes, slots: Sequence[Slot], more: Sequence[bytes] = ()) -> by
             places.setdefault(slot.figure, []).append(slot.place)
     if places:
         drawn = PdfReader(BytesIO(drawings_pdf(places)))
-        for i, (page, stand) in enumerate(zip(drawn.pages, places.values(), strict=True)):
+        for i, (page, stand) in enumerate(
+            zip(drawn.pages, places.values(), strict=True)
+        ):
             form = _form(writer, page)
             for place in stand:
                 _lay(writer, form, f"/Drawing{i}", place)

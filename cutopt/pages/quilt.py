@@ -9,12 +9,19 @@ from typing import Any, Final
 from matplotlib.figure import Figure
 from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import (
+    CondPageBreak,
+    KeepTogether,
+    PageBreak,
+    Paragraph,
+    Spacer,
+    Table,
+    TableStyle,
+)
 
 from cutopt.answers.backing import BackingAnswer
 from cutopt.answers.batting import BattingAnswer
 from cutopt.answers.choosing import Choosing, backing_of, batting_of, choosing, not_sold
-from cutopt.answers.recipe import Quilt
 from cutopt.answers.sizes import more_or_less
 from cutopt.draw.backing import draw_backing
 from cutopt.draw.lengths import cut_to_size, cutting_order, draw_length
@@ -22,14 +29,26 @@ from cutopt.draw.quilt import draw_quilt
 from cutopt.job import Job
 from cutopt.lengths import format_sale
 from cutopt.pages.label import label_page
-from cutopt.pages.paper import INSIDE, ROOM, Slot, escaped, heading, register_fonts, style, words
+from cutopt.pages.paper import (
+    INSIDE,
+    ROOM,
+    Slot,
+    escaped,
+    heading,
+    register_fonts,
+    style,
+    words,
+)
 from cutopt.plan import Plan
-from cutopt.quilt.compare import Choice
+from cutopt.quilt.backs.compare import Choice
+from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.sizes import use
 from cutopt.result import Result
-from cutopt.tables.quilt import quilt_of
+from cutopt.tables.recipe.quilt import quilt_of
 
-_HIGH: Final = 205.0  # mm of the drawing of the quilt, so that what is said about it stands below
+_HIGH: Final = (
+    205.0  # mm of the drawing of the quilt, so that what is said about it stands below
+)
 _LOW: Final = 130.0
 
 
@@ -64,16 +83,22 @@ def made(job: Job, plan: Plan | None = None) -> QuiltPages | None:
     backing = backing_of(job, quilt, plan)
     told = remarks_of(quilt, backing)
     return QuiltPages(
-        job=job, quilt=quilt, picture=_picture(job, plan, told) if quilt.patches() else None,
-        backing=backing, pieced=_pieced(backing),
-        batting=batting_of(job, quilt, plan), plan=plan,
-    )  # fmt: skip
+        job=job,
+        quilt=quilt,
+        picture=_picture(job, plan, told) if quilt.patches() else None,
+        backing=backing,
+        pieced=_pieced(backing),
+        batting=batting_of(job, quilt, plan),
+        plan=plan,
+    )
 
 
 def _picture(job: Job, plan: Plan | None, told: Sequence[str]) -> Figure:
     """The quilt, as much smaller as what is said below it needs, but no less than half a page."""
     register_fonts()
-    below = sum(item.wrap(INSIDE, ROOM)[1] + 2 for item in (words(text, 10) for text in told))
+    below = sum(
+        item.wrap(INSIDE, ROOM)[1] + 2 for item in (words(text, 10) for text in told)
+    )
     return draw_quilt(job, plan, high=max(_LOW, min(_HIGH, (ROOM - below) / mm - 1)))
 
 
@@ -116,11 +141,15 @@ def remarks_of(quilt: Quilt, backing: BackingAnswer | None) -> list[str]:
         told += use(quilt.use).remarks(*quilt.top.size("trimmed", quilt.how), quilt.how)
     told += [*quilt.notes, *more_or_less(quilt)]
     told += [
-        f"Spare: {each.count} triangles {each.name}, legs {show(each.leg)} as cut ({each.why})" for each in quilt.spare
+        f"Spare: {each.count} triangles {each.name}, legs {show(each.leg)} as cut ({each.why})"
+        for each in quilt.spare
     ]
     if missing := not_sold(quilt, backing):
         told.append(missing)
-    return [text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".") for text in told]
+    return [
+        text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
+        for text in told
+    ]
 
 
 def _quilt(shown: QuiltPages) -> Iterator[Any]:
@@ -159,7 +188,8 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
 
 def _length(answer: BackingAnswer, choice: Choice) -> list[Any]:
     """How the length of a way is cut: a drawing, and the cuts in order."""
-    way, unit = choice.way, answer.how.unit
+    way = choice.way
+    unit = answer.how.unit
     name = f"{choice.name[:1].upper()}{choice.name[1:]}: " if choice.name else ""
     head = heading(f"{name}{format_sale(way.bought, unit)} of {way.fabric}, cut so", 13)
     told = [words(f"☐ {text}", 11, after=2) for text in cutting_order(answer, way)]
@@ -174,27 +204,49 @@ def _between(answer: BattingAnswer) -> Any:
             "The shop table has no batting: these are the usual packages, named in inches and not true to an inch "
             "(common practice, no source)."
         )
-    told = [heading("Batting", 15), *(words(text, 10.5, after=2) for text in answer.said)]
-    return KeepTogether([*told, _grid(answer.head, answer.rows, _BATTING_WIDTHS), words(note, 8.5)])
+    told = [
+        heading("Batting", 15),
+        *(words(text, 10.5, after=2) for text in answer.said),
+    ]
+    return KeepTogether(
+        [*told, _grid(answer.head, answer.rows, _BATTING_WIDTHS), words(note, 8.5)]
+    )
 
 
 _BACKING_WIDTHS: Final = (15, 32, 13, 14, 14, 13, 14, 25, 13, 13, 0)
 _BATTING_WIDTHS: Final = (46, 30, 18, 16, 12, 28, 0)
 
 
-def _grid(head: Sequence[str], rows: Sequence[Sequence[str]], wide: Sequence[int]) -> Any:
+def _grid(
+    head: Sequence[str], rows: Sequence[Sequence[str]], wide: Sequence[int]
+) -> Any:
     if not rows:
         return words("None.", 10)
     cells = [[Paragraph(escaped(cell), style(8, bold=True)) for cell in head]]
-    cells += [[Paragraph(escaped(cell), style(8)) for cell in row] for row in rows[:_MOST_ROWS]]
+    cells += [
+        [Paragraph(escaped(cell), style(8)) for cell in row]
+        for row in rows[:_MOST_ROWS]
+    ]
     rest = INSIDE - sum(wide) * mm
-    table = Table(cells, hAlign="LEFT", colWidths=[w * mm if w else rest for w in wide], repeatRows=1)
-    table.setStyle(TableStyle([
-        ("LINEBELOW", (0, 0), (-1, -1), 0.4, grey), ("LINEBELOW", (0, 0), (-1, 0), 1.0, black),
-        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 1.2),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 2), ("LEFTPADDING", (0, 0), (-1, -1), 2),
-        ("RIGHTPADDING", (0, 0), (-1, -1), 3),
-    ]))  # fmt: skip
+    table = Table(
+        cells,
+        hAlign="LEFT",
+        colWidths=[w * mm if w else rest for w in wide],
+        repeatRows=1,
+    )
+    table.setStyle(
+        TableStyle(
+            [
+                ("LINEBELOW", (0, 0), (-1, -1), 0.4, grey),
+                ("LINEBELOW", (0, 0), (-1, 0), 1.0, black),
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("TOPPADDING", (0, 0), (-1, -1), 1.2),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+                ("LEFTPADDING", (0, 0), (-1, -1), 2),
+                ("RIGHTPADDING", (0, 0), (-1, -1), 3),
+            ]
+        )
+    )
     return table
 
 

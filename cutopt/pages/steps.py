@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from cutopt.cloth import cloth_of, is_each
 from cutopt.draw.views import title_of
 from cutopt.lengths import format_length, format_sale
-from cutopt.pages.moves import Table, by_source
-from cutopt.pages.teller import Step, Teller
+from cutopt.pages.moves_of_cuts import Table, by_source
+from cutopt.pages.telling_cuts import Step, Teller
 from cutopt.pages.words import MOST_LAYERS, and_text, number_text, of_row, size_text
 from cutopt.plan import CutStep, Plan
 
@@ -52,23 +52,37 @@ def sections(plan: Plan) -> list[Section]:
     return out + _uncut(table)
 
 
-def _copies(table: Table, runs: Sequence[tuple[str, list[CutStep]]]) -> list[tuple[str, list[CutStep]]]:
+def _copies(
+    table: Table, runs: Sequence[tuple[str, list[CutStep]]]
+) -> list[tuple[str, list[CutStep]]]:
     """The runs at the front that cut like pieces alike from end to end."""
 
     def kind(run: tuple[str, list[CutStep]]) -> object:
         source = table.sources[run[0]]
-        return source.piece, source.bought, source.width, source.length, table.signature(*run)
+        return (
+            source.piece,
+            source.bought,
+            source.width,
+            source.length,
+            table.signature(*run),
+        )
 
     group = [runs[0]]
     whole = runs[0][1][0].part == runs[0][0]
     for run in runs[1:]:
-        if not whole or kind(run) != kind(runs[0]) or run[0] in {source for source, _ in group}:
+        if (
+            not whole
+            or kind(run) != kind(runs[0])
+            or run[0] in {source for source, _ in group}
+        ):
             break
         group.append(run)
     return group
 
 
-def _section(table: Table, group: Sequence[tuple[str, list[CutStep]]], again: bool) -> Section:
+def _section(
+    table: Table, group: Sequence[tuple[str, list[CutStep]]], again: bool
+) -> Section:
     first, cuts = group[0]
     teller = Teller(table, first)
     steps = teller.tell(cuts)
@@ -81,16 +95,29 @@ def _section(table: Table, group: Sequence[tuple[str, list[CutStep]]], again: bo
         stack = _together(many, teller.words.layers)
         intro.append(f"You need {many} of them. {stack}The drawing shows the first.")
         others = tuple(cut.n for _, run in group[1:] for cut in run)
-        done = ("What you cut in one stack with the first is done already.",) if stack else ()
-        steps.append(Step(numbers=others, text=f"Do the same with the other {number_text(many - 1)}.", notes=done))
+        done = (
+            ("What you cut in one stack with the first is done already.",)
+            if stack
+            else ()
+        )
+        steps.append(
+            Step(
+                numbers=others,
+                text=f"Do the same with the other {number_text(many - 1)}.",
+                notes=done,
+            )
+        )
     title = title_of(table.job, source)
     if len(group) > 1:
         title = f"{many} of {source.piece or source.bought}"
     sources = tuple(source for source, _ in group)
     return Section(
-        sources=sources, title=f"{title}, again" if again else title, intro=tuple(intro), steps=tuple(steps),
+        sources=sources,
+        title=f"{title}, again" if again else title,
+        intro=tuple(intro),
+        steps=tuple(steps),
         result=_have(table, [cut for _, run in group for cut in run]),
-    )  # fmt: skip
+    )
 
 
 def _together(many: int, layers: int) -> str:
@@ -99,7 +126,9 @@ def _together(many: int, layers: int) -> str:
     if at_once < 2:
         return ""
     piles = (
-        f"Stack {'both' if many == 2 else 'them'}" if many <= at_once else f"Stack them, at most {at_once} at a time,"
+        f"Stack {'both' if many == 2 else 'them'}"
+        if many <= at_once
+        else f"Stack them, at most {at_once} at a time,"
     )
     return f"{piles} and cut them together. Layers slip: see before each cut that their edges still lie even. "
 
@@ -110,7 +139,13 @@ def _uncut(table: Table) -> list[Section]:
     groups: dict[tuple[object, ...], list[str]] = {}
     for source in table.plan.sources:
         if source.id not in cut:
-            key = (source.piece, source.bought, source.width, source.length, table.fate(source.id))
+            key = (
+                source.piece,
+                source.bought,
+                source.width,
+                source.length,
+                table.fate(source.id),
+            )
             groups.setdefault(key, []).append(source.id)
     out = []
     for ids in groups.values():
@@ -123,13 +158,22 @@ def _uncut(table: Table) -> list[Section]:
             how = "Use all of them as they are" if len(ids) > 1 else "Use it as it is"
             text = f"{how}: {of_row(len(ids), fate[1])}, {size_text(table, ids[0])}."
         step = Step(numbers=(), text=text)
-        out.append(Section(sources=tuple(ids), title=title, intro=(_about(table, ids[0]),), steps=(step,), result=""))
+        out.append(
+            Section(
+                sources=tuple(ids),
+                title=title,
+                intro=(_about(table, ids[0]),),
+                steps=(step,),
+                result="",
+            )
+        )
     return out
 
 
 def _about(table: Table, source_id: str) -> str:
     """What the cloth is, before it is cut."""
-    source, job = table.sources[source_id], table.job
+    source = table.sources[source_id]
+    job = table.job
     unit = job.settings.unit
     cloth = cloth_of(job, source)
     size = f"{size_text(table, source_id)} {unit}"
@@ -142,7 +186,9 @@ def _about(table: Table, source_id: str) -> str:
             told = f"Bought by the piece, {wide} x {long} {unit}, edges taken as true. {_LAID}"
         else:
             told = f"Bought: {format_sale(source.length, unit)}, {wide} {unit} usable width."
-        return f"{told} Wash it first; then it should measure {size}." if shrunk else told
+        return (
+            f"{told} Wash it first; then it should measure {size}." if shrunk else told
+        )
     piece = next(piece for piece in job.pieces if piece.name == source.piece)
     raw = ", raw edges" if piece.edges == "raw" else ""
     shape = "" if piece.is_rectangle else " over all"

@@ -14,15 +14,18 @@ from cutopt.geometry import Number, aside, bounds
 from cutopt.lengths import INCH, MM, format_length, so_many
 from cutopt.measure import EDGES, on_ruler, square_to, straight_side
 from cutopt.moves import Move
-from cutopt.pages.moves import Table
+from cutopt.pages.moves_of_cuts import Table
 from cutopt.plan import CutStep
 from cutopt.strips import segment_size
 
 MOST_LAYERS: Final = 4
-_BESIDE = {(0, True): "to the right of", (0, False): "to the left of", (1, True): "above", (1, False): "below"}
-_BETWEEN = (
-    "No mark of the ruler meets it: before you cut, see that what the drawing shows fits on both sides of the ruler."
-)
+_BESIDE = {
+    (0, True): "to the right of",
+    (0, False): "to the left of",
+    (1, True): "above",
+    (1, False): "below",
+}
+_BETWEEN = "No mark of the ruler meets it: before you cut, see that what the drawing shows fits on both sides of the ruler."
 
 
 def and_text(words: Sequence[str]) -> str:
@@ -53,7 +56,10 @@ def spare_text(table: Table, part: str) -> str:
 def size_text(table: Table, part: str) -> str:
     """A part's size across and along; of a segment as much as a ruler shows, since its length is counted on."""
     if part in table.joined:
-        return exact_size(*segment_size(table.job, table.uses[part], table.parts[part]), table.job.settings.unit)
+        return exact_size(
+            *segment_size(table.job, table.uses[part], table.parts[part]),
+            table.job.settings.unit,
+        )
     return rough_size(*table.size(part), table.job.settings.unit)
 
 
@@ -112,7 +118,9 @@ class Words:
             self.last_rest = move.rest if move.part == self.last_rest else ""
             return
         if move.rest and self.table.needed(move.rest):
-            self.nouns.setdefault(move.rest, f"the rest of {noun.removeprefix('the rest of ')}")
+            self.nouns.setdefault(
+                move.rest, f"the rest of {noun.removeprefix('the rest of ')}"
+            )
         self.it = move.made[0] if len(move.made) == 1 and move.kind == "strips" else ""
         self.last_rest = move.rest
 
@@ -132,21 +140,31 @@ class Words:
         size = self._length(move.size)
         if move.kind == "line":
             told = f"cut along the line drawn{self._ends(move.cuts[0])}"
-            return f"Straighten it first: {told}." if move.rest else upper(f"{told}; it comes apart.")
+            return (
+                f"Straighten it first: {told}."
+                if move.rest
+                else upper(f"{told}; it comes apart.")
+            )
         if move.kind == "trim":
             return self._trim(move, edge)
         if move.kind == "apart":
-            return upper(f"{lead}cut {self._place(move)}; it comes apart in {len(move.made)}.")
+            return upper(
+                f"{lead}cut {self._place(move)}; it comes apart in {len(move.made)}."
+            )
         if move.kind == "spare":
             return upper(f"{lead}cut the spare cloth in two, {self._place(move)}.")
         if not move.plain and not self._own_corner(move):
             return upper(f"{lead}cut off the {edge} part, {self._place(move)}.")
         off = self._off(move)
         if move.kind == "parts" and off[1 - move.axis] < 2 * off[move.axis]:
-            return upper(f"{lead}cut {number_text(len(move.made))} at {size}{self._where(move)}.")
+            return upper(
+                f"{lead}cut {number_text(len(move.made))} at {size}{self._where(move)}."
+            )
         noun = "strip" if slender(off) else "part"
         many = f"a {noun}" if len(move.made) == 1 else f"{len(move.made)} {noun}s"
-        return upper(f"{lead}cut {many} {size}{self._direction(move)}{self._where(move)}{self._runs(move)}.")
+        return upper(
+            f"{lead}cut {many} {size}{self._direction(move)}{self._where(move)}{self._runs(move)}."
+        )
 
     def _off(self, move: Move) -> tuple[Number, Number]:
         return self.table.size(move.made[0])
@@ -154,14 +172,19 @@ class Words:
     def _bolt(self, move: Move) -> bool:
         """Whether the cut runs from end to end of cloth from the bolt."""
         source = self.table.sources[self.source]
-        whole = self.table.size(move.part)[1 - move.axis] == self.table.size(self.source)[1 - move.axis]
+        whole = (
+            self.table.size(move.part)[1 - move.axis]
+            == self.table.size(self.source)[1 - move.axis]
+        )
         return bool(source.bought) and not is_each(self.table.job, source) and whole
 
     def _direction(self, move: Move) -> str:
         """What the size is: ``wide``, or ``long``; of a strip from the bolt also how it lies."""
         off = self._off(move)
         if self._across_bolt(move):
-            return " wide across the width" if slender(off) else " long across the width"
+            return (
+                " wide across the width" if slender(off) else " long across the width"
+            )
         return " long" if off[move.axis] >= 2 * off[1 - move.axis] else " wide"
 
     def _across_bolt(self, move: Move) -> bool:
@@ -172,14 +195,19 @@ class Words:
     def _runs(self, move: Move) -> str:
         """How a strip lies that is cut off along a selvage."""
         off = self._off(move)
-        along = move.axis == 0 and self._bolt(move) and slender(off) and off[1] >= off[0]
+        along = (
+            move.axis == 0 and self._bolt(move) and slender(off) and off[1] >= off[0]
+        )
         return " (it runs along the selvage)" if along else ""
 
     def _trim(self, move: Move, edge: str) -> str:
         table = self.table
-        size, left = self._length(move.size, mark=True), self._length(table.size(move.rest)[move.axis])
+        size = self._length(move.size, mark=True)
+        left = self._length(table.size(move.rest)[move.axis])
         noun = "it" if move.part == self.it else self.nouns.get(move.part, "the piece")
-        edge_of = {"it": f"its {edge} edge", "the piece": f"the {edge} edge"}.get(noun, f"the {edge} edge of {noun}")
+        edge_of = {"it": f"its {edge} edge", "the piece": f"the {edge} edge"}.get(
+            noun, f"the {edge} edge of {noun}"
+        )
         if move.mark is not None and move.mark.straight and not move.plain:
             return f"Trim {noun} to {left}, measured from its {move.mark.name}."
         if not move.plain and not self._own_corner(move):
@@ -198,10 +226,16 @@ class Words:
         """From which edge, where it matters; from a corner where there is no edge to measure from."""
         table = self.table
         wide, long = table.size(move.part)
-        across = (wide >= 2 * long, long >= 2 * wide)[move.axis]  # a strip that is cut across
+        across = (wide >= 2 * long, long >= 2 * wide)[
+            move.axis
+        ]  # a strip that is cut across
         bolt = self._across_bolt(move)
-        told = move.kind != "strips" or self._direction(move) == " long"  # that it is cut across, by its size
-        from_rest = across and told and self.nouns.get(move.part, "the piece") != "the piece"
+        told = (
+            move.kind != "strips" or self._direction(move) == " long"
+        )  # that it is cut across, by its size
+        from_rest = (
+            across and told and self.nouns.get(move.part, "the piece") != "the piece"
+        )
         clean = table.plain(move.part) and not table.raw(move.part, move.axis, "high")
         if clean and move.side == "low" and (bolt or from_rest):
             return ""
@@ -209,7 +243,11 @@ class Words:
 
     def _own_corner(self, move: Move) -> bool:
         """Whether the cut is measured from the corner that sticks out at the side where something is taken off."""
-        return move.mark is not None and move.mark.side == move.side and not move.mark.straight
+        return (
+            move.mark is not None
+            and move.mark.side == move.side
+            and not move.mark.straight
+        )
 
     def _measured(self, move: Move) -> str:
         """What one measures from: ``left edge``, or ``left corner, the ruler square to the bottom edge``."""
@@ -228,7 +266,9 @@ class Words:
         """Where a cut goes: ``5 from the left edge``, ``2 1/2 to the right of the left end of the top edge, ...``."""
         mark = move.mark
         if mark is None:
-            return f"{self._length(move.size)} from the {EDGES[move.axis, move.side]} edge"
+            return (
+                f"{self._length(move.size)} from the {EDGES[move.axis, move.side]} edge"
+            )
         far = self._length(abs(Fraction(move.at - mark.at)))
         if mark.straight:
             return f"{far} from the {mark.name}"
@@ -237,19 +277,28 @@ class Words:
         way = "from" if mark.side else _BESIDE[move.axis, move.at > mark.at]
         return f"{far} {way} the {mark.name}, {self._square(move)}"
 
-    def notes(self, move: Move, after: Sequence[CutStep], times: int = 1) -> tuple[str, ...]:
-        table, out = self.table, []
+    def notes(
+        self, move: Move, after: Sequence[CutStep], times: int = 1
+    ) -> tuple[str, ...]:
+        table = self.table
+        out = []
         far = self._far(move)
         if far:
             out.append(far)
         fold = self._fold(move)
         if fold:
             out.append("Leave it folded." if fold == self.last_fold else fold)
-            self.layers = max(self.layers, 4 if "once more" in fold else 2 if "in half" in fold else 1)
-        elif "fold in half" in self.last_fold:  # two layers would give twice as many parts, at the wrong places
+            self.layers = max(
+                self.layers, 4 if "once more" in fold else 2 if "in half" in fold else 1
+            )
+        elif (
+            "fold in half" in self.last_fold
+        ):  # two layers would give twice as many parts, at the wrong places
             out.append("First unfold what is still folded.")
         self.last_fold = fold
-        if move.mark is not None and not on_ruler(move.at - move.mark.at, table.job.settings.unit):
+        if move.mark is not None and not on_ruler(
+            move.at - move.mark.at, table.job.settings.unit
+        ):
             out.append(_BETWEEN)
         made = [name for name in move.made if name in table.uses]
         if move.kind == "trim" and move.rest in table.uses:
@@ -267,15 +316,24 @@ class Words:
         sides: dict[str, list[str]] = {}
         for name in move.made:
             sides.setdefault(self._side(move, name), []).append(name)
-        return [text for side, names in sides.items() for text in self._pieces_of(move, side, names)]
+        return [
+            text
+            for side, names in sides.items()
+            for text in self._pieces_of(move, side, names)
+        ]
 
     def _side(self, move: Move, name: str) -> str:
         """On which side of a cut a piece lies."""
-        corners, line = self.table.parts[name], move.cuts[0].line
+        corners = self.table.parts[name]
+        line = move.cuts[0].line
         if line is None:
-            return EDGES[move.axis, "low" if bounds(corners)[move.axis] < move.at else "high"].capitalize()
+            return EDGES[
+                move.axis, "low" if bounds(corners)[move.axis] < move.at else "high"
+            ].capitalize()
         right = max(aside(line, corner)[0] for corner in corners) > 0
-        away = (line[1][1] > line[0][1]) == right  # of a line drawn from the top down, left and right change
+        away = (
+            line[1][1] > line[0][1]
+        ) == right  # of a line drawn from the top down, left and right change
         return f"{'Right' if away else 'Left'} of the line"
 
     def _pieces_of(self, move: Move, side: str, names: Sequence[str]) -> list[str]:
@@ -283,14 +341,20 @@ class Words:
         if len(names) == 1 or move.kind == "line":
             return [f"{side}: {self._becomes(name)}." for name in names]
         if all(self.table.fate(name)[0] == "scrap" for name in names):
-            return [f"{side}: {'both' if len(names) == 2 else f'all {len(names)}'} are scrap."]
+            return [
+                f"{side}: {'both' if len(names) == 2 else f'all {len(names)}'} are scrap."
+            ]
         other = 1 - move.axis
         order = sorted(names, key=lambda name: bounds(self.table.parts[name])[other])
         end = EDGES[other, "low"]
-        return [f"{side}, number {order.index(name) + 1} from the {end}: {self._becomes(name)}." for name in names]
+        return [
+            f"{side}, number {order.index(name) + 1} from the {end}: {self._becomes(name)}."
+            for name in names
+        ]
 
     def _becomes(self, name: str) -> str:
-        fate, size = self.table.fate(name), size_text(self.table, name)
+        fate = self.table.fate(name)
+        size = size_text(self.table, name)
         if fate[0] == "use":
             return f"{of_row(1, fate[1])}, {size}"
         if fate[0] == "keep":
@@ -299,15 +363,21 @@ class Words:
 
     def _ends(self, cut: CutStep) -> str:
         """``, from ... to ...``: where a straightening cut begins and ends, if that is on straight edges."""
-        part, found = self.table.parts[cut.part], []
+        part = self.table.parts[cut.part]
+        found = []
         met = stretches(cut, self.table.parts)
         for corner in (met[0][0], met[-1][1]) if met else ():
             for (axis, side), edge in EDGES.items():
-                box, other = bounds(part), 1 - axis
-                if corner[axis] == box[axis + (2 if side == "high" else 0)] and straight_side(part, axis, side):
+                box = bounds(part)
+                other = 1 - axis
+                if corner[axis] == box[
+                    axis + (2 if side == "high" else 0)
+                ] and straight_side(part, axis, side):
                     ends = sorted(c[other] for c in part if c[axis] == corner[axis])
                     low = EDGES[other, "low"].replace("bottom", "lower")
-                    found.append(f"{self._length(corner[other] - ends[0])} from the {low} end of the {edge} edge")
+                    found.append(
+                        f"{self._length(corner[other] - ends[0])} from the {low} end of the {edge} edge"
+                    )
                     break
         return f", from {' to '.join(found)}" if len(found) == 2 else ""
 
@@ -316,7 +386,11 @@ class Words:
         table = self.table
         if move.kind == "trim" or (move.kind == "line" and move.rest):
             off = next((name for name in move.cuts[0].gives if name != move.rest), "")
-            return [f"What you cut off, {spare_text(table, off)}, is spare: keep it."] if off in table.keep else []
+            return (
+                [f"What you cut off, {spare_text(table, off)}, is spare: keep it."]
+                if off in table.keep
+                else []
+            )
         if move.kind in ("apart", "line") or not move.rest:
             return []
         rests = "What is left" if times == 1 else "What is left of each"
@@ -333,7 +407,8 @@ class Words:
         """How to measure what is longer than mat and ruler, and how much is left at the other side if it is right."""
         if move.mark is None or move.mark.side == "" or len(move.cuts) > 1:
             return ""
-        far, box = abs(Fraction(move.at - move.mark.at)), bounds(self.table.parts[move.part])
+        far = abs(Fraction(move.at - move.mark.at))
+        box = bounds(self.table.parts[move.part])
         if far <= self.table.job.settings.longest_cut:
             return ""
         told = f"{self._length(far, mark=True)} is more than mat and ruler: measure it with a tape along both edges."
@@ -354,8 +429,11 @@ class Words:
         slide = "slide the cloth on and lay the ruler on the edge just cut"
         if move.kind == "line" or not self.table.plain(move.part):
             return f"{told}: cut at most {self._length(longest)} at a time, {slide}."
-        half, quarter = Fraction(long) / 2, Fraction(long) / 4
-        bolt = move.axis == 1 and self._bolt(move)  # a part cut off across has lost a selvage
+        half = Fraction(long) / 2
+        quarter = Fraction(long) / 4
+        bolt = move.axis == 1 and self._bolt(
+            move
+        )  # a part cut off across has lost a selvage
         how = "selvage to selvage" if bolt else "the ends on each other"
         if half <= longest:
             return f"{told}: fold in half, {how}, {self._rough(long)} to {self._rough(half)}."

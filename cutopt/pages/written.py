@@ -41,7 +41,9 @@ def _first_page(path: Path) -> str:
     out = BytesIO()
     document = pypdfium2.PdfDocument(path)
     try:
-        document[0].render(scale=_DOTS_AN_INCH / 72).to_pil().save(out, format="png", optimize=True)
+        document[0].render(scale=_DOTS_AN_INCH / 72).to_pil().save(
+            out, format="png", optimize=True
+        )
     finally:
         document.close()
     data = base64.b64encode(out.getvalue()).decode("ascii")

@@ -12,11 +12,11 @@ from cutopt.errors import Problem
 from cutopt.fabric import counted
 from cutopt.quilt.binding import binding
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.exact import Exact, exact
-from cutopt.quilt.parts import ClothLike, Made, a_cut, a_long_part
 from cutopt.quilt.sizes import SMALL_PARTS
+from cutopt.quilt.surds import Exact, exact
 from cutopt.quilt.top import Top, backing_size
 from cutopt.quilt.units import seams
+from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut, a_long_part
 from cutopt.wanted import Wanted
 
 HEAT = (
@@ -31,9 +31,14 @@ BABIES: Final = (
 
 
 def hanging_sleeve(
-    width: Length, of: ClothLike = None, how: Conventions = DEFAULT, deep: Length | None = None,
-    less: Length | None = None, hem: Length | None = None, name: str = "sleeve",
-) -> Made:  # fmt: skip
+    width: Length,
+    of: ClothLike = None,
+    how: Conventions = DEFAULT,
+    deep: Length | None = None,
+    less: Length | None = None,
+    hem: Length | None = None,
+    name: str = "sleeve",
+) -> Made:
     """A strip to hang a quilt of this width by: `less` (2 in) shorter than the quilt, hemmed at both ends (1/2 in).
 
     It is cut 8 1/2 in `deep`; in a metric job 22 cm, 5 cm shorter, hems of 1.5 cm.
@@ -41,20 +46,36 @@ def hanging_sleeve(
     That a quilt for the wall needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020; its size is
     common practice (6 to 9 in as cut).
     """
-    w, d = how.read(width, "width"), how.usual(deep, "8 1/2", "22", "deep")
-    shorter, turned = how.usual(less, "2", "5", "less"), how.usual(hem, "1/2", "1.5", "hem")
+    w = how.read(width, "width")
+    d = how.usual(deep, "8 1/2", "22", "deep")
+    shorter = how.usual(less, "2", "5", "less")
+    turned = how.usual(hem, "1/2", "1.5", "hem")
     long = w - shorter + 2 * turned
     if long <= 0:
-        raise Problem("width", "nothing would be left of the sleeve", "write the width of the quilt")
+        raise Problem(
+            "width",
+            "nothing would be left of the sleeve",
+            "write the width of the quilt",
+        )
     why = f"{how.show(w)} - {how.show(shorter)} + 2 x {how.show(turned)} for the hems = {how.show(long)}"
     told = why, f"{how.show(d)} deep"
-    return Made(wanted=(a_long_part(name, (d, long), 1, told, how, of),), width=w - shorter, length=d / 2 - how.seam)
+    return Made(
+        wanted=(a_long_part(name, (d, long), 1, told, how, of),),
+        width=w - shorter,
+        length=d / 2 - how.seam,
+    )
 
 
 def envelope_cushion(
-    form: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
-    overlap: Length | None = None, hem: Length | None = None, snug: Length = "0", name: str = "cushion",
-) -> Made:  # fmt: skip
+    form: Length,
+    count: int = 1,
+    of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT,
+    overlap: Length | None = None,
+    hem: Length | None = None,
+    snug: Length = "0",
+    name: str = "cushion",
+) -> Made:
     """A cushion cover that closes by overlapping backs; `of` is front and back.
 
     Front P + 2s square; two backs (P + 2s) x ((P + v)/2 + s + h); v 4 in or 10 cm, h 1 in or 2.5 cm unless given;
@@ -62,8 +83,10 @@ def envelope_cushion(
     """
     counted("count", count)
     p = how.read(form, "form") - how.read(snug, "snug")
-    v, h = how.usual(overlap, "4", "10", "overlap"), how.usual(hem, "1", "2.5", "hem")
-    front, back = p + 2 * how.seam, (p + v) / 2 + how.seam + h
+    v = how.usual(overlap, "4", "10", "overlap")
+    h = how.usual(hem, "1", "2.5", "hem")
+    front = p + 2 * how.seam
+    back = (p + v) / 2 + how.seam + h
     why = f"{how.show(p)} + {seams(how)} = {how.show(front)}"
     told = f"({how.show(p)} + {how.show(v)}) / 2 + {how.show(how.seam)} + {how.show(h)} = {how.show(back)}"
     rows = (
@@ -74,7 +97,11 @@ def envelope_cushion(
 
 
 def pillowcase_size(
-    body: Length, cuff: Length, cloth: Length, how: Conventions = DEFAULT, seam: Length | None = None
+    body: Length,
+    cuff: Length,
+    cloth: Length,
+    how: Conventions = DEFAULT,
+    seam: Length | None = None,
 ) -> tuple[Exact, Exact]:
     """Finished width and length from cut sizes: a cuff folded in two, one side seam.
 
@@ -86,43 +113,64 @@ def pillowcase_size(
 
 
 def pillowcase(
-    width: Length, length: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT, cuff: Length | None = None, seam: Length | None = None, name: str = "pillowcase",
-) -> Made:  # fmt: skip
+    width: Length,
+    length: Length,
+    count: int = 1,
+    of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT,
+    cuff: Length | None = None,
+    seam: Length | None = None,
+    name: str = "pillowcase",
+) -> Made:
     """A pillowcase of a finished size with a folded cuff of finished depth `cuff`; `of` is body and cuff.
 
     Cuff 5 in or 12 cm, seams 1/2 in or 1.5 cm unless given.
     """
     counted("count", count)
-    w, n = how.read(width, "width"), how.read(length, "length")
-    c, s = how.usual(cuff, "5", "12", "cuff"), how.usual(seam, "1/2", "1.5", "seam")
-    around, body, cuff_cut = 2 * w + 2 * s, n - c + 2 * s, 2 * (c + s)
+    w = how.read(width, "width")
+    n = how.read(length, "length")
+    c = how.usual(cuff, "5", "12", "cuff")
+    s = how.usual(seam, "1/2", "1.5", "seam")
+    around = 2 * w + 2 * s
+    body = n - c + 2 * s
+    cuff_cut = 2 * (c + s)
     if body <= 2 * s:
-        raise Problem("cuff", "the cuff is as long as the pillowcase", "make it narrower")
+        raise Problem(
+            "cuff", "the cuff is as long as the pillowcase", "make it narrower"
+        )
     why = f"round: 2 x {how.show(w)} + 2 x {how.show(s)} = {how.show(around)}"
     told = f"{how.show(n)} - {how.show(c)} + 2 x {how.show(s)} = {how.show(body)}"
     told_cuff = f"2 x ({how.show(c)} + {how.show(s)}) = {how.show(cuff_cut)}"
     rows = (
         a_cut(f"{name} body", (around, body), count, f"{why}; {told}", how, of[0]),
-        a_cut(f"{name} cuff", (around, cuff_cut), count, f"{why}; {told_cuff}", how, of[1]),
+        a_cut(
+            f"{name} cuff", (around, cuff_cut), count, f"{why}; {told_cuff}", how, of[1]
+        ),
     )
     return Made(wanted=rows, width=w, length=n)
 
 
 def runner(
-    width: Length, length: Length, count: int = 1, of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None),
-    how: Conventions = DEFAULT, name: str = "runner",
-) -> Made:  # fmt: skip
+    width: Length,
+    length: Length,
+    count: int = 1,
+    of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None),
+    how: Conventions = DEFAULT,
+    name: str = "runner",
+) -> Made:
     """A small bound quilt of a finished size: top in one piece, backing and binding; `of` in that order."""
     counted("count", count)
-    w, h = how.read(width, "width"), how.read(length, "length")
+    w = how.read(width, "width")
+    h = how.read(length, "length")
     top = Top.finished(w, h, how)
     cut = (w + 2 * how.seam, h + 2 * how.seam)
     why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
     back = backing_size(top, how)
     rows: list[Wanted] = [
         a_cut(f"{name} top", cut, count, why, how, of[0]),
-        a_cut(f"{name} backing", (back.width, back.length), count, back.why, how, of[1]),
+        a_cut(
+            f"{name} backing", (back.width, back.length), count, back.why, how, of[1]
+        ),
     ]
     base = top.size(how.binding_from, how)
     for number in range(count):
@@ -132,51 +180,92 @@ def runner(
 
 
 MATS: Final = {
-    "place mat": ("18 x 12", "45 x 30"), "mug mat": ("9 x 6", "23 x 15"), "burp cloth": ("10 x 20", "25 x 50"),
-}  # fmt: skip
+    "place mat": ("18 x 12", "45 x 30"),
+    "mug mat": ("9 x 6", "23 x 15"),
+    "burp cloth": ("10 x 20", "25 x 50"),
+}
 """What is sewn of two equal rectangles and turned through: usual finished sizes in inches and in centimetres."""
 
 
 def turned_through(
-    what: str, count: int, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
-    width: Length | None = None, length: Length | None = None, name: str = "",
-) -> Made:  # fmt: skip
+    what: str,
+    count: int,
+    of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT,
+    width: Length | None = None,
+    length: Length | None = None,
+    name: str = "",
+) -> Made:
     """One of :data:`MATS`: front and back of one size, no binding; `of` is front and back."""
     counted("count", count)
     (w_in, h_in), (w_cm, h_cm) = (size.split(" x ") for size in MATS[what])
-    w, h = how.usual(width, w_in, w_cm, "width"), how.usual(length, h_in, h_cm, "length")
+    w = how.usual(width, w_in, w_cm, "width")
+    h = how.usual(length, h_in, h_cm, "length")
     cut = (w + 2 * how.seam, h + 2 * how.seam)
     why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
     notes = (BABIES,) if what == "burp cloth" else ()
-    return Made(wanted=_front_and_back(name or what, cut, count, why, how, of), width=w, length=h, notes=notes)
+    return Made(
+        wanted=_front_and_back(name or what, cut, count, why, how, of),
+        width=w,
+        length=h,
+        notes=notes,
+    )
 
 
 def bibs(
-    count: int, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
-    width: Length | None = None, length: Length | None = None, name: str = "bib",
-) -> Made:  # fmt: skip
+    count: int,
+    of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT,
+    width: Length | None = None,
+    length: Length | None = None,
+    name: str = "bib",
+) -> Made:
     """Rectangles on which a bib is drawn, 10 x 14 in or 25 x 35 cm as cut unless given; sewn about 1 in smaller."""
     counted("count", count)
-    cut = (how.usual(width, "10", "25", "width"), how.usual(length, "14", "35", "length"))
+    cut = (
+        how.usual(width, "10", "25", "width"),
+        how.usual(length, "14", "35", "length"),
+    )
     less = how.usual(None, "1", "2.5")
-    w, h = cut[0] - less, cut[1] - less
+    w = cut[0] - less
+    h = cut[1] - less
     if min(w, h) <= 0:
-        raise Problem("width", "nothing would be left of the bib", "write its size as cut, such as 10 x 14")
+        raise Problem(
+            "width",
+            "nothing would be left of the bib",
+            "write its size as cut, such as 10 x 14",
+        )
     why = f"cut {how.size(*cut)}; draw the shape on it, sewn about {how.size(w, h)}"
-    return Made(wanted=_front_and_back(name, cut, count, why, how, of), width=w, length=h, notes=(BABIES,))
+    return Made(
+        wanted=_front_and_back(name, cut, count, why, how, of),
+        width=w,
+        length=h,
+        notes=(BABIES,),
+    )
 
 
 def _front_and_back(
-    name: str, cut: tuple[Exact, Exact], count: int, why: str, how: Conventions, of: tuple[ClothLike, ClothLike]
+    name: str,
+    cut: tuple[Exact, Exact],
+    count: int,
+    why: str,
+    how: Conventions,
+    of: tuple[ClothLike, ClothLike],
 ) -> tuple[Wanted, ...]:
     sides = zip(("front", "back"), of, strict=True)
-    return tuple(a_cut(f"{name} {side}", cut, count, why, how, cloth) for side, cloth in sides)
+    return tuple(
+        a_cut(f"{name} {side}", cut, count, why, how, cloth) for side, cloth in sides
+    )
 
 
 def pot_holder(
-    side: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None), how: Conventions = DEFAULT,
-    layers: int = 2, name: str = "pot holder",
-) -> Made:  # fmt: skip
+    side: Length,
+    count: int = 1,
+    of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT,
+    layers: int = 2,
+    name: str = "pot holder",
+) -> Made:
     """Square pot holders, cut to size and bound; `of` is the layers of cotton and the binding.
 
     The binding goes round the cut edge, so nothing is added for seams.
@@ -185,7 +274,9 @@ def pot_holder(
     counted("layers", layers)
     p = how.read(side, "side")
     told = f"cut to the size of {how.show(p)}, {layers} layers of cotton for each of {count}"
-    rows: list[Wanted] = [a_cut(f"{name} layer", (p, p), layers * count, told, how, of[0])]
+    rows: list[Wanted] = [
+        a_cut(f"{name} layer", (p, p), layers * count, told, how, of[0])
+    ]
     for number in range(count):
         label = f"{name} binding" + (f" {number + 1}" if count > 1 else "")
         rows.extend(binding(p, p, of[1], how, label, f"edge of {how.show(p)}").wanted)
@@ -193,19 +284,34 @@ def pot_holder(
 
 
 def napkins(
-    count: int, of: ClothLike = None, how: Conventions = DEFAULT, cut: Length | None = None, name: str = "napkin"
+    count: int,
+    of: ClothLike = None,
+    how: Conventions = DEFAULT,
+    cut: Length | None = None,
+    name: str = "napkin",
 ) -> Made:
     """Squares of a cut size (18 in or 45 cm), hemmed narrowly all round (1/2 in or 1.5 cm a side, turned twice)."""
-    c, hem = how.usual(cut, "18", "45", "cut"), how.usual(None, "1/2", "1.5")
+    c = how.usual(cut, "18", "45", "cut")
+    hem = how.usual(None, "1/2", "1.5")
     why = f"cut {how.show(c)}, hemmed to {how.show(c - 2 * hem)}"
-    return Made(wanted=(a_cut(name, (c, c), count, why, how, of),), width=c - 2 * hem, length=c - 2 * hem)
+    return Made(
+        wanted=(a_cut(name, (c, c), count, why, how, of),),
+        width=c - 2 * hem,
+        length=c - 2 * hem,
+    )
 
 
 def tote(
-    width: Length, height: Length, depth: Length, count: int = 1, of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT, seam: Length | None = None, handle: tuple[Length, Length] | None = None,
+    width: Length,
+    height: Length,
+    depth: Length,
+    count: int = 1,
+    of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT,
+    seam: Length | None = None,
+    handle: tuple[Length, Length] | None = None,
     name: str = "tote",
-) -> Made:  # fmt: skip
+) -> Made:
     """A bag with boxed corners and two handles folded in four: front and back (w + d + 2s) x (h + d/2 + 2s).
 
     Seams of 1/2 in or 1.5 cm, handles of 1 x 24 in or 2.5 x 60 cm unless given.
@@ -219,7 +325,8 @@ def tote(
         f"{how.show(h)} + {how.show(d)} / 2 + 2 x {how.show(s)} = {how.show(side[1])}"
     )
     wide, far = handle or (None, None)
-    strap, long = how.usual(wide, "1", "2.5", "handle"), how.usual(far, "24", "60", "handle")
+    strap = how.usual(wide, "1", "2.5", "handle")
+    long = how.usual(far, "24", "60", "handle")
     told = f"4 x {how.show(strap)} = {how.show(4 * strap)} wide, folded in four; {how.show(long)} long"
     rows = (
         a_cut(f"{name} front and back", side, 2 * count, why, how, of[0]),
@@ -229,14 +336,24 @@ def tote(
 
 
 def drawstring_bag(
-    width: Length, height: Length, count: int = 1, of: ClothLike = None, how: Conventions = DEFAULT,
+    width: Length,
+    height: Length,
+    count: int = 1,
+    of: ClothLike = None,
+    how: Conventions = DEFAULT,
     name: str = "drawstring bag",
-) -> Made:  # fmt: skip
+) -> Made:
     """Front and back: seams of 1/2 in at the sides and below, 2 1/2 in for the casing above; 1.5 and 6 cm."""
     counted("count", count)
-    w, h = how.read(width, "width"), how.read(height, "height")
-    wider, higher = how.usual(None, "1", "3"), how.usual(None, "3", "7.5")
+    w = how.read(width, "width")
+    h = how.read(height, "height")
+    wider = how.usual(None, "1", "3")
+    higher = how.usual(None, "3", "7.5")
     side = w + wider, h + higher
     why = f"{how.show(w)} + {how.show(wider)} = {how.show(side[0])}; {how.show(h)} + {how.show(higher)} = "
     why += how.show(side[1])
-    return Made(wanted=(a_cut(name, side, 2 * count, why, how, of),), width=exact(w), length=exact(h))
+    return Made(
+        wanted=(a_cut(name, side, 2 * count, why, how, of),),
+        width=exact(w),
+        length=exact(h),
+    )

@@ -7,8 +7,8 @@ from typing import Literal, TypeAlias
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.exact import ROOT2, Exact, Number, ceil_to, exact, how_many, how_often
-from cutopt.quilt.parts import ClothLike, Made, a_cut, a_strip, joined_count
+from cutopt.quilt.surds import ROOT2, Exact, Number, ceil_to, exact, how_many, how_often
+from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut, a_strip, joined_count
 from cutopt.wanted import Wanted
 
 Fold: TypeAlias = Literal["double", "single"]
@@ -24,13 +24,21 @@ def width_for(seam: Number, ease: Number, how: Conventions = DEFAULT) -> Exact:
 
     Double: half the strip is seam + front + t + back, and front and back are a seam wide (arithmetic identity).
     """
-    return 6 * exact(seam) + 2 * exact(ease) if how.binding_fold == "double" else 4 * exact(seam) + ease
+    return (
+        6 * exact(seam) + 2 * exact(ease)
+        if how.binding_fold == "double"
+        else 4 * exact(seam) + ease
+    )
 
 
 def folded(how: Conventions, fold: Fold) -> Conventions:
     """The conventions with another fold; a strip of the width that is usual for one becomes as wide as the other's."""
     widths = {each: usual_width(how, each) for each in ("double", "single")}
-    width = widths[fold] if how.binding_width == widths[how.binding_fold] else how.binding_width
+    width = (
+        widths[fold]
+        if how.binding_width == widths[how.binding_fold]
+        else how.binding_width
+    )
     return replace(how, binding_fold=fold, binding_width=width)
 
 
@@ -40,13 +48,19 @@ def usual_width(how: Conventions, fold: str) -> int:
     Common practice, no source.
     """
     if fold == "double":
-        return (Conventions() if how.unit == "in" else Conventions.metric()).binding_width
+        return (
+            Conventions() if how.unit == "in" else Conventions.metric()
+        ).binding_width
     return how.cut_size(4 * how.seam + how.usual(None, "1/8", "0.3"))
 
 
 def ease_of(width: Number, seam: Number, how: Conventions = DEFAULT) -> Exact:
     """What a strip of this width leaves for thickness and ease: :func:`width_for` turned round."""
-    return (exact(width) - 6 * exact(seam)) / 2 if how.binding_fold == "double" else exact(width) - 4 * exact(seam)
+    return (
+        (exact(width) - 6 * exact(seam)) / 2
+        if how.binding_fold == "double"
+        else exact(width) - 4 * exact(seam)
+    )
 
 
 def join_loss(width: Number, how: Conventions = DEFAULT) -> Exact:
@@ -60,13 +74,17 @@ def join_loss(width: Number, how: Conventions = DEFAULT) -> Exact:
     return exact(width) if how.binding_join == "diagonal" else exact(2 * how.seam)
 
 
-def reach(strips: int, width: Number, usable: Number, how: Conventions = DEFAULT) -> Exact:
+def reach(
+    strips: int, width: Number, usable: Number, how: Conventions = DEFAULT
+) -> Exact:
     """Length of so many strips across the fabric, joined."""
     each = exact(usable) - width if how.binding_join == "pre-cut" else exact(usable)
     return strips * each - (strips - 1) * join_loss(width, how)
 
 
-def strips_needed(total: Number, width: Number, usable: Number, how: Conventions = DEFAULT) -> int:
+def strips_needed(
+    total: Number, width: Number, usable: Number, how: Conventions = DEFAULT
+) -> int:
     """How many strips across the fabric reach `total`; never the rough total / width of fabric."""
     each = exact(usable) - width if how.binding_join == "pre-cut" else exact(usable)
     return joined_count(total, each, join_loss(width, how))
@@ -101,14 +119,24 @@ def binding(
     return Made(wanted=(row,), width=exact(width), length=exact(length), notes=notes)
 
 
-def _strip(name: str, total: Exact, why: str, of: ClothLike, how: Conventions) -> Wanted:
+def _strip(
+    name: str, total: Exact, why: str, of: ClothLike, how: Conventions
+) -> Wanted:
     note = f"{how.binding_fold} fold, {how.binding_finish}-finished"
     if how.binding_join == "pre-cut":
         total = total + how.binding_width
         why += f"; the ends of each strip cut at 45 degrees first: + {how.show(how.binding_width)} = {how.show(total)}"
     return a_strip(
-        name, how.binding_width, total, why, how, of, join=how.binding_join, shortest=how.binding_shortest, note=note,
-    )  # fmt: skip
+        name,
+        how.binding_width,
+        total,
+        why,
+        how,
+        of,
+        join=how.binding_join,
+        shortest=how.binding_shortest,
+        note=note,
+    )
 
 
 def _tube(name: str, total: Exact, why: str, of: ClothLike, how: Conventions) -> Wanted:
@@ -124,11 +152,17 @@ def _cautions(how: Conventions) -> list[str]:
     if ease <= 0:
         mend = f"write {how.show(width_for(how.seam, exact(how.seam) / 2, how))} or more, or a narrower seam"
         raise Problem("binding_width", "the strip does not reach round the edge", mend)
-    tight = how.binding_finish == "machine" and how.binding_fold == "double" and ease < 2 * how.seam
+    tight = (
+        how.binding_finish == "machine"
+        and how.binding_fold == "double"
+        and ease < 2 * how.seam
+    )
     if not tight:
         return []
     easy = f"{how.show(width_for(how.seam, 2 * how.seam, how))} is easy"
-    return [f"machine-finished: {how.show(how.binding_width)} leaves {how.show(ease)} over the edge, tight; {easy}"]
+    return [
+        f"machine-finished: {how.show(how.binding_width)} leaves {how.show(ease)} over the edge, tight; {easy}"
+    ]
 
 
 def tube_length(square: Number, width: Number, how: Conventions = DEFAULT) -> Exact:
@@ -178,7 +212,10 @@ class Scraps:
 
 
 def from_segments(
-    segments: tuple[Length, ...], total: Number, how: Conventions = DEFAULT, width: Number | None = None
+    segments: tuple[Length, ...],
+    total: Number,
+    how: Conventions = DEFAULT,
+    width: Number | None = None,
 ) -> Scraps:
     """Whether segments on hand make a binding: the sum less a join each time, shorter ones than allowed left out.
 
@@ -186,15 +223,24 @@ def from_segments(
     """
     w = exact(how.binding_width if width is None else width)
     loss = join_loss(w, how)
-    lengths = sorted((how.read(each, "segments") for each in segments), key=float, reverse=True)
+    lengths = sorted(
+        (how.read(each, "segments") for each in segments), key=float, reverse=True
+    )
     fit = [each for each in lengths if each >= how.binding_shortest]
-    got, used = exact(0), 0
+    got = exact(0)
+    used = 0
     for each in fit:
         if used and got >= total:
             break
-        got, used = got + each - (loss if used else 0), used + 1
+        got = got + each - (loss if used else 0)
+        used = used + 1
     missing = exact(total) - got
-    return Scraps(reach=got, missing=missing if missing > 0 else exact(0), used=used, too_short=len(lengths) - len(fit))
+    return Scraps(
+        reach=got,
+        missing=missing if missing > 0 else exact(0),
+        used=used,
+        too_short=len(lengths) - len(fit),
+    )
 
 
 def segments_needed(total: Number, segment: Number, how: Conventions = DEFAULT) -> int:
@@ -204,7 +250,9 @@ def segments_needed(total: Number, segment: Number, how: Conventions = DEFAULT) 
 
 def cloth_for(total: Number, usable: Number, how: Conventions = DEFAULT) -> Exact:
     """Length of fabric for strips across it: their number x their width."""
-    return strips_needed(total, how.binding_width, usable, how) * exact(how.binding_width)
+    return strips_needed(total, how.binding_width, usable, how) * exact(
+        how.binding_width
+    )
 
 
 def rough_strips(total: Number, usable: Number) -> int:

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.exact import ROOT2, Exact, Number, exact
-from cutopt.quilt.parts import ClothLike, Made, a_cut, a_long_part
+from cutopt.quilt.surds import ROOT2, Exact, Number, exact
 from cutopt.quilt.units import seams
+from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut, a_long_part
 from cutopt.wanted import Upright, Wanted
 
 Side = tuple[str, int, Exact, str]  # name, count, length as cut, the sum that gives it
@@ -34,27 +34,44 @@ def border(
         With the finished size after the border.
     """
     b = how.read(width, "width")
-    w, h = exact(inside[0]), exact(inside[1])
+    w = exact(inside[0])
+    h = exact(inside[1])
     if not b:
-        raise Problem("width", "the border has no width", "write its finished width, such as 3")
+        raise Problem(
+            "width", "the border has no width", "write its finished width, such as 3"
+        )
     sides = _lengths(w, h, b, name, how)
     rows = list(_rows(b + 2 * how.seam, sides, of, how))
     if how.border_corner == "corner squares":
         square = b + 2 * how.seam
         why = f"finished {how.show(b)} + {seams(how)} = {how.show(square)}"
-        rows.append(a_cut(f"{name} corner", (square, square), 4, why, how, of if corners is None else corners))
+        rows.append(
+            a_cut(
+                f"{name} corner",
+                (square, square),
+                4,
+                why,
+                how,
+                of if corners is None else corners,
+            )
+        )
     return Made(wanted=tuple(rows), width=w + 2 * b, length=h + 2 * b)
 
 
-def _lengths(w: Exact, h: Exact, b: Exact, name: str, how: Conventions) -> tuple[Side, Side]:
+def _lengths(
+    w: Exact, h: Exact, b: Exact, name: str, how: Conventions
+) -> tuple[Side, Side]:
     """Two sides and two ends: their lengths as cut, unrounded.
 
     Butted, sides first: H_unf, then W_unf + 2 finished borders; corner squares: H_unf and W_unf; mitred: the
     finished side, both borders, the seams and 2s√2 for the slant, and what the maker adds.
     """
     two = 2 * how.seam
-    raw_w, raw_h, more = w + two, h + two, f" + 2 x {how.show(b)}"
-    side, end = f"{name} side", f"{name} end"
+    raw_w = w + two
+    raw_h = h + two
+    more = f" + 2 x {how.show(b)}"
+    side = f"{name} side"
+    end = f"{name} end"
     through = "through the middle, seams included, "
     if how.border_corner == "mitred":
         extra = two + two * ROOT2 + how.mitre_extra
@@ -66,18 +83,34 @@ def _lengths(w: Exact, h: Exact, b: Exact, name: str, how: Conventions) -> tuple
     long_sides = how.border_corner == "ends first"
     long_ends = how.border_corner == "sides first"
     return (
-        (side, 2, raw_h + (2 * b if long_sides else 0), f"{through}{how.show(raw_h)}{more if long_sides else ''}"),
-        (end, 2, raw_w + (2 * b if long_ends else 0), f"{through}{how.show(raw_w)}{more if long_ends else ''}"),
+        (
+            side,
+            2,
+            raw_h + (2 * b if long_sides else 0),
+            f"{through}{how.show(raw_h)}{more if long_sides else ''}",
+        ),
+        (
+            end,
+            2,
+            raw_w + (2 * b if long_ends else 0),
+            f"{through}{how.show(raw_w)}{more if long_ends else ''}",
+        ),
     )
 
 
-def _rows(cut: Exact, sides: tuple[Side, Side], of: ClothLike, how: Conventions) -> Iterator[Wanted]:
+def _rows(
+    cut: Exact, sides: tuple[Side, Side], of: ClothLike, how: Conventions
+) -> Iterator[Wanted]:
     """Two sides, along which an upright print stands, and two ends, across which it does."""
     wide = f"wide {how.show(cut - 2 * how.seam)} + {seams(how)} = {how.show(cut)}"
     ways: tuple[Upright, Upright] = ("along", "across")
     for (label, count, length, told), stands in zip(sides, ways, strict=True):
-        why = told if told.endswith(how.show(length)) else f"{told} = {how.show(length)}"
-        yield a_long_part(label, (cut, length), count, (why, wide), how, of, stands=stands)
+        why = (
+            told if told.endswith(how.show(length)) else f"{told} = {how.show(length)}"
+        )
+        yield a_long_part(
+            label, (cut, length), count, (why, wide), how, of, stands=stands
+        )
 
 
 def lengthwise_use(cut: Number, longest: Number, strips: int) -> tuple[Exact, Exact]:
@@ -96,20 +129,37 @@ def coping(
 
     Sides first; where one direction is right already it gets no strip.
     """
-    w, h = exact(have[0]), exact(have[1])
-    tw, th = how.read(target[0], "target"), how.read(target[1], "target")
+    w = exact(have[0])
+    h = exact(have[1])
+    tw = how.read(target[0], "target")
+    th = how.read(target[1], "target")
     if tw < w or th < h:
-        raise Problem("target", f"{how.size(tw, th)} is smaller than {how.size(w, h)}", "write a larger size")
+        raise Problem(
+            "target",
+            f"{how.size(tw, th)} is smaller than {how.size(w, h)}",
+            "write a larger size",
+        )
     two = 2 * how.seam
     rows: list[Wanted] = []
     sides: tuple[tuple[str, Exact, Exact, Exact, Upright], ...] = (
-        (f"{name} side", w, tw, h, "along"), (f"{name} end", h, th, tw, "across"),
-    )  # fmt: skip
+        (f"{name} side", w, tw, h, "along"),
+        (f"{name} end", h, th, tw, "across"),
+    )
     for label, have_, to, long, stands in sides:
         finished = (to - have_) / 2
         if finished > 0:
             why = f"as long as {how.show(long)} + {seams(how)} = {how.show(long + two)}"
             wide = f"({how.show(to)} - {how.show(have_)}) / 2 = {how.show(finished)} finished, + {seams(how)} = "
             wide += how.show(finished + two)
-            rows.append(a_long_part(label, (finished + two, long + two), 2, (why, wide), how, of, stands=stands))
+            rows.append(
+                a_long_part(
+                    label,
+                    (finished + two, long + two),
+                    2,
+                    (why, wide),
+                    how,
+                    of,
+                    stands=stands,
+                )
+            )
     return Made(wanted=tuple(rows), width=tw, length=th)

@@ -9,7 +9,7 @@ from fractions import Fraction
 from cutopt.errors import Problem
 from cutopt.lengths import METRE, YARD, format_sale
 from cutopt.quilt.conventions import DEFAULT, Conventions
-from cutopt.quilt.exact import Exact, Number, ceil_to, exact, how_often, larger
+from cutopt.quilt.surds import Exact, Number, ceil_to, exact, how_often, larger
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +40,11 @@ def before_wash(size: Number, share: Fraction) -> Exact:
 
 def _share(share: Fraction) -> Fraction:
     if not 0 <= share < Fraction(1, 2):
-        raise Problem("shrinkage", f"{float(share):g} is not a shrinkage", "write a share such as 3% (below 50%)")
+        raise Problem(
+            "shrinkage",
+            f"{float(share):g} is not a shrinkage",
+            "write a share such as 3% (below 50%)",
+        )
     return Fraction(share)
 
 
@@ -62,15 +66,28 @@ def to_buy(
     bought = int(ceil_to(larger(whole + how.extra, least), step).plain)
     left = shrunk(bought, shrink) - squared
     return Purchase(
-        net=exact(net), squared=squared, before_wash=whole, bought=bought, left=left,
+        net=exact(net),
+        squared=squared,
+        before_wash=whole,
+        bought=bought,
+        left=left,
         why=_why(net, squared, whole, bought, shrink, how),
-    )  # fmt: skip
+    )
 
 
-def _why(net: Number, squared: Exact, whole: Exact, bought: int, shrink: Fraction, how: Conventions) -> str:
+def _why(
+    net: Number,
+    squared: Exact,
+    whole: Exact,
+    bought: int,
+    shrink: Fraction,
+    how: Conventions,
+) -> str:
     told = how.show(net)
     if how.square_up_end:
-        told += f" + 2 x {how.show(how.square_up_end)} to square up = {how.show(squared)}"
+        told += (
+            f" + 2 x {how.show(how.square_up_end)} to square up = {how.show(squared)}"
+        )
     if shrink:
         told += f", / (1 - {float(shrink * 100):g}%) = {how.show(whole)}"
     if how.extra:
@@ -90,7 +107,9 @@ def used_cost(used: Number, price: Decimal, how: Conventions = DEFAULT) -> Decim
     return (Decimal(cents) / 1000).quantize(Decimal("0.01"), ROUND_HALF_UP)
 
 
-def pieces_to_buy(count: int, width: Number, length: Number, each: tuple[Number, Number]) -> int:
+def pieces_to_buy(
+    count: int, width: Number, length: Number, each: tuple[Number, Number]
+) -> int:
     """How many bought pieces give `count` patches of one size, none turned: ceil(n / per piece)."""
     per = how_often(each[0], width) * how_often(each[1], length)
     if not per:

@@ -14,7 +14,7 @@ from cutopt.errors import Problem
 from cutopt.fabric import USABLE_WIDTH, one_of
 from cutopt.job import Settings
 from cutopt.lengths import CM, INCH, METRE, MM, UNITS, YARD, format_length, parse_length
-from cutopt.quilt.exact import ROOT2, Exact, Number, ceil_to, decimals, exact
+from cutopt.quilt.surds import ROOT2, Exact, Number, ceil_to, decimals, exact
 
 Length: TypeAlias = str | Number
 Base: TypeAlias = Literal["raw top", "trimmed", "finished"]
@@ -122,7 +122,9 @@ class Conventions:
     binding_join: Literal["diagonal", "straight", "pre-cut"] = "diagonal"
     binding_shortest: int = 8 * INCH
     tube_step: int = INCH
-    border_corner: Literal["sides first", "ends first", "mitred", "corner squares"] = "sides first"
+    border_corner: Literal["sides first", "ends first", "mitred", "corner squares"] = (
+        "sides first"
+    )
     border_cut: Literal["joined", "in one piece", "lengthwise"] = "joined"
     border_join: Literal["straight", "diagonal"] = "straight"
     border_shortest: int = 8 * INCH
@@ -143,8 +145,17 @@ class Conventions:
         for each in fields(self):
             value = getattr(self, each.name)
             if isinstance(value, int) and not 0 <= value <= 100 * METRE:
-                raise Problem(each.name, "the size makes no sense", "write a length, 0 or more")
-        for name in ("grid", "ruler", "sold_by", "usable_width", "binding_width", "tube_step"):
+                raise Problem(
+                    each.name, "the size makes no sense", "write a length, 0 or more"
+                )
+        for name in (
+            "grid",
+            "ruler",
+            "sold_by",
+            "usable_width",
+            "binding_width",
+            "tube_step",
+        ):
             if getattr(self, name) <= 0:
                 raise Problem(name, "it is nothing", "write a length above 0")
         if self.triangles == "rule" or self.setting_triangles == "rule":
@@ -157,7 +168,9 @@ class Conventions:
         for field, least in ((half, self.exact_half), (quarter, self.exact_quarter)):
             if getattr(self, field) < least:
                 what = f"{self.show(getattr(self, field))} is short of the {self.show(least)} that this seam needs"
-                raise Problem(field, what, f"write {self.show(self.cut_size(least))} or more")
+                raise Problem(
+                    field, what, f"write {self.show(self.cut_size(least))} or more"
+                )
 
     @classmethod
     def metric(cls) -> Conventions:
@@ -166,18 +179,37 @@ class Conventions:
         The usual metric rule of thumb at a seam of 0.75 cm, + 2.5 and + 3.5 cm, is 0.6 and 1.2 mm short.
         """
         return cls(
-            unit="cm", grid=MM, ruler=MM, seam=15 * MM // 2, back_seam=15 * MM, rule_half=26 * MM,
-            rule_quarter=37 * MM, over_half=3 * CM, over_quarter=45 * MM, back_overage=None, binding_width=65 * MM,
-            binding_allowance=25 * CM, binding_shortest=20 * CM, tube_step=CM, border_shortest=20 * CM,
-            mitre_extra=5 * CM, usable_width=USABLE_WIDTH["cm"], sold_by=10 * CM, square_up_end=15 * MM, tight=5 * MM,
-            batting_tolerance=25 * MM, seam_clear=25 * MM,
-        )  # fmt: skip
+            unit="cm",
+            grid=MM,
+            ruler=MM,
+            seam=15 * MM // 2,
+            back_seam=15 * MM,
+            rule_half=26 * MM,
+            rule_quarter=37 * MM,
+            over_half=3 * CM,
+            over_quarter=45 * MM,
+            back_overage=None,
+            binding_width=65 * MM,
+            binding_allowance=25 * CM,
+            binding_shortest=20 * CM,
+            tube_step=CM,
+            border_shortest=20 * CM,
+            mitre_extra=5 * CM,
+            usable_width=USABLE_WIDTH["cm"],
+            sold_by=10 * CM,
+            square_up_end=15 * MM,
+            tight=5 * MM,
+            batting_tolerance=25 * MM,
+            seam_clear=25 * MM,
+        )
 
     @classmethod
     def of(cls, settings: Settings) -> Conventions:
         """The defaults for a job, with the unit, seam, grid, square-up and extra that it already states."""
         base = cls() if settings.unit == "in" else cls.metric()
-        grid = min(settings.grid, base.grid)  # cut sizes may be finer than the grid on which offcuts are cut
+        grid = min(
+            settings.grid, base.grid
+        )  # cut sizes may be finer than the grid on which offcuts are cut
         ends = {"square_up_end": settings.square_up_end, "extra": settings.extra}
         stated = {"seam": settings.seam, "grid": grid} | ends
         kept = {each.name: getattr(base, each.name) for each in fields(cls)} | stated
@@ -204,19 +236,32 @@ class Conventions:
         sides = self.back_overage
         if sides is None:
             sides = usual * INCH if self.unit == "in" else usual * 5 * CM // 2
-        return sides, sides if self.back_overage_ends is None else self.back_overage_ends
+        return (
+            sides,
+            sides if self.back_overage_ends is None else self.back_overage_ends,
+        )
 
     def read(self, length: Length, field: str = "length") -> Exact:
         """A length as typed ("2 1/2", in the unit of the job) or in ticks, exactly."""
         if isinstance(length, str):
             return exact(parse_length(length, self.unit, field=field, zero=True))
         if 0 < length < INCH // 16:
-            raise Problem(field, f"{float(length):g} ticks is next to nothing", 'write a length as text, "2 1/2"')
+            raise Problem(
+                field,
+                f"{float(length):g} ticks is next to nothing",
+                'write a length as text, "2 1/2"',
+            )
         if length < 0:
             raise Problem(field, "it is below 0", "write a length, 0 or more")
         return exact(length)
 
-    def usual(self, length: Length | None, inches: str, centimetres: str, field: str = "length") -> Exact:
+    def usual(
+        self,
+        length: Length | None,
+        inches: str,
+        centimetres: str,
+        field: str = "length",
+    ) -> Exact:
         """A length as given; where none is, the usual one, a round figure in the unit of the job."""
         if length is not None:
             return self.read(length, field)
@@ -239,13 +284,17 @@ class Conventions:
                 return text
         scaled = value / UNITS[self.unit]
         near = exact(ceil_to(scaled, Fraction(1, 8)) - Fraction(1, 8))
-        places = next((n for n in (2, 3, 4) if decimals(scaled, n) != decimals(near, n)), 5)
+        places = next(
+            (n for n in (2, 3, 4) if decimals(scaled, n) != decimals(near, n)), 5
+        )
         return decimals(scaled, places)
 
     def near(self, length: Number) -> str:
         """A length as a ruler shows it: at the nearest mark where it lies on none."""
         value = exact(length)
-        if value.is_plain and not (text := format_length(value.plain, self.unit)).startswith("≈"):
+        if value.is_plain and not (
+            text := format_length(value.plain, self.unit)
+        ).startswith("≈"):
             return text
         return self.show((value / self.ruler + Fraction(1, 2)).__floor__() * self.ruler)
 
@@ -256,9 +305,15 @@ class Conventions:
     def room(self, length: Number) -> str:
         """What is left, as a ruler shows it: down to a mark; less than the first is no length to count on."""
         marks = (exact(length) / self.ruler).__floor__()
-        return f"under {self.show(self.ruler)}" if length > 0 and not marks else self.show(marks * self.ruler)
+        return (
+            f"under {self.show(self.ruler)}"
+            if length > 0 and not marks
+            else self.show(marks * self.ruler)
+        )
 
-    def size(self, width: Number, length: Number, show: Callable[[Number], str] | None = None) -> str:
+    def size(
+        self, width: Number, length: Number, show: Callable[[Number], str] | None = None
+    ) -> str:
         """``58 x 66`` in the unit of the job, each side shown as :meth:`show` or another way does it."""
         show = show or self.show
         return f"{show(width)} x {show(length)}"

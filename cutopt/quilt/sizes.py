@@ -15,7 +15,7 @@ from cutopt.errors import Problem
 from cutopt.lengths import CM, INCH
 from cutopt.quilt.buying import shrunk
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.exact import ROOT2, Exact, Number, exact
+from cutopt.quilt.surds import ROOT2, Exact, Number, exact
 
 PRACTICE: Final = "common practice, no source"
 INFANT: Final = (
@@ -35,7 +35,7 @@ WARD: Final = (
     "the rules of the ward come first: ask before you make it. Wash before giving, fragrance free; expect a hot "
     "wash (above 160 F / 71 C is usual in facilities), so test shrinkage and bleeding of the colours at that heat "
     "(CMS State Operations Manual, long-term-care surveyor guidance)"
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,19 +56,28 @@ class Use:
     def ranges(self, how: Conventions = DEFAULT) -> tuple[str, str]:
         """The usual width and length in the unit of a job, in whole inches or centimetres."""
         width, length = (
-            " to ".join(how.show(end) for end in _whole(each, how)) for each in (self.widths, self.lengths)
+            " to ".join(how.show(end) for end in _whole(each, how))
+            for each in (self.widths, self.lengths)
         )
         return width, length
 
-    def remarks(self, width: Number, length: Number, how: Conventions = DEFAULT) -> tuple[str, ...]:
+    def remarks(
+        self, width: Number, length: Number, how: Conventions = DEFAULT
+    ) -> tuple[str, ...]:
         """Cautions, and whether a size lies in the usual range (either way round is not tried)."""
         told = list(self.cautions)
         if self.draws_in:
             before = how.size(width, length, how.near)
             after = how.size(*after_wash(width, length, self.draws_in), how.near)
-            told.append(f"{before} that draws in by {self.draws_in * 100} in 100 in a hot wash comes out at {after}")
+            told.append(
+                f"{before} that draws in by {self.draws_in * 100} in 100 in a hot wash comes out at {after}"
+            )
         for word, size, usual, said in zip(
-            ("width", "length"), (width, length), (self.widths, self.lengths), self.ranges(how), strict=True
+            ("width", "length"),
+            (width, length),
+            (self.widths, self.lengths),
+            self.ranges(how),
+            strict=True,
         ):
             low, high = _whole(usual, how)
             if not low <= exact(size) <= high:
@@ -85,34 +94,69 @@ def _whole(usual: tuple[int, int], how: Conventions) -> tuple[int, int]:
     return low, high
 
 
-def _use(name: str, what: str, widths: tuple[int, int], lengths: tuple[int, int], *cautions: str, **more: Any) -> Use:
+def _use(
+    name: str,
+    what: str,
+    widths: tuple[int, int],
+    lengths: tuple[int, int],
+    *cautions: str,
+    **more: Any,
+) -> Use:
     return Use(
-        name=name, what=what, widths=(widths[0] * INCH, widths[1] * INCH),
-        lengths=(lengths[0] * INCH, lengths[1] * INCH), cautions=cautions, **more,
-    )  # fmt: skip
+        name=name,
+        what=what,
+        widths=(widths[0] * INCH, widths[1] * INCH),
+        lengths=(lengths[0] * INCH, lengths[1] * INCH),
+        cautions=cautions,
+        **more,
+    )
 
 
 USES: Final = (
     _use("baby", "floor play or the wall", (36, 40), (36, 48), INFANT, SMALL_PARTS),
-    _use("cot", "floor play or the wall, in the size of a cot", (36, 45), (54, 60), INFANT, SMALL_PARTS,
-         provenance=f"{PRACTICE}; a full-size crib is 28 x 52 3/8 in inside (16 CFR 1219)"),
+    _use(
+        "cot",
+        "floor play or the wall, in the size of a cot",
+        (36, 45),
+        (54, 60),
+        INFANT,
+        SMALL_PARTS,
+        provenance=f"{PRACTICE}; a full-size crib is 28 x 52 3/8 in inside (16 CFR 1219)",
+    ),
     _use("lap", "over the knees", (36, 50), (45, 65)),
-    _use("chair with wheels", "over the knees in a wheelchair", (30, 36), (36, 48), WHEELS,
-         provenance=f"{PRACTICE}; an adult chair is about 26 in over the wheels and 42 in long (1991 ADA Standards "
-         "for Accessible Design, A4.2.4)"),
-    _use("ward", "on a hospital bed or chair", (36, 50), (45, 72), WARD, draws_in=Fraction(5, 100)),
+    _use(
+        "chair with wheels",
+        "over the knees in a wheelchair",
+        (30, 36),
+        (36, 48),
+        WHEELS,
+        provenance=f"{PRACTICE}; an adult chair is about 26 in over the wheels and 42 in long (1991 ADA Standards "
+        "for Accessible Design, A4.2.4)",
+    ),
+    _use(
+        "ward",
+        "on a hospital bed or chair",
+        (36, 50),
+        (45, 72),
+        WARD,
+        draws_in=Fraction(5, 100),
+    ),
     _use("throw", "on a sofa", (50, 60), (60, 72)),
     _use("twin", "on a bed", (63, 72), (86, 96)),
     _use("full", "on a bed", (76, 86), (86, 96)),
     _use("queen", "on a bed", (84, 96), (90, 108)),
     _use("king", "on a bed", (100, 110), (90, 120)),
-)  # fmt: skip
+)
 
 # common practice, no source; pages differ by 1-2 in, so measure the mattress. Inches.
 MATTRESSES: Final = {
-    "twin": (38, 75), "twin long": (38, 80), "full": (53, 75), "queen": (60, 80), "king": (76, 80),
+    "twin": (38, 75),
+    "twin long": (38, 80),
+    "full": (53, 75),
+    "queen": (60, 80),
+    "king": (76, 80),
     "western king": (72, 84),
-}  # fmt: skip
+}
 
 
 def use(name: str) -> Use:
@@ -126,25 +170,44 @@ def use(name: str) -> Use:
     for each in USES:
         if each.name == name:
             return each
-    raise Problem("use", f'"{name}" is not known here', f"write one of: {', '.join(u.name for u in USES)}")
+    raise Problem(
+        "use",
+        f'"{name}" is not known here',
+        f"write one of: {', '.join(u.name for u in USES)}",
+    )
 
 
 def mattress(name: str) -> tuple[int, int]:
     """Width and length of a usual mattress in ticks; measured beats listed."""
     if name not in MATTRESSES:
-        raise Problem("mattress", f'"{name}" is not known here', f"write one of: {', '.join(MATTRESSES)}, or measure")
+        raise Problem(
+            "mattress",
+            f'"{name}" is not known here',
+            f"write one of: {', '.join(MATTRESSES)}, or measure",
+        )
     w, h = MATTRESSES[name]
     return w * INCH, h * INCH
 
 
 def bed_quilt(
-    bed: tuple[Length, Length], drop: Length, tuck: Length = "0", how: Conventions = DEFAULT
+    bed: tuple[Length, Length],
+    drop: Length,
+    tuck: Length = "0",
+    how: Conventions = DEFAULT,
 ) -> tuple[Exact, Exact, str]:
     """A quilt for a bed: width + 2 drops; length + one drop + the tuck under the pillow (0, or 8 to 15 in)."""
-    w, h, d, t = how.read(bed[0]), how.read(bed[1]), how.read(drop, "drop"), how.read(tuck, "tuck")
-    width, length = w + 2 * d, h + d + t
+    w = how.read(bed[0])
+    h = how.read(bed[1])
+    d = how.read(drop, "drop")
+    t = how.read(tuck, "tuck")
+    width = w + 2 * d
+    length = h + d + t
     told = f"{how.show(w)} + 2 x {how.show(d)} = {how.show(width)}; {how.show(h)} + {how.show(d)}"
-    return width, length, told + (f" + {how.show(t)}" if t else "") + f" = {how.show(length)}"
+    return (
+        width,
+        length,
+        told + (f" + {how.show(t)}" if t else "") + f" = {how.show(length)}",
+    )
 
 
 def drop_of(quilt: Number, bed: Number) -> Exact:
@@ -157,7 +220,9 @@ def after_wash(width: Number, length: Number, share: Fraction) -> tuple[Exact, E
     return shrunk(width, share), shrunk(length, share)
 
 
-def before_take_up(width: Number, length: Number, share: Fraction) -> tuple[Exact, Exact]:
+def before_take_up(
+    width: Number, length: Number, share: Fraction
+) -> tuple[Exact, Exact]:
     """What to make so that so much is left after take-up."""
     return exact(width) / (1 - share), exact(length) / (1 - share)
 
@@ -172,7 +237,9 @@ class Limits:
 
     def __post_init__(self) -> None:
         if not 0 < self.shape[0] <= self.shape[1]:
-            raise Problem("shape", "the least is above the most", "write it like square to 4:3")
+            raise Problem(
+                "shape", "the least is above the most", "write it like square to 4:3"
+            )
 
     def allow(self, width: Exact, length: Exact) -> bool:
         """Whether a size lies within."""
@@ -227,23 +294,43 @@ def sizes_found(
     Width n(b + w) - w + 2 borders, of nm blocks; on point n b √2 + 2 borders, of nm + (n - 1)(m - 1) (arithmetic
     identities). Of equal areas the one nearer to a square comes first.
     """
-    bw, bl = how.read(block[0], "block"), how.read(block[1], "block")
-    edge, w = how.read(around, "around"), how.read(sash, "sash")
+    bw = how.read(block[0], "block")
+    bl = how.read(block[1], "block")
+    edge = how.read(around, "around")
+    w = how.read(sash, "sash")
     if bw <= 0 or bl <= 0:
-        raise Problem("block", "the block has no size", "write its finished size, such as 6")
+        raise Problem(
+            "block", "the block has no size", "write its finished size, such as 6"
+        )
     if on_point and (bw != bl or w):
-        raise Problem("block", "only square blocks without sashing are set on point here", "leave it out")
+        raise Problem(
+            "block",
+            "only square blocks without sashing are set on point here",
+            "leave it out",
+        )
     found = list(_within(bw, bl, blocks, limits, edge, w, how, on_point))
-    return tuple(sorted(found, key=lambda g: (-float(g.width * g.length), abs(g.across - g.down))))
+    return tuple(
+        sorted(
+            found, key=lambda g: (-float(g.width * g.length), abs(g.across - g.down))
+        )
+    )
 
 
 def _within(
-    bw: Exact, bl: Exact, blocks: int, limits: Limits, edge: Exact, w: Exact, how: Conventions, on_point: bool
+    bw: Exact,
+    bl: Exact,
+    blocks: int,
+    limits: Limits,
+    edge: Exact,
+    w: Exact,
+    how: Conventions,
+    on_point: bool,
 ) -> Iterable[Grown]:
     wide, long = (bw * ROOT2, bl * ROOT2) if on_point else (bw + w, bl + w)
     for n in range(1, blocks + 1):
         for m in range(1, blocks // n + 1):
-            width, length = n * wide - w + 2 * edge, m * long - w + 2 * edge
+            width = n * wide - w + 2 * edge
+            length = m * long - w + 2 * edge
             between = (n - 1) * (m - 1) if on_point else 0
             left = blocks - n * m - between
             if left >= 0 and limits.allow(width, length):
@@ -253,16 +340,29 @@ def _within(
                 told += f", sashing {how.show(w)}" if w else ""
                 told += f", border {how.show(edge)}" if edge else ""
                 yield Grown(
-                    across=n, down=m, width=width, length=length, blocks=n * m + between, left=left,
-                    row_more=max(0, row - left), column_more=max(0, column - left), row_less=row, column_less=column,
+                    across=n,
+                    down=m,
+                    width=width,
+                    length=length,
+                    blocks=n * m + between,
+                    left=left,
+                    row_more=max(0, row - left),
+                    column_more=max(0, column - left),
+                    row_less=row,
+                    column_less=column,
                     why=f"{told}: {how.size(width, length, how.near)}",
-                )  # fmt: skip
+                )
 
 
 def largest(
-    block: tuple[Length, Length], blocks: int, limits: Limits, around: Length = "0", sash: Length = "0",
-    how: Conventions = DEFAULT, on_point: bool = False,
-) -> Grown:  # fmt: skip
+    block: tuple[Length, Length],
+    blocks: int,
+    limits: Limits,
+    around: Length = "0",
+    sash: Length = "0",
+    how: Conventions = DEFAULT,
+    on_point: bool = False,
+) -> Grown:
     """As large as it goes.
 
     Raises
@@ -272,5 +372,9 @@ def largest(
     """
     found = sizes_found(block, blocks, limits, around, sash, how, on_point)
     if not found:
-        raise Problem("size", f"{blocks} blocks give no size within these limits", "widen them, or make more blocks")
+        raise Problem(
+            "size",
+            f"{blocks} blocks give no size within these limits",
+            "widen them, or make more blocks",
+        )
     return found[0]

@@ -17,8 +17,8 @@ from cutopt.fabric import one_of
 from cutopt.lengths import INCH
 from cutopt.quilt.binding import binding
 from cutopt.quilt.conventions import DEFAULT, Base, Conventions, Length
-from cutopt.quilt.exact import Exact, Number, exact, larger
-from cutopt.quilt.parts import ClothLike, Made
+from cutopt.quilt.surds import Exact, Number, exact, larger
+from cutopt.quilt.wanted_parts import ClothLike, Made
 
 LEAST: Final = 2 * INCH
 """No top is smaller: then 58/57 stands for two measurements."""
@@ -41,18 +41,28 @@ class Top:
         for field in ("widths", "lengths"):
             sizes = getattr(self, field)
             if not sizes or any(size <= 0 for size in sizes):
-                raise Problem(field, "a measurement is missing or 0", "measure through the middle and at both ends")
+                raise Problem(
+                    field,
+                    "a measurement is missing or 0",
+                    "measure through the middle and at both ends",
+                )
 
     @classmethod
     def measured(
-        cls, widths: Length | tuple[Length, ...], lengths: Length | tuple[Length, ...],
-        how: Conventions = DEFAULT, base: Base = "raw top",
-    ) -> Top:  # fmt: skip
+        cls,
+        widths: Length | tuple[Length, ...],
+        lengths: Length | tuple[Length, ...],
+        how: Conventions = DEFAULT,
+        base: Base = "raw top",
+    ) -> Top:
         """A top from one or several measurements each way; of a finished size two seams are added back."""
         one_of("base", base, ("raw top", "trimmed", "finished"))
         more = 2 * how.seam if base == "finished" else 0
         sides = [
-            tuple(how.read(each, field) + more for each in (given if isinstance(given, tuple) else (given,)))
+            tuple(
+                how.read(each, field) + more
+                for each in (given if isinstance(given, tuple) else (given,))
+            )
             for field, given in (("widths", widths), ("lengths", lengths))
         ]
         return cls(widths=sides[0], lengths=sides[1])
@@ -72,16 +82,22 @@ class Top:
             Where it is not one or several widths, an x, and one or several lengths.
         """
         halves = re.split(r"\s*[x×]\s*|\s+by\s+", text.strip().lower())
-        if len(halves) != 2 or not all(re.search(r"\d|[¼½¾⅛⅜⅝⅞]", half) for half in halves):
+        if len(halves) != 2 or not all(
+            re.search(r"\d|[¼½¾⅛⅜⅝⅞]", half) for half in halves
+        ):
             raise Problem("top", f'"{text}" is not a size', "write it like 58 x 66")
-        first, second = (tuple(re.split(r"\s*[,;]\s*", half.strip(" ,;"))) for half in halves)
+        first, second = (
+            tuple(re.split(r"\s*[,;]\s*", half.strip(" ,;"))) for half in halves
+        )
         try:
             made = cls.measured(first, second, how, base)
         except Problem as problem:
             raise Problem("top", problem.what, problem.mend) from problem
         if min(made.width, made.length) < LEAST:
             what = f'"{text}" would be a top of {how.size(made.width, made.length, how.near)}'
-            raise Problem("top", what, "put a comma between several measurements: 58, 57 1/2 x 66")
+            raise Problem(
+                "top", what, "put a comma between several measurements: 58, 57 1/2 x 66"
+            )
         return made
 
     @property
@@ -129,26 +145,36 @@ class Needed:
         step = exact(by)
         sides, ends = (int((exact(each) - step).plain) for each in self.overage)
         return Needed(
-            what=self.what, width=self.width - 2 * step, length=self.length - 2 * step, base=self.base,
-            overage=(sides, ends), why=self.why,
-        )  # fmt: skip
+            what=self.what,
+            width=self.width - 2 * step,
+            length=self.length - 2 * step,
+            base=self.base,
+            overage=(sides, ends),
+            why=self.why,
+        )
 
 
-def _with_overage(what: str, top: Top, over: tuple[int, int], how: Conventions) -> Needed:
+def _with_overage(
+    what: str, top: Top, over: tuple[int, int], how: Conventions
+) -> Needed:
     width, length = top.size(how.overage_from, how)
-    w, h = width + 2 * over[0], length + 2 * over[1]
+    w = width + 2 * over[0]
+    h = length + 2 * over[1]
     base = f"{how.overage_from} {how.size(width, length)}"
     if over[0] == over[1]:
         why = f"{base} + {how.show(over[0])} on every side = {how.size(w, h)}{_on_a_ruler(w, h, how)}"
     else:
         told = f"{how.show(over[0])} on each side and {how.show(over[1])} at each end"
         why = f"{base} + {told} = {how.size(w, h)}{_on_a_ruler(w, h, how)}"
-    return Needed(what=what, width=w, length=h, base=how.overage_from, overage=over, why=why)
+    return Needed(
+        what=what, width=w, length=h, base=how.overage_from, overage=over, why=why
+    )
 
 
 def _on_a_ruler(width: Exact, length: Exact, how: Conventions) -> str:
     """What a sum comes to on a ruler, where it lies on no mark of one."""
-    exactly, least = how.size(width, length), how.size(width, length, how.least)
+    exactly = how.size(width, length)
+    least = how.size(width, length, how.least)
     return "" if exactly == least else f", on a ruler {least}"
 
 
@@ -159,7 +185,11 @@ def backing_size(top: Top, how: Conventions = DEFAULT) -> Needed:
 
 def batting_size(top: Top, how: Conventions = DEFAULT) -> Needed:
     """The same for batting; as much overage as the backing unless `batting_overage` says otherwise."""
-    over = how.overage if how.batting_overage is None else (how.batting_overage, how.batting_overage)
+    over = (
+        how.overage
+        if how.batting_overage is None
+        else (how.batting_overage, how.batting_overage)
+    )
     return _with_overage("batting", top, over, how)
 
 

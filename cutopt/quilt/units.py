@@ -12,11 +12,22 @@ from typing import Literal, TypeAlias
 from cutopt.errors import Problem
 from cutopt.fabric import counted, one_of
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.exact import ROOT2, Exact, Number, exact, how_many
-from cutopt.quilt.parts import ANY, ClothLike, Made, Pair, Triangles, a_cut, come_of_it, joined_count
+from cutopt.quilt.surds import ROOT2, Exact, Number, exact, how_many
+from cutopt.quilt.wanted_parts import (
+    ANY,
+    ClothLike,
+    Made,
+    Pair,
+    Triangles,
+    a_cut,
+    come_of_it,
+    joined_count,
+)
 from cutopt.wanted import Cut
 
-Ways: TypeAlias = Literal["cut once", "two at a time", "four at a time", "eight at a time"]
+Ways: TypeAlias = Literal[
+    "cut once", "two at a time", "four at a time", "eight at a time"
+]
 
 
 def seams(how: Conventions) -> str:
@@ -25,48 +36,82 @@ def seams(how: Conventions) -> str:
 
 
 def rectangles(
-    name: str, width: Length, length: Length, count: int = 1, of: ClothLike = None, how: Conventions = DEFAULT
+    name: str,
+    width: Length,
+    length: Length,
+    count: int = 1,
+    of: ClothLike = None,
+    how: Conventions = DEFAULT,
 ) -> Made:
     """`count` patches of one finished size: the cut size is the finished size and a seam on every side."""
     counted("count", count)
-    w, h = how.read(width, "width"), how.read(length, "length")
+    w = how.read(width, "width")
+    h = how.read(length, "length")
     cut = (w + 2 * how.seam, h + 2 * how.seam)
     if w == h:
         why = f"finished {how.show(w)} + {seams(how)} = {how.show(cut[0])}"
     else:
         why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
     row = a_cut(name, cut, count, why, how, of)
-    return Made(wanted=(row,), width=w, length=h, notes=_comes_out_larger(row, cut, how))
+    return Made(
+        wanted=(row,), width=w, length=h, notes=_comes_out_larger(row, cut, how)
+    )
 
 
-def _comes_out_larger(row: Cut, needed: tuple[Exact, Exact], how: Conventions) -> tuple[str, ...]:
+def _comes_out_larger(
+    row: Cut, needed: tuple[Exact, Exact], how: Conventions
+) -> tuple[str, ...]:
     """A note where the ruler has no mark for a patch: sewn with the same seams it finishes larger, and that adds up."""
-    over = [exact(side) - need for side, need in zip((row.width, row.length), needed, strict=True)]
+    over = [
+        exact(side) - need
+        for side, need in zip((row.width, row.length), needed, strict=True)
+    ]
     if not any(over):
         return ()
     most = how.least(max(over, key=float))
-    return (f"{row.name}: cut to the next mark of the ruler, each finishes up to {most} too large; trim rows to size",)
+    return (
+        f"{row.name}: cut to the next mark of the ruler, each finishes up to {most} too large; trim rows to size",
+    )
 
 
-def squares(name: str, side: Length, count: int = 1, of: ClothLike = None, how: Conventions = DEFAULT) -> Made:
+def squares(
+    name: str,
+    side: Length,
+    count: int = 1,
+    of: ClothLike = None,
+    how: Conventions = DEFAULT,
+) -> Made:
     """`count` square patches of one finished size."""
     return rectangles(name, side, side, count, of, how)
 
 
 def half_allowance(how: Conventions) -> tuple[Exact, str]:
     """What a half-square triangle needs beyond its finished side, by the setting, and how it is told."""
-    by = {"exact": how.exact_half, "rule": exact(how.rule_half), "oversize": exact(how.over_half)}[how.triangles]
+    by = {
+        "exact": how.exact_half,
+        "rule": exact(how.rule_half),
+        "oversize": exact(how.over_half),
+    }[how.triangles]
     return by, how.show(by)
 
 
 def quarter_allowance(how: Conventions) -> tuple[Exact, str]:
     """The same for a quarter-square triangle and its finished long side."""
-    by = {"exact": how.exact_quarter, "rule": exact(how.rule_quarter), "oversize": exact(how.over_quarter)}
+    by = {
+        "exact": how.exact_quarter,
+        "rule": exact(how.rule_quarter),
+        "oversize": exact(how.over_quarter),
+    }
     return by[how.triangles], how.show(by[how.triangles])
 
 
 def half_square_triangles(
-    name: str, side: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT, method: Ways = "two at a time"
+    name: str,
+    side: Length,
+    count: int,
+    of: Pair = ANY,
+    how: Conventions = DEFAULT,
+    method: Ways = "two at a time",
 ) -> Made:
     """`count` half-square triangle units, of one finished side, half from each of two fabrics.
 
@@ -79,18 +124,29 @@ def half_square_triangles(
     eight at a time   one for eight units         2 (side + allowance)
     ================  ==========================  ============================
     """
-    one_of("method", method, ("cut once", "two at a time", "four at a time", "eight at a time"))
+    one_of(
+        "method",
+        method,
+        ("cut once", "two at a time", "four at a time", "eight at a time"),
+    )
     counted("count", count)
     f = how.read(side, "side")
     square, why, note = _half_square(f, how, method)
-    each = {"cut once": 2, "two at a time": 2, "four at a time": 4, "eight at a time": 8}[method]
+    each = {
+        "cut once": 2,
+        "two at a time": 2,
+        "four at a time": 4,
+        "eight at a time": 8,
+    }[method]
     n = how_many(count, each)
     then = f"{each} units from a pair of squares, {count} units: {n} of each fabric"
     rows = tuple(
         a_cut(f"{name} {word}", (square, square), n, why, how, cloth, note, then=then)
         for word, cloth in zip(("first", "second"), of, strict=True)
     )
-    return Made(wanted=rows, width=f, length=f, notes=come_of_it(name, "units", n * each, count))
+    return Made(
+        wanted=rows, width=f, length=f, notes=come_of_it(name, "units", n * each, count)
+    )
 
 
 def _half_square(f: Exact, how: Conventions, method: Ways) -> tuple[Exact, str, str]:
@@ -100,11 +156,20 @@ def _half_square(f: Exact, how: Conventions, method: Ways) -> tuple[Exact, str, 
     trim = f"; trim the units to {how.show(raw)}"
     if method == "eight at a time":
         square = 2 * (f + by)
-        return square, f"2 x ({how.show(f)} + {told}) = {how.show(square)}", "sewn in pairs, both diagonals" + trim
+        return (
+            square,
+            f"2 x ({how.show(f)} + {told}) = {how.show(square)}",
+            "sewn in pairs, both diagonals" + trim,
+        )
     if method == "four at a time":
         square = ROOT2 * raw + 2 * how.seam
         why = f"{how.show(raw)} x 1.4142 + {seams(how)} = {how.show(square)}"
-        return square, why, "sewn in pairs round the edge, then cut on both diagonals: outer edges are bias" + trim
+        return (
+            square,
+            why,
+            "sewn in pairs round the edge, then cut on both diagonals: outer edges are bias"
+            + trim,
+        )
     square = f + by
     why = f"{how.show(f)} + {told} = {how.show(square)}"
     if method == "cut once":
@@ -128,7 +193,11 @@ def largest_of_eight(square: Number, how: Conventions = DEFAULT) -> Exact:
 
 
 def quarter_square_triangles(
-    name: str, long_side: Length, count: int, of: ClothLike = None, how: Conventions = DEFAULT
+    name: str,
+    long_side: Length,
+    count: int,
+    of: ClothLike = None,
+    how: Conventions = DEFAULT,
 ) -> Made:
     """`count` triangles of one finished long side, four from a square; the long side is on the straight grain."""
     counted("count", count)
@@ -137,11 +206,22 @@ def quarter_square_triangles(
     n = how_many(count, 4)
     why = f"{how.show(f)} + {told} = {how.show(f + by)}"
     then = f"4 from a square, {count} triangles: {n}"
-    row = a_cut(name, (f + by, f + by), n, why, how, of, "cut twice, on both diagonals", then=then)
+    row = a_cut(
+        name,
+        (f + by, f + by),
+        n,
+        why,
+        how,
+        of,
+        "cut twice, on both diagonals",
+        then=then,
+    )
     return Made(wanted=(row,), width=f, length=f / 2)
 
 
-def hourglasses(name: str, side: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT) -> Made:
+def hourglasses(
+    name: str, side: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT
+) -> Made:
     """`count` units of four quarter-square triangles from two fabrics, two at a time from a pair of squares."""
     counted("count", count)
     f = how.read(side, "side")
@@ -158,9 +238,13 @@ def hourglasses(name: str, side: Length, count: int, of: Pair = ANY, how: Conven
 
 
 def flying_geese(
-    name: str, width: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT,
+    name: str,
+    width: Length,
+    count: int,
+    of: Pair = ANY,
+    how: Conventions = DEFAULT,
     method: Literal["no waste", "stitch and flip"] = "no waste",
-) -> Made:  # fmt: skip
+) -> Made:
     """`count` geese, `width` by half of it finished; `of` is the goose and the sky.
 
     No waste, four at a time: one square of width + 1.21 and four of height + 0.85 (seams of 1/4 in). Stitch and
@@ -175,22 +259,46 @@ def flying_geese(
 
 def _no_waste(name: str, w: Exact, count: int, of: Pair, how: Conventions) -> Made:
     h = w / 2
-    goose, sky = w + quarter_allowance(how)[0], h + half_allowance(how)[0]
+    goose = w + quarter_allowance(how)[0]
+    sky = h + half_allowance(how)[0]
     n = how_many(count, 4)
     told = f"4 geese from 1 goose square and 4 sky squares, {count} geese"
     trim = f"trim to {how.size(h + 2 * how.seam, w + 2 * how.seam)}"
     why = f"{how.show(w)} + {quarter_allowance(how)[1]} = {how.show(goose)}"
     why_sky = f"{how.show(h)} + {half_allowance(how)[1]} = {how.show(sky)}"
     rows = (
-        a_cut(f"{name} goose", (goose, goose), n, why, how, of[0], f"four at a time; {trim}", then=f"{told}: {n}"),
-        a_cut(f"{name} sky", (sky, sky), 4 * n, why_sky, how, of[1], "4 to a goose square", then=f"{told}: {4 * n}"),
+        a_cut(
+            f"{name} goose",
+            (goose, goose),
+            n,
+            why,
+            how,
+            of[0],
+            f"four at a time; {trim}",
+            then=f"{told}: {n}",
+        ),
+        a_cut(
+            f"{name} sky",
+            (sky, sky),
+            4 * n,
+            why_sky,
+            how,
+            of[1],
+            "4 to a goose square",
+            then=f"{told}: {4 * n}",
+        ),
     )
-    return Made(wanted=rows, width=w, length=h, notes=come_of_it(name, "geese", 4 * n, count))
+    return Made(
+        wanted=rows, width=w, length=h, notes=come_of_it(name, "geese", 4 * n, count)
+    )
 
 
-def _stitch_and_flip(name: str, w: Exact, count: int, of: Pair, how: Conventions) -> Made:
+def _stitch_and_flip(
+    name: str, w: Exact, count: int, of: Pair, how: Conventions
+) -> Made:
     h = w / 2
-    goose, sky = (w + 2 * how.seam, h + 2 * how.seam), h + 2 * how.seam
+    goose = (w + 2 * how.seam, h + 2 * how.seam)
+    sky = h + 2 * how.seam
     leg = sky - how.seam * ROOT2  # a seam beyond the line of stitches
     why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*goose)}"
     why_sky = f"as high as the goose: {how.show(h)} + {seams(how)} = {how.show(sky)}"
@@ -209,16 +317,20 @@ def _stitch_and_flip(name: str, w: Exact, count: int, of: Pair, how: Conventions
     )
     told = f"{how.show(sky)} - {how.show(how.seam)} x 1.4142 = {how.show(leg)}, two of each fabric from every goose"
     spare = tuple(
-        Triangles(name=f"{name} {word} corner", leg=leg, count=2 * count, why=told) for word in ("goose", "sky")
+        Triangles(name=f"{name} {word} corner", leg=leg, count=2 * count, why=told)
+        for word in ("goose", "sky")
     )
     return Made(wanted=rows, width=w, length=h, spare=spare)
 
 
-def square_in_a_square(name: str, block: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT) -> Made:
+def square_in_a_square(
+    name: str, block: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT
+) -> Made:
     """`count` blocks: a centre square on point and four corner triangles; `of` is centre and corners."""
     counted("count", count)
     b = how.read(block, "block")
-    centre, corner = b / ROOT2 + 2 * how.seam, b / 2 + half_allowance(how)[0]
+    centre = b / ROOT2 + 2 * how.seam
+    corner = b / 2 + half_allowance(how)[0]
     why = f"{how.show(b)} / 1.4142 + {seams(how)} = {how.show(centre)}"
     why_corner = f"{how.show(b)} / 2 + {half_allowance(how)[1]} = {how.show(corner)}"
     rows = (
@@ -238,9 +350,13 @@ def square_in_a_square(name: str, block: Length, count: int, of: Pair = ANY, how
 
 
 def strip_set(
-    name: str, widths: tuple[Length, ...], segment: Length, count: int, of: tuple[ClothLike, ...] = (),
+    name: str,
+    widths: tuple[Length, ...],
+    segment: Length,
+    count: int,
+    of: tuple[ClothLike, ...] = (),
     how: Conventions = DEFAULT,
-) -> Made:  # fmt: skip
+) -> Made:
     """Strips sewn side by side, then cut across into `count` segments.
 
     Parameters
@@ -275,7 +391,9 @@ def strip_set(
                 why = f"finished {how.show(width)} + {seams(how)} = {how.show(size[0])}"
                 then = f"{segments} segments of {how.show(how.cut_size(sub))} = {how.show(length)} long"
                 label = f"{name} strip {i + 1}{word}"
-                rows.append(a_cut(label, size, times, why, how, choice, then=then, spares=False))
+                rows.append(
+                    a_cut(label, size, times, why, how, choice, then=then, spares=False)
+                )
     sewn = sum(wide, start=exact(0))
     sub_cut = how.show(how.cut_size(sub))
     extra = f" for {count} segments and {how.spares} spare" if how.spares else ""
@@ -285,17 +403,23 @@ def strip_set(
 
 
 def sixty_degree_strip(
-    height: Length, how: Conventions = DEFAULT, shape: Literal["triangle", "diamond"] = "triangle"
+    height: Length,
+    how: Conventions = DEFAULT,
+    shape: Literal["triangle", "diamond"] = "triangle",
 ) -> int:
     """Width of the strip for equilateral triangles of a finished height, or for 60-degree diamonds.
 
     A seam all round adds 3 seams to the height of a triangle (its inradius is a third of it), 2 to a diamond.
     """
     one_of("shape", shape, ("triangle", "diamond"))
-    return how.cut_size(how.read(height, "height") + (3 if shape == "triangle" else 2) * how.seam)
+    return how.cut_size(
+        how.read(height, "height") + (3 if shape == "triangle" else 2) * how.seam
+    )
 
 
-def folded_bundle(strips: int, length: Length, width: Length, folds: int, how: Conventions = DEFAULT) -> Made:
+def folded_bundle(
+    strips: int, length: Length, width: Length, folds: int, how: Conventions = DEFAULT
+) -> Made:
     """Strips sewn end to end to one, which is folded in two and sewn to itself `folds` times over.
 
     `width` is that of a strip as cut. Straight joins lose 2 seams, diagonal ones (`border_join`) the width. The
@@ -307,9 +431,11 @@ def folded_bundle(strips: int, length: Length, width: Length, folds: int, how: C
     rows = 2**folds
     note = f"{strips} strips end to end: {how.show(whole)}; {rows} rows of {how.show(whole / rows)}"
     high = (across - 2 * how.seam) * rows
-    return Made(wanted=(), width=high, length=whole / rows - 2 * how.seam, notes=(note,))
+    return Made(
+        wanted=(), width=high, length=whole / rows - 2 * how.seam, notes=(note,)
+    )
 
 
 def strips_for(total: Number, width: Number, loss: Number) -> int:
-    """How many strips of fabric reach a total, end to end; see :func:`cutopt.quilt.parts.joined_count`."""
+    """How many strips of fabric reach a total, end to end; see :func:`cutopt.quilt.wanted_parts.joined_count`."""
     return joined_count(total, width, loss)

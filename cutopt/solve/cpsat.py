@@ -70,21 +70,30 @@ def solve_cp(
     parameters.cp_model_presolve = presolve
     answer: list[Any] = []
     _in_thread(lambda: answer.append(solver.Solve(model)), solver.StopSearch, stop)
-    names = {cp_model.OPTIMAL: "optimal", cp_model.FEASIBLE: "feasible", cp_model.INFEASIBLE: "infeasible"}
+    names = {
+        cp_model.OPTIMAL: "optimal",
+        cp_model.FEASIBLE: "feasible",
+        cp_model.INFEASIBLE: "infeasible",
+    }
     if answer[0] == cp_model.MODEL_INVALID:
         raise ValueError(model.Validate())
     return names.get(answer[0], "unknown"), solver
 
 
 def _in_thread(
-    run: Callable[[], object], halt: Callable[[], None], stop: Callable[[], bool] | None, *, leave: bool = False
+    run: Callable[[], object],
+    halt: Callable[[], None],
+    stop: Callable[[], bool] | None,
+    *,
+    leave: bool = False,
 ) -> bool:
     """Run in a worker thread; halt it when `stop` says so or the wait is interrupted. Whether it came to its end.
 
     With `leave` it is left to itself where it does not hear soon that it is to stop, and says nothing more; else it
     is waited for.
     """
-    done, failed = threading.Event(), []
+    done = threading.Event()
+    failed = []
 
     def work() -> None:
         try:
@@ -116,7 +125,9 @@ def _in_thread(
     return True
 
 
-def solve_mip(solver: Any, *, nodes: int, stop: Callable[[], bool] | None = None) -> str:
+def solve_mip(
+    solver: Any, *, nodes: int, stop: Callable[[], bool] | None = None
+) -> str:
     """Solve a model of `pywraplp` by SCIP, with at most so many nodes; the same model gives the same answer.
 
     Parameters
@@ -136,14 +147,23 @@ def solve_mip(solver: Any, *, nodes: int, stop: Callable[[], bool] | None = None
     KeyboardInterrupt
         After the search has been stopped.
     """
-    settings = "".join(f"{name} = {value}\n" for name, value in {**_SCIP, "limits/totalnodes": nodes}.items())
+    settings = "".join(
+        f"{name} = {value}\n"
+        for name, value in {**_SCIP, "limits/totalnodes": nodes}.items()
+    )
     if not solver.SetSolverSpecificParametersAsString(settings):
         raise ValueError("SCIP does not know one of its settings")
     answer: list[int] = []
     # in a large linear programme SCIP hears of a stop only seconds later
-    if not _in_thread(lambda: answer.append(solver.Solve()), solver.InterruptSolve, stop, leave=True):
+    if not _in_thread(
+        lambda: answer.append(solver.Solve()), solver.InterruptSolve, stop, leave=True
+    ):
         return "unknown"
-    names = {solver.OPTIMAL: "optimal", solver.FEASIBLE: "feasible", solver.INFEASIBLE: "infeasible"}
+    names = {
+        solver.OPTIMAL: "optimal",
+        solver.FEASIBLE: "feasible",
+        solver.INFEASIBLE: "infeasible",
+    }
     return names.get(answer[0], "unknown")
 
 
@@ -162,19 +182,24 @@ class Covering:
     Floats: what they say is only a hint for prices.
     """
 
-    def __init__(self, demands: Sequence[int], weights: Sequence[int], copies: Sequence[int]) -> None:
+    def __init__(
+        self, demands: Sequence[int], weights: Sequence[int], copies: Sequence[int]
+    ) -> None:
         from ortools.linear_solver import pywraplp
 
         self.solver = pywraplp.Solver.CreateSolver("GLOP")
         self.scale = max(weights)
         self.weights = [weight / self.scale for weight in weights]
-        goal, infinity = self.solver.Objective(), self.solver.infinity()
+        goal = self.solver.Objective()
+        infinity = self.solver.infinity()
         goal.SetMinimization()
         self.rows = [
             self.solver.Constraint(weight * demand, infinity)
             for weight, demand in zip(self.weights, demands, strict=True)
         ]
-        self.cloth = [self.solver.Constraint(-infinity, float(count)) for count in copies]
+        self.cloth = [
+            self.solver.Constraint(-infinity, float(count)) for count in copies
+        ]
         for row in self.rows:
             short = self.solver.NumVar(0.0, infinity, "")
             row.SetCoefficient(short, 1.0)
@@ -192,7 +217,10 @@ class Covering:
         if self.solver.Solve() != self.solver.OPTIMAL:
             return None
         shares = [min(max(row.dual_value(), 0.0), 1.0) for row in self.rows]
-        prices = [share * weight * self.scale for share, weight in zip(shares, self.weights, strict=True)]
+        prices = [
+            share * weight * self.scale
+            for share, weight in zip(shares, self.weights, strict=True)
+        ]
         return (
             self.solver.Objective().Value() * self.scale,
             prices,

@@ -5,22 +5,28 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING
 
 from cutopt.plan import CUTS_LEVEL, Plan
 from cutopt.result import Evidence, Offer, Result, Room, Stopped
-from cutopt.solve.arrays import Layout
-from cutopt.solve.bounds import Bound
-from cutopt.solve.guard import tried
-from cutopt.solve.levels import Levels
-from cutopt.solve.offers import FAVOURITE, THRIFTIEST, Candidate, candidate, offers_of
-from cutopt.solve.preferred import with_favourite
-from cutopt.solve.prepare import is_ready
-from cutopt.solve.proof import counted, lacks_nothing
-from cutopt.solve.room import room_of
-from cutopt.solve.rules import rule_costs
-from cutopt.solve.why import Reasons, fuller
-from cutopt.solve.widths import Widths
+from cutopt.solve.bounds.levels import Levels
+from cutopt.solve.bounds.purchase_bound import Bound
+from cutopt.solve.context import Context
+from cutopt.solve.control.guard import tried
+from cutopt.solve.cuts.checked_plan import counted, lacks_nothing
+from cutopt.solve.cuts.offers import (
+    FAVOURITE,
+    THRIFTIEST,
+    Candidate,
+    candidate,
+    offers_of,
+)
+from cutopt.solve.explain.cost_of_rules import rule_costs
+from cutopt.solve.explain.other_widths import Widths
+from cutopt.solve.explain.room import room_of
+from cutopt.solve.explain.why import Reasons, fuller
+from cutopt.solve.model.layout import Layout
+from cutopt.solve.named_first import with_favourite
+from cutopt.solve.search.prepare import is_ready
 
 _MANY = 1_000  # parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way
 _FULLER = 4  # times that a plan which lacks less may take the place of the plan
@@ -29,13 +35,12 @@ _SLOW = (
     "once): search again for a better plan."
 )
 
-if TYPE_CHECKING:
-    from cutopt.solve.solver import Run
 
-
-def finish(run: Run) -> Result:
+def finish(run: Context) -> Result:
     """The result of a run, whatever it has got to."""
-    spent, bound = run.spent, run.feed.bound  # as they are now: what follows takes time, and the bound is worked on
+    # as they are now: what follows takes time, and the bound is worked on
+    spent = run.spent
+    bound = run.feed.bound
     run.tell("cutting up every cloth")
     offers, layouts = _offers(run, bound)
     widths = _widths(run, layouts[0])
@@ -43,17 +48,30 @@ def finish(run: Run) -> Result:
         run.take(widths.better)
         offers, layouts = _offers(run, bound)
     offers, layouts = tried(
-        "A plan that lacks less", partial(_fuller, run, bound, offers, layouts), (offers, layouts), run.notices
+        "A plan that lacks less",
+        partial(_fuller, run, bound, offers, layouts),
+        (offers, layouts),
+        run.notices,
     )
     cheapest = layouts[0].cost
     offers, layouts = tried(
-        "A preference", partial(_favoured, run, bound, offers, layouts), (offers, layouts), run.notices
+        "A preference",
+        partial(_favoured, run, bound, offers, layouts),
+        (offers, layouts),
+        run.notices,
     )
     run.tell("looking for what would help")
-    offers = tried("Why something is short", partial(_with_reasons, run, offers, layouts), offers, run.notices)
+    offers = tried(
+        "Why something is short",
+        partial(_with_reasons, run, offers, layouts),
+        offers,
+        run.notices,
+    )
     plan = offers[0].plan
     complete = lacks_nothing(run.job, plan)
-    as_cheap = layouts[0].cost <= cheapest  # else it is a preference that costs, and no rule
+    as_cheap = (
+        layouts[0].cost <= cheapest
+    )  # else it is a preference that costs, and no rule
     rules = _rules(run, layouts[0], plan) if complete and as_cheap else []
     run.evidence.extend(rules)
     return Result(
@@ -74,20 +92,29 @@ def finish(run: Run) -> Result:
     )
 
 
-def _offers(run: Run, bound: Bound) -> tuple[tuple[Offer, ...], list[Layout]]:
+def _offers(run: Context, bound: Bound) -> tuple[tuple[Offer, ...], list[Layout]]:
     """The plans worth showing, and what they are made of: the thriftiest, and others unless somebody waits."""
-    levels = Levels(run.model, bound, lambda: is_ready() and not run.meter.asked)  # compiling outlasts a search
+    levels = Levels(
+        run.model, bound, lambda: is_ready() and not run.meter.asked
+    )  # compiling outlasts a search
     found = [_candidate(run, THRIFTIEST, levels)]
     for name in run.best_layouts:
         if name not in (THRIFTIEST, FAVOURITE) and not run.meter.asked:
-            other = tried("Another way to do it", partial(_candidate, run, name, levels), None, run.notices)
+            other = tried(
+                "Another way to do it",
+                partial(_candidate, run, name, levels),
+                None,
+                run.notices,
+            )
             found += [other] if other is not None else []
     offers = offers_of(tuple(found))
-    return offers, [next(c.layout for c in found if c.plan is offer.plan) for offer in offers]
+    return offers, [
+        next(c.layout for c in found if c.plan is offer.plan) for offer in offers
+    ]
 
 
 def _fuller(
-    run: Run, bound: Bound, offers: tuple[Offer, ...], layouts: list[Layout]
+    run: Context, bound: Bound, offers: tuple[Offer, ...], layouts: list[Layout]
 ) -> tuple[tuple[Offer, ...], list[Layout]]:
     """The same, with what a short search for rows that are short still finds room for: then that is the plan."""
     for _ in range(_FULLER):
@@ -101,7 +128,7 @@ def _fuller(
 
 
 def _favoured(
-    run: Run, bound: Bound, offers: tuple[Offer, ...], layouts: list[Layout]
+    run: Context, bound: Bound, offers: tuple[Offer, ...], layouts: list[Layout]
 ) -> tuple[tuple[Offer, ...], list[Layout]]:
     """The same, with the plan that keeps to the fabrics named first, where one was looked for."""
     if FAVOURITE not in run.best_layouts or run.meter.asked:
@@ -110,54 +137,75 @@ def _favoured(
     return with_favourite(run, offers, layouts, _candidate(run, FAVOURITE, levels))
 
 
-def _candidate(run: Run, name: str, levels: Levels) -> Candidate:
+def _candidate(run: Context, name: str, levels: Levels) -> Candidate:
     """The plan of a layout, with how much of which rows it lacks (not yet why), and how good it is."""
     layout = run.best_layouts[name]
     few_ways = run.meter.asked or len(layout.placements) > _MANY
     found = candidate(name, run.model, run.units, layout, run.cutter, quick=few_ways)
     plan = replace(found.plan, short=counted(run.job, found.plan))
     unproved = Levels(run.model, levels.bound, lambda: False).of(plan, layout.cost)
-    known = tried("How good a plan is", partial(levels.of, plan, layout.cost), unproved, run.notices)
+    known = tried(
+        "How good a plan is",
+        partial(levels.of, plan, layout.cost),
+        unproved,
+        run.notices,
+    )
     return replace(found, plan=replace(plan, levels=known))
 
 
-def _widths(run: Run, layout: Layout) -> Widths | None:
+def _widths(run: Context, layout: Layout) -> Widths | None:
     """What other widths take; None where that is no question, or there is no time for it."""
     if run.meter.asked or run.engine.kernel is None:
         return None
     run.tell("trying other widths of the fabric to buy")
-    return tried("What other widths take", partial(Widths.of, run, layout), None, run.notices)
+    return tried(
+        "What other widths take", partial(Widths.of, run, layout), None, run.notices
+    )
 
 
-def _rules(run: Run, layout: Layout, plan: Plan) -> list[Evidence]:
+def _rules(run: Context, layout: Layout, plan: Plan) -> list[Evidence]:
     nothing: list[Evidence] = []
-    return tried("What a rule costs", partial(rule_costs, run, layout, plan), nothing, run.notices)
+    return tried(
+        "What a rule costs",
+        partial(rule_costs, run, layout, plan),
+        nothing,
+        run.notices,
+    )
 
 
-def _room(run: Run, plan: Plan) -> tuple[Room, ...]:
+def _room(run: Context, plan: Plan) -> tuple[Room, ...]:
     nothing: tuple[Room, ...] = ()
     found = partial(room_of, run.job, plan, run.engine.asked)
     return tried("How much smaller a cloth may be", found, nothing, run.notices)
 
 
-def _stopped(run: Run, plan: Plan, *, spent: bool) -> Stopped:
+def _stopped(run: Context, plan: Plan, *, spent: bool) -> Stopped:
     """Why the run ended."""
     if run.meter.asked or run.failed:
         return "interrupted"
     if spent:
         return "time" if run.meter.timed else "work"
-    return "proved" if all(level.proved for level in plan.levels if level.name != CUTS_LEVEL) else "quiet"
+    return (
+        "proved"
+        if all(level.proved for level in plan.levels if level.name != CUTS_LEVEL)
+        else "quiet"
+    )
 
 
-def _unready(run: Run) -> tuple[str, ...]:
+def _unready(run: Context) -> tuple[str, ...]:
     """That the whole search went in plain Python, because the compiled one was not ready in time."""
     return (_SLOW,) if run.engine.kernel is run.engine.plain else ()
 
 
-def _with_reasons(run: Run, offers: Sequence[Offer], layouts: Sequence[Layout]) -> tuple[Offer, ...]:
+def _with_reasons(
+    run: Context, offers: Sequence[Offer], layouts: Sequence[Layout]
+) -> tuple[Offer, ...]:
     """The offers that are shown, with why something is short and what would mend it."""
-    reasons, told = Reasons(run), []
+    reasons = Reasons(run)
+    told = []
     for offer, layout in zip(offers, layouts, strict=True):
         lacking = {short.for_: short.count for short in offer.plan.short}
-        told.append(replace(offer, plan=replace(offer.plan, short=reasons.of(layout, lacking))))
+        told.append(
+            replace(offer, plan=replace(offer.plan, short=reasons.of(layout, lacking)))
+        )
     return tuple(told)

@@ -23,7 +23,9 @@ from cutopt.errors import Problem
 
 try:
     import fcntl
-except ImportError:  # not on Windows: there only age tells what nobody works on any more
+except (
+    ImportError
+):  # not on Windows: there only age tells what nobody works on any more
     fcntl = None  # type: ignore[assignment]
 
 _NEW: Final = ".cutopt-new-"
@@ -90,7 +92,9 @@ def settle(folder: Path) -> None:
         _move_in(folder)
     for path in folder.glob(f"{_NEW}*"):
         if _forsaken(path):
-            shutil.rmtree(path, ignore_errors=True) if path.is_dir() else path.unlink(missing_ok=True)
+            shutil.rmtree(path, ignore_errors=True) if path.is_dir() else path.unlink(
+                missing_ok=True
+            )
 
 
 def _make_ready(beside: Path, folder: Path) -> None:
@@ -119,7 +123,10 @@ def _move_in(folder: Path) -> None:
         except OSError as error:
             what = f"a new version waits to take its place and cannot ({error.strerror or error})"
             raise Problem(
-                "", what, "close it in other programs, and let the folder be written", file=str(place)
+                "",
+                what,
+                "close it in other programs, and let the folder be written",
+                file=str(place),
             ) from error
     shutil.rmtree(ready, ignore_errors=True)
 

@@ -19,7 +19,9 @@ from cutopt.tables.log import Log
 T = TypeVar("T")
 _EIGHTH = INCH // 8
 _NEGATIVE = re.compile(r"\s*[-−–]\s*[\d.]")
-_CURRENCIES = " " + "".join(chr(i) for i in range(0x20D0) if unicodedata.category(chr(i)) == "Sc")
+_CURRENCIES = " " + "".join(
+    chr(i) for i in range(0x20D0) if unicodedata.category(chr(i)) == "Sc"
+)
 _YES = ("yes", "y", "true", "1", "x")
 _NO = ("no", "n", "false", "0")
 
@@ -31,7 +33,9 @@ class Row:
     a stand-in and must not be used.
     """
 
-    def __init__(self, file: str, number: int, cells: dict[str, str], unit: str, log: Log) -> None:
+    def __init__(
+        self, file: str, number: int, cells: dict[str, str], unit: str, log: Log
+    ) -> None:
         self.file = file
         self.number = number
         self.cells = cells
@@ -73,7 +77,9 @@ class Row:
 
     def words(self, column: str) -> tuple[str, ...]:
         """Words separated by ``|``."""
-        words = tuple(word.strip() for word in self.text(column).split("|") if word.strip())
+        words = tuple(
+            word.strip() for word in self.text(column).split("|") if word.strip()
+        )
         for word in words:
             self.attempt(lambda word=word: short(column, word), None)  # type: ignore[misc]
         return words
@@ -87,7 +93,12 @@ class Row:
     def yes(self, column: str, default: bool) -> bool:
         """Yes or no."""
         text = self.text(column, "yes" if default else "no").lower()
-        self.attempt(lambda: one_of(column, text, (*_YES, *_NO)) if text not in _YES + _NO else None, None)
+        self.attempt(
+            lambda: (
+                one_of(column, text, (*_YES, *_NO)) if text not in _YES + _NO else None
+            ),
+            None,
+        )
         return text in _YES
 
     def count(self, column: str, default: int | None) -> int | None:
@@ -112,20 +123,33 @@ class Row:
         if not self.has(column) and default is not None:
             return default
         text = self.text(column)
-        return self.attempt(lambda: _length(column, text, self.unit, rounded, least, ask_below), default or least)
+        return self.attempt(
+            lambda: _length(column, text, self.unit, rounded, least, ask_below),
+            default or least,
+        )
 
     def price(self, column: str) -> Decimal | None:
         """A price, with or without a currency sign; None where blank."""
-        return self.attempt(lambda: parse_price(self.text(column), column), None) if self.has(column) else None
+        return (
+            self.attempt(lambda: parse_price(self.text(column), column), None)
+            if self.has(column)
+            else None
+        )
 
     def share(self, column: str) -> Fraction:
         """A share such as ``3%`` or ``0.03``; 0 where blank."""
         zero = Fraction(0)
-        return self.attempt(lambda: parse_share(self.text(column), column), zero) if self.has(column) else zero
+        return (
+            self.attempt(lambda: parse_share(self.text(column), column), zero)
+            if self.has(column)
+            else zero
+        )
 
     def outlines(self, column: str) -> tuple[Outline, ...]:
         """Outlines separated by ``|``."""
-        return self.attempt(lambda: parse_outlines(self.text(column), self.unit, column), ())
+        return self.attempt(
+            lambda: parse_outlines(self.text(column), self.unit, column), ()
+        )
 
 
 def refuse_negative(field: str, text: str, mend: str) -> None:
@@ -134,20 +158,37 @@ def refuse_negative(field: str, text: str, mend: str) -> None:
         raise Problem(field, f'"{text.strip()}" is below 0', mend)
 
 
-def _length(field: str, text: str, unit: str, rounded: Callable[[Fraction], int], least: int, ask_below: int) -> int:
+def _length(
+    field: str,
+    text: str,
+    unit: str,
+    rounded: Callable[[Fraction], int],
+    least: int,
+    ask_below: int,
+) -> int:
     if not text:
-        raise Problem(field, "a length is missing", "write one, such as " + ("2 1/2" if unit == "in" else "6.5"))
+        raise Problem(
+            field,
+            "a length is missing",
+            "write one, such as " + ("2 1/2" if unit == "in" else "6.5"),
+        )
     if len(text) > 100:
         raise Problem(field, f'"{text[:40]}..." is not a length', "check the cell")
     refuse_date(field, text)
     refuse_negative(field, text, "write a length above 0")
     ticks = rounded(parse_length(text, unit, field=field, zero=least == 0))
     if ticks < least:
-        raise Problem(field, f'"{text}" is too small to cut', "check the number and its unit")
+        raise Problem(
+            field, f'"{text}" is too small to cut', "check the number and its unit"
+        )
     number = parse_number(text)
     if number and ticks < ask_below:
         of_what, bigger = ("inches", "yd") if unit == "in" else ("centimetres", "m")
-        raise Problem(field, f'"{text}" would be {text} {of_what}', f"write the unit: {text} {bigger} or {text} {unit}")
+        raise Problem(
+            field,
+            f'"{text}" would be {text} {of_what}',
+            f"write the unit: {text} {bigger} or {text} {unit}",
+        )
     return ticks
 
 
@@ -159,7 +200,9 @@ def parse_count(text: str, field: str) -> int:
         raise comma_problem(field, text)
     number = parse_number(text) if len(text) < 40 else None
     if number is None or number.denominator != 1:
-        raise Problem(field, f'"{text[:40]}" is not a whole number', "write a number such as 12")
+        raise Problem(
+            field, f'"{text[:40]}" is not a whole number', "write a number such as 12"
+        )
     counted(field, int(number))
     return int(number)
 
@@ -173,8 +216,15 @@ def parse_price(text: str, field: str) -> Decimal:
     if re.fullmatch(r"\d+(,\d+)+", plain):
         raise comma_problem(field, plain)
     if re.fullmatch(r"\d{1,3}(,\d{3})+\.\d*", plain):
-        raise Problem(field, f'"{text}" has a comma before its thousands', f"write {plain.replace(',', '')}")
-    if not re.fullmatch(r"\d{1,9}(\.\d{0,9})?|\.\d{1,9}", plain) or Decimal(plain) > 100_000:
+        raise Problem(
+            field,
+            f'"{text}" has a comma before its thousands',
+            f"write {plain.replace(',', '')}",
+        )
+    if (
+        not re.fullmatch(r"\d{1,9}(\.\d{0,9})?|\.\d{1,9}", plain)
+        or Decimal(plain) > 100_000
+    ):
         raise Problem(field, f'"{text}" is not a price', "write a number such as 9.60")
     return Decimal(plain)
 
@@ -192,5 +242,9 @@ def parse_share(text: str, field: str) -> Fraction:
     share = number / 100 if text.strip().endswith("%") else number
     if share >= Fraction(1, 2):
         small = number < 50 and "%" not in text
-        raise Problem(field, f'"{text}" is not a shrinkage', f"write {text}%" if small else "write a share below 50%")
+        raise Problem(
+            field,
+            f'"{text}" is not a shrinkage',
+            f"write {text}%" if small else "write a share below 50%",
+        )
     return share

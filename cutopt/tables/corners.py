@@ -11,7 +11,7 @@ from cutopt.fabric import MOST_CORNERS, Outline
 from cutopt.geometry import rectangle
 from cutopt.lengths import down, parse_length
 from cutopt.tables.dates import refuse_date
-from cutopt.tables.exact import exact_length
+from cutopt.tables.exact_lengths import exact_length
 
 Corner = tuple[int, int]
 _LONGEST_CORNER: Final = 200  # signs
@@ -20,7 +20,9 @@ _SHORT: Final = re.compile(r"\s*(.+?)\s*[x×]\s*(.+?)\s+at\s+(.+?)\s*", re.IGNOR
 
 def parse_outlines(text: str, unit: str, field: str) -> tuple[Outline, ...]:
     """Outlines separated by ``|``; one that is blank is passed over."""
-    return tuple(parse_outline(part, unit, field) for part in text.split("|") if part.strip())
+    return tuple(
+        parse_outline(part, unit, field) for part in text.split("|") if part.strip()
+    )
 
 
 def parse_outline(text: str, unit: str, field: str) -> Outline:
@@ -36,13 +38,20 @@ def parse_outline(text: str, unit: str, field: str) -> Outline:
     refuse_date(field, text)
     short = _SHORT.fullmatch(text) if len(text) <= _LONGEST_CORNER else None
     if short:
-        width, length = (down(parse_length(part, unit, field=field)) for part in short.group(1, 2))
-        return rectangle(width, length, *parse_corner(short[3], unit, field, 'the place after "at"'))
+        width, length = (
+            down(parse_length(part, unit, field=field)) for part in short.group(1, 2)
+        )
+        return rectangle(
+            width, length, *parse_corner(short[3], unit, field, 'the place after "at"')
+        )
     corners = text.strip().removesuffix(";").split(";")
     if len(corners) > MOST_CORNERS:
         what = f"an outline of {len(corners)} corners is too fine"
         raise Problem(field, what, f"leave corners out: {MOST_CORNERS} are the most")
-    return tuple(parse_corner(part, unit, field, f"corner {i}") for i, part in enumerate(corners, 1))
+    return tuple(
+        parse_corner(part, unit, field, f"corner {i}")
+        for i, part in enumerate(corners, 1)
+    )
 
 
 def parse_corner(text: str, unit: str, field: str, which: str = "the corner") -> Corner:
@@ -56,19 +65,35 @@ def parse_corner(text: str, unit: str, field: str, which: str = "the corner") ->
     text = " ".join(text.split())
     if len(text) > _LONGEST_CORNER:
         what = f'{which} "{text[:40]}..." is not two lengths'
-        raise Problem(field, what, "put a semicolon between corners, such as 0 0; 18 0; 6 11")
+        raise Problem(
+            field, what, "put a semicolon between corners, such as 0 0; 18 0; 6 11"
+        )
     ways = _ways(text, unit)
     shown = f'{which} "{text.strip()}"'
-    one = re.match(r"\s*0\s", text) is None and "," not in text and _coordinate(text, unit) is not None
+    one = (
+        re.match(r"\s*0\s", text) is None
+        and "," not in text
+        and _coordinate(text, unit) is not None
+    )
     if len(ways) == 1 and not one:
         return next(iter(ways.values()))
     if ways:
-        raise Problem(field, f"{shown} may be one length or two", f"write {next(iter(ways))} if two are meant")
+        raise Problem(
+            field,
+            f"{shown} may be one length or two",
+            f"write {next(iter(ways))} if two are meant",
+        )
     if re.fullmatch(r"\s*\d+,\d+\s+\S+\s*|\s*\S+\s+\d+,\d+\s*", text):
-        raise Problem(field, f"{shown} has a decimal comma", f"write {text.strip().replace(',', '.')}")
+        raise Problem(
+            field,
+            f"{shown} has a decimal comma",
+            f"write {text.strip().replace(',', '.')}",
+        )
     for part in text.split(",") if "," in text else [text]:
         _explain(part.strip(), unit, field, shown)
-    raise Problem(field, f"{shown} is not two lengths", "write x and y, such as 7 1/2, 6")
+    raise Problem(
+        field, f"{shown} is not two lengths", "write x and y, such as 7 1/2, 6"
+    )
 
 
 def _ways(text: str, unit: str) -> dict[str, Corner]:
@@ -77,8 +102,13 @@ def _ways(text: str, unit: str) -> dict[str, Corner]:
         pairs = [text.split(",")] if text.count(",") == 1 else []
     else:
         words = text.split()
-        pairs = [[" ".join(words[:i]), " ".join(words[i:])] for i in range(1, len(words))]
-    read = ((f"{a.strip()}, {b.strip()}", _coordinate(a, unit), _coordinate(b, unit)) for a, b in pairs)
+        pairs = [
+            [" ".join(words[:i]), " ".join(words[i:])] for i in range(1, len(words))
+        ]
+    read = (
+        (f"{a.strip()}, {b.strip()}", _coordinate(a, unit), _coordinate(b, unit))
+        for a, b in pairs
+    )
     return {told: (x, y) for told, x, y in read if x is not None and y is not None}
 
 
@@ -86,7 +116,9 @@ def _coordinate(text: str, unit: str) -> int | None:
     plain = text.strip()
     sign = -1 if re.match(r"[-−]\s*[\d.]", plain) else 1
     try:
-        ticks: Fraction = parse_length(plain.lstrip("-−") if sign < 0 else plain, unit, zero=True)
+        ticks: Fraction = parse_length(
+            plain.lstrip("-−") if sign < 0 else plain, unit, zero=True
+        )
     except Problem:
         return None
     return down(sign * ticks)

@@ -7,7 +7,20 @@ from fractions import Fraction
 
 from cutopt.errors import Problem
 
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_MONTHS = (
+    "jan",
+    "feb",
+    "mar",
+    "apr",
+    "may",
+    "jun",
+    "jul",
+    "aug",
+    "sep",
+    "oct",
+    "nov",
+    "dec",
+)
 _MONTH = r"(?P<name>jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
 _SHAPES = tuple(
     re.compile(shape, re.IGNORECASE)
@@ -52,7 +65,12 @@ def refuse_date(field: str, text: str) -> None:
         return
     what = f'"{text}" is a date: the spreadsheet turned a fraction into it'
     if guess is None:
-        raise Problem(field, what, "format the column as text and write the number again")
+        raise Problem(
+            field, what, "format the column as text and write the number again"
+        )
     again = f"{guess.numerator}/{guess.denominator}"
-    raise Problem(field, f"{what}, probably {again}",
-                  f"format the column as text and write {again} again, or write {float(guess):g}")  # fmt: skip
+    raise Problem(
+        field,
+        f"{what}, probably {again}",
+        f"format the column as text and write {again} again, or write {float(guess):g}",
+    )

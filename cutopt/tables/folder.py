@@ -13,20 +13,26 @@ from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.job import Job, Settings
 from cutopt.tables.atomic import settle
 from cutopt.tables.cells import Row
-from cutopt.tables.choices import settings_of, toml_entries
 from cutopt.tables.columns import COLUMNS, LATER, NEEDED, nearest
-from cutopt.tables.habits import width_on_sale
+from cutopt.tables.contradictions import (
+    named_twice,
+    of_known_fabric,
+    of_known_words,
+    of_owners,
+    of_sound_rules,
+)
 from cutopt.tables.log import Log, Placed
-from cutopt.tables.mixing import mixed
-from cutopt.tables.places import named_twice, of_known_fabric, of_known_words, of_owners, of_sound_rules
+from cutopt.tables.pile.reading import read_pile
 from cutopt.tables.plausible import of_cells
-from cutopt.tables.quilt import FILE as QUILT
-from cutopt.tables.quilt import QuiltFile, read_quilt, read_sheet
+from cutopt.tables.recipe.habits import width_on_sale
+from cutopt.tables.recipe.quilt import FILE as QUILT
+from cutopt.tables.recipe.quilt import QuiltFile, read_quilt, read_sheet
+from cutopt.tables.recipe.told import SENTENCE, toml_of_sheet
 from cutopt.tables.rows import cut_of, fabric_of, offered_of, piece_of, strip_of
-from cutopt.tables.said import SENTENCE, toml_of_sheet
+from cutopt.tables.rows_by_hand import mixed
+from cutopt.tables.settings import settings_of, toml_entries
 from cutopt.tables.sheets import Record, Sheet, as_sheet, read_csv
 from cutopt.tables.texts import MOST_ROWS, read_text
-from cutopt.tables.words import read_pile
 from cutopt.tables.workbook import is_workbook, read_workbook, sheet_file
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -38,13 +44,23 @@ _MOST_TOML = 2**16  # bytes
 _FILES = ("job.toml", "pile.txt", QUILT, *(f"{table}.csv" for table in _TABLES), *LATER)
 
 _PLACES = {
-    "job": "job.toml", "pile": "pile.txt or pieces.csv", "wanted": "cuts.csv, strips.csv", "quilt": QUILT,
-    "rows": "cuts.csv or strips.csv", "inch": '"in"', "cm": '"cm"',
-}  # fmt: skip
+    "job": "job.toml",
+    "pile": "pile.txt or pieces.csv",
+    "wanted": "cuts.csv, strips.csv",
+    "quilt": QUILT,
+    "rows": "cuts.csv or strips.csv",
+    "inch": '"in"',
+    "cm": '"cm"',
+}
 _SHEETS = {
-    "job": "the sheet job", "pile": "a sheet pile or pieces", "wanted": "a sheet cuts, strips", "quilt": "quilt",
-    "rows": "the sheet cuts or strips", "inch": "in", "cm": "cm",
-}  # fmt: skip
+    "job": "the sheet job",
+    "pile": "a sheet pile or pieces",
+    "wanted": "a sheet cuts, strips",
+    "quilt": "quilt",
+    "rows": "the sheet cuts or strips",
+    "inch": "in",
+    "cm": "cm",
+}
 
 
 @dataclass(slots=True)
@@ -102,7 +118,8 @@ def _found(path: Path, log: Log) -> _Found:
     """Look for the tables; what is missing, is there twice or is not understood is noted."""
     found = _Found()
     if is_workbook(path):
-        books, folder = [path], path.parent
+        books = [path]
+        folder = path.parent
     else:
         folder = path.parent if path.name == "job.toml" else path
         books = []
@@ -111,10 +128,16 @@ def _found(path: Path, log: Log) -> _Found:
         log.finish()
     settle(folder)
     if books != [path]:
-        books = [p for p in _entries(folder, log) if is_workbook(p) and not p.name.startswith("~$")]
+        books = [
+            p
+            for p in _entries(folder, log)
+            if is_workbook(p) and not p.name.startswith("~$")
+        ]
     if len(books) > 1:
         names = " and ".join(book.name for book in books)
-        log.add(Problem("", f"there are two workbooks, {names}", "keep one"), folder.name)
+        log.add(
+            Problem("", f"there are two workbooks, {names}", "keep one"), folder.name
+        )
     if books != [path]:
         _tables_of_folder(folder, found, log)
     else:
@@ -147,9 +170,19 @@ def _entries(folder: Path, log: Log) -> list[Path]:
     try:
         found = [path for path in folder.iterdir() if not path.name.startswith(".")]
     except OSError as error:
-        log.add(Problem("", f"the folder cannot be read ({error.strerror})", "check who may read it"), str(folder))
+        log.add(
+            Problem(
+                "",
+                f"the folder cannot be read ({error.strerror})",
+                "check who may read it",
+            ),
+            str(folder),
+        )
         log.finish()
-    return sorted(found, key=lambda path: (path.name.lower(), path.name != path.name.lower(), path.name))
+    return sorted(
+        found,
+        key=lambda path: (path.name.lower(), path.name != path.name.lower(), path.name),
+    )
 
 
 def _settings_file(path: Path, found: _Found, log: Log) -> None:
@@ -161,7 +194,14 @@ def _tables_of_folder(folder: Path, found: _Found, log: Log) -> None:
     for path in _entries(folder, log):
         first = lower.setdefault(path.name.lower(), path.name)
         if first != path.name and path.name.lower() in _FILES:
-            log.add(Problem("", f"{first} is there too, and only one of them can be read", "keep one"), path.name)
+            log.add(
+                Problem(
+                    "",
+                    f"{first} is there too, and only one of them can be read",
+                    "keep one",
+                ),
+                path.name,
+            )
     for name in lower.values():
         if not (folder / name).is_dir():
             _note_stranger(name, lower, log)
@@ -180,7 +220,14 @@ def _lines_of(path: Path, log: Log) -> list[tuple[int, str]]:
     lines = list(enumerate(read_text(path, log).splitlines(), 1))
     if len(lines) > MOST_ROWS:
         mend = "write leftovers alike in one line, such as: 20 squares mist 5"
-        log.add(Problem("", f"{len(lines)} lines are more than the {MOST_ROWS} that are read", mend), path.name)
+        log.add(
+            Problem(
+                "",
+                f"{len(lines)} lines are more than the {MOST_ROWS} that are read",
+                mend,
+            ),
+            path.name,
+        )
     return lines[:MOST_ROWS]
 
 
@@ -188,69 +235,145 @@ def _note_stranger(name: str, lower: dict[str, str], log: Log) -> None:
     """Note a file that belongs to a job but is not read, or that looks like a misspelt table."""
     plain = name.lower()
     if plain in LATER:
-        log.add(Problem("", "it is not planned by this version yet", "take it out of the folder"), name)
-    elif plain not in _FILES and plain.endswith((".csv", ".txt", ".toml", ".ods", ".xls")):
+        log.add(
+            Problem(
+                "", "it is not planned by this version yet", "take it out of the folder"
+            ),
+            name,
+        )
+    elif plain not in _FILES and plain.endswith(
+        (".csv", ".txt", ".toml", ".ods", ".xls")
+    ):
         guess = nearest(Path(plain).stem, {Path(file).stem for file in _FILES}, 0.8)
         file = next((file for file in _FILES if Path(file).stem == guess), None)
         if file and file not in lower:
-            log.add(Problem("", "it is not a table of a job", f"save it as {file} if it is meant to be"), name)
+            log.add(
+                Problem(
+                    "",
+                    "it is not a table of a job",
+                    f"save it as {file} if it is meant to be",
+                ),
+                name,
+            )
 
 
-def _tables_of_book(path: Path, sheets: Mapping[str, list[Record]], found: _Found, log: Log) -> None:
+def _tables_of_book(
+    path: Path, sheets: Mapping[str, list[Record]], found: _Found, log: Log
+) -> None:
     for sheet, records in sheets.items():
         file = sheet_file(path, sheet)
         there = {"pile": found.pile, "job": found.entries, "quilt": found.quilt}
         if sheet in found.tables or there.get(sheet) is not None:
-            log.add(Problem("", "the folder holds this table as a file too", "keep one of the two"), file)
+            log.add(
+                Problem(
+                    "",
+                    "the folder holds this table as a file too",
+                    "keep one of the two",
+                ),
+                file,
+            )
         elif f"{sheet}.csv" in LATER:
-            log.add(Problem("", "it is not planned by this version yet", "take the sheet out"), file)
+            log.add(
+                Problem(
+                    "", "it is not planned by this version yet", "take the sheet out"
+                ),
+                file,
+            )
         elif sheet == "pile":
             lines = [(row, cells[0]) for row, cells in records if cells]
-            found.pile, found.pile_file = [line for line in lines if line != (1, "pile")], file
+            found.pile = [line for line in lines if line != (1, "pile")]
+            found.pile_file = file
         elif sheet == "job":
             rows = as_sheet(file, records, "job", log).rows
-            found.entries = {c["setting"]: Placed(c.get("value", ""), file, row) for row, c in rows if "setting" in c}
+            found.entries = {
+                c["setting"]: Placed(c.get("value", ""), file, row)
+                for row, c in rows
+                if "setting" in c
+            }
         elif sheet == "quilt":
             found.quilt_sheet = as_sheet(file, records, sheet, log)
             found.quilt = toml_of_sheet(found.quilt_sheet, records)
         elif sheet in COLUMNS:
             found.tables[sheet] = as_sheet(file, records, sheet, log)
         elif guess := nearest(sheet, (*COLUMNS, "pile")):
-            log.add(Problem("", "there is no such table", f"name the sheet {guess} if it is meant to be"), file)
+            log.add(
+                Problem(
+                    "",
+                    "there is no such table",
+                    f"name the sheet {guess} if it is meant to be",
+                ),
+                file,
+            )
         elif (table := _meant(records)) and table not in sheets:
             mend = f"name the sheet {table} if it is meant to be"
-            log.add(Problem("", f"it has the columns of {table} and another name, so nobody would read it", mend), file)
+            log.add(
+                Problem(
+                    "",
+                    f"it has the columns of {table} and another name, so nobody would read it",
+                    mend,
+                ),
+                file,
+            )
 
 
 def _meant(records: Sequence[Record]) -> str:
     """The table whose columns stand at the top of a sheet of another name: at least those that it must have."""
-    head = {cell.strip().lower() for _, cells in records[:1] for cell in cells if cell.strip()}
+    head = {
+        cell.strip().lower()
+        for _, cells in records[:1]
+        for cell in cells
+        if cell.strip()
+    }
     if head == {"pile"}:
         return "pile"
     for table, columns in COLUMNS.items():
         needed = set(NEEDED[table])
-        if needed <= head <= set(columns) and (len(head) > 2 or len(head) == len(needed) == 2):
+        if needed <= head <= set(columns) and (
+            len(head) > 2 or len(head) == len(needed) == 2
+        ):
             return table
     return ""
 
 
-def _note_missing(found: _Found, where: str, places: Mapping[str, str], log: Log) -> None:
+def _note_missing(
+    found: _Found, where: str, places: Mapping[str, str], log: Log
+) -> None:
     if found.entries is None:
-        mend = f"write one with at least unit = {places['inch']} or unit = {places['cm']}"
+        mend = (
+            f"write one with at least unit = {places['inch']} or unit = {places['cm']}"
+        )
         log.add(Problem("", f"{places['job']} is missing", mend), where)
     if found.pile is None and "pieces" not in found.tables:
-        log.add(Problem("", "there is no pile", f"write {places['pile']} (it may be empty)"), where)
+        log.add(
+            Problem(
+                "", "there is no pile", f"write {places['pile']} (it may be empty)"
+            ),
+            where,
+        )
     if found.quilt is not None:
         return
     if "cuts" not in found.tables and "strips" not in found.tables:
-        log.add(Problem("", "nothing is wanted", f"write {places['wanted']} or {places['quilt']}"), where)
-    elif not any(found.tables[t].rows for t in _WANTED if t in found.tables) and not _spoilt(found, log):
-        log.add(Problem("", "nothing is wanted", f"add a row to {places['rows']}"), where)
+        log.add(
+            Problem(
+                "",
+                "nothing is wanted",
+                f"write {places['wanted']} or {places['quilt']}",
+            ),
+            where,
+        )
+    elif not any(
+        found.tables[t].rows for t in _WANTED if t in found.tables
+    ) and not _spoilt(found, log):
+        log.add(
+            Problem("", "nothing is wanted", f"add a row to {places['rows']}"), where
+        )
 
 
 def _spoilt(found: _Found, log: Log) -> bool:
     """Whether a table of what is wanted has a mistake, so that nobody knows what it wants."""
-    files = {found.tables[table].file for table in _WANTED if table in found.tables} | {found.quilt_file}
+    files = {found.tables[table].file for table in _WANTED if table in found.tables} | {
+        found.quilt_file
+    }
     return any(problem.file in files for problem in log.problems)
 
 
@@ -271,13 +394,19 @@ class _Reader:
     def parts(self) -> dict[str, object]:
         """The keyword arguments of :class:`Job`, checked against each other row by row."""
         in_table = self._rows("pieces", piece_of)
-        told = [cells["piece"] for _, cells in self._cells("pieces") if "piece" in cells]
-        in_words = read_pile(self.found.pile or (), self.found.pile_file, self.unit, self.log, told)
+        told = [
+            cells["piece"] for _, cells in self._cells("pieces") if "piece" in cells
+        ]
+        in_words = read_pile(
+            self.found.pile or (), self.found.pile_file, self.unit, self.log, told
+        )
         pieces = [*in_words, *in_table]
         of_cells(pieces, self.settings, self.log)
         shop: list[Placed[Offered]] = self._rows("shop", offered_of)
         fabrics = self._fabrics(pieces, shop)
-        on_sale = width_on_sale([row.value for row in shop], [row.value for row in fabrics])
+        on_sale = width_on_sale(
+            [row.value for row in shop], [row.value for row in fabrics]
+        )
         cuts, strips = self._wanted(on_sale)
         wanted: list[Placed[Wanted]] = [*cuts, *strips]  # type: ignore[list-item]
         self._note_contradictions(fabrics, pieces, cuts, strips)
@@ -294,20 +423,33 @@ class _Reader:
             "strips": tuple(placed.value for placed in strips),
         }
 
-    def _wanted(self, usable: int | None) -> tuple[list[Placed[Cut]], list[Placed[Strip]]]:
+    def _wanted(
+        self, usable: int | None
+    ) -> tuple[list[Placed[Cut]], list[Placed[Strip]]]:
         """What is wanted: the rows written by hand, and those that quilt.toml makes."""
-        cuts, strips = self._rows("cuts", cut_of), self._rows("strips", strip_of)
+        cuts = self._rows("cuts", cut_of)
+        strips = self._rows("strips", strip_of)
         if self.found.quilt is None:
             return cuts, strips
         made = self._quilt(self.found.quilt, usable)
         if made is None:
             return cuts, strips
-        how = made.quilt.how  # what [how] says of lengths from the shop holds for all of the job
-        self.settings = replace(self.settings, extra=how.extra, square_up_end=how.square_up_end)
+        how = (
+            made.quilt.how
+        )  # what [how] says of lengths from the shop holds for all of the job
+        self.settings = replace(
+            self.settings, extra=how.extra, square_up_end=how.square_up_end
+        )
         self.named = made.named
         backed = made.quilt.backing is not None or made.quilt.batting is not None
-        if not (cuts or strips or made.rows or backed) and not _spoilt(self.found, self.log):
-            problem = Problem("", "nothing is wanted", "write blocks, a binding, a backing or articles")
+        if not (cuts or strips or made.rows or backed) and not _spoilt(
+            self.found, self.log
+        ):
+            problem = Problem(
+                "",
+                "nothing is wanted",
+                "write blocks, a binding, a backing or articles",
+            )
             self.log.add(problem, self.found.quilt_file)
         return mixed(cuts, strips, made.rows, self.settings.unit, self.log)
 
@@ -318,9 +460,12 @@ class _Reader:
         return read_quilt(text, self.settings, self.log, usable=usable)
 
     def _note_contradictions(
-        self, fabrics: list[Placed[Fabric]], pieces: list[Placed[Piece]], cuts: list[Placed[Cut]],
+        self,
+        fabrics: list[Placed[Fabric]],
+        pieces: list[Placed[Piece]],
+        cuts: list[Placed[Cut]],
         strips: list[Placed[Strip]],
-    ) -> None:  # fmt: skip
+    ) -> None:
         named_twice(fabrics, "fabric", self.log)
         named_twice(pieces, "piece", self.log)
         named_twice(cuts, "cut", self.log)
@@ -347,14 +492,26 @@ class _Reader:
         for table in tables:
             for row, cells in self._cells(table):
                 if (self.found.tables[table].file, row) in wrong:
-                    told += [*cells.values(), *VALUES] if table == "fabrics" else cells.values()
+                    told += (
+                        [*cells.values(), *VALUES]
+                        if table == "fabrics"
+                        else cells.values()
+                    )
         if "fabrics" not in self.found.tables:
-            told += [text for row, text in self.found.pile or () if (self.found.pile_file, row) in wrong]
+            told += [
+                text
+                for row, text in self.found.pile or ()
+                if (self.found.pile_file, row) in wrong
+            ]
         return "\n".join(told).lower()
 
-    def _fabrics(self, pieces: list[Placed[Piece]], shop: list[Placed[Offered]]) -> list[Placed[Fabric]]:
+    def _fabrics(
+        self, pieces: list[Placed[Piece]], shop: list[Placed[Offered]]
+    ) -> list[Placed[Fabric]]:
         """The rows of fabrics.csv, and each fabric that only pile or shop name."""
-        told = self._rows("fabrics", fabric_of) if "fabrics" in self.found.tables else []
+        told = (
+            self._rows("fabrics", fabric_of) if "fabrics" in self.found.tables else []
+        )
         owners: list[Placed[Piece] | Placed[Offered]] = [*pieces, *shop]
         log = self.log if "fabrics" in self.found.tables else None
         return [*told, *of_owners(owners, told, self._half_read(), log)]

@@ -40,7 +40,9 @@ class Log:
         """Note a problem; the place is added where the problem does not know it. So many end the reading."""
         self.problems.append(problem.at(file, row))
         if self._full:
-            self.problems.append(Problem("", "there may be more mistakes than these", "mend these first"))
+            self.problems.append(
+                Problem("", "there may be more mistakes than these", "mend these first")
+            )
             self.finish()
 
     @property
@@ -56,10 +58,17 @@ class Log:
         """A sentence for each that was noted; rows of one file that say the same are named in one."""
         rows: dict[tuple[str, str, str, str], list[int | None]] = {}
         for told in self._notices:
-            rows.setdefault((told.field, told.what, told.mend, told.file), []).append(told.row)
-        return tuple(f"{_of_rows(Problem(*said[:3]), said[3], where).sentence}." for said, where in rows.items())
+            rows.setdefault((told.field, told.what, told.mend, told.file), []).append(
+                told.row
+            )
+        return tuple(
+            f"{_of_rows(Problem(*said[:3]), said[3], where).sentence}."
+            for said, where in rows.items()
+        )
 
-    def attempt(self, read: Callable[[], T], fallback: T, file: str = "", row: int | None = None) -> T:
+    def attempt(
+        self, read: Callable[[], T], fallback: T, file: str = "", row: int | None = None
+    ) -> T:
         """What `read` gives, or the fallback when it raised problems, which are noted."""
         try:
             return read()
@@ -75,8 +84,14 @@ class Log:
     def in_column(self, file: str, column: str, columns: Collection[str]) -> None:
         """Place what is wrong in a row of `file` in a column, where it names none of its columns."""
         for i, problem in enumerate(self.problems):
-            if problem.file == file and problem.row is not None and problem.field not in columns:
-                self.problems[i] = Problem(column, problem.what, problem.mend, file=file, row=problem.row)
+            if (
+                problem.file == file
+                and problem.row is not None
+                and problem.field not in columns
+            ):
+                self.problems[i] = Problem(
+                    column, problem.what, problem.mend, file=file, row=problem.row
+                )
 
     def finish(self) -> None:
         """Raise all problems as one :class:`JobError`, if there are any."""

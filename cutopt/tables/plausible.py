@@ -21,12 +21,16 @@ from cutopt.tables.log import Log, Placed
 WIDEST: Final = {"in": 130 * INCH, "cm": 330 * CM}
 LONGEST: Final = {"in": 30 * YARD, "cm": 27 * METRE}
 _WIDEST_OF_ALL: Final = 4 * METRE
-_MOST_CELLS: Final = 40_000_000  # of all irregular pieces of a pile; a cell takes nine bytes
+_MOST_CELLS: Final = (
+    40_000_000  # of all irregular pieces of a pile; a cell takes nine bytes
+)
 _FINEST: Final = {"in": INCH // 16, "cm": MM}  # the finest lines a plan falls back on
 _HAS_UNIT: Final = re.compile(r"\d\s*-?\s*(?:[a-wyz]|\"|''|″|[”“])", re.IGNORECASE)
 
 
-def refuse_odd_size(field: str, texts: tuple[str, str], size: tuple[int, int], unit: str) -> None:
+def refuse_odd_size(
+    field: str, texts: tuple[str, str], size: tuple[int, int], unit: str
+) -> None:
     """Raise a problem where cloth of a size (across, along, in ticks) does not exist, or its unit is in doubt.
 
     Parameters
@@ -44,12 +48,17 @@ def refuse_odd_size(field: str, texts: tuple[str, str], size: tuple[int, int], u
     across, along = size
     told = f"{_about(across, unit)} x {_about(along, unit)} {unit}"
     text = " x ".join(dict.fromkeys(text.strip() for text in texts))
-    wide, long = across > WIDEST[unit] and _is_bare(texts[0]), along > LONGEST[unit] and _is_bare(texts[1])
+    wide = across > WIDEST[unit] and _is_bare(texts[0])
+    long = along > LONGEST[unit] and _is_bare(texts[1])
     if wide or long:
         what = f'"{text}" would be {told}: no cloth is so {"wide" if wide else "long"}'
         raise Problem(field, what, _mend(size, unit))
     if min(size) > _WIDEST_OF_ALL:
-        raise Problem(field, f'"{text}" is {told}: no cloth is so wide', "check the numbers and their unit")
+        raise Problem(
+            field,
+            f'"{text}" is {told}: no cloth is so wide',
+            "check the numbers and their unit",
+        )
 
 
 def _is_bare(text: str) -> bool:

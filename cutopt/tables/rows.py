@@ -6,7 +6,15 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 from cutopt.errors import Problem
-from cutopt.fabric import USABLE_WIDTH, ByLength, ByPiece, Fabric, Offered, Outline, Piece
+from cutopt.fabric import (
+    USABLE_WIDTH,
+    ByLength,
+    ByPiece,
+    Fabric,
+    Offered,
+    Outline,
+    Piece,
+)
 from cutopt.geometry import rectangle
 from cutopt.lengths import CM, INCH, YARD, down, parse_number, up
 from cutopt.tables.cells import Row
@@ -20,7 +28,8 @@ SHORTEST = {"in": 8 * INCH, "cm": 20 * CM}
 """The shortest segment of a strip where its row names none (common practice, no source)."""
 _STEP_ASK = {"in": 2 * INCH, "cm": 5 * CM}
 _MOST_ASK = {"in": 18 * INCH, "cm": 50 * CM}
-_NARROW, _WIDE = 60 * CM, 130 * INCH
+_NARROW = 60 * CM
+_WIDE = 130 * INCH
 """Between these lies nearly all that is sold from the bolt (common practice, no source)."""
 
 
@@ -33,7 +42,8 @@ def fabric_of(row: Row) -> Fabric | None:
     """A row of fabrics.csv; ``-`` under kind means none."""
     kind = row.text("kind", "quilting cotton")
     return _built(
-        row, Fabric,
+        row,
+        Fabric,
         name=row.name("fabric"),
         colour=row.text("colour"),
         value=row.choice("value", ("", "light", "medium", "dark")),
@@ -44,13 +54,14 @@ def fabric_of(row: Row) -> Fabric | None:
         shrink_along=row.share("shrink_along"),
         tags=row.words("tags"),
         note=row.text("note"),
-    )  # fmt: skip
+    )
 
 
 def piece_of(row: Row) -> Piece | None:
     """A row of pieces.csv, by width and length or by outline."""
     return _built(
-        row, Piece,
+        row,
+        Piece,
         name=row.name("piece"),
         fabric=row.name("fabric"),
         count=row.count("count", 1),
@@ -61,21 +72,34 @@ def piece_of(row: Row) -> Piece | None:
         about=row.choice("measured", ("exact", "about"), "exact") == "about",
         wish=row.choice("wish", ("", "use first", "keep whole", "do not touch")),
         note=row.text("note"),
-    )  # fmt: skip
+    )
 
 
 def _outline(row: Row) -> Outline:
     """The outline of a piece; a width and length beside it must agree with it."""
     if not row.has("outline"):
         if not row.has("width") and not row.has("length"):
-            row.note(Problem("outline", "the piece has no size", "give width and length, or an outline"))
+            row.note(
+                Problem(
+                    "outline",
+                    "the piece has no size",
+                    "give width and length, or an outline",
+                )
+            )
             return ()
-        width, length = row.length("width", down), row.length("length", down)
+        width = row.length("width", down)
+        length = row.length("length", down)
         _not_odd(row, "width", (width, length), "length")
         return rectangle(width, length)
     outlines = row.outlines("outline")
     if len(outlines) > 1:
-        row.note(Problem("outline", "a piece has one outline", "give the second piece its own row"))
+        row.note(
+            Problem(
+                "outline",
+                "a piece has one outline",
+                "give the second piece its own row",
+            )
+        )
     if not outlines:
         return ()
     xs, ys = zip(*outlines[0], strict=True)
@@ -101,15 +125,18 @@ def offered_of(row: Row) -> Offered | None:
     unit = row.unit
     _tell_odd_width(row)
     return _built(
-        row, ByLength,
+        row,
+        ByLength,
         fabric=row.name("fabric"),
         usable_width=row.length("usable_width", down, USABLE_WIDTH[unit]),
         sold_by=row.length("sold_by", up, SOLD_BY[unit], ask_below=_STEP_ASK[unit]),
         smallest=row.length("smallest", up, 0, least=0, ask_below=_STEP_ASK[unit]),
-        most=row.length("most", down, ask_below=_MOST_ASK[unit]) if row.has("most") else None,
+        most=row.length("most", down, ask_below=_MOST_ASK[unit])
+        if row.has("most")
+        else None,
         price=row.price("price"),
         note=row.text("note"),
-    )  # fmt: skip
+    )
 
 
 def _tell_odd_width(row: Row) -> None:
@@ -117,30 +144,45 @@ def _tell_odd_width(row: Row) -> None:
     text = row.text("usable_width")
     number = parse_number(text) or 0
     if row.unit == "cm" and 0 < number * CM < _NARROW:
-        odd, meant = "narrow", f"write {text} in if inches are meant"
+        odd = "narrow"
+        meant = f"write {text} in if inches are meant"
     elif row.unit == "in" and number * INCH > _WIDE:
-        odd, meant = "wide", f"write {text} cm if centimetres are meant"
+        odd = "wide"
+        meant = f"write {text} cm if centimetres are meant"
     else:
         return
-    row.tell(Problem("usable_width", f"{text} {row.unit} is very {odd} for cloth from the bolt", meant))
+    row.tell(
+        Problem(
+            "usable_width",
+            f"{text} {row.unit} is very {odd} for cloth from the bolt",
+            meant,
+        )
+    )
 
 
 def _each_of(row: Row) -> Offered | None:
     for column in ("usable_width", "sold_by", "smallest"):
         if row.has(column):
             what = "a row sells by length or by the piece, not both"
-            row.note(Problem(column, what, "leave it blank, or each_width and each_length, and use two rows"))
+            row.note(
+                Problem(
+                    column,
+                    what,
+                    "leave it blank, or each_width and each_length, and use two rows",
+                )
+            )
     size = row.length("each_width", down), row.length("each_length", down)
     _not_odd(row, "each_width", size, "each_length")
     return _built(
-        row, ByPiece,
+        row,
+        ByPiece,
         fabric=row.name("fabric"),
         each_width=size[0],
         each_length=size[1],
         most=row.count("most", None),
         price=row.price("price"),
         note=row.text("note"),
-    )  # fmt: skip
+    )
 
 
 def cut_of(row: Row) -> Cut | None:
@@ -148,16 +190,23 @@ def cut_of(row: Row) -> Cut | None:
     size = row.length("width", up), row.length("length", up)
     _not_odd(row, "width", (min(size), max(size)), "length")
     if not row.text("count"):
-        row.tell(Problem("count", f"none is given for {row.text('cut')}: one is planned", "write how many"))
+        row.tell(
+            Problem(
+                "count",
+                f"none is given for {row.text('cut')}: one is planned",
+                "write how many",
+            )
+        )
     return _built(
-        row, Cut,
+        row,
+        Cut,
         name=row.name("cut"),
         width=size[0],
         length=size[1],
         upright=row.yes("upright", default=False),
         most_each=row.count("most_each", None),
         **_wanted(row),
-    )  # fmt: skip
+    )
 
 
 def strip_of(row: Row) -> Strip | None:
@@ -165,15 +214,18 @@ def strip_of(row: Row) -> Strip | None:
     width = row.length("width", up)
     usual = SHORTEST[row.unit]
     return _built(
-        row, Strip,
+        row,
+        Strip,
         name=row.name("strip"),
         width=width,
         total_length=row.length("total_length", up),
-        shortest=row.length("shortest", up, usual if usual > width else 2 * width, least=0),
+        shortest=row.length(
+            "shortest", up, usual if usual > width else 2 * width, least=0
+        ),
         join=row.choice("join", JOINS, "diagonal"),
         upright=row.choice("upright", UPRIGHT, "no"),
         **_wanted(row),
-    )  # fmt: skip
+    )
 
 
 def _wanted(row: Row) -> dict[str, object]:

@@ -15,13 +15,13 @@ from cutopt.geometry import rectangle
 from cutopt.job import Job, Settings
 from cutopt.lengths import format_length, parse_length
 from cutopt.tables.atomic import csv_text, staged, write_whole
-from cutopt.tables.choices import KNOWN
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.corners import format_outline
-from cutopt.tables.exact import exact_length
+from cutopt.tables.exact_lengths import exact_length
 from cutopt.tables.folder import read_job
-from cutopt.tables.quilt import FILE as QUILT
-from cutopt.tables.quilt import quilt_of
+from cutopt.tables.recipe.quilt import FILE as QUILT
+from cutopt.tables.recipe.quilt import quilt_of
+from cutopt.tables.settings import KNOWN
 from cutopt.tables.toml_rows import quoted
 from cutopt.tables.workbook import is_workbook, workbook_of
 from cutopt.wanted import Cut, Strip, Wanted
@@ -64,7 +64,9 @@ def _write_trial(job: Job, beside: Path, target: Path, replace: bool) -> None:
     for name, text in files.items():
         write_whole(beside / name, text)
     if job.quilt and not _reads_back(job, beside):
-        (beside / QUILT).unlink()  # rows or settings were changed since: the rows alone say what is wanted
+        (
+            beside / QUILT
+        ).unlink()  # rows or settings were changed since: the rows alone say what is wanted
         del files[QUILT]
         job = changed(job, quilt="")
         _refuse_clash(target, files, replace)
@@ -76,22 +78,39 @@ def _refuse_clash(target: Path, files: Iterable[str], replace: bool) -> None:
     beside = [
         p.name
         for p in sorted(target.iterdir())
-        if p.name.lower() in {"pile.txt", QUILT, *files} - ({*files} & {p.name}) or p.suffix.lower() == ".xlsx"
+        if p.name.lower() in {"pile.txt", QUILT, *files} - ({*files} & {p.name})
+        or p.suffix.lower() == ".xlsx"
     ]
     if beside:
-        raise Problem("folder", f"{beside[0]} is there and would be read too", "save into another folder")
+        raise Problem(
+            "folder",
+            f"{beside[0]} is there and would be read too",
+            "save into another folder",
+        )
     there = [name for name in files if (target / name).exists()]
     if there and not replace:
-        raise Problem("folder", f"{there[0]} is there already", "save into another folder, or say replace=True")
+        raise Problem(
+            "folder",
+            f"{there[0]} is there already",
+            "save into another folder, or say replace=True",
+        )
 
 
 def _save_book(job: Job, target: Path, replace: bool) -> None:
     """Write a workbook once it has been read back; its quilt stays where it still makes the rows of the job."""
     beside = [name for name in ("job.toml", QUILT) if (target.parent / name).is_file()]
     if beside:
-        raise Problem("folder", f"{beside[0]} is there and would be read too", "save into another folder")
+        raise Problem(
+            "folder",
+            f"{beside[0]} is there and would be read too",
+            "save into another folder",
+        )
     if target.exists() and not replace:
-        raise Problem("folder", f"{target.name} is there already", "name another one, or say replace=True")
+        raise Problem(
+            "folder",
+            f"{target.name} is there already",
+            "name another one, or say replace=True",
+        )
     with TemporaryDirectory() as folder:
         trial = Path(folder) / target.name
         for kept in (job, changed(job, quilt="")):
@@ -108,7 +127,9 @@ def _reads_back(job: Job, written: Path) -> bool:
     """Whether it is the same job; its quilt is the same quilt, in whatever layout of its words."""
     try:
         again = read_job(written)
-        return changed(again, quilt=job.quilt) == job and quilt_of(again) == quilt_of(job)
+        return changed(again, quilt=job.quilt) == job and quilt_of(again) == quilt_of(
+            job
+        )
     except JobError:
         return False
 
@@ -119,7 +140,9 @@ def _changing(written: Path) -> Problem:
         read_job(written)
     except JobError as error:
         return Problem("", f"the job cannot be written as tables: {error.problems[0]}")
-    what = "the job has texts that tables would change, such as blanks at an end or a name"
+    what = (
+        "the job has texts that tables would change, such as blanks at an end or a name"
+    )
     return Problem("", what, "take them out")
 
 
@@ -136,16 +159,29 @@ def tables_of(job: Job) -> dict[str, str]:
     }
     for table, cells in rows.items():
         columns = COLUMNS[table]
-        files[f"{table}.csv"] = csv_text(columns, ([row.get(column, "") for column in columns] for row in cells))
+        files[f"{table}.csv"] = csv_text(
+            columns, ([row.get(column, "") for column in columns] for row in cells)
+        )
     return files
 
 
 def _toml(job: Job) -> str:
     settings = job.settings
     told = {"name": job.name, "unit": settings.unit, "currency": settings.currency}
-    for key in ("grid", "seam", "square_up", "square_up_end", "extra", "about", "longest_cut"):
+    for key in (
+        "grid",
+        "seam",
+        "square_up",
+        "square_up_end",
+        "extra",
+        "about",
+        "longest_cut",
+    ):
         told[key] = exact_length(getattr(settings, key), settings.unit)
-    sides = (exact_length(side, settings.unit) for side in (settings.keep_width, settings.keep_length))
+    sides = (
+        exact_length(side, settings.unit)
+        for side in (settings.keep_width, settings.keep_length)
+    )
     told["keep"] = " x ".join(sides)
     if settings.turns is not None:
         told["turns"] = str(settings.turns)
@@ -156,11 +192,17 @@ def _toml(job: Job) -> str:
 
 def _fabric(fabric: Fabric) -> Cells:
     return {
-        "fabric": fabric.name, "colour": fabric.colour, "value": fabric.value, "kind": fabric.kind or "-",
-        "washed": "yes" if fabric.washed else "no", "one_way": fabric.one_way,
-        "shrink_across": _share(fabric.shrink_across), "shrink_along": _share(fabric.shrink_along),
-        "tags": "|".join(fabric.tags), "note": fabric.note,
-    }  # fmt: skip
+        "fabric": fabric.name,
+        "colour": fabric.colour,
+        "value": fabric.value,
+        "kind": fabric.kind or "-",
+        "washed": "yes" if fabric.washed else "no",
+        "one_way": fabric.one_way,
+        "shrink_across": _share(fabric.shrink_across),
+        "shrink_along": _share(fabric.shrink_along),
+        "tags": "|".join(fabric.tags),
+        "note": fabric.note,
+    }
 
 
 def _share(share: Fraction) -> str:
@@ -175,14 +217,22 @@ def _share(share: Fraction) -> str:
 
 def _piece(piece: Piece, unit: str) -> Cells:
     cells: Cells = {
-        "piece": piece.name, "fabric": piece.fabric, "count": piece.count,
-        "flaws": " | ".join(format_outline(flaw, unit) for flaw in piece.flaws), "edges": piece.edges,
-        "grain": "known" if piece.grain_known else "unknown", "measured": "about" if piece.about else "exact",
-        "wish": piece.wish, "note": piece.note,
-    }  # fmt: skip
+        "piece": piece.name,
+        "fabric": piece.fabric,
+        "count": piece.count,
+        "flaws": " | ".join(format_outline(flaw, unit) for flaw in piece.flaws),
+        "edges": piece.edges,
+        "grain": "known" if piece.grain_known else "unknown",
+        "measured": "about" if piece.about else "exact",
+        "wish": piece.wish,
+        "note": piece.note,
+    }
     width, length = piece.size
     if piece.outline == rectangle(width, length):
-        return cells | {"width": exact_length(width, unit), "length": exact_length(length, unit)}
+        return cells | {
+            "width": exact_length(width, unit),
+            "length": exact_length(length, unit),
+        }
     return cells | {"outline": format_outline(piece.outline, unit)}
 
 
@@ -192,7 +242,11 @@ def _offered(offered: Offered, unit: str) -> Cells:
     if isinstance(offered, ByPiece):
         most = "" if offered.most is None else str(offered.most)
         sizes = {"each_width": offered.each_width, "each_length": offered.each_length}
-        return cells | {"most": most} | {column: exact_length(ticks, unit) for column, ticks in sizes.items()}
+        return (
+            cells
+            | {"most": most}
+            | {column: exact_length(ticks, unit) for column, ticks in sizes.items()}
+        )
     return cells | _by_length(offered, unit)
 
 
@@ -220,24 +274,35 @@ def _sale(ticks: int, unit: str) -> str:
 
 def _cut(row: Cut, unit: str) -> Cells:
     return _wanted(row) | {
-        "cut": row.name, "width": exact_length(row.width, unit), "length": exact_length(row.length, unit),
-        "upright": "yes" if row.upright else "", "most_each": "" if row.most_each is None else row.most_each,
-    }  # fmt: skip
+        "cut": row.name,
+        "width": exact_length(row.width, unit),
+        "length": exact_length(row.length, unit),
+        "upright": "yes" if row.upright else "",
+        "most_each": "" if row.most_each is None else row.most_each,
+    }
 
 
 def _strip(row: Strip, unit: str) -> Cells:
     return _wanted(row) | {
-        "strip": row.name, "width": exact_length(row.width, unit),
-        "total_length": exact_length(row.total_length, unit), "shortest": exact_length(row.shortest, unit),
-        "join": row.join, "upright": "" if row.upright == "no" else row.upright,
-    }  # fmt: skip
+        "strip": row.name,
+        "width": exact_length(row.width, unit),
+        "total_length": exact_length(row.total_length, unit),
+        "shortest": exact_length(row.shortest, unit),
+        "join": row.join,
+        "upright": "" if row.upright == "no" else row.upright,
+    }
 
 
 def _wanted(row: Wanted) -> Cells:
     return {
-        "count": row.count, "fabrics": "|".join(row.fabrics), "grain": "" if row.grain == "any" else row.grain,
-        "importance": row.importance, "together": row.together, "why": row.why, "note": row.note,
-    }  # fmt: skip
+        "count": row.count,
+        "fabrics": "|".join(row.fabrics),
+        "grain": "" if row.grain == "any" else row.grain,
+        "importance": row.importance,
+        "together": row.together,
+        "why": row.why,
+        "note": row.note,
+    }
 
 
 __all__ = ["save_job", "tables_of"]

@@ -15,7 +15,13 @@ from cutopt.tables.log import Log
 from cutopt.tables.texts import MOST_ROWS, read_text
 
 _LONGEST = 2_000  # signs of a cell
-_LONGEST_OF = {"outline": 100_000, "flaws": 100_000, "together": 80, "colour": 80, "kind": 80}
+_LONGEST_OF = {
+    "outline": 100_000,
+    "flaws": 100_000,
+    "together": 80,
+    "colour": 80,
+    "kind": 80,
+}
 _MOST_COLUMNS = 100
 Record = tuple[int, list[str]]
 """A row number, counted from 1, and the texts of its cells."""
@@ -38,12 +44,27 @@ def read_csv(path: Path, table: str, log: Log) -> Sheet:
 
 def _separator(text: str, file: str, log: Log) -> str:
     """The sign between cells: a comma, or what a spreadsheet of another country put there (a problem)."""
-    header = next((line for line in text.splitlines() if line.strip() and not line.startswith("# ")), "")
+    header = next(
+        (
+            line
+            for line in text.splitlines()
+            if line.strip() and not line.startswith("# ")
+        ),
+        "",
+    )
     if "," in header:
         return ","
     for sign, said in ((";", "semicolons (;)"), ("\t", "tabs")):
         if sign in header:
-            log.add(Problem("", f"the cells are separated by {said}", "save it as CSV with commas"), file, 1)
+            log.add(
+                Problem(
+                    "",
+                    f"the cells are separated by {said}",
+                    "save it as CSV with commas",
+                ),
+                file,
+                1,
+            )
             return sign
     return ","
 
@@ -60,7 +81,9 @@ def _records(text: str, separator: str, file: str, log: Log) -> list[Record]:
     except csv.Error as error:
         what = f"the row cannot be taken apart ({error}): a double quote that opens a cell must close it"
         log.add(
-            Problem("", what, "write an inch mark only behind a number, or close the quote"),
+            Problem(
+                "", what, "write an inch mark only behind a number, or close the quote"
+            ),
             file,
             len(records) + 1,
         )
@@ -69,7 +92,9 @@ def _records(text: str, separator: str, file: str, log: Log) -> list[Record]:
 
 def too_many_rows() -> Problem:
     """What is wrong with a table that is too long."""
-    return Problem("", f"it has more than {MOST_ROWS} rows", "give a count to rows that are alike")
+    return Problem(
+        "", f"it has more than {MOST_ROWS} rows", "give a count to rows that are alike"
+    )
 
 
 def is_comment(cell: str) -> bool:
@@ -82,9 +107,19 @@ def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Shee
 
     Blank rows and rows that begin with ``# `` are passed over; the first other row is the header.
     """
-    told = [(row, cells) for row, cells in records if any(cells) and not is_comment(cells[0])]
+    told = [
+        (row, cells)
+        for row, cells in records
+        if any(cells) and not is_comment(cells[0])
+    ]
     if not told:
-        log.add(Problem("", "it has no heading row", "begin with: " + ",".join(COLUMNS[table])), file, 1)
+        log.add(
+            Problem(
+                "", "it has no heading row", "begin with: " + ",".join(COLUMNS[table])
+            ),
+            file,
+            1,
+        )
         return Sheet(file, ())
     header_row, headings = told[0]
     columns = _columns(file, header_row, headings, table, log)
@@ -92,45 +127,91 @@ def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Shee
         return Sheet(file, ())
     rows = []
     for row, cells in told[1:]:
-        beyond = [cell for i, cell in enumerate(cells) if cell and (i >= len(columns) or columns[i] is None)]
+        beyond = [
+            cell
+            for i, cell in enumerate(cells)
+            if cell and (i >= len(columns) or columns[i] is None)
+        ]
         if beyond:
             what = f'"{beyond[0]}" stands in a column without a heading'
             mend = "put a cell that has a comma in it in double quotes, or give the column a heading"
             log.add(Problem("", what, mend), file, row)
         named = {c: cell for c, cell in zip(columns, cells, strict=False) if c and cell}
-        long = [column for column, cell in named.items() if len(cell) > _LONGEST_OF.get(column, _LONGEST)]
+        long = [
+            column
+            for column, cell in named.items()
+            if len(cell) > _LONGEST_OF.get(column, _LONGEST)
+        ]
         for column in long:
             what = f'"{named[column][:40]}..." has {len(named[column])} signs'
-            log.add(Problem(column, what, f"write at most {_LONGEST_OF.get(column, _LONGEST)}"), file, row)
+            log.add(
+                Problem(
+                    column, what, f"write at most {_LONGEST_OF.get(column, _LONGEST)}"
+                ),
+                file,
+                row,
+            )
         if not long:
             rows.append((row, named))
     return Sheet(file, tuple(rows))
 
 
-def _columns(file: str, row: int, headings: list[str], table: str, log: Log) -> list[str | None] | None:
+def _columns(
+    file: str, row: int, headings: list[str], table: str, log: Log
+) -> list[str | None] | None:
     """The column of each heading ("": passed over; None: blank); None where no heading fits."""
     known = COLUMNS[table]
     if len(headings) > _MOST_COLUMNS:
-        what, mend = f"its heading row has {len(headings)} cells", "begin with: " + ",".join(known)
+        what = f"its heading row has {len(headings)} cells"
+        mend = "begin with: " + ",".join(known)
         log.add(Problem("", what, mend), file, row)
         return None
     exact = [known_heading(text, known) for text in headings]
     if not any(exact):
-        log.add(Problem("", f'no column of {table} is named in "{",".join(filter(None, headings))}"',
-                        "begin with: " + ",".join(known)), file, row)  # fmt: skip
+        log.add(
+            Problem(
+                "",
+                f'no column of {table} is named in "{",".join(filter(None, headings))}"',
+                "begin with: " + ",".join(known),
+            ),
+            file,
+            row,
+        )
         return None
     columns: list[str | None] = []
     for text, column in zip(headings, exact, strict=True):
         guess = column
         if column is None and text:
             guess = nearest(text, [c for c in known if c not in exact])
-            mend = f'did you mean "{guess}"?' if guess else "the columns are: " + ", ".join(known)
-            log.add(Problem(text, f'there is no column "{text}" in {table}', mend), file, row)
+            mend = (
+                f'did you mean "{guess}"?'
+                if guess
+                else "the columns are: " + ", ".join(known)
+            )
+            log.add(
+                Problem(text, f'there is no column "{text}" in {table}', mend),
+                file,
+                row,
+            )
         if guess and guess in columns:
-            log.add(Problem(guess, f'the heading "{text}" stands twice', "keep one of the two columns"), file, row)
+            log.add(
+                Problem(
+                    guess,
+                    f'the heading "{text}" stands twice',
+                    "keep one of the two columns",
+                ),
+                file,
+                row,
+            )
             guess = None
         columns.append(guess or ("" if text else None))
     missing = [column for column in NEEDED[table] if column not in columns]
     for column in missing:
-        log.add(Problem(column, f'the column "{column}" is missing', "add it to the heading row"), file, row)
+        log.add(
+            Problem(
+                column, f'the column "{column}" is missing', "add it to the heading row"
+            ),
+            file,
+            row,
+        )
     return None if missing else columns

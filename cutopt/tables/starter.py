@@ -38,7 +38,11 @@ def new_job(folder: str | Path, unit: str = "in", quilt: bool = False) -> None:
     if home.exists() and not home.is_dir():
         raise Problem("folder", f'"{home}" is not a folder', "name another one")
     settle(home)
-    there = sorted(p.name for p in home.iterdir() if _of_a_job(p.name)) if home.exists() else []
+    there = (
+        sorted(p.name for p in home.iterdir() if _of_a_job(p.name))
+        if home.exists()
+        else []
+    )
     if there:
         what = f'{there[0]} is in the folder "{home}" already and would be {"read too" if book else "written over"}'
         raise Problem("folder", what, "name an empty folder or a new one")
@@ -63,4 +67,10 @@ def starter_files(unit: str, quilt: bool) -> dict[str, str]:
 
 
 def _of_a_job(name: str) -> bool:
-    return name.lower() in (*FILES, "pieces.csv", "backs.csv", "blocks.csv", "quilt.toml") or name.endswith(".xlsx")
+    return name.lower() in (
+        *FILES,
+        "pieces.csv",
+        "backs.csv",
+        "blocks.csv",
+        "quilt.toml",
+    ) or name.endswith(".xlsx")

@@ -31,11 +31,14 @@ def bytes_of(path: Path, log: Log, most: int = MOST_BYTES) -> bytes | None:
         if not what:
             return path.read_bytes()
     except FileNotFoundError:
-        what, mend = "there is no such file", "check the path"
+        what = "there is no such file"
+        mend = "check the path"
         if path.is_symlink():
-            what, mend = "it is a link to a file that is not there", "put the file itself here, or take the link away"
+            what = "it is a link to a file that is not there"
+            mend = "put the file itself here, or take the link away"
     except OSError as error:
-        what, mend = f"it cannot be read ({error.strerror or error})", "check the file, and who may read it"
+        what = f"it cannot be read ({error.strerror or error})"
+        mend = "check the file, and who may read it"
     log.add(Problem("", what, mend), path.name)
     return None
 
@@ -46,13 +49,20 @@ def _not_readable(found: os.stat_result, most: int) -> tuple[str, str]:
     if not stat.S_ISREG(found.st_mode):
         return "it is no file but a pipe or a device", "save the table as a file"
     if found.st_size > most:
-        return f"it is larger than {most // 1024} KiB", "leave out what does not belong to the job"
+        return (
+            f"it is larger than {most // 1024} KiB",
+            "leave out what does not belong to the job",
+        )
     return "", ""
 
 
 def decoded(data: bytes, file: str, log: Log) -> str:
     """Text from bytes: UTF-8 with or without a byte order mark; UTF-16 and Windows-1252 are explained."""
-    mend = "save it again as CSV UTF-8" if file.endswith(".csv") else "save it again as UTF-8"
+    mend = (
+        "save it again as CSV UTF-8"
+        if file.endswith(".csv")
+        else "save it again as UTF-8"
+    )
     wide = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else _unmarked_utf16(data)
     if wide:
         log.add(Problem("", "it is saved as UTF-16 (Unicode text)", mend), file)
@@ -62,8 +72,18 @@ def decoded(data: bytes, file: str, log: Log) -> str:
     except UnicodeDecodeError as error:
         row = data[: error.start].count(b"\n") + 1
         text = data.decode("cp1252", errors="replace")
-        shown = text.splitlines()[row - 1].strip() if text.splitlines()[row - 1 :] else ""
-        log.add(Problem("", f'it is saved in an old encoding (Windows-1252), seen at "{shown}"', mend), file, row)
+        shown = (
+            text.splitlines()[row - 1].strip() if text.splitlines()[row - 1 :] else ""
+        )
+        log.add(
+            Problem(
+                "",
+                f'it is saved in an old encoding (Windows-1252), seen at "{shown}"',
+                mend,
+            ),
+            file,
+            row,
+        )
         return text
 
 
@@ -71,7 +91,8 @@ def _unmarked_utf16(data: bytes) -> str:
     head = data[:200]
     if head.count(0) * 4 < len(head) or len(head) < 4:
         return ""
-    odd, even = head[1::2].count(0), head[0::2].count(0)
+    odd = head[1::2].count(0)
+    even = head[0::2].count(0)
     return "utf-16-le" if odd > even else "utf-16-be"
 
 

@@ -37,20 +37,28 @@ def text_of(value: object) -> str:
 def line_of(key: str, text: str) -> int:
     """The line of a TOML text on which a key stands, 1 where it is not found."""
     pattern = re.compile(rf"\s*\[*\s*[\"']?{re.escape(key)}\b")
-    return next((i for i, line in enumerate(text.splitlines(), 1) if pattern.match(line)), 1)
+    return next(
+        (i for i, line in enumerate(text.splitlines(), 1) if pattern.match(line)), 1
+    )
 
 
 def line_of_text(sentence: str, row: int, text: str) -> int:
     """The line on which a sentence stands, from the line of its key on."""
     lines = text.splitlines()
     first = sentence.strip().splitlines()[0] if sentence.strip() else ""
-    return next((i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row)
+    return next(
+        (i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row
+    )
 
 
 def quoted(text: str) -> str:
     """A TOML basic string (TOML 1.0): quote, backslash and control characters are escaped."""
     plain = text.replace("\\", "\\\\").replace('"', '\\"')
-    return '"' + "".join(c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}" for c in plain) + '"'
+    return (
+        '"'
+        + "".join(c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}" for c in plain)
+        + '"'
+    )
 
 
 def rows_of_toml(text: str) -> list[Cells]:
@@ -77,7 +85,10 @@ def rows_of_toml(text: str) -> list[Cells]:
             rows += _commented(line.strip())
         else:
             note = _comment(line)
-            rows += [(key, each, "" if i else note) for i, (key, each) in enumerate(at.get(number, []))]
+            rows += [
+                (key, each, "" if i else note)
+                for i, (key, each) in enumerate(at.get(number, []))
+            ]
     return rows
 
 
@@ -112,30 +123,46 @@ def _commented(line: str) -> list[Cells]:
         return [(f"# {plain}", "", "")] if plain else []
     ((key, value),) = told.items()
     said = value if isinstance(value, list) else [value]
-    return [(f"# {key}", str(each), "" if i else _comment(plain)) for i, each in enumerate(said)]
+    return [
+        (f"# {key}", str(each), "" if i else _comment(plain))
+        for i, each in enumerate(said)
+    ]
 
 
-def toml_of_rows(rows: Iterable[Cells], lists: Iterable[str], tops: Iterable[str]) -> str:
+def toml_of_rows(
+    rows: Iterable[Cells], lists: Iterable[str], tops: Iterable[str]
+) -> str:
     """The TOML text of rows: sentences of `lists` as arrays, what is neither comment nor one of `tops` under [how]."""
-    told: dict[str, list[str]] = {}  # sections by key, in the order in which they begin; comments under a blank
+    told: dict[
+        str, list[str]
+    ] = {}  # sections by key, in the order in which they begin; comments under a blank
     how: list[str] = []
-    many, known = set(lists), set(tops)
+    many = set(lists)
+    known = set(tops)
     at = ""
     for key, sentence, note in rows:
         tail = f"  # {note}" if note else ""
         if is_comment(key):
             words = f" = {quoted(sentence)}{tail}" if sentence else tail
-            (how if at == "how" else told.setdefault(at if at in many else f"#{len(told)}", [])).append(key + words)
+            (
+                how
+                if at == "how"
+                else told.setdefault(at if at in many else f"#{len(told)}", [])
+            ).append(key + words)
         elif key not in known:
             at = "how"
             how += [f"{key} = {quoted(sentence)}{tail}"] if sentence else []
         else:
             at = key
-            told.setdefault(key, []).append(f"{quoted(sentence)}{',' if key in many else ''}{tail}")
+            told.setdefault(key, []).append(
+                f"{quoted(sentence)}{',' if key in many else ''}{tail}"
+            )
     out: list[str] = []
     for key, lines in told.items():
         if key in many:
             out += [f"{key} = [", *(f"  {line}" for line in lines), "]"]
         else:
-            out += lines if key.startswith("#") else [f"{key} = {line}" for line in lines]
+            out += (
+                lines if key.startswith("#") else [f"{key} = {line}" for line in lines]
+            )
     return "\n".join([*out, *(["", "[how]", *how] if how else [])]) + "\n"

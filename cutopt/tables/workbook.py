@@ -21,7 +21,8 @@ from cutopt.tables.toml_rows import rows_of_toml
 
 _AGAIN = "save it again as .xlsx, or as CSV"
 _OLD = b"\xd0\xcf\x11\xe0"  # how files with a password and workbooks before 2007 begin
-_MOST_PARTS, _MOST_UNPACKED = 1_000, 64 * 2**20
+_MOST_PARTS = 1_000
+_MOST_UNPACKED = 64 * 2**20
 _WIDEST = 60  # characters; longer sentences are wrapped
 
 
@@ -37,9 +38,15 @@ def read_workbook(path: Path, log: Log) -> dict[str, list[Record]] | None:
             return _sheets(data, path, log)
         except JobError:
             raise  # so many mistakes that reading ended
-        except Exception:  # whatever comes up in openpyxl when a file is not as it should be
+        except (
+            Exception
+        ):  # whatever comes up in openpyxl when a file is not as it should be
             del log.problems[before:]
-            problem = Problem("", "it cannot be opened as a workbook: something in it is broken", _AGAIN)
+            problem = Problem(
+                "",
+                "it cannot be opened as a workbook: something in it is broken",
+                _AGAIN,
+            )
     log.add(problem, path.name)
     return None
 
@@ -52,10 +59,19 @@ def _not_to_be_opened(data: bytes) -> Problem | None:
     try:
         entries = zipfile.ZipFile(io.BytesIO(data)).infolist()
     except (zipfile.BadZipFile, ValueError, OSError):
-        return Problem("", "it cannot be opened as a workbook: it is none, or was cut off", _AGAIN)
+        return Problem(
+            "", "it cannot be opened as a workbook: it is none, or was cut off", _AGAIN
+        )
     if any(entry.flag_bits & 1 for entry in entries):
-        return Problem("", "it cannot be opened as a workbook: it has a password", f"take it off, and {_AGAIN}")
-    if len(entries) > _MOST_PARTS or sum(entry.file_size for entry in entries) > _MOST_UNPACKED:
+        return Problem(
+            "",
+            "it cannot be opened as a workbook: it has a password",
+            f"take it off, and {_AGAIN}",
+        )
+    if (
+        len(entries) > _MOST_PARTS
+        or sum(entry.file_size for entry in entries) > _MOST_UNPACKED
+    ):
         what = f"it cannot be opened as a workbook: unpacked it is larger than {_MOST_UNPACKED // 2**20} MiB"
         return Problem("", what, "copy the tables into a new workbook")
     return None
@@ -72,13 +88,21 @@ def _sheets(data: bytes, path: Path, log: Log) -> dict[str, list[Record]]:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # openpyxl warns of looks that it passes over
         shown = openpyxl.load_workbook(io.BytesIO(data), data_only=True, read_only=True)
-        typed = openpyxl.load_workbook(io.BytesIO(data), data_only=False, read_only=True)
+        typed = openpyxl.load_workbook(
+            io.BytesIO(data), data_only=False, read_only=True
+        )
         found: dict[str, list[Record]] = {}
         for sheet in shown.worksheets:
-            file, name = sheet_file(path, sheet.title), sheet.title.strip().lower()
+            file = sheet_file(path, sheet.title)
+            name = sheet.title.strip().lower()
             records = _records(sheet, typed[sheet.title], file, log)
             if records and name in found:
-                log.add(Problem("", "there are two sheets of this name", "keep one of them"), file)
+                log.add(
+                    Problem(
+                        "", "there are two sheets of this name", "keep one of them"
+                    ),
+                    file,
+                )
             elif records:
                 found[name] = records
     return found
@@ -99,14 +123,22 @@ def _records(shown: Any, typed: Any, file: str, log: Log) -> list[Record]:
     records: list[Record] = []
     for sheet in (shown, typed):
         sheet.reset_dimensions()  # what a file says of its size may be wrong
-    both = zip(shown.iter_rows(values_only=True), typed.iter_rows(values_only=True), strict=True)
+    both = zip(
+        shown.iter_rows(values_only=True),
+        typed.iter_rows(values_only=True),
+        strict=True,
+    )
     for row, (values, formulas) in enumerate(both, 1):
         if not any(formula is not None for formula in formulas):
             continue
         for value, formula in zip(values, formulas, strict=True):
             if value is None and isinstance(formula, str) and formula.startswith("="):
                 mend = "open the file in a spreadsheet and save it, or write the number"
-                log.add(Problem("", f'the formula "{formula}" has no stored result', mend), file, row)
+                log.add(
+                    Problem("", f'the formula "{formula}" has no stored result', mend),
+                    file,
+                    row,
+                )
         cells = [_seen_cell(cell_text(value), file, row, log) for value in values]
         if any(cells):
             records.append((row, cells))
@@ -177,7 +209,11 @@ def _rows_of_file(name: str, text: str) -> list[Sequence[str]]:
     lines = text.removeprefix("\ufeff").splitlines(keepends=True)
     if not any(is_comment(line) for line in lines):
         return list(csv.reader(lines))
-    return [[line.strip()] if is_comment(line) else next(csv.reader([line])) for line in lines if line.strip()]
+    return [
+        [line.strip()] if is_comment(line) else next(csv.reader([line]))
+        for line in lines
+        if line.strip()
+    ]
 
 
 def _fill(sheet: Any, rows: Iterable[Sequence[str]]) -> None:
@@ -190,11 +226,14 @@ def _fill(sheet: Any, rows: Iterable[Sequence[str]]) -> None:
             if not text:
                 continue
             cell = sheet.cell(row, column)
-            cell.value, cell.number_format = text, "@"
+            cell.value = text
+            cell.number_format = "@"
             cell.data_type = "s"  # a text that begins with = is no formula
             comment = is_comment(cells[0])
             cell.font = Font(bold=row == 1, italic=comment)
-            cell.alignment = Alignment(wrap_text=len(text) > _WIDEST and not comment, vertical="top")
+            cell.alignment = Alignment(
+                wrap_text=len(text) > _WIDEST and not comment, vertical="top"
+            )
             if not comment or any(cells[1:]):
                 widths[column] = max(widths.get(column, 8), min(len(text) + 2, _WIDEST))
     for column, width in widths.items():

@@ -20,14 +20,14 @@ from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, MM, YARD
-from cutopt.quilt.compare import least_length, plain_ways
+from cutopt.quilt.backs.compare import least_length, plain_ways
+from cutopt.quilt.backs.seams import abs_
+from cutopt.quilt.backs.sewn import Part, Piecing
+from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.seams import abs_
-from cutopt.quilt.sewn import Part, Piecing
 from cutopt.quilt.top import Top
-from cutopt.quilt.way import OnHand
 from cutopt.tables import pile, read_job
-from cutopt.tables.quilt import quilt_of
+from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut
 from tests.quilt.sums import inch, yards
 from tests.quilt.test_backing_to_buy import HOW, IDS, TABLE, Line, needed
@@ -37,9 +37,15 @@ ROOT = Path(__file__).parents[2]
 BARE = Conventions(overage_from="finished", square_up_end=0, back_overage=4 * INCH)
 
 
-def bolt(name: str = "cotton", usable: int = 42, price: str | None = None, **more: int) -> ByLength:
+def bolt(
+    name: str = "cotton", usable: int = 42, price: str | None = None, **more: int
+) -> ByLength:
     return ByLength(
-        fabric=name, usable_width=usable * INCH, sold_by=YARD // 8, price=Decimal(price) if price else None, **more
+        fabric=name,
+        usable_width=usable * INCH,
+        sold_by=YARD // 8,
+        price=Decimal(price) if price else None,
+        **more,
     )
 
 
@@ -61,7 +67,9 @@ def test_the_general_solver_finds_nothing_better_than_the_ways(line: Line) -> No
     assert yards(whole.bought) == Fraction(inch(eighths), INCH)
     shortest = min(way.bought for way in answer.ways if way.complete)
     assert shortest <= whole.bought
-    assert answer.best[0].way.bought <= whole.bought + YARD // 8  # with something to spare
+    assert (
+        answer.best[0].way.bought <= whole.bought + YARD // 8
+    )  # with something to spare
     found = with_search(answer, most=2)
     assert len(found) == 2
     assert min(each.bought for each in found) >= shortest
@@ -73,7 +81,8 @@ def test_the_general_solver_finds_nothing_better_than_the_ways(line: Line) -> No
 def test_narrow_strip_beats_a_second_width() -> None:
     """36 x 44, 4 in a side: 52 + 2 x 3 = 58 in, 1 5/8 yd, against 88 in, 2 1/2 yd (arithmetic identity)."""
     answer = backing_to_buy(finished("36 x 44"), [bolt()], BARE)
-    cheap, easy = answer.best[0].way, answer.best[-1].way
+    cheap = answer.best[0].way
+    easy = answer.best[-1].way
     assert (cheap.net, Fraction(cheap.bought, YARD)) == (58 * INCH, Fraction(13, 8))
     assert (easy.seams, easy.joins) == (1, 0)
     assert "fewest seams" in answer.best[-1].reason
@@ -82,7 +91,8 @@ def test_narrow_strip_beats_a_second_width() -> None:
 def test_both_are_offered_with_the_reason() -> None:
     """Wide fabric has no seam and costs more; both stand with why (sums: identities)."""
     answer = backing_to_buy("60 x 80", [bolt(price="10"), bolt("wide", 108, "30")])
-    cheap, easy = answer.best[0], answer.best[-1]
+    cheap = answer.best[0]
+    easy = answer.best[-1]
     assert cheap.way.fabric == "cotton"
     assert easy.way.fabric == "wide"
     assert easy.way.seams == 0
@@ -105,15 +115,22 @@ def test_what_costs_least_is_not_said_against_the_table() -> None:
     assert insert.money is not None
     assert answer.best[0].way.money is not None
     assert insert.money < answer.best[0].way.money
-    assert "It costs the least there is of those that need no other cloth" in answer.said[1]
+    assert (
+        "It costs the least there is of those that need no other cloth"
+        in answer.said[1]
+    )
     assert any("of other cloth, which is not counted" in row[-1] for row in answer.rows)
-    own = backing_to_buy("36 x 44", [bolt(price="10")], on_hand=pile("sheet 50 x 60"))  # nothing to buy is least of all
+    own = backing_to_buy(
+        "36 x 44", [bolt(price="10")], on_hand=pile("sheet 50 x 60")
+    )  # nothing to buy is least of all
     assert "It costs the least" in own.said[1]
     assert "no other cloth" not in own.said[1]
 
 
 def test_what_is_on_hand_is_used_first() -> None:
-    answer = backing_to_buy("36 x 44", [bolt(price="10")], on_hand=pile("sheet 50 x 60"), how=Conventions())
+    answer = backing_to_buy(
+        "36 x 44", [bolt(price="10")], on_hand=pile("sheet 50 x 60"), how=Conventions()
+    )
     assert answer.best[0].way.money == 0
     assert answer.best[0].way.from_hand == ("sheet-1",)
     without = backing_to_buy("36 x 44", [bolt(price="10")])
@@ -126,8 +143,13 @@ def test_pieces_on_hand_are_counted_as_safe_cloth() -> None:
     raw = replace(about, about=False, edges="raw")
     kept = replace(about, about=False, wish="keep whole")
     shop = [bolt(price="10")]
-    assert backing_to_buy("36 x 44", shop, on_hand=[about]).best[0].way.money == 0  # 40 x 48, no more
-    assert "nothing to spare" in backing_to_buy("36 x 44", shop, on_hand=[about]).best[0].way.tight
+    assert (
+        backing_to_buy("36 x 44", shop, on_hand=[about]).best[0].way.money == 0
+    )  # 40 x 48, no more
+    assert (
+        "nothing to spare"
+        in backing_to_buy("36 x 44", shop, on_hand=[about]).best[0].way.tight
+    )
     assert backing_to_buy("36 x 44 1/4", shop, on_hand=[about]).best[0].way.money != 0
     assert backing_to_buy("36 x 44 1/4", shop, on_hand=[raw]).best[0].way.money == 0
     assert backing_to_buy("36 x 44", shop, on_hand=[kept]).best[0].way.money != 0
@@ -136,15 +158,22 @@ def test_pieces_on_hand_are_counted_as_safe_cloth() -> None:
 def test_a_fit_with_nothing_to_spare_is_called_tight() -> None:
     """36 raw + 2 x 3 = 42 across: one width, nothing to spare (identity)."""
     answer = backing_to_buy("36 x 44", [bolt()], Conventions(back_overage=3 * INCH))
-    one = next(way for way in answer.ways if way.kind == "one width" and way.run == "up")
+    one = next(
+        way for way in answer.ways if way.kind == "one width" and way.run == "up"
+    )
     assert one.tight == "nothing to spare across"
 
 
 def test_a_tight_fit_is_not_recommended_where_another_serves() -> None:
     """42 of 42 across and 66 + 1 along, 1 7/8 yd; any seam takes 1 in more (identity). A sheet alone has no other."""
-    answer = backing_to_buy("36 x 60", [bolt(price="10")], Conventions(back_overage=3 * INCH))
+    answer = backing_to_buy(
+        "36 x 60", [bolt(price="10")], Conventions(back_overage=3 * INCH)
+    )
     assert all(not choice.way.tight for choice in answer.best)
-    assert any(text.startswith("Less, but tight (nothing to spare across): cotton, one width") for text in answer.said)
+    assert any(
+        text.startswith("Less, but tight (nothing to spare across): cotton, one width")
+        for text in answer.said
+    )
     sheet = ByPiece(fabric="sheet", each_width=24 * INCH, each_length=24 * INCH)
     alone = backing_to_buy("20 x 20", [sheet])
     assert alone.best[0].way.tight
@@ -152,9 +181,13 @@ def test_a_tight_fit_is_not_recommended_where_another_serves() -> None:
 
 
 @pytest.mark.parametrize("shrink", [0, 3, 6])
-@pytest.mark.parametrize("size", ["36 x 44", "45 x 55", "53 x 53", "60 x 80", "64 x 71"])
+@pytest.mark.parametrize(
+    "size", ["36 x 44", "45 x 55", "53 x 53", "60 x 80", "64 x 71"]
+)
 @pytest.mark.parametrize("usable", [40, 42, 108])
-def test_what_is_recommended_leaves_a_margin(shrink: int, size: str, usable: int) -> None:
+def test_what_is_recommended_leaves_a_margin(
+    shrink: int, size: str, usable: int
+) -> None:
     """1/4 in of the washed length, and of the width where parts lie side by side: not a sixteenth (default)."""
     share = Fraction(shrink, 100)
     cloth = Fabric(name="cotton", shrink_across=share, shrink_along=share)
@@ -169,18 +202,24 @@ def test_what_is_recommended_leaves_a_margin(shrink: int, size: str, usable: int
 def test_near_misses_are_told() -> None:
     """36 x 44: 1 in less a side makes one width do, 50 in for 88 (arithmetic identity)."""
     answer = backing_to_buy(finished("36 x 44"), [bolt()], BARE)
-    assert any("1 less overage on every side saves 1 yd" in text for text in answer.said)
+    assert any(
+        "1 less overage on every side saves 1 yd" in text for text in answer.said
+    )
 
 
 def test_the_shop_has_only_so_much() -> None:
-    answer = backing_to_buy("60 x 80", [bolt(price="10", most=2 * YARD), bolt("wide", 108, "24")])
+    answer = backing_to_buy(
+        "60 x 80", [bolt(price="10", most=2 * YARD), bolt("wide", 108, "24")]
+    )
     assert {way.fabric for way in answer.ways} == {"wide"}
     assert any("the shop has 2 yd" in text for text in answer.notes)
 
 
 def test_only_the_fabrics_that_are_meant() -> None:
     job = read_job(ROOT / "data" / "orchard")
-    assert {way.fabric for way in backing_to_buy("40 x 40", job, words=["oat"]).ways} == {"oat"}
+    assert {
+        way.fabric for way in backing_to_buy("40 x 40", job, words=["oat"]).ways
+    } == {"oat"}
     with pytest.raises(Problem, match="sells none of navy"):
         backing_to_buy("40 x 40", job, words=["navy"])
 
@@ -190,8 +229,14 @@ def test_shrinkage_of_the_job_counts_in_both_directions() -> None:
     shop = [bolt("cotton")]
     how = Conventions(back_overage=2 * INCH)
     kept = backing_to_buy("37 x 50", shop, how).best[0].way
-    shrunk = Fabric(name="cotton", shrink_across=Fraction(3, 100), shrink_along=Fraction(4, 100))
-    washed = [way for way in backing_to_buy("37 x 50", shop, how, [shrunk]).ways if way.kind == "2 widths"]
+    shrunk = Fabric(
+        name="cotton", shrink_across=Fraction(3, 100), shrink_along=Fraction(4, 100)
+    )
+    washed = [
+        way
+        for way in backing_to_buy("37 x 50", shop, how, [shrunk]).ways
+        if way.kind == "2 widths"
+    ]
     assert kept.kind == "one width"
     assert washed
     assert "/ (1 - 4%)" in washed[0].why
@@ -205,17 +250,26 @@ def test_a_print_that_must_stand_up_lies_one_way() -> None:
 
 def test_a_seam_in_the_middle_is_told() -> None:
     """Two widths over 79 of 83: the seam can be shifted by 2 in, just clear of 2 in round the middle (identity)."""
-    even = backing_to_buy("79 x 90", [bolt()], Conventions(back_overage=2 * INCH, back_run="up"))
+    even = backing_to_buy(
+        "79 x 90", [bolt()], Conventions(back_overage=2 * INCH, back_run="up")
+    )
     two = next(way for way in even.ways if way.kind == "2 widths")
     assert two.lies == "in the middle"
-    loose = backing_to_buy("70 x 90", [bolt()], Conventions(back_overage=2 * INCH, back_run="up"))
+    loose = backing_to_buy(
+        "70 x 90", [bolt()], Conventions(back_overage=2 * INCH, back_run="up")
+    )
     assert any("2 widths: shift it by 2 to one side" in text for text in loose.notes)
 
 
 def test_sheets_by_the_piece() -> None:
-    sheet = ByPiece(fabric="sheet", each_width=70 * INCH, each_length=96 * INCH, price=Decimal("15"))
+    sheet = ByPiece(
+        fabric="sheet", each_width=70 * INCH, each_length=96 * INCH, price=Decimal("15")
+    )
     answer = backing_to_buy("60 x 80", [sheet])
-    assert (answer.best[0].way.pieces, answer.best[0].way.money) == (1, Decimal("15.00"))
+    assert (answer.best[0].way.pieces, answer.best[0].way.money) == (
+        1,
+        Decimal("15.00"),
+    )
     with pytest.raises(Problem, match="not bought by length"):
         as_job(answer.ways[0], answer)
 
@@ -226,7 +280,9 @@ def test_a_size_that_cannot_be_read() -> None:
 
 
 def test_nothing_in_the_shop_is_said() -> None:
-    small = ByPiece(fabric="bit", each_width=5 * INCH, each_length=5 * INCH, price=Decimal("1"))
+    small = ByPiece(
+        fabric="bit", each_width=5 * INCH, each_length=5 * INCH, price=Decimal("1")
+    )
     answer = backing_to_buy("60 x 80", [small])
     assert answer.best == ()
     assert "Nothing in this shop" in " ".join(answer.said)
@@ -239,9 +295,16 @@ def test_the_orchard() -> None:
     assert made is not None
     assert made.top is not None
     answer = backing_to_buy(made.top, job, made.how, words=made.backing or ())
-    assert (answer.need.width, answer.need.length) == (Fraction(93, 2) * INCH, Fraction(105, 2) * INCH)
+    assert (answer.need.width, answer.need.length) == (
+        Fraction(93, 2) * INCH,
+        Fraction(105, 2) * INCH,
+    )
     easy = answer.best[-1].way
-    assert (easy.fabric, easy.bought, easy.money) == ("oat", 3 * YARD // 2, Decimal("32.40"))
+    assert (easy.fabric, easy.bought, easy.money) == (
+        "oat",
+        3 * YARD // 2,
+        Decimal("32.40"),
+    )
     assert len(answer.rows) == len(answer.ways) >= 5
     assert "All the ways" in answer._repr_html_()
 
@@ -271,8 +334,12 @@ def test_a_piece_on_hand_may_be_given_as_a_size() -> None:
 
 def test_a_near_miss_that_costs_more_than_what_is_to_be_had_is_none() -> None:
     """36 x 44 with 4 in a side: an inch less saves 1 yd of two widths, 12.00; a sheet for 7.00 serves already."""
-    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8"))
-    sheet = ByPiece(fabric="sheet", each_width=66 * INCH, each_length=96 * INCH, price=Decimal("7"))
+    bolt = ByLength(
+        fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8")
+    )
+    sheet = ByPiece(
+        fabric="sheet", each_width=66 * INCH, each_length=96 * INCH, price=Decimal("7")
+    )
     how = Conventions(machine="longarm", square_up_end=0)
     assert [miss.less for miss in backing_to_buy("36 x 44", [bolt], how).near] == [INCH]
     assert backing_to_buy("36 x 44", [bolt, sheet], how).near == ()
@@ -280,19 +347,30 @@ def test_a_near_miss_that_costs_more_than_what_is_to_be_had_is_none() -> None:
 
 def test_a_square_top_has_each_way_once() -> None:
     """Up and across are the same there, where nothing is sewn and nothing stands up."""
-    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8"))
-    assert [way.kind for way in backing_to_buy("20 x 20", [bolt]).ways].count("one width") == 1
+    bolt = ByLength(
+        fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8")
+    )
+    assert [way.kind for way in backing_to_buy("20 x 20", [bolt]).ways].count(
+        "one width"
+    ) == 1
 
 
 @pytest.mark.parametrize(
     ("one_way", "size", "serves"),
-    [("along", "50 x 60", True), ("along", "60 x 50", False), ("across", "60 x 50", True), ("", "60 x 50", True)],
+    [
+        ("along", "50 x 60", True),
+        ("along", "60 x 50", False),
+        ("across", "60 x 50", True),
+        ("", "60 x 50", True),
+    ],
 )
 def test_a_print_on_hand_stands_up_too(one_way: str, size: str, serves: bool) -> None:
     """44 x 52 is to be reached: a piece of 60 x 50 whose print stands along its 50 would have to be turned."""
     bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8)
     sprig = Fabric(name="sprig", one_way=one_way)  # type: ignore[arg-type]
-    answer = backing_to_buy("40 x 48", [bolt], fabrics=[sprig], on_hand=pile(f"sprig {size}"), upright=True)
+    answer = backing_to_buy(
+        "40 x 48", [bolt], fabrics=[sprig], on_hand=pile(f"sprig {size}"), upright=True
+    )
     assert any(way.kind == "one piece on hand" for way in answer.ways) == serves
     beside = [way for way in answer.ways if way.kind == "sprig-1 and one width"]
     for way in beside:
@@ -305,17 +383,25 @@ def test_a_print_on_hand_stands_up_too(one_way: str, size: str, serves: bool) ->
 @pytest.mark.parametrize("size", ["42 1/2 x 48 1/2", "48 x 48", "55 x 62"])
 @pytest.mark.parametrize("usable", [40, 42])
 @pytest.mark.parametrize("machine", ["domestic", "longarm"])
-def test_the_search_finds_nothing_that_the_ways_have_not(size: str, usable: int, machine: str) -> None:
+def test_the_search_finds_nothing_that_the_ways_have_not(
+    size: str, usable: int, machine: str
+) -> None:
     """It is free in how it cuts the parts of a way, and in where a strip is joined."""
     answer = backing_to_buy(size, [bolt(usable=usable)], Conventions(machine=machine))  # type: ignore[arg-type]
     found = with_search(answer)
-    assert min(each.bought for each in found) >= min(way.bought for way in answer.ways if way.complete)
+    assert min(each.bought for each in found) >= min(
+        way.bought for way in answer.ways if way.complete
+    )
     for each in found:
         assert check(each.result.job, each.result.plan) == []
 
 
 def seams_in(node: Piecing) -> list[int]:
-    return [] if isinstance(node, Part) else [node.seam, *(seam for each in node.parts for seam in seams_in(each))]
+    return (
+        []
+        if isinstance(node, Part)
+        else [node.seam, *(seam for each in node.parts for seam in seams_in(each))]
+    )
 
 
 def test_all_seams_of_a_back_are_of_one_width_that_is_told() -> None:
@@ -324,16 +410,27 @@ def test_all_seams_of_a_back_are_of_one_width_that_is_told() -> None:
     found = [seam for way in answer.ways for seam in seams_in(way.sewn)]
     assert any(way.joins for way in answer.ways)
     assert set(found) == {answer.how.back_seam} == {INCH // 2}
-    assert "All seams 1/2 in, joins of strips as well; all sizes are reckoned so." in answer.said
+    assert (
+        "All seams 1/2 in, joins of strips as well; all sizes are reckoned so."
+        in answer.said
+    )
 
 
 def test_a_piece_that_is_kept_whole_is_named_as_left_out() -> None:
     """It said that nothing of one's own is large enough, the largest 2 1/2 x 42, beside a larger one kept whole."""
     (strip,) = pile("cream 2 1/2 x 42")
     (kept,) = pile("moss 21 x 18")
-    answer = backing_to_buy("58 x 66", [bolt()], on_hand=[strip, replace(kept, wish="keep whole")])
-    assert any("Nothing of your own that may be cut is long and wide enough" in text for text in answer.said)
-    assert any(text == f"Left out, as you wish to keep it: {kept.name}." for text in answer.said)
+    answer = backing_to_buy(
+        "58 x 66", [bolt()], on_hand=[strip, replace(kept, wish="keep whole")]
+    )
+    assert any(
+        "Nothing of your own that may be cut is long and wide enough" in text
+        for text in answer.said
+    )
+    assert any(
+        text == f"Left out, as you wish to keep it: {kept.name}."
+        for text in answer.said
+    )
 
 
 def test_money_of_a_backing_has_the_sign_of_the_job() -> None:

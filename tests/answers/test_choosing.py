@@ -16,10 +16,10 @@ from cutopt.errors import JobError
 from cutopt.job import Job
 from cutopt.pages import write_pages
 from cutopt.pages.label import kinds_of_top
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import read_job
-from cutopt.tables.quilt import quilt_of
+from cutopt.tables.recipe.quilt import quilt_of
 
 ROOT = Path(__file__).parents[2]
 TOP = {
@@ -42,7 +42,9 @@ def top(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder(tmp_path_factory.mktemp("top"))
 
 
-def test_a_finished_top_that_wants_only_a_back(top: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_finished_top_that_wants_only_a_back(
+    top: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert main(["plan", str(top), "--work", "10", "--out", str(tmp_path)]) == 0
     said = capsys.readouterr().out
     assert "Nothing has to be cut for the top" in said
@@ -52,14 +54,19 @@ def test_a_finished_top_that_wants_only_a_back(top: Path, tmp_path: Path, capsys
     assert check(job, solve(job, Work(10)).plan) == []
 
 
-def test_the_choice_stands_on_page_1_on_the_slip_and_in_the_list(top: Path, tmp_path: Path) -> None:
+def test_the_choice_stands_on_page_1_on_the_slip_and_in_the_list(
+    top: Path, tmp_path: Path
+) -> None:
     """Two widths of 42 reach 83; 2 x 62 + 1 is 125 in, 3 1/2 yd, 35.00 (identity): the one with the fewest seams."""
     write_pages(solve(read_job(top), Work(10)), tmp_path)
     with pymupdf.open(tmp_path / "plan.pdf") as pdf:
         pages = [" ".join(page.get_text().split()) for page in pdf]
     for page in (pages[0], pages[-1]):
         assert "For the back, one of these" in page
-        assert "3 1/2 yd of oat (126 in), usable width 42 in: 35.00; 2 widths, 1 seam" in page
+        assert (
+            "3 1/2 yd of oat (126 in), usable width 42 in: 35.00; 2 widths, 1 seam"
+            in page
+        )
         assert "Batting as well" in page
     with (tmp_path / "shopping.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.DictReader(file))
@@ -88,19 +95,34 @@ def test_the_words_of_the_quilt_are_heeded(tmp_path: Path) -> None:
     answer = backing_to_buy(made, job)
     assert {way.fabric for way in answer.ways} == {"oat"}
     assert {way.run for way in answer.ways} == {"up"}
-    assert all(way.insert is None and way.lies != "in the middle" for way in answer.ways)
+    assert all(
+        way.insert is None and way.lies != "in the middle" for way in answer.ways
+    )
     assert answer.ways == backing_of(job, made).ways  # type: ignore[union-attr]
-    assert {way.fabric for way in backing_to_buy(made, job, words=["mist"]).ways} == {"mist"}
+    assert {way.fabric for way in backing_to_buy(made, job, words=["mist"]).ways} == {
+        "mist"
+    }
 
 
-@pytest.mark.parametrize(("key", "word"), [("backing", "navy"), ("backing", "oat|navi"), ("batting", "fluff")])
-def test_a_fabric_that_nobody_has_is_a_mistake(tmp_path: Path, key: str, word: str) -> None:
+@pytest.mark.parametrize(
+    ("key", "word"),
+    [("backing", "navy"), ("backing", "oat|navi"), ("batting", "fluff")],
+)
+def test_a_fabric_that_nobody_has_is_a_mistake(
+    tmp_path: Path, key: str, word: str
+) -> None:
     lines = {"backing": "oat"} | {key: word}
     said = "".join(f'{name} = "{text}"\n' for name, text in lines.items())
     with pytest.raises(JobError) as caught:
-        read_job(folder(tmp_path, quilt_toml=f'top = "58 x 66"\nbinding = "no"\n{said}'))
+        read_job(
+            folder(tmp_path, quilt_toml=f'top = "58 x 66"\nbinding = "no"\n{said}')
+        )
     (problem,) = caught.value.problems
-    assert (problem.file, problem.row, problem.field) == ("quilt.toml", 3 + (key == "batting"), key)
+    assert (problem.file, problem.row, problem.field) == (
+        "quilt.toml",
+        3 + (key == "batting"),
+        key,
+    )
     assert f'"{word.rpartition("|")[2]}" is neither a fabric nor a tag' in problem.what
     assert problem.mend
 

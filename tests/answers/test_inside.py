@@ -10,14 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutopt.answers import BackingAnswer, backing_to_buy, batting_to_buy
-from cutopt.answers.inside import _widest, rectangles_inside
+from cutopt.answers.rectangles_inside import _widest, rectangles_inside
 from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
-from cutopt.quilt.way import Way
+from cutopt.quilt.backs.way import Way
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import pile
 from cutopt.wanted import Cut
 
@@ -51,12 +51,21 @@ def test_flaws_ragged_edges_and_rough_measures_come_off() -> None:
     assert inches("oat 60 x 60 about, raw, stain 3 x 3 at 50 4")[0] == (58.5, 52.25)
 
 
-@given(st.lists(st.lists(st.booleans(), min_size=5, max_size=5), min_size=1, max_size=6))
+@given(
+    st.lists(st.lists(st.booleans(), min_size=5, max_size=5), min_size=1, max_size=6)
+)
 def test_the_widest_of_each_length_by_trying_all(rows: list[list[bool]]) -> None:
-    high, wide = len(rows), 5
+    high = len(rows)
+    wide = 5
     best = [0] * (high + 1)
-    for top, bottom, left, right in product(range(high), range(high), range(wide), range(wide)):
-        if top <= bottom and left <= right and all(all(row[left : right + 1]) for row in rows[top : bottom + 1]):
+    for top, bottom, left, right in product(
+        range(high), range(high), range(wide), range(wide)
+    ):
+        if (
+            top <= bottom
+            and left <= right
+            and all(all(row[left : right + 1]) for row in rows[top : bottom + 1])
+        ):
             best[bottom - top + 1] = max(best[bottom - top + 1], right - left + 1)
     assert _widest(rows)[1:] == best[1:]
 
@@ -66,7 +75,9 @@ corner = st.tuples(st.integers(0, 30), st.integers(0, 40))
 
 @settings(max_examples=25, deadline=None)
 @given(st.tuples(corner, corner, corner), st.sampled_from(["true", "raw"]))
-def test_each_can_be_cut_out_of_the_true_outline(corners: tuple[tuple[int, int], ...], edges: str) -> None:
+def test_each_can_be_cut_out_of_the_true_outline(
+    corners: tuple[tuple[int, int], ...], edges: str
+) -> None:
     """The checker replays the cuts on the polygon; it knows nothing of grids."""
     (ax, ay), (bx, by), (cx, cy) = corners
     if abs((bx - ax) * (cy - ay) - (cx - ax) * (by - ay)) < 60:
@@ -91,17 +102,34 @@ def test_an_irregular_piece_serves_as_a_panel() -> None:
     """44 x 52 is to be reached; 30 x 60 out of the piece and one width: 30 + 42 - 1 = 71, 52 + 1 in bought."""
     answer = backing_to_buy("40 x 48", SHOP, on_hand=pile("oat 40 x 60 less 10 x 20"))
     assert answer.best[0].way.from_hand == ("30 x 60 of oat-1",)
-    way = next(way for way in answer.ways if way.from_hand and way.seams == 1 and way.net == 44 * INCH)
-    assert any(told.startswith("oat-1: a rectangle along the grain") for told in answer.said)
+    way = next(
+        way
+        for way in answer.ways
+        if way.from_hand and way.seams == 1 and way.net == 44 * INCH
+    )
+    assert any(
+        told.startswith("oat-1: a rectangle along the grain") for told in answer.said
+    )
     ways = backing_to_buy("40 x 48", SHOP, on_hand=pile("oat 30 x 60")).ways
-    whole = next(other for other in ways if other.from_hand and other.seams == 1 and other.net == way.net)
-    assert (whole.bought, whole.seams, whole.spare_across) == (way.bought, way.seams, way.spare_across)
+    whole = next(
+        other
+        for other in ways
+        if other.from_hand and other.seams == 1 and other.net == way.net
+    )
+    assert (whole.bought, whole.seams, whole.spare_across) == (
+        way.bought,
+        way.seams,
+        way.spare_across,
+    )
 
 
 def test_each_way_of_an_irregular_piece_stands_once() -> None:
     answer = backing_to_buy("40 x 48", SHOP, on_hand=pile("half square oat 60"))
     of_it = [way for way in answer.ways if " of oat-1" in way.kind]
-    told = [(way.offered, way.risky, way.run, way.kind.partition(" of oat-1")[2]) for way in of_it]
+    told = [
+        (way.offered, way.risky, way.run, way.kind.partition(" of oat-1")[2])
+        for way in of_it
+    ]
     assert len(told) == len(set(told)) >= 2
 
 
@@ -113,7 +141,9 @@ def test_what_must_stay_stays(wish: str) -> None:
 
 
 def test_pieces_that_serve_nowhere_are_told() -> None:
-    told = backing_to_buy("40 x 48", SHOP, on_hand=pile("half square oat 9\noat 5 x 6")).said
+    told = backing_to_buy(
+        "40 x 48", SHOP, on_hand=pile("half square oat 9\noat 5 x 6")
+    ).said
     nothing = "Nothing of your own that may be cut is long and wide enough to serve"
     assert told[-1] == f"{nothing}; the largest is oat-2 (5 x 6)."
 

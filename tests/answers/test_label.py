@@ -37,17 +37,25 @@ def test_name_date_and_wash(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("use", "word"),
-    [("baby", "Not for a sleeping baby"), ("ward", "their own rules come first"), ("chair with wheels", "spokes")],
+    [
+        ("baby", "Not for a sleeping baby"),
+        ("ward", "their own rules come first"),
+        ("chair with wheels", "spokes"),
+    ],
 )
 def test_each_use_has_its_caution(tmp_path: Path, use: str, word: str) -> None:
     job = read_job(ROOT / "data" / "orchard")
-    text = text_of(replace(job, quilt=job.quilt.replace('use = "lap"', f'use = "{use}"')), tmp_path)
+    text = text_of(
+        replace(job, quilt=job.quilt.replace('use = "lap"', f'use = "{use}"')), tmp_path
+    )
     assert word in text
 
 
 def test_a_date_in_the_words_is_enough(tmp_path: Path) -> None:
     job = read_job(ROOT / "data" / "orchard")
-    said = job.quilt.replace("for the reading corner", "for the reading corner, May 2026")
+    said = job.quilt.replace(
+        "for the reading corner", "for the reading corner, May 2026"
+    )
     assert "Date ____" not in text_of(replace(job, quilt=said), tmp_path)
 
 

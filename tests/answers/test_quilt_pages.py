@@ -10,8 +10,8 @@ import pytest
 
 from cutopt.pages import write_pages
 from cutopt.pages.quilt import made
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import read_job
 
 JOB = {
@@ -44,21 +44,32 @@ def test_the_pages(written: Path) -> None:
     assert "87 cm" in quilt  # 5 x 15 + 2 x 6 (identity)
     assert "102 cm" in quilt
     assert "Never for sleep" in quilt
-    assert "one column less frees 6" in quilt  # the last that is said, on the same page: 6 blocks a column
+    assert (
+        "one column less frees 6" in quilt
+    )  # the last that is said, on the same page: 6 blocks a column
     back = next(page for page in pages if "The backing: what to buy" in page)
     assert "98.5 x 113.5" in back  # raw top 88.5 x 103.5, 5 on every side (identity)
     assert "costs the least" in back
-    assert any("Batting" in page and "smallest that is safe" in page and "usual packages" in page for page in pages)
+    assert any(
+        "Batting" in page
+        and "smallest that is safe" in page
+        and "usual packages" in page
+        for page in pages
+    )
     label = next(page for page in pages if "Label and wash card" in page)
     assert "Not for a sleeping baby" in label
-    ticks = " ".join(page for page in pages if "to tick off" in page or "How it comes about" in page)
+    ticks = " ".join(
+        page for page in pages if "to tick off" in page or "How it comes about" in page
+    )
     assert "15 + 2.56 = 17.56, cut 17.6" in ticks
 
 
 def test_the_arithmetic_in_the_cut_list(written: Path) -> None:
     with (written / "cut-list.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.DictReader(file))
-    assert {row["why"] for row in rows if row["wanted"] == "square"} == {"finished 15 + 2 x 0.75 = 16.5"}
+    assert {row["why"] for row in rows if row["wanted"] == "square"} == {
+        "finished 15 + 2 x 0.75 = 16.5"
+    }
     assert all(row["why"] for row in rows)
 
 
@@ -80,7 +91,10 @@ def test_batting_from_shop_and_scraps(tmp_path: Path) -> None:
     job = read_job(tmp_path)
     result = solve(job, Work(50))
     assert result.complete
-    assert not any(source.bought == "fluff" or source.piece.startswith("fluff") for source in result.plan.sources)
+    assert not any(
+        source.bought == "fluff" or source.piece.startswith("fluff")
+        for source in result.plan.sources
+    )
     shown = made(job, result.plan)
     assert shown is not None
     assert shown.batting is not None
@@ -90,7 +104,9 @@ def test_batting_from_shop_and_scraps(tmp_path: Path) -> None:
     )
     assert shown.backing is not None
     assert not any(way.from_hand or way.fabric == "fluff" for way in shown.backing.ways)
-    assert {"fluff", "2 of your own: fluff-1, fluff-2"} <= {row[0] for row in shown.batting.rows}
+    assert {"fluff", "2 of your own: fluff-1, fluff-2"} <= {
+        row[0] for row in shown.batting.rows
+    }
     write_pages(result, tmp_path / "out")
     with pymupdf.open(tmp_path / "out" / "plan.pdf") as pdf:
         text = " ".join(" ".join(page.get_text().split()) for page in pdf)
@@ -98,10 +114,15 @@ def test_batting_from_shop_and_scraps(tmp_path: Path) -> None:
     assert "usual packages" not in text
 
 
-@pytest.mark.parametrize(("said", "shown"), [("", True), ('batting = "no"', False), ('batting = "any"', True)])
+@pytest.mark.parametrize(
+    ("said", "shown"),
+    [("", True), ('batting = "no"', False), ('batting = "any"', True)],
+)
 def test_batting_may_be_refused(tmp_path: Path, said: str, shown: bool) -> None:
     for name, text in JOB.items():
-        (tmp_path / name).write_text(text + f"{said}\n" * (name == "quilt.toml"), encoding="utf-8")
+        (tmp_path / name).write_text(
+            text + f"{said}\n" * (name == "quilt.toml"), encoding="utf-8"
+        )
     pages = made(read_job(tmp_path))
     assert pages is not None
     assert (pages.batting is not None) == shown
@@ -118,4 +139,7 @@ def test_a_finished_top_and_its_backing_share_a_page(tmp_path: Path) -> None:
         pages = [" ".join(page.get_text().split()) for page in pdf]
     (page,) = (page for page in pages if "The backing: what to buy" in page)
     assert page.count("Out of square") == 1
-    assert "61 x 70 that draws in by 5 in 100 in a hot wash comes out at 57.95 x 66.5" in page  # identity
+    assert (
+        "61 x 70 that draws in by 5 in 100 in a hot wash comes out at 57.95 x 66.5"
+        in page
+    )  # identity

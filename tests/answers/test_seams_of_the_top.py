@@ -9,21 +9,25 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutopt.answers import backing_to_buy
-from cutopt.answers.lines import long_seams
-from cutopt.answers.recipe import Quilt
 from cutopt.fabric import ByLength, ByPiece
 from cutopt.job import Settings
 from cutopt.lengths import INCH, YARD
+from cutopt.quilt.backs.seams import abs_, seams_at
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.exact import Exact
-from cutopt.quilt.seams import abs_, seams_at
-from cutopt.tables.quilt import quilt
+from cutopt.quilt.recipe.long_seams import long_seams
+from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.quilt.surds import Exact
+from cutopt.tables.recipe.quilt import quilt
 
 PLAIN = 'blocks = ["{n} squares of {size} from oat"]\nsetting = "{across} across, {down} down{more}"\n'
 
 
-def made(across: int, down: int, size: str = "6", more: str = "", rest: str = "", n: int = 0) -> Quilt:
-    text = PLAIN.format(n=n or across * down, size=size, across=across, down=down, more=more)
+def made(
+    across: int, down: int, size: str = "6", more: str = "", rest: str = "", n: int = 0
+) -> Quilt:
+    text = PLAIN.format(
+        n=n or across * down, size=size, across=across, down=down, more=more
+    )
     return quilt(text + rest, Settings())
 
 
@@ -32,7 +36,9 @@ def inches(values: tuple[Exact, ...]) -> list[float]:
 
 
 def bolt(usable: int = 42, **more: int) -> ByLength:
-    return ByLength(fabric="cotton", usable_width=usable * INCH, sold_by=YARD // 8, **more)
+    return ByLength(
+        fabric="cotton", usable_width=usable * INCH, sold_by=YARD // 8, **more
+    )
 
 
 def test_between_blocks() -> None:
@@ -44,7 +50,15 @@ def test_between_blocks() -> None:
 
 def test_on_both_sides_of_the_sashing_and_along_borders() -> None:
     """Border 3, blocks of 12 with 2 between: 3, 15, 17, 29, 31, 43 and the far border's 43."""
-    seams = long_seams(made(3, 1, "12", ", inner sashing 2 with cornerstones", 'borders = ["3 from bark"]\n'))
+    seams = long_seams(
+        made(
+            3,
+            1,
+            "12",
+            ", inner sashing 2 with cornerstones",
+            'borders = ["3 from bark"]\n',
+        )
+    )
     assert seams is not None
     assert inches(seams.upright) == [3, 15, 17, 29, 31, 43]
     assert inches(seams.level) == [3, 15]
@@ -55,7 +69,9 @@ def test_on_both_sides_of_the_sashing_and_along_borders() -> None:
 
 def test_on_point_and_a_bare_size() -> None:
     """Blocks on point meet askew: only the border has a long seam along the edge, 4 in from it on each side."""
-    seams = long_seams(made(2, 2, "6", ", on point", 'borders = ["4 from bark"]\n', n=5))
+    seams = long_seams(
+        made(2, 2, "6", ", on point", 'borders = ["4 from bark"]\n', n=5)
+    )
     assert seams is not None
     assert len(seams.upright) == 2
     assert inches(seams.upright)[0] == 4
@@ -64,12 +80,21 @@ def test_on_point_and_a_bare_size() -> None:
 
 @settings(max_examples=40, deadline=None)
 @given(
-    st.integers(1, 6), st.integers(1, 6), st.sampled_from(["", "inner", "framed"]), st.booleans(),
+    st.integers(1, 6),
+    st.integers(1, 6),
+    st.sampled_from(["", "inner", "framed"]),
+    st.booleans(),
     st.lists(st.integers(1, 4), max_size=2),
-)  # fmt: skip
-def test_no_patch_lies_across_a_seam(across: int, down: int, sashing: str, corners: bool, borders: list[int]) -> None:
+)
+def test_no_patch_lies_across_a_seam(
+    across: int, down: int, sashing: str, corners: bool, borders: list[int]
+) -> None:
     """Of the drawn patches none but borders and unbroken sashes is crossed by a long seam, and each seam has edges."""
-    told = f", {sashing} sashing 2 {'with' if corners else 'without'} cornerstones, from mist" if sashing else ""
+    told = (
+        f", {sashing} sashing 2 {'with' if corners else 'without'} cornerstones, from mist"
+        if sashing
+        else ""
+    )
     round_it = ", ".join(f'"border {i}: {w} from bark"' for i, w in enumerate(borders))
     rest = f"borders = [{round_it}]\n"
     top = made(across, down, "6", told, rest)
@@ -78,20 +103,33 @@ def test_no_patch_lies_across_a_seam(across: int, down: int, sashing: str, corne
     edges: tuple[set[int], set[int]] = set(), set()
     high = max(y for patch in top.patches() for _, y in patch.corners)
     for patch in top.patches():
-        for side, lines, found in zip((0, 1), (seams.upright, seams.level), edges, strict=True):
-            at = [corner[side] if side == 0 else high - corner[side] for corner in patch.corners]
+        for side, lines, found in zip(
+            (0, 1), (seams.upright, seams.level), edges, strict=True
+        ):
+            at = [
+                corner[side] if side == 0 else high - corner[side]
+                for corner in patch.corners
+            ]
             found |= {round(v) for v in at}
             if "border" not in patch.row and "sash" not in patch.row:
-                assert not any(min(at) + 1 < float(line) < max(at) - 1 for line in lines)
+                assert not any(
+                    min(at) + 1 < float(line) < max(at) - 1 for line in lines
+                )
     for lines, found in zip((seams.upright, seams.level), edges, strict=True):
         assert {round(float(line)) for line in lines} <= found
 
 
 @settings(max_examples=30, deadline=None)
-@given(st.integers(3, 12), st.integers(3, 12), st.integers(3, 9), st.sampled_from([40, 42, 56]))
+@given(
+    st.integers(3, 12),
+    st.integers(3, 12),
+    st.integers(3, 9),
+    st.sampled_from([40, 42, 56]),
+)
 def test_clear_means_clear(across: int, down: int, size: int, usable: int) -> None:
     """Whatever is called clear is an inch from each long seam and 2 in from the middle, and still covers the need."""
-    top, how = made(across, down, str(size)), Conventions()
+    top = made(across, down, str(size))
+    how = Conventions()
     answer = backing_to_buy(top, [bolt(usable)], how)
     lines = long_seams(top)
     assert lines is not None
@@ -104,7 +142,9 @@ def test_clear_means_clear(across: int, down: int, size: int, usable: int) -> No
         assert abs(shift) <= float(way.spare_across) / 2
         over = answer.need.overage[0]
         for at in seams_at(way):
-            mine = float(at) - float(way.spare_across) / 2 - over + shift  # from the raw edge of the top
+            mine = (
+                float(at) - float(way.spare_across) / 2 - over + shift
+            )  # from the raw edge of the top
             assert abs(mine - float(need - 2 * over) / 2) >= 2 * INCH - 1e-6
             for line in lines.upright if up else lines.level:
                 assert abs(mine - float(line) - how.seam) >= INCH - 1e-6
@@ -129,12 +169,18 @@ def test_seams_too_near_together_cannot_be_kept_clear_of() -> None:
     seamed = [way for way in answer.ways if way.seams]
     assert seamed
     assert {way.lies for way in seamed} <= {"under a seam of the top", "in the middle"}
-    assert any("a seam lies under a long seam of the top; no way in the table is clear" in n for n in answer.notes)
+    assert any(
+        "a seam lies under a long seam of the top; no way in the table is clear" in n
+        for n in answer.notes
+    )
 
 
 def test_of_two_alike_the_clear_one_comes_first() -> None:
     """60 x 60 costs the same both ways; strips 1 1/2 wide leave no clear place for a seam that runs up."""
-    square = quilt('blocks = ["80 rectangles of 1 1/2 x 30 from oat"]\nsetting = "40 across, 2 down"\n', Settings())
+    square = quilt(
+        'blocks = ["80 rectangles of 1 1/2 x 30 from oat"]\nsetting = "40 across, 2 down"\n',
+        Settings(),
+    )
     both = backing_to_buy(square, [bolt(42)], Conventions()).ways
     plain = [way for way in both if way.kind == "2 widths"]
     assert [way.run for way in plain] == ["across", "up"]
@@ -149,19 +195,30 @@ def test_whole_pieces_are_looked_at_both_ways() -> None:
     assert answer.ways[0].lies == "clear"
     assert [abs(float(by)) / INCH for by in answer.ways[0].shift] == [2, 2]
     assert answer.rows[0][2] == "both"
-    tight = backing_to_buy("60 x 74", [sheet])  # 78 of 79 down: it cannot be shifted by 2
+    tight = backing_to_buy(
+        "60 x 74", [sheet]
+    )  # 78 of 79 down: it cannot be shifted by 2
     assert tight.ways[0].lies == "in the middle"
 
 
 def test_the_distance_is_a_setting() -> None:
     """Blocks of 6: 2 1/2 in clear of each seam leaves a place; 3 1/4 in leaves none."""
-    for clear, word in ((Fraction(5, 2), "clear"), (Fraction(13, 4), "under a seam of the top")):
+    for clear, word in (
+        (Fraction(5, 2), "clear"),
+        (Fraction(13, 4), "under a seam of the top"),
+    ):
         how = Conventions(seam_clear=int(clear * INCH))
-        two = next(w for w in backing_to_buy(made(10, 10), [bolt()], how).ways if w.kind == "2 widths")
+        two = next(
+            w
+            for w in backing_to_buy(made(10, 10), [bolt()], how).ways
+            if w.kind == "2 widths"
+        )
         assert two.lies == word
 
 
 @pytest.mark.parametrize("run", ["up", "across"])
 def test_one_width_has_no_seam_to_place(run: str) -> None:
     answer = backing_to_buy("30 x 30", [bolt()])
-    assert all(way.lies == "" for way in answer.ways if way.run == run and not way.seams)
+    assert all(
+        way.lies == "" for way in answer.ways if way.run == run and not way.seams
+    )

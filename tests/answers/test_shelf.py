@@ -17,7 +17,13 @@ from cutopt.plan import Plan, Source
 from cutopt.tables import pile, read_job
 
 ROOT = Path(__file__).parents[2]
-BOLT = ByLength(fabric="mist", usable_width=42 * INCH, sold_by=YARD // 8, smallest=YARD // 4, most=2 * YARD)
+BOLT = ByLength(
+    fabric="mist",
+    usable_width=42 * INCH,
+    sold_by=YARD // 8,
+    smallest=YARD // 4,
+    most=2 * YARD,
+)
 BIN = ByPiece(fabric="mist", each_width=21 * INCH, each_length=18 * INCH, most=3)
 
 
@@ -25,7 +31,9 @@ def bought(length: int, width: int = 42 * INCH, fabric: str = "mist") -> Source:
     return Source(id="S1", bought=fabric, width=width, length=length)
 
 
-def left(rows: list[Offered], *sources: Source) -> tuple[list[int | None], tuple[str, ...]]:
+def left(
+    rows: list[Offered], *sources: Source
+) -> tuple[list[int | None], tuple[str, ...]]:
     kept, told = left_in_shop(rows, Plan(job="", sources=sources), "in")
     return [row.most for row in kept], told
 
@@ -46,7 +54,8 @@ def test_less_than_a_sale_is_nothing() -> None:
 
 def test_each_row_for_itself() -> None:
     """Other widths, other fabrics and a shop without an end keep what they have; pieces are counted."""
-    wide, endless = replace(BOLT, usable_width=108 * INCH), replace(BOLT, most=None)
+    wide = replace(BOLT, usable_width=108 * INCH)
+    endless = replace(BOLT, most=None)
     assert left([wide, endless, BIN], bought(YARD)) == ([2 * YARD, None, 3], ())
     assert left([BOLT], bought(YARD, fabric="oat")) == ([2 * YARD], ())
     piece = bought(18 * INCH, 21 * INCH)
@@ -61,7 +70,9 @@ def test_no_way_takes_more_than_is_left() -> None:
     row = replace(BOLT, most=5 * YARD, price=Decimal("10"))
     whole = backing_to_buy("60 x 80", [row])
     assert any(way.bought == 19 * YARD // 4 for way in whole.ways)
-    less = backing_to_buy("60 x 80", [row], plan=Plan(job="", sources=(bought(YARD // 2),)))
+    less = backing_to_buy(
+        "60 x 80", [row], plan=Plan(job="", sources=(bought(YARD // 2),))
+    )
     assert less.ways
     assert all(way.bought <= 9 * YARD // 2 for way in less.ways)
     assert sum("mist: the shop has" in text for text in less.said) == 1
@@ -90,8 +101,16 @@ def test_a_width_for_each_row_of_one_fabric() -> None:
 
 def test_what_the_plan_does_not_cut_is_on_hand() -> None:
     pieces = pile("mist 50 x 20\n3 strips oat 5 x 40\npear 4 x 4")
-    plan = Plan(job="", sources=tuple(Source(id=f"S{i}", piece=name) for i, name in enumerate(("mist-1", "oat-1"))))
-    assert [(piece.name, piece.count) for piece in left_of_pile(pieces, plan)] == [("oat-1", 2), ("pear-1", 1)]
+    plan = Plan(
+        job="",
+        sources=tuple(
+            Source(id=f"S{i}", piece=name) for i, name in enumerate(("mist-1", "oat-1"))
+        ),
+    )
+    assert [(piece.name, piece.count) for piece in left_of_pile(pieces, plan)] == [
+        ("oat-1", 2),
+        ("pear-1", 1),
+    ]
 
 
 @pytest.mark.parametrize("taken", [0, YARD // 2, 7 * YARD // 8])
@@ -104,4 +123,7 @@ def test_the_orchard_counts_what_its_plan_buys(taken: int) -> None:
     assert shown.backing is not None
     mist = [way.bought for way in shown.backing.ways if way.fabric == "mist"]
     assert all(length + taken <= 2 * YARD for length in mist)
-    assert (f"takes {'1/2' if taken == YARD // 2 else '7/8'} yd" in " ".join(shown.backing.said)) == bool(taken)
+    assert (
+        f"takes {'1/2' if taken == YARD // 2 else '7/8'} yd"
+        in " ".join(shown.backing.said)
+    ) == bool(taken)

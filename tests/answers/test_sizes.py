@@ -54,5 +54,8 @@ def test_nothing_within_the_limits_is_said() -> None:
 def test_a_row_more_that_is_within_the_limits_is_in_the_table() -> None:
     """56 blocks of 6: 7 x 7 leaves 7, and a row of 7 more is 7 x 8, 42 x 48 (counting); 8 x 7 is wider than long."""
     rows = {row[1]: row for row in largest_quilt("6", 56, least=("36", "36")).rows}
-    assert rows["7 x 7"][4:6] == ("7 x 8, in this table", "could be had, but for the limits")
+    assert rows["7 x 7"][4:6] == (
+        "7 x 8, in this table",
+        "could be had, but for the limits",
+    )
     assert rows["7 x 8"][4] == "needs 7 more"

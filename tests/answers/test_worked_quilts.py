@@ -14,10 +14,10 @@ from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
-from cutopt.quilt.byhand import careful_hand, strip_method
-from cutopt.quilt.worked import POCKET, Worked, six_quilts
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
+from tests.worked.by_hand import careful_hand, strip_method
+from tests.worked.six_quilts import POCKET, Worked, six_quilts
 
 SIX = six_quilts()
 
@@ -25,10 +25,16 @@ SIX = six_quilts()
 def job_of(quilt: Worked, step: int) -> Job:
     fabrics = dict.fromkeys(row.fabrics[0] for row in quilt.made.wanted)
     return Job(
-        name=quilt.name, settings=Settings(square_up_end=0), fabrics=tuple(Fabric(name=name) for name in fabrics),
-        shop=tuple(ByLength(fabric=name, usable_width=42 * INCH, sold_by=step) for name in fabrics),
-        cuts=quilt.made.cuts, strips=quilt.made.strips,
-    )  # fmt: skip
+        name=quilt.name,
+        settings=Settings(square_up_end=0),
+        fabrics=tuple(Fabric(name=name) for name in fabrics),
+        shop=tuple(
+            ByLength(fabric=name, usable_width=42 * INCH, sold_by=step)
+            for name in fabrics
+        ),
+        cuts=quilt.made.cuts,
+        strips=quilt.made.strips,
+    )
 
 
 @pytest.mark.parametrize("quilt", SIX, ids=[quilt.key for quilt in SIX])
@@ -73,9 +79,13 @@ def test_from_one_cloth_the_six_take_a_twentieth_less_than_strips() -> None:
         strips = tuple(replace(row, fabrics=("oat",)) for row in quilt.made.strips)
         bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=INCH // 8)
         job = Job(
-            name=quilt.name, settings=Settings(square_up_end=0), fabrics=(Fabric(name="oat"),), shop=(bolt,),
-            cuts=cuts, strips=strips,
-        )  # fmt: skip
+            name=quilt.name,
+            settings=Settings(square_up_end=0),
+            fabrics=(Fabric(name="oat"),),
+            shop=(bolt,),
+            cuts=cuts,
+            strips=strips,
+        )
         result = solve(job, Work(10_000), offers=False)
         assert result.complete
         assert check(job, result.plan) == []

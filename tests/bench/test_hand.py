@@ -6,24 +6,37 @@ from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
-from cutopt.bench.hand import careful_hand, largest_rectangle, strip_method
+from cutopt.bench.hand_methods import careful_hand, largest_rectangle, strip_method
 from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
-from cutopt.solve.model import model_of
+from cutopt.solve.control.stop import Work
+from cutopt.solve.model.model import model_of
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import read_job
 from cutopt.wanted import Cut, Strip
 
 ORCHARD = Path(__file__).parents[2] / "data" / "orchard"
-SHOP = (ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8.00")),)
+SHOP = (
+    ByLength(
+        fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8.00")
+    ),
+)
 
 
-def job(*pieces: Piece, cuts: tuple[Cut, ...] = (), strips: tuple[Strip, ...] = ()) -> Job:
+def job(
+    *pieces: Piece, cuts: tuple[Cut, ...] = (), strips: tuple[Strip, ...] = ()
+) -> Job:
     """A job of one fabric, nothing lost at the ends."""
     settings = Settings(square_up_end=0)
-    return Job(settings=settings, fabrics=(Fabric(name="oat"),), pieces=pieces, shop=SHOP, cuts=cuts, strips=strips)
+    return Job(
+        settings=settings,
+        fabrics=(Fabric(name="oat"),),
+        pieces=pieces,
+        shop=SHOP,
+        cuts=cuts,
+        strips=strips,
+    )
 
 
 def test_strips_of_squares_and_a_binding() -> None:
@@ -55,7 +68,9 @@ def test_the_careful_hand_looks_at_the_pile_first() -> None:
 def test_the_largest_rectangle_of_an_l() -> None:
     """42 x 36 less 30 x 20 at a corner: 42 x 16, 672 sq in (arithmetic identity)."""
     corners = ((0, 0), (42, 0), (42, 16), (12, 16), (12, 36), (0, 36))
-    piece = Piece(name="l", fabric="oat", outline=tuple((x * INCH, y * INCH) for x, y in corners))
+    piece = Piece(
+        name="l", fabric="oat", outline=tuple((x * INCH, y * INCH) for x, y in corners)
+    )
     model = model_of(job(piece, cuts=(Cut(name="c", width=INCH, length=INCH),)))
     wide, long = largest_rectangle(model.sheets[0])
     assert (wide * model.step, long * model.step) == (42 * INCH, 16 * INCH)
@@ -70,8 +85,20 @@ def test_a_plan_pays_no_more_than_either_hand() -> None:
 
 def test_a_hand_finds_what_the_plan_finds_off_the_grid() -> None:
     """A tower of 2 in that stands 1 1/16 in from the left holds a gate of 2 x 4; the shop sells nothing."""
-    a, b, side = 17 * INCH // 16, 49 * INCH // 16, 4 * INCH
-    outline = ((0, 0), (side, 0), (side, INCH), (b, INCH), (b, side), (a, side), (a, INCH), (0, INCH))
-    scrap, gate = Piece(name="tower", fabric="oat", outline=outline), Cut(name="gate", width=2 * INCH, length=side)
+    a = 17 * INCH // 16
+    b = 49 * INCH // 16
+    side = 4 * INCH
+    outline = (
+        (0, 0),
+        (side, 0),
+        (side, INCH),
+        (b, INCH),
+        (b, side),
+        (a, side),
+        (a, INCH),
+        (0, INCH),
+    )
+    scrap = Piece(name="tower", fabric="oat", outline=outline)
+    gate = Cut(name="gate", width=2 * INCH, length=side)
     found = careful_hand(replace(job(scrap, cuts=(gate,)), shop=()))
     assert (found.missing, found.bought) == (0, {})

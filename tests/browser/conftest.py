@@ -27,7 +27,12 @@ OpenPage = Callable[[int], Page]
 def browser() -> str:
     """The program; where CUTOPT_BROWSER names it, it has to be there."""
     named = os.environ.get("CUTOPT_BROWSER")
-    found = named or shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    found = (
+        named
+        or shutil.which("chromium")
+        or shutil.which("chromium-browser")
+        or shutil.which("google-chrome")
+    )
     if not found:
         pytest.skip("no chromium on this machine")
     return found
@@ -39,7 +44,9 @@ def open_page(browser: str, tmp_path: Path) -> Iterator[OpenPage]:
     strangers: list[str] = []
 
     def note(request: Request) -> None:
-        if not request.url.startswith(("http://127.0.0.1:", "ws://127.0.0.1:", "data:", "blob:")):
+        if not request.url.startswith(
+            ("http://127.0.0.1:", "ws://127.0.0.1:", "data:", "blob:")
+        ):
             strangers.append(request.url)
 
     with sync_playwright() as playwright:
@@ -47,7 +54,10 @@ def open_page(browser: str, tmp_path: Path) -> Iterator[OpenPage]:
         def opened(width: int) -> Page:
             home = tmp_path / f"browser-{len(contexts)}"
             context = playwright.chromium.launch_persistent_context(
-                str(home), executable_path=browser, args=list(FLAGS), viewport={"width": width, "height": 860}
+                str(home),
+                executable_path=browser,
+                args=list(FLAGS),
+                viewport={"width": width, "height": 860},
             )
             contexts.append(context)
             context.on("request", note)

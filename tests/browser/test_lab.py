@@ -55,7 +55,9 @@ def run_tables(page: Page) -> None:
     page.wait_for_selector(".cutopt-tables")
 
 
-def test_tables_are_changed_and_read_again(server: Lab, open_page: OpenPage, folder: Path) -> None:
+def test_tables_are_changed_and_read_again(
+    server: Lab, open_page: OpenPage, folder: Path
+) -> None:
     page = open_page(1280)
     shown(page, server)
     run_tables(page)
@@ -73,10 +75,14 @@ def test_tables_are_changed_and_read_again(server: Lab, open_page: OpenPage, fol
     page.get_by_label("count", exact=True).first.fill("5")
     page.get_by_role("button", name="Save", exact=True).click()
     expect(said).to_contain_text("The job reads well: 3 leftovers, 2 rows")
-    assert (folder / "cuts.csv").read_text() == JOB["cuts.csv"].replace("square,6", "square,5")
+    assert (folder / "cuts.csv").read_text() == JOB["cuts.csv"].replace(
+        "square,6", "square,5"
+    )
 
 
-def test_what_another_program_wrote_is_not_written_over(server: Lab, open_page: OpenPage, folder: Path) -> None:
+def test_what_another_program_wrote_is_not_written_over(
+    server: Lab, open_page: OpenPage, folder: Path
+) -> None:
     page = open_page(1280)
     shown(page, server)
     run_tables(page)
@@ -86,7 +92,9 @@ def test_what_another_program_wrote_is_not_written_over(server: Lab, open_page: 
     expect(page.locator(".cutopt-said")).to_contain_text("changed by another program")
     assert "10 x 10" in (folder / "pile.txt").read_text()
     page.get_by_role("button", name="Read again").click()
-    expect(page.locator(".cutopt-tables textarea")).to_have_value("pear 10 x 10\noat 8 x 6\n")
+    expect(page.locator(".cutopt-tables textarea")).to_have_value(
+        "pear 10 x 10\noat 8 x 6\n"
+    )
 
 
 def test_a_phone_shows_the_notebook(server: Lab, open_page: OpenPage) -> None:

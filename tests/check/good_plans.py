@@ -26,7 +26,9 @@ def inch(number: float | str | Fraction) -> int:
 
 def outline(text: str) -> tuple[tuple[int, int], ...]:
     """`"0 0; 18 0; 18 6"` as corners."""
-    return tuple((inch(x), inch(y)) for x, y in (corner.split() for corner in text.split(";")))
+    return tuple(
+        (inch(x), inch(y)) for x, y in (corner.split() for corner in text.split(";"))
+    )
 
 
 def cut(n: int, part: str, place: str, gives: str) -> CutStep:
@@ -48,7 +50,9 @@ def spare(parts: str) -> tuple[Spare, ...]:
 
 
 def totals(cuts: int, ruler_widths: int, money: str = "0", **bought: int) -> Totals:
-    return Totals(money=Decimal(money), bought=bought, cuts=cuts, ruler_widths=ruler_widths)
+    return Totals(
+        money=Decimal(money), bought=bought, cuts=cuts, ruler_widths=ruler_widths
+    )
 
 
 PEAR = Fabric(name="pear", colour="green", tags=("greens",))
@@ -59,12 +63,25 @@ OAT = Fabric(name="oat", shrink_across=Fraction(2, 100), shrink_along=Fraction(3
 
 def ell() -> Case:
     """An L: the first cut leaves the tall side, from which two 5-inch squares come. Widths: 5 (three times)."""
-    piece = Piece(name="ell", fabric="pear", outline=outline("0 0; 18 0; 18 6; 6 6; 6 11; 0 11"), count=2)
-    job = Job(fabrics=(PEAR,), pieces=(piece,), cuts=(Cut(name="square", width=inch(5), length=inch(5), count=3),))
+    piece = Piece(
+        name="ell",
+        fabric="pear",
+        outline=outline("0 0; 18 0; 18 6; 6 6; 6 11; 0 11"),
+        count=2,
+    )
+    job = Job(
+        fabrics=(PEAR,),
+        pieces=(piece,),
+        cuts=(Cut(name="square", width=inch(5), length=inch(5), count=3),),
+    )
     plan = Plan(
         job=job.digest,
         sources=(Source(id="S1", piece="ell", copy=2),),
-        cuts=(cut(1, "S1", "x 5", "a b"), cut(2, "a", "y 5", "c d"), cut(3, "d", "y 10", "e f")),
+        cuts=(
+            cut(1, "S1", "x 5", "a b"),
+            cut(2, "a", "y 5", "c d"),
+            cut(3, "d", "y 10", "e f"),
+        ),
         uses=uses("cuts/square", "c e"),
         spare=spare("b f"),
         short=(Short(for_="cuts/square", count=1, why="no more cloth"),),
@@ -80,7 +97,10 @@ def ell() -> Case:
 def notch() -> Case:
     """A U: one cut at the foot of the notch gives three parts. A later cut runs through both arms of another U."""
     u = outline("0 0; 12 0; 12 8; 8 8; 8 4; 4 4; 4 8; 0 8")
-    pieces = (Piece(name="u", fabric="pear", outline=u), Piece(name="v", fabric="pear", outline=u))
+    pieces = (
+        Piece(name="u", fabric="pear", outline=u),
+        Piece(name="v", fabric="pear", outline=u),
+    )
     job = Job(
         fabrics=(PEAR,),
         pieces=pieces,
@@ -93,8 +113,13 @@ def notch() -> Case:
     plan = Plan(
         job=job.digest,
         sources=(Source(id="S1", piece="u"), Source(id="S2", piece="v")),
-        cuts=(cut(1, "S1", "y 4", "foot left right"), cut(2, "S2", "y 6", "rest tip1 tip2")),
-        uses=uses("cuts/arm", "left right") + uses("cuts/foot", "foot") + uses("cuts/tip", "tip1 tip2"),
+        cuts=(
+            cut(1, "S1", "y 4", "foot left right"),
+            cut(2, "S2", "y 6", "rest tip1 tip2"),
+        ),
+        uses=uses("cuts/arm", "left right")
+        + uses("cuts/foot", "foot")
+        + uses("cuts/tip", "tip1 tip2"),
         spare=spare("rest"),
         totals=totals(2, 1),  # 4 from the foot; what lies below the second cut is spare
     )
@@ -104,7 +129,11 @@ def notch() -> Case:
 def triangle() -> Case:
     """Half of a 12-inch square: the corner of a 6 x 6 part lies on its long side, touching."""
     piece = Piece(name="half", fabric="pear", outline=outline("0 0; 12 0; 0 12"))
-    job = Job(fabrics=(PEAR,), pieces=(piece,), cuts=(Cut(name="square", width=inch(6), length=inch(6)),))
+    job = Job(
+        fabrics=(PEAR,),
+        pieces=(piece,),
+        cuts=(Cut(name="square", width=inch(6), length=inch(6)),),
+    )
     plan = Plan(
         job=job.digest,
         sources=(Source(id="S1", piece="half"),),
@@ -119,13 +148,24 @@ def triangle() -> Case:
 def stain() -> Case:
     """A stain in the middle that the wanted parts touch from three sides, none of them on it."""
     piece = Piece(
-        name="tray", fabric="pear", outline=outline("0 0; 12 0; 12 8; 0 8"), flaws=(outline("4 3; 6 3; 5 5"),)
+        name="tray",
+        fabric="pear",
+        outline=outline("0 0; 12 0; 12 8; 0 8"),
+        flaws=(outline("4 3; 6 3; 5 5"),),
     )
-    job = Job(fabrics=(PEAR,), pieces=(piece,), cuts=(Cut(name="bar", width=inch(4), length=inch(8), count=2),))
+    job = Job(
+        fabrics=(PEAR,),
+        pieces=(piece,),
+        cuts=(Cut(name="bar", width=inch(4), length=inch(8), count=2),),
+    )
     plan = Plan(
         job=job.digest,
         sources=(Source(id="S1", piece="tray"),),
-        cuts=(cut(1, "S1", "x 4", "a b"), cut(2, "b", "x 6", "c d"), cut(3, "d", "x 10", "e f")),
+        cuts=(
+            cut(1, "S1", "x 4", "a b"),
+            cut(2, "b", "x 6", "c d"),
+            cut(3, "d", "x 10", "e f"),
+        ),
         uses=uses("cuts/bar", "a e"),
         spare=spare("c f"),
         totals=totals(3, 1),
@@ -137,9 +177,15 @@ def raw() -> Case:
     """Raw edges lose 1/4 in, a rough measure 1/2 in more; a cut edge loses nothing. Both give exactly 4 x 4."""
     pieces = (
         Piece.of_size("torn", "pear", inch("4.5"), inch("8.5"), edges="raw"),
-        Piece.of_size("rough", "pear", inch("5.5"), inch("5.5"), edges="raw", about=True),
+        Piece.of_size(
+            "rough", "pear", inch("5.5"), inch("5.5"), edges="raw", about=True
+        ),
     )
-    job = Job(fabrics=(PEAR,), pieces=pieces, cuts=(Cut(name="square", width=inch(4), length=inch(4), count=3),))
+    job = Job(
+        fabrics=(PEAR,),
+        pieces=pieces,
+        cuts=(Cut(name="square", width=inch(4), length=inch(4), count=3),),
+    )
     plan = Plan(
         job=job.digest,
         sources=(Source(id="S1", piece="torn"), Source(id="S2", piece="rough")),
@@ -156,7 +202,9 @@ def raw() -> Case:
         ),
         uses=uses("cuts/square", "t7 t9 r7"),
         spare=spare("t1 t4 t5 t0 r1 r4 r5 r8"),
-        totals=totals(9, 1),  # squaring up leaves only spare cloth below: 4 is the one width
+        totals=totals(
+            9, 1
+        ),  # squaring up leaves only spare cloth below: 4 is the one width
     )
     return job, plan
 
@@ -171,19 +219,42 @@ def shrunk() -> Case:
         fabrics=(OAT,),
         shop=(
             ByLength(
-                fabric="oat", usable_width=inch(42), sold_by=inch("4.5"), smallest=inch(9), most=inch(72),
+                fabric="oat",
+                usable_width=inch(42),
+                sold_by=inch("4.5"),
+                smallest=inch(9),
+                most=inch(72),
                 price=Decimal("9.60"),
             ),
-            ByPiece(fabric="oat", each_width=inch(18), each_length=inch(21), most=2, price=Decimal("4.50")),
+            ByPiece(
+                fabric="oat",
+                each_width=inch(18),
+                each_length=inch(21),
+                most=2,
+                price=Decimal("4.50"),
+            ),
         ),
         strips=(
-            Strip(name="binding", width=inch("2.5"), total_length=inch("58.5"), grain="across"),
+            Strip(
+                name="binding",
+                width=inch("2.5"),
+                total_length=inch("58.5"),
+                grain="across",
+            ),
             Strip(name="sash", width=inch("2.5"), total_length=inch(38), join="none"),
         ),
-    )  # fmt: skip
+    )
     plan = Plan(
         job=job.digest,
-        sources=(Source(id="S1", bought="oat", width=inch(42), length=inch(9), price=Decimal("2.40")),),
+        sources=(
+            Source(
+                id="S1",
+                bought="oat",
+                width=inch(42),
+                length=inch(9),
+                price=Decimal("2.40"),
+            ),
+        ),
         cuts=(
             cut(1, "S1", "y 0.5", "end1 a"),
             cut(2, "a", "y 3", "seg1 b"),
@@ -192,11 +263,14 @@ def shrunk() -> Case:
             cut(5, "d", "y 8", "f end2"),
             cut(6, "f", "x 40", "seg3 g"),
         ),
-        uses=uses("strips/binding", "seg1 seg2", turned=True) + uses("strips/sash", "seg3", turned=True),
+        uses=uses("strips/binding", "seg1 seg2", turned=True)
+        + uses("strips/sash", "seg3", turned=True),
         spare=spare("end1 e end2 g"),
         joins=(
             Join(
-                for_="strips/binding", segments=("seg1", "seg2"), join="diagonal",
+                for_="strips/binding",
+                segments=("seg1", "seg2"),
+                join="diagonal",
                 length=334_548 + inch("17.5"),
             ),
             Join(for_="strips/sash", segments=("seg3",), join="none", length=inch(40)),
@@ -207,27 +281,42 @@ def shrunk() -> Case:
             Level(name="ruler widths", value="3", bound="0", proved=False),
             Level(name="seams", value="0", bound="0", proved=True),
         ),
-        totals=replace(totals(6, 3, "2.40", oat=inch(9)), joins=1),  # 2 1/2 three times, 20, 40
-    )  # fmt: skip
+        totals=replace(
+            totals(6, 3, "2.40", oat=inch(9)), joins=1
+        ),  # 2 1/2 three times, 20, 40
+    )
     return job, plan
 
 
 def each() -> Case:
     """Two fat quarters of oat at their size after the wash, nothing off the edges: 17.64 x 20.37."""
-    job = replace(shrunk()[0], strips=(), cuts=(Cut(name="panel", width=inch(17), length=inch(20), count=2),))
+    job = replace(
+        shrunk()[0],
+        strips=(),
+        cuts=(Cut(name="panel", width=inch(17), length=inch(20), count=2),),
+    )
     plan = Plan(
         job=job.digest,
         sources=tuple(
-            Source(id=name, bought="oat", width=inch(18), length=inch(21), price=Decimal("4.50")) for name in "ST"
+            Source(
+                id=name,
+                bought="oat",
+                width=inch(18),
+                length=inch(21),
+                price=Decimal("4.50"),
+            )
+            for name in "ST"
         ),
         cuts=(
-            cut(1, "S", "x 17", "s1 s2"), cut(2, "s1", "y 20", "s3 s4"),
-            cut(3, "T", "y 20", "t1 t2"), cut(4, "t1", "x 17", "t3 t4"),
+            cut(1, "S", "x 17", "s1 s2"),
+            cut(2, "s1", "y 20", "s3 s4"),
+            cut(3, "T", "y 20", "t1 t2"),
+            cut(4, "t1", "x 17", "t3 t4"),
         ),
         uses=uses("cuts/panel", "s3 t3"),
         spare=spare("s2 s4 t2 t4"),
         totals=replace(totals(4, 2, "9.00"), pieces={"oat": 2}),
-    )  # fmt: skip
+    )
     return job, plan
 
 
@@ -259,11 +348,14 @@ def grain() -> Case:
         job=job.digest,
         sources=tuple(Source(id=name.upper(), piece=name) for name in "bmpqu"),
         uses=(
-            *uses("cuts/leaf", "B"), *uses("cuts/leaf", "M", turned=True), *uses("cuts/long", "P"),
-            *uses("cuts/cross", "Q", turned=True), *uses("cuts/patch", "U", turned=True),
+            *uses("cuts/leaf", "B"),
+            *uses("cuts/leaf", "M", turned=True),
+            *uses("cuts/long", "P"),
+            *uses("cuts/cross", "Q", turned=True),
+            *uses("cuts/patch", "U", turned=True),
         ),
         totals=totals(0, 0),
-    )  # fmt: skip
+    )
     return job, plan
 
 
@@ -279,7 +371,10 @@ def straightened() -> Case:
     plan = Plan(
         job=job.digest,
         sources=(Source(id="S1", piece="slant"),),
-        cuts=(cut(1, "S1", "line 12 2.5 0 0.5", "low high"), cut(2, "high", "y 3", "a b")),
+        cuts=(
+            cut(1, "S1", "line 12 2.5 0 0.5", "low high"),
+            cut(2, "high", "y 3", "a b"),
+        ),
         uses=uses("cuts/bar", "b"),
         spare=spare("low a"),
         totals=totals(2, 0),
@@ -308,12 +403,26 @@ def together() -> Case:
             *(Source(id=f"P{i}", piece="p", copy=i) for i in (1, 2, 3)),
             *(Source(id=f"B{i}", piece="b", copy=i) for i in (1, 4)),
         ),
-        uses=uses("cuts/petal", "P1") + uses("cuts/heart", "P2") + uses("cuts/square", "P3 B1 B4"),
+        uses=uses("cuts/petal", "P1")
+        + uses("cuts/heart", "P2")
+        + uses("cuts/square", "P3 B1 B4"),
         totals=totals(0, 0),
     )
     return job, plan
 
 
 GOOD: dict[str, Callable[[], Case]] = {
-    made.__name__: made for made in (ell, notch, triangle, stain, raw, shrunk, each, grain, straightened, together)
+    made.__name__: made
+    for made in (
+        ell,
+        notch,
+        triangle,
+        stain,
+        raw,
+        shrunk,
+        each,
+        grain,
+        straightened,
+        together,
+    )
 }

@@ -22,14 +22,27 @@ HERE = Path(__file__).parent
 CHECK = HERE.parents[1] / "cutopt" / "check"
 MODULES = ("shapes", "sources", "replay", "uses", "sums", "__init__")
 FLIPS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
-    ast.Lt: (ast.LtE, ast.GtE), ast.LtE: (ast.Lt, ast.Gt), ast.Gt: (ast.GtE, ast.LtE), ast.GtE: (ast.Gt, ast.Lt),
-    ast.Eq: (ast.NotEq,), ast.NotEq: (ast.Eq,), ast.In: (ast.NotIn,), ast.NotIn: (ast.In,), ast.Is: (ast.IsNot,),
+    ast.Lt: (ast.LtE, ast.GtE),
+    ast.LtE: (ast.Lt, ast.Gt),
+    ast.Gt: (ast.GtE, ast.LtE),
+    ast.GtE: (ast.Gt, ast.Lt),
+    ast.Eq: (ast.NotEq,),
+    ast.NotEq: (ast.Eq,),
+    ast.In: (ast.NotIn,),
+    ast.NotIn: (ast.In,),
+    ast.Is: (ast.IsNot,),
     ast.IsNot: (ast.Is,),
-}  # fmt: skip
+}
 SWAPS: dict[type[ast.operator], type[ast.operator]] = {
-    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Add, ast.BitOr: ast.BitAnd, ast.BitAnd: ast.BitOr,
-    ast.Div: ast.Mult, ast.FloorDiv: ast.Div, ast.Mod: ast.FloorDiv,
-}  # fmt: skip
+    ast.Add: ast.Sub,
+    ast.Sub: ast.Add,
+    ast.Mult: ast.Add,
+    ast.BitOr: ast.BitAnd,
+    ast.BitAnd: ast.BitOr,
+    ast.Div: ast.Mult,
+    ast.FloorDiv: ast.Div,
+    ast.Mod: ast.FloorDiv,
+}
 NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
 
 
@@ -42,7 +55,10 @@ def variants(node: ast.AST) -> Iterator[ast.AST]:
                 other.ops[i] = flip()
                 yield other
     elif isinstance(node, ast.BoolOp):
-        yield ast.BoolOp(op=ast.Or() if isinstance(node.op, ast.And) else ast.And(), values=node.values)
+        yield ast.BoolOp(
+            op=ast.Or() if isinstance(node.op, ast.And) else ast.And(),
+            values=node.values,
+        )
         for i in range(len(node.values)):
             rest = node.values[:i] + node.values[i + 1 :]
             yield rest[0] if len(rest) == 1 else ast.BoolOp(op=node.op, values=rest)
@@ -51,15 +67,27 @@ def variants(node: ast.AST) -> Iterator[ast.AST]:
     elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.Not | ast.USub):
         yield node.operand
     elif isinstance(node, ast.Constant) and type(node.value) in (int, bool):
-        changed = [not node.value] if isinstance(node.value, bool) else [node.value + 1, node.value - 1]
+        changed = (
+            [not node.value]
+            if isinstance(node.value, bool)
+            else [node.value + 1, node.value - 1]
+        )
         yield from (ast.Constant(value=value) for value in changed)
-    elif isinstance(node, ast.Name) and node.id in NAMES and isinstance(node.ctx, ast.Load):
+    elif (
+        isinstance(node, ast.Name)
+        and node.id in NAMES
+        and isinstance(node.ctx, ast.Load)
+    ):
         yield ast.Name(id=NAMES[node.id], ctx=node.ctx)
     elif isinstance(node, ast.IfExp):
         yield ast.IfExp(test=node.test, body=node.orelse, orelse=node.body)
     elif isinstance(node, ast.Expr) and not isinstance(node.value, ast.Constant):
-        yield ast.Expr(value=_nothing(node.value))  # drops a rule: nothing is yielded or called
-    elif isinstance(node, ast.Continue | ast.AugAssign) or (isinstance(node, ast.Return) and node.value is None):
+        yield ast.Expr(
+            value=_nothing(node.value)
+        )  # drops a rule: nothing is yielded or called
+    elif isinstance(node, ast.Continue | ast.AugAssign) or (
+        isinstance(node, ast.Return) and node.value is None
+    ):
         yield ast.Pass()
 
 
@@ -85,7 +113,11 @@ def mutants(source: str) -> Iterator[tuple[int, str, str]]:
                     _put(parent, field, i, other)
                     text = ast.unparse(ast.fix_missing_locations(tree))
                     _put(parent, field, i, node)
-                    yield getattr(node, "lineno", 0), f"{old}  ->  {ast.unparse(other)}", text
+                    yield (
+                        getattr(node, "lineno", 0),
+                        f"{old}  ->  {ast.unparse(other)}",
+                        text,
+                    )
 
 
 def _put(parent: ast.AST, field: str, i: int, node: ast.AST) -> None:
@@ -108,8 +140,16 @@ def _annotations_and_words(tree: ast.AST) -> set[int]:
         elif isinstance(node, ast.JoinedStr):
             parts = [node]
         for part in parts:
-            quiet.update(id(inner) for inner in (ast.walk(part) if part is not None else ()))
-        if isinstance(node, ast.keyword) and node.arg in ("frozen", "slots", "kw_only", "strict", "mark"):
+            quiet.update(
+                id(inner) for inner in (ast.walk(part) if part is not None else ())
+            )
+        if isinstance(node, ast.keyword) and node.arg in (
+            "frozen",
+            "slots",
+            "kw_only",
+            "strict",
+            "mark",
+        ):
             quiet.add(id(node.value))
     return quiet
 
@@ -122,11 +162,16 @@ def killed(module: str, text: str) -> bool:
     """Whether the tests notice this text in place of the module; in a process of its own, which ends here."""
     import resource
 
-    resource.setrlimit(resource.RLIMIT_CPU, (120, 121))  # a mutant that never ends is noticed too
+    resource.setrlimit(
+        resource.RLIMIT_CPU, (120, 121)
+    )  # a mutant that never ends is noticed too
     signal.signal(signal.SIGXCPU, _too_long)
     name = "cutopt.check" if module == "__init__" else f"cutopt.check.{module}"
     _load(name, text)
-    with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
+    with (
+        contextlib.redirect_stdout(io.StringIO()),
+        contextlib.redirect_stderr(io.StringIO()),
+    ):
         return _noticed()
 
 
@@ -137,6 +182,7 @@ def _too_long(*_: object) -> None:
 def _noticed() -> bool:
     """The quickest tests first, without pytest around them."""
     import pytest
+    import shapely  # noqa: F401
 
     try:
         import test_broken
@@ -145,8 +191,18 @@ def _noticed() -> bool:
             test_broken.test_a_good_plan_has_no_fault(name)
         for _, *broken in test_broken.BROKEN:
             test_broken.test_a_broken_plan_has_its_faults_and_no_other(*broken)
-        rest = [str(HERE / name) for name in ("test_rules.py", "test_shapes.py", "test_mutated.py")]
-        options = ["-x", "-q", "-p", "no:cacheprovider", "-W", "ignore::pytest.PytestAssertRewriteWarning"]
+        rest = [
+            str(HERE / name)
+            for name in ("test_rules.py", "test_shapes.py", "test_mutated.py")
+        ]
+        options = [
+            "-x",
+            "-q",
+            "-p",
+            "no:cacheprovider",
+            "-W",
+            "ignore::pytest.PytestAssertRewriteWarning",
+        ]
         return pytest.main([*options, *rest]) != 0
     except Exception:
         return True
@@ -171,7 +227,9 @@ def _load(name: str, text: str) -> None:
         def find_spec(self, fullname: str, *_: object) -> object:
             if fullname != name:
                 return None
-            spec = importlib.util.spec_from_loader(fullname, Loader(), is_package=fullname == "cutopt.check")
+            spec = importlib.util.spec_from_loader(
+                fullname, Loader(), is_package=fullname == "cutopt.check"
+            )
             if spec is not None and fullname == "cutopt.check":
                 spec.submodule_search_locations = [str(CHECK)]
             return spec
@@ -182,14 +240,15 @@ def _load(name: str, text: str) -> None:
 def judge(texts: list[tuple[str, str]]) -> list[bool]:
     """Whether each `(module, text)` is noticed: two at a time, in forks that have the slow libraries loaded."""
     import hypothesis
-    import pytest  # noqa: F401 - loaded once, for all forks
-    import shapely  # noqa: F401
 
     sys.path.insert(0, str(HERE))
     hypothesis.settings.register_profile(
-        "mutants", derandomize=True, database=None, deadline=None,
+        "mutants",
+        derandomize=True,
+        database=None,
+        deadline=None,
         phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
-    )  # fmt: skip
+    )
     os.environ["CUTOPT_RANDOM_TESTS"] = "mutants"
     with multiprocessing.get_context("fork").Pool(2, maxtasksperchild=1) as pool:
         return pool.starmap(killed, texts, chunksize=1)
@@ -204,8 +263,11 @@ def main(modules: tuple[str, ...]) -> int:
         judged = judge([(module, text) for _, _, text in found])
         if judged[0]:
             raise SystemExit("the tests fail without any change; mend that first")
-        survivors = [mutant for mutant, dead in zip(found, judged, strict=True) if not dead][1:]
-        count, alive = count + len(found) - 1, alive + len(survivors)
+        survivors = [
+            mutant for mutant, dead in zip(found, judged, strict=True) if not dead
+        ][1:]
+        count = count + len(found) - 1
+        alive = alive + len(survivors)
         for line, change, _ in survivors:
             print(f"{module}.py {line}: {change}", flush=True)  # noqa: T201 - a script
     print(f"{count} mutants, {count - alive} noticed, {alive} not")  # noqa: T201 - a script

@@ -12,8 +12,11 @@ Corners = tuple[tuple[int, int], ...]
 
 def star(rng: random.Random, corners: int, size: int = 8) -> Corners:
     """Corners in order round a middle; may be crossing or flat: the caller asks shapely whether it is valid."""
-    points = list({(rng.randint(0, size), rng.randint(0, size)) for _ in range(corners)})
-    cx, cy = size / 2 + 0.13, size / 2 + 0.37
+    points = list(
+        {(rng.randint(0, size), rng.randint(0, size)) for _ in range(corners)}
+    )
+    cx = size / 2 + 0.13
+    cy = size / 2 + 0.37
     points.sort(key=lambda p: (atan2(p[1] - cy, p[0] - cx), p))
     return tuple((x * INCH, y * INCH) for x, y in points)
 
@@ -29,7 +32,9 @@ def blob(rng: random.Random, cells: int, size: int = 6) -> Corners:
         dx, dy = rng.choice([(1, 0), (-1, 0), (0, 1), (0, -1)])
         grown.add((x + dx, y + dy))
     union = unary_union([box(x, y, x + 1, y + 1) for x, y in grown])
-    return tuple((int(x) * INCH, int(y) * INCH) for x, y in list(union.exterior.coords)[:-1])
+    return tuple(
+        (int(x) * INCH, int(y) * INCH) for x, y in list(union.exterior.coords)[:-1]
+    )
 
 
 def random_outline(rng: random.Random, unit: int = INCH) -> Corners:
@@ -37,10 +42,19 @@ def random_outline(rng: random.Random, unit: int = INCH) -> Corners:
     from shapely import Polygon
 
     while True:
-        ring = star(rng, rng.randint(3, 9)) if rng.random() < 0.5 else blob(rng, rng.randint(2, 14))
+        ring = (
+            star(rng, rng.randint(3, 9))
+            if rng.random() < 0.5
+            else blob(rng, rng.randint(2, 14))
+        )
         if len(ring) < 3:
             continue
         polygon = Polygon(ring)
-        if polygon.is_valid and polygon.area > 0 and not polygon.interiors and polygon.exterior.is_simple:
+        if (
+            polygon.is_valid
+            and polygon.area > 0
+            and not polygon.interiors
+            and polygon.exterior.is_simple
+        ):
             ring = tuple((x // INCH * unit, y // INCH * unit) for x, y in ring)
             return ring if polygon.exterior.is_ccw else tuple(reversed(ring))

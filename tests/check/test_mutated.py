@@ -1,4 +1,3 @@
-# ruff: noqa: E501 - some lists read best with one line each
 """Good plans changed at random: whenever the change matters at the table, a fault is told; and nothing ever raises.
 
 Whether a change of a cut matters is decided by shapely on parts that another replay made (cutopt.cloth).
@@ -20,7 +19,18 @@ from cutopt.check import check
 from cutopt.cloth import cloth_of, replay
 from cutopt.job import Job
 from cutopt.lengths import INCH
-from cutopt.plan import CutStep, Join, Level, Plan, Seam, Short, Source, Spare, Totals, Use
+from cutopt.plan import (
+    CutStep,
+    Join,
+    Level,
+    Plan,
+    Seam,
+    Short,
+    Source,
+    Spare,
+    Totals,
+    Use,
+)
 from cutopt.wanted import Cut
 
 WITH_CUTS = [name for name in GOOD if GOOD[name]()[1].cuts and name != "straightened"]
@@ -35,7 +45,8 @@ def serves(job: Job, plan: Plan) -> bool:
     except (KeyError, ValueError):
         return False
     for step in plan.cuts:
-        whole, given = _area(parts[step.part]), sum(_area(parts[name]) for name in step.gives)
+        whole = _area(parts[step.part])
+        given = sum(_area(parts[name]) for name in step.gives)
         if len(step.gives) < 2 or abs(whole - given) > 1:
             return False
     return all(_one_serves(job, plan, use, parts) for use in plan.uses)
@@ -50,11 +61,22 @@ def _one_serves(job: Job, plan: Plan, use: Use, parts: dict[str, object]) -> boo
     x1, y1, x2, y2 = part.bounds
     width, length = (y2 - y1, x2 - x1) if use.turned else (x2 - x1, y2 - y1)
     row = job.row(use.for_)
-    if width != row.width or (isinstance(row, Cut) and length != row.length) or part.area < width * length - 1:
+    if (
+        width != row.width
+        or (isinstance(row, Cut) and length != row.length)
+        or part.area < width * length - 1
+    ):
         return False
-    cloth = next(cloth_of(job, source) for source in plan.sources if use.part in _family(plan, source.id))
+    cloth = next(
+        cloth_of(job, source)
+        for source in plan.sources
+        if use.part in _family(plan, source.id)
+    )
     ring = [*cloth.outline, cloth.outline[0]]
-    near = any(part.distance(shapely.LineString(ring[i : i + 2])) < lost - 1e-6 for i, lost in enumerate(cloth.margins))
+    near = any(
+        part.distance(shapely.LineString(ring[i : i + 2])) < lost - 1e-6
+        for i, lost in enumerate(cloth.margins)
+    )
     return not near and not any((part & Polygon(flaw)).area > 1 for flaw in cloth.flaws)
 
 
@@ -81,7 +103,11 @@ def test_a_cut_that_is_shifted(case: Case, data: st.DataObject) -> None:
     i = data.draw(st.integers(0, len(plan.cuts) - 1))
     by = data.draw(st.integers(-3 * INCH, 3 * INCH) | st.integers(-2, 2))
     step = plan.cuts[i]
-    moved = replace(step, x=step.x + by) if step.x is not None else replace(step, y=(step.y or 0) + by)
+    moved = (
+        replace(step, x=step.x + by)
+        if step.x is not None
+        else replace(step, y=(step.y or 0) + by)
+    )
     other = replace(plan, cuts=(*plan.cuts[:i], moved, *plan.cuts[i + 1 :]))
     assert_agrees(job, other)
 
@@ -93,7 +119,10 @@ def test_two_parts_that_change_names(case: Case, data: st.DataObject) -> None:
     i = data.draw(st.integers(0, len(plan.cuts) - 1))
     gives = tuple(data.draw(st.permutations(plan.cuts[i].gives)))
     assume(gives != plan.cuts[i].gives)
-    other = replace(plan, cuts=(*plan.cuts[:i], replace(plan.cuts[i], gives=gives), *plan.cuts[i + 1 :]))
+    other = replace(
+        plan,
+        cuts=(*plan.cuts[:i], replace(plan.cuts[i], gives=gives), *plan.cuts[i + 1 :]),
+    )
     assert_agrees(job, other)
 
 
@@ -101,20 +130,31 @@ def test_two_parts_that_change_names(case: Case, data: st.DataObject) -> None:
 @given(cases, st.data())
 def test_two_uses_that_change_places(case: Case, data: st.DataObject) -> None:
     job, plan = case
-    i, j = data.draw(st.integers(0, len(plan.uses) - 1)), data.draw(st.integers(0, len(plan.uses) - 1))
-    one, two = plan.uses[i], plan.uses[j]
+    i = data.draw(st.integers(0, len(plan.uses) - 1))
+    j = data.draw(st.integers(0, len(plan.uses) - 1))
+    one = plan.uses[i]
+    two = plan.uses[j]
     assume((one.for_, one.turned) != (two.for_, two.turned))
     swapped = list(plan.uses)
     swapped[i], swapped[j] = replace(one, part=two.part), replace(two, part=one.part)
     faults = check(job, replace(plan, uses=tuple(swapped)))
-    same_size = {(job.row(u.for_).width, getattr(job.row(u.for_), "length", 0), u.turned) for u in (one, two)}
+    same_size = {
+        (job.row(u.for_).width, getattr(job.row(u.for_), "length", 0), u.turned)
+        for u in (one, two)
+    }
     if len(same_size) > 1 or job.strips:
         assert faults
 
 
 @settings(max_examples=150)
-@given(cases, st.sampled_from(["sources", "cuts", "uses", "spare", "joins", "short"]), st.data())
-def test_a_line_dropped_or_told_twice(case: Case, field: str, data: st.DataObject) -> None:
+@given(
+    cases,
+    st.sampled_from(["sources", "cuts", "uses", "spare", "joins", "short"]),
+    st.data(),
+)
+def test_a_line_dropped_or_told_twice(
+    case: Case, field: str, data: st.DataObject
+) -> None:
     job, plan = case
     items = getattr(plan, field)
     assume(items)
@@ -127,7 +167,9 @@ def test_a_line_dropped_or_told_twice(case: Case, field: str, data: st.DataObjec
 
 @settings(max_examples=100)
 @given(cases, st.data())
-def test_a_part_that_is_called_otherwise_in_one_place(case: Case, data: st.DataObject) -> None:
+def test_a_part_that_is_called_otherwise_in_one_place(
+    case: Case, data: st.DataObject
+) -> None:
     """Every name of a part stands in at least two places; changing one of them leaves the other in the air."""
     job, plan = case
     places = [("cuts", i, "part") for i in range(len(plan.cuts))]
@@ -136,7 +178,9 @@ def test_a_part_that_is_called_otherwise_in_one_place(case: Case, data: st.DataO
     places += [("sources", i, "id") for i in range(len(plan.sources))]
     field, i, name = data.draw(st.sampled_from(places))
     items = list(getattr(plan, field))
-    new = data.draw(st.sampled_from(["other", "", *(p for step in plan.cuts for p in step.gives)]))
+    new = data.draw(
+        st.sampled_from(["other", "", *(p for step in plan.cuts for p in step.gives)])
+    )
     assume(new != getattr(items[i], name))
     items[i] = replace(items[i], **{name: new})
     assert check(job, replace(plan, **{field: tuple(items)}))
@@ -155,47 +199,106 @@ def test_a_number_that_is_off(case: Case, by: int, data: st.DataObject) -> None:
         {"totals": replace(said, bought={**said.bought, "pear": by})},
         {"totals": replace(said, pieces={**said.pieces, "pear": by})},
         {"short": (*plan.short, Short(for_=job.wanted[0].key, count=by))},
-        {"cuts": tuple(replace(step, n=step.n + by) for step in plan.cuts) or (CutStep(n=1, part="", gives=()),)},
-        {"joins": tuple(replace(j, length=j.length + by) for j in plan.joins) or (Join(for_="", segments=(), join="", length=0),)},
+        {
+            "cuts": tuple(replace(step, n=step.n + by) for step in plan.cuts)
+            or (CutStep(n=1, part="", gives=()),)
+        },
+        {
+            "joins": tuple(replace(j, length=j.length + by) for j in plan.joins)
+            or (Join(for_="", segments=(), join="", length=0),)
+        },
         {"sources": tuple(replace(s, width=s.width + by) for s in plan.sources)},
         {"sources": tuple(replace(s, length=s.length + by) for s in plan.sources)},
-        {"sources": tuple(replace(s, price=(s.price or 0) + Decimal(by)) for s in plan.sources)},
-    ]  # fmt: skip
+        {
+            "sources": tuple(
+                replace(s, price=(s.price or 0) + Decimal(by)) for s in plan.sources
+            )
+        },
+    ]
     assert check(job, replace(plan, **data.draw(st.sampled_from(changes))))
 
 
 NAMES = st.sampled_from(["S1", "S2", "a", "b", "c", "d", ""])
-KEYS = st.sampled_from(["cuts/square", "strips/binding", "strips/sash", "cuts/leaf", "backs/B", "nothing"])
-TICKS = st.integers(-5, 50 * INCH) | st.sampled_from([0, INCH, 5 * INCH, 42 * INCH, 9 * INCH])
+KEYS = st.sampled_from(
+    ["cuts/square", "strips/binding", "strips/sash", "cuts/leaf", "backs/B", "nothing"]
+)
+TICKS = st.integers(-5, 50 * INCH) | st.sampled_from(
+    [0, INCH, 5 * INCH, 42 * INCH, 9 * INCH]
+)
 MONEY = st.none() | st.decimals(0, 100, places=2)
 WORDS = st.sampled_from(["", "0", "2.40", "NaN", "-Infinity", "one"])
 ANY_PLAN = st.builds(
     Plan,
     job=st.just("?"),
-    sources=st.lists(st.builds(
-        Source, id=NAMES, piece=st.sampled_from(["", "ell", "u", "half", "q"]), copy=st.integers(-1, 3),
-        bought=st.sampled_from(["", "oat", "pear", "rye"]), width=TICKS, length=TICKS, price=MONEY,
-    ), max_size=3).map(tuple),
-    cuts=st.lists(st.builds(
-        CutStep, n=st.integers(-1, 5), part=NAMES, gives=st.lists(NAMES, max_size=3).map(tuple),
-        x=st.none() | TICKS, y=st.none() | TICKS,
-        line=st.none() | st.tuples(st.tuples(TICKS, TICKS), st.tuples(TICKS, TICKS)),
-    ), max_size=5).map(tuple),
-    uses=st.lists(st.builds(Use, part=NAMES, for_=KEYS, turned=st.booleans()), max_size=4).map(tuple),
+    sources=st.lists(
+        st.builds(
+            Source,
+            id=NAMES,
+            piece=st.sampled_from(["", "ell", "u", "half", "q"]),
+            copy=st.integers(-1, 3),
+            bought=st.sampled_from(["", "oat", "pear", "rye"]),
+            width=TICKS,
+            length=TICKS,
+            price=MONEY,
+        ),
+        max_size=3,
+    ).map(tuple),
+    cuts=st.lists(
+        st.builds(
+            CutStep,
+            n=st.integers(-1, 5),
+            part=NAMES,
+            gives=st.lists(NAMES, max_size=3).map(tuple),
+            x=st.none() | TICKS,
+            y=st.none() | TICKS,
+            line=st.none()
+            | st.tuples(st.tuples(TICKS, TICKS), st.tuples(TICKS, TICKS)),
+        ),
+        max_size=5,
+    ).map(tuple),
+    uses=st.lists(
+        st.builds(Use, part=NAMES, for_=KEYS, turned=st.booleans()), max_size=4
+    ).map(tuple),
     spare=st.lists(st.builds(Spare, part=NAMES), max_size=3).map(tuple),
-    joins=st.lists(st.builds(
-        Join, for_=KEYS, segments=st.lists(NAMES, max_size=3).map(tuple), join=WORDS, length=TICKS,
-    ), max_size=2).map(tuple),
-    seams=st.lists(st.builds(
-        Seam, n=TICKS, back=NAMES, a=NAMES, b=NAMES, side=st.just("left"), seam=TICKS, gives=NAMES,
-    ), max_size=1).map(tuple),
-    short=st.lists(st.builds(Short, for_=KEYS, count=st.integers(-2, 3)), max_size=2).map(tuple),
-    levels=st.lists(st.builds(Level, name=WORDS, value=WORDS, bound=WORDS, proved=st.booleans()), max_size=2).map(tuple),
+    joins=st.lists(
+        st.builds(
+            Join,
+            for_=KEYS,
+            segments=st.lists(NAMES, max_size=3).map(tuple),
+            join=WORDS,
+            length=TICKS,
+        ),
+        max_size=2,
+    ).map(tuple),
+    seams=st.lists(
+        st.builds(
+            Seam,
+            n=TICKS,
+            back=NAMES,
+            a=NAMES,
+            b=NAMES,
+            side=st.just("left"),
+            seam=TICKS,
+            gives=NAMES,
+        ),
+        max_size=1,
+    ).map(tuple),
+    short=st.lists(
+        st.builds(Short, for_=KEYS, count=st.integers(-2, 3)), max_size=2
+    ).map(tuple),
+    levels=st.lists(
+        st.builds(Level, name=WORDS, value=WORDS, bound=WORDS, proved=st.booleans()),
+        max_size=2,
+    ).map(tuple),
     totals=st.builds(
-        Totals, money=MONEY, bought=st.dictionaries(NAMES, TICKS, max_size=2),
-        pieces=st.dictionaries(NAMES, TICKS, max_size=2), cuts=TICKS, ruler_widths=TICKS,
+        Totals,
+        money=MONEY,
+        bought=st.dictionaries(NAMES, TICKS, max_size=2),
+        pieces=st.dictionaries(NAMES, TICKS, max_size=2),
+        cuts=TICKS,
+        ruler_widths=TICKS,
     ),
-)  # fmt: skip
+)
 
 
 @settings(max_examples=200)
@@ -205,5 +308,7 @@ def test_any_plan_is_answered_in_sentences(case: Case, plan: Plan) -> None:
     faults = check(case[0], plan)
     assert faults
     assert all(fault and fault[-1] == "." and "\n" not in fault for fault in faults)
-    mixed = replace(case[1], cuts=(*case[1].cuts, *plan.cuts), uses=(*case[1].uses, *plan.uses))
+    mixed = replace(
+        case[1], cuts=(*case[1].cuts, *plan.cuts), uses=(*case[1].uses, *plan.uses)
+    )
     assert bool(check(case[0], mixed)) == (mixed != case[1])

@@ -24,7 +24,9 @@ def write(here: Path) -> Write:
     def written(name: str = "small", **changed: str) -> Path:
         folder = here / name
         folder.mkdir()
-        for file, text in (SMALL | {".".join(k.rsplit("_", 1)): v for k, v in changed.items()}).items():
+        for file, text in (
+            SMALL | {".".join(k.rsplit("_", 1)): v for k, v in changed.items()}
+        ).items():
             (folder / file).write_text(text, encoding="utf-8")
         return folder
 

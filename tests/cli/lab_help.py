@@ -25,7 +25,9 @@ class Lab:
     root: Path
     page: str
 
-    def ask(self, path: str, data: Mapping[str, object] | None = None) -> dict[str, object]:
+    def ask(
+        self, path: str, data: Mapping[str, object] | None = None
+    ) -> dict[str, object]:
         """The answer of one request, a POST where there is data."""
         body = None if data is None else json.dumps(data).encode()
         request = urllib.request.Request(f"{self.url}{path}", data=body)
@@ -35,28 +37,41 @@ class Lab:
 
 
 @contextmanager
-def lab(words: Sequence[str], environment: Mapping[str, str], home: Path, where: Path) -> Iterator[Lab]:
+def lab(
+    words: Sequence[str], environment: Mapping[str, str], home: Path, where: Path
+) -> Iterator[Lab]:
     """Start the command `words` in the folder `where`, wait until its server answers, and end it."""
     own = {name: str(home / name.lower()) for name in HOMES}
     home.mkdir(exist_ok=True)
     said = home / "said.txt"
     with said.open("w") as out:
-        process = subprocess.Popen(words, env={**environment, **own}, cwd=where, stdout=out, stderr=out)
+        process = subprocess.Popen(
+            words, env={**environment, **own}, cwd=where, stdout=out, stderr=out
+        )
     try:
         server = _waited_for(home / "jupyter_runtime_dir", process, said)
         page = re.search(r"http://127\.0\.0\.1:\d+/doc/\S+", said.read_text())
         assert page is not None
-        yield Lab(url=server["url"], token=server["token"], root=Path(server["root_dir"]), page=page[0])
+        yield Lab(
+            url=server["url"],
+            token=server["token"],
+            root=Path(server["root_dir"]),
+            page=page[0],
+        )
     finally:
         process.send_signal(signal.SIGTERM)
         try:
             process.wait(timeout=20)
-        except subprocess.TimeoutExpired:  # it waits for a kernel that has not come up yet
+        except (
+            subprocess.TimeoutExpired
+        ):  # it waits for a kernel that has not come up yet
             process.kill()
             process.wait()
 
 
-def _waited_for(runtime: Path, process: subprocess.Popen[bytes], said: Path) -> dict[str, str]:
+def _waited_for(
+    runtime: Path, process: subprocess.Popen[bytes], said: Path
+) -> dict[str, str]:
     """What the server writes about itself once it is up."""
     while True:
         assert process.poll() is None, said.read_text()
@@ -65,7 +80,9 @@ def _waited_for(runtime: Path, process: subprocess.Popen[bytes], said: Path) -> 
             if text.strip():
                 server = json.loads(text)
                 try:
-                    with urllib.request.urlopen(f"{server['url']}api/status?token={server['token']}"):
+                    with urllib.request.urlopen(
+                        f"{server['url']}api/status?token={server['token']}"
+                    ):
                         return dict(server)
                 except OSError:
                     pass

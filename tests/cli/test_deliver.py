@@ -16,7 +16,11 @@ from cutopt.tables import read_job, read_plan
 
 
 def pages(folder: Path) -> dict[str, bytes]:
-    return {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    return {
+        str(path.relative_to(folder)): path.read_bytes()
+        for path in folder.rglob("*")
+        if path.is_file()
+    }
 
 
 def test_the_whole_name_of_a_folder_counts(write: Write) -> None:
@@ -24,11 +28,15 @@ def test_the_whole_name_of_a_folder_counts(write: Write) -> None:
     for name in ("orchard.spring", "orchard.autumn"):
         assert run("plan", write(name), *QUICK) == DONE
         assert (Path("out") / name / "plan.pdf").exists()
-    assert deliver.home_of(Path("orchard.spring/job.toml")) == Path("out/orchard.spring")
+    assert deliver.home_of(Path("orchard.spring/job.toml")) == Path(
+        "out/orchard.spring"
+    )
     assert deliver.home_of(Path("orchard.xlsx")) == Path("out/orchard")
 
 
-def test_two_jobs_never_write_over_each_other(write: Write, capsys: pytest.CaptureFixture[str], here: Path) -> None:
+def test_two_jobs_never_write_over_each_other(
+    write: Write, capsys: pytest.CaptureFixture[str], here: Path
+) -> None:
     (here / "a").mkdir()
     (here / "b").mkdir()
     assert run("plan", write("a/quilt"), *QUICK) == DONE
@@ -43,14 +51,21 @@ def test_two_jobs_never_write_over_each_other(write: Write, capsys: pytest.Captu
     assert run("plan", other, *QUICK, "--out", "pages-of-b") == DONE
     assert run("plan", here / "a" / "quilt", *QUICK) == DONE  # the same job again
     (here / "a" / "quilt").rename(here / "moved")
-    assert run("plan", here / "b" / "quilt", *QUICK) == DONE  # the other is not there any more
+    assert (
+        run("plan", here / "b" / "quilt", *QUICK) == DONE
+    )  # the other is not there any more
 
 
 @pytest.mark.parametrize(
-    ("stop", "code"), [(KeyboardInterrupt(), STOPPED), (RuntimeError("nobody foresaw this"), OUR_ERROR)]
+    ("stop", "code"),
+    [(KeyboardInterrupt(), STOPPED), (RuntimeError("nobody foresaw this"), OUR_ERROR)],
 )
 def test_the_plan_is_kept_when_its_pages_break_off(
-    write: Write, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, stop: BaseException, code: int
+    write: Write,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    stop: BaseException,
+    code: int,
 ) -> None:
     folder = write()
 
@@ -73,7 +88,9 @@ def test_the_plan_is_kept_when_its_pages_break_off(
     assert list(pages(Path("out/small"))) == ["plan.json"]
     assert run("print", folder, kept) == DONE
     assert read_plan(kept, job) == plan
-    assert {"plan.pdf", "shopping.csv", "cut-list.csv", "overview.png"} <= {*pages(Path("out/small"))}
+    assert {"plan.pdf", "shopping.csv", "cut-list.csv", "overview.png"} <= {
+        *pages(Path("out/small"))
+    }
     assert "To buy" in capsys.readouterr().out
 
 
@@ -89,7 +106,9 @@ def test_where_an_error_came_from(
     assert "Traceback" in capsys.readouterr().err
 
 
-def test_a_plan_that_does_not_hold_is_not_printed(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_plan_that_does_not_hold_is_not_printed(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
     folder = write()
     run("plan", folder, *QUICK)
     told = json.loads(Path("out/small/plan.json").read_text())
@@ -109,11 +128,15 @@ def test_a_plan_of_another_job_is_told_in_few_lines(
 ) -> None:
     """It was told in a line for every part of the plan, over 200 of them."""
     run("plan", write("one"), *QUICK)
-    other = write("other", cuts_csv="cut,count,width,length,fabrics\npatch,1,2,2,pear\n")
+    other = write(
+        "other", cuts_csv="cut,count,width,length,fabrics\npatch,1,2,2,pear\n"
+    )
     capsys.readouterr()
     assert run(command, other, "out/one/plan.json") == BAD_INPUT
     told = capsys.readouterr().out.splitlines()
-    assert told[0] == "This plan was made for another job: the tables have changed since."
+    assert (
+        told[0] == "This plan was made for another job: the tables have changed since."
+    )
     assert len(told) == 7
     assert told[-1].startswith("... and ")
 
@@ -138,7 +161,9 @@ def test_a_printed_plan_tells_what_the_job_tells_and_what_it_does_not_know(
     assert UNKNOWN in printed
 
 
-def test_the_fuller_pages_of_the_same_plan_stay(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_fuller_pages_of_the_same_plan_stay(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
     """They were replaced silently by pages that know less."""
     folder = write()
     run("plan", folder, *QUICK)
@@ -165,7 +190,9 @@ def test_pages_of_other_offers_of_an_older_plan_go(write: Write) -> None:
     assert mine.read_text() == "mine"
 
 
-def test_no_name_steers_the_terminal(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
+def test_no_name_steers_the_terminal(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
     folder = write(job_toml='name = "red \\u001b[31m\\u202e quilt"\nunit = "in"\n')
     assert run("plan", folder, *QUICK) == BAD_INPUT
     said = capsys.readouterr()

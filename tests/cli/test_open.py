@@ -81,7 +81,9 @@ def test_a_workbook_has_its_notebook_beside_it(write: Write, here: Path) -> None
     save_job(read_job(write()), here / "pears 🍐.xlsx")
     opened = open_job(here / "pears 🍐.xlsx")
     assert opened.notebook == here / "pears 🍐.ipynb"
-    assert any('co.read_job("pears 🍐.xlsx")' in source for source in cells(opened.notebook))
+    assert any(
+        'co.read_job("pears 🍐.xlsx")' in source for source in cells(opened.notebook)
+    )
 
 
 @pytest.mark.parametrize("what", ["nowhere", "empty", "nowhere.xlsx"])
@@ -99,7 +101,9 @@ def test_a_job_with_mistakes_is_opened_to_mend_them(write: Write) -> None:
         read_job(folder)
 
 
-@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may write anywhere")
+@pytest.mark.skipif(
+    not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may write anywhere"
+)
 def test_a_folder_that_cannot_be_written(write: Write) -> None:
     folder = write()
     folder.chmod(0o500)
@@ -109,15 +113,25 @@ def test_a_folder_that_cannot_be_written(write: Write) -> None:
 
 def test_the_lessons_are_copied_once(here: Path) -> None:
     assert open_lessons(here / "shop").notebook.name == "01_use_up_scraps.ipynb"
-    assert read_job(here / "shop" / "data" / "orchard") == read_job(ROOT / "data" / "orchard")
+    assert read_job(here / "shop" / "data" / "orchard") == read_job(
+        ROOT / "data" / "orchard"
+    )
     (here / "shop" / "data" / "orchard" / "pile.txt").write_text("pear 5 x 5\n")
     open_lessons(here / "shop")
-    assert (here / "shop" / "data" / "orchard" / "pile.txt").read_text() == "pear 5 x 5\n"
+    assert (
+        here / "shop" / "data" / "orchard" / "pile.txt"
+    ).read_text() == "pear 5 x 5\n"
 
 
 def test_the_command_asks_nothing_of_the_network() -> None:
     words = " ".join(command_of(Path("shop"), Path("shop/a.ipynb"), browser=False))
-    for option in ("ip=127.0.0.1", "NeverCheckForUpdate", "extension_manager=readonly", "news_url=None", " -P "):
+    for option in (
+        "ip=127.0.0.1",
+        "NeverCheckForUpdate",
+        "extension_manager=readonly",
+        "news_url=None",
+        " -P ",
+    ):
         assert option in words
     assert ("--allow-root" in words) == (os.name == "posix" and os.geteuid() == 0)
 
@@ -128,28 +142,44 @@ def test_nothing_of_the_folder_is_run(
     """Started in a folder full of traps, the server and a kernel come up, and no trap has been sprung."""
     folder = write("pears 🍐")
     for name in TRAPS:
-        (folder / name).write_text(f"open({str(here / 'sprung')!r}, 'a').write({name!r})\n")
+        (folder / name).write_text(
+            f"open({str(here / 'sprung')!r}, 'a').write({name!r})\n"
+        )
     words = [command[0], "-P", *command[1:], "open", ".", "--no-browser"]
     with lab(words, environment, here / "homes", folder) as server:
         assert server.root == folder.resolve()
         assert server.ask("api/contents/notebook.ipynb?content=0")["type"] == "notebook"
-        news = json.loads(next(here.rglob("notification.jupyterlab-settings")).read_text())
+        news = json.loads(
+            next(here.rglob("notification.jupyterlab-settings")).read_text()
+        )
     assert news["fetchNews"] == "false"
     (kernels,) = here.rglob("kernels")
-    assert ran(kernels, folder, "import json, numpy; print(json.dumps(numpy.arange(2).tolist()))") == "[0, 1]\n"
+    assert (
+        ran(
+            kernels,
+            folder,
+            "import json, numpy; print(json.dumps(numpy.arange(2).tolist()))",
+        )
+        == "[0, 1]\n"
+    )
     assert not (here / "sprung").exists(), (here / "sprung").read_text()
 
 
 def ran(kernels: Path, folder: Path, code: str) -> str:
     """What code prints in a kernel that works in the folder, started as the server starts it."""
-    manager = KernelManager(kernel_name="python3", kernel_spec_manager=KernelSpecManager(kernel_dirs=[str(kernels)]))
+    manager = KernelManager(
+        kernel_name="python3",
+        kernel_spec_manager=KernelSpecManager(kernel_dirs=[str(kernels)]),
+    )
     manager.start_kernel(cwd=str(folder), env=lab_environment())
     client = manager.client()
     client.start_channels()
     printed: list[str] = []
     try:
         client.wait_for_ready(timeout=120)
-        client.execute_interactive(code, timeout=120, output_hook=lambda told: printed.append(text_of(told)))
+        client.execute_interactive(
+            code, timeout=120, output_hook=lambda told: printed.append(text_of(told))
+        )
     finally:
         client.stop_channels()
         manager.shutdown_kernel(now=True)

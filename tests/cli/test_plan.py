@@ -30,12 +30,20 @@ def names(folder: Path) -> set[str]:
 def test_the_orchard(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
     before = {path: path.read_bytes() for path in (ROOT / "data" / "orchard").iterdir()}
     assert run("plan", ROOT / "data" / "orchard", *QUICK) == DONE
-    assert {path: path.read_bytes() for path in (ROOT / "data" / "orchard").iterdir()} == before
+    assert {
+        path: path.read_bytes() for path in (ROOT / "data" / "orchard").iterdir()
+    } == before
     assert names(here / "out" / "orchard") == PAGES
     job = read_job(ROOT / "data" / "orchard")
     assert check(job, read_plan(here / "out" / "orchard" / "plan.json", job)) == []
     said = capsys.readouterr()
-    for words in ("orchard lap quilt", "To buy", "How sure", "usable width 42 in", "wash what you buy"):
+    for words in (
+        "orchard lap quilt",
+        "To buy",
+        "How sure",
+        "usable width 42 in",
+        "wash what you buy",
+    ):
         assert words in said.out
     for path in sorted(PAGES):
         assert str(Path("out", "orchard", path)) in said.out
@@ -45,11 +53,22 @@ def test_the_orchard(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert not any(word in said.err.lower() for word in NOT_FOR_MAKERS)
 
 
-def test_a_metric_job_shows_no_inch(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert run("plan", ROOT / "data" / "metric-cushion", *QUICK, "--out", "cushion") == DONE
+def test_a_metric_job_shows_no_inch(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert (
+        run("plan", ROOT / "data" / "metric-cushion", *QUICK, "--out", "cushion")
+        == DONE
+    )
     said = capsys.readouterr()
-    pdf = "\n".join(page.extract_text() for page in pypdf.PdfReader(here / "cushion" / "plan.pdf").pages)
-    tables = "".join((here / "cushion" / f"{name}.csv").read_text() for name in ("cut-list", "shopping"))
+    pdf = "\n".join(
+        page.extract_text()
+        for page in pypdf.PdfReader(here / "cushion" / "plan.pdf").pages
+    )
+    tables = "".join(
+        (here / "cushion" / f"{name}.csv").read_text()
+        for name in ("cut-list", "shopping")
+    )
     assert " cm" in pdf
     assert "€" in said.out
     for text in (said.out, said.err, pdf, tables):
@@ -65,7 +84,9 @@ def test_every_offer_has_pages_where_asked(here: Path) -> None:
         assert check(job, read_plan(folder / "plan.json", job)) == []
 
 
-def test_what_must_be_cut_and_cannot(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
+def test_what_must_be_cut_and_cannot(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
     folder = write(cuts_csv="cut,count,width,length\nsquare,2,3,3\ndoor,1,12,20\n")
     assert run("plan", folder, *QUICK) == SHORT
     assert names(Path("out/small")) == PAGES
@@ -79,8 +100,13 @@ def test_what_must_be_cut_and_cannot(write: Write, capsys: pytest.CaptureFixture
     assert [use["for"] for use in used] == ["cuts/square"] * 2
 
 
-def test_every_mistake_is_told_one_a_line(write: Write, capsys: pytest.CaptureFixture[str]) -> None:
-    folder = write(pile_txt="pear 9 by\nquince 4 x 4\n", cuts_csv="cut,count,width,length\nsquare,x,3,3\nleaf,2,0,4\n")
+def test_every_mistake_is_told_one_a_line(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = write(
+        pile_txt="pear 9 by\nquince 4 x 4\n",
+        cuts_csv="cut,count,width,length\nsquare,x,3,3\nleaf,2,0,4\n",
+    )
     assert run("plan", folder) == BAD_INPUT
     said = capsys.readouterr()
     lines = sorted(said.err.splitlines())  # by table and row
@@ -102,7 +128,10 @@ def test_every_mistake_is_told_one_a_line(write: Write, capsys: pytest.CaptureFi
     ],
 )
 def test_numbers_that_make_no_sense(
-    write: Write, capsys: pytest.CaptureFixture[str], arguments: tuple[str, ...], word: str
+    write: Write,
+    capsys: pytest.CaptureFixture[str],
+    arguments: tuple[str, ...],
+    word: str,
 ) -> None:
     assert run("plan", write(), *arguments) == BAD_INPUT
     said = capsys.readouterr().err
@@ -110,14 +139,21 @@ def test_numbers_that_make_no_sense(
     assert len(said.splitlines()) == 1
 
 
-@pytest.mark.parametrize("arguments", [("--seconds", "5", "--work", "5"), ("--seconds", "soon"), ("--wrok", "5")])
-def test_a_command_line_that_makes_no_sense(write: Write, arguments: tuple[str, ...]) -> None:
+@pytest.mark.parametrize(
+    "arguments",
+    [("--seconds", "5", "--work", "5"), ("--seconds", "soon"), ("--wrok", "5")],
+)
+def test_a_command_line_that_makes_no_sense(
+    write: Write, arguments: tuple[str, ...]
+) -> None:
     with pytest.raises(SystemExit) as stopped:
         run("plan", write(), *arguments)
     assert stopped.value.code == BAD_INPUT
 
 
-def test_a_folder_that_is_not_there(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_folder_that_is_not_there(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert run("plan", "nowhere") == BAD_INPUT
     assert "nowhere" in capsys.readouterr().err
     assert list(here.iterdir()) == []
@@ -146,7 +182,9 @@ def test_a_plan_that_does_not_pass_the_check_is_not_written(
     assert names(Path("out")) == {"small"}
 
 
-def test_pages_that_break_off_leave_the_older_ones(write: Write, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_pages_that_break_off_leave_the_older_ones(
+    write: Write, monkeypatch: pytest.MonkeyPatch
+) -> None:
     folder = write()
     run("plan", folder, *QUICK)
     old = {path.name: path.read_bytes() for path in Path("out/small").iterdir()}
@@ -177,16 +215,24 @@ def test_the_cut_list_adds_up_to_what_is_wanted(write: Write) -> None:
     run("plan", write(), *QUICK)
     with Path("out/small/cut-list.csv").open(newline="", encoding="utf-8-sig") as file:
         rows = list(csv.DictReader(file))
-    counts = {name: sum(int(row["count"]) for row in rows if row["wanted"] == name) for name in ("square", "leaf")}
+    counts = {
+        name: sum(int(row["count"]) for row in rows if row["wanted"] == name)
+        for name in ("square", "leaf")
+    }
     assert counts == {"square": 6, "leaf": 2}
 
 
-def test_ctrl_c_writes_the_best_plan_so_far(here: Path, command: list[str], environment: dict[str, str]) -> None:
+def test_ctrl_c_writes_the_best_plan_so_far(
+    here: Path, command: list[str], environment: dict[str, str]
+) -> None:
     """It is sent when the first plan is there, and would else search for hours."""
     process = subprocess.Popen(
-        [*command, "plan", str(ROOT / "data" / "orchard"), "--seconds", "20000"], env=environment, text=True,
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-    )  # fmt: skip
+        [*command, "plan", str(ROOT / "data" / "orchard"), "--seconds", "20000"],
+        env=environment,
+        text=True,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
     assert process.stderr is not None
     while "A first plan is there." not in process.stderr.readline():
         assert process.poll() is None

@@ -20,8 +20,9 @@ GUARD = 300  # seconds, after which it hangs
 MOMENTS = """
 import signal, sys, os
 from cutopt.app import stopping
-from cutopt.solve import finish, prepare
-from cutopt.solve.solver import Run
+from cutopt.solve import finish
+from cutopt.solve.search import prepare
+from cutopt.solve.run import Run
 import cutopt.__main__ as command
 from cutopt.app import deliver
 
@@ -55,19 +56,35 @@ def ended(process: subprocess.Popen[str]) -> tuple[int, str, str]:
 
 
 @pytest.fixture
-def start(here: Path, environment: dict[str, str]) -> Callable[..., subprocess.Popen[str]]:
+def start(
+    here: Path, environment: dict[str, str]
+) -> Callable[..., subprocess.Popen[str]]:
     """Start Python with `cutopt plan` of the orchard."""
 
     def started(*code: str, rounds: int = 10**9) -> subprocess.Popen[str]:
         return subprocess.Popen(
-            [sys.executable, *code, "plan", str(ROOT / "data" / "orchard"), "--work", str(rounds), "--out", str(here)],
-            env=environment, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-        )  # fmt: skip
+            [
+                sys.executable,
+                *code,
+                "plan",
+                str(ROOT / "data" / "orchard"),
+                "--work",
+                str(rounds),
+                "--out",
+                str(here),
+            ],
+            env=environment,
+            text=True,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+        )
 
     return started
 
 
-def test_before_there_is_a_plan_it_just_stops(start: Callable[..., subprocess.Popen[str]]) -> None:
+def test_before_there_is_a_plan_it_just_stops(
+    start: Callable[..., subprocess.Popen[str]],
+) -> None:
     code, out, err = ended(start("-c", MOMENTS, "model", "1"))
     assert code == STOPPED
     assert out == ""
@@ -75,7 +92,9 @@ def test_before_there_is_a_plan_it_just_stops(start: Callable[..., subprocess.Po
 
 
 @pytest.mark.parametrize("where", ["first plan", "search", "finish", "room"])
-def test_once_there_is_a_plan_it_is_kept(start: Callable[..., subprocess.Popen[str]], where: str) -> None:
+def test_once_there_is_a_plan_it_is_kept(
+    start: Callable[..., subprocess.Popen[str]], where: str
+) -> None:
     code, out, err = ended(start("-c", MOMENTS, where, "1", rounds=300))
     assert code == DONE
     assert "Stopped: this is the best plan so far." in err
@@ -89,12 +108,19 @@ def test_while_it_is_checked_it_is_kept_and_then_it_stops(
     code, out, err = ended(start("-c", MOMENTS, "check", "1", rounds=300))
     assert code == STOPPED
     assert out == ""
-    assert f"Stopped before the pages were written. The plan is kept in {here / 'plan.json'}" in err
+    assert (
+        f"Stopped before the pages were written. The plan is kept in {here / 'plan.json'}"
+        in err
+    )
     assert [path.name for path in here.glob("plan.*")] == ["plan.json"]
 
 
-@pytest.mark.parametrize("where", ["first plan", "ready", "search", "finish", "widths", "check"])
-def test_twice_ends_it_at_once(start: Callable[..., subprocess.Popen[str]], where: str) -> None:
+@pytest.mark.parametrize(
+    "where", ["first plan", "ready", "search", "finish", "widths", "check"]
+)
+def test_twice_ends_it_at_once(
+    start: Callable[..., subprocess.Popen[str]], where: str
+) -> None:
     code, out, err = ended(start("-c", MOMENTS, where, "2", rounds=300))
     assert code == STOPPED
     assert out == ""
@@ -102,7 +128,9 @@ def test_twice_ends_it_at_once(start: Callable[..., subprocess.Popen[str]], wher
 
 
 @pytest.mark.parametrize("module", ["cutopt.cli", "cutopt.tables", "numpy"])
-def test_while_code_is_loaded_it_just_stops(start: Callable[..., subprocess.Popen[str]], module: str) -> None:
+def test_while_code_is_loaded_it_just_stops(
+    start: Callable[..., subprocess.Popen[str]], module: str
+) -> None:
     """An interrupt within an import would come out of it as a traceback, or as another error."""
     code = f"""
 import os, signal, sys
@@ -125,11 +153,16 @@ command.run()
     assert "Stopped." in err
 
 
-def test_a_command_that_the_shell_lets_ignore_it_does_so(start: Callable[..., subprocess.Popen[str]]) -> None:
+def test_a_command_that_the_shell_lets_ignore_it_does_so(
+    start: Callable[..., subprocess.Popen[str]],
+) -> None:
     """One in the background, as `nohup` and scripts start it."""
-    code = (
-        "import signal; signal.signal(signal.SIGINT, signal.SIG_IGN); from cutopt.app import stopping as s; s.begin()"
-    )
+    code = "import signal; signal.signal(signal.SIGINT, signal.SIG_IGN); from cutopt.app import stopping as s; s.begin()"
     check = "; assert signal.getsignal(signal.SIGINT) is signal.SIG_IGN"
-    assert subprocess.run([sys.executable, "-c", code + check], check=False, cwd=ROOT).returncode == 0
+    assert (
+        subprocess.run(
+            [sys.executable, "-c", code + check], check=False, cwd=ROOT
+        ).returncode
+        == 0
+    )
     assert start is not None

@@ -11,16 +11,21 @@ import pytest
 import cutopt as co
 from cutopt.app.progress import Bar, Lines, NotebookView, Told, watch
 from cutopt.lengths import YARD
-from cutopt.solve.progress import State
+from cutopt.solve.control.progress import State
 
 ROOT = Path(__file__).parents[2]
 
 
 def state(**changed: object) -> State:
     told: dict[str, object] = {
-        "seconds": 3.2, "work": 100, "share": 0.25, "complete": True, "value": Decimal("12.5"),
-        "bound": Decimal(9), "doing": "buying less",
-    }  # fmt: skip
+        "seconds": 3.2,
+        "work": 100,
+        "share": 0.25,
+        "complete": True,
+        "value": Decimal("12.5"),
+        "bound": Decimal(9),
+        "doing": "buying less",
+    }
     return State(**(told | changed))  # type: ignore[arg-type]
 
 
@@ -31,16 +36,31 @@ def cushion() -> co.Job:
 
 def test_money_in_the_currency_of_the_job(cushion: co.Job) -> None:
     told = Told(cushion)
-    assert told.words(state()) == "all there, to buy €12.50, no plan can buy less than €9.00; buying less"
+    assert (
+        told.words(state())
+        == "all there, to buy €12.50, no plan can buy less than €9.00; buying less"
+    )
     assert "(the least there is)" in told.words(state(bound=Decimal("12.5")))
-    assert told.words(state(value=Decimal(0), bound=Decimal(0))) == "all there, nothing to buy; buying less"
-    assert told.words(state(complete=False)) == "not everything has a place yet; buying less"
+    assert (
+        told.words(state(value=Decimal(0), bound=Decimal(0)))
+        == "all there, nothing to buy; buying less"
+    )
+    assert (
+        told.words(state(complete=False))
+        == "not everything has a place yet; buying less"
+    )
 
 
 def test_lengths_where_prices_are_missing() -> None:
     shop = co.ByLength(fabric="pear", usable_width=42 * 8128, sold_by=YARD // 8)
-    job = co.Job(fabrics=(co.Fabric(name="pear"),), shop=(shop,), cuts=(co.Cut(name="a", width=8128, length=8128),))
-    assert "to buy 3/8 yd" in Told(job).words(state(value=Decimal(3 * YARD // 8), bound=Decimal(0)))
+    job = co.Job(
+        fabrics=(co.Fabric(name="pear"),),
+        shop=(shop,),
+        cuts=(co.Cut(name="a", width=8128, length=8128),),
+    )
+    assert "to buy 3/8 yd" in Told(job).words(
+        state(value=Decimal(3 * YARD // 8), bound=Decimal(0))
+    )
 
 
 def test_lines_are_plain_and_few(cushion: co.Job) -> None:
@@ -80,6 +100,8 @@ def test_the_view_of_a_notebook(cushion: co.Job) -> None:
     assert view.bar.value == 1.0
 
 
-def test_outside_a_notebook_and_a_terminal_lines_are_written(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_outside_a_notebook_and_a_terminal_lines_are_written(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     monkeypatch.setattr("sys.stderr", io.StringIO())
     assert isinstance(watch(), Lines)

@@ -52,16 +52,23 @@ class Maker:
         )
         price = cost_of(row, length, self.job.settings.unit)
         name = f"S{len(self.sources) + 1}"
-        return self._add(Source(id=name, bought=fabric, width=width, length=length, price=price))
+        return self._add(
+            Source(id=name, bought=fabric, width=width, length=length, price=price)
+        )
 
     def _add(self, source: Source) -> str:
         self.sources.append(source)
         self.parts[source.id] = cloth_of(self.job, source).outline
         return source.id
 
-    def cut(self, part: str, *, x: int | None = None, y: int | None = None) -> tuple[str, ...]:
-        source, step = part.split(".", maxsplit=1)[0], len(self.cuts) + 1
-        made = sum(len(cut.gives) for cut in self.cuts if cut.part.split(".")[0] == source)
+    def cut(
+        self, part: str, *, x: int | None = None, y: int | None = None
+    ) -> tuple[str, ...]:
+        source = part.split(".", maxsplit=1)[0]
+        step = len(self.cuts) + 1
+        made = sum(
+            len(cut.gives) for cut in self.cuts if cut.part.split(".")[0] == source
+        )
         trial = CutStep(n=step, part=part, gives=(), x=x, y=y)
         results = cut_part(self.parts[part], trial)
         assert len(results) > 1, (part, x, y)
@@ -70,13 +77,22 @@ class Maker:
         self.cuts.append(CutStep(n=step, part=part, gives=names, x=x, y=y))
         return names
 
-    def straighten(self, part: str, line: tuple[tuple[int, int], tuple[int, int]]) -> tuple[str, ...]:
+    def straighten(
+        self, part: str, line: tuple[tuple[int, int], tuple[int, int]]
+    ) -> tuple[str, ...]:
         """A straightening cut: what lies left of the line first."""
-        source, made = part, sum(len(cut.gives) for cut in self.cuts if cut.part.split(".")[0] == part)
-        results = cut_part(self.parts[part], CutStep(n=1, part=part, gives=(), line=line))
+        source = part
+        made = sum(
+            len(cut.gives) for cut in self.cuts if cut.part.split(".")[0] == part
+        )
+        results = cut_part(
+            self.parts[part], CutStep(n=1, part=part, gives=(), line=line)
+        )
         names = tuple(f"{source}.{made + i + 1}" for i in range(len(results)))
         self.parts.update(zip(names, results, strict=True))
-        self.cuts.append(CutStep(n=len(self.cuts) + 1, part=part, gives=names, line=line))
+        self.cuts.append(
+            CutStep(n=len(self.cuts) + 1, part=part, gives=names, line=line)
+        )
         return names
 
     def use(self, part: str, key: str, turned: bool = False) -> None:
@@ -84,17 +100,30 @@ class Maker:
         row = self.job.row(key)
         size = (x2 - x1, y2 - y1)[:: -1 if turned else 1]
         assert size[0] == row.width, (key, [float(s / INCH) for s in size])
-        assert isinstance(row, Strip) or size[1] == row.length, (key, [float(s / INCH) for s in size])
+        assert isinstance(row, Strip) or size[1] == row.length, (
+            key,
+            [float(s / INCH) for s in size],
+        )
         self.uses.append(Use(part=part, for_=key, turned=turned))
 
-    def run(self, part: str, axis: str, size: int, count: int, key: str = "", turned: bool = False) -> list[str]:
+    def run(
+        self,
+        part: str,
+        axis: str,
+        size: int,
+        count: int,
+        key: str = "",
+        turned: bool = False,
+    ) -> list[str]:
         """Cut `count` parts of `size` off the low side, use them for `key`; gives the parts, the rest last."""
-        out, rest = [], part
+        out = []
+        rest = part
         for _ in range(count):
             low = bounds(self.parts[rest])["xy".index(axis)]
             high_end = bounds(self.parts[rest])[2 + "xy".index(axis)]
             if high_end - low == size:
-                first, rest = rest, ""
+                first = rest
+                rest = ""
             else:
                 first, rest = self.cut(rest, **{axis: int(low) + size})
             if key:
@@ -102,8 +131,15 @@ class Maker:
             out.append(first)
         return [*out, rest]
 
-    def plan(self, *, short: tuple[Short, ...] = (), joins: tuple[Join, ...] = ()) -> Plan:
-        bare = Plan(job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses))
+    def plan(
+        self, *, short: tuple[Short, ...] = (), joins: tuple[Join, ...] = ()
+    ) -> Plan:
+        bare = Plan(
+            job=self.job.digest,
+            sources=tuple(self.sources),
+            cuts=tuple(self.cuts),
+            uses=tuple(self.uses),
+        )
         used = {use.part for use in self.uses}
         keep = self.job.settings
         spare = []
@@ -116,21 +152,39 @@ class Maker:
         pieces: dict[str, int] = {}
         for source in self.sources:
             if source.bought:
-                each = any(isinstance(r, ByPiece) and r.each_length == source.length for r in self.job.shop)
+                each = any(
+                    isinstance(r, ByPiece) and r.each_length == source.length
+                    for r in self.job.shop
+                )
                 sums = pieces if each else bought
-                sums[source.bought] = sums.get(source.bought, 0) + (1 if each else source.length)
+                sums[source.bought] = sums.get(source.bought, 0) + (
+                    1 if each else source.length
+                )
         money = sum((source.price or Decimal(0) for source in self.sources), Decimal(0))
         widths = _ruler_widths(self)
         sewn = sum(len(join.segments) - 1 for join in joins)
         return Plan(
-            job=self.job.digest, sources=tuple(self.sources), cuts=tuple(self.cuts), uses=tuple(self.uses),
-            spare=tuple(spare), joins=joins, short=short, origin=self.job,
-            levels=(Level(name="money", value=f"{money}", bound=f"{money}", proved=True),
-                    Level(name="cuts", value=str(len(self.cuts)), bound="0", proved=False)),
-            totals=Totals(
-                money=money, bought=bought, pieces=pieces, cuts=len(self.cuts), ruler_widths=widths, joins=sewn,
+            job=self.job.digest,
+            sources=tuple(self.sources),
+            cuts=tuple(self.cuts),
+            uses=tuple(self.uses),
+            spare=tuple(spare),
+            joins=joins,
+            short=short,
+            origin=self.job,
+            levels=(
+                Level(name="money", value=f"{money}", bound=f"{money}", proved=True),
+                Level(name="cuts", value=str(len(self.cuts)), bound="0", proved=False),
             ),
-        )  # fmt: skip
+            totals=Totals(
+                money=money,
+                bought=bought,
+                pieces=pieces,
+                cuts=len(self.cuts),
+                ruler_widths=widths,
+                joins=sewn,
+            ),
+        )
 
 
 def _ruler_widths(maker: Maker) -> int:
@@ -141,7 +195,10 @@ def _ruler_widths(maker: Maker) -> int:
             continue
         side, at = (0, cut.x) if cut.x is not None else (1, cut.y)
         assert at is not None
-        if any(bounds(maker.parts[name])[side] < at and name in needed for name in cut.gives):
+        if any(
+            bounds(maker.parts[name])[side] < at and name in needed
+            for name in cut.gives
+        ):
             found.add(at - bounds(maker.parts[cut.part])[side])
     return len(found)
 
@@ -160,27 +217,61 @@ def orchard_job() -> Job:
             Fabric(name="mist & dew", value="medium", one_way="along"),
         ),
         pieces=(
-            Piece(name="pear L", fabric="pear",
-                  outline=((0, 0), (i(20), 0), (i(20), i(7)), (i(9), i(7)), (i(9), i(16)), (0, i(16)))),
-            Piece(name="plum half square", fabric="plum", outline=((0, 0), (i(14), 0), (0, i(14)))),
-            Piece(name="oat stained", fabric="oat", outline=((0, 0), (i(18), 0), (i(18), i(12)), (0, i(12))),
-                  flaws=(((i(12), i(7)), (i(15), i(7)), (i(14), i(9)), (i(12), i(9))),)),
+            Piece(
+                name="pear L",
+                fabric="pear",
+                outline=(
+                    (0, 0),
+                    (i(20), 0),
+                    (i(20), i(7)),
+                    (i(9), i(7)),
+                    (i(9), i(16)),
+                    (0, i(16)),
+                ),
+            ),
+            Piece(
+                name="plum half square",
+                fabric="plum",
+                outline=((0, 0), (i(14), 0), (0, i(14))),
+            ),
+            Piece(
+                name="oat stained",
+                fabric="oat",
+                outline=((0, 0), (i(18), 0), (i(18), i(12)), (0, i(12))),
+                flaws=(((i(12), i(7)), (i(15), i(7)), (i(14), i(9)), (i(12), i(9))),),
+            ),
             Piece.of_size("bark raw", "bark", i(19), i(11), edges="raw"),
             Piece.of_size("mist & dew squares", "mist & dew", i(5), i(5), count=6),
             Piece.of_size("pear post", "pear", i("2.5"), i("2.5"), grain_known=False),
         ),
         shop=(
-            ByLength(fabric="oat", usable_width=i(42), sold_by=YARD // 8, price=Decimal("9.60")),
-            ByPiece(fabric="plum", each_width=i(21), each_length=i(18), price=Decimal("3.20")),
+            ByLength(
+                fabric="oat",
+                usable_width=i(42),
+                sold_by=YARD // 8,
+                price=Decimal("9.60"),
+            ),
+            ByPiece(
+                fabric="plum",
+                each_width=i(21),
+                each_length=i(18),
+                price=Decimal("3.20"),
+            ),
         ),
         cuts=(
             Cut(name="square", width=i("4.5"), length=i("4.5"), count=32),
             Cut(name="post", width=i("2.5"), length=i("2.5"), count=49),
             Cut(name="leaf", width=i("2.5"), length=i("4.5"), count=12),
-            Cut(name="centre", width=i("8.5"), length=i("8.5"), count=1, importance="nice"),
+            Cut(
+                name="centre",
+                width=i("8.5"),
+                length=i("8.5"),
+                count=1,
+                importance="nice",
+            ),
         ),
         strips=(Strip(name="binding", width=i("2.5"), total_length=i(120)),),
-    )  # fmt: skip
+    )
 
 
 def orchard_plan(job: Job | None = None) -> Plan:
@@ -202,9 +293,15 @@ def orchard_plan(job: Job | None = None) -> Plan:
     for strip in strips:
         maker.run(strip, "x", i("2.5"), 8, "cuts/post")
     segments = tuple(use.part for use in maker.uses if use.for_ == "strips/binding")
-    join = Join(for_="strips/binding", segments=segments, join="diagonal", length=i(121))
-    short = Short(for_="cuts/leaf", count=4, why="no piece that is left is 4 1/2 long",
-                  mends=("buy 1/8 yd more oat", "make 8 leaves"))  # fmt: skip
+    join = Join(
+        for_="strips/binding", segments=segments, join="diagonal", length=i(121)
+    )
+    short = Short(
+        for_="cuts/leaf",
+        count=4,
+        why="no piece that is left is 4 1/2 long",
+        mends=("buy 1/8 yd more oat", "make 8 leaves"),
+    )
     return maker.plan(short=(short,), joins=(join,))
 
 
@@ -248,24 +345,43 @@ def orchard_result() -> Result:
     return Result(
         job=job,
         offers=(
-            Offer(name="thriftiest", plan=plan, minutes=estimate_minutes(plan), spare=300 * INCH * INCH,
-                  biggest_spare=144 * INCH * INCH, also=("keeps the biggest pieces",)),
-            Offer(name="simplest to cut", plan=other, minutes=estimate_minutes(other), spare=100 * INCH * INCH,
-                  biggest_spare=90 * INCH * INCH),
+            Offer(
+                name="thriftiest",
+                plan=plan,
+                minutes=estimate_minutes(plan),
+                spare=300 * INCH * INCH,
+                biggest_spare=144 * INCH * INCH,
+                also=("keeps the biggest pieces",),
+            ),
+            Offer(
+                name="simplest to cut",
+                plan=other,
+                minutes=estimate_minutes(other),
+                spare=100 * INCH * INCH,
+                biggest_spare=90 * INCH * INCH,
+            ),
         ),
         complete=False,
-        room=(Room(source="S1", across=i("0.125"), along=0), Room(source="S4", across=i(2), along=i(1)),
-              Room(source="S12", across=i("1.5"), along=i("0.25"))),
+        room=(
+            Room(source="S1", across=i("0.125"), along=0),
+            Room(source="S4", across=i(2), along=i(1)),
+            Room(source="S12", across=i("1.5"), along=i("0.25")),
+        ),
         widths=tuple(
             WidthCase(
-                usable_width=i(w), complete=w > 40, money=Decimal("9.20"), bought=(("oat", i("22.5")),), plan=plan
+                usable_width=i(w),
+                complete=w > 40,
+                money=Decimal("9.20"),
+                bought=(("oat", i("22.5")),),
+                plan=plan,
             )
             for w in (40, 41, 42, 43)
         ),
         because="the binding alone takes 3 strips of 2 1/2 from 42 inches",
         notices=("Wash the oat before you cut it.",),
-        stopped="time", seconds=5.0,
-    )  # fmt: skip
+        stopped="time",
+        seconds=5.0,
+    )
 
 
 def small_plan(job: Job) -> Plan:
@@ -280,13 +396,26 @@ def small_plan(job: Job) -> Plan:
 def metric_result() -> Result:
     """A metric job: a bought length and one piece of the pile."""
     job = Job(
-        name="pear runner", settings=Settings.metric(),
-        fabrics=(Fabric(name="pear", colour="olivedrab"), Fabric(name="mist", colour="#aabbcc")),
+        name="pear runner",
+        settings=Settings.metric(),
+        fabrics=(
+            Fabric(name="pear", colour="olivedrab"),
+            Fabric(name="mist", colour="#aabbcc"),
+        ),
         pieces=(Piece.of_size("mist big", "mist", 32 * CM, 21 * CM, edges="raw"),),
-        shop=(ByLength(fabric="pear", usable_width=106 * CM, sold_by=10 * CM, price=Decimal("14.90")),),
-        cuts=(Cut(name="square", width=115 * MM, length=115 * MM, count=9),
-              Cut(name="bar", width=65 * MM, length=115 * MM, count=4)),
-    )  # fmt: skip
+        shop=(
+            ByLength(
+                fabric="pear",
+                usable_width=106 * CM,
+                sold_by=10 * CM,
+                price=Decimal("14.90"),
+            ),
+        ),
+        cuts=(
+            Cut(name="square", width=115 * MM, length=115 * MM, count=9),
+            Cut(name="bar", width=65 * MM, length=115 * MM, count=4),
+        ),
+    )
     maker = Maker(job)
     mist = maker.take("mist big")
     _, mist = maker.cut(mist, x=5 * MM)
@@ -300,15 +429,27 @@ def metric_result() -> Result:
     plan = maker.plan()
     return Result(
         job=job,
-        offers=(Offer(name="thriftiest", plan=plan, minutes=estimate_minutes(plan), spare=0, biggest_spare=0),),
+        offers=(
+            Offer(
+                name="thriftiest",
+                plan=plan,
+                minutes=estimate_minutes(plan),
+                spare=0,
+                biggest_spare=0,
+            ),
+        ),
         complete=True,
         room=(Room(source="S2", across=25 * MM, along=5 * MM),),
         widths=tuple(
             WidthCase(
-                usable_width=w * CM, complete=True, money=Decimal("2.98"), bought=(("pear", METRE // 5),), plan=plan
+                usable_width=w * CM,
+                complete=True,
+                money=Decimal("2.98"),
+                bought=(("pear", METRE // 5),),
+                plan=plan,
             )
             for w in (100, 106, 110)
         ),
         because="nine squares of 11.5 need one row of 11.5 and the ends",
         stopped="proved",
-    )  # fmt: skip
+    )

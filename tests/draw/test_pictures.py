@@ -36,9 +36,17 @@ def crowded() -> Plan:
     i = inches
     job = Job(
         fabrics=(Fabric(name="mist"),),
-        pieces=(Piece.of_size("long mist", "mist", i(42), i(9)), Piece.of_size("strip", "mist", i("1.5"), i(30))),
+        pieces=(
+            Piece.of_size("long mist", "mist", i(42), i(9)),
+            Piece.of_size("strip", "mist", i("1.5"), i(30)),
+        ),
         cuts=(
-            Cut(name="corner of the little window", width=i("1.5"), length=i("1.5"), count=90),
+            Cut(
+                name="corner of the little window",
+                width=i("1.5"),
+                length=i("1.5"),
+                count=90,
+            ),
             Cut(name="b", width=i(3), length=i("1.5"), count=9),
         ),
     )
@@ -48,12 +56,20 @@ def crowded() -> Plan:
     for row in rows[:2]:
         maker.run(row, "x", i("1.5"), 27, "cuts/corner of the little window")
     maker.run(rows[2], "x", i(3), 9, "cuts/b")
-    maker.run(maker.take("strip"), "y", i("1.5"), 19, "cuts/corner of the little window")
+    maker.run(
+        maker.take("strip"), "y", i("1.5"), 19, "cuts/corner of the little window"
+    )
     return maker.plan()
 
 
-PLANS = {"orchard": orchard_plan, "metric": lambda: metric_result().plan, "crowded": crowded}
-PIECES = [(name, source.id) for name, make in PLANS.items() for source in make().sources]
+PLANS = {
+    "orchard": orchard_plan,
+    "metric": lambda: metric_result().plan,
+    "crowded": crowded,
+}
+PIECES = [
+    (name, source.id) for name, make in PLANS.items() for source in make().sources
+]
 
 
 def whole(ax: Axes) -> Figure:
@@ -63,7 +79,11 @@ def whole(ax: Axes) -> Figure:
 
 
 def texts(figure: Figure) -> list[Text]:
-    return [text for text in figure.findobj(Text) if text.get_text().strip() and text.get_visible()]
+    return [
+        text
+        for text in figure.findobj(Text)
+        if text.get_text().strip() and text.get_visible()
+    ]
 
 
 def check_labels(figure: Figure) -> None:
@@ -97,7 +117,9 @@ def test_labels_of_whole_drawings_do_not_overlap(name: str) -> None:
 
 
 @pytest.mark.parametrize(("name", "source"), PIECES)
-def test_every_cut_is_numbered_once_or_said_to_be_missing(name: str, source: str) -> None:
+def test_every_cut_is_numbered_once_or_said_to_be_missing(
+    name: str, source: str
+) -> None:
     plan = PLANS[name]()
     shown = view(plan, source)
     words = [text.get_text() for text in texts(whole(draw_piece(plan, source)))]
@@ -116,7 +138,11 @@ def numbers_in(words: Iterable[str]) -> list[int]:
 def crowded_plan() -> Plan:
     """A long cloth of which 170 small squares are cut: more numbers than its drawing has room for."""
     mist = Piece.of_size("long", "mist", 40 * INCH, 54 * INCH)
-    job = Job(fabrics=(Fabric(name="mist"),), pieces=(mist,), cuts=(Cut(name="s", width=INCH, length=INCH, count=500),))
+    job = Job(
+        fabrics=(Fabric(name="mist"),),
+        pieces=(mist,),
+        cuts=(Cut(name="s", width=INCH, length=INCH, count=500),),
+    )
     maker = Maker(job)
     *rows, _ = maker.run(maker.take("long"), "y", INCH, 10)
     for row in rows:
@@ -159,17 +185,23 @@ def test_equal_neighbours_are_named_once() -> None:
 def test_runs_hold_every_used_part_once() -> None:
     for shown in views(orchard_plan()):
         used = [part.name for part in shown.parts if part.kind == "used"]
-        assert sorted(part.name for run in runs(shown.parts) for part in run.parts) == sorted(used)
+        assert sorted(
+            part.name for run in runs(shown.parts) for part in run.parts
+        ) == sorted(used)
         for run in runs(shown.parts):
             x1, y1, x2, y2 = run.box
             areas = [bounds(part.polygon) for part in run.parts]
-            assert (x2 - x1) * (y2 - y1) == sum((b[2] - b[0]) * (b[3] - b[1]) for b in areas)
+            assert (x2 - x1) * (y2 - y1) == sum(
+                (b[2] - b[0]) * (b[3] - b[1]) for b in areas
+            )
 
 
 def test_a_cut_line_runs_from_edge_to_edge() -> None:
     plan = orchard_plan()
     first = views(plan)[0]
-    assert first.lines[0].stretches == (((0, inches(7)), (inches(9), inches(7))),)  # the notch is not cloth
+    assert first.lines[0].stretches == (
+        ((0, inches(7)), (inches(9), inches(7))),
+    )  # the notch is not cloth
 
 
 def test_flaws_spare_and_scrap_are_hatched() -> None:
@@ -179,7 +211,9 @@ def test_flaws_spare_and_scrap_are_hatched() -> None:
     words = {text.get_text() for text in texts(figure)}
     assert {"spare, keep", "flaw"} <= words
     assert "grain" in words
-    assert "grain not known" in {text.get_text() for text in texts(whole(draw_piece(orchard_plan(), "S11")))}
+    assert "grain not known" in {
+        text.get_text() for text in texts(whole(draw_piece(orchard_plan(), "S11")))
+    }
 
 
 def test_an_axes_of_ones_own_is_drawn_on() -> None:
@@ -223,7 +257,10 @@ def test_large_piles_and_plans_take_several_sheets() -> None:
     names = [f"leftover number {n}" for n in range(150)]
     job = Job(
         fabrics=(Fabric(name="mist"),),
-        pieces=tuple(Piece.of_size(name, "mist", i(9) + n * INCH // 8, i(14)) for n, name in enumerate(names)),
+        pieces=tuple(
+            Piece.of_size(name, "mist", i(9) + n * INCH // 8, i(14))
+            for n, name in enumerate(names)
+        ),
         cuts=(Cut(name="square", width=i(4), length=i(4), count=150),),
     )
     maker = Maker(job)
@@ -240,7 +277,9 @@ def test_large_piles_and_plans_take_several_sheets() -> None:
 
 
 def bold_of(figure: Figure) -> list[str]:
-    return [text.get_text() for text in texts(figure) if text.get_weight() == "bold"][1:]  # without the title
+    return [text.get_text() for text in texts(figure) if text.get_weight() == "bold"][
+        1:
+    ]  # without the title
 
 
 def test_equal_parts_too_narrow_for_their_number_have_a_letter_each() -> None:
@@ -262,10 +301,14 @@ def test_parts_too_small_for_a_letter_are_named_from_beside() -> None:
     """At the scale of a cloth of 222 in no letter has room on 1 1/2 in: a framed one, and a line to a dot there."""
     i = inches
     cuts = (
-        Cut(name="tab", width=i("1.5"), length=i("1.5"), count=2), Cut(name="slat", width=i(9), length=i("1.5")),
+        Cut(name="tab", width=i("1.5"), length=i("1.5"), count=2),
+        Cut(name="slat", width=i(9), length=i("1.5")),
         Cut(name="runner", width=i(20), length=i(200)),
-    )  # fmt: skip
-    pieces = (Piece.of_size("bit", "mist", i(42), i(9)), Piece.of_size("long", "mist", i(20), i(222)))
+    )
+    pieces = (
+        Piece.of_size("bit", "mist", i(42), i(9)),
+        Piece.of_size("long", "mist", i(20), i(222)),
+    )
     maker = Maker(Job(fabrics=(Fabric(name="mist"),), pieces=pieces, cuts=cuts))
     row, _ = maker.cut(maker.take("bit"), y=i("1.5"))
     for at, name in ((1.5, "tab"), (10.5, "slat"), (12, "tab")):
@@ -276,7 +319,9 @@ def test_parts_too_small_for_a_letter_are_named_from_beside() -> None:
     check_labels(figure)
     assert sorted(bold_of(figure)) == ["A", "A", "B", "C"]
     ends = [line.get_xydata() for line in figure.axes[0].lines]
-    assert sum(len(end) == 2 for end in ends) == sum(len(end) == 1 for end in ends) == 3  # a line and a dot for each
+    assert (
+        sum(len(end) == 2 for end in ends) == sum(len(end) == 1 for end in ends) == 3
+    )  # a line and a dot for each
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -286,7 +331,9 @@ def test_the_overview_accounts_for_every_part(name: str) -> None:
     for word in bold_of(draw_plan(plan)):
         told += int(word.replace("\n", " ").partition(" x ")[2] or 1)
     groups = alike(views(plan))
-    assert told == sum(part.kind == "used" for group in groups for part in group[0].parts)
+    assert told == sum(
+        part.kind == "used" for group in groups for part in group[0].parts
+    )
 
 
 def long_plan(name: str) -> Plan:
@@ -303,9 +350,15 @@ def long_plan(name: str) -> Plan:
 def test_a_length_longer_than_the_paper_is_drawn_smaller_above_the_keys() -> None:
     figure = draw_plan(long_plan("runners"))
     check_labels(figure)
-    cloth = min(patch.get_window_extent().y0 for patch in figure.axes[0].patches if isinstance(patch, PathPatch))
+    cloth = min(
+        patch.get_window_extent().y0
+        for patch in figure.axes[0].patches
+        if isinstance(patch, PathPatch)
+    )
     said = {text.get_text(): text.get_window_extent() for text in texts(figure)}
-    legend = next(extent for text, extent in said.items() if text.startswith("A  runner"))
+    legend = next(
+        extent for text, extent in said.items() if text.startswith("A  runner")
+    )
     assert legend.y1 < cloth
 
 
@@ -314,7 +367,11 @@ def test_a_long_title_is_whole_or_shortened_visibly(times: int) -> None:
     name = "runners for the long table " * times
     figure = draw_plan(long_plan(name.strip()))
     check_labels(figure)
-    bold = [text for text in texts(figure) if text.get_weight() == "bold" and text.get_text() != "A x 2"]
+    bold = [
+        text
+        for text in texts(figure)
+        if text.get_weight() == "bold" and text.get_text() != "A x 2"
+    ]
     said = " ".join(text.get_text() for text in bold)
     assert said.startswith("runners for the long table")
     cut_off = "\N{HORIZONTAL ELLIPSIS}"
@@ -330,11 +387,16 @@ def contrast(a: str, b: str) -> float:
 
 def test_black_letters_read_on_every_tint() -> None:
     for colour in (*WORDS.values(), "#000000"):
-        assert contrast("#111111", tinted(colour, 0.22)) >= 7  # WCAG 2.2, 1.4.6 enhanced contrast (from memory)
+        assert (
+            contrast("#111111", tinted(colour, 0.22)) >= 7
+        )  # WCAG 2.2, 1.4.6 enhanced contrast (from memory)
 
 
 def test_fabrics_of_one_grey_differ_by_hatch() -> None:
-    job = Job(fabrics=tuple(Fabric(name=f"f{n}") for n in range(9)), cuts=(Cut(name="a", width=INCH, length=INCH),))
+    job = Job(
+        fabrics=tuple(Fabric(name=f"f{n}") for n in range(9)),
+        cuts=(Cut(name="a", width=INCH, length=INCH),),
+    )
     looks = [look_of(job, fabric.name) for fabric in job.fabrics]
     assert {look.hatch for look in looks} == {*FABRIC_HATCHES} - {""}
     greys = sorted(lightness(look.colour) for look in looks)
@@ -352,13 +414,23 @@ def test_fabrics_of_one_grey_differ_by_hatch() -> None:
         ("navy", "no such colour", "#000080"),
     ],
 )
-def test_a_fabric_has_the_colour_that_is_said(name: str, colour: str, drawn: str) -> None:
+def test_a_fabric_has_the_colour_that_is_said(
+    name: str, colour: str, drawn: str
+) -> None:
     cuts = (Cut(name="a", width=INCH, length=INCH),)
-    assert look_of(Job(fabrics=(Fabric(name=name, colour=colour),), cuts=cuts), name).colour == drawn
+    assert (
+        look_of(
+            Job(fabrics=(Fabric(name=name, colour=colour),), cuts=cuts), name
+        ).colour
+        == drawn
+    )
 
 
 def test_what_nobody_said_is_grey_and_hatched() -> None:
-    job = Job(fabrics=(Fabric(name="aunt's curtain", colour="misty"),), cuts=(Cut(name="a", width=INCH, length=INCH),))
+    job = Job(
+        fabrics=(Fabric(name="aunt's curtain", colour="misty"),),
+        cuts=(Cut(name="a", width=INCH, length=INCH),),
+    )
     look = look_of(job, "aunt's curtain")
     assert look.colour[1:3] == look.colour[3:5] == look.colour[5:]
     assert look.hatch
@@ -368,5 +440,7 @@ def test_what_nobody_said_is_grey_and_hatched() -> None:
 def test_the_hand_made_plans_are_good_ones(name: str) -> None:
     plan = PLANS[name]()
     assert plan.origin is not None
-    wrong = [problem for problem in check(plan.origin, plan) if "wanted, " not in problem]  # these need not be whole
+    wrong = [
+        problem for problem in check(plan.origin, plan) if "wanted, " not in problem
+    ]  # these need not be whole
     assert wrong == []

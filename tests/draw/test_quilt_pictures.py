@@ -25,11 +25,11 @@ from cutopt.fabric import Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import Plan, Source, Use
-from cutopt.quilt.cut_order import numbered, slices
-from cutopt.quilt.exact import exact
-from cutopt.quilt.sewn import parts_of
+from cutopt.quilt.backs.cut_order import numbered, slices
+from cutopt.quilt.backs.sewn import parts_of
+from cutopt.quilt.surds import exact
 from cutopt.tables import read_job
-from cutopt.tables.quilt import quilt_of
+from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut
 
 ROOT = Path(__file__).parents[2]
@@ -47,7 +47,9 @@ def words(figure: Figure) -> set[str]:
 def test_the_quilt_is_drawn_at_scale(orchard: Job) -> None:
     """20 + 20 + 40 + 32 + 24 + 10 + 10 + 16 + 8 + 2 patches, and the whole is 42 to 48 (arithmetic identities)."""
     figure = draw_quilt(orchard)
-    filled = [p for p in figure.axes[0].patches if isinstance(p, Patch) and p.get_fill()]
+    filled = [
+        p for p in figure.axes[0].patches if isinstance(p, Patch) and p.get_fill()
+    ]
     made = quilt_of(orchard)
     assert made is not None
     assert len(filled) == len(made.patches()) == 182
@@ -59,7 +61,11 @@ def test_the_quilt_is_drawn_at_scale(orchard: Job) -> None:
 
 def test_each_patch_has_the_colour_of_its_fabric(orchard: Job) -> None:
     figure = draw_quilt(orchard)
-    drawn = {to_hex(p.get_facecolor()) for p in figure.axes[0].patches if isinstance(p, Patch) and p.get_fill()}
+    drawn = {
+        to_hex(p.get_facecolor())
+        for p in figure.axes[0].patches
+        if isinstance(p, Patch) and p.get_fill()
+    }
     assert drawn == {look_of(orchard, fabric.name).colour for fabric in orchard.fabrics}
 
 
@@ -69,12 +75,19 @@ def test_a_plan_decides_how_many_of_each_fabric(orchard: Job) -> None:
     assert made is not None
     mist = next(p for p in orchard.pieces if p.fabric == "mist")
     oat = next(p for p in orchard.pieces if p.fabric == "oat")
-    sources = (Source(id="S1", piece=mist.name, copy=1), Source(id="S2", piece=oat.name, copy=1))
+    sources = (
+        Source(id="S1", piece=mist.name, copy=1),
+        Source(id="S2", piece=oat.name, copy=1),
+    )
     uses = tuple(Use(part=part, for_="cuts/sky") for part in ["S1"] * 6 + ["S2"] * 2)
     plan = Plan(job=orchard.digest, sources=sources, uses=uses, origin=orchard)
     drawn = made.patches()
     named = fabrics_of(orchard, drawn, plan)
-    sky = Counter(name for patch, name in zip(drawn, named, strict=True) if patch.row == "cuts/sky")
+    sky = Counter(
+        name
+        for patch, name in zip(drawn, named, strict=True)
+        if patch.row == "cuts/sky"
+    )
     assert sky == {"mist": 6, "oat": 2}
 
 
@@ -89,7 +102,9 @@ def test_measurements_of_borders_and_sashing(orchard: Job) -> None:
         'blocks = ["6 squares of 12 from oat"]\nsetting = "2 across, 3 down, inner sashing 2, from pear"\n'
         'borders = ["4 from bark"]\n'
     )
-    assert {"34 in", "48 in", "block 12", "2", "4"} <= words(draw_quilt(replace(orchard, quilt=text)))
+    assert {"34 in", "48 in", "block 12", "2", "4"} <= words(
+        draw_quilt(replace(orchard, quilt=text))
+    )
 
 
 def test_the_backing_is_drawn_at_scale(orchard: Job) -> None:
@@ -102,15 +117,28 @@ def test_the_backing_is_drawn_at_scale(orchard: Job) -> None:
         assert wide >= float(answer.need.width) - 1
         assert high >= float(answer.need.length) - 1
     up = next(way for way in answer.ways if way.kind == "2 widths" and way.run == "up")
-    seen = [p for p in draw_backing(answer, [up]).axes[0].patches if isinstance(p, Rectangle) and p.get_fill()]
+    seen = [
+        p
+        for p in draw_backing(answer, [up]).axes[0].patches
+        if isinstance(p, Rectangle) and p.get_fill()
+    ]
     panels = [p for p in seen if p.get_height() > 20]
     assert len(panels) == 2
     ratio = panels[0].get_width() / panels[0].get_height()
-    assert ratio == pytest.approx(float(up.panels[0].width - exact(INCH // 2)) / float(up.panels[0].length), rel=1e-6)
+    assert ratio == pytest.approx(
+        float(up.panels[0].width - exact(INCH // 2)) / float(up.panels[0].length),
+        rel=1e-6,
+    )
 
 
 def test_recommended_ways_are_named(orchard: Job) -> None:
-    said = " ".join(words(draw_backing(backing_to_buy("42 1/2 x 48 1/2", orchard, words=["oat", "mist"]))))
+    said = " ".join(
+        words(
+            draw_backing(
+                backing_to_buy("42 1/2 x 48 1/2", orchard, words=["oat", "mist"])
+            )
+        )
+    )
     assert "costs least" in said
     assert "fewest seams" in said
     assert "the size to reach" in said
@@ -119,7 +147,9 @@ def test_recommended_ways_are_named(orchard: Job) -> None:
 def test_long_names_are_replaced_before_a_text_is_broken_into_lines() -> None:
     """A name in two lines was not found any more, and stood there as it was typed."""
     name = "word " * 60 + "end"
-    job = Job(fabrics=(Fabric(name=name),), cuts=(Cut(name="slat", width=INCH, length=INCH),))
+    job = Job(
+        fabrics=(Fabric(name=name),), cuts=(Cut(name="slat", width=INCH, length=INCH),)
+    )
     with names_of(job):
         printed = shown(name)
         lines = _wrapped(blank_sheet()[1], f"{name}: whole", 60.0)
@@ -139,33 +169,51 @@ def test_where_the_parts_are_cut(orchard: Job) -> None:
     figure = draw_length(answer, first[0].way)
     boxes = [patch for patch in figure.axes[0].patches if isinstance(patch, Rectangle)]
     cloth = max(boxes, key=lambda box: box.get_height())
-    parts = [box for box in boxes if box.get_fill() and box.get_y() >= cloth.get_y() - 1e-6]
+    parts = [
+        box for box in boxes if box.get_fill() and box.get_y() >= cloth.get_y() - 1e-6
+    ]
     scale = cloth.get_height() / (108 * INCH)  # oat is 108 wide
     drawn = sum(box.get_width() * box.get_height() for box in parts) / scale**2
-    assert drawn == pytest.approx(float(sum(p.width * p.height for p in parts_of(first[0].way.sewn))), rel=1e-6)
+    assert drawn == pytest.approx(
+        float(sum(p.width * p.height for p in parts_of(first[0].way.sewn))), rel=1e-6
+    )
     for box in parts:
         assert box.get_x() + box.get_width() <= cloth.get_x() + cloth.get_width() + 1e-6
-        assert box.get_y() + box.get_height() <= cloth.get_y() + cloth.get_height() + 1e-6
+        assert (
+            box.get_y() + box.get_height() <= cloth.get_y() + cloth.get_height() + 1e-6
+        )
     for number, part in numbered(first[0].way.sewn).items():
         size = answer.how.size(part.place[2], part.place[3], answer.how.near)  # type: ignore[index]
-        assert any(text.startswith(str(number)) and text.endswith(size) for text in words(figure))
+        assert any(
+            text.startswith(str(number)) and text.endswith(size)
+            for text in words(figure)
+        )
     assert cloth.get_height() > 60  # mm; it was about an inch
 
 
-@pytest.mark.parametrize("size", ["42 1/2 x 48 1/2", "58 x 66", "76 1/2 x 80", "90 x 104"])
+@pytest.mark.parametrize(
+    "size", ["42 1/2 x 48 1/2", "58 x 66", "76 1/2 x 80", "90 x 104"]
+)
 def test_the_cuts_in_order_give_the_parts(orchard: Job, size: str) -> None:
     """Each cut done on a rectangle once more, by number: what it is told to be for is all that is left of it."""
     answer = backing_to_buy(size, orchard, words=["oat"])
     for way in answer.ways:
-        cloth, parts = cloth_of_way(way, answer), numbered(way.sewn)
+        cloth = cloth_of_way(way, answer)
+        parts = numbered(way.sewn)
         held = {tuple(parts): (exact(0), exact(0), *cloth)} if parts else {}
         for cut in slices(way.sewn, cloth):
             x, y, wide, long = held.pop(cut.of)
             rest = tuple(number for number in cut.of if number not in cut.off)
             if cut.axis == 1:
-                held[cut.off], left = (x, y, wide, cut.size), (x, y + cut.size, wide, long - cut.size)
+                held[cut.off], left = (
+                    (x, y, wide, cut.size),
+                    (x, y + cut.size, wide, long - cut.size),
+                )
             else:
-                held[cut.off], left = (x, y, cut.size, long), (x + cut.size, y, wide - cut.size, long)
+                held[cut.off], left = (
+                    (x, y, cut.size, long),
+                    (x + cut.size, y, wide - cut.size, long),
+                )
             if rest:
                 held[rest] = left
         assert held == {(number,): part.place for number, part in parts.items()}
@@ -178,14 +226,23 @@ def test_the_cuts_are_told(orchard: Job) -> None:
     assert told[1].startswith("From the whole length cut ")
     assert told[-1].startswith("Now you have 1: ")
     assert (
-        len(told) == len(slices(cut_to_size(answer)[0].way.sewn, cloth_of_way(cut_to_size(answer)[0].way, answer))) + 2
+        len(told)
+        == len(
+            slices(
+                cut_to_size(answer)[0].way.sewn,
+                cloth_of_way(cut_to_size(answer)[0].way, answer),
+            )
+        )
+        + 2
     )
 
 
 def test_the_caption_of_a_backing_does_not_break_off(orchard: Job) -> None:
     """Under "58 x 66" it said "it costs the least that was found of those that need no"."""
     answer = backing_to_buy("58 x 66", orchard, words=["oat"])
-    names = [choice.name for choice in answer.best if choice.name and not choice.way.tight]
+    names = [
+        choice.name for choice in answer.best if choice.name and not choice.way.tight
+    ]
     drawn = words(draw_backing(answer))
     assert names
     assert all(name in drawn for name in names)

@@ -13,10 +13,18 @@ i = inches
 JOB = Job(settings=Settings(), cuts=(Cut(name="square", width=i(2), length=i(2)),))
 
 
-def told(outline: Polygon, part: Polygon | None = None, margins: tuple[int, ...] = (), flaw: Polygon = ()) -> str:
+def told(
+    outline: Polygon,
+    part: Polygon | None = None,
+    margins: tuple[int, ...] = (),
+    flaw: Polygon = (),
+) -> str:
     cloth = Cloth(
-        fabric="pear", outline=outline, margins=margins or (0,) * len(outline), flaws=(flaw,) if flaw else (),
-    )  # fmt: skip
+        fabric="pear",
+        outline=outline,
+        margins=margins or (0,) * len(outline),
+        flaws=(flaw,) if flaw else (),
+    )
     return usable(JOB, cloth, part or outline).told("in")
 
 
@@ -31,7 +39,14 @@ def test_a_right_triangle_holds_half_of_each_leg() -> None:
 
 def test_an_l() -> None:
     """The arms of 20 x 7 and 9 x 16: 140 and 144 square inches."""
-    outline = ((0, 0), (i(20), 0), (i(20), i(7)), (i(9), i(7)), (i(9), i(16)), (0, i(16)))
+    outline = (
+        (0, 0),
+        (i(20), 0),
+        (i(20), i(7)),
+        (i(9), i(7)),
+        (i(9), i(16)),
+        (0, i(16)),
+    )
     assert told(outline) == "9 x 16 of an odd shape"
 
 
@@ -42,6 +57,9 @@ def test_a_stain_and_raw_edges_are_taken_off() -> None:
     raw = (i("0.25"),) * 4
     assert told(rectangle(i(18), i(9)), margins=raw) == "17 1/2 x 8 1/2 once squared up"
     right = rectangle(i(8), i(9), i(10), 0)  # three of its sides are those of the cloth
-    assert told(rectangle(i(18), i(9)), part=right, margins=raw) == "7 3/4 x 8 1/2 once squared up"
+    assert (
+        told(rectangle(i(18), i(9)), part=right, margins=raw)
+        == "7 3/4 x 8 1/2 once squared up"
+    )
     inside = rectangle(i(8), i(5), i(2), i(2))
     assert told(rectangle(i(18), i(9)), part=inside, margins=raw) == "8 x 5"

@@ -16,7 +16,13 @@ from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import rectangle
 from cutopt.lengths import INCH, MM
 from cutopt.plan import Short
-from tests.draw.sample import inches, metric_result, orchard_job, orchard_plan, orchard_result
+from tests.draw.sample import (
+    inches,
+    metric_result,
+    orchard_job,
+    orchard_plan,
+    orchard_result,
+)
 
 
 class _Balanced(HTMLParser):
@@ -102,7 +108,11 @@ def test_a_metric_job_shows_no_inch() -> None:
 def test_why_nothing_is_cheaper_stands_beside_what_nothing_betters() -> None:
     result = metric_result()
     text = re.sub(r"<[^>]+>", " ", result._repr_html_())
-    sure = "proved the best" if result.levels[0].proved else f"no plan betters {result.levels[0].bound}"
+    sure = (
+        "proved the best"
+        if result.levels[0].proved
+        else f"no plan betters {result.levels[0].bound}"
+    )
     assert result.complete
     assert f"{sure}: {result.because}" in text
     assert text.count(result.because) == 1
@@ -110,20 +120,28 @@ def test_why_nothing_is_cheaper_stands_beside_what_nothing_betters() -> None:
 
 def test_a_large_job_stays_small() -> None:
     job = orchard_job()
-    many = tuple(Piece.of_size(f"bit {i}", "pear", inches(5), inches(5 + i % 7)) for i in range(400))
+    many = tuple(
+        Piece.of_size(f"bit {i}", "pear", inches(5), inches(5 + i % 7))
+        for i in range(400)
+    )
     html = replace(job, pieces=many)._repr_html_()
     _sound(html)
     assert len(html) < 40_000
     assert f"and {400 - svg.MOST_PICTURES} more" in html
 
 
-@given(st.integers(INCH // 8, 40 * INCH), st.integers(INCH // 8, 40 * INCH), st.integers(2, 12))
+@given(
+    st.integers(INCH // 8, 40 * INCH),
+    st.integers(INCH // 8, 40 * INCH),
+    st.integers(2, 12),
+)
 def test_hatch_lines_stay_inside(width: int, length: int, gap: int) -> None:
     scale = svg.scale_for([rectangle(width, length)])
     shape = svg.Shape(polygon=rectangle(width, length), hatch=gap)
     drawn = svg.picture(rectangle(width, length), [shape], "x", scale)
     _sound(drawn)
-    right, low = 2 + width * scale + 0.11, 2 + length * scale + 0.11
+    right = 2 + width * scale + 0.11
+    low = 2 + length * scale + 0.11
     for x, y in re.findall(r"[ML]([\d.-]+) ([\d.-]+)", drawn):
         assert 1.89 <= float(x) <= right
         assert 1.89 <= float(y) <= low
@@ -136,6 +154,8 @@ def test_the_unit_of_a_piece_alone_is_guessed_from_its_corners() -> None:
 
 
 def test_what_is_short_is_one_sentence() -> None:
-    short = Short(for_="cuts/square", count=2, why="the search found no room for it", mends=())
+    short = Short(
+        for_="cuts/square", count=2, why="the search found no room for it", mends=()
+    )
     told = replace(orchard_plan(orchard_job()), short=(short,))._repr_html_()
     assert "Short: 2 of square: the search found no room for it" in told

@@ -16,8 +16,12 @@ from cutopt.pages.steps import sections
 from cutopt.plan import CutStep, Plan
 
 _NUMBER = r"(?:about )?(?P<far>\d[\d /.]*?)(?: (?:in|cm))?(?:(?: wide| long)(?: across the width)?)?"
-_FROM_EDGE = re.compile(rf"{_NUMBER} (?:off|from) (?:the|its) (?P<side>left|right|bottom|top) edge")
-_FROM_CORNER = re.compile(rf"{_NUMBER} (?:off|from) (?:the|its) (?P<side>left|right|bottom|top) corner")
+_FROM_EDGE = re.compile(
+    rf"{_NUMBER} (?:off|from) (?:the|its) (?P<side>left|right|bottom|top) edge"
+)
+_FROM_CORNER = re.compile(
+    rf"{_NUMBER} (?:off|from) (?:the|its) (?P<side>left|right|bottom|top) corner"
+)
 _BESIDE_END = re.compile(
     rf"{_NUMBER} (?P<way>to the right of|to the left of|above|below) "
     r"the (?:(?P<end>left|right|lower|upper) end of the )?(?P<side>left|right|bottom|top) (?:edge|corner)"
@@ -25,7 +29,9 @@ _BESIDE_END = re.compile(
 _THROUGH = re.compile(
     r"through the (?:(?P<end>left|right|lower|upper) end of the )?(?P<side>left|right|bottom|top) (?:edge|corner)"
 )
-_LEFT_OVER = re.compile(r"to (?P<far>\d[\d /.]*), measured from its (?P<side>left|right|bottom|top) edge")
+_LEFT_OVER = re.compile(
+    r"to (?P<far>\d[\d /.]*), measured from its (?P<side>left|right|bottom|top) edge"
+)
 _TRIM = re.compile(
     r"(?:its|the) (?P<side>left|right|bottom|top) edge(?: of [^:]*)?: "
     r"cut (?:about )?(?P<far>\d[\d /.]*) (?:in|cm) from it"
@@ -36,14 +42,19 @@ _SIDES = {"left": (0, 0), "bottom": (1, 1), "right": (0, 2), "top": (1, 3)}
 def faults_of(plan: Plan) -> list[str]:
     """Every step of a plan that measures from an edge or a corner which is not on the piece in hand."""
     assert plan.origin is not None
-    parts, cuts = replay(plan.origin, plan), {cut.n: cut for cut in plan.cuts}
+    parts = replay(plan.origin, plan)
+    cuts = {cut.n: cut for cut in plan.cuts}
     out = []
     for section in sections(plan):
         for step in section.steps:
             if step.numbers and not step.text.startswith("Do the same"):
                 cut = cuts[step.numbers[0]]
                 told = _fault(plan, cut, parts[cut.part], step.text)
-                out += [f"{section.title}, {step.cuts}: {step.text} ({told})"] if told else []
+                out += (
+                    [f"{section.title}, {step.cuts}: {step.text} ({told})"]
+                    if told
+                    else []
+                )
     return out
 
 
@@ -58,7 +69,11 @@ def _fault(plan: Plan, cut: CutStep, part: Polygon, text: str) -> str:
         ends = bounds(part)[axis], bounds(part)[axis + 2]
         if any(_raw(plan, cut, part, axis, end) for end in ends):
             return "it does not say that one end is raw"
-        return "" if len(part) == 4 and all(_edge(part, axis, end) for end in ends) else "nothing to measure from"
+        return (
+            ""
+            if len(part) == 4 and all(_edge(part, axis, end) for end in ends)
+            else "nothing to measure from"
+        )
     side, place = _SIDES[told["side"]]
     start = _start(part, axis, told, bounds(part)[place])
     if start is None:
@@ -69,7 +84,10 @@ def _fault(plan: Plan, cut: CutStep, part: Polygon, text: str) -> str:
     if straight and pattern is not _TRIM and _raw(plan, cut, part, axis, start):
         return "from a raw edge"
     far = told.get("far") or "0"
-    wrong = abs(abs(at - start) - (parse_number(far.strip()) or 0) * UNITS[plan.origin.settings.unit])  # type: ignore[union-attr]
+    wrong = abs(
+        abs(at - start)
+        - (parse_number(far.strip()) or 0) * UNITS[plan.origin.settings.unit]
+    )  # type: ignore[union-attr]
     allowed = MM if "about" in text else 0
     return (
         ""
@@ -78,7 +96,9 @@ def _fault(plan: Plan, cut: CutStep, part: Polygon, text: str) -> str:
     )
 
 
-def _start(part: Polygon, axis: int, told: dict[str, str | None], end: Number) -> Number | None:
+def _start(
+    part: Polygon, axis: int, told: dict[str, str | None], end: Number
+) -> Number | None:
     """Where on the cut's own axis the sentence starts to measure."""
     side, _ = _SIDES[told["side"] or ""]
     if side == axis:
@@ -94,18 +114,24 @@ def _edge(part: Polygon, axis: int, at: Number) -> bool:
     box = bounds(part)
     least = min(Fraction(UNITS["in"]), Fraction(box[3 - axis] - box[1 - axis]))
     ring = zip(part, (*part[1:], part[0]), strict=True)
-    return any(a[axis] == b[axis] == at and abs(a[1 - axis] - b[1 - axis]) >= least for a, b in ring)
+    return any(
+        a[axis] == b[axis] == at and abs(a[1 - axis] - b[1 - axis]) >= least
+        for a, b in ring
+    )
 
 
 def _raw(plan: Plan, cut: CutStep, part: Polygon, axis: int, at: Number) -> bool:
     """Whether the part is bounded there by a raw side of the cloth itself."""
     assert plan.origin is not None
-    cloth = cloth_of(plan.origin, next(s for s in plan.sources if s.id == cut.part.split(".")[0]))
+    cloth = cloth_of(
+        plan.origin, next(s for s in plan.sources if s.id == cut.part.split(".")[0])
+    )
     ring = zip(cloth.outline, (*cloth.outline[1:], cloth.outline[0]), strict=True)
     spans = [
         sorted((a[1 - axis], b[1 - axis]))
         for (a, b), margin in zip(ring, cloth.margins, strict=True)
         if margin and a[axis] == b[axis] == at
     ]
-    low, high = bounds(part)[1 - axis], bounds(part)[3 - axis]
+    low = bounds(part)[1 - axis]
+    high = bounds(part)[3 - axis]
     return any(a < high and low < b for a, b in spans)

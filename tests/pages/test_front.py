@@ -13,21 +13,28 @@ from cutopt.errors import Problem
 from cutopt.fabric import ByPiece, Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM
-from cutopt.pages import front, grids
+from cutopt.pages import first_page as front
+from cutopt.pages import grids
 from cutopt.pages.lists import shopping_slip
 from cutopt.pages.paper import register_fonts
 from cutopt.plan import Level, Short
 from cutopt.result import MINUTES_FORMULA, Room, Stopped, estimate_minutes
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
-from cutopt.tables.lists import shopping_list
+from cutopt.tables.plan.lists import shopping_list
 from cutopt.wanted import Cut
-from tests.draw.sample import Maker, inches, metric_result, orchard_job, orchard_plan, orchard_result, small_plan
+from tests.draw.sample import (
+    Maker,
+    inches,
+    metric_result,
+    orchard_job,
+    orchard_plan,
+    orchard_result,
+    small_plan,
+)
 
 OAT = "oat 24 x 5 once squared up; oat 18 x 5 once squared up; oat 12 x 7 beside a flaw"
-LEAVES = (
-    "4 of leaf are missing and must be cut. What mends it stands under Short on page 1; first: buy 1/8 yd more oat."
-)
+LEAVES = "4 of leaf are missing and must be cut. What mends it stands under Short on page 1; first: buy 1/8 yd more oat."
 
 
 def test_what_to_buy() -> None:
@@ -41,14 +48,18 @@ def test_what_to_buy() -> None:
     small = small_plan(orchard_job())
     assert front.to_buy(small, result) == ["Nothing: the pile is enough."]
     metric = metric_result()
-    assert front.to_buy(metric.plan, metric) == ["0.2 m of pear (20 cm), usable width 106 cm: 2.98."]
+    assert front.to_buy(metric.plan, metric) == [
+        "0.2 m of pear (20 cm), usable width 106 cm: 2.98."
+    ]
 
 
 def test_a_pile_is_called_enough_only_where_nothing_is_short() -> None:
     """Page 1 and the slip said "the pile is enough" while a part that must be cut was missing."""
     result = orchard_result()
     small = small_plan(result.job)
-    door = Short(for_="cuts/square", count=32, why="no room", mends=("buy 1 yd of oat.",))
+    door = Short(
+        for_="cuts/square", count=32, why="no room", mends=("buy 1 yd of oat.",)
+    )
     centre = Short(for_="cuts/centre", count=1)
     assert front.to_buy(replace(small, short=(door,)), result) == [
         "Nothing in this plan.",
@@ -66,7 +77,9 @@ def test_a_pile_is_called_enough_only_where_nothing_is_short() -> None:
     offer = replace(result.offers[0], plan=unexplained)
     whole = replace(result, offers=(offer,))
     assert "nothing, but something that must be cut is missing" in whole._repr_html_()
-    drawn = " ".join(text.get_text() for text in draw_shopping(unexplained).findobj(Text))
+    drawn = " ".join(
+        text.get_text() for text in draw_shopping(unexplained).findobj(Text)
+    )
     register_fonts()
     slip = " ".join(item.getPlainText() for item in shopping_slip(whole))
     csv = " ".join(str(cell) for row in shopping_list(unexplained) for cell in row)
@@ -79,7 +92,9 @@ def test_a_pile_is_called_enough_only_where_nothing_is_short() -> None:
 def test_a_missing_price_is_not_a_zero() -> None:
     result = orchard_result()
     sources = tuple(replace(source, price=None) for source in result.plan.sources)
-    plan = replace(result.plan, sources=sources, totals=replace(result.plan.totals, money=None))
+    plan = replace(
+        result.plan, sources=sources, totals=replace(result.plan.totals, money=None)
+    )
     assert front.to_buy(plan, result)[2] == "Together not all priced."
     assert "no price given" in front.to_buy(plan, result)[0]
 
@@ -94,8 +109,13 @@ def test_what_is_used_and_kept() -> None:
     # 2251.25 touched (areas: arithmetic identity)
     used = 32 * 20.25 + 49 * 6.25 + 8 * 11.25 + 72.25 + 3 * 105
     touched = (20 * 7 + 9 * 9) + 98 + 216 + 209 + 6 * 25 + 6.25 + 42 * 22.5 + 21 * 18
-    assert said[1] == f"Of the cloth you touch, {round(100 * used / touched)} % goes into what you want."
-    assert front.kept(result.plan, result) == [f"plum 21 x 13; {OAT}; plum 4 3/4 x 4 3/4 of an odd shape."]
+    assert (
+        said[1]
+        == f"Of the cloth you touch, {round(100 * used / touched)} % goes into what you want."
+    )
+    assert front.kept(result.plan, result) == [
+        f"plum 21 x 13; {OAT}; plum 4 3/4 x 4 3/4 of an odd shape."
+    ]
     whole = replace(result, offers=(result.offers[1],))
     assert front.used(result.offers[1].plan, whole)[-1] == (
         "Stay whole on the pile: pear L, plum half square, oat stained, 6 of mist & dew squares, pear post."
@@ -115,14 +135,24 @@ def test_how_sure() -> None:
         "No plan can pay less than $9.20, because the binding takes 3 strips. "
         "This plan takes just that: it is the cheapest there is."
     )
-    open_still = replace(result.plan, levels=(Level(name="money", value="9.20", bound="6.00", proved=False),))
+    open_still = replace(
+        result.plan,
+        levels=(Level(name="money", value="9.20", bound="6.00", proved=False),),
+    )
     result = replace(result, offers=(replace(result.offers[0], plan=open_still),))
     assert front.how_sure(result)[0] == (
         "No plan can pay less than $6.00, because the binding takes 3 strips. "
         "This plan takes $9.20; whether one in between exists is open."
     )
-    length = Level(name="length bought (in)", value="22 1/2", bound="22 1/2", proved=True)
-    result = replace(result, offers=(replace(result.offers[0], plan=replace(result.plan, levels=(length,))),))
+    length = Level(
+        name="length bought (in)", value="22 1/2", bound="22 1/2", proved=True
+    )
+    result = replace(
+        result,
+        offers=(
+            replace(result.offers[0], plan=replace(result.plan, levels=(length,))),
+        ),
+    )
     assert front.how_sure(result)[0] == (
         "No plan can buy less than 5/8 yd, because the binding takes 3 strips. "
         "This plan takes just that: it is the least there is."
@@ -134,14 +164,31 @@ def test_how_sure() -> None:
     [
         ("0", "0", True, "Wished for but left out: none."),
         ("2", "2", True, "Wished for but left out: 2; no plan does better."),
-        ("2", "0", False, "Wished for but left out: 2. Whether a plan does better than this one is open."),
-        ("3", "1", False, "3. No plan can do better than 1. Whether a plan does better than this one is open."),
+        (
+            "2",
+            "0",
+            False,
+            "Wished for but left out: 2. Whether a plan does better than this one is open.",
+        ),
+        (
+            "3",
+            "1",
+            False,
+            "3. No plan can do better than 1. Whether a plan does better than this one is open.",
+        ),
     ],
 )
-def test_what_is_left_out_is_said_without_empty_bounds(value: str, bound: str, proved: bool, said: str) -> None:
-    level = Level(name="wished for but left out", value=value, bound=bound, proved=proved)
+def test_what_is_left_out_is_said_without_empty_bounds(
+    value: str, bound: str, proved: bool, said: str
+) -> None:
+    level = Level(
+        name="wished for but left out", value=value, bound=bound, proved=proved
+    )
     result = orchard_result()
-    result = replace(result, offers=(replace(result.offers[0], plan=replace(result.plan, levels=(level,))),))
+    result = replace(
+        result,
+        offers=(replace(result.offers[0], plan=replace(result.plan, levels=(level,))),),
+    )
     assert any(told.endswith(said) for told in front.how_sure(result))
 
 
@@ -149,56 +196,85 @@ def test_what_is_left_out_is_said_without_empty_bounds(value: str, bound: str, p
     ("stopped", "said"),
     [
         ("quiet", "The search ended by itself: it found nothing better any more."),
-        ("interrupted", "The search ended because it was stopped; more time might better the number of cuts."),
+        (
+            "interrupted",
+            "The search ended because it was stopped; more time might better the number of cuts.",
+        ),
         ("proved", ""),
     ],
 )
 def test_why_the_search_ended(stopped: Stopped, said: str) -> None:
     told = front.how_sure(replace(orchard_result(), stopped=stopped))
-    assert told[-1].startswith(said) if said else not any("The search ended" in line for line in told)
+    assert (
+        told[-1].startswith(said)
+        if said
+        else not any("The search ended" in line for line in told)
+    )
 
 
 def test_only_what_is_open_might_be_bettered() -> None:
     """It spoke of what is not proved although all that was said above it is."""
     result = replace(orchard_result(), stopped="work")
     ended = "The search ended because the work allowed was done"
-    assert front.how_sure(result)[-1] == f"{ended}; more time might better the number of cuts."
+    assert (
+        front.how_sure(result)[-1]
+        == f"{ended}; more time might better the number of cuts."
+    )
     levels = tuple(level for level in result.levels if level.proved)
     proved = replace(result.offers[0], plan=replace(result.plan, levels=levels))
     assert front.how_sure(replace(result, offers=(proved,)))[-1] == f"{ended}."
     money = replace(levels[0], bound="1.00", proved=False)
     dear = replace(result.offers[0], plan=replace(result.plan, levels=(money,)))
-    assert front.how_sure(replace(result, offers=(dear,)))[-1].endswith("might better the price.")
+    assert front.how_sure(replace(result, offers=(dear,)))[-1].endswith(
+        "might better the price."
+    )
 
 
 def test_what_every_plan_lacks() -> None:
     """A plan that is short is measured by plans that lack no more, and the reason is that of what is short."""
-    result = replace(orchard_result(), because="no cloth on hand or on sale is large enough for 1 of big")
+    result = replace(
+        orchard_result(),
+        because="no cloth on hand or on sale is large enough for 1 of big",
+    )
     lacks = Level(name="short of what must be cut", value="4", bound="1", proved=False)
     money = Level(name="money", value="9.20", bound="6.00", proved=False)
     plan = replace(result.plan, levels=(lacks, money))
-    short = replace(result, complete=False, offers=(replace(result.offers[0], plan=plan),))
+    short = replace(
+        result, complete=False, offers=(replace(result.offers[0], plan=plan),)
+    )
     assert front.how_sure(short)[:2] == [
         "Every plan lacks at least 1 of what must be cut; this one lacks 4.",
         "No cloth on hand or on sale is large enough for 1 of big.",
     ]
-    assert front.how_sure(short)[2].startswith("No plan that lacks no more can pay less than $6.00. This plan takes")
+    assert front.how_sure(short)[2].startswith(
+        "No plan that lacks no more can pay less than $6.00. This plan takes"
+    )
 
 
 def test_a_plan_that_buys_nothing_is_the_cheapest() -> None:
-    nothing = replace(small_plan(orchard_job()), levels=(Level(name="money", value="0.00", bound="0.00", proved=True),))
+    nothing = replace(
+        small_plan(orchard_job()),
+        levels=(Level(name="money", value="0.00", bound="0.00", proved=True),),
+    )
     result = orchard_result()
     result = replace(result, offers=(replace(result.offers[0], plan=nothing),))
-    assert front.how_sure(result)[0] == "This plan buys nothing: it is the cheapest there is."
+    assert (
+        front.how_sure(result)[0]
+        == "This plan buys nothing: it is the cheapest there is."
+    )
 
 
 def test_what_a_whole_plan_takes_is_open_where_something_is_short() -> None:
     result = orchard_result()
     levels = (Level(name="money", value="9.20", bound="0.00", proved=False),)
     result = replace(
-        result, complete=False, offers=(replace(result.offers[0], plan=replace(result.plan, levels=levels)),)
+        result,
+        complete=False,
+        offers=(replace(result.offers[0], plan=replace(result.plan, levels=levels)),),
     )
-    assert front.how_sure(result)[0].startswith("Something is short, so the least that a whole plan")
+    assert front.how_sure(result)[0].startswith(
+        "Something is short, so the least that a whole plan"
+    )
 
 
 def test_measure_first_names_tight_pieces_only() -> None:
@@ -225,7 +301,13 @@ def test_measure_first_names_tight_pieces_only() -> None:
 def test_measure_first_groups_what_is_the_same() -> None:
     result = orchard_result()
     ids = {source.piece: source.id for source in result.plan.sources}
-    names = ("pear L", "plum half square", "bark raw", "mist & dew squares", "pear post")
+    names = (
+        "pear L",
+        "plum half square",
+        "bark raw",
+        "mist & dew squares",
+        "pear post",
+    )
     rooms = [Room(source=ids[name], across=0, along=0) for name in names]
     assert front.measure_first(replace(result, room=tuple(rooms))) == [
         "Measure twice, an odd or ragged shape with nothing to spare either way: pear L, plum half square, bark raw.",
@@ -236,7 +318,11 @@ def test_measure_first_groups_what_is_the_same() -> None:
 
 def test_offers_stand_side_by_side_with_the_formula() -> None:
     grid = grids.offers(orchard_result())
-    assert grid.head == ("", "thriftiest and keeps the biggest pieces", "simplest to cut")
+    assert grid.head == (
+        "",
+        "thriftiest and keeps the biggest pieces",
+        "simplest to cut",
+    )
     rows = {row[0]: row[1:] for row in grid.rows}
     assert rows["to pay"] == ("$9.20", "$0.00")
     assert rows["to buy"] == ("5/8 yd of oat, 1 of plum by the piece", "nothing")
@@ -280,6 +366,8 @@ def test_bought_pieces_that_are_used_whole_are_counted() -> None:
     """Pieces by the piece must have their full size too: nothing comes off their edges. Each was named once more."""
     bit = ByPiece(fabric="oat", each_width=5 * INCH, each_length=5 * INCH)
     flag = Cut(name="flag", width=5 * INCH, length=5 * INCH, count=3)
-    result = solve(Job(fabrics=(Fabric(name="oat"),), shop=(bit,), cuts=(flag,)), Work(50))
+    result = solve(
+        Job(fabrics=(Fabric(name="oat"),), shop=(bit,), cuts=(flag,)), Work(50)
+    )
     told = "Used as they are, so they must have their full size: 3 of oat, 5 x 5 in bought."
     assert front.measure_first(result) == [told]

@@ -50,7 +50,8 @@ NOT_PLAIN = (
 
 
 def pictures(result: Result) -> list[Figure]:
-    plan, job = result.plan, result.job
+    plan = result.plan
+    job = result.job
     drawn = [draw_plan(plan), draw_pile(job), draw_shopping(plan)]
     pieces = [draw_piece(plan, source.id).figure for source in plan.sources]
     return [*drawn, *(figure for figure in pieces if isinstance(figure, Figure))]
@@ -95,10 +96,16 @@ def test_what_cannot_be_printed_has_a_name_of_its_own(text: str) -> None:
         assert words_in(figure).isprintable()
 
 
-signs = st.characters(blacklist_characters="|/;\n") | st.sampled_from("$\\<>&_^{}%\"'\u200f\u202e\u0301布🍐#`~")
+signs = st.characters(blacklist_characters="|/;\n") | st.sampled_from(
+    "$\\<>&_^{}%\"'\u200f\u202e\u0301布🍐#`~"
+)
 
 
-@settings(max_examples=4, suppress_health_check=[HealthCheck.too_slow], phases=[Phase.explicit, Phase.generate])
+@settings(
+    max_examples=4,
+    suppress_health_check=[HealthCheck.too_slow],
+    phases=[Phase.explicit, Phase.generate],
+)
 @given(text=st.text(signs, min_size=1, max_size=60).map(str.strip).filter(bool))
 def test_any_name_goes_through_every_picture_and_page(text: str) -> None:
     result = named_result(text)
@@ -107,7 +114,14 @@ def test_any_name_goes_through_every_picture_and_page(text: str) -> None:
         assert words_in(figure).isprintable()
 
 
-@given(names=st.lists(st.text(signs, min_size=1, max_size=80), min_size=2, max_size=2, unique_by=str.lower))
+@given(
+    names=st.lists(
+        st.text(signs, min_size=1, max_size=80),
+        min_size=2,
+        max_size=2,
+        unique_by=str.lower,
+    )
+)
 @settings(max_examples=100, phases=[Phase.explicit, Phase.generate])
 def test_printed_names_differ_where_typed_ones_do(names: list[str]) -> None:
     if not all(name.strip() for name in names):
@@ -118,7 +132,9 @@ def test_printed_names_differ_where_typed_ones_do(names: list[str]) -> None:
         assert len({shown(name).lower() for name in names}) == 2
 
 
-def test_letters_of_the_machine_are_used_where_it_has_them(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_letters_of_the_machine_are_used_where_it_has_them(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A font with one letter that ours lacks, made here; then the name is set as it was typed."""
     from fontTools.fontBuilder import FontBuilder
     from fontTools.pens.ttGlyphPen import TTGlyphPen
@@ -134,10 +150,20 @@ def test_letters_of_the_machine_are_used_where_it_has_them(tmp_path: Path, monke
     builder = FontBuilder(1000)
     builder.setupGlyphOrder([".notdef", "cloth", "space"])
     builder.setupCharacterMap({ord("布"): "cloth", 32: "space"})
-    builder.setupGlyf({".notdef": triangle, "cloth": triangle, "space": TTGlyphPen(None).glyph()})
-    builder.setupHorizontalMetrics(dict.fromkeys((".notdef", "cloth", "space"), (900, 0)))
+    builder.setupGlyf(
+        {".notdef": triangle, "cloth": triangle, "space": TTGlyphPen(None).glyph()}
+    )
+    builder.setupHorizontalMetrics(
+        dict.fromkeys((".notdef", "cloth", "space"), (900, 0))
+    )
     builder.setupHorizontalHeader(ascent=900, descent=-100)
-    builder.setupNameTable({"familyName": "Cloth Letters", "styleName": "Regular", "psName": "ClothLetters"})
+    builder.setupNameTable(
+        {
+            "familyName": "Cloth Letters",
+            "styleName": "Regular",
+            "psName": "ClothLetters",
+        }
+    )
     builder.setupOS2(sTypoAscender=900)
     builder.setupPost()
     path = tmp_path / "cloth.ttf"

@@ -24,7 +24,9 @@ from cutopt.result import Offer, Result
 from cutopt.wanted import Cut
 from tests.draw.sample import Maker, inches, metric_result, orchard_result
 
-PT_PER_MM = 72 / 25.4  # a point is 1/72 in; 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C)
+PT_PER_MM = (
+    72 / 25.4
+)  # a point is 1/72 in; 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C)
 
 
 @pytest.fixture(scope="module")
@@ -48,8 +50,12 @@ def text_of(folder: Path) -> str:
 
 def test_five_files_are_written(orchard: Path) -> None:
     assert sorted(path.name for path in orchard.iterdir()) == [
-        "cut-list.csv", "overview.png", "plan.json", "plan.pdf", "shopping.csv",
-    ]  # fmt: skip
+        "cut-list.csv",
+        "overview.png",
+        "plan.json",
+        "plan.pdf",
+        "shopping.csv",
+    ]
     assert json.loads((orchard / "plan.json").read_text())["format"] == "cutopt-plan/1"
     assert (orchard / "overview.png").read_bytes().startswith(b"\x89PNG")
     with (orchard / "cut-list.csv").open(encoding="utf-8-sig") as file:
@@ -66,7 +72,9 @@ def test_words_stay_on_the_paper_and_pages_fit_a4_and_letter(orchard: Path) -> N
         assert slip.rect.width == pytest.approx(70 * PT_PER_MM, abs=0.1)
         for page in (*pages, slip):
             margin = 2 * PT_PER_MM if page is slip else 5 * PT_PER_MM
-            inside = pymupdf.Rect(margin, margin, page.rect.width - margin, page.rect.height - margin)
+            inside = pymupdf.Rect(
+                margin, margin, page.rect.width - margin, page.rect.height - margin
+            )
             for word in page.get_text("words"):
                 assert inside.contains(pymupdf.Rect(word[:4])), (page.number, word[4])
 
@@ -74,10 +82,14 @@ def test_words_stay_on_the_paper_and_pages_fit_a4_and_letter(orchard: Path) -> N
 def test_letters_are_truetype_and_embedded(orchard: Path) -> None:
     with pymupdf.open(orchard / "plan.pdf") as document:
         fonts = {font for page in document for font in page.get_fonts(full=True)}
-    used = [font for font in fonts if font[3] != "Helvetica"]  # reportlab names one font that it does not use
+    used = [
+        font for font in fonts if font[3] != "Helvetica"
+    ]  # reportlab names one font that it does not use
     assert used
     for _, kind, subtype, name, *_ in used:
-        assert "Type3" not in subtype, name  # matplotlib's other kind: letters as drawings
+        assert "Type3" not in subtype, (
+            name
+        )  # matplotlib's other kind: letters as drawings
         assert kind == "ttf", name
         assert "DejaVu" in name
 
@@ -86,7 +98,9 @@ def test_no_letter_is_smaller_than_eight_points(orchard: Path) -> None:
     with pymupdf.open(orchard / "plan.pdf") as document:
         for page in document:
             for block in page.get_text("dict")["blocks"]:
-                for span in (span for line in block.get("lines", ()) for span in line["spans"]):
+                for span in (
+                    span for line in block.get("lines", ()) for span in line["spans"]
+                ):
                     assert span["size"] >= 7.9, span["text"]
 
 
@@ -117,7 +131,11 @@ def test_every_cut_number_stands_beside_a_step(orchard: Path) -> None:
 
 def test_drawings_are_on_their_pages(orchard: Path) -> None:
     with pymupdf.open(orchard / "plan.pdf") as document:
-        page = next(page for page in document if "bark raw" in page.get_text() and "cuts 31-38" in page.get_text())
+        page = next(
+            page
+            for page in document
+            if "bark raw" in page.get_text() and "cuts 31-38" in page.get_text()
+        )
         words = [word[4] for word in page.get_text("words")]
         lines = page.get_drawings()
     assert {"27", "28", "29", "30", "31"} <= set(words)
@@ -128,7 +146,9 @@ def many_cuts(rows: int, wide: int = 42) -> Result:
     """One cloth, drawn low, whose rows are cut in different ways: more steps than a page holds."""
     i = inches
     sizes = ("1", "1.5", "2", "2.5", "3", "3.5")
-    cuts = tuple(Cut(name=f"w{size}", width=i(size), length=i("1"), count=500) for size in sizes)
+    cuts = tuple(
+        Cut(name=f"w{size}", width=i(size), length=i("1"), count=500) for size in sizes
+    )
     mist = Piece.of_size("wide", "mist", i(wide), i(rows))
     job = Job(fabrics=(Fabric(name="mist"),), pieces=(mist,), cuts=cuts)
     maker = Maker(job)
@@ -146,22 +166,31 @@ def many_cuts(rows: int, wide: int = 42) -> Result:
 def test_steps_stand_on_a_page_with_their_drawing(rows: int, wide: int) -> None:
     result = many_cuts(rows, wide)
     pages = PdfReader(BytesIO(pages_pdf(result))).pages
-    begun = re.compile(r"^(wide, continued|Lay it as drawn|From the pile: mist)", re.MULTILINE)
+    begun = re.compile(
+        r"^(wide, continued|Lay it as drawn|From the pile: mist)", re.MULTILINE
+    )
     found = [page for page in pages if begun.search(page.extract_text())]
-    last = max(number for step in sections(result.plan)[0].steps for number in step.numbers)
+    last = max(
+        number for step in sections(result.plan)[0].steps for number in step.numbers
+    )
     assert (len(found) > 1) == (rows > 3)
     assert any(str(last) in page.extract_text() for page in found)
     for page in found:
-        assert any(name.startswith("/Drawing") for name in page["/Resources"]["/XObject"])
+        assert any(
+            name.startswith("/Drawing") for name in page["/Resources"]["/XObject"]
+        )
 
 
 @pytest.mark.parametrize(("folder", "side"), [("orchard", 25.4), ("metric", 20.0)])
-def test_the_check_square_prints_true(folder: str, side: float, request: pytest.FixtureRequest) -> None:
+def test_the_check_square_prints_true(
+    folder: str, side: float, request: pytest.FixtureRequest
+) -> None:
     with pymupdf.open(request.getfixturevalue(folder) / "plan.pdf") as document:
         found = [
             drawing["rect"]
             for page in document
-            if "Take care" in page.get_text()  # elsewhere the tiles of a hatch are as large
+            if "Take care"
+            in page.get_text()  # elsewhere the tiles of a hatch are as large
             for drawing in page.get_drawings()
             if abs(drawing["rect"].width - side * PT_PER_MM) < 0.02
             and abs(drawing["rect"].height - side * PT_PER_MM) < 0.02
@@ -171,10 +200,14 @@ def test_the_check_square_prints_true(folder: str, side: float, request: pytest.
 
 def test_a_metric_job_shows_no_inch_anywhere(metric: Path) -> None:
     said = " ".join(text_of(metric).split())
-    assert not re.search(r"\d\s*(in|inch|inches|yd|yard|yards)\b|[\d½¼¾]\s*[\"″”]|\d/\d", said)
+    assert not re.search(
+        r"\d\s*(in|inch|inches|yd|yard|yards)\b|[\d½¼¾]\s*[\"″”]|\d/\d", said
+    )
     assert "Square up the left edge: cut 0.5 cm from it." in said
     for name in ("cut-list.csv", "shopping.csv"):
-        assert not re.search(r"\d (in|yd)\b", (metric / name).read_text(encoding="utf-8-sig"))
+        assert not re.search(
+            r"\d (in|yd)\b", (metric / name).read_text(encoding="utf-8-sig")
+        )
 
 
 def test_pages_are_numbered_and_the_slip_is_last(orchard: Path) -> None:
@@ -190,19 +223,36 @@ def test_pages_are_numbered_and_the_slip_is_last(orchard: Path) -> None:
 @pytest.mark.parametrize(("lines", "pages"), [(3, 1), (8, 1), (12, 1), (25, 2)])
 def test_a_slip_is_one_page_as_long_as_paper_holds_it(lines: int, pages: int) -> None:
     register_fonts()
-    story = [words("1/4 yd of blossom (9 in), usable width 42 in: 3.10.", 13, after=4) for _ in range(lines)]
+    story = [
+        words("1/4 yd of blossom (9 in), usable width 42 in: 3.10.", 13, after=4)
+        for _ in range(lines)
+    ]
     size = slip_size(story)
     assert set_words(story, "to buy", size)[1] == pages
     assert size[0] == pytest.approx(70 * PT_PER_MM)
-    assert 130 * PT_PER_MM - 0.1 <= size[1] <= 279 * PT_PER_MM  # of US letter, 11 in = 279.4 mm
+    assert (
+        130 * PT_PER_MM - 0.1 <= size[1] <= 279 * PT_PER_MM
+    )  # of US letter, 11 in = 279.4 mm
 
 
-@pytest.mark.parametrize(("rows", "smaller", "pages"), [(14, False, 1), (16, True, 1), (36, False, 2)])
-def test_a_slip_of_a_few_lines_too_many_has_smaller_letters(rows: int, smaller: bool, pages: int) -> None:
+@pytest.mark.parametrize(
+    ("rows", "smaller", "pages"), [(14, False, 1), (16, True, 1), (36, False, 2)]
+)
+def test_a_slip_of_a_few_lines_too_many_has_smaller_letters(
+    rows: int, smaller: bool, pages: int
+) -> None:
     """One line stood on a second page."""
     register_fonts()
     options = tuple(
-        Option(what=f"cloth number {n}", width=0, length=0, pieces=1, money=None, how="whole", note="")
+        Option(
+            what=f"cloth number {n}",
+            width=0,
+            length=0,
+            pieces=1,
+            money=None,
+            how="whole",
+            note="",
+        )
         for n in range(rows)
     )
     slip = shopping_slip(metric_result(), [Choosing(what="back", options=options)])
@@ -225,7 +275,8 @@ def test_lists_slips_and_the_blank_page(orchard: Path) -> None:
 
 
 def test_the_same_result_gives_the_same_bytes() -> None:
-    first, second = pages_pdf(metric_result()), pages_pdf(metric_result())
+    first = pages_pdf(metric_result())
+    second = pages_pdf(metric_result())
     strip = re.compile(rb"/ID \[.*?\]", re.DOTALL)
     assert strip.sub(b"", first) == strip.sub(b"", second)
     assert PdfReader(BytesIO(first)).metadata.title == "pear runner: cutting plan"  # type: ignore[union-attr]
@@ -237,7 +288,12 @@ def test_names_with_signs_and_other_letters_are_set(tmp_path: Path) -> None:
     result: Result = metric_result()
     job = replace(result.job, name="Äpfel <&> грушa")
     plan = replace(result.plan, origin=job, job=job.digest)
-    named = replace(result, job=job, offers=(replace(result.offers[0], plan=plan),), notices=("1 < 2 & <b>so</b>",))
+    named = replace(
+        result,
+        job=job,
+        offers=(replace(result.offers[0], plan=plan),),
+        notices=("1 < 2 & <b>so</b>",),
+    )
     write_pages(named, tmp_path)
     said = text_of(tmp_path)
     assert "Äpfel <&> грушa: cutting plan" in said

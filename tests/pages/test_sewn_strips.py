@@ -17,18 +17,26 @@ from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, METRE, MM, YARD
 from cutopt.pages.files import pages_pdf
 from cutopt.result import Result
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import write_cut_list
 from cutopt.wanted import Strip
 
 # 108 cm that shrink by 1 % are 106.92 cm (arithmetic identity), of which a ruler shows 106.9
 SHRINKS = Fabric(name="teal", shrink_across=Fraction(1, 100))
-BOLT = ByLength(fabric="teal", usable_width=108 * CM, sold_by=METRE // 10, price=Decimal("12.00"))
+BOLT = ByLength(
+    fabric="teal", usable_width=108 * CM, sold_by=METRE // 10, price=Decimal("12.00")
+)
 
 
 def planned(*strips: Strip) -> Result:
-    job = Job(name="cushion", fabrics=(SHRINKS,), shop=(BOLT,), strips=strips, settings=Settings.metric())
+    job = Job(
+        name="cushion",
+        fabrics=(SHRINKS,),
+        shop=(BOLT,),
+        strips=strips,
+        settings=Settings.metric(),
+    )
     result = solve(job, Work(60))
     assert result.complete
     for offer in result.offers:
@@ -38,7 +46,14 @@ def planned(*strips: Strip) -> Result:
 
 def sash(total: int, count: int = 1) -> Strip:
     """Straight joins: each loses two seams of 7.5 mm. The width is not on 5 mm, so all is planned on 1 mm."""
-    return Strip(name="sash", width=71 * MM, total_length=total, count=count, join="straight", shortest=20 * CM)
+    return Strip(
+        name="sash",
+        width=71 * MM,
+        total_length=total,
+        count=count,
+        join="straight",
+        shortest=20 * CM,
+    )
 
 
 def text_of(result: Result) -> str:
@@ -50,13 +65,22 @@ def text_of(result: Result) -> str:
 def test_the_printed_sum_reaches_the_strip(total: int) -> None:
     """Each join takes 1.5 cm; two widths come to 212.3 cm by the ruler, with what it does not show to 212.34."""
     said = text_of(planned(sash(total, count=2)))
-    found = re.findall(r"sew (\d) end to end, straight joins: ([\d.]+) cm \(([\d. +]+), less 1.5 a join\)(.*?)☐?", said)
+    found = re.findall(
+        r"sew (\d) end to end, straight joins: ([\d.]+) cm \(([\d. +]+), less 1.5 a join\)(.*?)☐?",
+        said,
+    )
     assert found
     for number, printed, segments, _ in found:
         lengths = [Decimal(each) for each in segments.split(" + ")]
         assert len(lengths) == int(number)
-        assert sum(lengths) - Decimal("1.5") * (len(lengths) - 1) == Decimal(printed) >= Decimal(total) / (10 * MM)
-    for printed, trimmed in re.findall(r"joins: ([\d.]+) cm [^☐]*?, trim to ([\d.]+)", said):
+        assert (
+            sum(lengths) - Decimal("1.5") * (len(lengths) - 1)
+            == Decimal(printed)
+            >= Decimal(total) / (10 * MM)
+        )
+    for printed, trimmed in re.findall(
+        r"joins: ([\d.]+) cm [^☐]*?, trim to ([\d.]+)", said
+    ):
         assert Decimal(trimmed) < Decimal(printed)
 
 
@@ -77,8 +101,12 @@ def test_pages_and_list_tell_one_length_of_a_segment(tmp_path: Path) -> None:
 def test_an_inch_job_is_told_by_sixteenths() -> None:
     """42 in that shrink by 2 % are 41.16 in, 41 1/8 by the ruler: two of them less 1/2 in make 81 3/4."""
     fabric = Fabric(name="oat", shrink_across=Fraction(1, 50))
-    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("9.00"))
-    strip = Strip(name="border", width=3 * INCH, total_length=80 * INCH, join="straight")
+    bolt = ByLength(
+        fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("9.00")
+    )
+    strip = Strip(
+        name="border", width=3 * INCH, total_length=80 * INCH, join="straight"
+    )
     result = solve(Job(fabrics=(fabric,), shop=(bolt,), strips=(strip,)), Work(60))
     said = text_of(result)
     assert "sew 2 end to end, straight joins: 81 3/4 in, trim to 80" in said

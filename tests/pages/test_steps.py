@@ -41,13 +41,24 @@ def test_an_l_is_split_and_the_rest_laid_aside() -> None:
         ("cut 1", "Cut a strip 7 wide from the bottom edge: strip A."),
         ("cut 2", "From it cut a strip 4 1/2 wide from the bottom edge."),
         ("cuts 3-6", "From it cut 4 at 4 1/2."),
-        ("cuts 7-13", "From the rest of strip A cut 8 at 2 1/2."),  # not of the strip that is cut up by now
-        ("cut 14", "From the rest of the piece cut a part 8 1/2 wide from the bottom edge."),
+        (
+            "cuts 7-13",
+            "From the rest of strip A cut 8 at 2 1/2.",
+        ),  # not of the strip that is cut up by now
+        (
+            "cut 14",
+            "From the rest of the piece cut a part 8 1/2 wide from the bottom edge.",
+        ),
         ("cut 15", "From it cut one at 8 1/2 from the left edge."),
     ]
     assert found.steps[0].notes == ("Lay the rest aside.",)
-    assert found.steps[2].notes == ("Gives 4 of square, 4 1/2 x 4 1/2.", "What is left is scrap.")
-    assert found.intro == ("From the pile: pear, 20 x 16 in over all. Lay it as drawn, the selvage direction up.",)
+    assert found.steps[2].notes == (
+        "Gives 4 of square, 4 1/2 x 4 1/2.",
+        "What is left is scrap.",
+    )
+    assert found.intro == (
+        "From the pile: pear, 20 x 16 in over all. Lay it as drawn, the selvage direction up.",
+    )
     assert found.result == "Now you have 4 of square, 8 of post and 1 centre."
 
 
@@ -56,7 +67,10 @@ def test_raw_edges_are_squared_up_and_equal_strips_stacked() -> None:
         ("cut 27", "Square up the left edge: cut 1/4 in from it."),
         ("cut 28", "Square up the bottom edge: cut 1/4 in from it."),
         ("cuts 29-30", "Cut 2 strips 4 1/2 wide from the bottom edge."),
-        ("cuts 31-38", "Stack the 2 strips, edges even, and cut 4 at 4 1/2 from the left edge of each."),
+        (
+            "cuts 31-38",
+            "Stack the 2 strips, edges even, and cut 4 at 4 1/2 from the left edge of each.",
+        ),
     ]
 
 
@@ -64,26 +78,42 @@ def test_a_length_from_the_bolt_is_folded_and_cut_across() -> None:
     found = section(orchard_plan(), "oat, 5/8 yd bought")
     assert told(found)[:4] == [
         ("cut 57", "Square up the bottom edge: cut 1/2 in from it."),
-        ("cuts 58-60", "Cut 3 strips 2 1/2 wide across the width from the bottom edge."),
-        ("cuts 61-62", "From the rest cut 2 strips 4 1/2 wide across the width from the bottom edge."),
+        (
+            "cuts 58-60",
+            "Cut 3 strips 2 1/2 wide across the width from the bottom edge.",
+        ),
+        (
+            "cuts 61-62",
+            "From the rest cut 2 strips 4 1/2 wide across the width from the bottom edge.",
+        ),
         ("cuts 63-80", "Stack the 2 strips, edges even, and cut 9 at 4 1/2 from each."),
     ]
-    assert found.steps[0].notes == ("This cut is 42 long: fold in half, selvage to selvage, 42 to 21.",)
+    assert found.steps[0].notes == (
+        "This cut is 42 long: fold in half, selvage to selvage, 42 to 21.",
+    )
     assert found.steps[1].notes[0] == "Leave it folded."
-    assert found.steps[3].notes[0] == "First unfold what is still folded."  # folded, a cut at 4 1/2 would give two
+    assert (
+        found.steps[3].notes[0] == "First unfold what is still folded."
+    )  # folded, a cut at 4 1/2 would give two
 
 
 def test_copies_cut_alike_are_told_once_with_at_most_four_layers() -> None:
     found = section(orchard_plan(), "6 of mist & dew squares")
     assert found.sources == ("S5", "S6", "S7", "S8", "S9", "S10")
-    assert "Stack them, at most 2 at a time, and cut them together." in found.intro[1]  # two strips stacked: 4 layers
+    assert (
+        "Stack them, at most 2 at a time, and cut them together." in found.intro[1]
+    )  # two strips stacked: 4 layers
     assert told(found)[-1] == ("cuts 42-56", "Do the same with the other 5.")
-    assert found.steps[-1].notes == ("What you cut in one stack with the first is done already.",)
+    assert found.steps[-1].notes == (
+        "What you cut in one stack with the first is done already.",
+    )
 
 
 def test_a_piece_used_whole_needs_no_cut() -> None:
     found = section(orchard_plan(), "pear post")
-    assert [(step.numbers, step.text) for step in found.steps] == [((), "Use it as it is: 1 post, 2 1/2 x 2 1/2.")]
+    assert [(step.numbers, step.text) for step in found.steps] == [
+        ((), "Use it as it is: 1 post, 2 1/2 x 2 1/2.")
+    ]
 
 
 def test_a_metric_plan_speaks_in_centimetres() -> None:
@@ -91,7 +121,9 @@ def test_a_metric_plan_speaks_in_centimetres() -> None:
     assert told(found)[0] == ("cut 1", "Square up the left edge: cut 0.5 cm from it.")
     assert told(found)[-1] == ("cuts 4-7", "From it cut 4 at 6.5 from the left edge.")
     said = " ".join(str(found) for found in sections(metric_result().plan))
-    assert not re.search(r"\bin\b(?! half)|\byd\b|\"", said.replace("'", "").replace(" in over all", ""))
+    assert not re.search(
+        r"\bin\b(?! half)|\byd\b|\"", said.replace("'", "").replace(" in over all", "")
+    )
 
 
 def job_of(piece: Piece, *cuts: Cut, **more: object) -> Job:
@@ -104,20 +136,27 @@ def square(size: str) -> Cut:
 
 def test_a_triangle_without_an_edge_is_measured_from_its_corner() -> None:
     i = inches
-    piece = Piece(name="tent", fabric="mist", outline=((0, 0), (i(20), 0), (i(10), i(10))))
+    piece = Piece(
+        name="tent", fabric="mist", outline=((0, 0), (i(20), 0), (i(10), i(10)))
+    )
     maker = Maker(job_of(piece, square("4.5")))
     low, _ = maker.cut(maker.take("tent"), y=i("4.5"))
     _, rest = maker.cut(low, x=i("5"))
     maker.run(rest, "x", i("4.5"), 2, "cuts/square")
     texts = [step.text for step in sections(maker.plan())[0].steps]
-    assert texts[1] == "Cut 5 in off its left corner, the ruler square to the bottom edge."
+    assert (
+        texts[1] == "Cut 5 in off its left corner, the ruler square to the bottom edge."
+    )
     other = Maker(job_of(piece, square("4.5")))
     low, _ = other.cut(other.take("tent"), y=i("4.5"))
     block, _ = other.cut(low, x=i("14"))
     _, block = other.cut(block, x=i("5"))
     other.run(block, "x", i("4.5"), 2, "cuts/square")
     texts = [step.text for step in sections(other.plan())[0].steps]
-    assert texts[1] == "From it cut a strip 14 long from the left corner, the ruler square to the bottom edge: strip A."
+    assert (
+        texts[1]
+        == "From it cut a strip 14 long from the left corner, the ruler square to the bottom edge: strip A."
+    )
 
 
 def test_a_cut_longer_than_a_fold_in_four_goes_in_stretches() -> None:
@@ -130,13 +169,19 @@ def test_a_cut_longer_than_a_fold_in_four_goes_in_stretches() -> None:
     _, bolt = maker.cut(bolt, y=i("0.5"))
     maker.run(bolt, "y", i("3.5"), 4, "cuts/side", turned=True)
     step = sections(maker.plan())[0].steps[0]
-    assert step.notes[0].startswith("This cut is 108 long: fold in half, selvage to selvage, and once more, 108 to 27;")
+    assert step.notes[0].startswith(
+        "This cut is 108 long: fold in half, selvage to selvage, and once more, 108 to 27;"
+    )
     assert "at most 24 at a time" in step.notes[0]
 
 
 def test_a_long_slanted_piece_is_not_folded() -> None:
     i = inches
-    piece = Piece(name="long", fabric="mist", outline=((0, 0), (i(60), 0), (i(50), i(9)), (0, i(9))))
+    piece = Piece(
+        name="long",
+        fabric="mist",
+        outline=((0, 0), (i(60), 0), (i(50), i(9)), (0, i(9))),
+    )
     maker = Maker(job_of(piece, square("4")))
     row, _ = maker.cut(maker.take("long"), y=i(4))
     maker.run(row, "x", i(4), 5, "cuts/square")
@@ -176,7 +221,9 @@ def test_tops_that_are_scrap_are_told_in_one_go() -> None:
     ring = ((0, 0), (15, 0), (15, 9), (10, 9), (10, 4), (5, 4), (5, 9), (0, 9))
     outline = tuple((i(x), i(y)) for x, y in ring)
     maker = Maker(job_of(Piece(name="u", fabric="mist", outline=outline), square("4")))
-    low, *_ = maker.cut(maker.take("u"), y=i(5))  # the tops are 5 x 4, less than what is worth keeping
+    low, *_ = maker.cut(
+        maker.take("u"), y=i(5)
+    )  # the tops are 5 x 4, less than what is worth keeping
     maker.use(maker.cut(maker.cut(low, x=i(4))[0], y=i(4))[0], "cuts/square")
     steps = sections(maker.plan())[0].steps
     assert steps[0].notes == ("Bottom: part A.", "Top: both are scrap.")
@@ -189,7 +236,10 @@ def test_more_than_four_strips_go_in_piles() -> None:
     for row in rows:
         maker.run(row, "x", i("2.5"), 8, "cuts/square")
     steps = sections(maker.plan())[0].steps
-    assert steps[1].text == "Stack the 6 strips, at most 4 at a time, edges even, and cut 8 at 2 1/2 from each."
+    assert (
+        steps[1].text
+        == "Stack the 6 strips, at most 4 at a time, edges even, and cut 8 at 2 1/2 from each."
+    )
     assert steps[1].notes == ("Gives 48 of square, 2 1/2 x 2 1/2.",)
 
 
@@ -220,7 +270,9 @@ def test_washed_cloth_says_what_it_should_measure() -> None:
     from fractions import Fraction
 
     i = inches
-    fabric = Fabric(name="mist", shrink_across=Fraction(2, 100), shrink_along=Fraction(4, 100))
+    fabric = Fabric(
+        name="mist", shrink_across=Fraction(2, 100), shrink_along=Fraction(4, 100)
+    )
     shop = (ByLength(fabric="mist", usable_width=i(42), sold_by=YARD // 8),)
     job = Job(fabrics=(fabric,), shop=shop, cuts=(square("4.5"),))
     maker = Maker(job)
@@ -256,14 +308,23 @@ def test_a_corner_that_is_gone_is_not_measured_from() -> None:
 def test_a_corner_is_that_of_a_part_that_is_named() -> None:
     i = inches
     gore = ((0, 0), (i(11), 0), (i(9), i(13)), (i(2), i(13)))
-    maker = Maker(job_of(Piece(name="gore", fabric="mist", outline=gore, edges="true"), square("6.5")))
+    maker = Maker(
+        job_of(
+            Piece(name="gore", fabric="mist", outline=gore, edges="true"), square("6.5")
+        )
+    )
     low, high = maker.cut(maker.take("gore"), y=i("6.5"))
     maker.use(maker.cut(maker.cut(low, x=i(2))[1], x=i("8.5"))[0], "cuts/square")
     maker.use(maker.cut(maker.cut(high, x=i(2))[1], x=i("8.5"))[0], "cuts/square")
     plan = maker.plan()
     texts = [step.text for step in sections(plan)[0].steps]
-    assert texts[1] == "Cut 2 in off its left corner, the ruler square to the bottom edge."
-    assert texts[3] == "Cut 1 in off the left corner of the rest of the piece, the ruler square to the bottom edge."
+    assert (
+        texts[1] == "Cut 2 in off its left corner, the ruler square to the bottom edge."
+    )
+    assert (
+        texts[3]
+        == "Cut 1 in off the left corner of the rest of the piece, the ruler square to the bottom edge."
+    )
     assert faults_of(plan) == []
 
 
@@ -276,7 +337,9 @@ def test_parts_are_not_called_strips() -> None:
             maker.run(row, "x", i("4.5"), 2, "cuts/square")
     texts = [step.text for step in sections(maker.plan())[0].steps]
     assert texts[0] == "Cut 2 parts 9 wide from the left edge."
-    assert texts[1].startswith("From the first part cut 2 strips 4 1/2 wide from the bottom edge")
+    assert texts[1].startswith(
+        "From the first part cut 2 strips 4 1/2 wide from the bottom edge"
+    )
     assert texts[-1] == "Do the same with the other part."
 
 
@@ -286,7 +349,14 @@ def random_plans(draw: st.DrawFn) -> Plan:
     i = inches
     outlines = {
         "rect": ((0, 0), (i(20), 0), (i(20), i(12)), (0, i(12))),
-        "ell": ((0, 0), (i(20), 0), (i(20), i(7)), (i(9), i(7)), (i(9), i(16)), (0, i(16))),
+        "ell": (
+            (0, 0),
+            (i(20), 0),
+            (i(20), i(7)),
+            (i(9), i(7)),
+            (i(9), i(16)),
+            (0, i(16)),
+        ),
         "yew": (
             (0, 0),
             (i(15), 0),
@@ -299,10 +369,21 @@ def random_plans(draw: st.DrawFn) -> Plan:
         ),
         "tent": ((0, 0), (i(20), 0), (i(10), i(10))),
     }
-    pieces = tuple(Piece(name=n, fabric="mist", outline=o, count=3, edges="raw") for n, o in outlines.items())
+    pieces = tuple(
+        Piece(name=n, fabric="mist", outline=o, count=3, edges="raw")
+        for n, o in outlines.items()
+    )
     shop = (ByLength(fabric="mist", usable_width=i(42), sold_by=YARD // 8),)
-    wanted = tuple(Cut(name=f"w{k}", width=i(k), length=i(k), count=99) for k in (1, 2, 3))
-    job = Job(fabrics=(Fabric(name="mist"),), pieces=pieces, shop=shop, cuts=wanted, settings=Settings())
+    wanted = tuple(
+        Cut(name=f"w{k}", width=i(k), length=i(k), count=99) for k in (1, 2, 3)
+    )
+    job = Job(
+        fabrics=(Fabric(name="mist"),),
+        pieces=pieces,
+        shop=shop,
+        cuts=wanted,
+        settings=Settings(),
+    )
     maker = Maker(job)
     ends = [maker.take(name, copy) for name in outlines for copy in (1, 2)]
     ends.append(maker.buy("mist", i(42), YARD))
@@ -310,7 +391,8 @@ def random_plans(draw: st.DrawFn) -> Plan:
         part = ends.pop(draw(st.integers(0, len(ends) - 1)))
         axis = draw(st.integers(0, 1))
         box = bounds(maker.parts[part])
-        low, high = int(box[axis] // INCH) + 1, int(-(-box[axis + 2] // INCH)) - 1
+        low = int(box[axis] // INCH) + 1
+        high = int(-(-box[axis + 2] // INCH)) - 1
         if low > high:
             ends.append(part)
             continue
@@ -319,13 +401,21 @@ def random_plans(draw: st.DrawFn) -> Plan:
     for part in ends:
         x1, y1, x2, y2 = bounds(maker.parts[part])
         side = (x2 - x1) / INCH
-        if side == (y2 - y1) / INCH and side in (1, 2, 3) and len(maker.parts[part]) == 4:
+        if (
+            side == (y2 - y1) / INCH
+            and side in (1, 2, 3)
+            and len(maker.parts[part]) == 4
+        ):
             maker.use(part, f"cuts/w{int(side)}")
     return maker.plan()
 
 
 @given(random_plans())
-@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@settings(
+    max_examples=120,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
 def test_steps_cover_every_cut_once_in_order(plan: Plan) -> None:
     assert numbers(plan) == [cut.n for cut in plan.cuts]
     found = sections(plan)
@@ -340,7 +430,9 @@ def check_words(step: Step) -> None:
     assert step.text[0].isupper()
     assert step.text.endswith(".")
     assert not re.search(r"  |\.\.|None|S\d", said)
-    assert not re.search(r"utilisation|goods|panel|feasible|priority number|objective|guillotine", said)
+    assert not re.search(
+        r"utilisation|goods|panel|feasible|priority number|objective|guillotine", said
+    )
 
 
 @pytest.mark.parametrize("make", [orchard_plan, lambda: metric_result().plan])
@@ -351,38 +443,55 @@ def test_hand_made_plans_are_covered_in_order(make: object) -> None:
 
 def test_cuts_that_leave_a_piece_and_come_back_are_told_again() -> None:
     i = inches
-    job = job_of(replace(Piece.of_size("p", "mist", i(20), i(20)), count=2), square("4.5"))
+    job = job_of(
+        replace(Piece.of_size("p", "mist", i(20), i(20)), count=2), square("4.5")
+    )
     maker = Maker(job)
-    one, two = maker.take("p", 1), maker.take("p", 2)
+    one = maker.take("p", 1)
+    two = maker.take("p", 2)
     row, _ = maker.cut(one, y=i("4.5"))
     maker.cut(two, y=i(5))
     maker.run(row, "x", i("4.5"), 2, "cuts/square")
     plan = maker.plan()
     assert numbers(plan) == [cut.n for cut in plan.cuts]
-    assert [found.title for found in sections(plan)] == ["p (1 of 2)", "p (2 of 2)", "p (1 of 2), again"]
+    assert [found.title for found in sections(plan)] == [
+        "p (1 of 2)",
+        "p (2 of 2)",
+        "p (1 of 2), again",
+    ]
 
 
 def test_a_strip_along_the_selvage_of_a_bolt_is_so_wide() -> None:
     """It said "a strip 6 1/2 along the selvage", which is as well a strip 6 1/2 long."""
     oat = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8)
     slat = Cut(name="slat", width=inches(6.5), length=20 * INCH)
-    job = Job(settings=Settings(square_up_end=0), fabrics=(Fabric(name="oat"),), shop=(oat,), cuts=(slat,))
+    job = Job(
+        settings=Settings(square_up_end=0),
+        fabrics=(Fabric(name="oat"),),
+        shop=(oat,),
+        cuts=(slat,),
+    )
     make = Maker(job)
     bought = make.buy("oat", 42 * INCH, 5 * YARD // 8)
     strip, _ = make.cut(bought, x=inches(6.5))
     part, _ = make.cut(strip, y=20 * INCH)
     make.use(part, "cuts/slat")
     texts = [step.text for step in sections(make.plan())[0].steps]
-    assert texts[0] == "Cut a strip 6 1/2 wide from the left edge (it runs along the selvage)."
+    assert (
+        texts[0]
+        == "Cut a strip 6 1/2 wide from the left edge (it runs along the selvage)."
+    )
 
 
 def test_cloth_bought_by_the_piece_is_laid_and_measured_like_a_piece() -> None:
     """It said "a part 18 along the selvage" of 18 across, and not how to lay the piece."""
     bit = ByPiece(fabric="oat", each_width=21 * INCH, each_length=18 * INCH)
     job = Job(
-        settings=Settings(square_up_end=0), fabrics=(Fabric(name="oat", one_way="along"),), shop=(bit,),
+        settings=Settings(square_up_end=0),
+        fabrics=(Fabric(name="oat", one_way="along"),),
+        shop=(bit,),
         cuts=(Cut(name="flag", width=18 * INCH, length=12 * INCH),),
-    )  # fmt: skip
+    )
     make = Maker(job)
     bought = make.buy("oat", 21 * INCH, 18 * INCH)
     part, _ = make.cut(bought, x=18 * INCH)
@@ -399,11 +508,21 @@ def test_what_is_longer_than_mat_and_ruler_is_measured_with_a_tape() -> None:
     """It said "cut a strip 131.3 long" to somebody with a mat and a ruler of 60, and no word of how."""
     band = Cut(name="band", width=5 * CM, length=1313 * MM)
     linen = Piece.of_size("linen", "linen", 5 * CM, 140 * CM)
-    job = Job(settings=Settings.metric(), fabrics=(Fabric(name="linen"),), pieces=(linen,), cuts=(band,))
+    job = Job(
+        settings=Settings.metric(),
+        fabrics=(Fabric(name="linen"),),
+        pieces=(linen,),
+        cuts=(band,),
+    )
     make = Maker(job)
     piece = make.take("linen")
     part, _ = make.cut(piece, y=1313 * MM)
     make.use(part, "cuts/band")
     notes = sections(make.plan())[0].steps[0].notes
-    assert "131.3 cm is more than mat and ruler: measure it with a tape along both edges." in notes[0]
-    assert "At the top edge 8.7 cm should be left." in notes[0]  # 140 - 131.3 (identity)
+    assert (
+        "131.3 cm is more than mat and ruler: measure it with a tape along both edges."
+        in notes[0]
+    )
+    assert (
+        "At the top edge 8.7 cm should be left." in notes[0]
+    )  # 140 - 131.3 (identity)

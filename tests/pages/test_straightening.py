@@ -49,11 +49,13 @@ def test_a_line_cuts_as_shapely_does(
 
 
 @pytest.mark.parametrize("outline", [U, TENT, BOX])
-def test_along_the_grain_it_is_an_ordinary_cut(outline: tuple[tuple[int, int], ...]) -> None:
+def test_along_the_grain_it_is_an_ordinary_cut(
+    outline: tuple[tuple[int, int], ...],
+) -> None:
     # left of a line that runs up is the low side of x; left of one that runs to the left is the low side of y
-    assert [list(map(ring, side)) for side in split_along(outline, ((7, 0), (7, 3)))] == [
-        list(map(ring, side)) for side in split(outline, "x", 7)
-    ]
+    assert [
+        list(map(ring, side)) for side in split_along(outline, ((7, 0), (7, 3)))
+    ] == [list(map(ring, side)) for side in split(outline, "x", 7)]
     below, above = split_along(outline, ((9, 5), (1, 5)))
     low, high = split(outline, "y", 5)
     assert list(map(ring, below)) == list(map(ring, low))[::-1]
@@ -71,7 +73,9 @@ def skew_plan() -> Plan:
     i = inches
     piece = Piece.of_size("skew", "mist", i(14), i(9))
     job = Job(
-        fabrics=(Fabric(name="mist"),), pieces=(piece,), cuts=(Cut(name="square", width=i(4), length=i(4), count=2),)
+        fabrics=(Fabric(name="mist"),),
+        pieces=(piece,),
+        cuts=(Cut(name="square", width=i(4), length=i(4), count=2),),
     )
     maker = Maker(job)
     rest, _ = maker.straighten(maker.take("skew"), ((i(10), 0), (i(12), i(9))))
@@ -86,8 +90,14 @@ def test_it_passes_the_checker_and_is_drawn_where_it_runs() -> None:
     assert check(plan.origin, plan) == []
     shown = views(plan)[0]
     assert shown.lines[0].stretches == (((10 * INCH, 0), (12 * INCH, 9 * INCH)),)
-    assert sum(Fraction(area2(part.polygon)) for part in shown.parts) == 2 * 14 * 9 * INCH**2
-    assert max(x for part in shown.parts if part.kind == "used" for x, _ in part.polygon) == 8 * INCH
+    assert (
+        sum(Fraction(area2(part.polygon)) for part in shown.parts)
+        == 2 * 14 * 9 * INCH**2
+    )
+    assert (
+        max(x for part in shown.parts if part.kind == "used" for x, _ in part.polygon)
+        == 8 * INCH
+    )
 
 
 def test_it_is_told() -> None:
@@ -105,7 +115,11 @@ def test_it_is_told() -> None:
 def test_the_line_runs_only_through_cloth() -> None:
     i = inches
     piece = Piece(name="u", fabric="mist", outline=tuple((i(x), i(y)) for x, y in U))
-    job = Job(fabrics=(Fabric(name="mist"),), pieces=(piece,), cuts=(Cut(name="square", width=i(3), length=i(3)),))
+    job = Job(
+        fabrics=(Fabric(name="mist"),),
+        pieces=(piece,),
+        cuts=(Cut(name="square", width=i(3), length=i(3)),),
+    )
     maker = Maker(job)
     parts = maker.straighten(maker.take("u"), ((i(16), i(9)), (i(-1), i(8))))
     maker.use(maker.cut(maker.cut(parts[0], x=i(3))[0], y=i(3))[0], "cuts/square")
@@ -122,7 +136,9 @@ def test_pages_of_a_plan_with_a_straightening_cut(tmp_path: Path) -> None:
     plan = skew_plan()
     offer = Offer(name="thriftiest", plan=plan, minutes=1, spare=0, biggest_spare=0)
     assert plan.origin is not None
-    written = write_pages(Result(job=plan.origin, offers=(offer,), complete=True), tmp_path)
+    written = write_pages(
+        Result(job=plan.origin, offers=(offer,), complete=True), tmp_path
+    )
     assert all(path.stat().st_size for path in written)
     assert "4 x 4 in" in (tmp_path / "cut-list.csv").read_text(encoding="utf-8-sig")
     assert "piece of cloth" in plan._repr_html_()

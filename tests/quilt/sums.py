@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from cutopt.lengths import INCH, YARD, parse_length
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.exact import Number, exact
+from cutopt.quilt.surds import Number, exact
 
 # Sizes taken from the finished quilt, ends not squared up: the bare sums of a pocket table.
 BARE = Conventions(overage_from="finished", binding_from="finished", square_up_end=0)

@@ -16,14 +16,18 @@ from cutopt.quilt import articles as a
 from cutopt.quilt import sizes
 from cutopt.quilt.binding import strips_needed
 from cutopt.quilt.conventions import Conventions
-from cutopt.tables.kinds import ARTICLES, article_of
+from cutopt.tables.recipe.kinds import ARTICLES, article_of
 from tests.quilt.sums import BARE, inch, inches, size
 
 
 def test_sleeve() -> None:
     """That a wall quilt needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020. Size: practice."""
     (sleeve,) = a.hanging_sleeve("40").strips
-    assert (sleeve.width / INCH, sleeve.total_length / INCH, sleeve.join) == (8.5, 39.0, "straight")
+    assert (sleeve.width / INCH, sleeve.total_length / INCH, sleeve.join) == (
+        8.5,
+        39.0,
+        "straight",
+    )
 
 
 def test_envelope_cushion() -> None:
@@ -67,17 +71,36 @@ def test_runner() -> None:
 
 def test_place_mats() -> None:
     """Common practice 12 x 18; identity: cut 12 1/2 x 18 1/2."""
-    assert [sorted(size(row)) for row in a.turned_through("place mat", 4).cuts] == [[12.5, 18.5]] * 2
+    assert [sorted(size(row)) for row in a.turned_through("place mat", 4).cuts] == [
+        [12.5, 18.5]
+    ] * 2
 
 
 @pytest.mark.parametrize(
     ("sentence", "cut", "finished"),
     [
-        pytest.param("2 burp cloths", (10.5, 20.5), (10, 20), id="burp cloth: practice; cut + 2 seams: identity"),
-        pytest.param("2 mug mats", (9.5, 6.5), (9, 6), id="mug mat: practice; cut + 2 seams: identity"),
-        pytest.param("2 mug mats of 10 x 5", (10.5, 5.5), (10, 5), id="mug mat of another size: identity"),
+        pytest.param(
+            "2 burp cloths",
+            (10.5, 20.5),
+            (10, 20),
+            id="burp cloth: practice; cut + 2 seams: identity",
+        ),
+        pytest.param(
+            "2 mug mats",
+            (9.5, 6.5),
+            (9, 6),
+            id="mug mat: practice; cut + 2 seams: identity",
+        ),
+        pytest.param(
+            "2 mug mats of 10 x 5",
+            (10.5, 5.5),
+            (10, 5),
+            id="mug mat of another size: identity",
+        ),
         pytest.param("2 bibs", (10, 14), (9, 13), id="bib: practice, as cut"),
-        pytest.param("2 bibs of 11 x 12 cut", (11, 12), (10, 11), id="bib of another size"),
+        pytest.param(
+            "2 bibs of 11 x 12 cut", (11, 12), (10, 11), id="bib of another size"
+        ),
     ],
 )
 def test_small_things_for_hands_and_babies(
@@ -86,7 +109,9 @@ def test_small_things_for_hands_and_babies(
     made = article_of(sentence, Conventions())
     assert [(size(row), row.count) for row in made.cuts] == [(cut, 2)] * 2
     assert (inches(made.width), inches(made.length)) == finished
-    cautioned = any("Pediatrics" in note and "16 CFR 1501" in note for note in made.notes)
+    cautioned = any(
+        "Pediatrics" in note and "16 CFR 1501" in note for note in made.notes
+    )
     assert cautioned == ("mug" not in sentence)
 
 
@@ -120,9 +145,15 @@ def test_bed_sums() -> None:
 
 @pytest.mark.parametrize(
     ("name", "mattress"),
-    [("twin", ("38", "75")), ("twin long", ("38", "80")), ("full", ("53", "75")), ("queen", ("60", "80")),
-     ("king", ("76", "80")), ("western king", ("72", "84"))],
-)  # fmt: skip
+    [
+        ("twin", ("38", "75")),
+        ("twin long", ("38", "80")),
+        ("full", ("53", "75")),
+        ("queen", ("60", "80")),
+        ("king", ("76", "80")),
+        ("western king", ("72", "84")),
+    ],
+)
 def test_mattresses(name: str, mattress: tuple[str, str]) -> None:
     """Common practice, no source."""
     assert sizes.mattress(name) == (inch(mattress[0]), inch(mattress[1]))
@@ -140,46 +171,77 @@ def test_metric_mattress() -> None:
 
 @pytest.mark.parametrize(
     ("name", "widths", "lengths"),
-    [("baby", (36, 40), (36, 48)), ("lap", (36, 50), (45, 65)), ("throw", (50, 60), (60, 72)),
-     ("twin", (63, 72), (86, 96)), ("full", (76, 86), (86, 96)), ("queen", (84, 96), (90, 108)),
-     ("king", (100, 110), (90, 120)), ("cot", (36, 45), (54, 60))],
-)  # fmt: skip
-def test_usual_ranges(name: str, widths: tuple[int, int], lengths: tuple[int, int]) -> None:
+    [
+        ("baby", (36, 40), (36, 48)),
+        ("lap", (36, 50), (45, 65)),
+        ("throw", (50, 60), (60, 72)),
+        ("twin", (63, 72), (86, 96)),
+        ("full", (76, 86), (86, 96)),
+        ("queen", (84, 96), (90, 108)),
+        ("king", (100, 110), (90, 120)),
+        ("cot", (36, 45), (54, 60)),
+    ],
+)
+def test_usual_ranges(
+    name: str, widths: tuple[int, int], lengths: tuple[int, int]
+) -> None:
     """Common practice, no source; no agreed standard."""
     use = sizes.use(name)
-    assert (use.widths, use.lengths) == (tuple(w * INCH for w in widths), tuple(n * INCH for n in lengths))
+    assert (use.widths, use.lengths) == (
+        tuple(w * INCH for w in widths),
+        tuple(n * INCH for n in lengths),
+    )
     assert "common practice" in use.provenance
 
 
 def test_cautions_stand_with_their_sizes() -> None:
     """American Academy of Pediatrics 2022 (infants); 16 CFR 1501 (small parts); CMS surveyor guidance (laundry)."""
     for name in ("baby", "cot"):
-        assert any("never for sleep" in word and "Pediatrics" in word for word in sizes.use(name).cautions)
+        assert any(
+            "never for sleep" in word and "Pediatrics" in word
+            for word in sizes.use(name).cautions
+        )
     assert any("spokes" in word for word in sizes.use("chair with wheels").cautions)
     assert any("160 F" in word for word in sizes.use("ward").cautions)
-    told = sizes.use("ward").remarks(inch("40"), inch("60"))  # identity: 95 in 100 of each
-    assert "40 x 60 that draws in by 5 in 100 in a hot wash comes out at 38 x 57" in told
+    told = sizes.use("ward").remarks(
+        inch("40"), inch("60")
+    )  # identity: 95 in 100 of each
+    assert (
+        "40 x 60 that draws in by 5 in 100 in a hot wash comes out at 38 x 57" in told
+    )
     chair = sizes.use("chair with wheels")
     assert not any("outside" in word for word in chair.remarks(inch("36"), inch("44")))
-    assert any("outside the usual 30 to 36" in word for word in chair.remarks(inch("40"), inch("44")))
+    assert any(
+        "outside the usual 30 to 36" in word
+        for word in chair.remarks(inch("40"), inch("44"))
+    )
     with pytest.raises(Problem, match="chair with wheels"):
         sizes.use("wheelchair")
 
 
 def test_area_of_a_robe() -> None:
     """Identity: 36 x 44 = 1584 sq in against 2400 of 40 x 60."""
-    assert [inch(w) * inch(h) // INCH**2 for w, h in (("36", "44"), ("40", "60"))] == [1584, 2400]
+    assert [inch(w) * inch(h) // INCH**2 for w, h in (("36", "44"), ("40", "60"))] == [
+        1584,
+        2400,
+    ]
 
 
 @pytest.mark.parametrize(
     ("size_", "share", "after"),
     [
-        pytest.param(("60", "80"), Fraction(4, 100), (57.6, 76.8), id="take-up 4 %: identity"),
-        pytest.param(("36", "44"), Fraction(5, 100), (34.2, 41.8), id="hot wash 5 %: identity"),
+        pytest.param(
+            ("60", "80"), Fraction(4, 100), (57.6, 76.8), id="take-up 4 %: identity"
+        ),
+        pytest.param(
+            ("36", "44"), Fraction(5, 100), (34.2, 41.8), id="hot wash 5 %: identity"
+        ),
         pytest.param(("42", "36"), Fraction(0), (42.0, 36.0), id="none: identity"),
     ],
 )
-def test_after_the_wash(size_: tuple[str, str], share: Fraction, after: tuple[float, float]) -> None:
+def test_after_the_wash(
+    size_: tuple[str, str], share: Fraction, after: tuple[float, float]
+) -> None:
     got = sizes.after_wash(inch(size_[0]), inch(size_[1]), share)
     assert (inches(got[0]), inches(got[1])) == pytest.approx(after)
     assert sizes.before_take_up(*got, share) == (inch(size_[0]), inch(size_[1]))
@@ -193,7 +255,12 @@ def test_size_found_not_set() -> None:
     best = sizes.largest(("6", "6"), 56, LIMITS)
     assert (best.across, best.down, best.left) == (7, 8, 0)
     assert (best.width, best.length) == (inch("42"), inch("48"))
-    assert (best.row_more, best.column_more, best.row_less, best.column_less) == (7, 8, 7, 8)
+    assert (best.row_more, best.column_more, best.row_less, best.column_less) == (
+        7,
+        8,
+        7,
+        8,
+    )
     spare = sizes.largest(("6", "6"), 60, LIMITS)
     assert (spare.across * spare.down, spare.row_more) == (56, 3)
 
@@ -206,7 +273,9 @@ def test_no_size_within_limits() -> None:
 
 
 @given(st.integers(1, 150), st.integers(0, 3), st.integers(0, 6))
-def test_found_sizes_are_within_and_largest_first(blocks: int, sash: int, edge: int) -> None:
+def test_found_sizes_are_within_and_largest_first(
+    blocks: int, sash: int, edge: int
+) -> None:
     limits = sizes.Limits(least=(20 * INCH, 20 * INCH), most=(90 * INCH, 100 * INCH))
     found = sizes.sizes_found(("6", "6"), blocks, limits, edge * INCH, sash * INCH)
     areas = [g.width * g.length for g in found]
@@ -225,33 +294,55 @@ def test_a_metric_article_has_round_metric_sizes(name: str) -> None:
     was converted from inches is.
     """
     how = Conventions.metric()
-    asked = {"totes": "of 33 x 36 x 10", "pillowcases": "of 50 x 75", "runners": "of 35 x 120"}.get(name, "of 20 x 40")
-    asked = "" if name in ("place mats", "mug mats", "burp cloths", "bibs", "napkins") else asked
+    asked = {
+        "totes": "of 33 x 36 x 10",
+        "pillowcases": "of 50 x 75",
+        "runners": "of 35 x 120",
+    }.get(name, "of 20 x 40")
+    asked = (
+        ""
+        if name in ("place mats", "mug mats", "burp cloths", "bibs", "napkins")
+        else asked
+    )
     asked = asked.split(" x ")[0] if name in ("cushions", "pot holders") else asked
     made = article_of(f"2 {name} {asked}".strip(), how)
     for row in made.cuts:
         assert row.width % MM == row.length % MM == 0, row.why
-        assert all(float(told) * 20 % 1 == 0 for told in re.findall(r"\d+(?:\.\d+)?", row.why)), row.why
+        assert all(
+            float(told) * 20 % 1 == 0 for told in re.findall(r"\d+(?:\.\d+)?", row.why)
+        ), row.why
 
 
 def test_metric_place_mats_and_napkins() -> None:
     """Round figures near 18 x 12 in and 18 in (45.72 and 30.48 cm); a length with its unit stays what it is."""
     how = Conventions.metric()
-    mat, napkin = a.turned_through("place mat", 1, how=how), a.napkins(1, how=how)
+    mat = a.turned_through("place mat", 1, how=how)
+    napkin = a.napkins(1, how=how)
     assert (mat.width, mat.length) == (45 * CM, 30 * CM)
     assert napkin.cuts[0].width == 45 * CM
-    assert a.turned_through("place mat", 1, how=how, width="18 in", length="12 in").width == inch("18")
+    assert a.turned_through(
+        "place mat", 1, how=how, width="18 in", length="12 in"
+    ).width == inch("18")
 
 
 def test_metric_ranges_are_whole_centimetres() -> None:
     """36 in is 91.44 cm: what is told as 91 counts as inside."""
     how = Conventions.metric()
     assert sizes.use("lap").ranges(how) == ("91 to 127", "114 to 165")
-    assert not any("outside" in word for word in sizes.use("lap").remarks(91 * CM, 114 * CM, how))
-    assert any("outside the usual 91 to 127" in word for word in sizes.use("lap").remarks(90 * CM, 114 * CM, how))
+    assert not any(
+        "outside" in word for word in sizes.use("lap").remarks(91 * CM, 114 * CM, how)
+    )
+    assert any(
+        "outside the usual 91 to 127" in word
+        for word in sizes.use("lap").remarks(90 * CM, 114 * CM, how)
+    )
 
 
 def test_a_bib_is_said_as_cut() -> None:
-    for asked, what in (("of 9 x 13", "not a cut size"), ("of 9 cut", "width and a length"), ("of 1 x 5 cut", "left")):
+    for asked, what in (
+        ("of 9 x 13", "not a cut size"),
+        ("of 9 cut", "width and a length"),
+        ("of 1 x 5 cut", "left"),
+    ):
         with pytest.raises(Problem, match=what):
             article_of(f"2 bibs {asked}", Conventions())

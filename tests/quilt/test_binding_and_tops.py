@@ -13,21 +13,26 @@ from cutopt.lengths import INCH
 from cutopt.quilt import binding as b
 from cutopt.quilt.buying import to_buy
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.exact import exact
+from cutopt.quilt.surds import exact
 from cutopt.quilt.top import Top, backing_size, batting_size, finishing
-from cutopt.tables.quilt import quilt
+from cutopt.tables.recipe.quilt import quilt
 from tests.quilt.sums import BARE, inch, inches, yards
 
 W = inch("2 1/2")
-STRAIGHT, PRECUT = Conventions(binding_join="straight"), Conventions(binding_join="pre-cut")
+STRAIGHT = Conventions(binding_join="straight")
+PRECUT = Conventions(binding_join="pre-cut")
 DIAGONAL = Conventions()
 
 
 def test_length_wanted() -> None:
     """Common practice (allowance 10, some 12): 60 x 80 takes 290 or 292; mitred corners take nothing (identity)."""
     assert b.binding_length(inch("60"), inch("80"), DIAGONAL) == inch("290")
-    assert b.binding_length(inch("60"), inch("80"), Conventions(binding_allowance=inch("12"))) == inch("292")
-    assert b.binding_length(inch("40"), inch("50"), Conventions(binding_allowance=0)) == inch("180")
+    assert b.binding_length(
+        inch("60"), inch("80"), Conventions(binding_allowance=inch("12"))
+    ) == inch("292")
+    assert b.binding_length(
+        inch("40"), inch("50"), Conventions(binding_allowance=0)
+    ) == inch("180")
 
 
 @pytest.mark.parametrize(
@@ -46,10 +51,19 @@ def test_reach_of_strips_cut_at_45_degrees_first() -> None:
     assert inches(b.reach(6, W, inch("42"), PRECUT)) == pytest.approx(233.46, abs=5e-3)
     assert inches(b.reach(6, W, inch("42"), DIAGONAL)) == 239.5
     (row,) = b.binding(inch("60"), inch("80"), how=PRECUT).strips
-    assert (row.join, row.total_length) == ("pre-cut", inch("292 1/2"))  # and one width for the two ends
-    for wide in ("21", "40", "42"):  # whatever cloth is at hand, so many strips and no fewer reach it
+    assert (row.join, row.total_length) == (
+        "pre-cut",
+        inch("292 1/2"),
+    )  # and one width for the two ends
+    for wide in (
+        "21",
+        "40",
+        "42",
+    ):  # whatever cloth is at hand, so many strips and no fewer reach it
         n = b.strips_needed(inch("290"), W, inch(wide), PRECUT)
-        reach = [k * inch(wide) - (k - 1) * row.join_loss(INCH // 4) for k in (n, n - 1)]
+        reach = [
+            k * inch(wide) - (k - 1) * row.join_loss(INCH // 4) for k in (n, n - 1)
+        ]
         assert reach[0] >= row.total_length > reach[1]
 
 
@@ -67,20 +81,73 @@ def test_strips(total: str, how: Conventions, strips: int) -> None:
 
 
 TABLE = [  # quilt, total, then rough / straight / diagonal, inches and yards at 42 & 2 1/4, 42 & 2 1/2, 40 & 2 1/2
-    ("36", "44", "170", (5, 5, 5, "11 1/4", "3/8"), (5, 5, 5, "12 1/2", "3/8"), (5, 5, 5, "12 1/2", "3/8")),
-    ("40", "50", "190", (5, 5, 5, "11 1/4", "3/8"), (5, 5, 5, "12 1/2", "3/8"), (5, 5, 5, "12 1/2", "3/8")),
-    ("50", "60", "230", (6, 6, 6, "13 1/2", "3/8"), (6, 6, 6, "15", "1/2"), (6, 6, 7, "17 1/2", "1/2")),
-    ("60", "80", "290", (7, 7, 8, "18", "1/2"), (7, 7, 8, "20", "5/8"), (8, 8, 8, "20", "5/8")),
-    ("70", "90", "330", (8, 8, 9, "20 1/4", "5/8"), (8, 8, 9, "22 1/2", "5/8"), (9, 9, 9, "22 1/2", "5/8")),
-    ("90", "108", "406", (10, 10, 11, "24 3/4", "3/4"), (10, 10, 11, "27 1/2", "7/8"), (11, 11, 11, "27 1/2", "7/8")),
-    ("108", "108", "442", (11, 11, 12, "27", "3/4"), (11, 11, 12, "30", "7/8"), (12, 12, 12, "30", "7/8")),
+    (
+        "36",
+        "44",
+        "170",
+        (5, 5, 5, "11 1/4", "3/8"),
+        (5, 5, 5, "12 1/2", "3/8"),
+        (5, 5, 5, "12 1/2", "3/8"),
+    ),
+    (
+        "40",
+        "50",
+        "190",
+        (5, 5, 5, "11 1/4", "3/8"),
+        (5, 5, 5, "12 1/2", "3/8"),
+        (5, 5, 5, "12 1/2", "3/8"),
+    ),
+    (
+        "50",
+        "60",
+        "230",
+        (6, 6, 6, "13 1/2", "3/8"),
+        (6, 6, 6, "15", "1/2"),
+        (6, 6, 7, "17 1/2", "1/2"),
+    ),
+    (
+        "60",
+        "80",
+        "290",
+        (7, 7, 8, "18", "1/2"),
+        (7, 7, 8, "20", "5/8"),
+        (8, 8, 8, "20", "5/8"),
+    ),
+    (
+        "70",
+        "90",
+        "330",
+        (8, 8, 9, "20 1/4", "5/8"),
+        (8, 8, 9, "22 1/2", "5/8"),
+        (9, 9, 9, "22 1/2", "5/8"),
+    ),
+    (
+        "90",
+        "108",
+        "406",
+        (10, 10, 11, "24 3/4", "3/4"),
+        (10, 10, 11, "27 1/2", "7/8"),
+        (11, 11, 11, "27 1/2", "7/8"),
+    ),
+    (
+        "108",
+        "108",
+        "442",
+        (11, 11, 12, "27", "3/4"),
+        (11, 11, 12, "30", "7/8"),
+        (12, 12, 12, "30", "7/8"),
+    ),
 ]
 
 
-@pytest.mark.parametrize("line", TABLE, ids=[f"{line[0]} x {line[1]}: identity" for line in TABLE])
+@pytest.mark.parametrize(
+    "line", TABLE, ids=[f"{line[0]} x {line[1]}: identity" for line in TABLE]
+)
 def test_strips_by_convention(line: tuple[str, str, str, tuple[object, ...]]) -> None:
     w, h, total, *columns = line
-    for (usable, width), column in zip((("42", "2 1/4"), ("42", "2 1/2"), ("40", "2 1/2")), columns, strict=True):
+    for (usable, width), column in zip(
+        (("42", "2 1/4"), ("42", "2 1/2"), ("40", "2 1/2")), columns, strict=True
+    ):
         rough, straight, diagonal, cloth, yd = column
         u = inch(usable)
         assert b.binding_length(inch(w), inch(h)) == inch(total)
@@ -107,18 +174,27 @@ def test_machine_finished() -> None:
     """Common practice: 2 1/2 is comfortable at a seam of 1/4, 2 1/4 tight."""
     narrow = Conventions(binding_finish="machine", binding_width=inch("2 1/4"))
     assert "tight" in b.binding(inch("60"), inch("80"), how=narrow).notes[0]
-    assert not b.binding(inch("60"), inch("80"), how=Conventions(binding_finish="machine")).notes
+    assert not b.binding(
+        inch("60"), inch("80"), how=Conventions(binding_finish="machine")
+    ).notes
     with pytest.raises(Problem, match="reach round"):
         b.binding(inch("60"), inch("80"), how=Conventions(binding_width=inch("1 1/2")))
 
 
 @pytest.mark.parametrize(
     ("square", "width", "gives"),
-    [("24", "2 1/4", 230.2), ("30", "2 1/2", 330.9), ("26", "2 1/4", 285.7), ("27", "2 1/4", 297.0)],
+    [
+        ("24", "2 1/4", 230.2),
+        ("30", "2 1/2", 330.9),
+        ("26", "2 1/4", 285.7),
+        ("27", "2 1/4", 297.0),
+    ],
 )
 def test_continuous_bias(square: str, width: str, gives: float) -> None:
     """Identity: k√2 (A - 3s), k = floor((A - s)/(w√2))."""
-    assert inches(b.tube_length(inch(square), inch(width))) == pytest.approx(gives, abs=0.05)
+    assert inches(b.tube_length(inch(square), inch(width))) == pytest.approx(
+        gives, abs=0.05
+    )
 
 
 def test_square_for_continuous_bias() -> None:
@@ -141,7 +217,9 @@ def test_the_square_is_the_smallest_that_does(total: int, eighths_wide: int) -> 
 
 def test_bias_joins_and_grain() -> None:
     """Identity: a bias join loses 2s√2 = .7071; 2 1/4 of bias is 3.182 along the grain."""
-    assert inches(b.join_loss(W, Conventions(binding_cut="bias"))) == pytest.approx(0.7071, abs=1e-4)
+    assert inches(b.join_loss(W, Conventions(binding_cut="bias"))) == pytest.approx(
+        0.7071, abs=1e-4
+    )
     assert inches(b.crosswise(inch("2 1/4"))) == pytest.approx(3.182, abs=1e-3)
 
 
@@ -177,7 +255,9 @@ def test_bases() -> None:
     ("machine", "need"),
     [
         pytest.param("longarm", ("68 1/2", "88 1/2"), id="longarm 4: common practice"),
-        pytest.param("domestic", ("64 1/2", "84 1/2"), id="domestic 2: common practice"),
+        pytest.param(
+            "domestic", ("64 1/2", "84 1/2"), id="domestic 2: common practice"
+        ),
     ],
 )
 def test_overage_from_the_raw_top(machine: str, need: tuple[str, str]) -> None:
@@ -189,7 +269,9 @@ def test_overage_from_the_raw_top(machine: str, need: tuple[str, str]) -> None:
 
 def test_overage_from_the_finished_size() -> None:
     """Common practice (o = 4): 60 x 80 takes 68 x 88."""
-    how = Conventions(overage_from="finished", back_overage=4 * INCH, batting_overage=3 * INCH)
+    how = Conventions(
+        overage_from="finished", back_overage=4 * INCH, batting_overage=3 * INCH
+    )
     size = backing_size(Top.finished("60", "80"), how)
     assert (size.width, size.length) == (inch("68"), inch("88"))
     assert batting_size(Top.finished("60", "80"), how).width == inch("66")
@@ -214,7 +296,9 @@ def test_out_of_square_takes_the_larger_and_says_so() -> None:
     top = Top.read("57 3/4, 58, 58 1/4 x 66")
     done = finishing(top)
     assert (top.width, top.length) == (inch("58 1/4"), inch("66"))
-    assert done.notes[0].startswith("out of square: the width runs from 57 3/4 to 58 1/4 (1/2 apart); the larger")
+    assert done.notes[0].startswith(
+        "out of square: the width runs from 57 3/4 to 58 1/4 (1/2 apart); the larger"
+    )
     assert done.backing.width == inch("62 1/4")
 
 
@@ -233,13 +317,20 @@ def test_bases_are_two_seams_apart(w: int, h: int) -> None:
 
 @pytest.mark.parametrize(
     ("words", "habits", "width"),
-    [("from oat, single fold", "", "1 1/8"), ("1 1/4 from oat, single fold", "", "1 1/4"), ("from oat", "", "2 1/2"),
-     ("from oat", 'binding_fold = "single"', "1 1/8"), ("from oat, double fold", 'binding_fold = "single"', "2 1/2"),
-     ("from oat, single fold", 'binding_width = "1 1/2"', "1 1/2"),
-     ("from oat", 'binding_width = "2 1/2"\nbinding_fold = "single"', "2 1/2"),
-     ("from oat", 'binding_width = "1 1/2"\nbinding_fold = "single"', "1 1/2")],
-)  # fmt: skip
-def test_a_single_fold_is_cut_as_wide_as_it_needs(words: str, habits: str, width: str) -> None:
+    [
+        ("from oat, single fold", "", "1 1/8"),
+        ("1 1/4 from oat, single fold", "", "1 1/4"),
+        ("from oat", "", "2 1/2"),
+        ("from oat", 'binding_fold = "single"', "1 1/8"),
+        ("from oat, double fold", 'binding_fold = "single"', "2 1/2"),
+        ("from oat, single fold", 'binding_width = "1 1/2"', "1 1/2"),
+        ("from oat", 'binding_width = "2 1/2"\nbinding_fold = "single"', "2 1/2"),
+        ("from oat", 'binding_width = "1 1/2"\nbinding_fold = "single"', "1 1/2"),
+    ],
+)
+def test_a_single_fold_is_cut_as_wide_as_it_needs(
+    words: str, habits: str, width: str
+) -> None:
     """4 x 1/4 + 1/8 for the cloth = 1 1/8 (sum: identity, allowance: common practice), unless a width is given."""
     made = quilt(f'top = "40 x 50"\nbinding = "{words}"\n[how]\n{habits}\n')
     assert made.wanted[0].width == inch(width)
@@ -247,7 +338,11 @@ def test_a_single_fold_is_cut_as_wide_as_it_needs(words: str, habits: str, width
 
 @pytest.mark.parametrize(
     ("text", "what"),
-    [("58/57 x 66", "would be a top of 1 x 66"), ("0 x 5", "missing or 0"), ("-58 x 66", "not a length")],
+    [
+        ("58/57 x 66", "would be a top of 1 x 66"),
+        ("0 x 5", "missing or 0"),
+        ("-58 x 66", "not a length"),
+    ],
 )
 def test_a_top_that_is_none(text: str, what: str) -> None:
     with pytest.raises(Problem, match=what) as caught:

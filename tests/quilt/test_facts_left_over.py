@@ -10,34 +10,49 @@ from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
-from cutopt.quilt import batting, borders
-from cutopt.quilt.backing import backing_ways
+from cutopt.quilt import borders
+from cutopt.quilt.backs import batting
+from cutopt.quilt.backs.ways_to_buy import backing_ways
 from cutopt.quilt.binding import binding
-from cutopt.quilt.byhand import careful_hand, strip_method
+from cutopt.quilt.block_settings import side_square
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.counts import most_pieces
-from cutopt.quilt.exact import exact
-from cutopt.quilt.parts import joined_count
-from cutopt.quilt.settings import side_square
 from cutopt.quilt.sizes import MATTRESSES, USES, bed_quilt, use
+from cutopt.quilt.surds import exact
 from cutopt.quilt.top import Needed
-from cutopt.quilt.worked import POCKET, six_quilts
+from cutopt.quilt.wanted_parts import joined_count
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import pile
 from cutopt.wanted import Cut
 from tests.quilt.sums import inch, inches
+from tests.worked.by_hand import careful_hand, strip_method
+from tests.worked.counts import most_pieces
+from tests.worked.six_quilts import POCKET, six_quilts
 
 WITNESSES = {  # piece: bands of a yard 36 x 42, (height, how many bands, pieces in each, width of one)
-    ("2 1/2", "12 1/2"): ([("12 1/2", 2, 16, "2 1/2"), ("2 1/2", 4, 3, "12 1/2")], 44, "35"),
-    ("3 1/2", "6 1/2"): ([("6 1/2", 5, 12, "3 1/2"), ("3 1/2", 1, 6, "6 1/2")], 66, "36"),
+    ("2 1/2", "12 1/2"): (
+        [("12 1/2", 2, 16, "2 1/2"), ("2 1/2", 4, 3, "12 1/2")],
+        44,
+        "35",
+    ),
+    ("3 1/2", "6 1/2"): (
+        [("6 1/2", 5, 12, "3 1/2"), ("3 1/2", 1, 6, "6 1/2")],
+        66,
+        "36",
+    ),
 }
 
 
-@pytest.mark.parametrize("piece", WITNESSES, ids=[f"{a} x {b} from a yard: identity" for a, b in WITNESSES])
+@pytest.mark.parametrize(
+    "piece", WITNESSES, ids=[f"{a} x {b} from a yard: identity" for a, b in WITNESSES]
+)
 def test_a_plan_that_shows_the_most_pieces(piece: tuple[str, str]) -> None:
     bands, count, used = WITNESSES[piece]
-    assert sum(inch(height) * times for height, times, *_ in bands) == inch(used) <= inch("36")
+    assert (
+        sum(inch(height) * times for height, times, *_ in bands)
+        == inch(used)
+        <= inch("36")
+    )
     assert all(each * inch(width) <= inch("42") for *_, each, width in bands)
     assert sum(times * each for _, times, each, _ in bands) == count
     assert most_pieces(inch("42"), inch("36"), inch(piece[0]), inch(piece[1])) == count
@@ -47,27 +62,51 @@ def test_columns_that_show_134() -> None:
     """Identity, 2 1/2 x 4 1/2: fifteen columns of 8 and one 4 1/2 wide of 14: 42 wide exactly."""
     assert 15 * inch("2 1/2") + inch("4 1/2") == inch("42")
     assert (36 * INCH // inch("4 1/2"), 36 * INCH // inch("2 1/2")) == (8, 14)
-    assert most_pieces(inch("42"), inch("36"), inch("2 1/2"), inch("4 1/2")) == 15 * 8 + 14 == 134
+    assert (
+        most_pieces(inch("42"), inch("36"), inch("2 1/2"), inch("4 1/2"))
+        == 15 * 8 + 14
+        == 134
+    )
 
 
 @pytest.mark.parametrize(
     ("name", "sides"),
-    [("crib", (45, 60)), ("throw", (60, 60)), ("twin", (72, 90)), ("full", (81, 96)), ("queen", (90, 108)),
-     ("king", (120, 120))],
+    [
+        ("crib", (45, 60)),
+        ("throw", (60, 60)),
+        ("twin", (72, 90)),
+        ("full", (81, 96)),
+        ("queen", (90, 108)),
+        ("king", (120, 120)),
+    ],
     ids=lambda value: f"{value}: common practice" if isinstance(value, str) else "",
-)  # fmt: skip
+)
 def test_packages_of_batting(name: str, sides: tuple[int, int]) -> None:
     (package,) = [each for each in batting.packaged() if each.fabric.startswith(name)]
-    assert (package.each_width, package.each_length) == (sides[0] * INCH, sides[1] * INCH)
+    assert (package.each_width, package.each_length) == (
+        sides[0] * INCH,
+        sides[1] * INCH,
+    )
 
 
-@pytest.mark.parametrize("usable", [45, 60, 90, 96, 108, 120], ids=lambda w: f"batting {w} wide: common practice")
+@pytest.mark.parametrize(
+    "usable",
+    [45, 60, 90, 96, 108, 120],
+    ids=lambda w: f"batting {w} wide: common practice",
+)
 def test_batting_by_the_yard(usable: int) -> None:
     """68 x 88 (60 x 80 and 4 in a side): as few widths as reach, butted, so nothing is lost (identity).
 
     Ways that are cut to size besides never come first and cost more.
     """
-    need = Needed(what="b", width=exact(inch("68")), length=exact(inch("88")), base="finished", overage=(0, 0), why="")
+    need = Needed(
+        what="b",
+        width=exact(inch("68")),
+        length=exact(inch("88")),
+        base="finished",
+        overage=(0, 0),
+        why="",
+    )
     roll = ByLength(fabric="roll", usable_width=usable * INCH, sold_by=YARD // 8)
     ways = batting.batting_ways(need, [roll], Conventions(square_up_end=0))
     found = {way.kind: way for way in ways}
@@ -81,9 +120,24 @@ def test_batting_by_the_yard(usable: int) -> None:
 
 def test_each_seam_costs_an_inch() -> None:
     """Identity, back seam 1/2: of two widths with one split the cover is 1 in less than of two whole ones."""
-    need = Needed(what="b", width=exact(inch("60")), length=exact(inch("90")), base="finished", overage=(0, 0), why="")
-    ways = backing_ways(need, [ByLength(fabric="c", usable_width=42 * INCH, sold_by=YARD // 8)], Conventions())
-    up = {way.seams: way.spare_across for way in ways if way.run == "up" and way.kind.startswith("2 widths")}
+    need = Needed(
+        what="b",
+        width=exact(inch("60")),
+        length=exact(inch("90")),
+        base="finished",
+        overage=(0, 0),
+        why="",
+    )
+    ways = backing_ways(
+        need,
+        [ByLength(fabric="c", usable_width=42 * INCH, sold_by=YARD // 8)],
+        Conventions(),
+    )
+    up = {
+        way.seams: way.spare_across
+        for way in ways
+        if way.run == "up" and way.kind.startswith("2 widths")
+    }
     assert inches(up[1] - up[2]) == 1
     assert (inches(up[1]), inches(up[2])) == (23, 22)
 
@@ -91,12 +145,19 @@ def test_each_seam_costs_an_inch() -> None:
 @pytest.mark.parametrize(
     ("bed", "drop", "quilt"),
     [
-        pytest.param(("39", "75"), "12", ("63", "87"), id="twin 39: identity, sizes common practice"),
+        pytest.param(
+            ("39", "75"),
+            "12",
+            ("63", "87"),
+            id="twin 39: identity, sizes common practice",
+        ),
         pytest.param(("54", "75"), "12", ("78", "87"), id="full 54: identity"),
         pytest.param(("78", "80"), "15", ("108", "95"), id="king 78: identity"),
     ],
 )
-def test_a_measured_mattress(bed: tuple[str, str], drop: str, quilt: tuple[str, str]) -> None:
+def test_a_measured_mattress(
+    bed: tuple[str, str], drop: str, quilt: tuple[str, str]
+) -> None:
     assert bed_quilt(bed, drop)[:2] == (inch(quilt[0]), inch(quilt[1]))
     assert all(w < h for w, h in MATTRESSES.values())
 
@@ -109,7 +170,9 @@ def test_sizes_of_the_standards_stand_beside_their_uses() -> None:
     assert "ADA Standards" in chair
     wide = next(each for each in USES if each.name == "chair with wheels")
     for length in (42, 44, 45, 48):  # common practice: 36 x 36 to 36 x 48
-        assert not any("outside" in word for word in wide.remarks(inch("36"), length * INCH))
+        assert not any(
+            "outside" in word for word in wide.remarks(inch("36"), length * INCH)
+        )
 
 
 def test_plain_squares_and_border_from_one_cloth() -> None:
@@ -123,7 +186,10 @@ def test_plain_squares_and_border_from_one_cloth() -> None:
     assert inch("137 1/2") >= inch("108 1/2")
     sides = [row for row in queen.made.strips if row.name.startswith("border")]
     assert sum(row.count * row.total_length for row in sides) == inch("398")
-    strips = [joined_count(inch(total), inch("42"), inch("1/2")) for total in ("398", "289 1/2")]
+    strips = [
+        joined_count(inch(total), inch("42"), inch("1/2"))
+        for total in ("398", "289 1/2")
+    ]
     assert strips == [10, 7]
     assert (strips[0] - strips[1]) * inch("3 1/2") == inch("10 1/2")
 
@@ -141,7 +207,12 @@ def test_sides_that_no_longer_fit_at_forty() -> None:
     The two ends of 36 1/2 take a strip each at either width. What is wanted does not depend on the width.
     """
     assert joined_count(inch("81"), inch("40"), inch("1/2")) == 3
-    rows = [borders.border((inch("32"), inch("40")), "2", how=Conventions(usable_width=inch(w))) for w in ("40", "42")]
+    rows = [
+        borders.border(
+            (inch("32"), inch("40")), "2", how=Conventions(usable_width=inch(w))
+        )
+        for w in ("40", "42")
+    ]
     assert rows[0].wanted == rows[1].wanted
     for usable, strips in (("42", 4), ("40", 5)):
         hand = strip_method(rows[0].wanted, usable=inch(usable))
@@ -150,11 +221,20 @@ def test_sides_that_no_longer_fit_at_forty() -> None:
 
 def test_sashes_both_ways() -> None:
     """Identity: 31 sashes 2 1/2 x 12 1/2: eleven strips 2 1/2 high are 27 1/2; two 12 1/2 high are 25."""
-    assert (-(-31 // (42 * INCH // inch("12 1/2"))) * inch("2 1/2"), -(-31 // 16) * inch("12 1/2")) == (
+    assert (
+        -(-31 // (42 * INCH // inch("12 1/2"))) * inch("2 1/2"),
+        -(-31 // 16) * inch("12 1/2"),
+    ) == (
         inch("27 1/2"),
         inch("25"),
     )
-    sash = Cut(name="sash", width=inch("2 1/2"), length=inch("12 1/2"), count=31, fabrics=("a",))
+    sash = Cut(
+        name="sash",
+        width=inch("2 1/2"),
+        length=inch("12 1/2"),
+        count=31,
+        fabrics=("a",),
+    )
     assert careful_hand([sash], POCKET).length() == inch("25")
 
 
@@ -166,7 +246,9 @@ def test_sashes_both_ways() -> None:
         pytest.param("2 1/2", "3/8", "7/16", id="2 1/2: 3/8, common practice"),
     ],
 )
-def test_a_double_fold_strip_finishes_as_wide_as_its_seam(strip: str, finished: str, wider: str) -> None:
+def test_a_double_fold_strip_finishes_as_wide_as_its_seam(
+    strip: str, finished: str, wider: str
+) -> None:
     """Half a strip is seam, front, thickness and back (identity): the usual width is taken, a wider one refused."""
     how = Conventions(seam=inch(finished), binding_width=inch(strip))
     (row,) = binding(inch("40"), inch("50"), how=how).strips
@@ -176,7 +258,11 @@ def test_a_double_fold_strip_finishes_as_wide_as_its_seam(strip: str, finished: 
         binding(inch("40"), inch("50"), how=replace(how, seam=inch(wider)))
 
 
-@pytest.mark.parametrize("size", ["8 x 40", "40 x 8"], ids=lambda s: f"binding from a one-way {s}: common practice")
+@pytest.mark.parametrize(
+    "size",
+    ["8 x 40", "40 x 8"],
+    ids=lambda s: f"binding from a one-way {s}: common practice",
+)
 def test_a_binding_is_cut_either_way_from_a_one_way_print(size: str) -> None:
     """It goes round four sides: crosswise or lengthwise will do, where a cut that must stand up fits one way only.
 
@@ -187,8 +273,12 @@ def test_a_binding_is_cut_either_way_from_a_one_way_print(size: str) -> None:
     (row,) = binding(inch("20"), inch("30"), how=how).strips
     assert row.total_length == inch("115")
     pieces = pile(f"sprig {size}")
-    result = solve(Job(fabrics=fabrics, pieces=pieces, strips=(row,)), Work(2000), offers=False)
+    result = solve(
+        Job(fabrics=fabrics, pieces=pieces, strips=(row,)), Work(2000), offers=False
+    )
     assert result.complete
     tall = Cut(name="sprig up", width=inch("3"), length=inch("20"), upright=True)
-    stands = solve(Job(fabrics=fabrics, pieces=pieces, cuts=(tall,)), Work(2000), offers=False)
+    stands = solve(
+        Job(fabrics=fabrics, pieces=pieces, cuts=(tall,)), Work(2000), offers=False
+    )
     assert stands.complete == (size == "8 x 40")

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from cutopt.errors import Problem
 from cutopt.lengths import INCH, MM
-from cutopt.quilt import blocks, units
+from cutopt.quilt import block_sums as blocks
+from cutopt.quilt import units
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.exact import ROOT2, exact
+from cutopt.quilt.surds import ROOT2, exact
 from cutopt.wanted import Cut
 from tests.quilt.sums import inch, inches, size
 
@@ -33,21 +34,29 @@ def test_triangle_allowances() -> None:
     assert inches(EXACT.exact_quarter) == pytest.approx(1.207107, abs=1e-6)
     assert EXACT.cut_size(EXACT.exact_half) == inch("7/8")
     assert EXACT.cut_size(EXACT.exact_quarter) == inch("1 1/4")
-    assert inches(exact(inch("7/8")) - EXACT.exact_half) == pytest.approx(0.02145, abs=1e-5)
-    assert inches(exact(inch("1 1/4")) - EXACT.exact_quarter) == pytest.approx(0.04289, abs=1e-5)
+    assert inches(exact(inch("7/8")) - EXACT.exact_half) == pytest.approx(
+        0.02145, abs=1e-5
+    )
+    assert inches(exact(inch("1 1/4")) - EXACT.exact_quarter) == pytest.approx(
+        0.04289, abs=1e-5
+    )
 
 
 @given(eighths, seam_sizes)
 def test_half_allowance_from_the_inradius(leg: int, seam: int) -> None:
     """Identity: inradius f(2 - √2)/2; a triangle with s more inradius has a leg of f + (2 + √2)s."""
     inner = exact(leg) * (2 - ROOT2) / 2
-    assert (inner + seam) * 2 / (2 - ROOT2) == exact(leg) + Conventions(seam=seam).exact_half
+    assert (inner + seam) * 2 / (2 - ROOT2) == exact(leg) + Conventions(
+        seam=seam
+    ).exact_half
 
 
 @pytest.mark.parametrize(
     ("finished", "cut"),
     [
-        pytest.param("4", "4 1/2", id="square 4, seam 1/4: identity (seam: common practice)"),
+        pytest.param(
+            "4", "4 1/2", id="square 4, seam 1/4: identity (seam: common practice)"
+        ),
         pytest.param("12", "12 1/2", id="square 12: identity"),
     ],
 )
@@ -56,7 +65,9 @@ def test_squares(finished: str, cut: str) -> None:
 
 
 @given(eighths, eighths, seam_sizes, st.integers(1, 40))
-def test_sewn_row_is_the_sum_less_its_seams(width: int, length: int, seam: int, n: int) -> None:
+def test_sewn_row_is_the_sum_less_its_seams(
+    width: int, length: int, seam: int, n: int
+) -> None:
     how = Conventions(seam=seam, ruler=INCH // 32)
     row = first(units.rectangles("r", width, length, n, None, how))
     assert row.width - 2 * seam == width
@@ -68,8 +79,12 @@ def test_row_of_nine() -> None:
     assert blocks.row_of(inch("5"), 9) == inch("41")
 
 
-@pytest.mark.parametrize(("f", "cut"), [("3", "3 7/8"), ("6", "6 7/8"), ("12", "12 7/8")])
-@pytest.mark.parametrize("how", [EXACT, RULE], ids=["exact: identity", "7/8: common practice"])
+@pytest.mark.parametrize(
+    ("f", "cut"), [("3", "3 7/8"), ("6", "6 7/8"), ("12", "12 7/8")]
+)
+@pytest.mark.parametrize(
+    "how", [EXACT, RULE], ids=["exact: identity", "7/8: common practice"]
+)
 def test_half_square_cut_once(f: str, cut: str, how: Conventions) -> None:
     made = units.half_square_triangles("h", f, 2, how=how, method="cut once")
     assert [row.width for row in made.cuts] == [inch(cut)] * 2
@@ -78,7 +93,9 @@ def test_half_square_cut_once(f: str, cut: str, how: Conventions) -> None:
 
 def test_half_square_two_at_a_time() -> None:
     """Identity: 3 7/8 gives 3.5214 unfinished; 4 (common practice, oversize) gives 3.6464, trim 0.146."""
-    assert first(units.half_square_triangles("h", "3", 2, how=RULE)).width == inch("3 7/8")
+    assert first(units.half_square_triangles("h", "3", 2, how=RULE)).width == inch(
+        "3 7/8"
+    )
     assert inches(units.unit_of_two(inch("3 7/8"))) == pytest.approx(3.5214, abs=1e-4)
     assert first(units.half_square_triangles("h", "3", 2, how=OVER)).width == inch("4")
     assert inches(units.unit_of_two(inch("4"))) == pytest.approx(3.6464, abs=1e-4)
@@ -101,7 +118,11 @@ def test_half_square_four_at_a_time() -> None:
     assert abs(3.5 / 0.64 - 5.4497) < 0.02
 
 
-@given(eighths, seam_sizes, st.sampled_from(["two at a time", "four at a time", "eight at a time"]))
+@given(
+    eighths,
+    seam_sizes,
+    st.sampled_from(["two at a time", "four at a time", "eight at a time"]),
+)
 def test_units_are_never_short(f: int, seam: int, method: units.Ways) -> None:
     how = Conventions(seam=seam)
     a = first(units.half_square_triangles("h", f, 8, how=how, method=method)).width
@@ -113,7 +134,10 @@ def test_units_are_never_short(f: int, seam: int, method: units.Ways) -> None:
     assert unit >= f + 2 * seam
 
 
-@given(st.integers(1, 300), st.sampled_from([("cut once", 2), ("four at a time", 4), ("eight at a time", 8)]))
+@given(
+    st.integers(1, 300),
+    st.sampled_from([("cut once", 2), ("four at a time", 4), ("eight at a time", 8)]),
+)
 def test_enough_squares(count: int, method: tuple[units.Ways, int]) -> None:
     n = first(units.half_square_triangles("h", "3", count, method=method[0])).count
     assert (n - 1) * method[1] < count <= n * method[1]
@@ -122,7 +146,9 @@ def test_enough_squares(count: int, method: tuple[units.Ways, int]) -> None:
 def test_quarter_square() -> None:
     """Identity, rounded to 1 1/4 as is common practice: 6 long takes 7 1/4; an hourglass the same squares."""
     for how in (EXACT, RULE):
-        assert first(units.quarter_square_triangles("q", "6", 4, how=how)).width == inch("7 1/4")
+        assert first(
+            units.quarter_square_triangles("q", "6", 4, how=how)
+        ).width == inch("7 1/4")
         hour = units.hourglasses("g", "6", 2, how=how)
         assert [(r.width, r.count) for r in hour.cuts] == [(inch("7 1/4"), 1)] * 2
 
@@ -130,7 +156,12 @@ def test_quarter_square() -> None:
 def test_flying_geese_without_waste() -> None:
     """Identity: 3 x 6 takes 7 1/4 and four 3 7/8, 112.625 sq in for four."""
     goose, sky = units.flying_geese("g", "6", 4, how=RULE).cuts
-    assert (goose.width, goose.count, sky.width, sky.count) == (inch("7 1/4"), 1, inch("3 7/8"), 4)
+    assert (goose.width, goose.count, sky.width, sky.count) == (
+        inch("7 1/4"),
+        1,
+        inch("3 7/8"),
+        4,
+    )
     assert (goose.width**2 + 4 * sky.width**2) / INCH**2 == pytest.approx(112.625)
 
 
@@ -150,20 +181,36 @@ def test_flying_geese_stitch_and_flip() -> None:
 @given(eighths)
 def test_stitch_and_flip_areas_add_up(w: int) -> None:
     """Identity: cloth cut = the goose, unfinished + what the seams keep + spare triangles (shoelace of each)."""
-    made = units.flying_geese("g", w, 1, how=Conventions(ruler=INCH // 64), method="stitch and flip")
+    made = units.flying_geese(
+        "g", w, 1, how=Conventions(ruler=INCH // 64), method="stitch and flip"
+    )
     goose, sky = made.cuts
-    s, q = INCH // 4, exact(sky.width)
-    under_the_seam = 2 * 2 * (q * q / 2 - (q - s * ROOT2) * (q - s * ROOT2) / 2)  # both layers, both corners
+    s = INCH // 4
+    q = exact(sky.width)
+    under_the_seam = (
+        2 * 2 * (q * q / 2 - (q - s * ROOT2) * (q - s * ROOT2) / 2)
+    )  # both layers, both corners
     flipped = 2 * (q * q / 2)  # the half of each square that is seen
     spare = sum((t.count * t.leg * t.leg / 2 for t in made.spare), start=exact(0))
     cloth = exact(goose.width) * goose.length + 2 * q * q
-    assert cloth == exact(goose.width) * goose.length - 2 * (q * q / 2) + flipped + under_the_seam + spare
+    assert (
+        cloth
+        == exact(goose.width) * goose.length
+        - 2 * (q * q / 2)
+        + flipped
+        + under_the_seam
+        + spare
+    )
 
 
 def test_square_in_a_square() -> None:
     """Identity: a block of 6 has a centre of 4.7426, cut 4 3/4, and corners of 3 7/8."""
     centre, corner = units.square_in_a_square("s", "6", 1, how=RULE).cuts
-    assert (centre.width, corner.width, corner.count) == (inch("4 3/4"), inch("3 7/8"), 2)
+    assert (centre.width, corner.width, corner.count) == (
+        inch("4 3/4"),
+        inch("3 7/8"),
+        2,
+    )
     assert "4.74" in centre.why
 
 
@@ -179,12 +226,32 @@ def test_square_in_a_square_areas_add_up(b: int) -> None:
     [
         pytest.param("5", "14", "7", "6 1/2", "4 1/2", "2", id="5: identity"),
         pytest.param("10", "29", "14 1/2", "14", "9 1/2", "4 1/2", id="10: identity"),
-        pytest.param("2 1/2", "6 1/2", "3 1/4", "2 3/4", "2", "3/4", id="2 1/2: identity"),
-        pytest.param("4 3/4", "13 1/4", "6 5/8", "6 1/8", "4 1/4", "1 7/8", id="4 3/4 stays on eighths: identity"),
-        pytest.param("4 5/8", "12 7/8", "6 7/16", "5 15/16", "4 1/8", "1 13/16", id="4 5/8 needs sixteenths: identity"),
+        pytest.param(
+            "2 1/2", "6 1/2", "3 1/4", "2 3/4", "2", "3/4", id="2 1/2: identity"
+        ),
+        pytest.param(
+            "4 3/4",
+            "13 1/4",
+            "6 5/8",
+            "6 1/8",
+            "4 1/4",
+            "1 7/8",
+            id="4 3/4 stays on eighths: identity",
+        ),
+        pytest.param(
+            "4 5/8",
+            "12 7/8",
+            "6 7/16",
+            "5 15/16",
+            "4 1/8",
+            "1 13/16",
+            id="4 5/8 needs sixteenths: identity",
+        ),
     ],
 )
-def test_disappearing_nine_patch(c: str, sewn: str, unit: str, finished: str, whole: str, half: str) -> None:
+def test_disappearing_nine_patch(
+    c: str, sewn: str, unit: str, finished: str, whole: str, half: str
+) -> None:
     nine = blocks.NinePatchCut.of(inch(c), INCH // 4)
     told = (nine.sewn, nine.unit, nine.finished, nine.whole, nine.half)
     assert told == tuple(inch(each) for each in (sewn, unit, finished, whole, half))
@@ -208,7 +275,10 @@ def test_cut_and_sewn_again() -> None:
 
 
 def test_turned_variants_are_different_layouts_of_the_same_units() -> None:
-    seen = {blocks.turns(v, 4, 6) for v in ("as cut", "every other one", "all turned", "pinwheel")}  # type: ignore[arg-type]
+    seen = {
+        blocks.turns(v, 4, 6)
+        for v in ("as cut", "every other one", "all turned", "pinwheel")
+    }  # type: ignore[arg-type]
     assert len(seen) == 4
     for layout in seen:
         assert {turn for row in layout for turn in row} <= {0, 1, 2, 3}
@@ -220,7 +290,9 @@ def test_strip_set() -> None:
     made = units.strip_set("set", ("2", "2", "2"), "6", 6)
     assert made.width + INCH // 2 == inch("6 1/2")
     assert [size(row) for row in made.cuts] == [(2.5, 39.0)] * 3
-    assert sum(row.count for row in units.strip_set("set", ("2",) * 3, "6", 7).cuts) == 6
+    assert (
+        sum(row.count for row in units.strip_set("set", ("2",) * 3, "6", 7).cuts) == 6
+    )
 
 
 @given(st.integers(1, 100), st.lists(eighths, min_size=1, max_size=5))
@@ -229,7 +301,9 @@ def test_strip_sets_hold_their_segments(count: int, widths: list[int]) -> None:
     for i, width in enumerate(widths):
         mine = [row for row in made.cuts if row.name.startswith(f"set strip {i + 1}")]
         assert sum(row.length * row.count for row in mine) == count * inch("3 1/2")
-        assert all(row.length <= inch("42") and row.width == width + INCH // 2 for row in mine)
+        assert all(
+            row.length <= inch("42") and row.width == width + INCH // 2 for row in mine
+        )
 
 
 def test_log_cabin() -> None:
@@ -244,7 +318,9 @@ def test_log_cabin() -> None:
 
 @given(eighths, eighths, st.integers(1, 6))
 def test_log_cabin_areas_add_up(c: int, w: int, k: int) -> None:
-    area = exact(c) * c + sum((w * each for each in blocks.log_lengths(c, w, k)), start=exact(0))
+    area = exact(c) * c + sum(
+        (w * each for each in blocks.log_lengths(c, w, k)), start=exact(0)
+    )
     assert area == (c + 2 * k * exact(w)) * (c + 2 * k * exact(w))
 
 
@@ -254,7 +330,10 @@ def test_sixty_degrees() -> None:
     assert units.sixty_degree_strip("4", shape="diamond") == inch("4 1/2")
 
 
-@pytest.mark.parametrize(("join", "whole", "rows"), [("straight", "1660 1/2", 51.9), ("diagonal", "1582 1/2", 49.5)])
+@pytest.mark.parametrize(
+    ("join", "whole", "rows"),
+    [("straight", "1660 1/2", 51.9), ("diagonal", "1582 1/2", 49.5)],
+)
 def test_bundle_sewn_end_to_end(join: str, whole: str, rows: float) -> None:
     """Identity: 40 strips 2 1/2 x 42, folded five times: 32 rows, 64 1/2 by 51.9 or 49.5 unfinished."""
     made = units.folded_bundle(40, "42", "2 1/2", 5, Conventions(border_join=join))  # type: ignore[arg-type]
@@ -270,7 +349,13 @@ def test_metric_triangles() -> None:
     assert float(how.exact_quarter) / (10 * MM) == pytest.approx(3.621, abs=1e-3)
     assert first(units.half_square_triangles("h", "10", 2, how=how)).width == 126 * MM
     with pytest.raises(Problem, match="short"):
-        Conventions(unit="cm", seam=15 * MM // 2, triangles="rule", rule_half=25 * MM, rule_quarter=35 * MM)
+        Conventions(
+            unit="cm",
+            seam=15 * MM // 2,
+            triangles="rule",
+            rule_half=25 * MM,
+            rule_quarter=35 * MM,
+        )
 
 
 def test_metric_square() -> None:
@@ -278,23 +363,32 @@ def test_metric_square() -> None:
     assert first(units.squares("s", "10", how=Conventions.metric())).width == 115 * MM
 
 
-@pytest.mark.parametrize(("c", "kept"), [("1 1/2", 44.4), ("2 1/2", 64.0), ("5", 81.0), ("10", 90.3)])
+@pytest.mark.parametrize(
+    ("c", "kept"), [("1 1/2", 44.4), ("2 1/2", 64.0), ("5", 81.0), ("10", 90.3)]
+)
 def test_area_kept_by_seams(c: str, kept: float) -> None:
     """Identity: ((c - .5)/c)²."""
     finished = blocks.row_of(inch(c), 1) - INCH // 2
-    assert float(finished * finished) / inch(c) ** 2 * 100 == pytest.approx(kept, abs=0.05)
+    assert float(finished * finished) / inch(c) ** 2 * 100 == pytest.approx(
+        kept, abs=0.05
+    )
 
 
 def test_errors_build_up() -> None:
     """Identity: 1/32 at each of 11 seams is 11/32."""
     scant = Conventions(seam=INCH // 4 - INCH // 64)
-    assert blocks.row_of(inch("5"), 12, scant) - blocks.row_of(inch("5"), 12) == Fraction(11 * INCH, 32)
+    assert blocks.row_of(inch("5"), 12, scant) - blocks.row_of(
+        inch("5"), 12
+    ) == Fraction(11 * INCH, 32)
 
 
 def test_every_row_says_how_it_came_about() -> None:
     made = units.flying_geese("g", "6", 6) + units.square_in_a_square("s", "6", 2)
     assert all("=" in row.why or "finished" in row.why for row in made.wanted)
-    assert first(made).why == "6 + 1.21 = 7.21, cut 7 1/4; 4 geese from 1 goose square and 4 sky squares, 6 geese: 2"
+    assert (
+        first(made).why
+        == "6 + 1.21 = 7.21, cut 7 1/4; 4 geese from 1 goose square and 4 sky squares, 6 geese: 2"
+    )
 
 
 def test_spares_are_told() -> None:
@@ -316,18 +410,28 @@ def test_triangles_shrunk_by_the_seam(seam: int, f: str, extra: str) -> None:
     """Oracle: shapely (a mitred offset by the seam) on the triangles that come out of the squares."""
     from shapely import Polygon
 
-    from cutopt.quilt.settings import corner_square, side_square
+    from cutopt.quilt.block_settings import corner_square, side_square
 
     how = Conventions(seam=seam, float_by=inch(extra))
-    side, corner = (float(make(f, how)[0]) / INCH for make in (side_square, corner_square))
+    side, corner = (
+        float(make(f, how)[0]) / INCH for make in (side_square, corner_square)
+    )
     half = float(exact(inch(f)) + how.exact_half) / INCH
-    s, finished, more = seam / INCH, inch(f) / INCH, inch(extra) / INCH
-    quarter = Polygon([(0, 0), (side, 0), (side / 2, side / 2)]).buffer(-s, join_style="mitre")
+    s = seam / INCH
+    finished = inch(f) / INCH
+    more = inch(extra) / INCH
+    quarter = Polygon([(0, 0), (side, 0), (side / 2, side / 2)]).buffer(
+        -s, join_style="mitre"
+    )
     x1, y1, x2, y2 = quarter.bounds
     assert x2 - x1 == pytest.approx(finished * 2**0.5 + more)
-    assert y2 - y1 == pytest.approx(finished * 2**0.5 / 2 + more / 2)  # d/2 beyond the corners of the blocks
+    assert y2 - y1 == pytest.approx(
+        finished * 2**0.5 / 2 + more / 2
+    )  # d/2 beyond the corners of the blocks
     for leg, wanted in ((half, finished), (corner, finished / 2**0.5 + more)):
-        x1, y1, x2, y2 = Polygon([(0, 0), (leg, 0), (0, leg)]).buffer(-s, join_style="mitre").bounds
+        x1, y1, x2, y2 = (
+            Polygon([(0, 0), (leg, 0), (0, leg)]).buffer(-s, join_style="mitre").bounds
+        )
         assert (x2 - x1, y2 - y1) == (pytest.approx(wanted), pytest.approx(wanted))
 
 
@@ -336,6 +440,11 @@ def test_conventions_of_a_job() -> None:
     from cutopt.job import Settings
 
     how = Conventions.of(Settings(seam=INCH // 8, grid=INCH // 16, square_up_end=0))
-    assert (how.seam, how.grid, how.ruler, how.square_up_end) == (INCH // 8, INCH // 16, INCH // 16, 0)
+    assert (how.seam, how.grid, how.ruler, how.square_up_end) == (
+        INCH // 8,
+        INCH // 16,
+        INCH // 16,
+        0,
+    )
     metric = Conventions.of(Settings.metric())
     assert (metric.unit, metric.grid, metric.seam) == ("cm", MM, 15 * MM // 2)

@@ -12,7 +12,15 @@ from hypothesis import strategies as st
 from cutopt.errors import Problem
 from cutopt.lengths import INCH, MM
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.exact import ROOT2, Exact, ceil_to, decimals, exact, how_many, how_often
+from cutopt.quilt.surds import (
+    ROOT2,
+    Exact,
+    ceil_to,
+    decimals,
+    exact,
+    how_many,
+    how_often,
+)
 
 fractions = st.fractions(-1000, 1000, max_denominator=64)
 numbers = st.builds(lambda a, b: Exact(plain=a, root=b), fractions, fractions)
@@ -21,7 +29,10 @@ numbers = st.builds(lambda a, b: Exact(plain=a, root=b), fractions, fractions)
 def decimal(value: Exact) -> Decimal:
     with localcontext() as context:
         context.prec = 60
-        a, b = (Decimal(f.numerator) / Decimal(f.denominator) for f in (value.plain, value.root))
+        a, b = (
+            Decimal(f.numerator) / Decimal(f.denominator)
+            for f in (value.plain, value.root)
+        )
         return a + b * Decimal(2).sqrt()
 
 
@@ -67,7 +78,8 @@ def test_counting(room: int, size: int) -> None:
 
 def test_near_ties_are_told_apart() -> None:
     """Convergents of √2 (identity): 665857/470832 is above it by less than 2e-12."""
-    above, below = Fraction(665857, 470832), Fraction(275807, 195025)
+    above = Fraction(665857, 470832)
+    below = Fraction(275807, 195025)
     assert below < ROOT2 < above
     assert ROOT2 * ROOT2 == 2
     assert decimals(ROOT2, 9) == "1.414213562"
@@ -92,7 +104,14 @@ def test_a_size_on_a_mark_of_the_ruler_is_cut_as_it_is() -> None:
 
 
 @pytest.mark.parametrize(
-    ("field", "value"), [("unit", "ft"), ("seam", -1), ("grid", 0), ("machine", "fast"), ("rule_half", 100)]
+    ("field", "value"),
+    [
+        ("unit", "ft"),
+        ("seam", -1),
+        ("grid", 0),
+        ("machine", "fast"),
+        ("rule_half", 100),
+    ],
 )
 def test_conventions_refuse_nonsense(field: str, value: object) -> None:
     with pytest.raises(Problem):
@@ -104,16 +123,30 @@ def test_a_bare_number_of_inches_is_refused() -> None:
         Conventions().read(12)
 
 
-@given(st.integers(0, 400), st.integers(0, 400), st.sampled_from([Conventions(), Conventions.metric()]))
-def test_what_is_told_of_a_length_off_the_marks(whole: int, roots: int, how: Conventions) -> None:
+@given(
+    st.integers(0, 400),
+    st.integers(0, 400),
+    st.sampled_from([Conventions(), Conventions.metric()]),
+)
+def test_what_is_told_of_a_length_off_the_marks(
+    whole: int, roots: int, how: Conventions
+) -> None:
     """Needed up, left down, a finished size to the nearest mark; each within one mark and never with decimals of √2."""
     value = (whole + roots * ROOT2) * MM
     least, room, near = (
-        how.read(text) for text in (how.least(value), how.room(value).removeprefix("under "), how.near(value))
+        how.read(text)
+        for text in (
+            how.least(value),
+            how.room(value).removeprefix("under "),
+            how.near(value),
+        )
     )
     assert value <= least < value + how.ruler
     under = how.room(value).startswith("under")
     assert under == (0 < value < how.ruler)
     assert under or value - how.ruler < room <= value
     assert abs(float(near - value)) <= how.ruler / 2
-    assert "." not in how.least(value) + how.room(value) + how.near(value) or how.unit == "cm"
+    assert (
+        "." not in how.least(value) + how.room(value) + how.near(value)
+        or how.unit == "cm"
+    )

@@ -8,10 +8,11 @@ from hypothesis import strategies as st
 
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
-from cutopt.quilt import borders, settings
+from cutopt.quilt import block_settings as settings
+from cutopt.quilt import borders
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.exact import ROOT2, exact
-from cutopt.quilt.parts import Cloth, Made, joined_count
+from cutopt.quilt.surds import ROOT2, exact
+from cutopt.quilt.wanted_parts import Cloth, Made, joined_count
 from cutopt.wanted import Cut
 from tests.quilt.sums import BARE, inch, inches, size
 
@@ -26,7 +27,11 @@ def row(made: Made, name: str) -> Cut:
 
 @pytest.mark.parametrize(
     ("c", "across", "down", "finished"),
-    [("5", 9, 11, ("40 1/2", "49 1/2")), ("2 1/2", 12, 16, ("24", "32")), ("10", 5, 6, ("47 1/2", "57"))],
+    [
+        ("5", 9, 11, ("40 1/2", "49 1/2")),
+        ("2 1/2", 12, 16, ("24", "32")),
+        ("10", 5, 6, ("47 1/2", "57")),
+    ],
 )
 def test_patchwork(c: str, across: int, down: int, finished: tuple[str, str]) -> None:
     """Identity: m(c - .5) by k(c - .5)."""
@@ -48,13 +53,21 @@ ON_POINT = [  # block; side square exact, by the rule, cut from the rule; the sa
     ("15", 22.4203, 22.4632, "22 1/2", 11.4602, 11.4816, "11 1/2"),
     ("16", 23.8345, 23.8774, "24", 12.1673, 12.1887, "12 1/4"),
 ]
-ONCE = {"4": "6 7/8", "10": "15 3/8", "16": "23 7/8"}  # rounded once, from the exact need
+ONCE = {
+    "4": "6 7/8",
+    "10": "15 3/8",
+    "16": "23 7/8",
+}  # rounded once, from the exact need
 
 
 @pytest.mark.parametrize(
-    "line", ON_POINT, ids=[f"block {line[0]}: identity, rule: common practice" for line in ON_POINT]
+    "line",
+    ON_POINT,
+    ids=[f"block {line[0]}: identity, rule: common practice" for line in ON_POINT],
 )
-def test_setting_squares(line: tuple[str, float, float, str, float, float, str]) -> None:
+def test_setting_squares(
+    line: tuple[str, float, float, str, float, float, str],
+) -> None:
     block, side, side_rule, side_cut, corner, corner_rule, corner_cut = line
     how = Conventions()
     for squares, by, exactly, cut in (
@@ -77,9 +90,15 @@ def test_the_work_is_shown() -> None:
 def test_on_point_throw() -> None:
     """Identity: 3 x 4 of 12 is 50.91 x 67.88, 18 blocks, 10 sides from 3 squares, 4 corners from 2."""
     made = settings.on_point("12", 3, 4)
-    assert (inches(made.width), inches(made.length)) == (pytest.approx(50.91, abs=5e-3), pytest.approx(67.88, abs=5e-3))
+    assert (inches(made.width), inches(made.length)) == (
+        pytest.approx(50.91, abs=5e-3),
+        pytest.approx(67.88, abs=5e-3),
+    )
     assert settings.on_point_blocks(3, 4) == 18
-    assert (row(made, "side triangles").count, row(made, "corner triangles").count) == (3, 2)
+    assert (row(made, "side triangles").count, row(made, "corner triangles").count) == (
+        3,
+        2,
+    )
 
 
 @given(eighths, few, few)
@@ -88,7 +107,10 @@ def test_on_point_areas_add_up(f: int, n: int, m: int) -> None:
     made = settings.on_point(f, n, m, how=Conventions(float_by=0))
     square = exact(f) * f
     sides = 2 * (n - 1) + 2 * (m - 1)
-    assert settings.on_point_blocks(n, m) * square + sides * square / 2 + square == made.width * made.length
+    assert (
+        settings.on_point_blocks(n, m) * square + sides * square / 2 + square
+        == made.width * made.length
+    )
 
 
 @given(eighths, st.integers(0, 8))
@@ -97,7 +119,8 @@ def test_floating_blocks(f: int, d: int) -> None:
     right angle d/2 further out in x and in y), so both edges lie d/2 further out."""
     extra = d * INCH // 4
     how = Conventions(float_by=extra)
-    side, corner = settings.side_square(f, how)[0], settings.corner_square(f, how)[0]
+    side = settings.side_square(f, how)[0]
+    corner = settings.corner_square(f, how)[0]
     less = Conventions()
     assert side / 2 - settings.side_square(f, less)[0] / 2 == exact(extra) / 2
     moved = (corner - settings.corner_square(f, less)[0]) / ROOT2  # along the diagonal
@@ -130,13 +153,28 @@ def test_sashing_without_cornerstones() -> None:
     assert row(framed, "short sash").count == 15
     assert strips(framed) == {"long sash": (6, 54.5), "side sash": (2, 72.5)}
     wide = Conventions(usable_width=inch("60"))
-    assert settings.straight(("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=wide) == inner
+    assert (
+        settings.straight(
+            ("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=wide
+        )
+        == inner
+    )
     whole = Conventions(border_cut="in one piece")
-    in_one = settings.straight(("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=whole)
+    in_one = settings.straight(
+        ("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=whole
+    )
     assert row(in_one, "long sash").count == 4
 
 
-@given(eighths, eighths, eighths, few, few, st.sampled_from(["inner", "framed"]), st.booleans())
+@given(
+    eighths,
+    eighths,
+    eighths,
+    few,
+    few,
+    st.sampled_from(["inner", "framed"]),
+    st.booleans(),
+)
 def test_sashing_areas_add_up(
     bw: int, bl: int, w: int, c: int, r: int, sashing: settings.Sashing, corners: bool
 ) -> None:
@@ -159,7 +197,10 @@ INSIDE = (inch("50"), inch("60"))  # 50 1/2 x 60 1/2 through the middle, seams i
 
 def lengths(corner: str) -> dict[str, float]:
     how = Conventions(border_corner=corner, border_cut="lengthwise")  # type: ignore[arg-type]
-    return {each.name: each.length / INCH for each in borders.border(INSIDE, "5", how=how).cuts}
+    return {
+        each.name: each.length / INCH
+        for each in borders.border(INSIDE, "5", how=how).cuts
+    }
 
 
 def test_butted_borders() -> None:
@@ -175,7 +216,11 @@ def test_butted_borders() -> None:
 
 def test_corner_squares() -> None:
     """Identity: 2 at 60 1/2, 2 at 50 1/2, 4 squares of 5 1/2."""
-    assert lengths("corner squares") == {"border side": 60.5, "border end": 50.5, "border corner": 5.5}
+    assert lengths("corner squares") == {
+        "border side": 60.5,
+        "border end": 50.5,
+        "border corner": 5.5,
+    }
 
 
 def test_mitred_border() -> None:
@@ -187,11 +232,19 @@ def test_mitred_border() -> None:
     assert lengths("mitred")["border end"] == 63.25
 
 
-@given(eighths, eighths, eighths, st.sampled_from(["sides first", "ends first", "corner squares"]))
+@given(
+    eighths,
+    eighths,
+    eighths,
+    st.sampled_from(["sides first", "ends first", "corner squares"]),
+)
 def test_border_areas_add_up(w: int, h: int, b: int, corner: str) -> None:
     how = Conventions(border_corner=corner, border_cut="lengthwise")  # type: ignore[arg-type]
     made = borders.border((w, h), b, how=how)
-    area = sum(each.count * (each.width - INCH // 2) * (each.length - INCH // 2) for each in made.cuts)
+    area = sum(
+        each.count * (each.width - INCH // 2) * (each.length - INCH // 2)
+        for each in made.cuts
+    )
     assert exact(w * h + area) == made.width * made.length
 
 
@@ -234,22 +287,42 @@ def test_coping_strips() -> None:
 def test_how_long_a_side_may_be_joined() -> None:
     """Shorter than three segments of 8 in, a side is cut in one piece, at any width of cloth: common practice."""
     made = borders.border((inch("15 1/2"), inch("23 3/8")), "4")
-    assert {each.name: each.length for each in made.cuts} == {"border side": inch("23 7/8")}
-    assert {each.name: each.total_length for each in made.strips} == {"border end": inch("24")}
-    longer = borders.border((inch("30"), inch("30")), "4", how=Conventions(border_shortest=inch("12")))
-    assert {each.name: each.length for each in longer.cuts} == {"border side": inch("30 1/2")}  # below 36
+    assert {each.name: each.length for each in made.cuts} == {
+        "border side": inch("23 7/8")
+    }
+    assert {each.name: each.total_length for each in made.strips} == {
+        "border end": inch("24")
+    }
+    longer = borders.border(
+        (inch("30"), inch("30")), "4", how=Conventions(border_shortest=inch("12"))
+    )
+    assert {each.name: each.length for each in longer.cuts} == {
+        "border side": inch("30 1/2")
+    }  # below 36
     for cut, grain in (("in one piece", "any"), ("lengthwise", "along")):
         whole = borders.border(INSIDE, "4", how=Conventions(border_cut=cut))  # type: ignore[arg-type]
-        assert [(each.length, each.grain) for each in whole.cuts] == [(inch("60 1/2"), grain), (inch("58 1/2"), grain)]
+        assert [(each.length, each.grain) for each in whole.cuts] == [
+            (inch("60 1/2"), grain),
+            (inch("58 1/2"), grain),
+        ]
 
 
 def test_an_upright_print_stands_up_all_round() -> None:
     """Along the sides and across the ends, joined or in one piece."""
     tree = Cloth(fabrics=("blossom",), upright=True)
     joined = borders.border(INSIDE, "4", tree)
-    assert {each.name: each.upright for each in joined.strips} == {"border side": "along", "border end": "across"}
-    side, end = borders.border(INSIDE, "4", tree, Conventions(border_cut="in one piece")).cuts
-    assert (side.width, side.length, side.upright) == (inch("4 1/2"), inch("60 1/2"), True)
+    assert {each.name: each.upright for each in joined.strips} == {
+        "border side": "along",
+        "border end": "across",
+    }
+    side, end = borders.border(
+        INSIDE, "4", tree, Conventions(border_cut="in one piece")
+    ).cuts
+    assert (side.width, side.length, side.upright) == (
+        inch("4 1/2"),
+        inch("60 1/2"),
+        True,
+    )
     assert (end.width, end.length, end.upright) == (inch("58 1/2"), inch("4 1/2"), True)
 
 

@@ -7,21 +7,57 @@ from hypothesis import strategies as st
 from recipes import DRAWN, SIX
 
 from cutopt.errors import JobError, Problem
-from cutopt.tables.quilt import KEYS, quilt
+from cutopt.tables.recipe.quilt import KEYS, quilt
 
-WORDS = sorted({word for text in [*DRAWN.values(), *SIX.values()] for word in text.replace('"', " ").split()})
-ODD = ["", "0", "-3", "1/0", "1e9", "∞", "½", "x", "of of", "from", "from and", ":", ";", "made of", "9999999", "cut"]
-sentences = st.lists(st.sampled_from([*WORDS, *ODD]) | st.text(max_size=4), max_size=9).map(" ".join)
+WORDS = sorted(
+    {
+        word
+        for text in [*DRAWN.values(), *SIX.values()]
+        for word in text.replace('"', " ").split()
+    }
+)
+ODD = [
+    "",
+    "0",
+    "-3",
+    "1/0",
+    "1e9",
+    "∞",
+    "½",
+    "x",
+    "of of",
+    "from",
+    "from and",
+    ":",
+    ";",
+    "made of",
+    "9999999",
+    "cut",
+]
+sentences = st.lists(
+    st.sampled_from([*WORDS, *ODD]) | st.text(max_size=4), max_size=9
+).map(" ".join)
 
 
 def toml(text: str) -> str:
-    plain = "".join(c for c in text if c >= " " and c not in "\\\x7f" and not "\ud800" <= c <= "\udfff")
+    plain = "".join(
+        c
+        for c in text
+        if c >= " " and c not in "\\\x7f" and not "\ud800" <= c <= "\udfff"
+    )
     return '"' + plain.replace('"', "'") + '"'
 
 
 keys = st.sampled_from([key for key in KEYS if key != "how"])
 lines = st.tuples(keys, sentences | st.lists(sentences, max_size=2)).map(
-    lambda pair: f"{pair[0]} = " + (toml(pair[1]) if isinstance(pair[1], str) else f"[{', '.join(map(toml, pair[1]))}]")
+    lambda pair: (
+        f"{pair[0]} = "
+        + (
+            toml(pair[1])
+            if isinstance(pair[1], str)
+            else f"[{', '.join(map(toml, pair[1]))}]"
+        )
+    )
 )
 
 
@@ -34,7 +70,10 @@ def read_or_explained(text: str) -> None:
     assert all(problem.what and problem.file for problem in problems)
 
 
-@given(st.lists(lines, max_size=5, unique_by=lambda line: line.split(" = ")[0]) | st.lists(st.text(max_size=30)))
+@given(
+    st.lists(lines, max_size=5, unique_by=lambda line: line.split(" = ")[0])
+    | st.lists(st.text(max_size=30))
+)
 @settings(max_examples=400)
 def test_anything_is_read_or_explained(text: list[str]) -> None:
     read_or_explained("\n".join(text))

@@ -9,14 +9,16 @@ from cutopt.answers.backing import BackingAnswer
 from cutopt.errors import JobError
 from cutopt.fabric import ByLength, Fabric
 from cutopt.lengths import INCH, YARD
-from cutopt.tables.quilt import quilt
+from cutopt.tables.recipe.quilt import quilt
 
 BOLT = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8)
 
 
 def answer(words: str, one_way: str = "", size: str = "60 x 80") -> BackingAnswer:
     fabric = Fabric(name="oat", one_way=one_way)  # type: ignore[arg-type]
-    return backing_to_buy(quilt(f'top = "{size}"\nbacking = "{words}"\n'), [BOLT], fabrics=[fabric])
+    return backing_to_buy(
+        quilt(f'top = "{size}"\nbacking = "{words}"\n'), [BOLT], fabrics=[fabric]
+    )
 
 
 def test_nothing_said_allows_all() -> None:
@@ -32,7 +34,9 @@ def test_seams_run_as_said(run: str) -> None:
 
 def test_no_seam_in_the_middle() -> None:
     """79 raw and 2 a side fill both widths of 42, 83 for 83: the middle cannot be avoided (identity)."""
-    assert any(way.lies == "in the middle" for way in answer("oat", size="79 x 90").ways)
+    assert any(
+        way.lies == "in the middle" for way in answer("oat", size="79 x 90").ways
+    )
     ways = answer("oat, no seam in the middle", size="79 x 90").ways
     assert ways
     assert all(way.lies != "in the middle" for way in ways)
@@ -50,7 +54,11 @@ def test_a_print_that_stands_up() -> None:
 
 def test_several_at_once_and_any() -> None:
     made = quilt('top = "60 x 80"\nbacking = "any, Seams  Up, no insert"\n')
-    assert (made.backing, made.how.back_run, made.how.back_insert) == ((), "up", "never")
+    assert (made.backing, made.how.back_run, made.how.back_insert) == (
+        (),
+        "up",
+        "never",
+    )
 
 
 @pytest.mark.parametrize(

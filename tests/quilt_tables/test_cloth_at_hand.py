@@ -19,10 +19,10 @@ from cutopt.job import Job
 from cutopt.lengths import CM, INCH, YARD
 from cutopt.quilt.conventions import Conventions
 from cutopt.result import Result
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import read_job
-from cutopt.tables.quilt import quilt_of
+from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Strip
 
 HEAD = "fabric,usable_width,sold_by,price\n"
@@ -51,10 +51,13 @@ def test_border_sides_a_little_longer_than_cloth_is_wide(tmp_path: Path) -> None
     40 1/2 + 1: 1 1/4 yd = 12.50. The area asks for 553 / 40 + 1 = 14.8 in: 1/2 yd at least.
     """
     quilt = 'blocks = ["20 squares of 8 from pear"]\nsetting = "4 across, 5 down"\nborders = ["3 from oat"]\n'
-    wanted = job(tmp_path, quilt + 'binding = "no"\n', "pear,40,1/8 yd,10\noat,40,1/8 yd,10\n")
+    wanted = job(
+        tmp_path, quilt + 'binding = "no"\n', "pear,40,1/8 yd,10\noat,40,1/8 yd,10\n"
+    )
     assert {row.name: row.total_length for row in wanted.strips} == {
-        "border side": 81 * INCH // 2, "border end": 77 * INCH // 2,
-    }  # fmt: skip
+        "border side": 81 * INCH // 2,
+        "border end": 77 * INCH // 2,
+    }
     result = planned(wanted)
     assert YARD // 2 <= result.plan.totals.bought["oat"] <= 5 * YARD // 8
 
@@ -64,7 +67,11 @@ def test_a_sleeve_longer_than_cloth_is_wide(tmp_path: Path) -> None:
 
     In one piece along the selvage 42 + 1 in: 1 1/4 yd = 12.50.
     """
-    wanted = job(tmp_path, 'top = "43 x 50"\nbinding = "no"\nsleeve = "from oat"\n', "oat,40,1/8 yd,10\n")
+    wanted = job(
+        tmp_path,
+        'top = "43 x 50"\nbinding = "no"\nsleeve = "from oat"\n',
+        "oat,40,1/8 yd,10\n",
+    )
     result = planned(wanted)
     assert result.plan.totals.money is not None
     assert result.plan.totals.money <= Decimal("5.00")
@@ -112,7 +119,9 @@ def test_strip_sets_are_made_for_the_cloth_that_is_sold(tmp_path: Path) -> None:
 
 def test_batting_is_no_width_to_make_strip_sets_for(tmp_path: Path) -> None:
     quilt = 'blocks = ["12 strip sets of 2 + 2 from oat and oat, segments 10"]\nbinding = "no"\n'
-    (tmp_path / "fabrics.csv").write_text("fabric,kind\noat,\nfluff,batting\n", encoding="utf-8")
+    (tmp_path / "fabrics.csv").write_text(
+        "fabric,kind\noat,\nfluff,batting\n", encoding="utf-8"
+    )
     made = quilt_of(job(tmp_path, quilt, "oat,41,1/8 yd,10\nfluff,30,1/8 yd,10\n"))
     assert made is not None
     assert made.how.usable_width == 41 * INCH
@@ -120,8 +129,14 @@ def test_batting_is_no_width_to_make_strip_sets_for(tmp_path: Path) -> None:
 
 def test_the_width_of_cloth_is_said_in_the_shop(tmp_path: Path) -> None:
     """One fact in one place: under [how] it is a mistake that says where it belongs."""
-    with pytest.raises(JobError, match=r"usable_width.*each fabric has its own: write it in shop\.csv"):
-        job(tmp_path, 'top = "40 x 50"\n[how]\nusable_width = "41"\n', "oat,40,1/8 yd,10\n")
+    with pytest.raises(
+        JobError, match=r"usable_width.*each fabric has its own: write it in shop\.csv"
+    ):
+        job(
+            tmp_path,
+            'top = "40 x 50"\n[how]\nusable_width = "41"\n',
+            "oat,40,1/8 yd,10\n",
+        )
     assert Conventions().usable_width == 42 * INCH
     assert Conventions.metric().usable_width == 106 * CM
 
@@ -131,16 +146,28 @@ def test_extra_is_bought_with_each_length(tmp_path: Path, where: str) -> None:
     """Eight squares of 10 1/2, four across: 21 + 1 in, 5/8 yd; with 1/4 yd extra 22 + 9 = 31 in: 7/8 yd, 31 1/2."""
     quilt = 'blocks = ["8 squares of 10 from oat"]\nbinding = "no"\n'
     shop = "oat,42,1/8 yd,8\n"
-    assert planned(job(tmp_path, quilt, shop)).plan.totals.bought == {"oat": 5 * YARD // 8}
+    assert planned(job(tmp_path, quilt, shop)).plan.totals.bought == {
+        "oat": 5 * YARD // 8
+    }
     said = 'extra = "1/4 yd"\n'
-    more = job(tmp_path, quilt + f"[how]\n{said}" * (where == "how"), shop, more=said * (where == "job"))
+    more = job(
+        tmp_path,
+        quilt + f"[how]\n{said}" * (where == "how"),
+        shop,
+        more=said * (where == "job"),
+    )
     assert more.settings.extra == YARD // 4
     result = planned(more)
     assert result.plan.totals.bought == {"oat": 7 * YARD // 8}
     assert result.plan.totals.money == Decimal("7.00")
-    assert "Each length to buy is 9 in longer than this plan takes, as you asked (extra)." in result.notices
+    assert (
+        "Each length to buy is 9 in longer than this plan takes, as you asked (extra)."
+        in result.notices
+    )
     (source,) = result.plan.sources
-    assert cloth_of(more, source).margins == (INCH // 2, 0) * 2  # on the table it is cloth like the rest
+    assert (
+        cloth_of(more, source).margins == (INCH // 2, 0) * 2
+    )  # on the table it is cloth like the rest
     near = cloth_to_plan(more, source)
     assert near.margins == (INCH // 2, 0, INCH // 2 + YARD // 4, 0)
 
@@ -151,11 +178,20 @@ def test_a_strip_along_the_selvage_is_as_long_as_it_has_to_be() -> None:
     Three of 30 1/3 with two joins of 1/2 in, side by side: 30 1/3 + 1, so 7/8 yd (31 1/2).
     """
     tie = Strip(
-        name="tie", width=5 * INCH // 2, total_length=90 * INCH, shortest=30 * INCH, join="straight", grain="along",
+        name="tie",
+        width=5 * INCH // 2,
+        total_length=90 * INCH,
+        shortest=30 * INCH,
+        join="straight",
+        grain="along",
         fabrics=("oat",),
-    )  # fmt: skip
-    bolt = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal(8))
-    result = planned(Job(fabrics=(Fabric(name="oat"),), shop=(bolt,), strips=(tie,)), 400)
+    )
+    bolt = ByLength(
+        fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal(8)
+    )
+    result = planned(
+        Job(fabrics=(Fabric(name="oat"),), shop=(bolt,), strips=(tie,)), 400
+    )
     assert result.plan.totals.bought == {"oat": 7 * YARD // 8}
 
 
@@ -164,14 +200,23 @@ def test_an_upright_border_of_a_one_way_print(tmp_path: Path) -> None:
 
     Two sides of 26 1/2 side by side, 2 1/2 wide, and two ends of 26 1/2 x 2 1/2 beside them: 26 1/2 + 1, 7/8 yd.
     """
-    (tmp_path / "fabrics.csv").write_text("fabric,one_way\nblossom,along\npear,\n", encoding="utf-8")
+    (tmp_path / "fabrics.csv").write_text(
+        "fabric,one_way\nblossom,along\npear,\n", encoding="utf-8"
+    )
     quilt = 'blocks = ["4 squares of 13 from pear"]\nsetting = "2 across, 2 down"\n'
     quilt += 'borders = ["2 from blossom, upright"]\nbinding = "no"\n[how]\nborder_corner = "corner squares"\n'
     wanted = job(tmp_path, quilt, "pear,42,1/8 yd,8\nblossom,42,1/8 yd,8\n")
-    assert [(row.name, row.upright) for row in wanted.strips] == [("border side", "along"), ("border end", "across")]
+    assert [(row.name, row.upright) for row in wanted.strips] == [
+        ("border side", "along"),
+        ("border end", "across"),
+    ]
     result = planned(wanted)
     assert result.plan.totals.bought["blossom"] <= 7 * YARD // 8
-    turned = {use.for_: use.turned for use in result.plan.uses if use.for_.startswith("strips/")}
+    turned = {
+        use.for_: use.turned
+        for use in result.plan.uses
+        if use.for_.startswith("strips/")
+    }
     assert turned == {"strips/border side": False, "strips/border end": True}
 
 
@@ -179,7 +224,9 @@ def test_ends_are_squared_up_as_the_quilt_says(tmp_path: Path) -> None:
     """Four squares of 9 abreast are 9 in, with 1/2 in at both ends 10: 3/8 yd (13 1/2); with no square-up 1/4."""
     quilt = 'blocks = ["4 squares of 8 1/2 from oat"]\nbinding = "no"\n'
     shop = "oat,42,1/8 yd,8\n"
-    assert planned(job(tmp_path, quilt, shop)).plan.totals.bought == {"oat": 3 * YARD // 8}
+    assert planned(job(tmp_path, quilt, shop)).plan.totals.bought == {
+        "oat": 3 * YARD // 8
+    }
     straight = job(tmp_path, quilt + '[how]\nsquare_up_end = "0"\n', shop)
     assert planned(straight).plan.totals.bought == {"oat": YARD // 4}
     assert quilt_of(straight).how.square_up_end == straight.settings.square_up_end == 0  # type: ignore[union-attr]

@@ -10,9 +10,9 @@ from cutopt.answers.sizes import more_or_less
 from cutopt.errors import JobError
 from cutopt.job import Settings
 from cutopt.lengths import INCH
-from cutopt.quilt.exact import ROOT2
+from cutopt.quilt.surds import ROOT2
 from cutopt.tables.log import Log
-from cutopt.tables.quilt import quilt, read_quilt
+from cutopt.tables.recipe.quilt import quilt, read_quilt
 
 BLOCKS = 'blocks = ["{n} squares of 6 from oat"]\n'
 
@@ -26,10 +26,15 @@ def found(n: int, words: str, rest: str = "") -> tuple[int, int]:
 def test_as_large_as_it_goes() -> None:
     """56 blocks of 6, no narrower than 36, between square and 4:3: 7 x 8 takes all, 42 x 48 (identity)."""
     assert found(56, ", no narrower than 36, between square and 4:3") == (7, 8)
-    made = quilt(BLOCKS.format(n=56) + 'setting = "as large as it goes, no narrower than 36"\n')
+    made = quilt(
+        BLOCKS.format(n=56) + 'setting = "as large as it goes, no narrower than 36"\n'
+    )
     assert made.finished is not None
     assert made.how.size(*made.finished) == "42 x 48"
-    assert made.notes[0] == "size found: 7 x 8 blocks of 6 x 6: 42 x 48 finished; 0 of 56 blocks left over"
+    assert (
+        made.notes[0]
+        == "size found: 7 x 8 blocks of 6 x 6: 42 x 48 finished; 0 of 56 blocks left over"
+    )
     assert len(made.patches()) == 56
 
 
@@ -47,26 +52,38 @@ def test_what_is_left_over_is_not_cut() -> None:
     two = 'blocks = ["a: 40 squares of 6 from oat", "b: 32 nine patches of 6 from oat and bark"]\n'
     made = quilt(two + setting)
     assert [block.count for block in made.blocks] == [31, 25]
-    assert {row.name: row.count for row in made.wanted} == {"a": 31, "b first": 125, "b second": 100}
-    assert "there is no place for 9 of 40 a and 7 of 32 b, so they are not cut" in " ".join(made.notes)
+    assert {row.name: row.count for row in made.wanted} == {
+        "a": 31,
+        "b first": 125,
+        "b second": 100,
+    }
+    assert (
+        "there is no place for 9 of 40 a and 7 of 32 b, so they are not cut"
+        in " ".join(made.notes)
+    )
     assert len(made.patches()) == 31 + 25 * 9
     nice = two.replace('from oat"', 'from oat, nice"')
-    assert [block.count for block in quilt(nice + setting).blocks] == [24, 32]  # what must be cut has its place first
-    none = 'blocks = ["a: 6 squares of 6 from oat", "b: 9 squares of 6 from bark, nice"]\n'
+    assert [block.count for block in quilt(nice + setting).blocks] == [
+        24,
+        32,
+    ]  # what must be cut has its place first
+    none = (
+        'blocks = ["a: 6 squares of 6 from oat", "b: 9 squares of 6 from bark, nice"]\n'
+    )
     assert wanted(none + 'setting = "2 across, 3 down"\nbinding = "no"\n') == {"a": 6}
 
 
 def test_more_blocks_than_places() -> None:
     """4 x 5 places of 23 blocks: 3 have none; larger blocks have theirs first, 2 of them stand in 4 places."""
-    plain = (
-        'blocks = ["{n} squares of 6", "gate: 2 rectangles of 6 x 12"]\nsetting = "4 across, 5 down"\nbinding = "no"\n'
-    )
+    plain = 'blocks = ["{n} squares of 6", "gate: 2 rectangles of 6 x 12"]\nsetting = "4 across, 5 down"\nbinding = "no"\n'
     assert wanted(plain.format(n=19)) == {"square": 16, "gate": 2}
     assert wanted(plain.format(n=16)) == {"square": 16, "gate": 2}
     log = Log()
     read_quilt(plain.format(n=19), Settings(), log)
     (told,) = log.notices
-    assert told.startswith("quilt.toml row 2, setting: there is no place for 3 of 19 square, so they are not cut; ")
+    assert told.startswith(
+        "quilt.toml row 2, setting: there is no place for 3 of 19 square, so they are not cut; "
+    )
 
 
 def test_a_block_larger_than_the_setting() -> None:
@@ -76,35 +93,51 @@ def test_a_block_larger_than_the_setting() -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.integers(1, 6), st.integers(1, 6), st.lists(st.integers(1, 40), min_size=1, max_size=4))
+@given(
+    st.integers(1, 6),
+    st.integers(1, 6),
+    st.lists(st.integers(1, 40), min_size=1, max_size=4),
+)
 def test_as_many_blocks_as_places(across: int, down: int, counts: list[int]) -> None:
     """Whatever there is too much of: each place has a block, and no kind gives up more than its share and one."""
     blocks = ", ".join(f'"k{i}: {n} squares of 6"' for i, n in enumerate(counts))
     text = f'blocks = [{blocks}]\nsetting = "{across} across, {down} down"\nbinding = "no"\n'
-    places, total = across * down, sum(counts)
+    places = across * down
+    total = sum(counts)
     if total < places:
         with pytest.raises(JobError, match="places and blocks for"):
             quilt(text)
         return
     given_ = wanted(text)
     assert sum(given_.values()) == places
-    assert all(abs(given_.get(f"k{i}", 0) - n * places / total) < 1 for i, n in enumerate(counts))
+    assert all(
+        abs(given_.get(f"k{i}", 0) - n * places / total) < 1
+        for i, n in enumerate(counts)
+    )
 
 
 @pytest.mark.parametrize(
     ("kinds", "inside"),
     [
-        ((12, 6), {"k1": 6}), ((6, 12), {"k0": 6}), ((12, 4, 2), {"k1": 4, "k2": 2}), ((18,), {"k0": 6}),
-        ((9, 9), {"k0": 3, "k1": 3}), ((14, 4), {"k1": 4, "k0": 2}),
+        ((12, 6), {"k1": 6}),
+        ((6, 12), {"k0": 6}),
+        ((12, 4, 2), {"k1": 4, "k2": 2}),
+        ((18,), {"k0": 6}),
+        ((9, 9), {"k0": 3, "k1": 3}),
+        ((14, 4), {"k1": 4, "k0": 2}),
     ],
-)  # fmt: skip
-def test_alternate_blocks_alternate_on_point(kinds: tuple[int, ...], inside: dict[str, int]) -> None:
+)
+def test_alternate_blocks_alternate_on_point(
+    kinds: tuple[int, ...], inside: dict[str, int]
+) -> None:
     """3 x 4 on point: 12 places along the edges and 6 between them, and every neighbour is of the other sort.
 
     Kinds that fill the inner ones just so lie there alone.
     """
     blocks = ", ".join(f'"k{i}: {n} squares of 6"' for i, n in enumerate(kinds))
-    made = quilt(f'blocks = [{blocks}]\nsetting = "3 across, 4 down, on point, from oat"\nbinding = "no"\n')
+    made = quilt(
+        f'blocks = [{blocks}]\nsetting = "3 across, 4 down, on point, from oat"\nbinding = "no"\n'
+    )
     step = 6 * INCH * ROOT2
     counted: dict[str, int] = {}
     for patch in made.patches():
@@ -112,7 +145,9 @@ def test_alternate_blocks_alternate_on_point(kinds: tuple[int, ...], inside: dic
         if not name.startswith("k"):
             continue
         across = sum(x for x, _ in patch.corners) / 4 / float(step)
-        between = abs(across - round(across)) < 0.01  # whole diagonals from the edge: the inner places
+        between = (
+            abs(across - round(across)) < 0.01
+        )  # whole diagonals from the edge: the inner places
         counted[name] = counted.get(name, 0) + between
     assert {name: n for name, n in counted.items() if n} == inside
 
@@ -133,8 +168,13 @@ def test_borders_and_sashing_count() -> None:
     assert found(56, ", no wider than 47", border) == (6, 8)
     sashed = ", inner sashing 2 with cornerstones, from bark"
     assert found(56, f", no wider than 54{sashed}") == (7, 8)
-    assert found(56, f", no wider than 53{sashed}") == (6, 7)  # 6 x 8 is 46 x 62, longer than 4:3
-    assert found(56, ", no wider than 53, framed sashing 2 with cornerstones, from bark") == (6, 8)
+    assert found(56, f", no wider than 53{sashed}") == (
+        6,
+        7,
+    )  # 6 x 8 is 46 x 62, longer than 4:3
+    assert found(
+        56, ", no wider than 53, framed sashing 2 with cornerstones, from bark"
+    ) == (6, 8)
 
 
 @pytest.mark.parametrize(
@@ -156,9 +196,12 @@ def test_what_cannot_be_found_is_said(words: str, what: str) -> None:
 def test_nothing_larger_would_do(blocks: int, least: int, border: int) -> None:
     """By trying every number of rows and columns."""
     able = [
-        (n, m) for n in range(1, blocks + 1) for m in range(1, blocks // n + 1)
-        if 6 * n + 2 * border >= least and 6 * n + 2 * border <= 6 * m + 2 * border <= (6 * n + 2 * border) * 4 / 3
-    ]  # fmt: skip
+        (n, m)
+        for n in range(1, blocks + 1)
+        for m in range(1, blocks // n + 1)
+        if 6 * n + 2 * border >= least
+        and 6 * n + 2 * border <= 6 * m + 2 * border <= (6 * n + 2 * border) * 4 / 3
+    ]
     rest = f'borders = ["{border} from bark"]\n' if border else ""
     words = f", no narrower than {least}" if least else ""
     if not able:
@@ -178,15 +221,24 @@ def test_one_more_or_less() -> None:
         "one row more needs 7 more blocks, 42 x 54 finished; one row less frees 7, 42 x 42",
         "one column more needs 8 more blocks, 48 x 48 finished; one column less frees 8, 36 x 48",
     )
-    sashed = quilt(BLOCKS.format(n=1) + 'setting = "1 across, 1 down, framed sashing 2 with cornerstones"\n')
-    assert more_or_less(sashed)[0] == "one row more needs 1 more block, 10 x 18 finished"
+    sashed = quilt(
+        BLOCKS.format(n=1)
+        + 'setting = "1 across, 1 down, framed sashing 2 with cornerstones"\n'
+    )
+    assert (
+        more_or_less(sashed)[0] == "one row more needs 1 more block, 10 x 18 finished"
+    )
     assert more_or_less(quilt('top = "58 x 66"')) == ()
 
 
 def test_one_more_or_less_on_point() -> None:
     """A row more on point: 3 and the 2 between, 6 x 1.4142 = 8.49 longer (identity: nm + (n-1)(m-1)), 25.46 in all."""
-    made = quilt('blocks = ["8 squares of 6 from oat"]\nsetting = "3 across, 2 down, on point, from bark"\n')
-    assert more_or_less(made)[0].startswith("one row more needs 5 more blocks, 25 7/16 x 25 7/16 finished")
+    made = quilt(
+        'blocks = ["8 squares of 6 from oat"]\nsetting = "3 across, 2 down, on point, from bark"\n'
+    )
+    assert more_or_less(made)[0].startswith(
+        "one row more needs 5 more blocks, 25 7/16 x 25 7/16 finished"
+    )
 
 
 def test_a_bed() -> None:
@@ -195,8 +247,14 @@ def test_a_bed() -> None:
     assert made.top is not None
     assert made.how.size(*made.top.size("trimmed", made.how)) == "84 x 102"
     assert made.notes[0] == "for this bed: 60 + 2 x 12 = 84; 80 + 12 + 10 = 102"
-    assert "hangs 12 on each side; with as much at the foot 10 is left to tuck" in made.notes[1]
-    assert quilt('bed = "39 x 75, drop 12"\n').notes[0] == "for this bed: 39 + 2 x 12 = 63; 75 + 12 = 87"
+    assert (
+        "hangs 12 on each side; with as much at the foot 10 is left to tuck"
+        in made.notes[1]
+    )
+    assert (
+        quilt('bed = "39 x 75, drop 12"\n').notes[0]
+        == "for this bed: 39 + 2 x 12 = 63; 75 + 12 = 87"
+    )
 
 
 def test_a_top_beside_its_bed() -> None:
@@ -204,13 +262,22 @@ def test_a_top_beside_its_bed() -> None:
     made = quilt('top = "64 x 80"\nbed = "twin, drop 12"\n')
     assert made.top is not None
     assert made.how.size(made.top.width, made.top.length) == "64 x 80"
-    assert "it hangs 13 on each side; with as much at the foot it is 8 short" in made.notes[1]
-    assert "does not cover" in quilt('top = "30 x 80"\nbed = "twin, drop 12"\n').notes[1]
+    assert (
+        "it hangs 13 on each side; with as much at the foot it is 8 short"
+        in made.notes[1]
+    )
+    assert (
+        "does not cover" in quilt('top = "30 x 80"\nbed = "twin, drop 12"\n').notes[1]
+    )
 
 
 @pytest.mark.parametrize(
     ("words", "what"),
-    [("queen", "how far it hangs"), ("hammock, drop 3", "no bed known"), ("queen, drip 3", "not understood")],
+    [
+        ("queen", "how far it hangs"),
+        ("hammock, drop 3", "no bed known"),
+        ("queen, drip 3", "not understood"),
+    ],
 )
 def test_a_bed_that_is_not_understood(words: str, what: str) -> None:
     with pytest.raises(JobError, match=what):
@@ -221,11 +288,15 @@ def test_a_bed_that_is_not_understood(words: str, what: str) -> None:
 def test_on_point_as_large_as_it_goes(blocks: int) -> None:
     """Identity: n x m on point take nm + (n - 1)(m - 1) blocks and reach n 6 √2 by m 6 √2; by trying all of them."""
     able = [
-        (n, m) for n in range(1, blocks + 1) for m in range(n, blocks + 1)
+        (n, m)
+        for n in range(1, blocks + 1)
+        for m in range(n, blocks + 1)
         if n * m + (n - 1) * (m - 1) <= blocks and 3 * m <= 4 * n
-    ]  # fmt: skip
+    ]
     n, m = max(able, key=lambda pair: (pair[0] * pair[1], -abs(pair[0] - pair[1])))
-    made = quilt(f'blocks = ["{blocks} squares of 6"]\nsetting = "as large as it goes, on point, from oat"\n')
+    made = quilt(
+        f'blocks = ["{blocks} squares of 6"]\nsetting = "as large as it goes, on point, from oat"\n'
+    )
     assert made.setting is not None
     assert (made.setting.across, made.setting.down) == (n, m)
     assert made.finished is not None

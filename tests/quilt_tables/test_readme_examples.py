@@ -7,12 +7,16 @@ from dataclasses import fields
 from pathlib import Path
 
 from cutopt.quilt.conventions import Conventions
-from cutopt.tables.kinds import ARTICLES, KINDS
-from cutopt.tables.quilt import KEYS, quilt
+from cutopt.tables.recipe.kinds import ARTICLES, KINDS
+from cutopt.tables.recipe.quilt import KEYS, quilt
 
 TEXT = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 TOML = re.findall(r"```toml\n(.*?)```", TEXT, re.DOTALL)
-SECTION = TEXT[TEXT.index("### The quilt in sentences") : TEXT.index("### Backing and batting to buy")]
+SECTION = TEXT[
+    TEXT.index("### The quilt in sentences") : TEXT.index(
+        "### Backing and batting to buy"
+    )
+]
 
 
 def test_the_two_quilts_read() -> None:
@@ -38,11 +42,33 @@ def test_every_setting_named_is_one() -> None:
 
 def test_defaults_are_those_told() -> None:
     how = Conventions()
-    assert (how.show(how.binding_width), how.show(how.binding_allowance), how.show(how.binding_shortest)) == (
-        "2 1/2", "10", "8",
-    )  # fmt: skip
-    assert (how.show(how.back_seam), how.show(how.tight), how.spares) == ("1/2", "1/4", 0)
-    assert (how.machine, how.overage_from, how.binding_from) == ("domestic", "raw top", "trimmed")
-    assert (how.triangles, how.border_corner, how.border_cut, how.show(how.mitre_extra)) == (
-        "exact", "sides first", "joined", "2",
-    )  # fmt: skip
+    assert (
+        how.show(how.binding_width),
+        how.show(how.binding_allowance),
+        how.show(how.binding_shortest),
+    ) == (
+        "2 1/2",
+        "10",
+        "8",
+    )
+    assert (how.show(how.back_seam), how.show(how.tight), how.spares) == (
+        "1/2",
+        "1/4",
+        0,
+    )
+    assert (how.machine, how.overage_from, how.binding_from) == (
+        "domestic",
+        "raw top",
+        "trimmed",
+    )
+    assert (
+        how.triangles,
+        how.border_corner,
+        how.border_cut,
+        how.show(how.mitre_extra),
+    ) == (
+        "exact",
+        "sides first",
+        "joined",
+        "2",
+    )

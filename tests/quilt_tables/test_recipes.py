@@ -13,10 +13,10 @@ from shapely.ops import unary_union
 
 from cutopt.job import Settings
 from cutopt.lengths import INCH, MM
-from cutopt.quilt.worked import six_quilts
-from cutopt.tables.kinds import KINDS
-from cutopt.tables.quilt import quilt
+from cutopt.tables.recipe.kinds import KINDS
+from cutopt.tables.recipe.quilt import quilt
 from cutopt.wanted import Cut
+from tests.worked.six_quilts import six_quilts
 
 WORKED = {each.key: each for each in six_quilts()}
 
@@ -26,8 +26,17 @@ def test_the_six_worked_quilts_in_sentences(key: str) -> None:
     """A sentence gives row for row what the functions give (arithmetic identities, checked in tests/quilt)."""
     said = quilt(SIX[key] + 'binding = "from binding"\n' + POCKET)
     worked = WORKED[key]
-    numbers = Counter((row.key, row.count, row.width, _long(row), row.fabrics) for row in worked.made.wanted)
-    assert Counter((row.key, row.count, row.width, _long(row), row.fabrics) for row in said.wanted) == numbers
+    numbers = Counter(
+        (row.key, row.count, row.width, _long(row), row.fabrics)
+        for row in worked.made.wanted
+    )
+    assert (
+        Counter(
+            (row.key, row.count, row.width, _long(row), row.fabrics)
+            for row in said.wanted
+        )
+        == numbers
+    )
     assert said.finished == (worked.made.width, worked.made.length)
     need = said.backing_size
     assert need is not None
@@ -66,9 +75,19 @@ def test_every_patch_is_of_a_wanted_row(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["squares", "oblongs", "two sizes", "four patches", "nine patches", "log cabins", "bars", "inner sashing",
-             "framed sashing"]
-)  # fmt: skip
+    "name",
+    [
+        "squares",
+        "oblongs",
+        "two sizes",
+        "four patches",
+        "nine patches",
+        "log cabins",
+        "bars",
+        "inner sashing",
+        "framed sashing",
+    ],
+)
 def test_as_many_patches_are_drawn_as_are_cut(name: str) -> None:
     """Where a patch is cut singly, drawing and cutting list count alike, and it is drawn in its finished size."""
     made = quilt(DRAWN[name])
@@ -85,7 +104,9 @@ def test_as_many_patches_are_drawn_as_are_cut(name: str) -> None:
 
 def test_every_kind_is_drawn_here() -> None:
     text = "".join([*DRAWN.values(), *SIX.values()])
-    assert [kind for kind, (one, _) in KINDS.items() if kind not in text and one not in text] == [
+    assert [
+        kind for kind, (one, _) in KINDS.items() if kind not in text and one not in text
+    ] == [
         "quarter-square triangles"  # loose, not set
     ]
 
@@ -97,7 +118,9 @@ def test_pieces_that_are_sewn_first_and_cut_again() -> None:
 
 
 def test_names_of_the_makers_own() -> None:
-    made = quilt('blocks = ["ink and milk: 4 four patches of 6 from plum and oat|mist, nice, at most 3 each"]\n')
+    made = quilt(
+        'blocks = ["ink and milk: 4 four patches of 6 from plum and oat|mist, nice, at most 3 each"]\n'
+    )
     first, second = made.wanted
     assert (first.name, second.name) == ("ink", "milk")
     assert second.fabrics == ("oat", "mist")
@@ -143,14 +166,21 @@ def test_sizes_as_cut(text: str, size: str) -> None:
         ("4 napkins of 18 cut", [(18, 18, 4)]),
         ("tote of 13 x 14 x 4 from bark and oat", [(18, 17, 2), (4, 24, 2)]),
         ("3 drawstring bags of 10 x 12 from pear", [(11, 15, 6)]),
-        ("runner of 14 x 48 from pear and oat and bark", [(14.5, 48.5, 1), (18.5, 52.5, 1)]),
+        (
+            "runner of 14 x 48 from pear and oat and bark",
+            [(14.5, 48.5, 1), (18.5, 52.5, 1)],
+        ),
         # pillowcase 20 x 30, cuff 5, seams 1/2: 41 round (arithmetic identity)
         ("pillowcase of 20 x 30 from pear and oat", [(41, 26, 1), (41, 11, 1)]),
     ],
 )
 def test_small_articles(sentence: str, cuts: list[tuple[float, float, int]]) -> None:
     made = quilt(f'articles = ["{sentence}"]\n')
-    got = [(row.width / INCH, row.length / INCH, row.count) for row in made.wanted if row.key.startswith("cuts/")]  # type: ignore[union-attr]
+    got = [
+        (row.width / INCH, row.length / INCH, row.count)
+        for row in made.wanted
+        if row.key.startswith("cuts/")
+    ]  # type: ignore[union-attr]
     assert got == cuts
 
 
@@ -173,9 +203,14 @@ def test_out_of_square_takes_the_larger_and_says_so() -> None:
 
 
 def test_a_finished_size_says_its_base() -> None:
-    made = quilt('top = "60 x 80"\nmeasured = "finished"\nbinding = "2 1/4 from oat, straight joins"\n')
+    made = quilt(
+        'top = "60 x 80"\nmeasured = "finished"\nbinding = "2 1/4 from oat, straight joins"\n'
+    )
     assert made.top is not None
-    assert made.top.size("trimmed") == (Fraction(121, 2) * INCH, Fraction(161, 2) * INCH)
+    assert made.top.size("trimmed") == (
+        Fraction(121, 2) * INCH,
+        Fraction(161, 2) * INCH,
+    )
     (binding,) = made.wanted
     assert binding.total_length == 292 * INCH  # type: ignore[union-attr]
     assert (binding.width, binding.join) == (9 * INCH // 4, "straight")  # type: ignore[union-attr]
@@ -185,17 +220,22 @@ def test_a_sleeve_and_no_binding() -> None:
     """Sleeve: 2 in shorter, hems of 1/2 in, 8 1/2 in deep (size common practice, no source)."""
     made = quilt('top = "40 x 50"\nbinding = "no"\nsleeve = "from oat"\n')
     (sleeve,) = made.wanted
-    assert (sleeve.width, sleeve.total_length, sleeve.fabrics) == (17 * INCH // 2, 39 * INCH, ("oat",))  # type: ignore[union-attr]
+    assert (sleeve.width, sleeve.total_length, sleeve.fabrics) == (
+        17 * INCH // 2,
+        39 * INCH,
+        ("oat",),
+    )  # type: ignore[union-attr]
 
 
 SUMS = {
-    **SIX, **DRAWN,
+    **SIX,
+    **DRAWN,
     "articles": (
         'articles = ["cushion of 18 from pear and oat", "3 place mats", "2 pot holders of 8", "4 napkins of 18 cut", '
         '"runner of 14 x 48", "pillowcase of 20 x 30", "tote of 13 x 14 x 4", "drawstring bag of 10 x 12"]\n'
     ),
     "sleeve": 'top = "40 x 50"\nsleeve = "from oat"\nbinding = "no"\n',
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("name", SUMS)
@@ -204,6 +244,11 @@ def test_each_size_stands_in_its_line_of_arithmetic(name: str) -> None:
     made = quilt(SUMS[name])
     for row in made.wanted:
         chosen = "binding" in row.name and not isinstance(row, Cut)
-        sizes = [row.length if isinstance(row, Cut) else row.total_length, *([] if chosen else [row.width])]
+        sizes = [
+            row.length if isinstance(row, Cut) else row.total_length,
+            *([] if chosen else [row.width]),
+        ]
         for size in sizes:
-            assert re.search(rf"(?<![\d/]){re.escape(made.how.show(size))}(?![\d/])", row.why), (row.name, row.why)
+            assert re.search(
+                rf"(?<![\d/]){re.escape(made.how.show(size))}(?![\d/])", row.why
+            ), (row.name, row.why)

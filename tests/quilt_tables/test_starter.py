@@ -9,11 +9,11 @@ import pytest
 
 from cutopt.check import check
 from cutopt.cli import main
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import new_job, read_job
 from cutopt.tables.columns import COLUMNS
-from cutopt.tables.quilt import KEYS, quilt, quilt_of
+from cutopt.tables.recipe.quilt import KEYS, quilt, quilt_of
 from cutopt.tables.starter import QUILT_FILES
 
 
@@ -38,7 +38,9 @@ def test_it_reads_and_can_be_cut_in_full(
 
 
 @pytest.mark.parametrize("unit", ["in", "cm"])
-def test_each_line_that_is_commented_out_is_understood(tmp_path: Path, unit: str) -> None:
+def test_each_line_that_is_commented_out_is_understood(
+    tmp_path: Path, unit: str
+) -> None:
     """Lines such as # sleeve = "from oat" work when the # is taken off; other ways named after "or:" too."""
     new_job(tmp_path, unit, quilt=True)
     text = (tmp_path / "quilt.toml").read_text(encoding="utf-8")
@@ -51,9 +53,15 @@ def test_each_line_that_is_commented_out_is_understood(tmp_path: Path, unit: str
             found = quilt(line, settings)
             assert "out of square" in found.notes[0]
         else:
-            found = quilt(re.sub(rf"^# (?={key} = )", "", text, flags=re.MULTILINE), settings)
+            found = quilt(
+                re.sub(rf"^# (?={key} = )", "", text, flags=re.MULTILINE), settings
+            )
             assert found.top is not None
-    for key, other in (("setting", "across"), ("binding", "from bark, bias"), ("borders", "mitred")):
+    for key, other in (
+        ("setting", "across"),
+        ("binding", "from bark, bias"),
+        ("borders", "mitred"),
+    ):
         assert key in KEYS
         assert other in text
     blocks = re.search(r"blocks = \[.*?\n\]", text, re.DOTALL)
@@ -62,7 +70,9 @@ def test_each_line_that_is_commented_out_is_understood(tmp_path: Path, unit: str
         assert quilt(f'{blocks[0]}\nsetting = "{told}"\n', settings).top is not None
 
 
-def test_nothing_is_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_nothing_is_written_over(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     (tmp_path / "quilt.toml").write_text("mine")
     assert main(["new", str(tmp_path), "--quilt"]) == 2
     assert "written over" in capsys.readouterr().err
@@ -74,4 +84,6 @@ def test_a_metric_one_has_no_inch(tmp_path: Path) -> None:
     for path in tmp_path.iterdir():
         text = path.read_text(encoding="utf-8")
         assert not re.search(r"inch|\byd\b|\b\d/\d|\bin of\b", text)
-    assert (tmp_path / "shop.csv").read_text().splitlines()[0] == ",".join(COLUMNS["shop"])
+    assert (tmp_path / "shop.csv").read_text().splitlines()[0] == ",".join(
+        COLUMNS["shop"]
+    )

@@ -31,46 +31,94 @@ class Counter:
         shop = [offered for name in self.names for offered in self.offered(name)]
         settings = Settings.metric() if self.metric else Settings()
         return Job(
-            name="counter", settings=settings, fabrics=tuple(Fabric(name=name) for name in self.names),
-            pieces=tuple(pile), shop=tuple(shop), cuts=tuple(self.cut(k) for k in range(rnd.randint(1, 4))),
+            name="counter",
+            settings=settings,
+            fabrics=tuple(Fabric(name=name) for name in self.names),
+            pieces=tuple(pile),
+            shop=tuple(shop),
+            cuts=tuple(self.cut(k) for k in range(rnd.randint(1, 4))),
             strips=tuple(self.strips()),
-        )  # fmt: skip
+        )
 
     def piece(self, number: int) -> Piece:
         rnd = self.random
-        w, length, fabric = self.inches(5, 24), self.inches(5, 24), rnd.choice(self.names)
+        w = self.inches(5, 24)
+        length = self.inches(5, 24)
+        fabric = rnd.choice(self.names)
         if rnd.random() < 0.7:
             return Piece.of_size(f"p{number}", fabric, w, length)
-        ell = ((0, 0), (w, 0), (w, length // 2), (w // 2, length // 2), (w // 2, length), (0, length))
+        ell = (
+            (0, 0),
+            (w, 0),
+            (w, length // 2),
+            (w // 2, length // 2),
+            (w // 2, length),
+            (0, length),
+        )
         return Piece(name=f"p{number}", fabric=fabric, outline=ell)
 
     def offered(self, name: str) -> list[Offered]:
-        rnd, price = self.random, Decimal(self.random.randint(6, 14))
+        rnd = self.random
+        price = Decimal(self.random.randint(6, 14))
         step = 10 * CM if self.metric else YARD // rnd.choice((8, 8, 4, 1))
         smallest = rnd.choice((0, 0, 2 * step, 4 * step))
-        width = (rnd.choice((106, 110)) * CM) if self.metric else rnd.choice((40, 42, 44)) * INCH
-        bolt = ByLength(fabric=name, usable_width=width, sold_by=step, smallest=smallest, price=price)
-        each = ByPiece(fabric=name, each_width=42 * self.half, each_length=36 * self.half, most=6, price=price / 4)
+        width = (
+            (rnd.choice((106, 110)) * CM)
+            if self.metric
+            else rnd.choice((40, 42, 44)) * INCH
+        )
+        bolt = ByLength(
+            fabric=name,
+            usable_width=width,
+            sold_by=step,
+            smallest=smallest,
+            price=price,
+        )
+        each = ByPiece(
+            fabric=name,
+            each_width=42 * self.half,
+            each_length=36 * self.half,
+            most=6,
+            price=price / 4,
+        )
         kind = rnd.random()
         return [bolt] if kind < 0.75 else [bolt, each] if kind < 0.9 else [each]
 
     def cut(self, number: int) -> Cut:
         rnd = self.random
-        w, length = self.inches(2, 20), self.inches(2, 20)
-        allowed = tuple(rnd.sample(self.names, rnd.randint(1, len(self.names)))) if rnd.random() < 0.8 else ()
+        w = self.inches(2, 20)
+        length = self.inches(2, 20)
+        allowed = (
+            tuple(rnd.sample(self.names, rnd.randint(1, len(self.names))))
+            if rnd.random() < 0.8
+            else ()
+        )
         return Cut(
-            name=f"c{number}", width=w, length=w if rnd.random() < 0.4 else length, count=rnd.randint(1, 24),
-            fabrics=allowed, grain=rnd.choice(("any", "any", "along", "across")),
+            name=f"c{number}",
+            width=w,
+            length=w if rnd.random() < 0.4 else length,
+            count=rnd.randint(1, 24),
+            fabrics=allowed,
+            grain=rnd.choice(("any", "any", "along", "across")),
             together="set" if rnd.random() < 0.08 else "",
             most_each=12 if len(self.names) > 1 and rnd.random() < 0.1 else None,
-        )  # fmt: skip
+        )
 
     def strips(self) -> list[Strip]:
         rnd = self.random
         if rnd.random() < 0.75:
             return []
-        long, shortest = rnd.randint(40, 240) * 2 * self.half, 20 * self.half
-        return [Strip(name="binding", width=5 * self.half, total_length=long, shortest=shortest, join="diagonal")]
+        long = rnd.randint(40, 240) * 2 * self.half
+        shortest = 20 * self.half
+        return [
+            Strip(
+                name="binding",
+                width=5 * self.half,
+                total_length=long,
+                shortest=shortest,
+                join="diagonal",
+            )
+        ]
 
 
 def counter(seed: int) -> Job:

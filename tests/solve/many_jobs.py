@@ -32,9 +32,9 @@ from cutopt.lengths import CM, INCH, YARD
 from cutopt.pages import write_pages
 from cutopt.plan import Plan
 from cutopt.result import Result, WidthCase
-from cutopt.solve import prepare
+from cutopt.solve.control.stop import Work
+from cutopt.solve.search import prepare
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import read_job, save_job
 from tests.solve.generate import Maker as Large
 from tests.solve.short_jobs import Maker as Short
@@ -42,8 +42,19 @@ from tests.solve.short_jobs import Maker as Short
 ROUNDS = 300
 PAGES_EVERY = 50
 AGAIN_EVERY = 10
-ODD_STEPS = (YARD // 8, YARD // 4, 7 * YARD // 16, 10 * CM, 25 * CM, 33 * CM, INCH, YARD)
-NOT_WORDS = re.compile(r"\b(None|nan|inf|Traceback|Fraction|Decimal)\b|<[a-z]+ object|  +\S|\b0 of \w")
+ODD_STEPS = (
+    YARD // 8,
+    YARD // 4,
+    7 * YARD // 16,
+    10 * CM,
+    25 * CM,
+    33 * CM,
+    INCH,
+    YARD,
+)
+NOT_WORDS = re.compile(
+    r"\b(None|nan|inf|Traceback|Fraction|Decimal)\b|<[a-z]+ object|  +\S|\b0 of \w"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +84,13 @@ class Mixed(Large):
         step = rnd.choice(ODD_STEPS)
         most = rnd.choice((None, None, step, 3 * step))
         price = rnd.choice((None, offered.price, offered.price))
-        return replace(offered, sold_by=step, smallest=rnd.choice((0, step)), most=most, price=price)
+        return replace(
+            offered,
+            sold_by=step,
+            smallest=rnd.choice((0, step)),
+            most=most,
+            price=price,
+        )
 
 
 def job_of(seed: int) -> Job:
@@ -89,7 +106,8 @@ def job_of(seed: int) -> Job:
 
 def judged(seed: int, rounds: int = ROUNDS) -> Judged:
     """Plan one job and judge all that is said; an error of the program is a fault too."""
-    begun, kinds = time.perf_counter(), []
+    begun = time.perf_counter()
+    kinds = []
     try:
         job = job_of(seed)
         result = solve(job, Work(rounds), seed=seed % 7)
@@ -97,7 +115,12 @@ def judged(seed: int, rounds: int = ROUNDS) -> Judged:
         kinds = list(kinds_of(result))
     except Exception:
         faults = [traceback.format_exc(limit=-6)]
-    return Judged(seed=seed, seconds=time.perf_counter() - begun, faults=tuple(faults), kinds=tuple(kinds))
+    return Judged(
+        seed=seed,
+        seconds=time.perf_counter() - begun,
+        faults=tuple(faults),
+        kinds=tuple(kinds),
+    )
 
 
 def faults_of(result: Result, seed: int, rounds: int) -> Iterator[str]:
@@ -107,7 +130,10 @@ def faults_of(result: Result, seed: int, rounds: int) -> Iterator[str]:
         yield from (f"offer {offer.name}: {fault}" for fault in check(job, offer.plan))
         yield from levels_of(offer.plan, offer.name)
     for evidence in result.evidence:
-        yield from (f"evidence of {evidence.said!r}: {fault}" for fault in check(evidence.job, evidence.plan))
+        yield from (
+            f"evidence of {evidence.said!r}: {fault}"
+            for fault in check(evidence.job, evidence.plan)
+        )
     yield from widths_of(result)
     yield from mends_of(result)
     yield from words_of(result)
@@ -151,16 +177,26 @@ def case_of(result: Result, case: WidthCase) -> Iterator[str]:
     if plan.origin is None:
         yield f"width {case.usable_width}: its plan does not know its job"
         return
-    yield from (f"width {case.usable_width}: {fault}" for fault in check(plan.origin, plan))
+    yield from (
+        f"width {case.usable_width}: {fault}" for fault in check(plan.origin, plan)
+    )
     if case.money is not None and case.money != plan.totals.money:
         yield f"width {case.usable_width}: {case.money} said, {plan.totals.money} in its plan"
     if case.complete and plan.lacking:
         yield f"width {case.usable_width}: said to be complete, lacks {plan.lacking}"
     planned = {row.usable_width for row in result.job.shop if isinstance(row, ByLength)}
     paid = result.plan.totals.money
-    priced = all(row.price is not None for row in result.job.shop)  # else the least length is looked for, not money
+    priced = all(
+        row.price is not None for row in result.job.shop
+    )  # else the least length is looked for, not money
     narrower = priced and planned and case.usable_width <= min(planned)
-    if narrower and result.complete and case.complete and None not in (paid, case.money) and case.money < paid:  # type: ignore[operator]
+    if (
+        narrower
+        and result.complete
+        and case.complete
+        and None not in (paid, case.money)
+        and case.money < paid
+    ):  # type: ignore[operator]
         yield f"width {case.usable_width}: {case.money} is less than the plan's {paid}"
 
 
@@ -173,20 +209,30 @@ def mends_of(result: Result) -> Iterator[str]:
             if short.count <= 0:
                 yield f"{short.for_}: short of {short.count}"
             for mend in short.mends:
-                if not any(mend.startswith(one) or one.startswith(mend) for one in said) and not mend.startswith(free):
+                if not any(
+                    mend.startswith(one) or one.startswith(mend) for one in said
+                ) and not mend.startswith(free):
                     yield f"mend without a plan: {mend}"
 
 
 def words_of(result: Result) -> Iterator[str]:
     """What is said at the end reads as sentences, and does not say that all is well where something is missing."""
-    text = "\n".join(line.strip() for line in summary(result) if "  " not in line.strip())
+    text = "\n".join(
+        line.strip() for line in summary(result) if "  " not in line.strip()
+    )
     for line in text.splitlines():
         if NOT_WORDS.search(line):
             yield f"not a quilter's words: {line}"
-    lacks = any(result.job.row(short.for_).importance == "must" for short in result.plan.short)
+    lacks = any(
+        result.job.row(short.for_).importance == "must" for short in result.plan.short
+    )
     if lacks == result.complete:
         yield f"complete {result.complete}, though something that must be cut is missing: {lacks}"
-    if lacks and re.search(r"pile is enough|all there|everything that must be cut is there", text, re.IGNORECASE):
+    if lacks and re.search(
+        r"pile is enough|all there|everything that must be cut is there",
+        text,
+        re.IGNORECASE,
+    ):
         yield "it says that all is there, and something is missing"
 
 
@@ -195,7 +241,8 @@ def bound_of(result: Result, other: Result) -> Iterator[str]:
     if not (result.complete and other.complete):
         return
     for mine, plan in ((result, other.plan), (other, result.plan)):
-        least, paid = mine.levels[0].bound, plan.levels[0].value
+        least = mine.levels[0].bound
+        paid = plan.levels[0].value
         if None not in (number(least), number(paid)) and number(paid) < number(least):  # type: ignore[operator]
             yield f"{paid} is paid by a plan, {least} was said to be the least"
 
@@ -221,7 +268,9 @@ def kinds_of(result: Result) -> Iterator[str]:
     yield from ("with a reason",) * bool(result.because)
     yield from ("with what a rule costs",) * bool(result.rules)
     yield from ("plans behind statements",) * len(result.evidence)
-    yield from ("mends",) * sum(len(short.mends) for offer in result.offers for short in offer.plan.short)
+    yield from ("mends",) * sum(
+        len(short.mends) for offer in result.offers for short in offer.plan.short
+    )
     yield from ("metric",) * (result.job.settings.unit == Settings.metric().unit)
 
 
@@ -235,17 +284,24 @@ def main(arguments: Sequence[str] | None = None) -> int:
     told = top.parse_args(arguments)
     prepare.wait()
     kinds: Counter[str] = Counter()
-    wrong, seconds = 0, list[float]()
+    wrong = 0
+    seconds = list[float]()
     seeds = range(told.first, told.end)
     with told.faults.open("w", encoding="utf-8") as out, ProcessPoolExecutor(2) as pool:
-        for one in tqdm(pool.map(judged, seeds, [told.work] * len(seeds)), total=len(seeds), mininterval=10):
+        for one in tqdm(
+            pool.map(judged, seeds, [told.work] * len(seeds)),
+            total=len(seeds),
+            mininterval=10,
+        ):
             kinds.update(one.kinds)
             seconds.append(one.seconds)
             wrong += bool(one.faults)
             out.writelines(f"{one.seed}: {fault}\n" for fault in one.faults)
             out.flush()
     sys.stdout.write(f"{len(seeds)} jobs, {wrong} with a fault; {dict(kinds)}\n")
-    sys.stdout.write(f"seconds a job: mean {sum(seconds) / len(seconds):.2f}, most {max(seconds):.1f}\n")
+    sys.stdout.write(
+        f"seconds a job: mean {sum(seconds) / len(seconds):.2f}, most {max(seconds):.1f}\n"
+    )
     return 1 if wrong else 0
 
 

@@ -18,15 +18,15 @@ from statistics import mean, median
 
 from tqdm import tqdm
 
-from cutopt.bench.hand import HandPlan, careful_hand, strip_method
+from cutopt.bench.hand_methods import HandPlan, careful_hand, strip_method
 from cutopt.bench.memory import forget_peak, peak_mb
 from cutopt.bench.report import aligned
 from cutopt.job import Job
 from cutopt.result import Moment
-from cutopt.solve import prepare
-from cutopt.solve.progress import Progress
-from cutopt.solve.solver import Run
-from cutopt.solve.stop import Seconds
+from cutopt.solve.control.progress import Progress
+from cutopt.solve.control.stop import Seconds
+from cutopt.solve.run import Run
+from cutopt.solve.search import prepare
 from cutopt.wanted import Cut
 from tests.solve.generate import generated
 
@@ -60,7 +60,14 @@ class Found:
     def near(self) -> float | None:
         """Seconds until a plan with everything cost within 2 % of the best one."""
         plans = [moment for moment in self.history if moment.complete]
-        return next((plan.seconds for plan in plans if plan.value * 100 <= plans[-1].value * 102), None)
+        return next(
+            (
+                plan.seconds
+                for plan in plans
+                if plan.value * 100 <= plans[-1].value * 102
+            ),
+            None,
+        )
 
 
 def search(seed: int, job: Job, seconds: float) -> Found:
@@ -70,9 +77,15 @@ def search(seed: int, job: Job, seconds: float) -> Found:
     try:
         run._search()
         return Found(
-            seed=seed, job=job, cost=run._money(run.engine.cost), bound=run._money(run.bound), complete=run.complete,
-            impossible=any(run.hopeless) or not run.feed.bound.possible, history=tuple(run.history), peak=peak_mb(),
-        )  # fmt: skip
+            seed=seed,
+            job=job,
+            cost=run.money(run.engine.cost),
+            bound=run.money(run.bound),
+            complete=run.complete,
+            impossible=any(run.hopeless) or not run.feed.bound.possible,
+            history=tuple(run.history),
+            peak=peak_mb(),
+        )
     finally:
         run.engine.close()
         run.feed.close()
@@ -104,7 +117,12 @@ def jobs(seeds: range, seconds: float, longer: float | None) -> None:
     if not found:
         return
     head = "seed", "pieces", "parts", "cost", "bound", "gap %", "first s", "MB", "so"
-    tell(*aligned([head, *map(job_line, found)]), "", *summary(found), *beside_hands(found))
+    tell(
+        *aligned([head, *map(job_line, found)]),
+        "",
+        *summary(found),
+        *beside_hands(found),
+    )
     still_open = [one for one in found if how(one) == "open"]
     if longer is not None and still_open:
         tell("", *for_longer(still_open, longer))
@@ -113,9 +131,16 @@ def jobs(seeds: range, seconds: float, longer: float | None) -> None:
 def job_line(one: Found) -> Sequence[str]:
     """A job as a line of the table."""
     return (
-        f"{one.seed}", f"{pieces_of(one.job)}", f"{parts_of(one.job)}", f"{one.cost:.2f}", f"{one.bound:.2f}",
-        f"{one.gap:.1f}" if one.complete else "-", f"{one.history[0].seconds:.3f}", f"{one.peak:.0f}", how(one),
-    )  # fmt: skip
+        f"{one.seed}",
+        f"{pieces_of(one.job)}",
+        f"{parts_of(one.job)}",
+        f"{one.cost:.2f}",
+        f"{one.bound:.2f}",
+        f"{one.gap:.1f}" if one.complete else "-",
+        f"{one.history[0].seconds:.3f}",
+        f"{one.peak:.0f}",
+        how(one),
+    )
 
 
 def how(one: Found) -> str:
@@ -152,15 +177,28 @@ def beside_hands(found: Sequence[Found]) -> Iterator[str]:
     """What both hands pay beside us."""
     for name, hand in (("careful hand", careful_hand), ("strip method", strip_method)):
         paid = both_pay(found, hand)
-        less, more = (sum(sign * (ours - theirs) > 0 for ours, theirs in paid) for sign in (-1, 1))
+        less, more = (
+            sum(sign * (ours - theirs) > 0 for ours, theirs in paid) for sign in (-1, 1)
+        )
         shares = [ours / theirs for ours, theirs in paid if theirs]
-        ratio = f"; ours / theirs: median {median(shares):.3f}, mean {mean(shares):.3f}" if shares else ""
+        ratio = (
+            f"; ours / theirs: median {median(shares):.3f}, mean {mean(shares):.3f}"
+            if shares
+            else ""
+        )
         yield f"{name}: {len(paid)} jobs that it can do too, ours less in {less}, more in {more}{ratio}"
 
 
-def both_pay(found: Sequence[Found], hand: Callable[[Job], HandPlan]) -> list[tuple[Decimal, Decimal]]:
+def both_pay(
+    found: Sequence[Found], hand: Callable[[Job], HandPlan]
+) -> list[tuple[Decimal, Decimal]]:
     """What we and a hand pay where both have everything; a hand heeds neither `together` nor `most_each`."""
-    free = [one for one in found if one.complete and not any(cut.together or cut.most_each for cut in musts(one.job))]
+    free = [
+        one
+        for one in found
+        if one.complete
+        and not any(cut.together or cut.most_each for cut in musts(one.job))
+    ]
     plans = [(one, hand(one.job)) for one in free]
     return [(one.cost, plan.cost) for one, plan in plans if not plan.missing]
 
@@ -173,10 +211,18 @@ def musts(job: Job) -> list[Cut]:
 def for_longer(short: Sequence[Found], seconds: float) -> Iterator[str]:
     """The same jobs for longer, and how far off the shorter searches were."""
     found = searches([(one.seed, one.job) for one in short], seconds)
-    pairs = [(one, longer) for one, longer in zip(short, found, strict=False) if longer.complete]
-    yield from aligned([("seed", "cost before", "after", "bound", "so")] + [
-        (f"{a.seed}", f"{a.cost:.2f}", f"{b.cost:.2f}", f"{b.bound:.2f}", how(b)) for a, b in pairs
-    ])  # fmt: skip
+    pairs = [
+        (one, longer)
+        for one, longer in zip(short, found, strict=False)
+        if longer.complete
+    ]
+    yield from aligned(
+        [("seed", "cost before", "after", "bound", "so")]
+        + [
+            (f"{a.seed}", f"{a.cost:.2f}", f"{b.cost:.2f}", f"{b.bound:.2f}", how(b))
+            for a, b in pairs
+        ]
+    )
     near = sum(a.cost * 100 <= b.cost * 101 for a, b in pairs)
     proved = sum(b.proved for _, b in pairs)
     yield f"after {seconds:g} s: {near} of {len(pairs)} had been within 1 %, {proved} are proved now"
@@ -187,7 +233,11 @@ def for_longer(short: Sequence[Found], seconds: float) -> Iterator[str]:
 
 def growth(seeds: range, seconds: float, pieces: Sequence[int]) -> None:
     """Jobs of more and more pieces, four wanted parts for each."""
-    jobs_ = [(seed, generated(seed, count, PARTS_A_PIECE * count)) for count in pieces for seed in seeds]
+    jobs_ = [
+        (seed, generated(seed, count, PARTS_A_PIECE * count))
+        for count in pieces
+        for seed in seeds
+    ]
     found = list(searches(jobs_, seconds))
     head = "pieces", "parts", "seed", "first s", "near s", "cost", "bound", "MB", "so"
     tell(*aligned([head, *map(growth_line, found)]), "", *beside_hands(found))
@@ -196,20 +246,47 @@ def growth(seeds: range, seconds: float, pieces: Sequence[int]) -> None:
 def growth_line(one: Found) -> Sequence[str]:
     """A job of a growth as a line of the table; `near s` is the time to within 2 % of the best plan."""
     return (
-        f"{pieces_of(one.job)}", f"{parts_of(one.job)}", f"{one.seed}", f"{one.history[0].seconds:.3f}",
-        "-" if one.near is None else f"{one.near:.2f}", f"{one.cost:.2f}", f"{one.bound:.2f}",
-        f"{one.peak:.0f}", how(one),
-    )  # fmt: skip
+        f"{pieces_of(one.job)}",
+        f"{parts_of(one.job)}",
+        f"{one.seed}",
+        f"{one.history[0].seconds:.3f}",
+        "-" if one.near is None else f"{one.near:.2f}",
+        f"{one.cost:.2f}",
+        f"{one.bound:.2f}",
+        f"{one.peak:.0f}",
+        how(one),
+    )
 
 
 def main() -> None:
     """Read what is wanted, and measure it."""
-    top = argparse.ArgumentParser(prog="python -m tests.solve.measure", description="Measure the solver on whole jobs.")
+    top = argparse.ArgumentParser(
+        prog="python -m tests.solve.measure",
+        description="Measure the solver on whole jobs.",
+    )
     top.add_argument("what", choices=("jobs", "growth"))
-    top.add_argument("--seeds", type=int, nargs=2, metavar=("FIRST", "END"), default=(0, 100), help="END not included")
+    top.add_argument(
+        "--seeds",
+        type=int,
+        nargs=2,
+        metavar=("FIRST", "END"),
+        default=(0, 100),
+        help="END not included",
+    )
     top.add_argument("--seconds", type=float, default=5.0, help="for each job (5)")
-    top.add_argument("--longer", type=float, metavar="S", help="jobs: search those that stay open for so long again")
-    top.add_argument("--pieces", type=int, nargs="+", default=[10, 20, 40, 80, 160], help="growth: pieces in the pile")
+    top.add_argument(
+        "--longer",
+        type=float,
+        metavar="S",
+        help="jobs: search those that stay open for so long again",
+    )
+    top.add_argument(
+        "--pieces",
+        type=int,
+        nargs="+",
+        default=[10, 20, 40, 80, 160],
+        help="growth: pieces in the pile",
+    )
     told = top.parse_args()
     prepare.wait()
     if told.what == "jobs":

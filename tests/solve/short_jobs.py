@@ -22,8 +22,8 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, METRE, MM, YARD
 from cutopt.result import Evidence, Result
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables.folder import read_job
 from cutopt.tables.save import save_job
 from cutopt.wanted import Cut, Strip
@@ -42,12 +42,18 @@ class Maker:
         self.random = random.Random(seed)
         self.metric = seed % 4 == 3
         self.grain = 5 * MM if self.metric else INCH // 8
-        self.unit = CM * 5 // 2 if self.metric else INCH  # about an inch, on the grid of the job
+        self.unit = (
+            CM * 5 // 2 if self.metric else INCH
+        )  # about an inch, on the grid of the job
 
     def length(self, low: float, high: float) -> int:
         """A length between so many inches, now and then off the grid."""
-        ticks = round(self.random.uniform(low, high) * self.unit / self.grain) * self.grain
-        return ticks + (MM if self.metric else INCH // 16) * (self.random.random() < 0.1)
+        ticks = (
+            round(self.random.uniform(low, high) * self.unit / self.grain) * self.grain
+        )
+        return ticks + (MM if self.metric else INCH // 16) * (
+            self.random.random() < 0.1
+        )
 
     def job(self) -> Job:
         """A whole job: one to five leftovers, one to three rows and now and then a strip."""
@@ -57,34 +63,54 @@ class Maker:
         turns = {"turns": rnd.choice((2, 3))} if rnd.random() < 0.1 else {}
         settings = Settings.metric() if self.metric else Settings()
         strips = (self.strip(names),) if rnd.random() < 0.4 else ()
-        cuts = tuple(self.cut(name, names) for name in CUTS[: rnd.randint(0 if strips else 1, 3)])
+        cuts = tuple(
+            self.cut(name, names) for name in CUTS[: rnd.randint(0 if strips else 1, 3)]
+        )
         return Job(
-            name="short", settings=_with(settings, turns), fabrics=fabrics, shop=tuple(self.shop(names)),
-            pieces=tuple(self.piece(i, rnd.choice(names)) for i in range(rnd.randint(1, 5))), cuts=cuts, strips=strips,
-        )  # fmt: skip
+            name="short",
+            settings=_with(settings, turns),
+            fabrics=fabrics,
+            shop=tuple(self.shop(names)),
+            pieces=tuple(
+                self.piece(i, rnd.choice(names)) for i in range(rnd.randint(1, 5))
+            ),
+            cuts=cuts,
+            strips=strips,
+        )
 
     def fabric(self, name: str) -> Fabric:
         """One with a one-way print now and then."""
-        return Fabric(name=name, one_way=self.random.choice(("", "", "along", "across")))
+        return Fabric(
+            name=name, one_way=self.random.choice(("", "", "along", "across"))
+        )
 
     def piece(self, number: int, fabric: str) -> Piece:
         """A small leftover; a rectangle, or one that lacks a corner."""
         rnd = self.random
-        w, h = self.length(2, 14), self.length(2, 12)
+        w = self.length(2, 14)
+        h = self.length(2, 12)
         more: dict[str, Any] = {
-            "edges": rnd.choice(("true", "true", "raw")), "grain_known": rnd.random() < 0.9,
-            "wish": rnd.choice(("", "", "", "keep whole", "do not touch")), "count": rnd.choice((1, 1, 2)),
-        }  # fmt: skip
+            "edges": rnd.choice(("true", "true", "raw")),
+            "grain_known": rnd.random() < 0.9,
+            "wish": rnd.choice(("", "", "", "keep whole", "do not touch")),
+            "count": rnd.choice((1, 1, 2)),
+        }
         if rnd.random() < 0.7:
             return Piece.of_size(f"{fabric}-{number}", fabric, w, h, **more)
-        a, b = w // 2, h // 2
+        a = w // 2
+        b = h // 2
         corners = ((0, 0), (w, 0), (w, b), (a, b), (a, h), (0, h))
         return Piece(name=f"{fabric}-{number}", fabric=fabric, outline=corners, **more)
 
     def shop(self, names: list[str]) -> list[Offered]:
         """Little of what is wanted, in steps as odd as shops have them; often nothing at all."""
-        rnd, out = self.random, list[Offered]()
-        steps = (METRE // 10, METRE // 4, 30 * CM) if self.metric else (YARD // 8, YARD // 4, YARD // 3, 5 * INCH)
+        rnd = self.random
+        out = list[Offered]()
+        steps = (
+            (METRE // 10, METRE // 4, 30 * CM)
+            if self.metric
+            else (YARD // 8, YARD // 4, YARD // 3, 5 * INCH)
+        )
         priced = rnd.random() < 0.8
         for name in names:
             price = Decimal(rnd.randint(400, 1500)) / 100 if priced else None
@@ -94,11 +120,27 @@ class Maker:
                 most = rnd.choice((None, 2 * step, 3 * step))
                 width = rnd.choice((12, 20, 42)) * self.unit
                 out.append(
-                    ByLength(fabric=name, usable_width=width, sold_by=step, smallest=smallest, most=most, price=price)
+                    ByLength(
+                        fabric=name,
+                        usable_width=width,
+                        sold_by=step,
+                        smallest=smallest,
+                        most=most,
+                        price=price,
+                    )
                 )
             if rnd.random() < 0.2:
-                wide, long = self.length(4, 12), self.length(4, 12)
-                out.append(ByPiece(fabric=name, each_width=wide, each_length=long, most=rnd.randint(1, 2), price=price))
+                wide = self.length(4, 12)
+                long = self.length(4, 12)
+                out.append(
+                    ByPiece(
+                        fabric=name,
+                        each_width=wide,
+                        each_length=long,
+                        most=rnd.randint(1, 2),
+                        price=price,
+                    )
+                )
         return out
 
     def cut(self, name: str, names: list[str]) -> Cut:
@@ -106,11 +148,17 @@ class Maker:
         rnd = self.random
         count = rnd.choice((1, 2, 3, 6, 9))
         row: dict[str, Any] = {
-            "name": name, "count": count, "width": self.length(1, 6), "length": self.length(1, 8),
-            "importance": rnd.choice(IMPORTANCES), "together": "set" if rnd.random() < 0.25 else "",
+            "name": name,
+            "count": count,
+            "width": self.length(1, 6),
+            "length": self.length(1, 8),
+            "importance": rnd.choice(IMPORTANCES),
+            "together": "set" if rnd.random() < 0.25 else "",
             "most_each": max(1, count // 2) if rnd.random() < 0.15 else None,
-            "fabrics": tuple(rnd.sample(names, rnd.randint(1, len(names)))) if rnd.random() < 0.7 else (),
-        }  # fmt: skip
+            "fabrics": tuple(rnd.sample(names, rnd.randint(1, len(names))))
+            if rnd.random() < 0.7
+            else (),
+        }
         return Cut(**row, grain=rnd.choice(GRAINS), upright=rnd.random() < 0.25)
 
     def strip(self, names: list[str]) -> Strip:
@@ -118,11 +166,17 @@ class Maker:
         rnd = self.random
         width = self.length(1, 3)
         return Strip(
-            name="edge", width=width, total_length=width + self.length(6, 80), count=rnd.choice((1, 1, 2)),
-            shortest=width + self.length(1, 6), join=rnd.choice(("diagonal", "straight", "none")),
-            fabrics=(rnd.choice(names),) if rnd.random() < 0.8 else (), importance=rnd.choice(IMPORTANCES),
-            grain=rnd.choice(GRAINS), together="set" if rnd.random() < 0.2 else "",
-        )  # fmt: skip
+            name="edge",
+            width=width,
+            total_length=width + self.length(6, 80),
+            count=rnd.choice((1, 1, 2)),
+            shortest=width + self.length(1, 6),
+            join=rnd.choice(("diagonal", "straight", "none")),
+            fabrics=(rnd.choice(names),) if rnd.random() < 0.8 else (),
+            importance=rnd.choice(IMPORTANCES),
+            grain=rnd.choice(GRAINS),
+            together="set" if rnd.random() < 0.2 else "",
+        )
 
 
 def _with(settings: Settings, more: dict[str, Any]) -> Settings:
@@ -142,7 +196,12 @@ def short_job(seed: int) -> Job:
 def faults(result: Result) -> Iterator[str]:
     """What is told of short rows and rules without a plan that shows it, sentence by sentence."""
     plans = {each.said: each for each in result.evidence}
-    told = [mend for offer in result.offers for short in offer.plan.short for mend in short.mends]
+    told = [
+        mend
+        for offer in result.offers
+        for short in offer.plan.short
+        for mend in short.mends
+    ]
     for said in (*told, *result.rules):
         yield from [f"no plan behind: {said}"] if said not in plans else []
     for each in result.evidence:
@@ -151,15 +210,26 @@ def faults(result: Result) -> Iterator[str]:
     before = {short.for_: short.count for short in result.plan.short}
     for short in result.plan.short:
         for mend in short.mends:
-            yield from (f"{fault} ({mend})" for fault in _empty(short.for_, before, mend, plans.get(mend)))
+            yield from (
+                f"{fault} ({mend})"
+                for fault in _empty(short.for_, before, mend, plans.get(mend))
+            )
 
 
-def _empty(key: str, before: dict[str, int], said: str, each: Evidence | None) -> Iterator[str]:
+def _empty(
+    key: str, before: dict[str, int], said: str, each: Evidence | None
+) -> Iterator[str]:
     """What a mend says that it leaves, against its plan; read from the sentence here."""
-    after = {} if each is None else {short.for_: short.count for short in each.plan.short}
+    after = (
+        {} if each is None else {short.for_: short.count for short in each.plan.short}
+    )
     _, _, tail = said.rpartition(": then ")
     if ": then " not in said:
-        yield from [] if said.startswith("search") and key not in after else ["does not say what it leaves"]
+        yield from (
+            []
+            if said.startswith("search") and key not in after
+            else ["does not say what it leaves"]
+        )
     elif tail.startswith("everything is there"):
         yield from ["something is short"] if after else []
     elif tail.startswith(f"all of {key.partition('/')[2]} is there"):
@@ -168,7 +238,11 @@ def _empty(key: str, before: dict[str, int], said: str, each: Evidence | None) -
         yield "does not say what it leaves"
     if after.get(key, 0) >= before[key]:
         yield "it leaves as much short as before"
-    if any(count > before.get(other, 0) for other, count in after.items() if other in before):
+    if any(
+        count > before.get(other, 0)
+        for other, count in after.items()
+        if other in before
+    ):
         yield "it takes from another row"
 
 
@@ -179,7 +253,9 @@ def _unlike(result: Result, each: Evidence) -> Iterator[str]:
         if read_job(Path(folder) / "job").digest != each.job.digest:
             yield "the tables would change it"
     fields = ("settings", "fabrics", "pieces", "shop")
-    other = [name for name in fields if getattr(each.job, name) != getattr(result.job, name)]
+    other = [
+        name for name in fields if getattr(each.job, name) != getattr(result.job, name)
+    ]
     rows = {*each.job.wanted} ^ {*result.job.wanted}
     if len(other) + bool(rows) > 1:
         yield "it changes more than one thing"

@@ -16,12 +16,12 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.plan import Plan
 from cutopt.result import Result
-from cutopt.solve.arrays import Layout, Placement, units_of
-from cutopt.solve.cutter import Cutter
-from cutopt.solve.model import model_of
-from cutopt.solve.offers import SIMPLEST, candidate
+from cutopt.solve.control.stop import Work
+from cutopt.solve.cuts.cutter import Cutter
+from cutopt.solve.cuts.offers import SIMPLEST, candidate
+from cutopt.solve.model.layout import Layout, Placement, units_of
+from cutopt.solve.model.model import model_of
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.wanted import Cut, Strip
 
 
@@ -44,11 +44,19 @@ def cut(name: str, width: float, length: float, count: int = 1, **more: Any) -> 
 def bolt(fabric: str = "pear", price: str | None = "9.60", **more: Any) -> ByLength:
     """Fabric 42 in wide by the 1/8 yd."""
     told = None if price is None else Decimal(price)
-    return ByLength(fabric=fabric, usable_width=inch(42), sold_by=YARD // 8, price=told, **more)
+    return ByLength(
+        fabric=fabric, usable_width=inch(42), sold_by=YARD // 8, price=told, **more
+    )
 
 
 def each(fabric: str, width: float, length: float, price: str, **more: Any) -> ByPiece:
-    return ByPiece(fabric=fabric, each_width=inch(width), each_length=inch(length), price=Decimal(price), **more)
+    return ByPiece(
+        fabric=fabric,
+        each_width=inch(width),
+        each_length=inch(length),
+        price=Decimal(price),
+        **more,
+    )
 
 
 def job(*parts: Any, **more: Any) -> Job:
@@ -62,7 +70,10 @@ def job(*parts: Any, **more: Any) -> Job:
         pieces=tuple(part for part in parts if isinstance(part, Piece)),
         shop=tuple(part for part in parts if isinstance(part, ByLength | ByPiece)),
         cuts=tuple(part for part in parts if isinstance(part, Cut)),
-        strips=(*more.pop("strips", ()), *(part for part in parts if isinstance(part, Strip))),
+        strips=(
+            *more.pop("strips", ()),
+            *(part for part in parts if isinstance(part, Strip)),
+        ),
         **more,
     )
 
@@ -75,20 +86,30 @@ def solved(task: Job, rounds: int = 600, seed: int = 0) -> Result:
     return result
 
 
-def laid(task: Job, *copies: Sequence[tuple[int, float, float]], name: str = SIMPLEST) -> Plan:
+def laid(
+    task: Job, *copies: Sequence[tuple[int, float, float]], name: str = SIMPLEST
+) -> Plan:
     """The plan of a layout, checked: on each copy of the first piece of the pile parts (row, x, y), not turned."""
     model = model_of(task)
     size = [(cut.width, cut.length) for cut in task.cuts]
     placed = tuple(
         Placement(
-            sheet=0, copy=copy, unit=row, x=inch(x) // model.step, y=inch(y) // model.step,
-            w=-(-size[row][0] // model.step), l=-(-size[row][1] // model.step), turned=False,
+            sheet=0,
+            copy=copy,
+            unit=row,
+            x=inch(x) // model.step,
+            y=inch(y) // model.step,
+            w=-(-size[row][0] // model.step),
+            l=-(-size[row][1] // model.step),
+            turned=False,
         )
         for copy, parts in enumerate(copies)
         for row, x, y in parts
-    )  # fmt: skip
+    )
     layout = Layout(placements=placed, purchases=(), missing=(0,) * len(size), cost=0)
-    plan = candidate(name, model, units_of(model), layout, Cutter(task.settings, model.step)).plan
+    plan = candidate(
+        name, model, units_of(model), layout, Cutter(task.settings, model.step)
+    ).plan
     assert check(task, plan) == []
     return plan
 
@@ -120,5 +141,7 @@ def fabrics_of(task: Job, plan: Plan) -> dict[str, Counter[str]]:
 def sizes(task: Job, plan: Plan, name: str) -> set[tuple[int, int]]:
     """Across and along, in ticks, of the parts of a row as they lie in their cloth."""
     parts = replay(task, plan)
-    boxes = [bounds(parts[use.part]) for use in plan.uses if use.for_.endswith(f"/{name}")]
+    boxes = [
+        bounds(parts[use.part]) for use in plan.uses if use.for_.endswith(f"/{name}")
+    ]
     return {(int(b[2] - b[0]), int(b[3] - b[1])) for b in boxes}

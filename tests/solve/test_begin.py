@@ -7,9 +7,9 @@ from cutopt.fabric import Piece
 from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.measure import best_mark, on_ruler
-from cutopt.solve.cutter import Cutter
-from cutopt.solve.parts import Rect
-from cutopt.solve.sequence import cut_tree
+from cutopt.solve.cuts.cut_parts import Rect
+from cutopt.solve.cuts.cutter import Cutter
+from cutopt.solve.cuts.sequence import cut_tree
 
 
 def test_a_wedge_is_begun_where_its_corner_is() -> None:
@@ -19,9 +19,15 @@ def test_a_wedge_is_begun_where_its_corner_is() -> None:
     """
     i = INCH
     outline = ((0, 0), (15 * i, 0), (11 * i, 15 * i // 2), (3 * i, 15 * i // 2))
-    cloth = cloth_of_piece(Piece(name="wedge", fabric="bark", outline=outline, edges="raw"), Settings())
-    y1, y2 = i // 4, i // 4 + 13 * i // 2
-    rects = [Rect(tag=k, x1=(6 + 5 * k) * i // 2, y1=y1, x2=(11 + 5 * k) * i // 2, y2=y2) for k in range(3)]
+    cloth = cloth_of_piece(
+        Piece(name="wedge", fabric="bark", outline=outline, edges="raw"), Settings()
+    )
+    y1 = i // 4
+    y2 = i // 4 + 13 * i // 2
+    rects = [
+        Rect(tag=k, x1=(6 + 5 * k) * i // 2, y1=y1, x2=(11 + 5 * k) * i // 2, y2=y2)
+        for k in range(3)
+    ]
     level = cut_tree(outline, rects, 0.0, square_up=[("y", y1)])
     assert level.children[1].axis == "y"  # what counts cuts alone would do
     strip = level.children[1].children[0].outline

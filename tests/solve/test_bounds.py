@@ -13,8 +13,8 @@ from shapely.geometry import Polygon, box
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
-from cutopt.solve.bounds import improve, purchase_bound
-from cutopt.solve.model import model_of
+from cutopt.solve.bounds.purchase_bound import improve, purchase_bound
+from cutopt.solve.model.model import model_of
 from cutopt.wanted import Cut, Strip
 
 Box = tuple[int, int, int, int]
@@ -23,7 +23,9 @@ Box = tuple[int, int, int, int]
 def cut_up(rng: random.Random, window: Box, least: int, grain: int) -> list[Box]:
     """Windows that straight cuts give, `least` or more on a side, cuts on multiples of `grain` from the corner."""
     x1, y1, x2, y2 = window
-    ways = [axis for axis, size in ((0, x2 - x1), (1, y2 - y1)) if size >= 2 * least + grain]
+    ways = [
+        axis for axis, size in ((0, x2 - x1), (1, y2 - y1)) if size >= 2 * least + grain
+    ]
     if not ways or rng.random() < 0.1:
         return [window]
     if rng.choice(ways) == 0:
@@ -38,7 +40,8 @@ def cut_up(rng: random.Random, window: Box, least: int, grain: int) -> list[Box]
 def outline(rng: random.Random) -> tuple[tuple[int, int], ...]:
     """A triangle, an L, a notch, a trapezoid or a slanted piece."""
     w, h = (rng.randint(9, 22) * INCH // 2 * 2 for _ in range(2))
-    a, b = w * rng.randint(3, 7) // 10, h * rng.randint(3, 7) // 10
+    a = w * rng.randint(3, 7) // 10
+    b = h * rng.randint(3, 7) // 10
     return rng.choice(
         [
             ((0, 0), (w, 0), (0, h)),
@@ -50,16 +53,25 @@ def outline(rng: random.Random) -> tuple[tuple[int, int], ...]:
     )
 
 
-def largest_in(rng: random.Random, window: Box, usable: Polygon, grain: int) -> Box | None:
+def largest_in(
+    rng: random.Random, window: Box, usable: Polygon, grain: int
+) -> Box | None:
     """Some rectangle of the window that lies on usable cloth: the best of a few tries."""
-    best, area = None, 0
+    best = None
+    area = 0
     x1, y1, x2, y2 = window
     for _ in range(12):
         xs = sorted(x1 + rng.randint(0, (x2 - x1) // grain) * grain for _ in range(2))
         ys = sorted(y1 + rng.randint(0, (y2 - y1) // grain) * grain for _ in range(2))
-        w, h = xs[1] - xs[0], ys[1] - ys[0]
-        if w * h > area and min(w, h) >= INCH and usable.covers(box(xs[0], ys[0], xs[1], ys[1])):
-            best, area = (xs[0], ys[0], xs[1], ys[1]), w * h
+        w = xs[1] - xs[0]
+        h = ys[1] - ys[0]
+        if (
+            w * h > area
+            and min(w, h) >= INCH
+            and usable.covers(box(xs[0], ys[0], xs[1], ys[1]))
+        ):
+            best = (xs[0], ys[0], xs[1], ys[1])
+            area = w * h
     return best
 
 
@@ -72,9 +84,12 @@ def known_job(seed: int) -> tuple[Job, int, int]:
     pieces = []
     for k in range(rng.randint(1, 3)):
         ring = outline(rng) if rng.random() < 0.6 else None
-        w, h = rng.randint(6, 20) * INCH, rng.randint(6, 20) * INCH
+        w = rng.randint(6, 20) * INCH
+        h = rng.randint(6, 20) * INCH
         ring = ring or ((0, 0), (w, 0), (w, h), (0, h))
-        piece = Piece(name=f"p{k}", fabric="oat", outline=ring, edges="raw" if raw else "true")
+        piece = Piece(
+            name=f"p{k}", fabric="oat", outline=ring, edges="raw" if raw else "true"
+        )
         pieces.append(piece)
         usable = Polygon(piece.outline).buffer(-INCH // 4 if raw else 0)
         for leaf in cut_up(rng, (0, 0, *piece.size), 3 * INCH, grain):
@@ -82,9 +97,13 @@ def known_job(seed: int) -> tuple[Job, int, int]:
             if part is not None:
                 found.append((part[2] - part[0], part[3] - part[1]))
     steps = rng.choice([0, 1, 2, 3, 4])
-    width, rows = 42 * INCH, steps * YARD // 8 - INCH
+    width = 42 * INCH
+    rows = steps * YARD // 8 - INCH
     if steps:
-        found += [(x2 - x1, y2 - y1) for x1, y1, x2, y2 in cut_up(rng, (0, 0, width, rows), 3 * INCH, grain)]
+        found += [
+            (x2 - x1, y2 - y1)
+            for x1, y1, x2, y2 in cut_up(rng, (0, 0, width, rows), 3 * INCH, grain)
+        ]
     rng.shuffle(found)
     strips = []
     if rng.random() < 0.5 and len(found) > 3:
@@ -94,12 +113,24 @@ def known_job(seed: int) -> tuple[Job, int, int]:
         Cut(name=f"c{k}", width=w, length=length, count=sizes.count((w, length)))
         for k, (w, length) in enumerate(set(sizes))
     ]
-    shop = (ByLength(fabric="oat", usable_width=width, sold_by=YARD // 8, price=Decimal("8.00")),)
-    job = Job(fabrics=(Fabric(name="oat"),), pieces=tuple(pieces), shop=shop, cuts=tuple(cuts), strips=tuple(strips))
+    shop = (
+        ByLength(
+            fabric="oat", usable_width=width, sold_by=YARD // 8, price=Decimal("8.00")
+        ),
+    )
+    job = Job(
+        fabrics=(Fabric(name="oat"),),
+        pieces=tuple(pieces),
+        shop=shop,
+        cuts=tuple(cuts),
+        strips=tuple(strips),
+    )
     return job, steps, 100
 
 
-def as_strip(rng: random.Random, found: list[tuple[int, int]]) -> tuple[list[Strip], list[tuple[int, int]]]:
+def as_strip(
+    rng: random.Random, found: list[tuple[int, int]]
+) -> tuple[list[Strip], list[tuple[int, int]]]:
     """Some of the parts joined to a strip, as wide as the narrowest of them; the rest."""
     joined = [tuple(sorted(size)) for size in found[:3]]
     width = min(w for w, _ in joined)
@@ -110,7 +141,9 @@ def as_strip(rng: random.Random, found: list[tuple[int, int]]) -> tuple[list[Str
     shortest = max(width + 1, min(length for _, length in joined))
     if total < shortest:
         return [], found
-    return [Strip(name="binding", width=width, total_length=total, shortest=shortest)], found[3:]
+    return [
+        Strip(name="binding", width=width, total_length=total, shortest=shortest)
+    ], found[3:]
 
 
 @pytest.mark.parametrize("seed", range(30))
@@ -139,18 +172,31 @@ def fronts(sizes: list[tuple[int, int]]) -> dict[int, set[tuple[int, int]]]:
                 for w2, h2 in boxes[mask ^ sub]:
                     made |= {(w1 + w2, max(h1, h2)), (max(w1, w2), h1 + h2)}
             sub = (sub - 1) & mask
-        boxes[mask] = {a for a in made if not any(b != a and b[0] <= a[0] and b[1] <= a[1] for b in made)}
+        boxes[mask] = {
+            a
+            for a in made
+            if not any(b != a and b[0] <= a[0] and b[1] <= a[1] for b in made)
+        }
     return boxes
 
 
-def least_by_trying(sizes: list[tuple[int, int]], pile: tuple[int, int], width: int, longest: int) -> int:
+def least_by_trying(
+    sizes: list[tuple[int, int]], pile: tuple[int, int], width: int, longest: int
+) -> int:
     """The least whole length of a roll beside one piece of the pile, over every division of the parts."""
-    boxes, everything, best = fronts(sizes), (1 << len(sizes)) - 1, longest
+    boxes = fronts(sizes)
+    everything = (1 << len(sizes)) - 1
+    best = longest
     for mask in range(1 << len(sizes)):
         held = mask == 0 or any(w <= pile[0] and h <= pile[1] for w, h in boxes[mask])
         rest = everything ^ mask
         if held:
-            best = min(best, min((h for w, h in boxes[rest] if w <= width), default=longest) if rest else 0)
+            best = min(
+                best,
+                min((h for w, h in boxes[rest] if w <= width), default=longest)
+                if rest
+                else 0,
+            )
     return best
 
 
@@ -159,15 +205,27 @@ def test_against_every_division_of_small_jobs() -> None:
     reached = 0
     for seed in range(60):
         rng = random.Random(seed)
-        sizes = [(rng.randint(2, 9), rng.randint(2, 9)) for _ in range(rng.randint(2, 6))]
+        sizes = [
+            (rng.randint(2, 9), rng.randint(2, 9)) for _ in range(rng.randint(2, 6))
+        ]
         pile = (rng.randint(4, 12), rng.randint(4, 12))
         best = least_by_trying(sizes, pile, 12, 999)
         job = Job(
             settings=settings,
             fabrics=(Fabric(name="oat"),),
             pieces=(Piece.of_size("p", "oat", pile[0] * INCH, pile[1] * INCH),),
-            shop=(ByLength(fabric="oat", usable_width=12 * INCH, sold_by=INCH, price=Decimal(36)),),
-            cuts=tuple(Cut(name=f"c{k}", width=w * INCH, length=h * INCH) for k, (w, h) in enumerate(sizes)),
+            shop=(
+                ByLength(
+                    fabric="oat",
+                    usable_width=12 * INCH,
+                    sold_by=INCH,
+                    price=Decimal(36),
+                ),
+            ),
+            cuts=tuple(
+                Cut(name=f"c{k}", width=w * INCH, length=h * INCH)
+                for k, (w, h) in enumerate(sizes)
+            ),
         )
         bound = purchase_bound(model_of(job))
         assert bound.cost <= best * 100
@@ -175,23 +233,53 @@ def test_against_every_division_of_small_jobs() -> None:
     assert reached >= 30
 
 
-def one_fabric(cuts: tuple[Cut, ...], pieces: tuple[Piece, ...], shop: tuple[ByLength | ByPiece, ...]) -> Job:
-    return Job(fabrics=(Fabric(name="oat"), Fabric(name="pear")), pieces=pieces, shop=shop, cuts=cuts)
+def one_fabric(
+    cuts: tuple[Cut, ...],
+    pieces: tuple[Piece, ...],
+    shop: tuple[ByLength | ByPiece, ...],
+) -> Job:
+    return Job(
+        fabrics=(Fabric(name="oat"), Fabric(name="pear")),
+        pieces=pieces,
+        shop=shop,
+        cuts=cuts,
+    )
 
 
 def test_squares_from_a_yard() -> None:
     # floor x floor (identity): 224 squares of 2 1/2 are what 36 x 42 holds, so that one more needs another eighth.
-    shop = (ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8.00")),)
+    shop = (
+        ByLength(
+            fabric="oat",
+            usable_width=42 * INCH,
+            sold_by=YARD // 8,
+            price=Decimal("8.00"),
+        ),
+    )
     for count, cost in ((224, 900), (225, 900), (208, 900), (207, 800)):
-        cuts = (Cut(name="square", width=5 * INCH // 2, length=5 * INCH // 2, count=count, fabrics=("oat",)),)
+        cuts = (
+            Cut(
+                name="square",
+                width=5 * INCH // 2,
+                length=5 * INCH // 2,
+                count=count,
+                fabrics=("oat",),
+            ),
+        )
         # squared up by half an inch at both ends: a yard leaves 35 in, 14 rows of 16; 9/8 yd leaves 39 1/2
         expected = 800 if count <= 224 else 900
-        assert purchase_bound(model_of(one_fabric(cuts, (), shop))).cost == expected, cost
+        assert purchase_bound(model_of(one_fabric(cuts, (), shop))).cost == expected, (
+            cost
+        )
 
 
 def test_setting_triangle_squares() -> None:
     # Two 18 1/4 and two 9 3/8 squares, 42 in wide: 36 1/2 in (worked example of the trade): 37 1/2 with the ends.
-    shop = (ByLength(fabric="oat", usable_width=42 * INCH, sold_by=INCH // 2, price=Decimal(36)),)
+    shop = (
+        ByLength(
+            fabric="oat", usable_width=42 * INCH, sold_by=INCH // 2, price=Decimal(36)
+        ),
+    )
     cuts = (
         Cut(name="side", width=73 * INCH // 4, length=73 * INCH // 4, count=3),
         Cut(name="corner", width=75 * INCH // 8, length=75 * INCH // 8, count=2),
@@ -200,35 +288,69 @@ def test_setting_triangle_squares() -> None:
 
 
 def test_reasons_are_said_in_words() -> None:
-    cuts = (Cut(name="square", width=5 * INCH, length=5 * INCH, count=20, fabrics=("oat",)),)
-    pieces = (Piece.of_size("p", "oat", 11 * INCH, 11 * INCH), Piece.of_size("q", "pear", 40 * INCH, 40 * INCH))
-    shop = (ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8.00")),)
+    cuts = (
+        Cut(name="square", width=5 * INCH, length=5 * INCH, count=20, fabrics=("oat",)),
+    )
+    pieces = (
+        Piece.of_size("p", "oat", 11 * INCH, 11 * INCH),
+        Piece.of_size("q", "pear", 40 * INCH, 40 * INCH),
+    )
+    shop = (
+        ByLength(
+            fabric="oat",
+            usable_width=42 * INCH,
+            sold_by=YARD // 8,
+            price=Decimal("8.00"),
+        ),
+    )
     first, *_, last = improve(model_of(one_fabric(cuts, pieces, shop)))
     assert first.cost == 300  # 400 sq in: more than 42 x 8, which a quarter yard leaves
     told = "20 of square are wanted, and the pile of oat has at most 4, so 16 are missing"  # two by two on 11 x 11
     rows = "on 42 in wide oat at most 8 of 5 in lie side by side: that is 2 rows of 5 in, 10 in of length"
-    assert last.because == f"{told}; {rows}, so 3/8 yd, as 1/4 yd, the next shorter length on sale, leaves 8 in"
+    assert (
+        last.because
+        == f"{told}; {rows}, so 3/8 yd, as 1/4 yd, the next shorter length on sale, leaves 8 in"
+    )
     assert last.cost == 300
 
 
 def test_cloth_that_cannot_give_all_is_named() -> None:
     # 11 x 11 holds four of 5 x 5 (two by two, identity), and none beside 7 x 7: 7 + 5 = 12
-    cuts = (Cut(name="square", width=5 * INCH, length=5 * INCH, count=20, fabrics=("oat",)),)
+    cuts = (
+        Cut(name="square", width=5 * INCH, length=5 * INCH, count=20, fabrics=("oat",)),
+    )
     pieces = (Piece.of_size("p", "oat", 11 * INCH, 11 * INCH),)
     said = {bound.because for bound in improve(model_of(one_fabric(cuts, pieces, ())))}
-    missing = "20 of square are wanted, and the pile of oat has at most 4, so 16 are missing"
+    missing = (
+        "20 of square are wanted, and the pile of oat has at most 4, so 16 are missing"
+    )
     assert f"{missing}; nothing that is on sale would do" in said
-    tall = (Cut(name="tall", width=7 * INCH, length=7 * INCH, fabrics=("oat",)), replace(cuts[0], count=2))
+    tall = (
+        Cut(name="tall", width=7 * INCH, length=7 * INCH, fabrics=("oat",)),
+        replace(cuts[0], count=2),
+    )
     *_, last = improve(model_of(one_fabric(tall, pieces, ())))
     assert not last.possible
     # rows of 3 1/2 in: 7 x 7 has two, 14 in of them, 5 x 5 one, 5 in, in all 24; 11 in take two, each filled by 5 + 5
-    assert last.because.startswith("1 of tall and 2 of square come to 24 in of rows 3 1/2 in high (14 in of rows in")
-    assert " has at most 20 in of rows (of each piece only what they can fill), so 4 in of rows" in last.because
+    assert last.because.startswith(
+        "1 of tall and 2 of square come to 24 in of rows 3 1/2 in high (14 in of rows in"
+    )
+    assert (
+        " has at most 20 in of rows (of each piece only what they can fill), so 4 in of rows"
+        in last.because
+    )
 
 
 def test_impossible_is_said() -> None:
     cuts = (Cut(name="big", width=50 * INCH, length=50 * INCH),)
-    shop = (ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("8.00")),)
+    shop = (
+        ByLength(
+            fabric="oat",
+            usable_width=42 * INCH,
+            sold_by=YARD // 8,
+            price=Decimal("8.00"),
+        ),
+    )
     bound = purchase_bound(model_of(one_fabric(cuts, (), shop)))
     assert not bound.possible
     assert "big" in bound.because
@@ -237,11 +359,20 @@ def test_impossible_is_said() -> None:
 def test_widths_of_one_fabric_are_alternatives() -> None:
     # 6 squares of 20 in: 42 in wide takes two a row, 60 in wide three; only one length of a fabric is bought.
     cuts = (Cut(name="big", width=20 * INCH, length=20 * INCH, count=6),)
-    wide = ByLength(fabric="oat", usable_width=60 * INCH, sold_by=INCH, price=Decimal("50.4"))
-    slim = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=INCH, price=Decimal(36))
+    wide = ByLength(
+        fabric="oat", usable_width=60 * INCH, sold_by=INCH, price=Decimal("50.4")
+    )
+    slim = ByLength(
+        fabric="oat", usable_width=42 * INCH, sold_by=INCH, price=Decimal(36)
+    )
     assert purchase_bound(model_of(one_fabric(cuts, (), (slim, wide)))).cost == 41 * 140
-    pieces = ByPiece(fabric="oat", each_width=21 * INCH, each_length=20 * INCH, price=Decimal(9))
-    assert purchase_bound(model_of(one_fabric(cuts, (), (slim, wide, pieces)))).cost == 5400
+    pieces = ByPiece(
+        fabric="oat", each_width=21 * INCH, each_length=20 * INCH, price=Decimal(9)
+    )
+    assert (
+        purchase_bound(model_of(one_fabric(cuts, (), (slim, wide, pieces)))).cost
+        == 5400
+    )
 
 
 def test_the_first_bound_needs_no_heavy_library() -> None:
@@ -249,9 +380,11 @@ def test_the_first_bound_needs_no_heavy_library() -> None:
     import sys
 
     code = (
-        "import sys; from tests.solve.test_bounds import known_job; from cutopt.solve.model import model_of;"
-        "from cutopt.solve.bounds import improve; next(improve(model_of(known_job(3)[0])));"
+        "import sys; from tests.solve.test_bounds import known_job; from cutopt.solve.model.model import model_of;"
+        "from cutopt.solve.bounds.purchase_bound import improve; next(improve(model_of(known_job(3)[0])));"
         "print([m for m in ('numba', 'ortools', 'matplotlib', 'pandas') if m in sys.modules])"
     )
-    told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    told = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
     assert told.stdout.strip() == "[]"

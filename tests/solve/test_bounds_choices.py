@@ -9,10 +9,10 @@ import pytest
 
 from cutopt.check import check
 from cutopt.job import Job
-from cutopt.solve.bounds import purchase_bound
-from cutopt.solve.model import model_of
+from cutopt.solve.bounds.purchase_bound import purchase_bound
+from cutopt.solve.control.stop import Work
+from cutopt.solve.model.model import model_of
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, job, piece
 
@@ -24,7 +24,12 @@ def both(*cuts: Any) -> Job:
 
 
 def test_six_that_may_be_mixed_need_nothing() -> None:
-    assert purchase_bound(model_of(both(cut("square", 10, 10, 6, fabrics=("pear", "plum"))))).cost == 0
+    assert (
+        purchase_bound(
+            model_of(both(cut("square", 10, 10, 6, fabrics=("pear", "plum"))))
+        ).cost
+        == 0
+    )
 
 
 def test_six_that_stay_together_need_the_cheaper_fabric() -> None:
@@ -39,7 +44,10 @@ def test_six_that_stay_together_need_the_cheaper_fabric() -> None:
 
 def test_two_rows_that_stay_together_choose_once() -> None:
     """Three of each row; six from plum, three of them bought, although either row alone needs nothing."""
-    cuts = [cut(name, 10, 10, 3, fabrics=("pear", "plum"), together="row") for name in ("sash", "post")]
+    cuts = [
+        cut(name, 10, 10, 3, fabrics=("pear", "plum"), together="row")
+        for name in ("sash", "post")
+    ]
     assert purchase_bound(model_of(both(*cuts))).cost == 300
 
 

@@ -10,8 +10,8 @@ import pytest
 from cutopt.fabric import ByPiece, Fabric
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH
-from cutopt.solve.bounds import purchase_bound
-from cutopt.solve.model import model_of
+from cutopt.solve.bounds.purchase_bound import purchase_bound
+from cutopt.solve.model.model import model_of
 from cutopt.wanted import Cut, Strip
 from tests.solve.small import cut, each, inch, job, solved
 
@@ -32,22 +32,34 @@ def plates_for(sizes: list[Size], *, turning: bool) -> dict[int, set[Size]]:
                 for w2, h2 in plates[mask ^ sub]:
                     made |= {(w1 + w2, max(h1, h2)), (max(w1, w2), h1 + h2)}
             sub = (sub - 1) & mask
-        plates[mask] = {a for a in made if not any(b != a and b[0] <= a[0] and b[1] <= a[1] for b in made)}
+        plates[mask] = {
+            a
+            for a in made
+            if not any(b != a and b[0] <= a[0] and b[1] <= a[1] for b in made)
+        }
     return plates
 
 
-def least_cost(sizes: list[Size], sheets: list[tuple[int, int, int]], *, turning: bool) -> int | None:
+def least_cost(
+    sizes: list[Size], sheets: list[tuple[int, int, int]], *, turning: bool
+) -> int | None:
     """The least cost of sheets (w, h, cost; any number) over every division of the parts."""
-    plates, everything = plates_for(sizes, turning=turning), (1 << len(sizes)) - 1
+    plates = plates_for(sizes, turning=turning)
+    everything = (1 << len(sizes)) - 1
     one = {
-        mask: min((c for w, h, c in sheets if any(a <= w and b <= h for a, b in held)), default=None)
+        mask: min(
+            (c for w, h, c in sheets if any(a <= w and b <= h for a, b in held)),
+            default=None,
+        )
         for mask, held in plates.items()
     }
     best: dict[int, int | None] = {0: 0}
     for mask in range(1, everything + 1):
-        sub, costs = mask, []
+        sub = mask
+        costs = []
         while sub:
-            rest, cost = best[mask ^ sub], one[sub]
+            rest = best[mask ^ sub]
+            cost = one[sub]
             if rest is not None and cost is not None:
                 costs.append(rest + cost)
             sub = (sub - 1) & mask
@@ -55,12 +67,22 @@ def least_cost(sizes: list[Size], sheets: list[tuple[int, int, int]], *, turning
     return best[everything]
 
 
-def sheets_job(sizes: list[Size], sheets: list[tuple[int, int, int]], *, turning: bool) -> Job:
+def sheets_job(
+    sizes: list[Size], sheets: list[tuple[int, int, int]], *, turning: bool
+) -> Job:
     shop = tuple(
-        ByPiece(fabric="oat", each_width=w * INCH, each_length=h * INCH, price=Decimal(c)) for w, h, c in sheets
+        ByPiece(
+            fabric="oat", each_width=w * INCH, each_length=h * INCH, price=Decimal(c)
+        )
+        for w, h, c in sheets
     )
     cuts = tuple(
-        Cut(name=f"c{k}", width=w * INCH, length=h * INCH, grain="any" if turning else "along")
+        Cut(
+            name=f"c{k}",
+            width=w * INCH,
+            length=h * INCH,
+            grain="any" if turning else "along",
+        )
         for k, (w, h) in enumerate(sizes)
     )
     return Job(fabrics=(Fabric(name="oat"),), shop=shop, cuts=cuts)
@@ -71,7 +93,9 @@ def test_against_every_division(turning: bool) -> None:
     reached = 0
     for seed in range(40):
         rng = random.Random(seed)
-        sizes = [(rng.randint(2, 9), rng.randint(2, 9)) for _ in range(rng.randint(2, 7))]
+        sizes = [
+            (rng.randint(2, 9), rng.randint(2, 9)) for _ in range(rng.randint(2, 7))
+        ]
         sheets = [(10, 10, 10), (7, 9, 7), (12, 5, 5)][: rng.randint(1, 3)]
         best = least_cost(sizes, sheets, turning=turning)
         bound = purchase_bound(model_of(sheets_job(sizes, sheets, turning=turning)))
@@ -90,13 +114,21 @@ def test_as_many_pieces_as_there_are_parts() -> None:
     assert result.complete
     assert str(result.plan.totals.money) == "21.00"
     strip = Strip(name="edge", width=inch(2), total_length=inch(700), shortest=inch(10))
-    pieced = job(each("pear", 2, 10, "0.30"), strips=(strip,))  # 87 joins cost 2 in each: 88 x 10 - 87 x 2 is 706
+    pieced = job(
+        each("pear", 2, 10, "0.30"), strips=(strip,)
+    )  # 87 joins cost 2 in each: 88 x 10 - 87 x 2 is 706
     assert solved(pieced).complete
 
 
 def test_segments_that_give_hardly_anything() -> None:
     """A diagonal join takes 2 1/2 in of a segment of 3 in: 1/2 in for each piece but the first, 195 of them for 100."""
-    strip = Strip(name="edge", width=inch(2.5), total_length=inch(100), shortest=inch(3), join="diagonal")
+    strip = Strip(
+        name="edge",
+        width=inch(2.5),
+        total_length=inch(100),
+        shortest=inch(3),
+        join="diagonal",
+    )
     task = job(each("pear", 2.5, 3, "0.30"), strips=(strip,))
     assert purchase_bound(model_of(task)).possible
     result = solved(task)
@@ -107,8 +139,14 @@ def test_segments_that_give_hardly_anything() -> None:
 def test_no_more_pieces_are_offered_than_shelves_need() -> None:
     """600 squares of 2 in go on 600 x 4 / 324 = 7.4 pieces of 18 in by area: three dozen do by far."""
     squares = cut("square", 2, 2, 600)
-    copies = [model_of(job(each("pear", 18, 18, "2"), squares, settings=Settings(turns=turns))).sheets[0].copies
-              for turns in (None, 3, 2)]  # fmt: skip
+    copies = [
+        model_of(
+            job(each("pear", 18, 18, "2"), squares, settings=Settings(turns=turns))
+        )
+        .sheets[0]
+        .copies
+        for turns in (None, 3, 2)
+    ]
     assert copies == [4 * 600 * 256 // 144**2 + 4] * 2 + [600]
     assert 8 <= copies[0] < 40
     assert solved(job(each("pear", 18, 18, "2"), squares), rounds=200).complete

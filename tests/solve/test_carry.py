@@ -5,14 +5,14 @@ from __future__ import annotations
 import pytest
 
 from cutopt.plan import Plan
-from cutopt.solve.engine import Engine
-from cutopt.solve.offers import THRIFTIEST
-from cutopt.solve.progress import Progress
-from cutopt.solve.solver import Run
-from cutopt.solve.stop import Purse, Work
-from cutopt.solve.trials import OnSale, Trials
-from cutopt.solve.variants import Mend
-from cutopt.solve.whatif import Answer, what_if
+from cutopt.solve.control.progress import Progress
+from cutopt.solve.control.stop import Purse, Work
+from cutopt.solve.cuts.offers import THRIFTIEST
+from cutopt.solve.explain.changed_jobs import Mend
+from cutopt.solve.explain.trials import OnSale, Trials
+from cutopt.solve.explain.what_if import Answer, what_if
+from cutopt.solve.run import Run
+from cutopt.solve.search.engine import Engine
 from tests.solve.generate import generated
 
 
@@ -21,13 +21,20 @@ def trials_of(seed: int) -> Trials:
     run = Run(generated(seed), Work(3_000), 0, Progress())
     assert run.result().complete
     layout = run.best_layouts[THRIFTIEST]
-    lacking = {run.model.items[u.item].row.key: n for u, n in zip(run.units, layout.missing, strict=True) if n}
+    lacking = {
+        run.model.items[u.item].row.key: n
+        for u, n in zip(run.units, layout.missing, strict=True)
+        if n
+    }
     return Trials(run, layout, lacking, Purse(0), buys=False)
 
 
 def begun(trials: Trials, shop: OnSale) -> Answer:
     """What is there before the first round of a search with this on sale."""
-    job = trials._job(Mend(said="", job=trials.run.job, whole=frozenset()), [offered for _, offered in shop])
+    job = trials._job(
+        Mend(said="", job=trials.run.job, whole=frozenset()),
+        [offered for _, offered in shop],
+    )
     places = [place for place, _ in shop]
 
     def begin(engine: Engine) -> None:
@@ -58,7 +65,10 @@ def test_a_length_that_grows_is_bought_at_once() -> None:
     trials = trials_of(0)
     shop = trials.run.job.shop
     grown = next(place for place in trials.now.places if trials.now.amount(place) > 100)
-    longer = [(place, shop[place] if place == grown else limited) for place, limited in trials.bought(trials.run.job)]
+    longer = [
+        (place, shop[place] if place == grown else limited)
+        for place, limited in trials.bought(trials.run.job)
+    ]
     answer = begun(trials, longer)
     assert answer.complete
     assert bought(answer.plan)[0][shop[grown].fabric] >= trials.now.amount(grown)

@@ -7,9 +7,16 @@ from small import cut, job, laid, piece
 
 from cutopt.pages.steps import sections
 
-JOB = job(piece("bit", 4, 9, count=3), cut("square", 4, 4, 2), cut("leaf", 3, 4, 2), cut("slat", 2, 9))
+JOB = job(
+    piece("bit", 4, 9, count=3),
+    cut("square", 4, 4, 2),
+    cut("leaf", 3, 4, 2),
+    cut("slat", 2, 9),
+)
 # from two of the three pieces a square and a leaf, laid otherwise, from one the slat
-TIDY, ASTRAY, OTHER = ((0, 0, 0), (1, 0, 4)), ((0, 0, 5), (1, 1, 0)), ((2, 1, 0),)
+TIDY = ((0, 0, 0), (1, 0, 4))
+ASTRAY = ((0, 0, 5), (1, 1, 0))
+OTHER = ((2, 1, 0),)
 
 
 @pytest.mark.parametrize("copies", [(TIDY, OTHER, ASTRAY), (ASTRAY, OTHER, TIDY)])
@@ -26,14 +33,21 @@ def test_what_gives_the_same_is_cut_the_same_and_told_once(
 
 def test_the_words_say_to_stack_with_the_caution() -> None:
     told = sections(laid(JOB, TIDY, OTHER, ASTRAY))[0]
-    assert "You need 2 of them. Stack both and cut them together. Layers slip:" in told.intro[1]
+    assert (
+        "You need 2 of them. Stack both and cut them together. Layers slip:"
+        in told.intro[1]
+    )
     assert told.steps[-1].text == "Do the same with the other one."
     assert told.result == "Now you have 2 of square and 2 of leaf."
 
 
 def test_each_copy_still_gives_its_own_parts() -> None:
     plan = laid(JOB, TIDY, OTHER, ASTRAY)
-    assert sorted((source.piece, source.copy) for source in plan.sources) == [("bit", 1), ("bit", 2), ("bit", 3)]
+    assert sorted((source.piece, source.copy) for source in plan.sources) == [
+        ("bit", 1),
+        ("bit", 2),
+        ("bit", 3),
+    ]
     assert sorted(use.for_ for use in plan.uses) == [
         "cuts/leaf",
         "cuts/leaf",

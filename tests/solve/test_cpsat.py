@@ -20,7 +20,8 @@ ROOT = Path(__file__).parents[2]
 
 def hard_model() -> Any:
     """Forty jobs on five machines, least makespan: quickly found, not soon proved."""
-    rng, model = random.Random(1), cp_model.CpModel()
+    rng = random.Random(1)
+    model = cp_model.CpModel()
     last = model.new_int_var(0, 10**6, "last")
     loads: list[list[Any]] = [[] for _ in range(5)]
     for _ in range(40):
@@ -56,7 +57,8 @@ def test_an_interrupt_gets_through() -> None:
 
 def covering_model(rows: int, columns: int) -> Any:
     """Each row covered by some of the columns, which have prices: the linear programme alone takes seconds."""
-    rng, model = random.Random(1), mip()
+    rng = random.Random(1)
+    model = mip()
     covers: list[list[Any]] = [[] for _ in range(rows)]
     prices = []
     for _ in range(columns):
@@ -71,7 +73,8 @@ def covering_model(rows: int, columns: int) -> Any:
 
 
 def test_scip_gives_the_same_answer_again() -> None:
-    first, second = covering_model(60, 400), covering_model(60, 400)
+    first = covering_model(60, 400)
+    second = covering_model(60, 400)
     assert solve_mip(first, nodes=30) == solve_mip(second, nodes=30)
     assert first.Objective().Value() == second.Objective().Value()
 
@@ -79,7 +82,8 @@ def test_scip_gives_the_same_answer_again() -> None:
 @pytest.mark.parametrize("asked", [2, 8, 20])
 def test_scip_is_left_where_it_does_not_hear_a_stop(asked: int) -> None:
     """In a linear programme that takes seconds nobody waits for it longer than for one more question."""
-    model, questions = covering_model(400, 16_000), list[int]()
+    model = covering_model(400, 16_000)
+    questions = list[int]()
 
     def stop() -> bool:
         questions.append(1)
@@ -100,7 +104,13 @@ signal.signal(signal.SIGINT, lambda *_: heard.append(1))
 threading.Timer(0.5, lambda: os.kill(os.getpid(), signal.SIGINT)).start()
 print(solve_mip(model, nodes=10**6, stop=lambda: bool(heard)), len(heard))
 """
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=ROOT,
+    )
     assert done.stdout.split() in (["unknown", "1"], ["feasible", "1"])
 
 

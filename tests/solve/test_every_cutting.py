@@ -19,21 +19,33 @@ from cutopt.cloth import cloth_of_piece
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, MM
-from cutopt.solve.bounds import plain_arguments, purchase_bound
-from cutopt.solve.caps import least_left_out
-from cutopt.solve.claims import Claims
-from cutopt.solve.limited import coarse, limited_value
-from cutopt.solve.model import model_of
-from cutopt.solve.pricing import plain_value
-from cutopt.solve.relaxed import Relaxed, Source, relaxed
-from cutopt.solve.shares import share_arguments
-from cutopt.solve.windows import FINE_CELLS, MOST_CELLS, Scratch, WindowTable, touched_cells
+from cutopt.solve.bounds.claims import Claims
+from cutopt.solve.bounds.large_parts import share_arguments
+from cutopt.solve.bounds.limited_copies import coarse, limited_value
+from cutopt.solve.bounds.most_of_a_row import least_left_out
+from cutopt.solve.bounds.pricing import plain_value
+from cutopt.solve.bounds.purchase_bound import plain_arguments, purchase_bound
+from cutopt.solve.bounds.relaxed import Relaxed, Source, relaxed
+from cutopt.solve.bounds.windows import (
+    FINE_CELLS,
+    MOST_CELLS,
+    Scratch,
+    WindowTable,
+    touched_cells,
+)
+from cutopt.solve.model.model import model_of
 from cutopt.wanted import Cut
 
 Cell: TypeAlias = tuple[int, int]
 Cells: TypeAlias = frozenset[Cell]
 Counts: TypeAlias = tuple[int, ...]  # of each wanted size
-UNITS = (INCH, 9 * INCH // 8, 9 * INCH // 16, 21 * MM, 8191)  # ticks; the last three are on no grid of 1/8 in
+UNITS = (
+    INCH,
+    9 * INCH // 8,
+    9 * INCH // 16,
+    21 * MM,
+    8191,
+)  # ticks; the last three are on no grid of 1/8 in
 
 
 # -- every cutting ---------------------------------------------------------------------------------
@@ -42,9 +54,11 @@ UNITS = (INCH, 9 * INCH // 8, 9 * INCH // 16, 21 * MM, 8191)  # ticks; the last 
 @cache
 def connected(cells: Cells) -> tuple[Cells, ...]:
     """The parts of some cells that hang together side by side."""
-    left, found = set(cells), []
+    left = set(cells)
+    found = []
     while left:
-        part, edge = set(), [left.pop()]
+        part = set()
+        edge = [left.pop()]
         while edge:
             x, y = edge.pop()
             part.add((x, y))
@@ -73,15 +87,25 @@ def at_the_corner(cells: Cells) -> Cells:
 class Every:
     """All that can be cut: `sizes` (width, length, whether it may turn), no more than `most` of each."""
 
-    def __init__(self, sizes: list[tuple[int, int, bool]], most: Counts, spoilt: Cells = frozenset()) -> None:
-        self.sizes, self.most, self.spoilt = sizes, most, spoilt
+    def __init__(
+        self,
+        sizes: list[tuple[int, int, bool]],
+        most: Counts,
+        spoilt: Cells = frozenset(),
+    ) -> None:
+        self.sizes = sizes
+        self.most = most
+        self.spoilt = spoilt
         self._known: dict[Cells, set[Counts]] = {}
 
     def of(self, cells: Cells) -> set[Counts]:
         """The counts that some cutting gives; those with which no other gives more."""
         cells = cells if self.spoilt else at_the_corner(cells)
         if cells not in self._known:
-            found = {tuple(0 for _ in self.sizes), *(self._whole(cells) if cells else ())}
+            found = {
+                tuple(0 for _ in self.sizes),
+                *(self._whole(cells) if cells else ()),
+            }
             for parts in cut_in_two(cells):
                 found |= self.together(self.of(part) for part in parts)
             self._known[cells] = unbeaten(found)
@@ -92,14 +116,16 @@ class Every:
         total = {tuple(0 for _ in self.sizes)}
         for some in ways:
             total = {
-                tuple(min(a + b, most) for a, b, most in zip(x, y, self.most, strict=True))
+                tuple(
+                    min(a + b, most) for a, b, most in zip(x, y, self.most, strict=True)
+                )
                 for x, y in product(total, some)
             }
         return total
 
     def _whole(self, cells: Cells) -> Iterator[Counts]:
         """The part as it is, where it is a wanted rectangle of good cloth."""
-        w, l = (1 + max(c[k] for c in cells) - min(c[k] for c in cells) for k in (0, 1))  # noqa: E741
+        w, l = (1 + max(c[k] for c in cells) - min(c[k] for c in cells) for k in (0, 1))
         if len(cells) == w * l and not cells & self.spoilt:
             for k, (width, length, turns) in enumerate(self.sizes):
                 if (w, l) == (width, length) or (turns and (l, w) == (width, length)):
@@ -107,10 +133,16 @@ class Every:
 
 
 def unbeaten(found: set[Counts]) -> set[Counts]:
-    return {a for a in found if not any(a != b and all(x <= y for x, y in zip(a, b, strict=True)) for b in found)}
+    return {
+        a
+        for a in found
+        if not any(
+            a != b and all(x <= y for x, y in zip(a, b, strict=True)) for b in found
+        )
+    }
 
 
-def rectangle(w: int, l: int) -> Cells:  # noqa: E741
+def rectangle(w: int, l: int) -> Cells:
     return frozenset(product(range(w), range(l)))
 
 
@@ -120,11 +152,22 @@ def rectangle(w: int, l: int) -> Cells:  # noqa: E741
 class Drawn:
     """An invented job of a seed: some pieces as cells, two sizes, and the same as a job with a unit in ticks."""
 
-    def __init__(self, seed: int, *, pieces: int = 1, spoilt: bool = True, rectangles: bool = False) -> None:
+    def __init__(
+        self,
+        seed: int,
+        *,
+        pieces: int = 1,
+        spoilt: bool = True,
+        rectangles: bool = False,
+    ) -> None:
         self.random = rnd = random.Random(seed)
         self.unit = rnd.choice(UNITS)
-        self.kind = rnd.choice(("true", "true", "raw", "about", "flaw")) if spoilt else "true"
-        self.sizes = [(rnd.randint(1, 3), rnd.randint(2, 3), rnd.random() < 0.7) for _ in range(2)]
+        self.kind = (
+            rnd.choice(("true", "true", "raw", "about", "flaw")) if spoilt else "true"
+        )
+        self.sizes = [
+            (rnd.randint(1, 3), rnd.randint(2, 3), rnd.random() < 0.7) for _ in range(2)
+        ]
         self.piles = [self.columns(rectangles=rectangles) for _ in range(pieces)]
         self.mirrored = rnd.random() < 0.5
 
@@ -142,7 +185,9 @@ class Drawn:
 
     def cells(self, heights: tuple[int, ...]) -> Cells:
         cells = {(x, y) for x, high in enumerate(heights) for y in range(high)}
-        return frozenset((y, x) for x, y in cells) if self.mirrored else frozenset(cells)
+        return (
+            frozenset((y, x) for x, y in cells) if self.mirrored else frozenset(cells)
+        )
 
     def flaw(self, heights: tuple[int, ...]) -> Cell:
         return 0, (len(heights) // 2 if self.mirrored else heights[0] - 1)
@@ -152,28 +197,39 @@ class Drawn:
         cells = self.cells(heights)
         if self.kind in ("raw", "about"):
             return frozenset(cell for cell in cells if not around(cell) <= cells)
-        return frozenset({self.flaw(heights)} & cells) if self.kind == "flaw" else frozenset()
+        return (
+            frozenset({self.flaw(heights)} & cells)
+            if self.kind == "flaw"
+            else frozenset()
+        )
 
     def piece(self, number: int) -> Piece:
         heights = self.piles[number]
         corners = [(0, 0), (len(heights), 0)]
         for x in reversed(range(len(heights))):
             corners += [(x + 1, heights[x]), (x, heights[x])]
-        corners = [corner for k, corner in enumerate(corners) if corner != corners[k - 1]]
+        corners = [
+            corner for k, corner in enumerate(corners) if corner != corners[k - 1]
+        ]
         x, y = self.flaw(heights)
         flaw = ((x, y), (x + 1, y), (x + 1, y + 1), (x, y + 1))
         has_flaw = self.kind == "flaw" and (x, y) in self.cells(heights)
         corners = [(y, x) for x, y in corners] if self.mirrored else corners
         return Piece(
-            name=f"p{number}", fabric="oat", outline=self.ticks(corners),
-            edges="raw" if self.kind == "raw" else "true", about=self.kind == "about",
+            name=f"p{number}",
+            fabric="oat",
+            outline=self.ticks(corners),
+            edges="raw" if self.kind == "raw" else "true",
+            about=self.kind == "about",
             flaws=(self.ticks(flaw),) if has_flaw else (),
-        )  # fmt: skip
+        )
 
     def ticks(self, corners: Iterable[Cell]) -> tuple[Cell, ...]:
         return tuple((x * self.unit, y * self.unit) for x, y in corners)
 
-    def job(self, counts: Counts, shop: tuple[Offered, ...] = (), importance: str = "must") -> Job:
+    def job(
+        self, counts: Counts, shop: tuple[Offered, ...] = (), importance: str = "must"
+    ) -> Job:
         u = self.unit
         cuts = tuple(
             Cut(
@@ -184,12 +240,17 @@ class Drawn:
                 grain="any" if turns else "along",
                 importance=importance,  # type: ignore[arg-type]
             )
-            for k, ((w, l, turns), count) in enumerate(zip(self.sizes, counts, strict=False))  # noqa: E741
+            for k, ((w, l, turns), count) in enumerate(
+                zip(self.sizes, counts, strict=False)
+            )
         )
         return Job(
-            settings=Settings(square_up=u, about=u, square_up_end=0), fabrics=(Fabric(name="oat"),),
-            pieces=tuple(self.piece(k) for k in range(len(self.piles))), shop=shop, cuts=cuts,
-        )  # fmt: skip
+            settings=Settings(square_up=u, about=u, square_up_end=0),
+            fabrics=(Fabric(name="oat"),),
+            pieces=tuple(self.piece(k) for k in range(len(self.piles))),
+            shop=shop,
+            cuts=cuts,
+        )
 
     def able(self, number: int, most: Counts) -> set[Counts]:
         """What can be cut from one of the pieces."""
@@ -198,11 +259,16 @@ class Drawn:
 
 
 def around(cell: Cell) -> Cells:
-    return frozenset((cell[0] + i, cell[1] + j) for i, j in product((-1, 0, 1), repeat=2))
+    return frozenset(
+        (cell[0] + i, cell[1] + j) for i, j in product((-1, 0, 1), repeat=2)
+    )
 
 
 def dearest(found: set[Counts], prices: list[int]) -> int:
-    return max(sum(count * price for count, price in zip(counts, prices, strict=True)) for counts in found)
+    return max(
+        sum(count * price for count, price in zip(counts, prices, strict=True))
+        for counts in found
+    )
 
 
 # -- a piece ---------------------------------------------------------------------------------------
@@ -216,7 +282,9 @@ def test_the_search_itself() -> None:
     assert Every([(1, 3, True)], (9,)).of(ell) == {(2,)}
     assert Every([(1, 3, False)], (9,)).of(ell) == {(2,)}
     # the pinwheel: four of 1 x 2 round the middle of 3 x 3 are not to be had by cuts from edge to edge
-    assert Every([(1, 2, True), (1, 1, False)], (4, 1)).of(rectangle(3, 3)) == {(4, 1)}  # but others are
+    assert Every([(1, 2, True), (1, 1, False)], (4, 1)).of(rectangle(3, 3)) == {
+        (4, 1)
+    }  # but others are
     assert len(connected(rectangle(3, 1) - {(1, 0)})) == 2
 
 
@@ -236,7 +304,9 @@ def test_no_value_is_below_a_cutting(seed: int) -> None:
 
 def windows(problem: Relaxed, source: Source) -> Iterator[WindowTable]:
     """Tables on lines that fall on the corners of the piece, and on so few that most do not."""
-    for most_cells in (3, 4, 5, MOST_CELLS, FINE_CELLS) if source.cloth is not None else ():
+    for most_cells in (
+        (3, 4, 5, MOST_CELLS, FINE_CELLS) if source.cloth is not None else ()
+    ):
         try:
             yield WindowTable(problem, source, Scratch(), most_cells)
         except ValueError:
@@ -254,7 +324,9 @@ def test_windows_are_tight_on_most() -> None:
         table = WindowTable(problem, source, Scratch(), FINE_CELLS)
         tight += table.fill(prices) == dearest(drawn.able(0, (30, 30)), prices)
         counts = table.counts()
-        assert sum(prices[k] * amount for k, amount in counts.items()) == table.fill(prices)
+        assert sum(prices[k] * amount for k, amount in counts.items()) == table.fill(
+            prices
+        )
     assert tight >= 38
 
 
@@ -262,13 +334,22 @@ def test_windows_are_tight_on_most() -> None:
 def test_cells_that_usable_cloth_touches(seed: int) -> None:
     """Whatever the lines: a cell in which usable cloth lies counts; on the lines of an unspoilt piece no other does."""
     drawn = Drawn(seed)
-    heights, cloth = drawn.piles[0], cloth_of_piece(drawn.piece(0), drawn.job((1, 1)).settings)
-    usable, u = drawn.cells(heights) - drawn.spoilt(heights), drawn.unit
-    xs, ys = (np.array(sorted(drawn.random.sample(range(-u, 9 * u), 9)), dtype=np.int64) for _ in range(2))
+    heights = drawn.piles[0]
+    cloth = cloth_of_piece(drawn.piece(0), drawn.job((1, 1)).settings)
+    usable = drawn.cells(heights) - drawn.spoilt(heights)
+    u = drawn.unit
+    xs, ys = (
+        np.array(sorted(drawn.random.sample(range(-u, 9 * u), 9)), dtype=np.int64)
+        for _ in range(2)
+    )
     touched = touched_cells(cloth, xs, ys)
     for i, j in product(range(8), repeat=2):
         met = any(
-            xs[i] < (x + 1) * u and x * u < xs[i + 1] and ys[j] < (y + 1) * u and y * u < ys[j + 1] for x, y in usable
+            xs[i] < (x + 1) * u
+            and x * u < xs[i + 1]
+            and ys[j] < (y + 1) * u
+            and y * u < ys[j + 1]
+            for x, y in usable
         )
         assert touched[i, j] or not met
     if drawn.kind in ("true", "flaw"):
@@ -282,7 +363,9 @@ def test_cells_that_usable_cloth_touches(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(60))
 def test_never_said_to_be_left_out_what_could_be_cut(seed: int) -> None:
     drawn = Drawn(seed, pieces=2)
-    offered = ByPiece(fabric="oat", each_width=3 * drawn.unit, each_length=4 * drawn.unit, most=3)
+    offered = ByPiece(
+        fabric="oat", each_width=3 * drawn.unit, each_length=4 * drawn.unit, most=3
+    )
     wanted = drawn.random.randint(4, 20)
     model = model_of(drawn.job((wanted, 2), (offered,), "nice"))
     every = Every(drawn.sizes[:1], (wanted,))
@@ -292,13 +375,21 @@ def test_never_said_to_be_left_out_what_could_be_cut(seed: int) -> None:
         most = max(every.together([*own, *copies]))[0]
         least = least_left_out(model, model.items[0], bought * 4 * drawn.unit)
         assert least <= wanted - most
-        assert least == wanted - most or drawn.kind in ("raw", "about")  # no weak bound where nothing is lost at edges
+        assert least == wanted - most or drawn.kind in (
+            "raw",
+            "about",
+        )  # no weak bound where nothing is lost at edges
 
 
 @pytest.mark.parametrize("seed", range(30))
 def test_exact_on_rectangles(seed: int) -> None:
     drawn = Drawn(seed, pieces=2, spoilt=False, rectangles=True)
-    longest = ByLength(fabric="oat", usable_width=5 * drawn.unit, sold_by=drawn.unit, most=7 * drawn.unit)
+    longest = ByLength(
+        fabric="oat",
+        usable_width=5 * drawn.unit,
+        sold_by=drawn.unit,
+        most=7 * drawn.unit,
+    )
     model = model_of(drawn.job((99, 1), (longest,), "nice"))
     every = Every(drawn.sizes[:1], (99,))
     own = [every.of(drawn.cells(heights)) for heights in drawn.piles]
@@ -311,11 +402,16 @@ def test_exact_on_rectangles(seed: int) -> None:
 # -- what must be bought ---------------------------------------------------------------------------
 
 
-def least_bought(drawn: Drawn, counts: Counts, sold: Iterable[tuple[int, set[Counts]]]) -> int | None:
+def least_bought(
+    drawn: Drawn, counts: Counts, sold: Iterable[tuple[int, set[Counts]]]
+) -> int | None:
     """The least of the costs with which the pile and what is sold give all; None where nothing does."""
     every = Every(drawn.sizes, counts)
     own = every.together(drawn.able(k, counts) for k in range(len(drawn.piles)))
-    return min((cost for cost, more in sold if counts in every.together([own, more])), default=None)
+    return min(
+        (cost for cost, more in sold if counts in every.together([own, more])),
+        default=None,
+    )
 
 
 @pytest.mark.parametrize("by", ["length", "piece"])
@@ -324,13 +420,21 @@ def test_no_purchase_bound_is_above_a_plan(by: str) -> None:
     for seed in range(50):
         drawn = Drawn(seed, pieces=2)
         counts = drawn.random.randint(1, 4), drawn.random.randint(1, 4)
-        u, every = drawn.unit, Every(drawn.sizes, counts)
+        u = drawn.unit
+        every = Every(drawn.sizes, counts)
         if by == "length":
-            shop: tuple[Offered, ...] = (ByLength(fabric="oat", usable_width=4 * u, sold_by=u),)
-            sold = [(n, every.of(rectangle(4, n))) for n in range(1, 25)]  # one above the other
+            shop: tuple[Offered, ...] = (
+                ByLength(fabric="oat", usable_width=4 * u, sold_by=u),
+            )
+            sold = [
+                (n, every.of(rectangle(4, n))) for n in range(1, 25)
+            ]  # one above the other
         else:
             shop = (ByPiece(fabric="oat", each_width=3 * u, each_length=4 * u),)
-            sold = [(4 * n, every.together([every.of(rectangle(3, 4))] * n)) for n in range(1, 9)]
+            sold = [
+                (4 * n, every.together([every.of(rectangle(3, 4))] * n))
+                for n in range(1, 9)
+            ]
         least = least_bought(drawn, counts, [(0, {(0, 0)}), *sold])
         assert least is not None
         bound = purchase_bound(model_of(drawn.job(counts, shop)))
@@ -346,33 +450,60 @@ def test_each_argument_allows_every_purchase_that_is_enough() -> None:
     kinds: dict[str, int] = {}
     for seed in range(40):
         drawn = Drawn(seed, pieces=0)
-        u, counts = drawn.unit, (drawn.random.randint(1, 6), drawn.random.randint(1, 6))
-        w, l = drawn.random.randint(3, 5), drawn.random.randint(3, 6)  # noqa: E741
+        u = drawn.unit
+        counts = (drawn.random.randint(1, 6), drawn.random.randint(1, 6))
+
+        w = drawn.random.randint(3, 5)
+        l = drawn.random.randint(3, 6)
         sheet = ByPiece(fabric="oat", each_width=w * u, each_length=l * u, most=4)
         roll = ByLength(fabric="oat", usable_width=w * u, sold_by=u, most=6 * u)
-        problem, every = relaxed(model_of(drawn.job(counts, (sheet, roll)))), Every(drawn.sizes, counts)
+        problem = relaxed(model_of(drawn.job(counts, (sheet, roll))))
+        every = Every(drawn.sizes, counts)
         enough = [
             (many, length)
             for many, length in product(range(5), range(7))
-            if counts in every.together([*[every.of(rectangle(w, l))] * many, every.of(rectangle(w, length))])
+            if counts
+            in every.together(
+                [*[every.of(rectangle(w, l))] * many, every.of(rectangle(w, length))]
+            )
         ]
-        redone = [claim.argument(problem) for claim in (*Claims(problem).strongest(), *Claims(problem).without_pile())]
+        redone = [
+            claim.argument(problem)
+            for claim in (*Claims(problem).strongest(), *Claims(problem).without_pile())
+        ]
         for argument in (*plain_arguments(problem), *share_arguments(problem), *redone):
             kinds[argument.kind] = kinds.get(argument.kind, 0) + 1
-            worth = {source.sold // u: value for source, value in zip(problem.shop, argument.values, strict=True)}
+            worth = {
+                source.sold // u: value
+                for source, value in zip(problem.shop, argument.values, strict=True)
+            }
             for many, length in enough:
                 first, *_ = argument.values
-                assert many * first + (worth[length] if length else 0) >= argument.missing, (seed, argument.kind)
+                assert (
+                    many * first + (worth[length] if length else 0) >= argument.missing
+                ), (seed, argument.kind)
     assert min(kinds[kind] for kind in ("area", "count", "shares", "redone")) >= 40
 
 
 @pytest.mark.parametrize("seed", range(40))
 def test_the_worth_of_a_sheet_within_what_is_wanted(seed: int) -> None:
     drawn = Drawn(seed, pieces=0)
-    rnd, u = drawn.random, drawn.unit
-    counts, w, l = (rnd.randint(1, 5), rnd.randint(1, 5)), rnd.randint(3, 5), rnd.randint(3, 6)  # noqa: E741
-    problem = relaxed(model_of(drawn.job(counts, (ByPiece(fabric="oat", each_width=w * u, each_length=l * u),))))
-    prices = coarse(problem, [rnd.randint(1, 9) * need.weight // 9 for need in problem.needs])
+    rnd = drawn.random
+    u = drawn.unit
+
+    counts = (rnd.randint(1, 5), rnd.randint(1, 5))
+    w = rnd.randint(3, 5)
+    l = rnd.randint(3, 6)
+    problem = relaxed(
+        model_of(
+            drawn.job(
+                counts, (ByPiece(fabric="oat", each_width=w * u, each_length=l * u),)
+            )
+        )
+    )
+    prices = coarse(
+        problem, [rnd.randint(1, 9) * need.weight // 9 for need in problem.needs]
+    )
     best = dearest(Every(drawn.sizes, counts).of(rectangle(w, l)), prices)
     value, parts, _ = limited_value(problem, prices, problem.shop[0])
     assert value == best == sum(prices[k] * amount for k, amount in parts.items())

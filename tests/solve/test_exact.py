@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from cutopt.solve.exact import _Plate, exact_plate
-from cutopt.solve.plates import Part
+from cutopt.solve.plates.exact_plate import _Plate, exact_plate
+from cutopt.solve.plates.plate_table import Part
 from tests.solve.test_bounds import fronts
 
 DATA = Path(__file__).parents[2] / "data" / "bench"
@@ -63,7 +63,9 @@ CHRISTOFIDES_WHITLOCK = {
 }
 
 
-def check_layout(w: int, h: int, parts: list[Part], placed: tuple[tuple[int, int, int, bool], ...]) -> int:
+def check_layout(
+    w: int, h: int, parts: list[Part], placed: tuple[tuple[int, int, int, bool], ...]
+) -> int:
     """Inside, apart, no more copies than allowed; the value."""
     boxes = []
     for k, x, y, turned in placed:
@@ -83,23 +85,37 @@ def check_layout(w: int, h: int, parts: list[Part], placed: tuple[tuple[int, int
 
 @pytest.mark.parametrize("plate", CHRISTOFIDES_WHITLOCK)
 def test_christofides_and_whitlock(plate: tuple[int, int, int]) -> None:
-    parts = [Part(w, h, value, 1, most) for w, h, most, value in CHRISTOFIDES_WHITLOCK[plate]]
+    parts = [
+        Part(w, h, value, 1, most) for w, h, most, value in CHRISTOFIDES_WHITLOCK[plate]
+    ]
     found = exact_plate(plate[0], plate[1], parts)
     assert found.proved
-    assert found.value == plate[2] == check_layout(plate[0], plate[1], parts, found.placements)
+    assert (
+        found.value
+        == plate[2]
+        == check_layout(plate[0], plate[1], parts, found.placements)
+    )
 
 
-@pytest.mark.parametrize("row", json.loads((DATA / "classic.json").read_text()), ids=lambda row: row["name"])
+@pytest.mark.parametrize(
+    "row", json.loads((DATA / "classic.json").read_text()), ids=lambda row: row["name"]
+)
 def test_published_optima(row: dict) -> None:
     # Optima: S. Wang, R. Baldacci, Q. Liu, L. Wei (2025), EJOR, doi:10.1016/j.ejor.2025.05.033.
     stock = row["stock"][0]
     parts = [Part(i["w"], i["h"], i["value"], 1, i["max"]) for i in row["items"]]
     found = exact_plate(stock["w"], stock["h"], parts)
     assert found.proved
-    assert found.value == row["known"]["value"] == check_layout(stock["w"], stock["h"], parts, found.placements)
+    assert (
+        found.value
+        == row["known"]["value"]
+        == check_layout(stock["w"], stock["h"], parts, found.placements)
+    )
 
 
-def best_by_joining(w: int, h: int, sizes: list[tuple[int, int]], values: list[int]) -> int:
+def best_by_joining(
+    w: int, h: int, sizes: list[tuple[int, int]], values: list[int]
+) -> int:
     """Over every set of the parts and every join of them, turned as one likes."""
     best = 0
     for mask, plates in fronts(sizes).items():
@@ -111,14 +127,24 @@ def best_by_joining(w: int, h: int, sizes: list[tuple[int, int]], values: list[i
 @pytest.mark.parametrize("seed", range(40))
 def test_agrees_with_every_join(seed: int) -> None:
     rng = random.Random(seed)
-    w, h = rng.randint(6, 14), rng.randint(6, 14)
-    kinds = [(rng.randint(1, 9), rng.randint(1, 9), rng.randint(1, 3)) for _ in range(rng.randint(1, 3))]
-    parts = [Part(pw, ph, pw * ph + rng.randint(0, 9), 3, most) for pw, ph, most in kinds]
+    w = rng.randint(6, 14)
+    h = rng.randint(6, 14)
+    kinds = [
+        (rng.randint(1, 9), rng.randint(1, 9), rng.randint(1, 3))
+        for _ in range(rng.randint(1, 3))
+    ]
+    parts = [
+        Part(pw, ph, pw * ph + rng.randint(0, 9), 3, most) for pw, ph, most in kinds
+    ]
     sizes = [(part.w, part.h) for part in parts for _ in range(part.most)]
     values = [part.value for part in parts for _ in range(part.most)]
     found = exact_plate(w, h, parts)
     assert found.proved
-    assert found.value == best_by_joining(w, h, sizes, values) == check_layout(w, h, parts, found.placements)
+    assert (
+        found.value
+        == best_by_joining(w, h, sizes, values)
+        == check_layout(w, h, parts, found.placements)
+    )
 
 
 def test_an_incumbent_is_kept_and_a_stop_leaves_a_bound() -> None:
@@ -127,21 +153,30 @@ def test_an_incumbent_is_kept_and_a_stop_leaves_a_bound() -> None:
     again = exact_plate(20, 15, parts, incumbent=(best.value, best.placements))
     assert again.proved
     assert again.value == best.value
-    halted = exact_plate(20, 15, parts, incumbent=(35, ((0, 0, 0, False),)), stop=lambda: True)
+    halted = exact_plate(
+        20, 15, parts, incumbent=(35, ((0, 0, 0, False),)), stop=lambda: True
+    )
     assert halted.value >= 35
     assert halted.bound >= best.value
 
 
 def test_stopped_at_any_question_it_knows_the_plan_that_its_prices_met() -> None:
     """Pricing the copies meets plans within the limits: the best of them is the least that is told."""
-    rng, better = random.Random(4), 0
+    rng = random.Random(4)
+    better = 0
     for _ in range(40):
-        w, h = rng.randint(20, 60), rng.randint(20, 60)
+        w = rng.randint(20, 60)
+        h = rng.randint(20, 60)
         sides = [(rng.randint(3, 20), rng.randint(3, 20)) for _ in range(5)]
-        parts = [Part(pw, ph, rng.randint(1, 300), 3, rng.randint(1, 4)) for pw, ph in sides]
+        parts = [
+            Part(pw, ph, rng.randint(1, 300), 3, rng.randint(1, 4)) for pw, ph in sides
+        ]
         calls = iter(range(60))
-        plate = _Plate(w, h, parts, lambda calls=calls: next(calls, None) is None, 1 << 22, 150)  # type: ignore[misc]
-        met, found = plate.free[0], plate.solve(0)
+        plate = _Plate(
+            w, h, parts, lambda calls=calls: next(calls, None) is None, 1 << 22, 150
+        )  # type: ignore[misc]
+        met = plate.free[0]
+        found = plate.solve(0)
         assert met <= found.value <= found.bound
         assert sum(parts[k].value for k, *_ in found.placements) == found.value
         better += 0 < met == found.value < found.bound

@@ -6,10 +6,10 @@ import pytest
 
 from cutopt.check import check
 from cutopt.job import Job
-from cutopt.solve.offers import THRIFTIEST
-from cutopt.solve.progress import Progress
-from cutopt.solve.solver import Run
-from cutopt.solve.stop import Work
+from cutopt.solve.control.progress import Progress
+from cutopt.solve.control.stop import Work
+from cutopt.solve.cuts.offers import THRIFTIEST
+from cutopt.solve.run import Run
 from tests.solve.small import cut, job, piece
 
 
@@ -39,7 +39,9 @@ def test_room_that_was_overlooked_is_used(task: Job) -> None:
 
 def test_some_more_where_not_all_can_be_had() -> None:
     """Of nine squares of 5 in at most four may come from a fabric, and there is one: four lie on 11 x 11 (identity)."""
-    task = job(piece("p", 11, 11), cut("square", 5, 5, 9, most_each=4, importance="nice"))
+    task = job(
+        piece("p", 11, 11), cut("square", 5, 5, 9, most_each=4, importance="nice")
+    )
     run = Run(task, Work(300), 0, Progress())
     try:
         run._search()

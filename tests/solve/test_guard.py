@@ -8,12 +8,18 @@ from typing import Any
 import pytest
 
 from cutopt.check import check
-from cutopt.solve.engine import Engine
-from cutopt.solve.solver import Run, solve
-from cutopt.solve.stop import Work
+from cutopt.solve.control.stop import Work
+from cutopt.solve.run import Run
+from cutopt.solve.search.engine import Engine
+from cutopt.solve.solver import solve
 from tests.solve.small import bolt, cut, job, piece
 
-TASK = job(piece("left over", 9, 9), bolt(), cut("square", 5, 5, 12), cut("slat", 3, 30, 2, importance="nice"))
+TASK = job(
+    piece("left over", 9, 9),
+    bolt(),
+    cut("square", 5, 5, 12),
+    cut("slat", 3, 30, 2, importance="nice"),
+)
 
 
 def fails(*_: Any, **__: Any) -> Any:
@@ -37,7 +43,11 @@ def test_what_comes_on_top_of_a_plan_is_told_as_not_there(
         solve(TASK, Work(300))
     monkeypatch.delenv("CUTOPT_DEBUG")
     result = solve(TASK, Work(300))
-    assert [notice for notice in result.notices if notice.startswith(told) and "ZeroDivisionError" in notice]
+    assert [
+        notice
+        for notice in result.notices
+        if notice.startswith(told) and "ZeroDivisionError" in notice
+    ]
     assert result.complete
     assert all(check(TASK, offer.plan) == [] for offer in result.offers)
 
@@ -47,7 +57,11 @@ def test_another_offer_that_fails_is_left_out(monkeypatch: pytest.MonkeyPatch) -
     candidate = finish.candidate
     monkeypatch.delenv("CUTOPT_DEBUG")
     monkeypatch.setattr(
-        finish, "candidate", lambda name, *a, **k: candidate(name, *a, **k) if name == "thriftiest" else fails()
+        finish,
+        "candidate",
+        lambda name, *a, **k: (
+            candidate(name, *a, **k) if name == "thriftiest" else fails()
+        ),
     )
     result = solve(TASK, Work(300))
     assert [offer.name for offer in result.offers] == ["thriftiest"]
@@ -55,7 +69,9 @@ def test_another_offer_that_fails_is_left_out(monkeypatch: pytest.MonkeyPatch) -
     assert check(TASK, result.plan) == []
 
 
-@pytest.mark.parametrize("owner", [(Run, "_choose"), (Run, "_cheapen"), (Run, "_polish"), (Engine, "reach")])
+@pytest.mark.parametrize(
+    "owner", [(Run, "_choose"), (Run, "_cheapen"), (Run, "_polish"), (Engine, "reach")]
+)
 def test_a_search_that_breaks_off_gives_the_plan_of_by_then(
     owner: tuple[type, str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -70,7 +86,9 @@ def test_a_search_that_breaks_off_gives_the_plan_of_by_then(
     assert check(TASK, result.plan) == []
 
 
-def test_before_the_first_plan_there_is_nothing_to_keep(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_before_the_first_plan_there_is_nothing_to_keep(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     monkeypatch.delenv("CUTOPT_DEBUG")
     monkeypatch.setattr(Engine, "first", fails)
     with pytest.raises(ZeroDivisionError):

@@ -13,12 +13,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutopt.solve.lanes import LanesTable
-from cutopt.solve.large import large_plate
-from cutopt.solve.loss import Found
-from cutopt.solve.plates import Ints, Part, PlateTable, best_plate, raster, sums
-from cutopt.solve.scales import Scales
-from cutopt.solve.sizes import SizesSearch
+from cutopt.solve.plates.large.large_plate import large_plate
+from cutopt.solve.plates.large.little_loss import Found
+from cutopt.solve.plates.large.size_lanes import LanesTable
+from cutopt.solve.plates.large.size_search import SizesSearch
+from cutopt.solve.plates.large.two_scales import Scales
+from cutopt.solve.plates.plate_table import (
+    Ints,
+    Part,
+    PlateTable,
+    best_plate,
+    raster,
+    sums,
+)
 from tests.solve.test_exact import check_layout
 from tests.solve.test_large import after, random_plate
 from tests.solve.test_plates import parts_strategy
@@ -40,11 +47,15 @@ def sizes_of(w: int, h: int, parts: list[Part]) -> tuple[Ints, Ints]:
 
 
 def few(sizes: Ints, share: float, rng: random.Random, keep: Iterable[int]) -> Ints:
-    kept = {0, int(sizes[-1]), *keep} | {size for size in sizes.tolist() if rng.random() < share}
+    kept = {0, int(sizes[-1]), *keep} | {
+        size for size in sizes.tolist() if rng.random() < share
+    }
     return np.array(sorted(kept), dtype=np.int64)
 
 
-def compare(table: LanesTable, plain: PlateTable, w: int, h: int, parts: list[Part], known: int) -> None:
+def compare(
+    table: LanesTable, plain: PlateTable, w: int, h: int, parts: list[Part], known: int
+) -> None:
     """Where a plan on these sizes is worth `known`, both tables give the best one; else there is none in lanes."""
     for one in (table, plain):
         one.fill(parts)
@@ -57,8 +68,16 @@ def compare(table: LanesTable, plain: PlateTable, w: int, h: int, parts: list[Pa
 
 
 @settings(max_examples=200, deadline=None)
-@given(parts_strategy, st.integers(3, 16), st.integers(3, 16), st.integers(0, 12), st.integers(-2, 30))
-def test_all_sizes_give_what_the_table_gives(parts: list[Part], w: int, h: int, steps: int, short: int) -> None:
+@given(
+    parts_strategy,
+    st.integers(3, 16),
+    st.integers(3, 16),
+    st.integers(0, 12),
+    st.integers(-2, 30),
+)
+def test_all_sizes_give_what_the_table_gives(
+    parts: list[Part], w: int, h: int, steps: int, short: int
+) -> None:
     if not any(pw <= w and ph <= h for part in parts for pw, ph, _ in part.ways()):
         return
     known = max(best_plate(w, h, parts)[0] - short, 0)
@@ -68,20 +87,31 @@ def test_all_sizes_give_what_the_table_gives(parts: list[Part], w: int, h: int, 
     xs, ys = sizes_of(w, h, parts)
     for budget in (known, 0):
         compare(
-            LanesTable(xs, ys, (w, h), pair, budget, 1, lambda: False), PlateTable(xs, ys, (w, h)), w, h, parts, budget
+            LanesTable(xs, ys, (w, h), pair, budget, 1, lambda: False),
+            PlateTable(xs, ys, (w, h)),
+            w,
+            h,
+            parts,
+            budget,
         )
 
 
 @pytest.mark.parametrize("turned", [False, True])
 @pytest.mark.parametrize("seed", range(25))
-def test_few_sizes_along_give_what_a_table_of_the_same_gives(seed: int, turned: bool) -> None:
+def test_few_sizes_along_give_what_a_table_of_the_same_gives(
+    seed: int, turned: bool
+) -> None:
     w, h, parts = random_plate(seed, by_area=seed % 3 == 0)
     rng = random.Random(seed)
     xs, ys = sizes_of(w, h, parts)
     if turned:
-        xs = few(xs, 0.3, rng, (p for part in parts for p, _, _ in part.ways() if p <= w))
+        xs = few(
+            xs, 0.3, rng, (p for part in parts for p, _, _ in part.ways() if p <= w)
+        )
     else:
-        ys = few(ys, 0.3, rng, (p for part in parts for _, p, _ in part.ways() if p <= h))
+        ys = few(
+            ys, 0.3, rng, (p for part in parts for _, p, _ in part.ways() if p <= h)
+        )
     plain = PlateTable(xs, ys, (w, h))
     plain.fill(parts)
     best = plain.value(w, h)
@@ -98,7 +128,9 @@ def test_a_cut_may_lose_only_its_share() -> None:
         w, h, parts = random_plate(seed)
         pair = pair_after(20, w, h, parts).pair()
         best, _ = best_plate(w, h, parts)
-        table = LanesTable(*sizes_of(w, h, parts), (w, h), pair, best - best // 10, 40, lambda: False)
+        table = LanesTable(
+            *sizes_of(w, h, parts), (w, h), pair, best - best // 10, 40, lambda: False
+        )
         table.fill(parts)
         value = table.value(w, h)
         assert value <= best
@@ -126,13 +158,41 @@ def test_stopped_anywhere_the_plate_is_worth_nothing() -> None:
 def test_russo_sforza_and_sterle_2014() -> None:
     """LX4: a plan on thirteen heights is worth what the data file states to be the best."""
     # M. Russo, A. Sforza, C. Sterle (2014), Computers & OR 50, 97-114: 566 205 113. The heights are this program's own.
-    row = next(r for r in json.loads((DATA / "unconstrained.json").read_text()) if r["name"] == "LX4")
+    row = next(
+        r
+        for r in json.loads((DATA / "unconstrained.json").read_text())
+        if r["name"] == "LX4"
+    )
     parts = [Part(i["w"], i["h"], i["value"]) for i in row["items"]]
-    w, h = row["stock"][0]["w"], row["stock"][0]["h"]
-    heights = [0, 80, 106, 116, 764, 804, 880, 884, 964, 986, 34916, 35818, 35902, 35982]
+    w = row["stock"][0]["w"]
+    h = row["stock"][0]["h"]
+    heights = [
+        0,
+        80,
+        106,
+        116,
+        764,
+        804,
+        880,
+        884,
+        964,
+        986,
+        34916,
+        35818,
+        35902,
+        35982,
+    ]
     every = sums(w, [part.w for part in parts])
     pair = pair_after(100, w, h, parts).pair()
-    table = LanesTable(raster(w, every), np.array(heights), (w, h), pair, 566_000_000, 16, lambda: False)
+    table = LanesTable(
+        raster(w, every),
+        np.array(heights),
+        (w, h),
+        pair,
+        566_000_000,
+        16,
+        lambda: False,
+    )
     search = SizesSearch(w, h, parts, 0)
     assert search.improve(table)
     assert search.value == row["known"]["value"] == 566_205_113
@@ -142,7 +202,8 @@ def test_russo_sforza_and_sterle_2014() -> None:
 def middling(seed: int) -> tuple[int, int, list[Part]]:
     """A plate that a few dozen sizes do not do justice to, and the exact table does."""
     rng = random.Random(seed)
-    w, h = rng.randint(500, 800), rng.randint(500, 800)
+    w = rng.randint(500, 800)
+    h = rng.randint(500, 800)
     sizes = [(rng.randint(60, 250), rng.randint(60, 250)) for _ in range(12)]
     return w, h, [Part(a, b, a * b + rng.randint(-2000, 2000)) for a, b in sizes]
 
@@ -152,10 +213,14 @@ FEW = {"_SIZES": 12, "_FEW": (8, 8), "_MANY": (24, 24), "_BEGUN": 2, "_QUIET": 3
 
 @pytest.fixture
 def few_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
-    sizes = import_module("cutopt.solve.sizes")
+    sizes = import_module("cutopt.solve.plates.large.size_search")
     for name, value in FEW.items():
         monkeypatch.setattr(sizes, name, value)
-    monkeypatch.setattr(import_module("cutopt.solve.large"), "little_loss", lambda pair, *_: Found(pair.bound, 0))
+    monkeypatch.setattr(
+        import_module("cutopt.solve.plates.large.large_plate"),
+        "little_loss",
+        lambda pair, *_: Found(pair.bound, 0),
+    )
 
 
 @pytest.mark.usefixtures("few_at_a_time")
@@ -176,7 +241,8 @@ def test_a_climb_betters_plans_and_is_the_same_again() -> None:
 @pytest.mark.usefixtures("few_at_a_time")
 def test_a_search_learns_plan_and_sizes_of_another() -> None:
     w, h, parts = middling(1)
-    one, other = SizesSearch(w, h, parts, 0), SizesSearch(w, h, parts, 1)
+    one = SizesSearch(w, h, parts, 0)
+    other = SizesSearch(w, h, parts, 1)
     other.turn()
     assert one.value < other.value
     one.learn(other)

@@ -13,11 +13,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutopt.solve.columns import columns
-from cutopt.solve.exact import exact_plate
-from cutopt.solve.large import area_bound, is_large, large_plate
-from cutopt.solve.plates import Part, PlateTable, best_plate
-from cutopt.solve.scales import Scales
+from cutopt.solve.plates.exact_plate import exact_plate
+from cutopt.solve.plates.large.large_plate import area_bound, is_large, large_plate
+from cutopt.solve.plates.large.part_columns import columns
+from cutopt.solve.plates.large.two_scales import Scales
+from cutopt.solve.plates.plate_table import Part, PlateTable, best_plate
 from tests.solve.test_exact import check_layout
 from tests.solve.test_plates import by_hand, parts_strategy
 
@@ -32,9 +32,17 @@ def after(calls: int) -> Callable[[], bool]:
 
 def random_plate(seed: int, *, by_area: bool = False) -> tuple[int, int, list[Part]]:
     rng = random.Random(seed)
-    w, h = rng.randint(60, 120), rng.randint(60, 120)
+    w = rng.randint(60, 120)
+    h = rng.randint(60, 120)
     sizes = [(rng.randint(5, 40), rng.randint(5, 40)) for _ in range(6)]
-    return w, h, [Part(a, b, a * b if by_area else rng.randint(20, 900), rng.choice([1, 3])) for a, b in sizes]
+    return (
+        w,
+        h,
+        [
+            Part(a, b, a * b if by_area else rng.randint(20, 900), rng.choice([1, 3]))
+            for a, b in sizes
+        ],
+    )
 
 
 @pytest.mark.parametrize("by_area", [False, True])
@@ -52,30 +60,52 @@ def test_between_a_plan_and_the_bound(seed: int, by_area: bool) -> None:
 def best_column(width: int, h: int, parts: list[Part], memo: dict[int, int]) -> int:
     """The most value of rows of one part each in a column, row by row."""
     if h not in memo:
-        rows = [(p.h, width // p.w * p.value) for p in parts if p.h <= h and p.w <= width and width % p.w <= 3]
-        memo[h] = max((value + best_column(width, h - high, parts, memo) for high, value in rows), default=0)
+        rows = [
+            (p.h, width // p.w * p.value)
+            for p in parts
+            if p.h <= h and p.w <= width and width % p.w <= 3
+        ]
+        memo[h] = max(
+            (value + best_column(width, h - high, parts, memo) for high, value in rows),
+            default=0,
+        )
     return memo[h]
 
 
 @settings(max_examples=40, deadline=None)
 @given(parts_strategy, st.integers(9, 24), st.integers(9, 24))
-def test_columns_of_rows_are_as_good_as_column_by_column(parts: list[Part], w: int, h: int) -> None:
+def test_columns_of_rows_are_as_good_as_column_by_column(
+    parts: list[Part], w: int, h: int
+) -> None:
     parts = [Part(p.w, p.h, p.value) for p in parts]
     one = [best_column(x, h, parts, {}) for x in range(w + 1)]
     best = [0] * (w + 1)
     for x in range(1, w + 1):
         best[x] = max(one[a] + best[x - a] for a in range(1, x + 1))
-    sides = (np.array(side, dtype=np.int64) for side in zip(*((p.w, p.h, p.value) for p in parts), strict=True))
+    sides = (
+        np.array(side, dtype=np.int64)
+        for side in zip(*((p.w, p.h, p.value) for p in parts), strict=True)
+    )
     across, along = columns(w, h, *sides, lambda: False)
-    xs, ys = (np.array(sorted(sizes | {0, whole}), dtype=np.int64) for sizes, whole in ((across, w), (along, h)))
+    xs, ys = (
+        np.array(sorted(sizes | {0, whole}), dtype=np.int64)
+        for sizes, whole in ((across, w), (along, h))
+    )
     table = PlateTable(xs, ys, (w, h))
-    table.fill_from(np.max([(xs // p.w)[:, None] * (ys // p.h)[None, :] * p.value for p in parts], axis=0))
+    table.fill_from(
+        np.max(
+            [(xs // p.w)[:, None] * (ys // p.h)[None, :] * p.value for p in parts],
+            axis=0,
+        )
+    )
     assert best[w] <= table.value(w, h) <= by_hand(w, h, parts, {})
 
 
 @settings(max_examples=60, deadline=None)
 @given(parts_strategy, st.integers(1, 16), st.integers(1, 16), st.booleans())
-def test_no_plan_exceeds_the_product_of_scales(parts: list[Part], w: int, h: int, shared: bool) -> None:
+def test_no_plan_exceeds_the_product_of_scales(
+    parts: list[Part], w: int, h: int, shared: bool
+) -> None:
     if not any(pw <= w and ph <= h for part in parts for pw, ph, _ in part.ways()):
         return
     best = by_hand(w, h, parts, {})
@@ -87,34 +117,64 @@ def test_no_plan_exceeds_the_product_of_scales(parts: list[Part], w: int, h: int
         assert best <= scales.proved()
 
 
-@pytest.mark.parametrize("row", json.loads((DATA / "gcut.json").read_text()), ids=lambda row: row["name"])
+@pytest.mark.parametrize(
+    "row", json.loads((DATA / "gcut.json").read_text()), ids=lambda row: row["name"]
+)
 def test_beasley_1985_as_if_large(row: dict, monkeypatch: pytest.MonkeyPatch) -> None:
     # J. E. Beasley (1985), JORS 36(4), 297-306; not turned gcut1-13 and turned.
-    monkeypatch.setattr(import_module("cutopt.solve.exact"), "is_large", lambda *_: True)
-    parts = [Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1) for i in row["items"]]
+    monkeypatch.setattr(
+        import_module("cutopt.solve.plates.exact_plate"), "is_large", lambda *_: True
+    )
+    parts = [
+        Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1)
+        for i in row["items"]
+    ]
     stock = row["stock"][0]
     found = exact_plate(stock["w"], stock["h"], parts, stop=after(60))
     assert found.value == check_layout(stock["w"], stock["h"], parts, found.placements)
-    assert 0.995 * row["known"]["value"] <= found.value <= row["known"]["value"] <= found.bound
+    assert (
+        0.995 * row["known"]["value"]
+        <= found.value
+        <= row["known"]["value"]
+        <= found.bound
+    )
 
 
-@pytest.mark.parametrize("row", json.loads((DATA / "gcut.json").read_text()), ids=lambda row: row["name"])
-def test_tries_before_a_long_table_change_no_optimum(row: dict, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    "row", json.loads((DATA / "gcut.json").read_text()), ids=lambda row: row["name"]
+)
+def test_tries_before_a_long_table_change_no_optimum(
+    row: dict, monkeypatch: pytest.MonkeyPatch
+) -> None:
     # J. E. Beasley (1985), as above.
-    monkeypatch.setattr(import_module("cutopt.solve.exact"), "_LONG_TABLE", 0)
-    parts = [Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1) for i in row["items"]]
+    monkeypatch.setattr(
+        import_module("cutopt.solve.plates.exact_plate"), "_LONG_TABLE", 0
+    )
+    parts = [
+        Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1)
+        for i in row["items"]
+    ]
     stock = row["stock"][0]
     found = exact_plate(stock["w"], stock["h"], parts)
     assert found.proved
-    assert found.value == row["known"]["value"] == check_layout(stock["w"], stock["h"], parts, found.placements)
+    assert (
+        found.value
+        == row["known"]["value"]
+        == check_layout(stock["w"], stock["h"], parts, found.placements)
+    )
 
 
 @pytest.mark.parametrize(("name", "tries"), [("LU4", 1000), ("LW2", 300), ("LW3", 300)])
 def test_russo_sforza_and_sterle_2014(name: str, tries: int) -> None:
     # M. Russo, A. Sforza, C. Sterle (2014), Computers & OR 50, 97-114: values of the data files, here reached.
-    row = next(r for r in json.loads((DATA / "unconstrained.json").read_text()) if r["name"] == name)
+    row = next(
+        r
+        for r in json.loads((DATA / "unconstrained.json").read_text())
+        if r["name"] == name
+    )
     parts = [Part(i["w"], i["h"], i["value"]) for i in row["items"]]
-    w, h = row["stock"][0]["w"], row["stock"][0]["h"]
+    w = row["stock"][0]["w"]
+    h = row["stock"][0]["h"]
     assert is_large(w, h, parts)
     found = exact_plate(w, h, parts, stop=after(tries))
     assert row["known"]["value"] <= found.value <= found.bound
@@ -125,9 +185,14 @@ def test_russo_sforza_and_sterle_2014(name: str, tries: int) -> None:
 
 def test_a_plan_worth_more_than_the_published_value() -> None:
     """LW2 by hand: 46 rows of 756 x 748 and a strip of 128 x 124 beside a column 598 wide."""
-    row = next(r for r in json.loads((DATA / "unconstrained.json").read_text()) if r["name"] == "LW2")
+    row = next(
+        r
+        for r in json.loads((DATA / "unconstrained.json").read_text())
+        if r["name"] == "LW2"
+    )
     value = {(i["w"], i["h"]): i["value"] for i in row["items"]}
-    w, h = row["stock"][0]["w"], row["stock"][0]["h"]
+    w = row["stock"][0]["w"]
+    h = row["stock"][0]["h"]
     wide = w - 598
     assert wide >= 33 * 756
     assert wide >= 195 * 128

@@ -10,9 +10,9 @@ from cutopt.fabric import ByPiece, Fabric
 from cutopt.lengths import YARD
 from cutopt.plan import Level
 from cutopt.result import Result
-from cutopt.solve.bounds import purchase_bound
-from cutopt.solve.caps import least_cost, least_short, most_cut
-from cutopt.solve.model import model_of
+from cutopt.solve.bounds.most_of_a_row import least_cost, least_short, most_cut
+from cutopt.solve.bounds.purchase_bound import purchase_bound
+from cutopt.solve.model.model import model_of
 from cutopt.wanted import Strip
 from tests.solve.small import bolt, cut, inch, job, piece, solved
 from tests.solve.test_every_cutting import Drawn, Every, rectangle
@@ -31,7 +31,9 @@ def test_a_row_that_must_be_cut_is_proved_short() -> None:
     )
     assert level(result, "money").proved
     assert most_cut(model_of(task), model_of(task).items[0]) == 4
-    assert result.plan.short[0].why.startswith("at most 4 of the 5 can be cut, even if nothing else is: on the pear")
+    assert result.plan.short[0].why.startswith(
+        "at most 4 of the 5 can be cut, even if nothing else is: on the pear"
+    )
 
 
 def test_rows_are_short_together() -> None:
@@ -53,10 +55,15 @@ def test_money_of_plans_that_lack_no_more() -> None:
     task = job(piece("p", 21, 21), bolt(most=3 * YARD // 8), cut("square", 10, 10, 9))
     result = solved(task)
     assert level(result, "short of what must be cut").proved
-    assert level(result, "money") == Level(name="money", value="3.60", bound="3.60", proved=True)
+    assert level(result, "money") == Level(
+        name="money", value="3.60", bound="3.60", proved=True
+    )
     bound = purchase_bound(model_of(task))
     assert bound.problem is not None
-    assert [least_cost(model_of(task), bound.problem, bound.arguments, short) for short in (1, 5)] == [360, 0]
+    assert [
+        least_cost(model_of(task), bound.problem, bound.arguments, short)
+        for short in (1, 5)
+    ] == [360, 0]
 
 
 def test_what_is_short_in_any_plan_makes_nothing_else_cheaper() -> None:
@@ -67,16 +74,30 @@ def test_what_is_short_in_any_plan_makes_nothing_else_cheaper() -> None:
     """
     sky = Fabric(name="sky")
     binding = Strip(
-        name="binding", width=inch(2.5), total_length=inch(260), join="diagonal", shortest=inch(6), fabrics=("pear",)
+        name="binding",
+        width=inch(2.5),
+        total_length=inch(260),
+        join="diagonal",
+        shortest=inch(6),
+        fabrics=("pear",),
     )
     result = solved(job(sky, bolt(), cut("window", 6, 8, fabrics=("sky",)), binding))
     assert level(result, "short of what must be cut").proved
-    assert level(result, "money") == Level(name="money", value="6.00", bound="6.00", proved=True)
+    assert level(result, "money") == Level(
+        name="money", value="6.00", bound="6.00", proved=True
+    )
 
 
 def test_whole_strips_are_counted() -> None:
     """Two strips of 2 x 40 joined straight (a seam of 1/4 in loses 1/2 in): 2 x 60 gives one."""
-    strip = Strip(name="edge", width=inch(2), total_length=inch(40), count=2, shortest=inch(5), join="straight")
+    strip = Strip(
+        name="edge",
+        width=inch(2),
+        total_length=inch(40),
+        count=2,
+        shortest=inch(5),
+        join="straight",
+    )
     result = solved(job(piece("p", 2, 60), strips=(strip,)))
     assert level(result, "short of what must be cut") == Level(
         name="short of what must be cut", value="1", bound="1", proved=True
@@ -85,7 +106,11 @@ def test_whole_strips_are_counted() -> None:
 
 def test_a_limit_from_each_fabric_is_counted() -> None:
     """At most three from each of two fabrics: of eight two are short."""
-    task = job(bolt("pear"), bolt("plum"), cut("square", 10, 10, 8, fabrics=("pear", "plum"), most_each=3))
+    task = job(
+        bolt("pear"),
+        bolt("plum"),
+        cut("square", 10, 10, 8, fabrics=("pear", "plum"), most_each=3),
+    )
     assert level(solved(task), "short of what must be cut").bound == "2"
 
 
@@ -96,16 +121,27 @@ def test_no_level_is_better_than_every_cutting(part: int) -> None:
     for seed in range(100 + 12 * part, 112 + 12 * part):
         drawn = Drawn(seed, pieces=1)
         counts = drawn.random.randint(3, 9), drawn.random.randint(1, 5)
-        every, u, on_sale = Every(drawn.sizes, counts), drawn.unit, drawn.random.randint(0, 2)
-        each = ByPiece(fabric="oat", each_width=3 * u, each_length=4 * u, most=max(on_sale, 1))
+        every = Every(drawn.sizes, counts)
+        u = drawn.unit
+        on_sale = drawn.random.randint(0, 2)
+        each = ByPiece(
+            fabric="oat", each_width=3 * u, each_length=4 * u, most=max(on_sale, 1)
+        )
         model = model_of(drawn.job(counts, (each,) if on_sale else ()))
-        bound, own = purchase_bound(model), drawn.able(0, counts)
-        copies = [every.together([own, *[every.of(rectangle(3, 4))] * bought]) for bought in range(on_sale + 1)]
+        bound = purchase_bound(model)
+        own = drawn.able(0, counts)
+        copies = [
+            every.together([own, *[every.of(rectangle(3, 4))] * bought])
+            for bought in range(on_sale + 1)
+        ]
         lacks = [min(sum(counts) - sum(found) for found in some) for some in copies]
         least = least_short(model, bound.problem, bound.arguments)
         assert least <= lacks[-1], seed
         tight += least == lacks[-1]
         for short, bought in product(range(max(lacks) + 1), range(on_sale + 1)):
             if lacks[bought] <= short and bound.problem is not None:
-                assert least_cost(model, bound.problem, bound.arguments, short) <= bought * 4 * u, seed
+                assert (
+                    least_cost(model, bound.problem, bound.arguments, short)
+                    <= bought * 4 * u
+                ), seed
     assert tight >= 6

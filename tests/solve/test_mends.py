@@ -14,24 +14,38 @@ import pytest
 from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
-from cutopt.solve.mends import hopeless_mends
+from cutopt.solve.control.stop import Work
+from cutopt.solve.explain.no_cloth_fits import hopeless_mends
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.wanted import Cut, Strip
 
 
 def job_of(row: Cut | Strip, *, most: int | None = None, shrink: int = 0) -> Job:
     """Pear of 42 in by the eighth of a yard, a scrap of oat of 30 x 9; the row is all that is wanted."""
-    fabrics = (Fabric(name="pear", shrink_across=Fraction(shrink, 100)), Fabric(name="oat"))
-    bolt = ByLength(fabric="pear", usable_width=42 * INCH, sold_by=YARD // 8, most=most, price=Decimal(10))
+    fabrics = (
+        Fabric(name="pear", shrink_across=Fraction(shrink, 100)),
+        Fabric(name="oat"),
+    )
+    bolt = ByLength(
+        fabric="pear",
+        usable_width=42 * INCH,
+        sold_by=YARD // 8,
+        most=most,
+        price=Decimal(10),
+    )
     return Job(
-        fabrics=fabrics, pieces=(Piece.of_size("scrap", "oat", 30 * INCH, 9 * INCH),), shop=(bolt,),
-        cuts=(row,) if isinstance(row, Cut) else (), strips=(row,) if isinstance(row, Strip) else (),
-    )  # fmt: skip
+        fabrics=fabrics,
+        pieces=(Piece.of_size("scrap", "oat", 30 * INCH, 9 * INCH),),
+        shop=(bolt,),
+        cuts=(row,) if isinstance(row, Cut) else (),
+        strips=(row,) if isinstance(row, Strip) else (),
+    )
 
 
 def cut(width: float, length: float, **more: object) -> Cut:
-    return Cut(name="banner", width=int(width * INCH), length=int(length * INCH), **more)  # type: ignore[arg-type]
+    return Cut(
+        name="banner", width=int(width * INCH), length=int(length * INCH), **more
+    )  # type: ignore[arg-type]
 
 
 def said(job: Job, row: Cut | Strip) -> list[str]:
@@ -65,13 +79,24 @@ def test_another_fabric_and_a_longer_length() -> None:
     assert said(job_of(row), row)[0] == "let it be cut from pear too"
     row = cut(40, 50, fabrics=("pear",))
     job = job_of(row, most=YARD)
-    assert said(job, row)[0] == "let more than 1 yd of pear be bought in one length (most in shop.csv)"
+    assert (
+        said(job, row)[0]
+        == "let more than 1 yd of pear be bought in one length (most in shop.csv)"
+    )
     wide = "buy pear with a usable width of at least 50 in, if the shop has more of it than 1 yd (most in shop.csv)"
-    assert wide in said(job, row)  # then it lies the other way, 40 in along and 1 in for the ends
+    assert wide in said(
+        job, row
+    )  # then it lies the other way, 40 in along and 1 in for the ends
 
 
 def test_strips_in_one_segment() -> None:
-    row = Strip(name="edge", width=5 * INCH // 2, total_length=60 * INCH, join="none", fabrics=("oat",))
+    row = Strip(
+        name="edge",
+        width=5 * INCH // 2,
+        total_length=60 * INCH,
+        join="none",
+        fabrics=("oat",),
+    )
     mends = said(job_of(row), row)
     assert mends == [
         "let it be cut from pear too",  # along the bolt
@@ -90,7 +115,10 @@ def test_nothing_helps_says_nothing() -> None:
     ("change", "said"),
     [
         (lambda row: replace(row, width=42 * INCH), "make it 42 x 60"),
-        (lambda row: replace(row, length=121 * INCH // 4, count=2), "sew it from 2 of 50 x 30 1/4"),
+        (
+            lambda row: replace(row, length=121 * INCH // 4, count=2),
+            "sew it from 2 of 50 x 30 1/4",
+        ),
     ],
 )
 def test_a_mend_that_is_followed_helps(change, said) -> None:  # type: ignore[no-untyped-def]
@@ -109,28 +137,43 @@ def test_a_width_that_is_written_into_her_row_of_the_shop() -> None:
     back = Cut(name="back", width=45 * INCH, length=10 * INCH)
     slat = Cut(name="slat", width=40 * INCH, length=5 * INCH // 2, count=4)
     bolt = ByLength(
-        fabric="pear", usable_width=42 * INCH, sold_by=YARD // 8, most=YARD // 2, price=Decimal(8)
-    )  # fmt: skip
+        fabric="pear",
+        usable_width=42 * INCH,
+        sold_by=YARD // 8,
+        most=YARD // 2,
+        price=Decimal(8),
+    )
     job = Job(fabrics=(Fabric(name="pear"),), shop=(bolt,), cuts=(back, slat))
     result = solve(job, Work(300))
     (short,) = result.plan.short
     wide = "buy pear with a usable width of at least 45 in"
     (mend,) = [mend for mend in short.mends if mend.startswith(wide)]
     more = f"{wide}, if the shop has more of it than 1/2 yd (most in shop.csv)"
-    assert mend == f"{more}: then everything is there, with 5/8 yd of pear (5.00 in all) bought"
+    assert (
+        mend
+        == f"{more}: then everything is there, with 5/8 yd of pear (5.00 in all) bought"
+    )
     (each,) = [each for each in result.evidence if each.said == mend]
     assert each.job.shop == (replace(bolt, usable_width=45 * INCH, most=None),)
-    followed = replace(job, shop=(replace(bolt, usable_width=45 * INCH, most=5 * YARD // 8),))
+    followed = replace(
+        job, shop=(replace(bolt, usable_width=45 * INCH, most=5 * YARD // 8),)
+    )
     assert solve(followed, Work(300)).complete
-    assert not solve(replace(job, shop=(replace(bolt, usable_width=45 * INCH),)), Work(300)).complete
+    assert not solve(
+        replace(job, shop=(replace(bolt, usable_width=45 * INCH),)), Work(300)
+    ).complete
 
 
 def test_a_width_alone_where_the_shop_has_enough() -> None:
     """With two slats the half yard does: 10 + 5 in."""
     back = Cut(name="back", width=45 * INCH, length=10 * INCH)
     slat = Cut(name="slat", width=40 * INCH, length=5 * INCH // 2, count=2)
-    bolt = ByLength(fabric="pear", usable_width=42 * INCH, sold_by=YARD // 8, most=YARD // 2)
-    result = solve(Job(fabrics=(Fabric(name="pear"),), shop=(bolt,), cuts=(back, slat)), Work(300))
+    bolt = ByLength(
+        fabric="pear", usable_width=42 * INCH, sold_by=YARD // 8, most=YARD // 2
+    )
+    result = solve(
+        Job(fabrics=(Fabric(name="pear"),), shop=(bolt,), cuts=(back, slat)), Work(300)
+    )
     wide = "buy pear with a usable width of at least 45 in: then everything is there, with 1/2 yd of pear bought"
     assert wide in result.plan.short[0].mends
     (each,) = [each for each in result.evidence if each.said == wide]

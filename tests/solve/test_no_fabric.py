@@ -10,8 +10,8 @@ from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.wanted import Cut, Strip
 from tests.solve.small import cut, job, piece, solved
 
@@ -26,10 +26,14 @@ NAMED = Cut(name="layer", width=9 * INCH, length=9 * INCH, fabrics=("wool",))
 @pytest.mark.parametrize("pieces", [(), (PIECE,)])
 @pytest.mark.parametrize("shop", [(), (BOLT,)])
 @pytest.mark.parametrize(
-    ("cuts", "strips"), [((SQUARE,), ()), ((), (BAND,)), ((SQUARE, NAMED), (BAND,)), ((NAMED, SQUARE), ())]
+    ("cuts", "strips"),
+    [((SQUARE,), ()), ((), (BAND,)), ((SQUARE, NAMED), (BAND,)), ((NAMED, SQUARE), ())],
 )
 def test_a_row_that_no_fabric_may_serve(
-    pieces: tuple[Piece, ...], shop: tuple[ByLength, ...], cuts: tuple[Cut, ...], strips: tuple[Strip, ...]
+    pieces: tuple[Piece, ...],
+    shop: tuple[ByLength, ...],
+    cuts: tuple[Cut, ...],
+    strips: tuple[Strip, ...],
 ) -> None:
     task = Job(fabrics=(WOOL,), pieces=pieces, shop=shop, cuts=cuts, strips=strips)
     result = solve(task, Work(200))
@@ -48,4 +52,7 @@ def test_a_direction_is_named_only_where_the_fabric_lies_otherwise() -> None:
     assert short.why == "neither the pile nor the shop has any mist for it"
     scrap = replace(piece("scrap", 9, 9, fabric="mist"), grain_known=False)
     (short,) = solved(job(scrap, rust, window), 100).plan.short
-    assert short.why == "neither the pile nor the shop has any mist for it, lying in the direction it asks for"
+    assert (
+        short.why
+        == "neither the pile nor the shop has any mist for it, lying in the direction it asks for"
+    )

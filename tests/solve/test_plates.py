@@ -9,13 +9,39 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cutopt.solve.plates import Part, PlateTable, best_plate, limited_sums, raster, sums
+from cutopt.solve.plates.plate_table import (
+    Part,
+    PlateTable,
+    best_plate,
+    limited_sums,
+    raster,
+    sums,
+)
 
 DATA = Path(__file__).parents[2] / "data" / "bench"
 EIGHTHS = 8
 
 # Cut sizes of squares that quilters use, in inches (common practice, no source).
-SQUARES = (1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 5.5, 6, 6.5, 6.875, 7.25, 8.5, 9, 10, 10.5, 12.5)
+SQUARES = (
+    1.5,
+    2,
+    2.5,
+    3,
+    3.5,
+    4,
+    4.5,
+    5,
+    5.5,
+    6,
+    6.5,
+    6.875,
+    7.25,
+    8.5,
+    9,
+    10,
+    10.5,
+    12.5,
+)
 
 # Two-orientation optima, worked out by an exact programme on the half-inch grid outside this project and bounded
 # by area; (a, b): a yard of 36 x 42 with a along 42, b along 42, both; then a fat quarter of 18 x 21 likewise.
@@ -42,7 +68,9 @@ def eighths(inches: float) -> int:
 
 
 def count(w: float, h: float, a: float, b: float, turns: int) -> int:
-    return best_plate(eighths(w), eighths(h), [Part(eighths(a), eighths(b), 1, turns)])[0]
+    return best_plate(eighths(w), eighths(h), [Part(eighths(a), eighths(b), 1, turns)])[
+        0
+    ]
 
 
 @pytest.mark.parametrize("size", SQUARES)
@@ -56,14 +84,21 @@ def test_squares_are_floor_times_floor(size: float, plate: tuple[int, int]) -> N
 @pytest.mark.parametrize("size", RECTANGLES)
 def test_rectangles_of_one_size(size: tuple[float, float]) -> None:
     a, b = size
-    found = [count(h, w, a, b, turns) for h, w in ((42, 36), (21, 18)) for turns in (1, 2, 3)]
+    found = [
+        count(h, w, a, b, turns) for h, w in ((42, 36), (21, 18)) for turns in (1, 2, 3)
+    ]
     assert tuple(found) == RECTANGLES[size]
 
 
-@pytest.mark.parametrize("row", json.loads((DATA / "gcut.json").read_text()), ids=lambda row: row["name"])
+@pytest.mark.parametrize(
+    "row", json.loads((DATA / "gcut.json").read_text()), ids=lambda row: row["name"]
+)
 def test_beasley_1985(row: dict) -> None:
     # J. E. Beasley (1985), JORS 36(4), 297-306; not turned gcut1-13 and turned.
-    parts = [Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1) for i in row["items"]]
+    parts = [
+        Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1)
+        for i in row["items"]
+    ]
     stock = row["stock"][0]
     value, placed = best_plate(stock["w"], stock["h"], parts)
     assert value == row["known"]["value"]
@@ -73,17 +108,30 @@ def test_beasley_1985(row: dict) -> None:
 def by_hand(w: int, h: int, parts: list[Part], memo: dict[tuple[int, int], int]) -> int:
     """Every cut at every whole number, nothing thought of."""
     if (w, h) not in memo:
-        best = max((p.value for p in parts for pw, ph, _ in p.ways() if pw <= w and ph <= h), default=0)
+        best = max(
+            (p.value for p in parts for pw, ph, _ in p.ways() if pw <= w and ph <= h),
+            default=0,
+        )
         for x in range(1, w // 2 + 1):
-            best = max(best, by_hand(x, h, parts, memo) + by_hand(w - x, h, parts, memo))
+            best = max(
+                best, by_hand(x, h, parts, memo) + by_hand(w - x, h, parts, memo)
+            )
         for y in range(1, h // 2 + 1):
-            best = max(best, by_hand(w, y, parts, memo) + by_hand(w, h - y, parts, memo))
+            best = max(
+                best, by_hand(w, y, parts, memo) + by_hand(w, h - y, parts, memo)
+            )
         memo[w, h] = best
     return memo[w, h]
 
 
 parts_strategy = st.lists(
-    st.builds(Part, st.integers(1, 9), st.integers(1, 9), st.integers(1, 40), st.sampled_from([1, 2, 3])),
+    st.builds(
+        Part,
+        st.integers(1, 9),
+        st.integers(1, 9),
+        st.integers(1, 40),
+        st.sampled_from([1, 2, 3]),
+    ),
     min_size=1,
     max_size=5,
 )

@@ -23,7 +23,13 @@ SQUARES = cut("square", 4.5, 4.5, 40, fabrics=("navy", "cream"))
 
 
 def planned(navy: str, cream: str, settings: Settings | None = None) -> Result:
-    task = job(Fabric(name="cream"), Fabric(name="navy"), bolt("navy", navy), bolt("cream", cream), SQUARES)
+    task = job(
+        Fabric(name="cream"),
+        Fabric(name="navy"),
+        bolt("navy", navy),
+        bolt("cream", cream),
+        SQUARES,
+    )
     return solved(replace(task, settings=settings or Settings()))
 
 
@@ -49,9 +55,7 @@ def test_what_a_preference_given_up_saves_is_said_with_both_plans() -> None:
     assert fabrics_of(result.job, result.plan) == {"square": {"cream": 40}}
     assert money(result)["thriftiest"] == Decimal("7.20")
     assert money(result)["your fabrics first"] == Decimal("9.00")
-    saved = (
-        "square (navy|cream) is cut from cream: that saves 1.80 against the plan that keeps to the fabrics named first."
-    )
+    saved = "square (navy|cream) is cut from cream: that saves 1.80 against the plan that keeps to the fabrics named first."
     assert saved in result.rules
 
 
@@ -60,16 +64,27 @@ def test_the_share_is_the_makers() -> None:
     result = planned("12.00", "9.60", Settings(preference=Fraction(1, 4)))
     assert result.offers[0].name == "your fabrics first"
     result = planned("9.60", "9.50", Settings(preference=Fraction(0)))
-    assert (result.offers[0].name, result.plan.totals.money) == ("thriftiest", Decimal("7.13"))
+    assert (result.offers[0].name, result.plan.totals.money) == (
+        "thriftiest",
+        Decimal("7.13"),
+    )
     assert "your fabrics first" not in money(result)
 
 
 def test_rows_that_are_worth_it_keep_their_fabric_where_others_do_not() -> None:
     """The squares as above (0.07 for navy), and as many tiles of plum (1.50 a yard), not of bark (24.00)."""
     tiles = cut("tile", 4.5, 4.5, 40, fabrics=("bark", "plum"))
-    shop = (bolt("navy", "9.60"), bolt("cream", "9.50"), bolt("bark", "24.00"), bolt("plum", "1.50"))
+    shop = (
+        bolt("navy", "9.60"),
+        bolt("cream", "9.50"),
+        bolt("bark", "24.00"),
+        bolt("plum", "1.50"),
+    )
     result = solved(job(*shop, SQUARES, tiles), 3_000)
-    assert fabrics_of(result.job, result.plan) == {"square": {"navy": 40}, "tile": {"plum": 40}}
+    assert fabrics_of(result.job, result.plan) == {
+        "square": {"navy": 40},
+        "tile": {"plum": 40},
+    }
     assert result.offers[0].name == "your fabrics first"
 
 

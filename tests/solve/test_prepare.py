@@ -19,24 +19,28 @@ from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
-from cutopt.solve import prepare
-from cutopt.solve.engine import Engine
+from cutopt.solve.control.stop import Seconds, Work
 from cutopt.solve.kernels.loader import cache_folder, load
-from cutopt.solve.prepare import own_python
+from cutopt.solve.search import prepare
+from cutopt.solve.search.engine import Engine
+from cutopt.solve.search.prepare import own_python
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Seconds, Work
 from cutopt.wanted import Cut
 
 
-def test_the_child_uses_this_package_and_not_one_in_the_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_child_uses_this_package_and_not_one_in_the_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     (tmp_path / "cutopt").mkdir()
-    (tmp_path / "cutopt" / "__init__.py").write_text('raise ImportError("another cutopt")\n')
-    monkeypatch.chdir(tmp_path)
-    code = (
-        "import cutopt; from cutopt.solve.kernels.loader import cache_folder as f; print(cutopt.__file__); print(f())"
+    (tmp_path / "cutopt" / "__init__.py").write_text(
+        'raise ImportError("another cutopt")\n'
     )
+    monkeypatch.chdir(tmp_path)
+    code = "import cutopt; from cutopt.solve.kernels.loader import cache_folder as f; print(cutopt.__file__); print(f())"
     command, env = own_python(code)
-    said = subprocess.run(command, env=env, capture_output=True, text=True, check=True).stdout.splitlines()
+    said = subprocess.run(
+        command, env=env, capture_output=True, text=True, check=True
+    ).stdout.splitlines()
     assert said == [cutopt.__file__, str(cache_folder())]
 
 
@@ -56,14 +60,18 @@ def fresh_folder() -> Path:
     return cache_folder.__wrapped__()  # type: ignore[attr-defined,no-any-return]
 
 
-def test_where_nothing_can_be_written_every_process_finds_the_same_temporary_folder(homeless: Path) -> None:
+def test_where_nothing_can_be_written_every_process_finds_the_same_temporary_folder(
+    homeless: Path,
+) -> None:
     folder = fresh_folder()
     assert folder.is_dir()
     assert homeless in folder.parents
     assert fresh_folder() == folder
 
 
-def test_without_a_home_there_is_a_folder(homeless: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_a_home_there_is_a_folder(
+    homeless: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def nobodys() -> Path:
         raise RuntimeError("Could not determine home directory.")
 
@@ -73,7 +81,9 @@ def test_without_a_home_there_is_a_folder(homeless: Path, monkeypatch: pytest.Mo
     assert homeless in fresh_folder().parents
 
 
-@pytest.mark.skipif(not hasattr(os, "getuid"), reason="this system has no numbers of users")
+@pytest.mark.skipif(
+    not hasattr(os, "getuid"), reason="this system has no numbers of users"
+)
 def test_a_folder_that_others_can_write_is_not_trusted(homeless: Path) -> None:
     """Compiled code is run: nobody else may lay it there."""
     theirs = homeless / f"cutopt-{os.getuid()}"
@@ -88,7 +98,8 @@ class Child:
     """A compiling child that is done when it is asked for the second time, or never."""
 
     def __init__(self, *, ends: bool) -> None:
-        self.asked, self.ends = 0, ends
+        self.asked = 0
+        self.ends = ends
 
     def poll(self) -> int | None:
         self.asked += 1
@@ -98,13 +109,18 @@ class Child:
 def pear_job() -> Job:
     """Many small rectangles and a bolt: the first plan in plain Python can be bettered for a long time."""
     sizes = ((5, 7), (9, 11), (13, 8), (6, 15))
-    cuts = tuple(Cut(name=f"c{w}", width=w * INCH // 2, length=h * INCH // 2, count=30) for w, h in sizes)
+    cuts = tuple(
+        Cut(name=f"c{w}", width=w * INCH // 2, length=h * INCH // 2, count=30)
+        for w, h in sizes
+    )
     bolt = ByLength(fabric="pear", usable_width=41 * INCH, sold_by=YARD // 8)
     return Job(fabrics=(Fabric(name="pear"),), shop=(bolt,), cuts=cuts)
 
 
 @pytest.mark.parametrize("ends", [True, False])
-def test_a_search_takes_the_compiled_kernel_as_soon_as_it_is_there(ends: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_search_takes_the_compiled_kernel_as_soon_as_it_is_there(
+    ends: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
     shares: list[float] = []
     compiled = Engine.use_compiled
 
@@ -120,22 +136,33 @@ def test_a_search_takes_the_compiled_kernel_as_soon_as_it_is_there(ends: bool, m
     slow = [text for text in result.notices if "first search on this machine" in text]
     assert len(slow) == (not ends)
     assert len(shares) == ends
-    assert all(share < 0.5 for share in shares)  # not only when the time for buying less is over
+    assert all(
+        share < 0.5 for share in shares
+    )  # not only when the time for buying less is over
     assert check(result.job, result.plan) == []
 
 
 def test_a_kernel_is_compiled_once_and_counts_no_references() -> None:
     """Else getting ready takes twice as long and a round four times; both hang on what numba lets us ask for."""
     assert solve(pear_job(), Work(200)).complete
-    kernels = {value for value in met("search", compiled=True) if hasattr(value, "signatures")}
-    assert {"run", "ruin", "cloth"} <= {kernel.__name__ for kernel in kernels}  # from file to file
+    kernels = {
+        value for value in met("search", compiled=True) if hasattr(value, "signatures")
+    }
+    assert {"run", "ruin", "cloth"} <= {
+        kernel.__name__ for kernel in kernels
+    }  # from file to file
     assert max(len(kernel.signatures) for kernel in kernels) == 1
     assert all(kernel.targetoptions["_nrt"] is False for kernel in kernels)
 
 
 def met(name: str, *, compiled: bool) -> set[Any]:
     """The functions of a kernel module, and of all kernel modules that these can reach by name."""
-    found, todo = set(), [value for value in vars(load(name, compiled=compiled)).values() if is_kernel(value)]
+    found = set()
+    todo = [
+        value
+        for value in vars(load(name, compiled=compiled)).values()
+        if is_kernel(value)
+    ]
     while todo:
         if (function := todo.pop()) not in found:
             found.add(function)
@@ -147,16 +174,25 @@ def met(name: str, *, compiled: bool) -> set[Any]:
 def is_kernel(value: object) -> bool:
     """Whether this is a function of the search or of a bound, and not of what loads them."""
     plain = getattr(value, "py_func", value)
-    return isinstance(plain, FunctionType) and plain.__module__ != load.__module__ and "kernels" in plain.__module__
+    return (
+        isinstance(plain, FunctionType)
+        and plain.__module__ != load.__module__
+        and "kernels" in plain.__module__
+    )
 
 
-@pytest.mark.parametrize("name", ["exact", "lanes", "loss", "plates", "search", "tilings", "windows"])
+@pytest.mark.parametrize(
+    "name", ["exact", "lanes", "loss", "plates", "search", "tilings", "windows"]
+)
 def test_kernels_meet_their_own_kind(name: str) -> None:
     """A compiled one that reached a plain one would not compile; a plain one that reached a compiled one would wait."""
-    plain, compiled = met(name, compiled=False), met(name, compiled=True)
+    plain = met(name, compiled=False)
+    compiled = met(name, compiled=True)
     assert not any(isinstance(kernel, Dispatcher) for kernel in plain)
     assert all(isinstance(kernel, Dispatcher) for kernel in compiled)
-    assert sorted(kernel.__name__ for kernel in plain) == sorted(kernel.__name__ for kernel in compiled)
+    assert sorted(kernel.__name__ for kernel in plain) == sorted(
+        kernel.__name__ for kernel in compiled
+    )
 
 
 def folder_of(home: Path, name: str, days: float) -> Path:
@@ -171,11 +207,20 @@ def folder_of(home: Path, name: str, days: float) -> Path:
     return folder
 
 
-def test_compiled_code_that_nobody_uses_is_removed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    own, recent = folder_of(tmp_path, "0" * 16, 90), folder_of(tmp_path, "1" * 16, 29)
-    old, left = folder_of(tmp_path, "2" * 16, 31), folder_of(tmp_path, ".gone-3", 31)
-    others = [folder_of(tmp_path, name, 90) for name in ("my photographs", "2" * 15, "kernels_1")]
-    bare = tmp_path / ("4" * 16)  # of 16 letters too, but without the sign that it is ours
+def test_compiled_code_that_nobody_uses_is_removed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    own = folder_of(tmp_path, "0" * 16, 90)
+    recent = folder_of(tmp_path, "1" * 16, 29)
+    old = folder_of(tmp_path, "2" * 16, 31)
+    left = folder_of(tmp_path, ".gone-3", 31)
+    others = [
+        folder_of(tmp_path, name, 90)
+        for name in ("my photographs", "2" * 15, "kernels_1")
+    ]
+    bare = tmp_path / (
+        "4" * 16
+    )  # of 16 letters too, but without the sign that it is ours
     bare.mkdir()
     monkeypatch.setattr(prepare, "cache_folder", lambda: own)
     prepare.clear_old()
@@ -187,7 +232,8 @@ def test_compiled_code_that_nobody_uses_is_removed(tmp_path: Path, monkeypatch: 
 
 def test_clearing_never_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """As where another process was quicker, or the folder belongs to somebody else."""
-    own, old = folder_of(tmp_path, "0" * 16, 0), folder_of(tmp_path, "2" * 16, 31)
+    own = folder_of(tmp_path, "0" * 16, 0)
+    old = folder_of(tmp_path, "2" * 16, 31)
     monkeypatch.setattr(prepare, "cache_folder", lambda: own)
 
     def quicker(self: Path, target: Path) -> Path:
@@ -210,9 +256,13 @@ def test_clearing_never_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
 def test_two_processes_clear_at_once(tmp_path: Path) -> None:
     for n in range(200):
         folder_of(tmp_path, f"{n:016x}", 31)
-    command, env = own_python("from cutopt.solve.prepare import clear_old; clear_old()")
+    command, env = own_python(
+        "from cutopt.solve.search.prepare import clear_old; clear_old()"
+    )
     env["NUMBA_CACHE_DIR"] = str(tmp_path)
-    both = [subprocess.Popen(command, env=env, stderr=subprocess.PIPE) for _ in range(2)]
+    both = [
+        subprocess.Popen(command, env=env, stderr=subprocess.PIPE) for _ in range(2)
+    ]
     assert [process.communicate()[1] for process in both] == [b"", b""]
     assert [process.returncode for process in both] == [0, 0]
     assert [path.name for path in tmp_path.iterdir()] == [cache_folder().name]

@@ -7,17 +7,27 @@ from itertools import product
 
 import pytest
 
-from cutopt.solve.choices import Choice, Option, demand_at
-from cutopt.solve.model import Model, model_of
-from cutopt.solve.purchases import Argument, cheapest, cheapest_for
-from cutopt.solve.relaxed import Need, Relaxed, Source
+from cutopt.solve.bounds.cheapest_purchase import Argument, cheapest, cheapest_for
+from cutopt.solve.bounds.relaxed import Need, Relaxed, Source
+from cutopt.solve.model.fabric_choices import Choice, Option, demand_at
+from cutopt.solve.model.model import Model, model_of
 from tests.solve.small import cut, job, piece
 
 EMPTY = model_of(job(piece("A", 10, 10), cut("square", 5, 5)))
 
 
 def need(item: int, demand: int) -> Need:
-    return Need(item=item, name=f"row {item}", w=9, l=9, demand=demand, strip=False, loss=0, cap=0, weight=10**8)
+    return Need(
+        item=item,
+        name=f"row {item}",
+        w=9,
+        l=9,
+        demand=demand,
+        strip=False,
+        loss=0,
+        cap=0,
+        weight=10**8,
+    )
 
 
 def problem(rng: random.Random, model: Model = EMPTY) -> Relaxed:
@@ -26,18 +36,41 @@ def problem(rng: random.Random, model: Model = EMPTY) -> Relaxed:
     for fabric in range(rng.randint(2, 3)):
         price = rng.randint(90, 180)
         shop += [
-            Source(sheet=0, ways=fabric, w=9, l=9 * n, copies=1, cost=n * price, offer=fabric, exclusive=fabric)
+            Source(
+                sheet=0,
+                ways=fabric,
+                w=9,
+                l=9 * n,
+                copies=1,
+                cost=n * price,
+                offer=fabric,
+                exclusive=fabric,
+            )
             for n in range(1, rng.randint(4, 14))
         ]
-    shop.append(Source(sheet=0, ways=9, w=9, l=9, copies=3, cost=rng.randint(100, 400), offer=9))
+    shop.append(
+        Source(sheet=0, ways=9, w=9, l=9, copies=3, cost=rng.randint(100, 400), offer=9)
+    )
     needs = (*(need(k, rng.randint(1, 20)) for k in range(4)), need(4, 6), need(4, 6))
     choice = rng.choice(
         [
-            Choice(total=1, options=tuple(Option(cap=1, amounts=((k, needs[k].demand),)) for k in (4, 5))),
-            Choice(total=8, options=tuple(Option(cap=needs[k].demand, amounts=((k, 1),)) for k in (4, 5))),
+            Choice(
+                total=1,
+                options=tuple(
+                    Option(cap=1, amounts=((k, needs[k].demand),)) for k in (4, 5)
+                ),
+            ),
+            Choice(
+                total=8,
+                options=tuple(
+                    Option(cap=needs[k].demand, amounts=((k, 1),)) for k in (4, 5)
+                ),
+            ),
         ]
     )
-    return Relaxed(model=model, needs=needs, ways=(), pile=(), shop=tuple(shop), choices=(choice,))
+    return Relaxed(
+        model=model, needs=needs, ways=(), pile=(), shop=tuple(shop), choices=(choice,)
+    )
 
 
 def arguments(rng: random.Random, given: Relaxed) -> list[Argument]:
@@ -45,13 +78,24 @@ def arguments(rng: random.Random, given: Relaxed) -> list[Argument]:
     found = []
     for _ in range(rng.randint(1, 15)):
         prices = [rng.randint(0, 10**8) for _ in given.needs]
-        wanted = demand_at(prices, [n.demand for n in given.needs], given.choices).less(rng.randint(0, 10**9))
-        most, rates = max(1, wanted.most), {}
+        wanted = demand_at(prices, [n.demand for n in given.needs], given.choices).less(
+            rng.randint(0, 10**9)
+        )
+        most = max(1, wanted.most)
+        rates = {}
         values = []
         for source in given.shop:
             rate = rates.setdefault(source.offer, rng.randint(0, 3 * 10**8))
             values.append(min(most, rate * source.l // 9 + rng.randint(0, 10**6)))
-        found.append(Argument(kind="cutting", needs=(0,), wanted=wanted, values=tuple(values), dearest=1))
+        found.append(
+            Argument(
+                kind="cutting",
+                needs=(0,),
+                wanted=wanted,
+                values=tuple(values),
+                dearest=1,
+            )
+        )
     return found
 
 
@@ -59,7 +103,9 @@ def every_purchase(given: Relaxed) -> list[tuple[int, dict[int, int]]]:
     """What each costs, and how many of each source it has."""
     groups: dict[int, list[dict[int, int]]] = {}
     for s, source in enumerate(given.shop):
-        groups.setdefault(source.offer, [{}]).extend({s: n} for n in range(1, source.copies + 1))
+        groups.setdefault(source.offer, [{}]).extend(
+            {s: n} for n in range(1, source.copies + 1)
+        )
     made = []
     for chosen in product(*groups.values()):
         bought = {s: n for part in chosen for s, n in part.items()}
@@ -68,11 +114,17 @@ def every_purchase(given: Relaxed) -> list[tuple[int, dict[int, int]]]:
 
 
 def every_pick(choice: Choice) -> list[tuple[int, ...]]:
-    return [pick for pick in product(*(range(o.cap + 1) for o in choice.options)) if sum(pick) == choice.total]
+    return [
+        pick
+        for pick in product(*(range(o.cap + 1) for o in choice.options))
+        if sum(pick) == choice.total
+    ]
 
 
 def enough(argument: Argument, bought: dict[int, int], pick: tuple[int, ...]) -> bool:
-    return sum(argument.values[s] * n for s, n in bought.items()) >= argument.wanted.at((pick,))
+    return sum(argument.values[s] * n for s, n in bought.items()) >= argument.wanted.at(
+        (pick,)
+    )
 
 
 @pytest.mark.parametrize("seed", range(60))
@@ -83,19 +135,26 @@ def test_no_cheaper_purchase_is_allowed(seed: int) -> None:
     allowed = [
         (cost, bought)
         for cost, bought in every_purchase(given)
-        if any(all(enough(a, bought, pick) for a in found) for pick in every_pick(given.choices[0]))
+        if any(
+            all(enough(a, bought, pick) for a in found)
+            for pick in every_pick(given.choices[0])
+        )
     ]
     cost, purchase, possible = cheapest(given, found)
     assert possible or not allowed
     if allowed:
         least = min(cost for cost, _ in allowed)
-        assert cost <= least  # it bounds what is bought: the rounding of worths may let it through
+        assert (
+            cost <= least
+        )  # it bounds what is bought: the rounding of worths may let it through
         nearly = [
             cost
             for cost, bought in every_purchase(given)
             for pick in every_pick(given.choices[0])
             if all(
-                sum(a.values[s] * n for s, n in bought.items()) * (1 + 1e-5) + 1 >= a.wanted.at((pick,)) for a in found
+                sum(a.values[s] * n for s, n in bought.items()) * (1 + 1e-5) + 1
+                >= a.wanted.at((pick,))
+                for a in found
             )
         ]
         assert cost >= min(nearly)
@@ -121,8 +180,14 @@ def test_one_argument_alone(seed: int) -> None:
 def test_what_choices_ask_for() -> None:
     """Six of one or six of the other, or eight in all: worked out by hand."""
     prices = [5, 3, 7]
-    together = Choice(total=1, options=(Option(cap=1, amounts=((1, 6),)), Option(cap=1, amounts=((2, 6),))))
-    limited = Choice(total=8, options=(Option(cap=6, amounts=((1, 1),)), Option(cap=6, amounts=((2, 1),))))
+    together = Choice(
+        total=1,
+        options=(Option(cap=1, amounts=((1, 6),)), Option(cap=1, amounts=((2, 6),))),
+    )
+    limited = Choice(
+        total=8,
+        options=(Option(cap=6, amounts=((1, 1),)), Option(cap=6, amounts=((2, 1),))),
+    )
     wanted = demand_at(prices, [4, 6, 6], [together])
     assert (wanted.base, wanted.least, wanted.most) == (20, 20 + 18, 20 + 42)
     assert wanted.at(((0, 1),)) == 62

@@ -7,10 +7,17 @@ import pytest
 
 from cutopt.cloth import Cloth
 from cutopt.lengths import INCH
-from cutopt.solve import raster
+from cutopt.solve.model.model import cells as raster
 
 TRIANGLE = ((0, 0), (20 * INCH, 0), (3 * INCH, 17 * INCH))
-NOTCHED = ((0, 0), (20 * INCH, 0), (20 * INCH, 9 * INCH), (11 * INCH, 9 * INCH), (11 * INCH, 17 * INCH), (0, 15 * INCH))
+NOTCHED = (
+    (0, 0),
+    (20 * INCH, 0),
+    (20 * INCH, 9 * INCH),
+    (11 * INCH, 9 * INCH),
+    (11 * INCH, 17 * INCH),
+    (0, 15 * INCH),
+)
 FLAW = ((4 * INCH, INCH), (7 * INCH, 2 * INCH), (5 * INCH, 5 * INCH))
 
 
@@ -18,9 +25,14 @@ FLAW = ((4 * INCH, INCH), (7 * INCH, 2 * INCH), (5 * INCH, 5 * INCH))
 @pytest.mark.parametrize("margin", [0, INCH // 4])
 @pytest.mark.parametrize("at_once", [1, 300, 1000])
 def test_cells_a_few_columns_at_a_time(
-    outline: tuple[tuple[int, int], ...], margin: int, at_once: int, monkeypatch: pytest.MonkeyPatch
+    outline: tuple[tuple[int, int], ...],
+    margin: int,
+    at_once: int,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    cloth = Cloth(fabric="oat", outline=outline, margins=(margin,) * len(outline), flaws=(FLAW,))
+    cloth = Cloth(
+        fabric="oat", outline=outline, margins=(margin,) * len(outline), flaws=(FLAW,)
+    )
     origin, whole = raster.usable_cells(cloth, INCH // 8)
     monkeypatch.setattr(raster, "_AT_ONCE", at_once)
     again, parts = raster.usable_cells(cloth, INCH // 8)

@@ -14,9 +14,9 @@ from cutopt.fabric import ByLength, Fabric, Offered, Piece
 from cutopt.geometry import area2
 from cutopt.job import Job, cost_of
 from cutopt.lengths import YARD, format_sale
-from cutopt.solve.bounds import Bound, purchase_bound
-from cutopt.solve.claims import Claim
-from cutopt.solve.model import model_of
+from cutopt.solve.bounds.claims import Claim
+from cutopt.solve.bounds.purchase_bound import Bound, purchase_bound
+from cutopt.solve.model.model import model_of
 from cutopt.wanted import Cut, Wanted
 from tests.solve.counter import counter
 from tests.solve.small import bolt, cut, each, job, piece
@@ -37,8 +37,11 @@ def times(length: int, side: Fraction | None) -> int:
 
 def lyings(row: Wanted) -> list[Size]:
     """Width and length in which a part may lie; of a strip with all its length."""
-    w, long = row.width, row.length if isinstance(row, Cut) else row.total_length
-    return {"any": [(w, long), (long, w)], "along": [(w, long)], "across": [(long, w)]}[row.grain]
+    w = row.width
+    long = row.length if isinstance(row, Cut) else row.total_length
+    return {"any": [(w, long), (long, w)], "along": [(w, long)], "across": [(long, w)]}[
+        row.grain
+    ]
 
 
 def holds(row: Wanted, size: Size, cloth: Size) -> bool:
@@ -52,10 +55,14 @@ class Redone:
     """One claim, worked out again."""
 
     def __init__(self, task: Job, claim: Claim) -> None:
-        self.task, self.claim = task, claim
+        self.task = task
+        self.claim = claim
         self.rows = [task.wanted[asked.item] for asked in claim.asked]
         self.cloths = [(p.fabric, p.size) for p in task.pieces]
-        self.cloths += [(offered.fabric, self.usable(offered, sold)) for offered, sold in self.sales()]
+        self.cloths += [
+            (offered.fabric, self.usable(offered, sold))
+            for offered, sold in self.sales()
+        ]
         self.ways = {row.key: self.ways_of(row) for row in self.rows}
 
     def sales(self) -> Iterator[tuple[Offered, int]]:
@@ -63,7 +70,10 @@ class Redone:
         for offered in self.task.shop:
             if isinstance(offered, ByLength):
                 first = max(1, -(-offered.smallest // offered.sold_by))
-                yield from ((offered, n * offered.sold_by) for n in range(first, 60 * YARD // offered.sold_by))
+                yield from (
+                    (offered, n * offered.sold_by)
+                    for n in range(first, 60 * YARD // offered.sold_by)
+                )
             else:
                 yield offered, offered.each_length
 
@@ -77,23 +87,32 @@ class Redone:
         return [
             size
             for size in lyings(row)
-            if any(fabric in self.task.allowed(row) and holds(row, size, cloth) for fabric, cloth in self.cloths)
+            if any(
+                fabric in self.task.allowed(row) and holds(row, size, cloth)
+                for fabric, cloth in self.cloths
+            )
         ]
 
     def serves(self, fabric: str, cloth: Size) -> bool:
         """Whether one part of any of the rows could come from some cloth."""
         return any(
-            fabric in self.task.allowed(row) and any(holds(row, size, cloth) for size in self.ways[row.key])
+            fabric in self.task.allowed(row)
+            and any(holds(row, size, cloth) for size in self.ways[row.key])
             for row in self.rows
         )
 
     def each(self, row: Wanted) -> int:
         """Patches in a part, whichever way it lies; a strip may be cut anywhere along its length."""
-        across, along = self.claim.across, self.claim.along
+        across = self.claim.across
+        along = self.claim.along
         found = []
         for w, long in self.ways[row.key]:
             lengthwise = along if w == row.width else across
-            broken = not isinstance(row, Cut) and row.join != "none" and lengthwise is not None
+            broken = (
+                not isinstance(row, Cut)
+                and row.join != "none"
+                and lengthwise is not None
+            )
             found.append(0 if broken else times(w, across) * times(long, along))
         return min(found)
 
@@ -134,10 +153,14 @@ class Redone:
                 elif offered.fabric == fabric.name:
                     gives = self.patches(offered.fabric, self.usable(offered, 0))
                     price = self.price(offered, 0)
-                    choices.append([(n * gives, n * price) for n in range(1 + (offered.most or 0))])
+                    choices.append(
+                        [(n * gives, n * price) for n in range(1 + (offered.most or 0))]
+                    )
             choices.append(lengths)
         enough = [
-            sum(cost for _, cost in some) for some in product(*choices) if sum(gives for gives, _ in some) >= missing
+            sum(cost for _, cost in some)
+            for some in product(*choices)
+            if sum(gives for gives, _ in some) >= missing
         ]
         return min(enough, default=None)
 
@@ -146,7 +169,12 @@ class Redone:
         found = []
         for other, sold in self.sales():
             if other is offered and self.usable(offered, sold)[1] > 0:
-                found.append((self.patches(offered.fabric, self.usable(offered, sold)), self.price(offered, sold)))
+                found.append(
+                    (
+                        self.patches(offered.fabric, self.usable(offered, sold)),
+                        self.price(offered, sold),
+                    )
+                )
                 if found[-1][0] >= missing:
                     break
         return found
@@ -166,13 +194,17 @@ def check_claim(task: Job, claim: Claim) -> None:
     for asked, row in zip(claim.asked, redone.rows, strict=True):
         assert (asked.name, asked.copies) == (row.name, row.count)
         assert asked.each == redone.each(row)
-        assert set(task.allowed(row)) & {fabric for fabric, cloth in redone.cloths if redone.serves(fabric, cloth)} <= {
-            task.fabrics[f].name for f in claim.fabrics
-        }
+        assert set(task.allowed(row)) & {
+            fabric for fabric, cloth in redone.cloths if redone.serves(fabric, cloth)
+        } <= {task.fabrics[f].name for f in claim.fabrics}
     pile = sum(redone.in_piece(p) for p in task.pieces)
-    assert claim.pile <= pile if claim.weighed else claim.pile >= pile  # it has at most so much
+    assert (
+        claim.pile <= pile if claim.weighed else claim.pile >= pile
+    )  # it has at most so much
     missing = sum(row.count * redone.each(row) for row in redone.rows) - claim.pile
-    assert redone.cheapest(missing) == (None if claim.bought is None else claim.bought.cost)
+    assert redone.cheapest(missing) == (
+        None if claim.bought is None else claim.bought.cost
+    )
 
 
 def check_reason(task: Job, bound: Bound) -> str:
@@ -211,14 +243,21 @@ def test_a_row_across_the_width() -> None:
 
 def test_the_smallest_sale_is_the_reason() -> None:
     """16 square in, and not one of them at hand: the shop sells no less than half a yard, 4.80."""
-    bound = purchase_bound(model_of(job(cut("square", 4, 4, 1), bolt(smallest=YARD // 2))))
+    bound = purchase_bound(
+        model_of(job(cut("square", 4, 4, 1), bolt(smallest=YARD // 2)))
+    )
     assert bound.cost == 480
-    assert bound.because.endswith(f"and the shop sells no less than {format_sale(YARD // 2, 'in')}")
+    assert bound.because.endswith(
+        f"and the shop sells no less than {format_sale(YARD // 2, 'in')}"
+    )
 
 
 def test_amounts_of_several_fabrics_add_up() -> None:
     """Three of 20 in from pear take two rows, 40 in, 1 1/4 yd; five of 9 in from plum, four side by side, 18 in."""
-    cuts = (cut("big", 20, 20, 3, fabrics=("pear",)), cut("small", 9, 9, 5, fabrics=("plum",)))
+    cuts = (
+        cut("big", 20, 20, 3, fabrics=("pear",)),
+        cut("small", 9, 9, 5, fabrics=("plum",)),
+    )
     task = job(*cuts, bolt("pear"), bolt("plum"))
     bound = purchase_bound(model_of(task))
     assert bound.cost == 1200 + 600
@@ -228,7 +267,9 @@ def test_amounts_of_several_fabrics_add_up() -> None:
 def test_of_several_on_sale_each_is_told() -> None:
     """Two of 12 in by 16 in, which run along: one lies on a piece of 20 x 18, three on 42 in: 6.00 or 4.80."""
     square = cut("square", 12, 16, 2, grain="along")
-    bound = purchase_bound(model_of(job(square, bolt(), each("pear", 20, 18, "3.00", most=9))))
+    bound = purchase_bound(
+        model_of(job(square, bolt(), each("pear", 20, 18, "3.00", most=9)))
+    )
     assert bound.cost == 480
     assert bound.because == (
         "2 of square are wanted; on 42 in wide pear at most 3 of 12 in lie side by side, in rows of 16 in; a piece of "
@@ -241,16 +282,25 @@ def test_pieces_are_counted() -> None:
     task = job(cut("square", 10, 10, 5), each("pear", 20, 18, "3.00", most=9))
     bound = purchase_bound(model_of(task))
     assert bound.cost == 900
-    assert bound.because.endswith("a piece of pear, 20 in x 18 in, gives at most 2, so 3 pieces")
+    assert bound.because.endswith(
+        "a piece of pear, 20 in x 18 in, gives at most 2, so 3 pieces"
+    )
 
 
 def test_a_fabric_that_is_nowhere_is_named() -> None:
     """The window may come from mist alone, of which there is none; rust of 18 x 30 does not help."""
-    mist, rust = Fabric(name="mist"), piece("rest", 18, 30, fabric="rust")
+    mist = Fabric(name="mist")
+    rust = piece("rest", 18, 30, fabric="rust")
     window = cut("window", 4.5, 6.5, 4, fabrics=("mist",))
-    assert because(job(mist, rust, window)) == "there is no mist on hand or on sale for 4 of window"
+    assert (
+        because(job(mist, rust, window))
+        == "there is no mist on hand or on sale for 4 of window"
+    )
     small = piece("scrap", 4, 6, fabric="mist")
-    assert because(job(mist, rust, small, window)) == "no mist on hand or on sale is large enough for 4 of window"
+    assert (
+        because(job(mist, rust, small, window))
+        == "no mist on hand or on sale is large enough for 4 of window"
+    )
     either = cut("window", 40, 60, 4)
     assert because(job(mist, rust, small, either)) == (
         "no mist or rust on hand or on sale is large enough for 4 of window"

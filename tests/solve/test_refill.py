@@ -7,11 +7,12 @@ from itertools import count
 import numpy as np
 
 from cutopt.lengths import INCH
-from cutopt.solve.arrays import Arrays, Placement
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.search import open_pile
-from cutopt.solve.model import model_of
-from cutopt.solve.refill import lay
+from cutopt.solve.model.layout import Placement
+from cutopt.solve.model.model import model_of
+from cutopt.solve.search.arrays import Arrays
+from cutopt.solve.search.refill import lay
 from tests.solve.small import cut, job, piece
 
 
@@ -21,17 +22,29 @@ def test_an_interrupt_while_parts_are_laid_changes_nothing() -> None:
     arrays = Arrays.of(model)
     side = 2 * INCH // model.step
     squares = [
-        Placement(sheet=0, copy=0, unit=0, x=side * n, y=side * m, w=side, l=side, turned=False)
+        Placement(
+            sheet=0,
+            copy=0,
+            unit=0,
+            x=side * n,
+            y=side * m,
+            w=side,
+            l=side,
+            turned=False,
+        )
         for n in range(3)
         for m in range(4)
     ]
     state = arrays.state(1)
     open_pile(arrays.problem, state)
-    root, before = int(state.inst[0, k.ROOT]), [array.copy() for array in state]
+    root = int(state.inst[0, k.ROOT])
+    before = [array.copy() for array in state]
     for most in count():
         asked = iter([False] * most + [True])
         if lay(arrays, state, root, squares, lambda asked=asked: next(asked, False)):
             break
-        assert all(np.array_equal(array, old) for array, old in zip(state, before, strict=True))
+        assert all(
+            np.array_equal(array, old) for array, old in zip(state, before, strict=True)
+        )
     assert most >= 11  # cuts free twelve squares
     assert state.rem[0] == 0

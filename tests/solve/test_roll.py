@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from cutopt.bench.door import solve_instance
+from cutopt.bench.instance_solver import solve_instance
 from cutopt.bench.instances import Instance, Stock, Wish
 from cutopt.check import check
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.wanted import Strip
 from tests.solve.small import bolt, cut, inch, job, piece
 from tests.solve.test_bands import split
@@ -16,12 +16,19 @@ from tests.solve.test_bands import split
 
 def roll(seed: int, rest: int) -> Instance:
     """Parts of a rectangle 180 wide and 240 long, and `rest` squares of 53, three beside each other: no band."""
-    items = tuple(Wish(w=p.w, h=p.h, most=p.most, value=1) for p in split(180, 240, 40, seed))
+    items = tuple(
+        Wish(w=p.w, h=p.h, most=p.most, value=1) for p in split(180, 240, 40, seed)
+    )
     squares = (Wish(w=53, h=53, most=rest, value=1),) if rest else ()
     return Instance(
-        family="own", name=f"roll{seed}", stock=(Stock(w=180, h=None, count=1, cost=1),), items=items + squares,
-        rotate=False, objective="min length", known={"value": 240, "status": "optimal", "source": "construction"},
-    )  # fmt: skip
+        family="own",
+        name=f"roll{seed}",
+        stock=(Stock(w=180, h=None, count=1, cost=1),),
+        items=items + squares,
+        rotate=False,
+        objective="min length",
+        known={"value": 240, "status": "optimal", "source": "construction"},
+    )
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -41,8 +48,17 @@ def test_what_no_band_takes_comes_after_the_bands(rest: int) -> None:
 
 def test_strips_and_the_pile_beside_bands() -> None:
     parts = split(168, 200, 30, 3)  # quarter inches: the usable width is 42
-    cuts = [cut(f"part {n}", p.w / 4, p.h / 4, p.most, grain="along") for n, p in enumerate(parts)]
-    binding = Strip(name="edge", width=inch(2.5), total_length=inch(90), join="straight", shortest=inch(12))
+    cuts = [
+        cut(f"part {n}", p.w / 4, p.h / 4, p.most, grain="along")
+        for n, p in enumerate(parts)
+    ]
+    binding = Strip(
+        name="edge",
+        width=inch(2.5),
+        total_length=inch(90),
+        join="straight",
+        shortest=inch(12),
+    )
     made = job(piece("A", 9, 8), bolt(), *cuts, strips=(binding,))
     result = solve(made, Work(4_000), offers=False)
     assert result.complete

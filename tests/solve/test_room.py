@@ -16,9 +16,9 @@ from cutopt.lengths import INCH
 from cutopt.moves import Mat, single
 from cutopt.plan import CutStep, Plan, Source, Spare, Use
 from cutopt.result import Room
-from cutopt.solve.room import room_of
+from cutopt.solve.control.stop import Work
+from cutopt.solve.explain.room import room_of
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, inch, job, laid, piece, solved
 
@@ -54,21 +54,33 @@ def slats(task: Job, axis: int, *second: float) -> Plan:
     the end of the piece; with the spare cloth between them where it begins later.
     """
     steps: list[CutStep] = []
-    uses, spare, sources = [], [], []
+    uses = []
+    spare = []
+    sources = []
     for copy, begins in enumerate(second, start=1):
         source = f"S{copy}"
         sources.append(Source(id=source, piece=task.pieces[0].name, copy=copy))
-        rest, kept = source, []
+        rest = source
+        kept = []
         for at in sorted({4, begins, begins + 4} - {10}):
             names = f"{source}.{at}", f"{source}.after {at}"
             x, y = (inch(at), None) if axis == 0 else (None, inch(at))
             steps.append(CutStep(n=len(steps) + 1, part=rest, gives=names, x=x, y=y))
-            kept, rest = [*kept, names[0]], names[1]
+            kept = [*kept, names[0]]
+            rest = names[1]
         kept.append(rest)
-        uses += [Use(part=kept[0], for_="cuts/slat"), Use(part=kept[1 if begins == 4 else 2], for_="cuts/slat")]
+        uses += [
+            Use(part=kept[0], for_="cuts/slat"),
+            Use(part=kept[1 if begins == 4 else 2], for_="cuts/slat"),
+        ]
         spare.append(Spare(part=kept[2 if begins == 4 else 1]))
     return Plan(
-        job=task.digest, sources=tuple(sources), cuts=tuple(steps), uses=tuple(uses), spare=tuple(spare), origin=task
+        job=task.digest,
+        sources=tuple(sources),
+        cuts=tuple(steps),
+        uses=tuple(uses),
+        spare=tuple(spare),
+        origin=task,
     )
 
 
@@ -82,7 +94,9 @@ def test_spare_cloth_in_the_middle_is_no_room(second: float, across: float) -> N
     task = job(piece("p", 10, 10), cut("slat", 4, 10, 2))
     (room,) = room_of(task, slats(task, 0, second))
     assert (room.across, room.along) == (inch(across), 0)
-    assert bool(as_printed(task, slats(task, 0, second), "S1", inch(2), 0)) == (across == 0)
+    assert bool(as_printed(task, slats(task, 0, second), "S1", inch(2), 0)) == (
+        across == 0
+    )
 
 
 def test_along_it_is_the_same() -> None:
@@ -125,27 +139,41 @@ def test_of_bought_cloth_the_ends_stay_squared_up() -> None:
 
 def test_of_an_odd_shape_either_end_may_be_missing() -> None:
     """An L of 10 x 10 with arms of 5 in: a square of 4 in has 1/2 in to spare and more, one of 5 in none."""
-    outline = tuple((inch(x), inch(y)) for x, y in ((0, 0), (10, 0), (10, 5), (5, 5), (5, 10), (0, 10)))
+    outline = tuple(
+        (inch(x), inch(y))
+        for x, y in ((0, 0), (10, 0), (10, 5), (5, 5), (5, 10), (0, 10))
+    )
     cloth = Piece(name="ell", fabric="pear", outline=outline)
     (tight,) = solved(job(cloth, cut("square", 5, 5, 3))).room
     assert (tight.across, tight.along) == (0, 0)
 
 
-def as_printed(task: Job, plan: Plan, source: str, less: int, axis: int) -> set[tuple[str, int]]:
+def as_printed(
+    task: Job, plan: Plan, source: str, less: int, axis: int
+) -> set[tuple[str, int]]:
     """Parts that are wanted and come out too small on a rectangle that is shorter, with how much they lack.
 
     Cut by cut in numbers alone: where each part begins and ends along the axis, as far as it is measured.
     """
-    mat, parts = Mat(task, plan), replay(task, plan)
+    mat = Mat(task, plan)
+    parts = replay(task, plan)
     box = bounds(parts[source])
     ends = {source: (int(box[axis]), int(box[axis + 2]) - less)}
     for step in plan.cuts:
         if step.part not in ends:
             continue
-        move, (low, high), was = single(mat, step), ends[step.part], bounds(parts[step.part])
+        move, (low, high), was = (
+            single(mat, step),
+            ends[step.part],
+            bounds(parts[step.part]),
+        )
         assert move.mark is not None
         from_high = move.mark.at == was[axis + 2]
-        at = high - int(was[axis + 2] - move.at) if from_high else low + int(move.at - was[axis])
+        at = (
+            high - int(was[axis + 2] - move.at)
+            if from_high
+            else low + int(move.at - was[axis])
+        )
         for name in step.gives:
             below = bounds(parts[name])[axis] < move.at
             cut_here = (low, min(at, high)) if below else (max(at, low), high)
@@ -165,11 +193,25 @@ def test_what_is_told_holds_and_no_more_would() -> None:
     for seed in range(6):
         task = generated(seed, 8, 24)
         plan = solve(task, Work(150), seed=0, offers=False).plan
-        odd = {p.name for p in task.pieces if p.flaws or not is_rectangle(p.outline) or p.edges == "raw" or p.about}
-        plain = {source.id for source in plan.sources if source.piece and source.piece not in odd}
+        odd = {
+            p.name
+            for p in task.pieces
+            if p.flaws or not is_rectangle(p.outline) or p.edges == "raw" or p.about
+        }
+        plain = {
+            source.id
+            for source in plan.sources
+            if source.piece and source.piece not in odd
+        }
         for room in (room for room in room_of(task, plan) if room.source in plain):
             for axis, spare in enumerate((room.across, room.along)):
-                assert not as_printed(task, plan, room.source, spare, axis), (seed, room)
-                assert as_printed(task, plan, room.source, spare + 1, axis), (seed, room)
+                assert not as_printed(task, plan, room.source, spare, axis), (
+                    seed,
+                    room,
+                )
+                assert as_printed(task, plan, room.source, spare + 1, axis), (
+                    seed,
+                    room,
+                )
                 told += spare > INCH // 32
     assert told >= 5

@@ -13,11 +13,11 @@ from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.plan import Plan
 from cutopt.result import estimate_minutes
-from cutopt.solve.cutter import Cutter, CutUp
-from cutopt.solve.offers import BIGGEST, SIMPLEST, THRIFTIEST
-from cutopt.solve.parts import Rect
-from cutopt.solve.sequence import cut_tree, in_order
-from cutopt.solve.settle import Ground, settled
+from cutopt.solve.cuts.cut_parts import Rect
+from cutopt.solve.cuts.cutter import Cutter, CutUp
+from cutopt.solve.cuts.offers import BIGGEST, SIMPLEST, THRIFTIEST
+from cutopt.solve.cuts.sequence import cut_tree, in_order
+from cutopt.solve.cuts.settle import Ground, settled
 
 GRID = INCH // 4
 CORNERS = ((0, 0), (12, 0), (12, 8), (8, 8), (8, 4), (4, 4), (4, 8), (0, 8))
@@ -28,13 +28,23 @@ SLANTED: Outline = ((0, 0), (12 * INCH, 0), (7 * INCH, 9 * INCH), (2 * INCH, 9 *
 def at(*boxes: tuple[float, float, float, float]) -> list[Rect]:
     """Parts at x, y, of width and length, in inches."""
     return [
-        Rect(tag=k, x1=int(x * INCH), y1=int(y * INCH), x2=int((x + w) * INCH), y2=int((y + h) * INCH))
+        Rect(
+            tag=k,
+            x1=int(x * INCH),
+            y1=int(y * INCH),
+            x2=int((x + w) * INCH),
+            y2=int((y + h) * INCH),
+        )
         for k, (x, y, w, h) in enumerate(boxes)
     ]
 
 
-def cloth_of(outline: Outline, margin: int = 0, flaws: tuple[Outline, ...] = ()) -> Cloth:
-    return Cloth(fabric="pear", outline=outline, margins=(margin,) * len(outline), flaws=flaws)
+def cloth_of(
+    outline: Outline, margin: int = 0, flaws: tuple[Outline, ...] = ()
+) -> Cloth:
+    return Cloth(
+        fabric="pear", outline=outline, margins=(margin,) * len(outline), flaws=flaws
+    )
 
 
 def best(cloth: Cloth, rects: list[Rect], **more: object) -> CutUp:
@@ -46,7 +56,8 @@ def best(cloth: Cloth, rects: list[Rect], **more: object) -> CutUp:
 def test_gaps_in_a_row_become_one_spare_at_its_end() -> None:
     # three 4 in squares on a strip of 4 x 20 in with gaps of 2, 2 and 4 in: by hand, each part takes one cut when
     # they touch (at 4, 8 and 12), and what is left is one piece of 8 x 4 in
-    strip, apart = cloth_of(rectangle(20 * INCH, 4 * INCH)), at((0, 0, 4, 4), (6, 0, 4, 4), (12, 0, 4, 4))
+    strip = cloth_of(rectangle(20 * INCH, 4 * INCH))
+    apart = at((0, 0, 4, 4), (6, 0, 4, 4), (12, 0, 4, 4))
     way = best(strip, apart)
     assert [step.at for step in way.steps] == [4 * INCH, 8 * INCH, 12 * INCH]
     assert way.spare == way.biggest == 8 * 4 * INCH * INCH
@@ -54,7 +65,10 @@ def test_gaps_in_a_row_become_one_spare_at_its_end() -> None:
 
 def test_rows_are_pushed_onto_each_other() -> None:
     # two rows of two 3 in squares, 2 in apart on 6 x 10 in: at 3 and at 6 along, then each row in two, are four cuts
-    way = best(cloth_of(rectangle(6 * INCH, 10 * INCH)), at((0, 0, 3, 3), (3, 0, 3, 3), (0, 5, 3, 3), (3, 5, 3, 3)))
+    way = best(
+        cloth_of(rectangle(6 * INCH, 10 * INCH)),
+        at((0, 0, 3, 3), (3, 0, 3, 3), (0, 5, 3, 3), (3, 5, 3, 3)),
+    )
     assert len(way.steps) == 4
     assert way.biggest == 6 * 4 * INCH * INCH
 
@@ -62,7 +76,8 @@ def test_rows_are_pushed_onto_each_other() -> None:
 def test_parts_of_one_length_lie_side_by_side() -> None:
     # 3, 2, 3, 2 in high on a strip 3 in high: in order, the two low ones share one trim (3 cuts across, 1 trim, and
     # one cut between the low ones), where each apart takes its own (3 across, 2 trims)
-    strip, mixed = cloth_of(rectangle(8 * INCH, 3 * INCH)), at((0, 0, 2, 3), (2, 0, 2, 2), (4, 0, 2, 3), (6, 0, 2, 2))
+    strip = cloth_of(rectangle(8 * INCH, 3 * INCH))
+    mixed = at((0, 0, 2, 3), (2, 0, 2, 2), (4, 0, 2, 3), (6, 0, 2, 2))
     way = best(strip, mixed)
     assert len(way.steps) == 4
     assert sum(not node.rects for _, node in way.leaves) == 1
@@ -78,8 +93,11 @@ def test_a_row_on_a_row_is_pushed_together_beside_a_part_over_both() -> None:
 
 
 @pytest.mark.parametrize("turns", [None, 2, 3])
-def test_no_more_cuts_and_no_fewer_parts_than_as_they_were_laid(turns: int | None) -> None:
-    cloth, rects = cloth_of(rectangle(12 * INCH, 9 * INCH)), at((1, 1, 4, 3), (6, 1, 3, 2), (1, 5, 5, 3))
+def test_no_more_cuts_and_no_fewer_parts_than_as_they_were_laid(
+    turns: int | None,
+) -> None:
+    cloth = cloth_of(rectangle(12 * INCH, 9 * INCH))
+    rects = at((1, 1, 4, 3), (6, 1, 3, 2), (1, 5, 5, 3))
     lost: list[Rect] = []
     steps, _ = in_order(cut_tree(cloth.outline, rects, 0.0, turns, left_out=lost), "S")
     way = best(cloth, rects, turns=turns)
@@ -100,7 +118,9 @@ def test_of_ways_as_good_the_ruler_is_set_least_often() -> None:
 def test_of_as_few_cuts_those_are_made_that_leave_more_to_keep(name: str) -> None:
     # one 3 x 4 from 10 x 10, kept from 5 x 5 on: across first leaves 7 x 10, along first only 10 x 6; two cuts each way
     settings = Settings(keep_width=5 * INCH, keep_length=5 * INCH)
-    task = job(piece("bit", 10, 10), cut("leaf", 3, 4, grain="along"), settings=settings)
+    task = job(
+        piece("bit", 10, 10), cut("leaf", 3, 4, grain="along"), settings=settings
+    )
     plan = laid(task, [(0, 0, 0)], name=name)
     assert [step.x for step in plan.cuts] == [3 * INCH, None]
     assert [spare.keep for spare in plan.spare].count(True) == 1
@@ -108,14 +128,28 @@ def test_of_as_few_cuts_those_are_made_that_leave_more_to_keep(name: str) -> Non
 
 @pytest.mark.parametrize("name", [THRIFTIEST, SIMPLEST, BIGGEST])
 def test_the_settings_of_a_way_are_those_of_the_minutes(name: str) -> None:
-    task = job(piece("bit", 13, 9), cut("square", 4, 4, 2), cut("leaf", 3, 2), cut("slat", 2, 6))
+    task = job(
+        piece("bit", 13, 9),
+        cut("square", 4, 4, 2),
+        cut("leaf", 3, 2),
+        cut("slat", 2, 6),
+    )
     plan = laid(task, [(0, 0, 0), (0, 5, 0), (1, 0, 5), (2, 10, 1)], name=name)
-    cloth, parts = cloth_of(rectangle(13 * INCH, 9 * INCH)), replay(task, plan)
+    cloth = cloth_of(rectangle(13 * INCH, 9 * INCH))
+    parts = replay(task, plan)
     boxes = [bounds(parts[use.part]) for use in plan.uses]
-    rects = [Rect(tag=k, x1=int(a), y1=int(b), x2=int(c), y2=int(d)) for k, (a, b, c, d) in enumerate(boxes)]
-    made = [("x" if cut.x is not None else "y", cut.x if cut.x is not None else cut.y) for cut in plan.cuts]
+    rects = [
+        Rect(tag=k, x1=int(a), y1=int(b), x2=int(c), y2=int(d))
+        for k, (a, b, c, d) in enumerate(boxes)
+    ]
+    made = [
+        ("x" if cut.x is not None else "y", cut.x if cut.x is not None else cut.y)
+        for cut in plan.cuts
+    ]
     ways = Cutter(task.settings, GRID).ways(cloth, rects)
-    same = next(way for way in ways if [(step.axis, step.at) for step in way.steps] == made)
+    same = next(
+        way for way in ways if [(step.axis, step.at) for step in way.steps] == made
+    )
     assert estimate_minutes(plan) == len(plan.cuts) + 3 + same.settings
 
 
@@ -126,7 +160,11 @@ def slivers(plan: Plan) -> list[float]:
     """How thin the waste is that is thinner than 1/8 in, inches."""
     parts = replay(plan.origin, plan) if plan.origin else {}
     boxes = [bounds(parts[spare.part]) for spare in plan.spare]
-    return [thin / INCH for b in boxes if (thin := min(b[2] - b[0], b[3] - b[1])) < INCH // 8]
+    return [
+        thin / INCH
+        for b in boxes
+        if (thin := min(b[2] - b[0], b[3] - b[1])) < INCH // 8
+    ]
 
 
 def test_a_sliver_goes_with_the_spare_where_it_can() -> None:
@@ -157,13 +195,19 @@ def test_what_the_cloth_leaves_is_trimmed_off_all_the_same() -> None:
 def usable(cloth: Cloth) -> Polygon:
     """Shapely's word for it: the outline less what is near a raw edge, less the flaws (with a hair of a tick)."""
     shape = Polygon(cloth.outline).buffer(1e-3 - cloth.margins[0], join_style="mitre")
-    return shape.difference(union_all([Polygon(flaw).buffer(-1e-3) for flaw in cloth.flaws]))
+    return shape.difference(
+        union_all([Polygon(flaw).buffer(-1e-3) for flaw in cloth.flaws])
+    )
 
 
 CLOTHS = [
     cloth_of(rectangle(13 * INCH, 9 * INCH)),
     cloth_of(rectangle(13 * INCH, 9 * INCH), GRID),
-    cloth_of(rectangle(13 * INCH, 9 * INCH), 0, (((3 * INCH, 0), (4 * INCH, 0), (4 * INCH, 2 * INCH)),)),
+    cloth_of(
+        rectangle(13 * INCH, 9 * INCH),
+        0,
+        (((3 * INCH, 0), (4 * INCH, 0), (4 * INCH, 2 * INCH)),),
+    ),
     cloth_of(NOTCHED),
     cloth_of(NOTCHED, GRID),
     cloth_of(SLANTED, GRID),
@@ -171,7 +215,9 @@ CLOTHS = [
 LAID = [
     at((4.5, 0.5, 2, 2), (7.75, 0.5, 1.5, 2), (4.5, 3, 4, 0.75)),
     at((0.5, 0.5, 2, 3), (4.25, 2.25, 1, 1), (8, 0.25, 1.5, 3.5)),
-    at((4.5 + 1 / 64, 0.5, 2 - 1 / 64, 2), (7.75, 0.5, 1.5, 2 - 1 / 64)),  # sizes that are not on the grid
+    at(
+        (4.5 + 1 / 64, 0.5, 2 - 1 / 64, 2), (7.75, 0.5, 1.5, 2 - 1 / 64)
+    ),  # sizes that are not on the grid
 ]
 
 
@@ -179,7 +225,9 @@ USABLE = [
     (cloth, rects)
     for cloth in CLOTHS
     for rects in LAID
-    if all(usable(cloth).covers(box(r.x1, r.y1, r.x2, r.y2)) for r in rects)  # what the search could have laid
+    if all(
+        usable(cloth).covers(box(r.x1, r.y1, r.x2, r.y2)) for r in rects
+    )  # what the search could have laid
 ]
 
 
@@ -189,21 +237,28 @@ def test_there_is_a_laying_for_each_cloth() -> None:
 
 
 @pytest.mark.parametrize("lying", USABLE)
-def test_moved_parts_keep_their_size_and_lie_apart_on_usable_cloth(lying: tuple[Cloth, list[Rect]]) -> None:
+def test_moved_parts_keep_their_size_and_lie_apart_on_usable_cloth(
+    lying: tuple[Cloth, list[Rect]],
+) -> None:
     cloth, rects = lying
     for moved in settled(rects, Ground(cloth, GRID)):
         shapes = [box(r.x1, r.y1, r.x2, r.y2) for r in moved]
-        assert [(r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in moved] == [(r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in rects]
+        assert [(r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in moved] == [
+            (r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in rects
+        ]
         assert all(usable(cloth).covers(shape) for shape in shapes)
         assert union_all(shapes).area == sum(shape.area for shape in shapes)
     ways = Cutter(Settings(), GRID).ways(cloth, rects)
-    assert all(len(rects) == sum(len(node.rects) for _, node in way.leaves) for way in ways)
+    assert all(
+        len(rects) == sum(len(node.rects) for _, node in way.leaves) for way in ways
+    )
 
 
 @pytest.mark.parametrize("turns", [None, 3])
 def test_whoever_asks_to_stop_gets_one_way(turns: int | None) -> None:
     """Four parts apart from each other can be pushed together and cut in many ways."""
     rects = at((1, 1, 3, 2), (5, 1, 2, 2), (1, 4, 2, 3), (8, 4, 3, 2))
-    cloth, settings = cloth_of(rectangle(13 * INCH, 9 * INCH)), Settings(turns=turns)
+    cloth = cloth_of(rectangle(13 * INCH, 9 * INCH))
+    settings = Settings(turns=turns)
     assert len(Cutter(settings, GRID).ways(cloth, rects)) > 1
     assert len(Cutter(settings, GRID, lambda: True).ways(cloth, rects)) == 1

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import pytest
 
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from tests.solve.short_jobs import ROUNDS, faults, short_job
 
 

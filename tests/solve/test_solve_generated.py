@@ -10,15 +10,19 @@ from generate import generated
 from cutopt.check import check
 from cutopt.lengths import parse_number
 from cutopt.result import Result
+from cutopt.solve.control.progress import Progress
+from cutopt.solve.control.stop import Work
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.tree import cloth
-from cutopt.solve.progress import Progress
-from cutopt.solve.solver import Run, solve
-from cutopt.solve.stop import Work
+from cutopt.solve.run import Run
+from cutopt.solve.solver import solve
 from cutopt.tables import plan_from_json, plan_to_json
 from tests.pages.measured import faults_of
 
-SEEDS = [*range(8), *(pytest.param(seed, marks=pytest.mark.slow) for seed in range(8, 40))]
+SEEDS = [
+    *range(8),
+    *(pytest.param(seed, marks=pytest.mark.slow) for seed in range(8, 40)),
+]
 
 
 @pytest.fixture(scope="module")
@@ -42,13 +46,17 @@ def test_every_offer_passes_the_checker(seed: int, solved: dict[int, Result]) ->
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_every_cut_is_measured_from_what_is_still_there(seed: int, solved: dict[int, Result]) -> None:
+def test_every_cut_is_measured_from_what_is_still_there(
+    seed: int, solved: dict[int, Result]
+) -> None:
     result = result_of(seed, solved)
     assert [fault for offer in result.offers for fault in faults_of(offer.plan)] == []
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_what_is_cut_and_what_is_short_make_what_is_wanted(seed: int, solved: dict[int, Result]) -> None:
+def test_what_is_cut_and_what_is_short_make_what_is_wanted(
+    seed: int, solved: dict[int, Result]
+) -> None:
     result = result_of(seed, solved)
     strips = {row.key for row in result.job.strips}
     for offer in result.offers:
@@ -65,30 +73,47 @@ def test_a_shortage_says_why(seed: int, solved: dict[int, Result]) -> None:
     assert result.complete == ("must" not in missed)
     for short in result.plan.short:
         assert short.why
-        assert not any(word in short.why for word in ("utilisation", "feasible", "objective"))
+        assert not any(
+            word in short.why for word in ("utilisation", "feasible", "objective")
+        )
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_the_first_offer_costs_least_and_no_bound_is_crossed(seed: int, solved: dict[int, Result]) -> None:
+def test_the_first_offer_costs_least_and_no_bound_is_crossed(
+    seed: int, solved: dict[int, Result]
+) -> None:
     result = result_of(seed, solved)
-    lacking = {offer.name: sum(short.count for short in offer.plan.short) for offer in result.offers}
+    lacking = {
+        offer.name: sum(short.count for short in offer.plan.short)
+        for offer in result.offers
+    }
     for offer in result.offers:
         for level in offer.plan.levels:
-            bound, value = parse_number(level.bound), parse_number(level.value)
+            bound = parse_number(level.bound)
+            value = parse_number(level.value)
             assert bound is not None
             assert value is not None
             assert bound <= value
             assert not level.proved or level.bound == level.value
-        if offer.plan.totals.money is not None and lacking[offer.name] == lacking[result.offers[0].name]:
+        if (
+            offer.plan.totals.money is not None
+            and lacking[offer.name] == lacking[result.offers[0].name]
+        ):
             assert result.plan.totals.money is not None
             assert result.plan.totals.money <= offer.plan.totals.money
-    assert all(moment.bound <= moment.value for moment in result.history if moment.complete)
+    assert all(
+        moment.bound <= moment.value for moment in result.history if moment.complete
+    )
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_room_is_told_for_every_touched_piece(seed: int, solved: dict[int, Result]) -> None:
+def test_room_is_told_for_every_touched_piece(
+    seed: int, solved: dict[int, Result]
+) -> None:
     result = result_of(seed, solved)
-    assert [room.source for room in result.room] == [source.id for source in result.plan.sources]
+    assert [room.source for room in result.room] == [
+        source.id for source in result.plan.sources
+    ]
     assert all(room.across >= 0 and room.along >= 0 for room in result.room)
 
 
@@ -96,17 +121,25 @@ def test_room_is_told_for_every_touched_piece(seed: int, solved: dict[int, Resul
 def test_the_cloth_that_a_free_window_remembers_is_what_is_there(seed: int) -> None:
     run = Run(generated(seed), Work(600), seed, Progress())
     run.result()
-    problem, seen = run.engine.arrays.problem, 0
-    for state in (run.engine.best, *(each for s in run.engine.streams for each in (s.now, s.trial, s.best))):
+    problem = run.engine.arrays.problem
+    seen = 0
+    for state in (
+        run.engine.best,
+        *(each for s in run.engine.streams for each in (s.now, s.trial, s.best)),
+    ):
         for node in state.node[: state.misc[k.TOP]].tolist():
             sheet = run.engine.arrays.instances[node[k.INST]][0]
             if node[k.KIND] == k.FREE and node[k.CLOTH] >= 0:
                 seen += 1
-                assert node[k.CLOTH] == cloth(problem, sheet, *(node[side] for side in (k.X1, k.Y1, k.X2, k.Y2)))
+                assert node[k.CLOTH] == cloth(
+                    problem, sheet, *(node[side] for side in (k.X1, k.Y1, k.X2, k.Y2))
+                )
     assert seen > 10
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_every_plan_reads_back_from_its_file(seed: int, solved: dict[int, Result]) -> None:
+def test_every_plan_reads_back_from_its_file(
+    seed: int, solved: dict[int, Result]
+) -> None:
     for offer in result_of(seed, solved).offers:
         assert plan_from_json(plan_to_json(offer.plan)) == offer.plan

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import importlib
 import os
 import signal
 import subprocess
@@ -20,9 +19,11 @@ from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import is_rectangle
 from cutopt.job import Job
 from cutopt.lengths import INCH
-from cutopt.solve.progress import Progress, State
-from cutopt.solve.solver import Run, solve, stop_all
-from cutopt.solve.stop import Seconds, Work
+from cutopt.solve import context
+from cutopt.solve.control.progress import Progress, State
+from cutopt.solve.control.stop import Seconds, Work
+from cutopt.solve.run import Run
+from cutopt.solve.solver import solve, stop_all
 from cutopt.tables import plan_to_json, read_job
 from cutopt.wanted import Cut
 
@@ -34,10 +35,10 @@ os.sched_setaffinity(0, {int(cpu) for cpu in sys.argv[1].split(",")})
 sys.path.insert(0, sys.argv[2])
 from importlib import import_module
 from generate import generated
-from cutopt.bench.door import solve_instance
-from cutopt.solve.large import large_plate
+from cutopt.bench.instance_solver import solve_instance
+from cutopt.solve.plates.large.large_plate import large_plate
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
+from cutopt.solve.control.stop import Work
 from cutopt.tables import plan_to_json
 from tests.solve.test_lanes import FEW, middling
 from tests.solve.test_roll import roll
@@ -54,7 +55,7 @@ for seed in (37, 46):  # a choice among the patterns met is cheaper
 answer = solve_instance(roll(9, 3), Work(12000))  # bands are mended, two sets at a time
 print(plan_to_json(answer.plan), answer.bound)
 for name, few in FEW.items():
-    setattr(import_module("cutopt.solve.sizes"), name, few)
+    setattr(import_module("cutopt.solve.plates.large.size_search"), name, few)
 for seed in range(4):  # a very large plate in small: two searches climb beside each other
     print(large_plate(*middling(seed), lambda: False))
 """
@@ -68,10 +69,15 @@ def orchard() -> Job:
 def told_on(cpus: str) -> str:
     """Everything that a run on these processors says, clock apart."""
     command = [sys.executable, "-c", ROUNDS, cpus, str(Path(__file__).parent)]
-    return subprocess.run(command, capture_output=True, text=True, check=True, cwd=ROOT).stdout
+    return subprocess.run(
+        command, capture_output=True, text=True, check=True, cwd=ROOT
+    ).stdout
 
 
-@pytest.mark.skipif(not hasattr(os, "sched_setaffinity"), reason="this system does not pin a process to a core")
+@pytest.mark.skipif(
+    not hasattr(os, "sched_setaffinity"),
+    reason="this system does not pin a process to a core",
+)
 def test_the_same_plan_on_one_core_and_on_two() -> None:
     cpus = sorted(os.sched_getaffinity(0))
     if len(cpus) < 2:
@@ -85,17 +91,21 @@ def test_the_same_work_and_seed_give_the_same_plan(orchard: Job) -> None:
     first, second = (solve(orchard, Work(1500), seed=5) for _ in range(2))
     assert plan_to_json(first.plan) == plan_to_json(second.plan)
     assert first.stopped == "work"
-    assert [offer.name for offer in first.offers] == [offer.name for offer in second.offers]
+    assert [offer.name for offer in first.offers] == [
+        offer.name for offer in second.offers
+    ]
 
 
 class When(Progress):
     """Does something once, at the first word or when the search has run for some rounds."""
 
     def __init__(self, act: object, rounds: int | None = None) -> None:
-        self.act, self.rounds = act, rounds
+        self.act = act
+        self.rounds = rounds
 
     def once(self) -> None:
-        act, self.act = self.act, None
+        act = self.act
+        self.act = None
         if callable(act):
             act()
 
@@ -140,9 +150,12 @@ def test_another_thread_stops_it(orchard: Job, rounds: int | None) -> None:
 
 
 def test_a_search_in_another_thread_is_stopped_from_this_one(orchard: Job) -> None:
-    reached, found = threading.Event(), []
+    reached = threading.Event()
+    found = []
     thread = threading.Thread(
-        target=lambda: found.append(solve(orchard, HOURS, progress=When(reached.set, 1)))  # type: ignore[func-returns-value]
+        target=lambda: found.append(
+            solve(orchard, HOURS, progress=When(reached.set, 1))
+        )  # type: ignore[func-returns-value]
     )
     thread.start()
     reached.wait()
@@ -155,34 +168,34 @@ def test_a_search_in_another_thread_is_stopped_from_this_one(orchard: Job) -> No
 def test_a_stop_while_the_job_is_read_into_the_search_is_not_lost(
     orchard: Job, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    solver = importlib.import_module("cutopt.solve.solver")
-    roomiest = solver.roomiest
+    roomiest = context.roomiest
 
     def stop_first(job: Job) -> object:
         stop_all()
         return roomiest(job)
 
-    monkeypatch.setattr(solver, "roomiest", stop_first)
+    monkeypatch.setattr(context, "roomiest", stop_first)
     result = solve(orchard, HOURS)
     assert result.stopped == "interrupted"
     assert check(orchard, result.plan) == []
 
 
-def test_runs_that_are_gone_are_forgotten(orchard: Job, monkeypatch: pytest.MonkeyPatch) -> None:
-    solver = importlib.import_module("cutopt.solve.solver")
+def test_runs_that_are_gone_are_forgotten(
+    orchard: Job, monkeypatch: pytest.MonkeyPatch
+) -> None:
     gc.collect()
-    before = len(solver._running)
+    before = len(context._running)
     solve(orchard, Work(1))
 
     def fails(job: Job) -> object:
-        assert len(solver._running) > before
+        assert len(context._running) > before
         raise Problem("job", job.name, "this one is a test's own")
 
-    monkeypatch.setattr(solver, "roomiest", fails)
+    monkeypatch.setattr(context, "roomiest", fails)
     with pytest.raises(Problem):
         solve(orchard, Work(1))
     gc.collect()
-    assert len(solver._running) == before
+    assert len(context._running) == before
 
 
 def test_a_stop_while_the_plan_is_written_out_cuts_it_short(orchard: Job) -> None:
@@ -196,10 +209,16 @@ def test_a_stop_while_the_plan_is_written_out_cuts_it_short(orchard: Job) -> Non
     assert result.stopped == "interrupted"
     assert len(result.offers) == 1
     assert check(orchard, result.plan) == []
-    irregular = {piece.name for piece in orchard.pieces if piece.flaws or not is_rectangle(piece.outline)}
+    irregular = {
+        piece.name
+        for piece in orchard.pieces
+        if piece.flaws or not is_rectangle(piece.outline)
+    }
     touched = {source.id: source.piece for source in result.plan.sources}
     assert irregular & set(touched.values())
-    assert [room.source for room in result.room] == [s for s, piece in touched.items() if piece not in irregular]
+    assert [room.source for room in result.room] == [
+        s for s, piece in touched.items() if piece not in irregular
+    ]
 
 
 def test_a_job_with_nothing_to_gain_ends_before_its_time() -> None:
@@ -215,7 +234,12 @@ def test_where_no_plan_is_better_it_says_so() -> None:
     """One square from a piece of its size: nothing is bought."""
     square = Cut(name="square", width=4 * INCH, length=4 * INCH)
     cloth = Piece.of_size("cloth", "oat", 4 * INCH, 4 * INCH)
-    assert solve(Job(fabrics=(Fabric(name="oat"),), pieces=(cloth,), cuts=(square,)), HOURS).stopped == "proved"
+    assert (
+        solve(
+            Job(fabrics=(Fabric(name="oat"),), pieces=(cloth,), cuts=(square,)), HOURS
+        ).stopped
+        == "proved"
+    )
 
 
 def test_progress_is_told(orchard: Job) -> None:
@@ -262,8 +286,14 @@ def test_grain_is_named_where_size_is_not_the_reason() -> None:
     cloth = Piece.of_size("cloth", "oat", 10 * INCH, 10 * INCH, grain_known=False)
     bound = Cut(name="long", width=3 * INCH, length=9 * INCH, grain="along")
     known = Piece.of_size("known", "oat", 10 * INCH, 4 * INCH)
-    result = solve(Job(fabrics=(Fabric(name="oat"),), pieces=(cloth, known), cuts=(bound,)), Work(200))
-    assert "3 x 9 in would fit on the oat that there is, but its grain" in result.plan.short[0].why
+    result = solve(
+        Job(fabrics=(Fabric(name="oat"),), pieces=(cloth, known), cuts=(bound,)),
+        Work(200),
+    )
+    assert (
+        "3 x 9 in would fit on the oat that there is, but its grain"
+        in result.plan.short[0].why
+    )
 
 
 def test_what_is_told_of_a_run_never_becomes_worse(orchard: Job) -> None:

@@ -15,14 +15,15 @@ from cutopt.geometry import bounds
 from cutopt.job import Settings
 from cutopt.lengths import MM
 from cutopt.plan import Plan
-from cutopt.solve.arrays import Arrays, Placement
-from cutopt.solve.cutter import Cutter
+from cutopt.solve.cuts.cut_parts import Rect
+from cutopt.solve.cuts.cutter import Cutter
 from cutopt.solve.kernels.score import score
 from cutopt.solve.kernels.search import open_pile
-from cutopt.solve.model import model_of
-from cutopt.solve.parts import Rect
-from cutopt.solve.refill import lay_on
-from cutopt.solve.weights import weigh
+from cutopt.solve.model.layout import Placement
+from cutopt.solve.model.model import model_of
+from cutopt.solve.model.weights import weigh
+from cutopt.solve.search.arrays import Arrays
+from cutopt.solve.search.refill import lay_on
 from cutopt.wanted import Strip
 
 
@@ -33,7 +34,8 @@ def strip(name: str, width: str, total: str, **more: object) -> Strip:
 def segments(plan: Plan) -> dict[str, list[int]]:
     """Of each strip the lengths of its segments, as cut."""
     assert plan.origin is not None
-    parts, turned = replay(plan.origin, plan), {use.part: use.turned for use in plan.uses}
+    parts = replay(plan.origin, plan)
+    turned = {use.part: use.turned for use in plan.uses}
     found: dict[str, list[int]] = {}
     for join in plan.joins:
         for name in join.segments:
@@ -49,7 +51,16 @@ def state_with(*laid: tuple[int, int, int, int, int, bool]) -> tuple[Arrays, obj
     state = arrays.state(1)
     open_pile(arrays.problem, state)
     parts = [
-        Placement(sheet=0, copy=0, unit=unit, x=8 * x, y=8 * y, w=8 * w, l=8 * high, turned=turned)
+        Placement(
+            sheet=0,
+            copy=0,
+            unit=unit,
+            x=8 * x,
+            y=8 * y,
+            w=8 * w,
+            l=8 * high,
+            turned=turned,
+        )
         for unit, x, y, w, high, turned in laid
     ]
     assert lay_on(arrays, state, 0, parts, lambda: False)
@@ -58,11 +69,15 @@ def state_with(*laid: tuple[int, int, int, int, int, bool]) -> tuple[Arrays, obj
 
 def test_each_segment_counts_and_a_strip_that_lies_both_ways() -> None:
     """By hand: three segments; of the first strip one lies across and one along, of the second one across."""
-    arrays, state = state_with((0, 0, 0, 16, 2, True), (0, 18, 2, 2, 12, False), (1, 0, 2, 16, 2, True))
+    arrays, state = state_with(
+        (0, 0, 0, 16, 2, True), (0, 18, 2, 2, 12, False), (1, 0, 2, 16, 2, True)
+    )
     worth = np.zeros_like(arrays.areas)
     assert score(arrays.problem, state, weigh(must=0, segment=7), worth) == 3 * 7
     assert score(arrays.problem, state, weigh(must=0, mixed=5), worth) == 5
-    arrays, state = state_with((0, 0, 0, 16, 2, True), (0, 0, 2, 14, 2, True), (1, 18, 2, 2, 16, False))
+    arrays, state = state_with(
+        (0, 0, 0, 16, 2, True), (0, 0, 2, 14, 2, True), (1, 18, 2, 2, 16, False)
+    )
     assert score(arrays.problem, state, weigh(must=0, mixed=5), worth) == 0
 
 
@@ -94,8 +109,12 @@ def band(grows: str) -> Rect:
     return Rect(tag=0, x1=0, y1=0, x2=inch(30), y2=inch(3), grows=grows)  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize(("grows", "keep", "cuts"), [("x", 5, 0), ("", 5, 1), ("y", 5, 1), ("x", 3, 1)])
-def test_only_waste_stays_on_a_part_that_may_be_longer(grows: str, keep: int, cuts: int) -> None:
+@pytest.mark.parametrize(
+    ("grows", "keep", "cuts"), [("x", 5, 0), ("", 5, 1), ("y", 5, 1), ("x", 3, 1)]
+)
+def test_only_waste_stays_on_a_part_that_may_be_longer(
+    grows: str, keep: int, cuts: int
+) -> None:
     """30 in of a band 42 x 3: the 12 x 3 beside it are cut off where they are worth keeping, or the size is exact."""
     task = job(piece("bit", 42, 3), cut("any", 1, 1))
     cloth = model_of(task).sheets[0].cloth
@@ -109,7 +128,8 @@ def test_only_waste_stays_on_a_part_that_may_be_longer(grows: str, keep: int, cu
 def test_a_raw_end_is_still_squared_up() -> None:
     """Torn edges lose 1/4 in: 42 x 3 1/2 gives 41 1/2 x 3 at most, so all sides are cut."""
     task = job(piece("bit", 42, 3.5, edges="raw"), cut("any", 1, 1))
-    cloth, quarter = model_of(task).sheets[0].cloth, inch("0.25")
+    cloth = model_of(task).sheets[0].cloth
+    quarter = inch("0.25")
     rect = Rect(tag=0, x1=quarter, y1=quarter, x2=inch(30), y2=inch("3.25"), grows="x")
     for way in Cutter(Settings(), inch("0.25")).ways(cloth, [rect]):
         (box,) = [node.box for _, node in way.leaves if node.rects]
@@ -117,33 +137,55 @@ def test_a_raw_end_is_still_squared_up() -> None:
 
 
 @pytest.mark.parametrize(("total", "complete"), [(1000, True), (1002, False)])
-def test_a_grid_off_the_ruler_adds_nothing_to_a_strip(total: int, complete: bool) -> None:
+def test_a_grid_off_the_ruler_adds_nothing_to_a_strip(
+    total: int, complete: bool
+) -> None:
     """Steps of 1 1/4 mm: two of 508.75 mm less 15 mm are 1002.5, by a ruler that shows 508 mm of each 1001."""
     settings = replace(Settings.metric(), grid=5 * MM // 4, square_up=0)
     bits = Piece.of_size("bit", "pear", 40 * MM, 50875 * MM // 100, count=2)
-    sash = Strip(name="sash", width=40 * MM, total_length=total * MM, join="straight", shortest=100 * MM)
+    sash = Strip(
+        name="sash",
+        width=40 * MM,
+        total_length=total * MM,
+        join="straight",
+        shortest=100 * MM,
+    )
     assert solved(job(bits, sash, settings=settings), 60).complete == complete
 
 
 def test_one_segment_may_be_as_long_as_the_cloth_whatever_the_grid() -> None:
     settings = replace(Settings.metric(), grid=5 * MM // 4, square_up=0)
     bit = Piece.of_size("bit", "pear", 40 * MM, 50875 * MM // 100)
-    sash = Strip(name="sash", width=40 * MM, total_length=bit.outline[2][1], join="straight", shortest=100 * MM)
+    sash = Strip(
+        name="sash",
+        width=40 * MM,
+        total_length=bit.outline[2][1],
+        join="straight",
+        shortest=100 * MM,
+    )
     assert solved(job(bit, sash, settings=settings), 60).complete
 
 
 def test_a_sliver_beyond_the_ends_of_segments_is_not_cut_off() -> None:
     """42 in that shrink by 2 % are 41.16 in: 41 1/8 on the grid, 0.035 in beyond. So no cut is along the cloth."""
     shrinks = Fabric(name="pear", shrink_across=Fraction(1, 50))
-    plan = solved(job(shrinks, bolt(), strip("border", "3.5", "120", join="straight", count=2))).plan
+    plan = solved(
+        job(shrinks, bolt(), strip("border", "3.5", "120", join="straight", count=2))
+    ).plan
     assert [step for step in plan.cuts if step.x is not None] == []
-    assert {long for lengths in segments(plan).values() for long in lengths} == {42 * 98 * inch(1) // 100}
+    assert {long for lengths in segments(plan).values() for long in lengths} == {
+        42 * 98 * inch(1) // 100
+    }
 
 
 def test_two_strips_of_two_fabrics_are_of_one_each() -> None:
     """Four bits 2 x 22 of each fabric; a strip of 80 in takes four (88 less 3 x 2 in), so each can be of one fabric."""
-    bits = [replace(piece(name, 2, 22, fabric=name), count=4) for name in ("moss", "rust")]
+    bits = [
+        replace(piece(name, 2, 22, fabric=name), count=4) for name in ("moss", "rust")
+    ]
     row = strip("binding", "2", "80", count=2, fabrics=("moss", "rust"))
     result = solved(job(*bits, row), 200)
     assert result.complete
-    assert result.mixed == ("binding (moss|rust) is cut from 2 fabrics: 1 strip of moss, 1 of rust.",)
+    assert result.mixed == (
+        "binding (moss|rust) is cut from 2 fabrics: 1 strip of moss, 1 of rust.",
+    )

@@ -7,11 +7,11 @@ from dataclasses import replace
 import pytest
 
 from cutopt.job import Job
-from cutopt.solve.arrays import Arrays
-from cutopt.solve.model import model_of
+from cutopt.solve.control.stop import Work
+from cutopt.solve.model.model import model_of
+from cutopt.solve.search.arrays import Arrays
+from cutopt.solve.search.fabrics_together import choices
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
-from cutopt.solve.together import choices
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, fabrics_of, job, piece, solved
 
@@ -22,11 +22,23 @@ def arrays_of(task: Job) -> Arrays:
 
 def test_every_fabric_that_has_cloth_for_all_rows_of_a_group() -> None:
     """Plum has no 20 in for the panel, so the group of stars and panel comes from pear (0) or oat (2)."""
-    pile = (piece("a", 30, 30), piece("b", 10, 10, fabric="plum"), piece("c", 40, 40, fabric="oat"))
-    star, panel = cut("star", 5, 5, 4, together="front"), cut("panel", 20, 20, together="front")
+    pile = (
+        piece("a", 30, 30),
+        piece("b", 10, 10, fabric="plum"),
+        piece("c", 40, 40, fabric="oat"),
+    )
+    star = cut("star", 5, 5, 4, together="front")
+    panel = cut("panel", 20, 20, together="front")
     assert choices(arrays_of(job(*pile, star, panel))) == [{0: 0}, {0: 2}]
-    assert choices(arrays_of(job(*pile, star, replace(panel, together="")))) == [{0: 0}, {0: 1}, {0: 2}]
-    assert choices(arrays_of(job(*pile, replace(star, together=""), panel))) == [{0: 0}, {0: 2}]
+    assert choices(arrays_of(job(*pile, star, replace(panel, together="")))) == [
+        {0: 0},
+        {0: 1},
+        {0: 2},
+    ]
+    assert choices(arrays_of(job(*pile, replace(star, together=""), panel))) == [
+        {0: 0},
+        {0: 2},
+    ]
     assert choices(arrays_of(job(*pile, replace(star, together="")))) == [{}]
 
 
@@ -34,7 +46,9 @@ def test_only_rows_that_must_be_cut_are_chosen_for() -> None:
     """An "if left" row that oat cannot give does not keep the star from oat; a group of wishes is no choice at all."""
     pile = (piece("a", 30, 30), piece("b", 30, 30, fabric="oat"))
     star = cut("star", 5, 5, 4, together="front")
-    badge = cut("badge", 2, 2, fabrics=("pear",), together="front", importance="if left")
+    badge = cut(
+        "badge", 2, 2, fabrics=("pear",), together="front", importance="if left"
+    )
     assert choices(arrays_of(job(*pile, star, badge))) == [{0: 0}, {0: 1}]
     assert choices(arrays_of(job(*pile, replace(star, importance="nice")))) == [{}]
 
@@ -50,7 +64,9 @@ def test_of_many_groups_the_largest_are_chosen_for() -> None:
 
 def test_a_choice_closes_the_other_fabrics_to_its_group_only() -> None:
     pile = (piece("a", 30, 30), piece("b", 30, 30, fabric="plum"))
-    arrays = arrays_of(job(*pile, cut("star", 5, 5, together="front"), cut("panel", 5, 6)))
+    arrays = arrays_of(
+        job(*pile, cut("star", 5, 5, together="front"), cut("panel", 5, 6))
+    )
     assert arrays.within({0: 1}).problem.turns.tolist() == [[0, 3], [3, 3]]
     assert arrays.problem.turns.tolist() == [[3, 3], [3, 3]]
 
@@ -78,7 +94,9 @@ def test_no_choice_on_its_own_is_cheaper(seed: int) -> None:
     names = {row.together for row in task.cuts if row.together}
     for fabric in task.fabrics:
         rows = tuple(
-            replace(row, fabrics=(fabric.name,)) if row.together in names and fabric.name in task.allowed(row) else row
+            replace(row, fabrics=(fabric.name,))
+            if row.together in names and fabric.name in task.allowed(row)
+            else row
             for row in task.cuts
         )
         if all(fabric.name in task.allowed(row) for row in task.cuts if row.together):

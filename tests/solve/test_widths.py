@@ -13,20 +13,22 @@ from cutopt.fabric import ByLength, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.result import Result, WidthCase
-from cutopt.solve import widths
-from cutopt.solve.arrays import Arrays, Placement, State
-from cutopt.solve.carry import Carried
-from cutopt.solve.cutter import Cutter
-from cutopt.solve.engine import Engine
+from cutopt.solve.control.progress import Progress
+from cutopt.solve.control.stop import Meter, Seconds, Work
+from cutopt.solve.cuts.cut_parts import Rect
+from cutopt.solve.cuts.cutter import Cutter
+from cutopt.solve.explain import other_widths as widths
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.kernels.score import missing
-from cutopt.solve.model import model_of
-from cutopt.solve.parts import Rect
-from cutopt.solve.progress import Progress
-from cutopt.solve.refill import lay_on
-from cutopt.solve.solver import Run, solve
-from cutopt.solve.stop import Meter, Seconds, Work
+from cutopt.solve.model.layout import Placement
+from cutopt.solve.model.model import model_of
+from cutopt.solve.run import Run
+from cutopt.solve.search.arrays import Arrays, State
+from cutopt.solve.search.carry_over import Carried
+from cutopt.solve.search.engine import Engine
+from cutopt.solve.search.refill import lay_on
+from cutopt.solve.solver import solve
 from cutopt.wanted import Cut
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, inch, job, piece, solved
@@ -37,8 +39,12 @@ def squares() -> Job:
 
     A yard that is squared up holds three rows, so each must have four: 42 in, and no less.
     """
-    oat = ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD, most=YARD, price=Decimal(10))
-    return job(piece("left over", 21, 21, fabric="oat"), oat, cut("square", 10.5, 10.5, 16))
+    oat = ByLength(
+        fabric="oat", usable_width=42 * INCH, sold_by=YARD, most=YARD, price=Decimal(10)
+    )
+    return job(
+        piece("left over", 21, 21, fabric="oat"), oat, cut("square", 10.5, 10.5, 16)
+    )
 
 
 def judged(result: Result) -> Iterator[WidthCase]:
@@ -49,10 +55,14 @@ def judged(result: Result) -> Iterator[WidthCase]:
         rows = [row for row in task.shop if isinstance(row, ByLength)]
         assert {row.usable_width for row in rows} >= {case.usable_width}
         assert [replace(row, usable_width=YARD) for row in rows] == [
-            replace(row, usable_width=YARD) for row in result.job.shop if isinstance(row, ByLength)
+            replace(row, usable_width=YARD)
+            for row in result.job.shop
+            if isinstance(row, ByLength)
         ]
         assert check(task, case.plan) == []
-        assert case.complete == all(task.row(short.for_).importance != "must" for short in case.plan.short)
+        assert case.complete == all(
+            task.row(short.for_).importance != "must" for short in case.plan.short
+        )
         assert case.money == case.plan.totals.money
         assert dict(case.bought) == case.plan.totals.bought
         assert dict(case.pieces) == case.plan.totals.pieces
@@ -62,9 +72,17 @@ def judged(result: Result) -> Iterator[WidthCase]:
 def test_what_does_not_fit_on_narrower_fabric_is_missing_there() -> None:
     cases = list(judged(solved(squares())))
     assert [(case.usable_width // INCH, case.complete) for case in cases] == [
-        (40, False), (41, False), (42, True), (43, True),
-    ]  # fmt: skip
-    assert [sum(short.count for short in case.plan.short) for case in cases] == [3, 3, 0, 0]
+        (40, False),
+        (41, False),
+        (42, True),
+        (43, True),
+    ]
+    assert [sum(short.count for short in case.plan.short) for case in cases] == [
+        3,
+        3,
+        0,
+        0,
+    ]
 
 
 @pytest.mark.parametrize("compiled", [False, True])
@@ -109,14 +127,25 @@ def test_more_width_never_costs_more(seed: int) -> None:
     cases = [case for case in judged(result) if case.complete]
     money = [case.money for case in cases if case.money is not None]
     assert money == sorted(money, reverse=True)
-    shown = [evidence.plan for evidence in result.evidence if evidence.said.startswith("with fabric ")]
-    assert shown == [case.plan for case in result.widths if case.plan is not result.plan]
+    shown = [
+        evidence.plan
+        for evidence in result.evidence
+        if evidence.said.startswith("with fabric ")
+    ]
+    assert shown == [
+        case.plan for case in result.widths if case.plan is not result.plan
+    ]
 
 
 def test_the_width_that_is_planned_is_the_plan() -> None:
     task = job(bolt(), Cut(name="square", width=inch(5), length=inch(5), count=30))
     result = solved(task)
-    assert [case.plan is result.plan for case in result.widths] == [False, False, True, False]
+    assert [case.plan is result.plan for case in result.widths] == [
+        False,
+        False,
+        True,
+        False,
+    ]
 
 
 def test_a_cloth_with_raw_edges_is_not_cut_up_as_one_with_clean_edges() -> None:
@@ -127,16 +156,27 @@ def test_a_cloth_with_raw_edges_is_not_cut_up_as_one_with_clean_edges() -> None:
     model = model_of(task)
     cutter = Cutter(task.settings, model.step)
     rect = Rect(tag=0, x1=inch(2), y1=inch(2), x2=inch(6), y2=inch(6))
-    cloths = {sheet.piece.name: sheet.cloth for sheet in model.sheets if sheet.piece is not None}
+    cloths = {
+        sheet.piece.name: sheet.cloth
+        for sheet in model.sheets
+        if sheet.piece is not None
+    }
     least = {}
     for name in ("clean", "raw"):
-        boxes = [node.box for way in cutter.ways(cloths[name], [rect]) for _, node in way.leaves if node.rects]
+        boxes = [
+            node.box
+            for way in cutter.ways(cloths[name], [rect])
+            for _, node in way.leaves
+            if node.rects
+        ]
         least[name] = min(min(box[0], box[1]) for box in boxes)
     assert least["clean"] == 0
     assert least["raw"] >= task.settings.square_up > 0
 
 
-def test_what_is_found_for_narrower_fabric_and_better_is_cut_from_what_is_planned() -> None:
+def test_what_is_found_for_narrower_fabric_and_better_is_cut_from_what_is_planned() -> (
+    None
+):
     """A run that has found nothing but a poor first plan: a search at 40 in finds better, and that is then the plan."""
     task = job(bolt(), cut("square", 5, 5, 30))
     run = Run(task, Work(4_000), 0, Progress(), offers=False)
@@ -154,9 +194,16 @@ def test_what_is_found_for_narrower_fabric_and_better_is_cut_from_what_is_planne
     assert money * 100 < before
     assert check(task, result.plan) == []
     assert all(
-        case.money is not None and case.money >= money for case in result.widths if case.usable_width <= inch(42)
+        case.money is not None and case.money >= money
+        for case in result.widths
+        if case.usable_width <= inch(42)
     )
-    assert [case.plan is result.plan for case in judged(result)] == [False, False, True, False]
+    assert [case.plan is result.plan for case in judged(result)] == [
+        False,
+        False,
+        True,
+        False,
+    ]
     assert result.history[-1].value == money
 
 
@@ -164,14 +211,25 @@ def place_badly(run: Run, state: State) -> None:
     """Six squares beside each other, where eight have room."""
     (item,) = run.engine.arrays.items
     placed = [
-        Placement(sheet=0, copy=0, unit=0, x=column * item.w, y=row * item.l, w=item.w, l=item.l, turned=False)
+        Placement(
+            sheet=0,
+            copy=0,
+            unit=0,
+            x=column * item.w,
+            y=row * item.l,
+            w=item.w,
+            l=item.l,
+            turned=False,
+        )
         for row in range(5)
         for column in range(6)
     ]
     assert lay_on(run.engine.arrays, state, 0, placed, run.engine.asked)
 
 
-def test_once_the_time_is_over_no_other_width_is_searched_for(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_once_the_time_is_over_no_other_width_is_searched_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     """And the maker is told what is still done."""
     said: list[str] = []
 

@@ -22,7 +22,9 @@ def write(tmp_path: Path) -> Write:
         folder.mkdir(exist_ok=True)
         for name, text in files.items():
             if text is not None:
-                (folder / name).write_bytes(text if isinstance(text, bytes) else text.encode())
+                (folder / name).write_bytes(
+                    text if isinstance(text, bytes) else text.encode()
+                )
         return folder
 
     return written

@@ -62,7 +62,15 @@ NAMES = {
     "81 signs": "n" * 81,
 }
 SIGNS = {name: text for name, text in NAMES.items() if "signs" not in name}
-FILES = ("job.toml", "pile.txt", "pieces.csv", "fabrics.csv", "shop.csv", "cuts.csv", "quilt.toml")
+FILES = (
+    "job.toml",
+    "pile.txt",
+    "pieces.csv",
+    "fabrics.csv",
+    "shop.csv",
+    "cuts.csv",
+    "quilt.toml",
+)
 
 
 def dead_link(path: Path) -> None:
@@ -117,7 +125,19 @@ def huge(path: Path) -> None:
 
 
 KINDS: dict[str, Callable[[Path], None]] = {
-    kind.__name__: kind for kind in (dead_link, looped_link, pipe, folder, nulls, one_null, wide, windows, junk, huge)
+    kind.__name__: kind
+    for kind in (
+        dead_link,
+        looped_link,
+        pipe,
+        folder,
+        nulls,
+        one_null,
+        wide,
+        windows,
+        junk,
+        huge,
+    )
 }
 
 
@@ -138,10 +158,15 @@ def sound_book() -> bytes:
     return out.getvalue()
 
 
-def rezipped(change: Callable[[str, str], str], more: dict[str, bytes] | None = None) -> bytes:
+def rezipped(
+    change: Callable[[str, str], str], more: dict[str, bytes] | None = None
+) -> bytes:
     """The sound workbook with the XML of its parts changed."""
     out = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(sound_book())) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
+    with (
+        zipfile.ZipFile(io.BytesIO(sound_book())) as old,
+        zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new,
+    ):
         for entry in old.namelist():
             new.writestr(entry, change(entry, old.read(entry).decode()))
         for name, data in (more or {}).items():
@@ -150,7 +175,11 @@ def rezipped(change: Callable[[str, str], str], more: dict[str, bytes] | None = 
 
 
 def _in_cuts(old: str, new: str) -> bytes:
-    return rezipped(lambda name, text: text.replace(old, new) if name.endswith("sheet3.xml") else text)
+    return rezipped(
+        lambda name, text: (
+            text.replace(old, new) if name.endswith("sheet3.xml") else text
+        )
+    )
 
 
 def _entities(name: str, text: str) -> str:
@@ -158,12 +187,15 @@ def _entities(name: str, text: str) -> str:
     if not name.endswith("sheet3.xml"):
         return text
     told = "".join(f'<!ENTITY e{i} "{f"&e{i - 1};" * 10}">' for i in range(1, 10))
-    return f'<!DOCTYPE worksheet [<!ENTITY e0 "bomb">{told}]>' + text.replace("<v>5</v>", "<v>&e9;</v>")
+    return f'<!DOCTYPE worksheet [<!ENTITY e0 "bomb">{told}]>' + text.replace(
+        "<v>5</v>", "<v>&e9;</v>"
+    )
 
 
 def _flagged(data: bytes) -> bytes:
     """The same archive, said to be locked with a password."""
-    at, changed = 0, bytearray(data)
+    at = 0
+    changed = bytearray(data)
     while (at := data.find(b"PK\x01\x02", at + 1)) > 0:
         changed[at + 8] |= 1
     return bytes(changed)
@@ -178,13 +210,21 @@ BOOKS: dict[str, Callable[[], bytes]] = {
     "an archive of something else": lambda: _zip({"word.txt": b"hello"}),
     "an empty archive": lambda: _zip({}),
     "unfolds into gigabytes": lambda: rezipped(_entities),
-    "unpacked 100 MiB": lambda: rezipped(lambda _, text: text, {"xl/more.xml": b"0" * 100 * 2**20}),
-    "2000 parts": lambda: rezipped(lambda _, text: text, {f"xl/p{i}.xml": b"" for i in range(2000)}),
+    "unpacked 100 MiB": lambda: rezipped(
+        lambda _, text: text, {"xl/more.xml": b"0" * 100 * 2**20}
+    ),
+    "2000 parts": lambda: rezipped(
+        lambda _, text: text, {f"xl/p{i}.xml": b"" for i in range(2000)}
+    ),
     "broken XML": lambda: _in_cuts("</row>", "</rrow>"),
-    "no sheet in it": lambda: rezipped(lambda name, text: "<a/>" if name.endswith("workbook.xml") else text),
+    "no sheet in it": lambda: rezipped(
+        lambda name, text: "<a/>" if name.endswith("workbook.xml") else text
+    ),
     "a number of 5000 figures": lambda: _in_cuts("<v>5</v>", f"<v>{'9' * 5000}</v>"),
     "a number that is none": lambda: _in_cuts("<v>5</v>", "<v>five</v>"),
-    "a string that is not there": lambda: _in_cuts('t="n"><v>5</v>', 't="s"><v>99999</v>'),
+    "a string that is not there": lambda: _in_cuts(
+        't="n"><v>5</v>', 't="s"><v>99999</v>'
+    ),
     "too many rows": lambda: _in_cuts("</sheetData>", _rows(10_001) + "</sheetData>"),
     "infinite": lambda: _in_cuts("<v>5</v>", "<v>1e400</v>"),
     "not a number": lambda: _in_cuts("<v>5</v>", "<v>nan</v>"),
@@ -239,7 +279,8 @@ QUILTS = {
     "label with an escape": 'top = "58 x 66"\nlabel = "\\u001b[31m"\n',
     "sentence of 5000 signs": f'blocks = ["4 squares of 6 from {"oat|" * 2000}oat"]\n',
     "1000 blocks": "blocks = [\n" + '"1 square of 6",\n' * 1000 + "]\n",
-    "1000 habits": 'top = "58 x 66"\n[how]\n' + "".join(f"h{i} = 1\n" for i in range(1000)),
+    "1000 habits": 'top = "58 x 66"\n[how]\n'
+    + "".join(f"h{i} = 1\n" for i in range(1000)),
     "top of 5000 figures": f'top = "{"9" * 5000} x 66"\n',
     "top infinite": 'top = "inf x nan"\n',
     "top 1E+300000000": "top = 1E+300000000\n",
@@ -250,7 +291,9 @@ QUILTS = {
     "count of 5000 figures": f'blocks = ["{"9" * 5000} squares of 6 from oat"]\n',
     "habit of 5000 figures": f'top = "58 x 66"\n[how]\nback_overage = "{"9" * 5000}"\n',
     "habit 1E+300000000": 'top = "58 x 66"\n[how]\nback_overage = 1E+300000000\n',
-    "habit hexadecimal": 'top = "58 x 66"\n[how]\nback_overage = 0x' + "f" * 5000 + "\n",
+    "habit hexadecimal": 'top = "58 x 66"\n[how]\nback_overage = 0x'
+    + "f" * 5000
+    + "\n",
     "blanks": f'top = "58{" " * 900}x 6?"\n',
     "setting of 90 figures": f'blocks = ["4 squares of 6"]\nsetting = "{"9" * 90} across, 1 down"\n',
 }
@@ -269,21 +312,52 @@ PLANS = {
     "infinite": "{" + HEAD + ', "totals": Infinity}',
     "1e400": "{" + HEAD + ', "totals": 1e400}',
     "key twice": "{" + HEAD + ', "job": "y", ' + TOTALS + "}",
-    "1000 unknown keys": "{" + HEAD + "," + TOTALS + "".join(f', "k{i}": 1' for i in range(1000)) + "}",
+    "1000 unknown keys": "{"
+    + HEAD
+    + ","
+    + TOTALS
+    + "".join(f', "k{i}": 1' for i in range(1000))
+    + "}",
     "5000 figures": "{" + HEAD.replace("320", "9" * 5000) + "," + TOTALS + "}",
-    "minus 5000 figures": "{" + HEAD.replace("320", "-" + "9" * 5000) + "," + TOTALS + "}",
+    "minus 5000 figures": "{"
+    + HEAD.replace("320", "-" + "9" * 5000)
+    + ","
+    + TOTALS
+    + "}",
     "ticks a text": "{" + HEAD.replace("320", '"320"') + "," + TOTALS + "}",
     "ticks 320.0": "{" + HEAD.replace("320", "320.0") + "," + TOTALS + "}",
-    "money 1E+300000000": "{" + HEAD + ', "totals": {"money": "1E+300000000", "cuts": 0}}',
-    "money of 5000 figures": "{" + HEAD + f', "totals": {{"money": "{"9" * 5000}", "cuts": 0}}}}',
+    "money 1E+300000000": "{"
+    + HEAD
+    + ', "totals": {"money": "1E+300000000", "cuts": 0}}',
+    "money of 5000 figures": "{"
+    + HEAD
+    + f', "totals": {{"money": "{"9" * 5000}", "cuts": 0}}}}',
     "money infinite": "{" + HEAD + ', "totals": {"money": "inf", "cuts": 0}}',
     "money below 0": "{" + HEAD + ', "totals": {"money": "-1", "cuts": 0}}',
-    "money minus nothing of tiny": "{" + HEAD + ', "totals": {"money": "1E-999999999", "cuts": 0}}',
+    "money minus nothing of tiny": "{"
+    + HEAD
+    + ', "totals": {"money": "1E-999999999", "cuts": 0}}',
     "escape": "{" + HEAD.replace('"x"', '"\\u001b[31m"') + "," + TOTALS + "}",
     "lone half of a pair": "{" + HEAD.replace('"x"', '"\\ud800"') + "," + TOTALS + "}",
-    "job of 5000 signs": "{" + HEAD.replace('"x"', f'"{"j" * 5000}"') + "," + TOTALS + "}",
-    "format of 5000 signs": "{" + HEAD.replace("cutopt-plan/1", "f" * 5000) + "," + TOTALS + "}",
-    "sources an object": "{" + HEAD.replace('"sources": []', '"sources": {}') + "," + TOTALS + "}",
-    "a source null": "{" + HEAD.replace('"sources": []', '"sources": [null]') + "," + TOTALS + "}",
+    "job of 5000 signs": "{"
+    + HEAD.replace('"x"', f'"{"j" * 5000}"')
+    + ","
+    + TOTALS
+    + "}",
+    "format of 5000 signs": "{"
+    + HEAD.replace("cutopt-plan/1", "f" * 5000)
+    + ","
+    + TOTALS
+    + "}",
+    "sources an object": "{"
+    + HEAD.replace('"sources": []', '"sources": {}')
+    + ","
+    + TOTALS
+    + "}",
+    "a source null": "{"
+    + HEAD.replace('"sources": []', '"sources": [null]')
+    + ","
+    + TOTALS
+    + "}",
     "other format": "{" + HEAD.replace("plan/1", "plan/2") + "," + TOTALS + "}",
 }

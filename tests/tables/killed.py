@@ -23,16 +23,29 @@ from cutopt.tables import new_job
 from cutopt.tables.atomic import settle, staged
 from cutopt.wanted import Cut
 
-STEPS = ("open", "os.mkdir", "os.rename", "os.remove", "os.rmdir", "os.link", "os.truncate")
+STEPS = (
+    "open",
+    "os.mkdir",
+    "os.rename",
+    "os.remove",
+    "os.rmdir",
+    "os.link",
+    "os.truncate",
+)
 
 
 def small(name: str) -> Job:
     """A job of one cut of that name."""
     fabrics = (Fabric(name="pear"), Fabric(name="oat"))
-    return Job(name=name, fabrics=fabrics, cuts=(Cut(name=f"{name} square", width=INCH, length=INCH),))
+    return Job(
+        name=name,
+        fabrics=fabrics,
+        cuts=(Cut(name=f"{name} square", width=INCH, length=INCH),),
+    )
 
 
-OLD, NEW = small("old"), small("new")
+OLD = small("old")
+NEW = small("new")
 
 
 def killed_before(step: int, home: Path, act: Callable[[], object]) -> bool:
@@ -54,7 +67,12 @@ def killed_before(step: int, home: Path, act: Callable[[], object]) -> bool:
     os._exit(0)
 
 
-def in_turn(home: Path, begin: Callable[[], object], act: Callable[[], object], look: Callable[[], object]) -> None:
+def in_turn(
+    home: Path,
+    begin: Callable[[], object],
+    act: Callable[[], object],
+    look: Callable[[], object],
+) -> None:
     """Write what `look` finds in a folder after `begin`, and `act` killed before each of its steps."""
     told = []
     while True:
@@ -62,7 +80,9 @@ def in_turn(home: Path, begin: Callable[[], object], act: Callable[[], object], 
         home.mkdir()
         begin()
         died = killed_before(len(told), home, act)
-        told.append([look(), sorted(str(path.relative_to(home)) for path in home.rglob("*"))])
+        told.append(
+            [look(), sorted(str(path.relative_to(home)) for path in home.rglob("*"))]
+        )
         if not died:
             break
     sys.stdout.write(json.dumps(told))
@@ -86,7 +106,9 @@ def kill_saving(home: Path) -> None:
         (home / "notes").mkdir()
         (home / "notes" / "cuts.csv").write_text("my own")
 
-    in_turn(home, begin, lambda: save_job(NEW, home, replace=True), lambda: name_of(home))
+    in_turn(
+        home, begin, lambda: save_job(NEW, home, replace=True), lambda: name_of(home)
+    )
 
 
 def kill_new(home: Path) -> None:
@@ -105,7 +127,12 @@ def kill_new(home: Path) -> None:
 def kill_book(home: Path) -> None:
     """A workbook saved over another."""
     book = home / "job.xlsx"
-    in_turn(home, lambda: save_job(OLD, book), lambda: save_job(NEW, book, replace=True), lambda: name_of(book))
+    in_turn(
+        home,
+        lambda: save_job(OLD, book),
+        lambda: save_job(NEW, book, replace=True),
+        lambda: name_of(book),
+    )
 
 
 def kill_pages(home: Path) -> None:
@@ -120,7 +147,9 @@ def kill_pages(home: Path) -> None:
     def look() -> list[str]:
         killed_before(len(list(home.rglob("*"))) % 5, home, lambda: settle(home))
         settle(home)
-        return [(home / name).read_text() for name in ("a.txt", "b.txt", "simplest/a.txt")]
+        return [
+            (home / name).read_text() for name in ("a.txt", "b.txt", "simplest/a.txt")
+        ]
 
     in_turn(home, lambda: write("old"), lambda: write("new"), look)
 

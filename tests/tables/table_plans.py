@@ -21,11 +21,27 @@ def orchard_corner() -> Plan:
         fabrics=(Fabric(name="pear"), Fabric(name="oat")),
         pieces=(Piece.of_size("bit", "pear", 12 * INCH, 8 * INCH, count=3),),
         shop=(
-            ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("9.60"), note="bolt 3"),
-            ByPiece(fabric="pear", each_width=5 * INCH, each_length=5 * INCH, price=Decimal("0.40"), note="bin"),
+            ByLength(
+                fabric="oat",
+                usable_width=42 * INCH,
+                sold_by=YARD // 8,
+                price=Decimal("9.60"),
+                note="bolt 3",
+            ),
+            ByPiece(
+                fabric="pear",
+                each_width=5 * INCH,
+                each_length=5 * INCH,
+                price=Decimal("0.40"),
+                note="bin",
+            ),
         ),
-        cuts=(Cut(name="square", width=5 * INCH, length=5 * INCH, count=4, note="as cut"),),
-        strips=(Strip(name="binding", width=5 * INCH // 2, total_length=79 * INCH // 2),),
+        cuts=(
+            Cut(name="square", width=5 * INCH, length=5 * INCH, count=4, note="as cut"),
+        ),
+        strips=(
+            Strip(name="binding", width=5 * INCH // 2, total_length=79 * INCH // 2),
+        ),
     )
     half = INCH // 2
     cuts = (
@@ -35,8 +51,15 @@ def orchard_corner() -> Plan:
         CutStep(n=4, part="f", y=6 * half, gives=("g", "h")),
         CutStep(n=5, part="g", x=30 * INCH, gives=("i", "j")),
     )
-    each = [Source(id=i, bought="pear", width=5 * INCH, length=5 * INCH, price=Decimal("0.40")) for i in ("S3", "S4")]
-    oat = Source(id="S2", bought="oat", width=42 * INCH, length=YARD // 8, price=Decimal("1.20"))
+    each = [
+        Source(
+            id=i, bought="pear", width=5 * INCH, length=5 * INCH, price=Decimal("0.40")
+        )
+        for i in ("S3", "S4")
+    ]
+    oat = Source(
+        id="S2", bought="oat", width=42 * INCH, length=YARD // 8, price=Decimal("1.20")
+    )
     binding = "strips/binding"
     return Plan(
         job=job.digest,
@@ -47,12 +70,31 @@ def orchard_corner() -> Plan:
             Use(part="j", for_=binding, turned=True),
             *(Use(part=part, for_="cuts/square") for part in ("c", "S3", "S4")),
         ),
-        spare=(Spare(part="b", keep=True), Spare(part="d"), Spare(part="e"), Spare(part="h")),
-        joins=(Join(for_=binding, segments=("i", "j"), join="diagonal", length=79 * half),),
-        short=(Short(for_="cuts/square", count=1, why="no more pear", mends=("one more square from the bin",)),),
+        spare=(
+            Spare(part="b", keep=True),
+            Spare(part="d"),
+            Spare(part="e"),
+            Spare(part="h"),
+        ),
+        joins=(
+            Join(for_=binding, segments=("i", "j"), join="diagonal", length=79 * half),
+        ),
+        short=(
+            Short(
+                for_="cuts/square",
+                count=1,
+                why="no more pear",
+                mends=("one more square from the bin",),
+            ),
+        ),
         levels=(Level(name="money", value="2.00", bound="1.20", proved=False),),
         totals=Totals(
-            money=Decimal("2.00"), bought={"oat": YARD // 8}, pieces={"pear": 2}, cuts=5, ruler_widths=3, joins=1
+            money=Decimal("2.00"),
+            bought={"oat": YARD // 8},
+            pieces={"pear": 2},
+            cuts=5,
+            ruler_widths=3,
+            joins=1,
         ),
         origin=job,
     )

@@ -11,9 +11,14 @@ from hypothesis import strategies as st
 
 from cutopt.errors import Problem
 from cutopt.lengths import INCH, TICKS_PER_MM, parse_length
-from cutopt.tables.corners import format_corner, format_outline, parse_corner, parse_outline
+from cutopt.tables.corners import (
+    format_corner,
+    format_outline,
+    parse_corner,
+    parse_outline,
+)
 from cutopt.tables.dates import fraction_of_date
-from cutopt.tables.exact import exact_length
+from cutopt.tables.exact_lengths import exact_length
 
 HALF = INCH // 2
 
@@ -68,13 +73,20 @@ def test_a_closing_semicolon_and_the_short_form() -> None:
     assert parse_outline("1 x 1 at 0 0", "in", "flaws") == square
 
 
-ticks = st.integers(-(10**7), 10**7) | st.integers(-9999, 9999).map(lambda n: n * INCH // 8)
+ticks = st.integers(-(10**7), 10**7) | st.integers(-9999, 9999).map(
+    lambda n: n * INCH // 8
+)
 
 
 @settings(deadline=None)
-@given(st.lists(st.tuples(ticks, ticks), min_size=1, max_size=9), st.sampled_from(["in", "cm"]))
+@given(
+    st.lists(st.tuples(ticks, ticks), min_size=1, max_size=9),
+    st.sampled_from(["in", "cm"]),
+)
 def test_outlines_read_back_exactly(corners: list[tuple[int, int]], unit: str) -> None:
-    assert parse_outline(format_outline(tuple(corners), unit), unit, "outline") == tuple(corners)
+    assert parse_outline(
+        format_outline(tuple(corners), unit), unit, "outline"
+    ) == tuple(corners)
 
 
 @settings(deadline=None)
@@ -92,11 +104,24 @@ def test_corners_are_written_without_a_comma_where_they_can_be() -> None:
 
 
 # What spreadsheets show for a typed fraction (common practice, no source; from memory).
-SHOWN = ["%Y-%m-%d", "%Y-%m-%d 00:00:00", "%d-%b", "%b-%d", "%d %b", "%d. %B", "%d-%b-%y", "%m/%d/%Y", "%d/%m/%Y"]
+SHOWN = [
+    "%Y-%m-%d",
+    "%Y-%m-%d 00:00:00",
+    "%d-%b",
+    "%b-%d",
+    "%d %b",
+    "%d. %B",
+    "%d-%b-%y",
+    "%m/%d/%Y",
+    "%d/%m/%Y",
+]
 
 
 @pytest.mark.parametrize("shape", SHOWN)
-@pytest.mark.parametrize("fraction", ["1/2", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8", "1/16", "5/16", "11/16"])
+@pytest.mark.parametrize(
+    "fraction",
+    ["1/2", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8", "1/16", "5/16", "11/16"],
+)
 def test_a_fraction_that_became_a_date_is_guessed(shape: str, fraction: str) -> None:
     """Month/day as typed; the calendar of Python's datetime (ISO 8601) is the oracle."""
     month, day = map(int, fraction.split("/"))
@@ -111,7 +136,20 @@ def test_a_fraction_of_32_became_a_month(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["2 1/2", "2-1/2", "2.5", "1/2", "12", "0.125", "6.35 cm", "1 3/8 yd", "10-12", "mar", ""]
+    "text",
+    [
+        "2 1/2",
+        "2-1/2",
+        "2.5",
+        "1/2",
+        "12",
+        "0.125",
+        "6.35 cm",
+        "1 3/8 yd",
+        "10-12",
+        "mar",
+        "",
+    ],
 )
 def test_lengths_are_no_dates(text: str) -> None:
     assert fraction_of_date(text) == (False, None)

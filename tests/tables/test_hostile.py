@@ -11,7 +11,18 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from hostile import BOOKS, FILES, KINDS, NAMES, NUMBERS, PLANS, QUILTS, SIGNS, TOMLS, sound_book
+from hostile import (
+    BOOKS,
+    FILES,
+    KINDS,
+    NAMES,
+    NUMBERS,
+    PLANS,
+    QUILTS,
+    SIGNS,
+    TOMLS,
+    sound_book,
+)
 from sound_job import SOUND
 
 from cutopt.cli import BAD_INPUT, main
@@ -29,14 +40,18 @@ Tell = Callable[..., list[str]]
 def tell(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Tell:
     """What `cutopt check` says of the sound job with some files spoilt: one short line for each mistake."""
 
-    def told(spoilt: dict[str, str | bytes | Callable[[Path], None]], plan: str = "plan.json") -> list[str]:
+    def told(
+        spoilt: dict[str, str | bytes | Callable[[Path], None]], plan: str = "plan.json"
+    ) -> list[str]:
         folder = tmp_path / "job"
         folder.mkdir()
         for name, text in (SOUND | spoilt).items():
             if callable(text):
                 text(folder / name)
             else:
-                (folder / name).write_bytes(text.encode() if isinstance(text, str) else text)
+                (folder / name).write_bytes(
+                    text.encode() if isinstance(text, str) else text
+                )
         book = next((folder / name for name in spoilt if name.endswith(".xlsx")), None)
         assert main(["check", str(book or folder), str(folder / plan)]) == BAD_INPUT
         lines = capsys.readouterr().err.splitlines()
@@ -57,7 +72,9 @@ def one(lines: list[str], file: str) -> None:
 def row(table: str, **cells: str) -> str:
     """A table with one row."""
     columns = [column for column in COLUMNS[table] if column in cells]
-    quoted = ",".join('"' + cells[column].replace('"', '""') + '"' for column in columns)
+    quoted = ",".join(
+        '"' + cells[column].replace('"', '""') + '"' for column in columns
+    )
     return ",".join(columns) + "\n" + quoted + "\n"
 
 
@@ -78,7 +95,7 @@ NUMBER_COLUMNS = {
     "setting": lambda text: {"job.toml": f'unit = "in"\nseam = "{text}"\n'},
     "longest cut": lambda text: {"job.toml": f'unit = "in"\nlongest_cut = "{text}"\n'},
     "turns": lambda text: {"job.toml": f'unit = "in"\nturns = "{text}"\n'},
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("place", NUMBER_COLUMNS)
@@ -96,7 +113,10 @@ def test_numbers_that_are_none_in_a_pile(tell: Tell, number: str) -> None:
 @pytest.mark.parametrize("number", NUMBERS)
 def test_numbers_that_are_none_in_a_corner(tell: Tell, number: str) -> None:
     outline = f"0 0; 5 0; {NUMBERS[number]} !"
-    one(tell(in_table("pieces", "outline", piece="a", fabric="pear")(outline)), "pieces.csv row 2, outline")
+    one(
+        tell(in_table("pieces", "outline", piece="a", fabric="pear")(outline)),
+        "pieces.csv row 2, outline",
+    )
 
 
 def test_digits_of_other_scripts() -> None:
@@ -113,28 +133,43 @@ NAME_COLUMNS = {
     "piece": in_table("pieces", "piece", fabric="pear", width="5", length="5"),
     "fabric": lambda text: {"fabrics.csv": SOUND["fabrics.csv"] + f'"{text}",,,\n'},
     "tag": lambda text: {"fabrics.csv": SOUND["fabrics.csv"] + f'plum,,"{text}",\n'},
-    "colour": in_table("fabrics", "colour", fabric="pear") and (
-        lambda text: {"fabrics.csv": f'fabric,colour,tags\noat,,light\nblossom,,\npear,"{text}",\n'}
+    "colour": in_table("fabrics", "colour", fabric="pear")
+    and (
+        lambda text: {
+            "fabrics.csv": f'fabric,colour,tags\noat,,light\nblossom,,\npear,"{text}",\n'
+        }
     ),
     "together": in_table("cuts", "together", cut="a", width="5", length="5"),
-    "pile": lambda text: {"pile.txt": f"{text} 5 x 5\n", "fabrics.csv": SOUND["fabrics.csv"] + f"{text[:9]},,,\n"},
-}  # fmt: skip
+    "pile": lambda text: {
+        "pile.txt": f"{text} 5 x 5\n",
+        "fabrics.csv": SOUND["fabrics.csv"] + f"{text[:9]},,,\n",
+    },
+}
 
 
-@pytest.mark.parametrize("place", ["cut", "strip", "piece", "fabric", "tag", "colour", "together"])
+@pytest.mark.parametrize(
+    "place", ["cut", "strip", "piece", "fabric", "tag", "colour", "together"]
+)
 @pytest.mark.parametrize("name", NAMES)
 def test_names_that_cannot_be_shown(tell: Tell, place: str, name: str) -> None:
     spoilt = NAME_COLUMNS[place](NAMES[name])
     lines = tell(spoilt)
-    if place not in ("fabric", "colour"):  # else more may be wrong: the fabric is not there
+    if place not in (
+        "fabric",
+        "colour",
+    ):  # else more may be wrong: the fabric is not there
         one(lines, next(iter(spoilt)))
 
 
 @pytest.mark.parametrize("name", SIGNS)
 @pytest.mark.parametrize("file", FILES)
-def test_signs_that_nobody_sees_are_told_wherever_they_stand(tell: Tell, name: str, file: str) -> None:
+def test_signs_that_nobody_sees_are_told_wherever_they_stand(
+    tell: Tell, name: str, file: str
+) -> None:
     told = tell({file: SOUND.get(file, "") + f"# {SIGNS[name]}\n"})
-    assert any(line.startswith(f"{file} row") and "nobody can see (U+" in line for line in told)
+    assert any(
+        line.startswith(f"{file} row") and "nobody can see (U+" in line for line in told
+    )
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -201,7 +236,10 @@ def test_a_second_spelling_of_a_file(tell: Tell, file: str) -> None:
     """On a disk that tells capitals apart only one of them can be meant."""
     text = SOUND.get(file, "pear 5 x 5\n")
     (line,) = tell({file: text, file.capitalize(): text})
-    assert line == f"{file.capitalize()}: {file} is there too, and only one of them can be read; keep one"
+    assert (
+        line
+        == f"{file.capitalize()}: {file} is there too, and only one of them can be read; keep one"
+    )
 
 
 @pytest.mark.parametrize("name", ["Cuts.csv", "CUTS.CSV"])
@@ -216,7 +254,11 @@ def test_a_file_in_capitals_is_read(tmp_path: Path, name: str) -> None:
 def test_line_ends_and_a_byte_order_mark(tmp_path: Path, ends: str, mark: str) -> None:
     for file, text in (SOUND | {"pile.txt": "pear 5 x 5\n\noat 6 x 6\n"}).items():
         (tmp_path / file).write_bytes((mark + text).replace("\n", ends).encode())
-    assert [piece.name for piece in read_job(tmp_path).pieces] == ["pear-1", "oat-1", "bib"]
+    assert [piece.name for piece in read_job(tmp_path).pieces] == [
+        "pear-1",
+        "oat-1",
+        "bib",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -239,7 +281,10 @@ def test_cloth_wider_than_any_is_asked_back(unit: str, line: str, mend: str) -> 
         pile(line, unit)
 
 
-@pytest.mark.parametrize("line", ["pear 120 x 90", "pear 44 x 1080", "pear 1100 mm x 900 mm", "pear 140 in x 60"])
+@pytest.mark.parametrize(
+    "line",
+    ["pear 120 x 90", "pear 44 x 1080", "pear 1100 mm x 900 mm", "pear 140 in x 60"],
+)
 def test_cloth_that_may_be_so_wide(line: str) -> None:
     assert pile(line)
 
@@ -247,14 +292,24 @@ def test_cloth_that_may_be_so_wide(line: str) -> None:
 @pytest.mark.parametrize(
     "spoilt",
     [
-        in_table("pieces", "outline", piece="a", fabric="pear")("0 0; 1100 0; 1100 900; 0 900"),
+        in_table("pieces", "outline", piece="a", fabric="pear")(
+            "0 0; 1100 0; 1100 900; 0 900"
+        ),
         in_table("pieces", "width", piece="a", fabric="pear", length="900")("1100"),
         in_table("shop", "each_width", fabric="pear", each_length="900")("1100"),
         in_table("cuts", "width", cut="a", length="900")("1100"),
-        in_table("pieces", "outline", piece="a", fabric="pear")("; ".join(f"{i} {i * i}" for i in range(1001))),
-        in_table("pieces", "flaws", piece="a", fabric="pear", width="9", length="9")("|".join(["1 x 1 at 1 1"] * 101)),
-        in_table("pieces", "outline", piece="a", fabric="pear")("0 0; 5 0; 1" + " " * 1000 + "?"),
-        in_table("pieces", "outline", piece="a", fabric="pear")("0 0; 5 0; " + "1 " * 1000),
+        in_table("pieces", "outline", piece="a", fabric="pear")(
+            "; ".join(f"{i} {i * i}" for i in range(1001))
+        ),
+        in_table("pieces", "flaws", piece="a", fabric="pear", width="9", length="9")(
+            "|".join(["1 x 1 at 1 1"] * 101)
+        ),
+        in_table("pieces", "outline", piece="a", fabric="pear")(
+            "0 0; 5 0; 1" + " " * 1000 + "?"
+        ),
+        in_table("pieces", "outline", piece="a", fabric="pear")(
+            "0 0; 5 0; " + "1 " * 1000
+        ),
         in_table("pieces", "outline", piece="a", fabric="pear")("0 0; 3 m 0; 0 99 m"),
         {"cuts.csv": ",".join("abcdefgh" * 20) + "\n"},
         {"cuts.csv": "cut,width,length\na,5,5" + ",x" * 5000 + "\n"},
@@ -280,8 +335,12 @@ def test_very_many_mistakes_are_told_in_part(tell: Tell) -> None:
     assert lines[-1] == "there may be more mistakes than these; mend these first"
 
 
-@pytest.mark.parametrize("path", ["nowhere", "nowhere.xlsx", "job/cuts.csv", "job/pipe", "a" * 3000])
-def test_paths_that_are_no_jobs(tell: Tell, tmp_path: Path, path: str, capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize(
+    "path", ["nowhere", "nowhere.xlsx", "job/cuts.csv", "job/pipe", "a" * 3000]
+)
+def test_paths_that_are_no_jobs(
+    tell: Tell, tmp_path: Path, path: str, capsys: pytest.CaptureFixture[str]
+) -> None:
     tell({"pipe": KINDS["pipe"]})
     assert main(["check", str(tmp_path / path), "plan.json"]) == BAD_INPUT
     assert len(capsys.readouterr().err.splitlines()) == 1
@@ -292,7 +351,9 @@ def limited(code: str, *arguments: object) -> str:
     limits = "import resource as r\nr.setrlimit(r.RLIMIT_AS, (2**31, 2**31))\nr.setrlimit(r.RLIMIT_CPU, (60, 60))\n"
     environment = os.environ | {"PYTHONPATH": str(ROOT), "OPENBLAS_NUM_THREADS": "1"}
     command = [sys.executable, "-c", limits + code, *map(str, arguments)]
-    run = subprocess.run(command, capture_output=True, text=True, check=True, env=environment)
+    run = subprocess.run(
+        command, capture_output=True, text=True, check=True, env=environment
+    )
     return run.stdout
 
 
@@ -307,7 +368,9 @@ except JobError as error:
 else:
     print(len(job.pieces), len(job.cuts), job.pieces[-1].name)
 """
-not_windows = pytest.mark.skipif(os.name != "posix", reason="no limits of memory on this system")
+not_windows = pytest.mark.skipif(
+    os.name != "posix", reason="no limits of memory on this system"
+)
 
 
 @not_windows
@@ -318,7 +381,9 @@ def test_a_stray_cell_in_the_last_row(tmp_path: Path) -> None:
     book["cuts"]["Z1048576"] = "?"
     book.save(tmp_path / "mine.xlsx")
     told = limited(READ, tmp_path / "mine.xlsx")
-    assert told.startswith('mine.xlsx sheet cuts row 1048576: "?" stands in a column without a heading')
+    assert told.startswith(
+        'mine.xlsx sheet cuts row 1048576: "?" stands in a column without a heading'
+    )
 
 
 @not_windows
@@ -333,7 +398,9 @@ def test_a_pile_of_ten_thousand_lines_of_one_fabric(tmp_path: Path) -> None:
 def test_every_line_a_fabric_of_its_own(tmp_path: Path) -> None:
     lines = [f'"f{i}" 11 x 7' for i in range(5_000)]
     (tmp_path / "job.toml").write_text('unit = "in"\n')
-    (tmp_path / "cuts.csv").write_text("cut,width,length,fabrics\n" + "".join(f"c{i},5,5,f{i}\n" for i in range(5_000)))
+    (tmp_path / "cuts.csv").write_text(
+        "cut,width,length,fabrics\n" + "".join(f"c{i},5,5,f{i}\n" for i in range(5_000))
+    )
     (tmp_path / "pile.txt").write_text("\n".join(lines))
     assert limited(READ, tmp_path) == "5000 5000 f4999-1\n"
 
@@ -341,5 +408,8 @@ def test_every_line_a_fabric_of_its_own(tmp_path: Path) -> None:
 def test_a_job_of_long_names_is_not_saved_half(tmp_path: Path) -> None:
     job = read_job(ROOT / "data" / "orchard")
     with pytest.raises(Problem, match="cannot be written as tables"):
-        save_job(type(job)(name="n" * 5000, fabrics=job.fabrics, cuts=job.cuts), tmp_path / "new")
+        save_job(
+            type(job)(name="n" * 5000, fabrics=job.fabrics, cuts=job.cuts),
+            tmp_path / "new",
+        )
     assert list(tmp_path.iterdir()) == []

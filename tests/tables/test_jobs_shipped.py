@@ -50,10 +50,14 @@ def test_a_metric_starter_has_no_inch(tmp_path: Path) -> None:
         assert "1/2" not in text
 
 
-@pytest.mark.parametrize("name", ["cuts.csv", "pile.txt", "pieces.csv", "Job.toml", "mine.xlsx"])
+@pytest.mark.parametrize(
+    "name", ["cuts.csv", "pile.txt", "pieces.csv", "Job.toml", "mine.xlsx"]
+)
 def test_the_starter_writes_nothing_over(tmp_path: Path, name: str) -> None:
     (tmp_path / name).write_text("mine")
-    with pytest.raises(Problem, match=r"is in the folder \".*\" already and would be written over"):
+    with pytest.raises(
+        Problem, match=r"is in the folder \".*\" already and would be written over"
+    ):
         new_job(tmp_path)
     assert [path.read_text() for path in tmp_path.iterdir()] == ["mine"]
 
@@ -70,7 +74,12 @@ def test_the_starter_keeps_other_files(tmp_path: Path) -> None:
 
 def test_the_demo_is_said_to_be_invented() -> None:
     for name in ("orchard", "metric-cushion"):
-        assert "INVENTED" in (ROOT / "data" / name / "job.toml").read_text(encoding="utf-8").splitlines()[0]
+        assert (
+            "INVENTED"
+            in (ROOT / "data" / name / "job.toml")
+            .read_text(encoding="utf-8")
+            .splitlines()[0]
+        )
 
 
 def test_the_orchard_is_a_real_job(orchard: Job) -> None:
@@ -82,19 +91,32 @@ def test_the_orchard_is_a_real_job(orchard: Job) -> None:
     assert any(p.edges == "raw" for p in orchard.pieces)
     assert sum(p.about for p in orchard.pieces) == 1
     assert sum(not p.grain_known for p in orchard.pieces) == 1
-    assert len({row.usable_width for row in orchard.shop if isinstance(row, ByLength)}) == 2
-    assert any(isinstance(row, ByPiece) and row.price is not None for row in orchard.shop)
+    assert (
+        len({row.usable_width for row in orchard.shop if isinstance(row, ByLength)})
+        == 2
+    )
+    assert any(
+        isinstance(row, ByPiece) and row.price is not None for row in orchard.shop
+    )
     assert sum(cut.count for cut in orchard.cuts) >= 150
     assert len({(cut.width, cut.length) for cut in orchard.cuts}) >= 8
     assert {cut.importance for cut in orchard.cuts} == {"must", "nice", "if left"}
-    assert any(cut.upright and orchard.fabric(cut.fabrics[0]).one_way for cut in orchard.cuts)
-    assert [(strip.width, strip.total_length) for strip in orchard.strips] == [(5 * INCH // 2, 190 * INCH)]
+    assert any(
+        cut.upright and orchard.fabric(cut.fabrics[0]).one_way for cut in orchard.cuts
+    )
+    assert [(strip.width, strip.total_length) for strip in orchard.strips] == [
+        (5 * INCH // 2, 190 * INCH)
+    ]
 
 
 def test_the_orchard_pile_covers_most_of_the_need(orchard: Job) -> None:
     """Between 70 and 85 % by area, so that a little must be bought; and more of no fabric than is there."""
     pile = sum(p.area * p.count for p in orchard.pieces if p.wish != "do not touch")
-    need = sum(cut.width * cut.length * cut.count for cut in orchard.cuts if cut.importance == "must")
+    need = sum(
+        cut.width * cut.length * cut.count
+        for cut in orchard.cuts
+        if cut.importance == "must"
+    )
     need += sum(strip.width * strip.total_length for strip in orchard.strips)
     assert 0.70 <= pile / need <= 0.85
 
@@ -105,7 +127,11 @@ def test_the_orchard_blocks_make_the_quilt(orchard: Job) -> None:
     A patch a x b loses 1/2 in each way (arithmetic identity); trees, crates and halves are 6 in wide together.
     """
     half = INCH // 2
-    area = sum((c.width - half) * (c.length - half) * c.count for c in orchard.cuts if c.importance == "must")
+    area = sum(
+        (c.width - half) * (c.length - half) * c.count
+        for c in orchard.cuts
+        if c.importance == "must"
+    )
     assert area == 42 * 48 * INCH * INCH
     assert orchard.strips[0].total_length == (2 * (42 + 48) + 10) * INCH
 

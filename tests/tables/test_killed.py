@@ -16,19 +16,33 @@ from cutopt.tables.atomic import settle, staged, write_whole
 ROOT = Path(__file__).parents[2]
 TABLES = ["cuts.csv", "fabrics.csv", "job.toml", "pieces.csv", "shop.csv", "strips.csv"]
 OWN = ["notes", "notes/cuts.csv", "photo.jpg"]
-needs_fork = pytest.mark.skipif(not hasattr(os, "fork"), reason="this system has no fork")
+needs_fork = pytest.mark.skipif(
+    not hasattr(os, "fork"), reason="this system has no fork"
+)
 
 
 def killed(what: str, home: Path) -> list[tuple[object, list[str]]]:
     """What was found after each kill (see killed.py, which runs apart: this process may have threads)."""
-    command = [sys.executable, str(Path(__file__).with_name("killed.py")), what, str(home)]
+    command = [
+        sys.executable,
+        str(Path(__file__).with_name("killed.py")),
+        what,
+        str(home),
+    ]
     run = subprocess.run(
-        command, capture_output=True, text=True, check=True, cwd=ROOT, env={**os.environ, "PYTHONPATH": str(ROOT)}
+        command,
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
     )
     return [(found, files) for found, files in json.loads(run.stdout)]
 
 
-OLD, NEW = "old old square", "new new square"  # a job and its cut
+# a job and its cut
+OLD = "old old square"
+NEW = "new new square"
 
 
 @needs_fork
@@ -47,7 +61,9 @@ def test_a_job_that_is_saved_over_another(tmp_path: Path) -> None:
 def test_a_starter_that_was_killed_can_be_written_again(tmp_path: Path) -> None:
     told = killed("new", tmp_path / "home")
     assert len(told) > 10
-    assert {name for name, _ in told} == {"my quilt square slat window trunk beam pocket coaster"}
+    assert {name for name, _ in told} == {
+        "my quilt square slat window trunk beam pocket coaster"
+    }
     assert all(not any(".cutopt" in file for file in files) for _, files in told)
 
 
@@ -62,7 +78,9 @@ def test_a_workbook_that_is_saved_over_another(tmp_path: Path) -> None:
 def test_any_set_of_files_killed_twice(tmp_path: Path) -> None:
     told = killed("pages", tmp_path / "out")
     assert {" ".join(found) for found, _ in told} == {"old old old", "new new new"}  # type: ignore[arg-type]
-    assert all(files == ["a.txt", "b.txt", "simplest", "simplest/a.txt"] for _, files in told)
+    assert all(
+        files == ["a.txt", "b.txt", "simplest", "simplest/a.txt"] for _, files in told
+    )
 
 
 def test_what_another_process_writes_is_not_cleared_away(tmp_path: Path) -> None:

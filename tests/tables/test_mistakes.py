@@ -29,10 +29,42 @@ def problems(folder: Path) -> tuple[Problem, ...]:
 
 # changed file, its text | where: file, row, field | part of what is wrong | part of the mend
 ONE_BY_ONE = {
-    "no length": ("cuts_csv", CUTS + "square,1,2 1/2,\n", "cuts.csv", 2, "length", "missing", "such as 2 1/2"),
-    "not a length": ("cuts_csv", CUTS + "square,1,2 1/2,6 11/\n", "cuts.csv", 2, "length", '"6 11/"', "6 11/16"),
-    "a word": ("cuts_csv", CUTS + "square,1,five,5\n", "cuts.csv", 2, "width", '"five" is not a length', "2 1/2"),
-    "a spreadsheet error": ("cuts_csv", CUTS + "square,1,#REF!,5\n", "cuts.csv", 2, "width", "#REF!", "write"),
+    "no length": (
+        "cuts_csv",
+        CUTS + "square,1,2 1/2,\n",
+        "cuts.csv",
+        2,
+        "length",
+        "missing",
+        "such as 2 1/2",
+    ),
+    "not a length": (
+        "cuts_csv",
+        CUTS + "square,1,2 1/2,6 11/\n",
+        "cuts.csv",
+        2,
+        "length",
+        '"6 11/"',
+        "6 11/16",
+    ),
+    "a word": (
+        "cuts_csv",
+        CUTS + "square,1,five,5\n",
+        "cuts.csv",
+        2,
+        "width",
+        '"five" is not a length',
+        "2 1/2",
+    ),
+    "a spreadsheet error": (
+        "cuts_csv",
+        CUTS + "square,1,#REF!,5\n",
+        "cuts.csv",
+        2,
+        "width",
+        "#REF!",
+        "write",
+    ),
     "negative length": (
         "cuts_csv",
         CUTS + "square,1,-3,5\n",
@@ -42,8 +74,24 @@ ONE_BY_ONE = {
         '"-3" is below 0',
         "above 0",
     ),
-    "zero": ("cuts_csv", CUTS + "square,1,0,5\n", "cuts.csv", 2, "width", '"0" is nothing', "above 0"),
-    "absurdly long": ("cuts_csv", CUTS + "square,1,9999,5\n", "cuts.csv", 2, "width", "100 m", "unit"),
+    "zero": (
+        "cuts_csv",
+        CUTS + "square,1,0,5\n",
+        "cuts.csv",
+        2,
+        "width",
+        '"0" is nothing',
+        "above 0",
+    ),
+    "absurdly long": (
+        "cuts_csv",
+        CUTS + "square,1,9999,5\n",
+        "cuts.csv",
+        2,
+        "width",
+        "100 m",
+        "unit",
+    ),
     "absurdly small": (
         "cuts_csv",
         CUTS + "square,1,1/16,5\n",
@@ -53,7 +101,15 @@ ONE_BY_ONE = {
         '"1/16" is too small',
         "unit",
     ),
-    "division by zero": ("cuts_csv", CUTS + "square,1,1/0,5\n", "cuts.csv", 2, "width", '"1/0"', "write"),
+    "division by zero": (
+        "cuts_csv",
+        CUTS + "square,1,1/0,5\n",
+        "cuts.csv",
+        2,
+        "width",
+        '"1/0"',
+        "write",
+    ),
     "decimal comma": (
         "cuts_csv",
         CUTS + 'square,1,"2,5",5\n',
@@ -81,8 +137,24 @@ ONE_BY_ONE = {
         "probably 3/8",
         "0.375",
     ),
-    "no name": ("cuts_csv", CUTS + ",1,5,5\n", "cuts.csv", 2, "cut", "a name is missing", "give the row a name"),
-    "sign in a name": ("cuts_csv", CUTS + "a|b,1,5,5\n", "cuts.csv", 2, "cut", '"a|b"', "letters"),
+    "no name": (
+        "cuts_csv",
+        CUTS + ",1,5,5\n",
+        "cuts.csv",
+        2,
+        "cut",
+        "a name is missing",
+        "give the row a name",
+    ),
+    "sign in a name": (
+        "cuts_csv",
+        CUTS + "a|b,1,5,5\n",
+        "cuts.csv",
+        2,
+        "cut",
+        '"a|b"',
+        "letters",
+    ),
     "name twice": (
         "cuts_csv",
         CUTS + "a,1,5,5\nb,1,4,4\nA,1,3,3\n",
@@ -92,7 +164,15 @@ ONE_BY_ONE = {
         '"A" is given in row 2',
         "its own name",
     ),
-    "no count": ("cuts_csv", CUTS + "a,many,5,5\n", "cuts.csv", 2, "count", '"many" is not a whole number', "12"),
+    "no count": (
+        "cuts_csv",
+        CUTS + "a,many,5,5\n",
+        "cuts.csv",
+        2,
+        "count",
+        '"many" is not a whole number',
+        "12",
+    ),
     "half a count": (
         "cuts_csv",
         CUTS + "a,2.5,5,5\n",
@@ -102,9 +182,33 @@ ONE_BY_ONE = {
         '"2.5" is not a whole number',
         "12",
     ),
-    "negative count": ("cuts_csv", CUTS + "a,-2,5,5\n", "cuts.csv", 2, "count", '"-2" is below 0', "1 or more"),
-    "zero count": ("cuts_csv", CUTS + "a,0,5,5\n", "cuts.csv", 2, "count", "0 is too few", "1 or more"),
-    "huge count": ("cuts_csv", CUTS + "a,1000000,5,5\n", "cuts.csv", 2, "count", "more than 10000", "check"),
+    "negative count": (
+        "cuts_csv",
+        CUTS + "a,-2,5,5\n",
+        "cuts.csv",
+        2,
+        "count",
+        '"-2" is below 0',
+        "1 or more",
+    ),
+    "zero count": (
+        "cuts_csv",
+        CUTS + "a,0,5,5\n",
+        "cuts.csv",
+        2,
+        "count",
+        "0 is too few",
+        "1 or more",
+    ),
+    "huge count": (
+        "cuts_csv",
+        CUTS + "a,1000000,5,5\n",
+        "cuts.csv",
+        2,
+        "count",
+        "more than 10000",
+        "check",
+    ),
     "count of 5000 figures": (
         "cuts_csv",
         CUTS + f"a,{'9' * 5000},5,5\n",
@@ -114,7 +218,15 @@ ONE_BY_ONE = {
         "9999",
         "at most 2000",
     ),
-    "count a date": ("cuts_csv", CUTS + "a,02-Jan,5,5\n", "cuts.csv", 2, "count", "is a date", "1/2"),
+    "count a date": (
+        "cuts_csv",
+        CUTS + "a,02-Jan,5,5\n",
+        "cuts.csv",
+        2,
+        "count",
+        "is a date",
+        "1/2",
+    ),
     "unknown fabric": (
         "cuts_csv",
         CUTS + "a,1,5,5,paer\n",
@@ -124,7 +236,15 @@ ONE_BY_ONE = {
         '"paer" is neither',
         '"pear"',
     ),
-    "unknown among known": ("cuts_csv", CUTS + "a,1,5,5,oat|plum\n", "cuts.csv", 2, "fabrics", '"plum"', "pear"),
+    "unknown among known": (
+        "cuts_csv",
+        CUTS + "a,1,5,5,oat|plum\n",
+        "cuts.csv",
+        2,
+        "fabrics",
+        '"plum"',
+        "pear",
+    ),
     "fabrics with a comma": (
         "cuts_csv",
         CUTS + 'a,1,5,5,"pear, oat"\n',
@@ -143,9 +263,33 @@ ONE_BY_ONE = {
         '"diagonal"',
         "any, along, across",
     ),
-    "upright": ("cuts_csv", CUTS + "a,1,5,5,,,perhaps\n", "cuts.csv", 2, "upright", '"perhaps"', "yes"),
-    "importance": ("cuts_csv", CUTS + "a,1,5,5,,,,maybe\n", "cuts.csv", 2, "importance", '"maybe"', "if left"),
-    "most each": ("cuts_csv", CUTS + "a,1,5,5,,,,,,0\n", "cuts.csv", 2, "most_each", "0 is too few", "1 or more"),
+    "upright": (
+        "cuts_csv",
+        CUTS + "a,1,5,5,,,perhaps\n",
+        "cuts.csv",
+        2,
+        "upright",
+        '"perhaps"',
+        "yes",
+    ),
+    "importance": (
+        "cuts_csv",
+        CUTS + "a,1,5,5,,,,maybe\n",
+        "cuts.csv",
+        2,
+        "importance",
+        '"maybe"',
+        "if left",
+    ),
+    "most each": (
+        "cuts_csv",
+        CUTS + "a,1,5,5,,,,,,0\n",
+        "cuts.csv",
+        2,
+        "most_each",
+        "0 is too few",
+        "1 or more",
+    ),
     "grain against print": (
         "cuts_csv",
         CUTS + "a,1,5,5,blossom,across,yes\n",
@@ -200,12 +344,60 @@ ONE_BY_ONE = {
         '"length" is missing',
         "heading row",
     ),
-    "no headings": ("cuts_csv", "square,5,5\n", "cuts.csv", 1, "", "square,5,5", "begin with: cut,count,width"),
-    "empty table": ("cuts_csv", "", "cuts.csv", 1, "", "no heading row", "begin with: cut,"),
-    "open quote": ("cuts_csv", CUTS + 'a,1,"5,5\n', "cuts.csv", 2, "", "double quote", "close the quote"),
-    "semicolons": ("cuts_csv", "cut;width;length\na;5;5\n", "cuts.csv", 1, "", "semicolons", "with commas"),
-    "tabs": ("cuts_csv", "cut\twidth\tlength\na\t5\t5\n", "cuts.csv", 1, "", "tabs", "with commas"),
-    "UTF-16": ("cuts_csv", (CUTS + "a,1,5,5\n").encode("utf-16"), "cuts.csv", None, "", "UTF-16", "CSV UTF-8"),
+    "no headings": (
+        "cuts_csv",
+        "square,5,5\n",
+        "cuts.csv",
+        1,
+        "",
+        "square,5,5",
+        "begin with: cut,count,width",
+    ),
+    "empty table": (
+        "cuts_csv",
+        "",
+        "cuts.csv",
+        1,
+        "",
+        "no heading row",
+        "begin with: cut,",
+    ),
+    "open quote": (
+        "cuts_csv",
+        CUTS + 'a,1,"5,5\n',
+        "cuts.csv",
+        2,
+        "",
+        "double quote",
+        "close the quote",
+    ),
+    "semicolons": (
+        "cuts_csv",
+        "cut;width;length\na;5;5\n",
+        "cuts.csv",
+        1,
+        "",
+        "semicolons",
+        "with commas",
+    ),
+    "tabs": (
+        "cuts_csv",
+        "cut\twidth\tlength\na\t5\t5\n",
+        "cuts.csv",
+        1,
+        "",
+        "tabs",
+        "with commas",
+    ),
+    "UTF-16": (
+        "cuts_csv",
+        (CUTS + "a,1,5,5\n").encode("utf-16"),
+        "cuts.csv",
+        None,
+        "",
+        "UTF-16",
+        "CSV UTF-8",
+    ),
     "UTF-16 unmarked": (
         "cuts_csv",
         (CUTS + "a,1,5,5\n").encode("utf-16-le"),
@@ -215,8 +407,24 @@ ONE_BY_ONE = {
         "UTF-16",
         "UTF-8",
     ),
-    "Windows-1252": ("cuts_csv", (CUTS + "a,1,2½,5\n").encode("cp1252"), "cuts.csv", 2, "", "2½", "CSV UTF-8"),
-    "no size": ("pieces_csv", PIECES + "bib,pear,1,,\n", "pieces.csv", 2, "outline", "no size", "an outline"),
+    "Windows-1252": (
+        "cuts_csv",
+        (CUTS + "a,1,2½,5\n").encode("cp1252"),
+        "cuts.csv",
+        2,
+        "",
+        "2½",
+        "CSV UTF-8",
+    ),
+    "no size": (
+        "pieces_csv",
+        PIECES + "bib,pear,1,,\n",
+        "pieces.csv",
+        2,
+        "outline",
+        "no size",
+        "an outline",
+    ),
     "half a size": (
         "pieces_csv",
         PIECES + "bib,pear,1,5,\n",
@@ -235,8 +443,24 @@ ONE_BY_ONE = {
         "missing",
         "name of the fabric",
     ),
-    "piece of unknown": ("pieces_csv", PIECES + "bib,paer,1,5,5\n", "pieces.csv", 2, "fabric", '"paer"', '"pear"'),
-    "edges": ("pieces_csv", PIECES + "bib,pear,1,5,5,,,torn\n", "pieces.csv", 2, "edges", '"torn"', "true, raw"),
+    "piece of unknown": (
+        "pieces_csv",
+        PIECES + "bib,paer,1,5,5\n",
+        "pieces.csv",
+        2,
+        "fabric",
+        '"paer"',
+        '"pear"',
+    ),
+    "edges": (
+        "pieces_csv",
+        PIECES + "bib,pear,1,5,5,,,torn\n",
+        "pieces.csv",
+        2,
+        "edges",
+        '"torn"',
+        "true, raw",
+    ),
     "crossing outline": (
         "pieces_csv",
         PIECES + "bib,pear,1,,,0 0; 9 9; 9 0; 0 9\n",
@@ -327,8 +551,24 @@ ONE_BY_ONE = {
         "thousands",
         "write 1000 ",
     ),
-    "price in two ways": ("shop_csv", SHOP + 'oat,42,,,,"1,000.50"\n', "shop.csv", 2, "price", "thousands", "1000.50"),
-    "decimals of a thousandth": ("cuts_csv", CUTS + 'square,1,"0,125",5\n', "cuts.csv", 2, "width", "decimal", "0.125"),
+    "price in two ways": (
+        "shop_csv",
+        SHOP + 'oat,42,,,,"1,000.50"\n',
+        "shop.csv",
+        2,
+        "price",
+        "thousands",
+        "1000.50",
+    ),
+    "decimals of a thousandth": (
+        "cuts_csv",
+        CUTS + 'square,1,"0,125",5\n',
+        "cuts.csv",
+        2,
+        "width",
+        "decimal",
+        "0.125",
+    ),
     "corner comma": (
         "pieces_csv",
         PIECES + 'bib,pear,1,,,"0 0; 9 0; 7,5 6"\n',
@@ -365,7 +605,15 @@ ONE_BY_ONE = {
         "outside",
         "frame",
     ),
-    "price": ("shop_csv", SHOP + "oat,42,,,,cheap\n", "shop.csv", 2, "price", '"cheap" is not a price', "9.60"),
+    "price": (
+        "shop_csv",
+        SHOP + "oat,42,,,,cheap\n",
+        "shop.csv",
+        2,
+        "price",
+        '"cheap" is not a price',
+        "9.60",
+    ),
     "negative price": (
         "shop_csv",
         SHOP + "oat,42,,,,-1\n",
@@ -375,7 +623,15 @@ ONE_BY_ONE = {
         '"-1" is below 0',
         "0 or more",
     ),
-    "price comma": ("shop_csv", SHOP + 'oat,42,,,,"9,60"\n', "shop.csv", 2, "price", "decimal comma", "9.60"),
+    "price comma": (
+        "shop_csv",
+        SHOP + 'oat,42,,,,"9,60"\n',
+        "shop.csv",
+        2,
+        "price",
+        "decimal comma",
+        "9.60",
+    ),
     "step without unit": (
         "shop_csv",
         SHOP + "oat,42,1/8\n",
@@ -385,7 +641,15 @@ ONE_BY_ONE = {
         "1/8 inches",
         "1/8 yd or 1/8 in",
     ),
-    "most without unit": ("shop_csv", SHOP + "oat,42,,,3\n", "shop.csv", 2, "most", "3 inches", "3 yd or 3 in"),
+    "most without unit": (
+        "shop_csv",
+        SHOP + "oat,42,,,3\n",
+        "shop.csv",
+        2,
+        "most",
+        "3 inches",
+        "3 yd or 3 in",
+    ),
     "most below smallest": (
         "shop_csv",
         SHOP + "oat,42,,1 yd,1/2 yd\n",
@@ -413,12 +677,60 @@ ONE_BY_ONE = {
         "missing",
         "such as",
     ),
-    "sold but unknown": ("shop_csv", SHOP + "oats,42\n", "shop.csv", 2, "fabric", '"oats"', '"oat"'),
-    "value": ("fabrics_csv", PAIR.replace("light", "bright"), "fabrics.csv", 3, "value", '"bright"', "light"),
-    "washed": ("fabrics_csv", PAIR + "x,,,often\n", "fabrics.csv", 4, "washed", '"often"', "yes"),
-    "shrinkage": ("fabrics_csv", PAIR + "x,,,,3\n", "fabrics.csv", 4, "shrink_along", '"3"', "3%"),
-    "huge shrinkage": ("fabrics_csv", PAIR + "x,,,,60%\n", "fabrics.csv", 4, "shrink_along", '"60%"', "below 50%"),
-    "shrinkage comma": ("fabrics_csv", PAIR + 'x,,,,"0,03"\n', "fabrics.csv", 4, "shrink_along", "comma", "0.03"),
+    "sold but unknown": (
+        "shop_csv",
+        SHOP + "oats,42\n",
+        "shop.csv",
+        2,
+        "fabric",
+        '"oats"',
+        '"oat"',
+    ),
+    "value": (
+        "fabrics_csv",
+        PAIR.replace("light", "bright"),
+        "fabrics.csv",
+        3,
+        "value",
+        '"bright"',
+        "light",
+    ),
+    "washed": (
+        "fabrics_csv",
+        PAIR + "x,,,often\n",
+        "fabrics.csv",
+        4,
+        "washed",
+        '"often"',
+        "yes",
+    ),
+    "shrinkage": (
+        "fabrics_csv",
+        PAIR + "x,,,,3\n",
+        "fabrics.csv",
+        4,
+        "shrink_along",
+        '"3"',
+        "3%",
+    ),
+    "huge shrinkage": (
+        "fabrics_csv",
+        PAIR + "x,,,,60%\n",
+        "fabrics.csv",
+        4,
+        "shrink_along",
+        '"60%"',
+        "below 50%",
+    ),
+    "shrinkage comma": (
+        "fabrics_csv",
+        PAIR + 'x,,,,"0,03"\n',
+        "fabrics.csv",
+        4,
+        "shrink_along",
+        "comma",
+        "0.03",
+    ),
     "fabric twice": (
         "fabrics_csv",
         PAIR + "Oat\n",
@@ -428,22 +740,150 @@ ONE_BY_ONE = {
         '"Oat" is given in row 3',
         "own name",
     ),
-    "pile line": ("pile_txt", "# mine\npear eleven x 7\n", "pile.txt", 2, "", '"pear eleven x 7"', "pear 11 x 7"),
-    "pile fabric": ("pile_txt", "paer 11 x 7\n", "pile.txt", 1, "fabric", '"paer"', '"pear"'),
-    "unit": ("job_toml", 'unit = "ells"\n', "job.toml", 1, "unit", '"ells"', "in or cm"),
-    "setting": ("job_toml", 'unit = "in"\nseem = "1/4"\n', "job.toml", 2, "seem", 'no setting "seem"', '"seam"'),
-    "bare fraction": ("job_toml", 'unit = "in"\nseam = 1/4\n', "job.toml", 2, "", "seam = 1/4", 'seam = "1/4"'),
-    "comma": ("job_toml", 'unit = "in"\nseam = 0,25\n', "job.toml", 2, "", "a point, not a comma", "seam = 0.25"),
-    "twice": ("job_toml", 'unit = "in"\nseam = 0.25\nseam = 0.5\n', "job.toml", 3, "", "a second time", "keep one"),
-    "setting negative": ("job_toml", 'seam = "-1"\n', "job.toml", 1, "seam", '"-1" is below 0', "0 or more"),
-    "setting a list": ("job_toml", "seam = [1]\n", "job.toml", 1, "seam", "it is a list", '"1/4"'),
-    "grid": ("job_toml", 'grid = "9"\n', "job.toml", 1, "grid", "makes no sense", "1/8"),
-    "turns": ("job_toml", "turns = 1\n", "job.toml", 1, "turns", "too few", "2 or more"),
-    "preference": ("job_toml", 'preference = "a bit"\n', "job.toml", 1, "preference", '"a bit" is not a share', "5%"),
-    "preference too much": ("job_toml", "preference = 5\n", "job.toml", 1, "preference", "0 and 100 %", "such as 5%"),
-    "keep": ("job_toml", 'keep = "5 x 5 x 5"\n', "job.toml", 1, "keep", "not a size", "5 x 5"),
-    "backs": ("backs_csv", "back,width,length\n", "backs.csv", None, "", "not planned", "take it out"),
-    "blocks": ("blocks_csv", "block\n", "blocks.csv", None, "", "not planned", "take it out"),
+    "pile line": (
+        "pile_txt",
+        "# mine\npear eleven x 7\n",
+        "pile.txt",
+        2,
+        "",
+        '"pear eleven x 7"',
+        "pear 11 x 7",
+    ),
+    "pile fabric": (
+        "pile_txt",
+        "paer 11 x 7\n",
+        "pile.txt",
+        1,
+        "fabric",
+        '"paer"',
+        '"pear"',
+    ),
+    "unit": (
+        "job_toml",
+        'unit = "ells"\n',
+        "job.toml",
+        1,
+        "unit",
+        '"ells"',
+        "in or cm",
+    ),
+    "setting": (
+        "job_toml",
+        'unit = "in"\nseem = "1/4"\n',
+        "job.toml",
+        2,
+        "seem",
+        'no setting "seem"',
+        '"seam"',
+    ),
+    "bare fraction": (
+        "job_toml",
+        'unit = "in"\nseam = 1/4\n',
+        "job.toml",
+        2,
+        "",
+        "seam = 1/4",
+        'seam = "1/4"',
+    ),
+    "comma": (
+        "job_toml",
+        'unit = "in"\nseam = 0,25\n',
+        "job.toml",
+        2,
+        "",
+        "a point, not a comma",
+        "seam = 0.25",
+    ),
+    "twice": (
+        "job_toml",
+        'unit = "in"\nseam = 0.25\nseam = 0.5\n',
+        "job.toml",
+        3,
+        "",
+        "a second time",
+        "keep one",
+    ),
+    "setting negative": (
+        "job_toml",
+        'seam = "-1"\n',
+        "job.toml",
+        1,
+        "seam",
+        '"-1" is below 0',
+        "0 or more",
+    ),
+    "setting a list": (
+        "job_toml",
+        "seam = [1]\n",
+        "job.toml",
+        1,
+        "seam",
+        "it is a list",
+        '"1/4"',
+    ),
+    "grid": (
+        "job_toml",
+        'grid = "9"\n',
+        "job.toml",
+        1,
+        "grid",
+        "makes no sense",
+        "1/8",
+    ),
+    "turns": (
+        "job_toml",
+        "turns = 1\n",
+        "job.toml",
+        1,
+        "turns",
+        "too few",
+        "2 or more",
+    ),
+    "preference": (
+        "job_toml",
+        'preference = "a bit"\n',
+        "job.toml",
+        1,
+        "preference",
+        '"a bit" is not a share',
+        "5%",
+    ),
+    "preference too much": (
+        "job_toml",
+        "preference = 5\n",
+        "job.toml",
+        1,
+        "preference",
+        "0 and 100 %",
+        "such as 5%",
+    ),
+    "keep": (
+        "job_toml",
+        'keep = "5 x 5 x 5"\n',
+        "job.toml",
+        1,
+        "keep",
+        "not a size",
+        "5 x 5",
+    ),
+    "backs": (
+        "backs_csv",
+        "back,width,length\n",
+        "backs.csv",
+        None,
+        "",
+        "not planned",
+        "take it out",
+    ),
+    "blocks": (
+        "blocks_csv",
+        "block\n",
+        "blocks.csv",
+        None,
+        "",
+        "not planned",
+        "take it out",
+    ),
     "quilt": ("quilt_toml", "", "quilt.toml", None, "", "says nothing", "58 x 66"),
     "setting twice": (
         "job_toml",
@@ -454,7 +894,15 @@ ONE_BY_ONE = {
         '"Seam" is set twice',
         "keep one",
     ),
-    "options of a back": ("job_toml", "[back.B1]\nx = 1\n", "job.toml", 1, "back", "not planned", "take"),
+    "options of a back": (
+        "job_toml",
+        "[back.B1]\nx = 1\n",
+        "job.toml",
+        1,
+        "back",
+        "not planned",
+        "take",
+    ),
 }
 
 
@@ -465,7 +913,9 @@ def test_one_mistake_is_one_problem(write, kind):  # type: ignore[no-untyped-def
     if name == "fabrics_csv":
         changed["shop_csv"] = None
     found = problems(write(**changed))
-    assert [(p.file, p.row, p.field) for p in found] == [(file, row, field)], [str(p) for p in found]
+    assert [(p.file, p.row, p.field) for p in found] == [(file, row, field)], [
+        str(p) for p in found
+    ]
     assert what in found[0].what
     assert mend in found[0].mend
     assert str(found[0]).startswith(file)
@@ -475,7 +925,8 @@ def test_every_mistake_in_one_pass(write):  # type: ignore[no-untyped-def]
     folder = write(
         job_toml='unit = "in"\nseem = "1/4"\nturns = 1\n',
         fabrics_csv="fabric,value\npear,bright\noat,light\noat,light\n",
-        pieces_csv=PIECES + "bib,paer,0,11,0\nbib,oat,1,,,0 0; 9 9; 9 0; 0 9\n,oat,1,2-Jan,3\n",
+        pieces_csv=PIECES
+        + "bib,paer,0,11,0\nbib,oat,1,,,0 0; 9 9; 9 0; 0 9\n,oat,1,2-Jan,3\n",
         pile_txt="pear eleven x 7\noat 20 x 14 les 7 x 4\n",
         shop_csv="fabric;price\noat;9,60\n",
         cuts_csv="cut,widht,length,fabrics\na,5,x,oat\na,5,5,oat\na,5,5,pear|lilac\n",
@@ -511,18 +962,28 @@ def test_every_mistake_in_one_pass(write):  # type: ignore[no-untyped-def]
 
 def test_an_unknown_setting_hides_nothing(write):  # type: ignore[no-untyped-def]
     """The README promises every mistake at once: also that nothing is wanted, and each line that is no TOML."""
-    folder = write(job_toml='unit = "in"\nsean = "1/4"\n', cuts_csv="cut,width,length\n")
+    folder = write(
+        job_toml='unit = "in"\nsean = "1/4"\n', cuts_csv="cut,width,length\n"
+    )
     assert {(p.file, p.field or p.what) for p in problems(folder)} == {
         ("job.toml", "sean"),
         ("job", "nothing is wanted"),
     }
-    folder = write(job_toml='unit = "in"\nseam = 1/4\nsean = 1/4\ngrid = 1/8\nturns = 1\nlonest_cut = 24\n')
+    folder = write(
+        job_toml='unit = "in"\nseam = 1/4\nsean = 1/4\ngrid = 1/8\nturns = 1\nlonest_cut = 24\n'
+    )
     assert sorted((p.row, p.field) for p in problems(folder)) == [
-        (2, ""), (3, ""), (4, ""), (5, "turns"), (6, "lonest_cut"),
-    ]  # fmt: skip
+        (2, ""),
+        (3, ""),
+        (4, ""),
+        (5, "turns"),
+        (6, "lonest_cut"),
+    ]
 
 
-@pytest.mark.parametrize("name", [name for name in ONE_BY_ONE if ONE_BY_ONE[name][0] != "job_toml"])
+@pytest.mark.parametrize(
+    "name", [name for name in ONE_BY_ONE if ONE_BY_ONE[name][0] != "job_toml"]
+)
 def test_each_mistake_is_told_beside_an_unknown_setting(write, name):  # type: ignore[no-untyped-def]
     table, text, file, row, field, *_ = ONE_BY_ONE[name]
     found = problems(write(**{"job_toml": 'unit = "in"\nsean = "1/4"\n', table: text}))
@@ -537,14 +998,21 @@ def test_a_broken_fabric_row_does_not_make_its_fabric_unknown(write):  # type: i
 
 def test_a_broken_pile_line_does_not_make_its_fabric_unknown(write):  # type: ignore[no-untyped-def]
     folder = write(
-        fabrics_csv=None, pieces_csv=None, pile_txt="pear eleven x 7\n", cuts_csv=CUTS + "a,1,5,5,pear|oat\n"
+        fabrics_csv=None,
+        pieces_csv=None,
+        pile_txt="pear eleven x 7\n",
+        cuts_csv=CUTS + "a,1,5,5,pear|oat\n",
     )
     assert [(p.file, p.row) for p in problems(folder)] == [("pile.txt", 1)]
 
 
 @pytest.mark.parametrize(
     ("gone", "what"),
-    [("job.toml", "job.toml is missing"), ("pieces.csv", "there is no pile"), ("cuts.csv", "nothing is wanted")],
+    [
+        ("job.toml", "job.toml is missing"),
+        ("pieces.csv", "there is no pile"),
+        ("cuts.csv", "nothing is wanted"),
+    ],
 )
 def test_a_missing_file_is_named(write, gone, what):  # type: ignore[no-untyped-def]
     folder = write()
@@ -554,11 +1022,14 @@ def test_a_missing_file_is_named(write, gone, what):  # type: ignore[no-untyped-
 
 
 def test_a_header_alone_wants_nothing(write):  # type: ignore[no-untyped-def]
-    assert [p.what for p in problems(write(cuts_csv="cut,width,length\n"))] == ["nothing is wanted"]
+    assert [p.what for p in problems(write(cuts_csv="cut,width,length\n"))] == [
+        "nothing is wanted"
+    ]
 
 
 @pytest.mark.parametrize(
-    ("name", "meant"), [("cut.csv", "cuts.csv"), ("Strip.csv", "strips.csv"), ("pile.csv", "pile.txt")]
+    ("name", "meant"),
+    [("cut.csv", "cuts.csv"), ("Strip.csv", "strips.csv"), ("pile.csv", "pile.txt")],
 )
 def test_a_misspelt_file_is_not_passed_over(write, name, meant):  # type: ignore[no-untyped-def]
     folder = write()
@@ -568,8 +1039,12 @@ def test_a_misspelt_file_is_not_passed_over(write, name, meant):  # type: ignore
 
 
 def test_a_folder_that_is_not_there(tmp_path):  # type: ignore[no-untyped-def]
-    assert [p.what for p in problems(tmp_path / "nowhere")] == ["there is no such folder"]
-    assert [p.what for p in problems(tmp_path / "nowhere.xlsx")] == ["there is no such file"]
+    assert [p.what for p in problems(tmp_path / "nowhere")] == [
+        "there is no such folder"
+    ]
+    assert [p.what for p in problems(tmp_path / "nowhere.xlsx")] == [
+        "there is no such file"
+    ]
 
 
 def test_the_sentence_reads_as_the_design_says(write):  # type: ignore[no-untyped-def]
@@ -579,9 +1054,25 @@ def test_the_sentence_reads_as_the_design_says(write):  # type: ignore[no-untype
     )
 
 
-TABLES = ["job_toml", "fabrics_csv", "pieces_csv", "shop_csv", "cuts_csv", "strips_csv", "pile_txt"]
-HEADS = {"fabrics": FABRICS, "pieces": PIECES, "shop": SHOP, "cuts": CUTS, "strips": "strip,width,total_length\n"}
-cells = st.text(max_size=12) | st.sampled_from(["1/2", "0 0; 5 0; 0 5", "-", "1e9", "∞", "½", "1/0", "=1", "9" * 5000])
+TABLES = [
+    "job_toml",
+    "fabrics_csv",
+    "pieces_csv",
+    "shop_csv",
+    "cuts_csv",
+    "strips_csv",
+    "pile_txt",
+]
+HEADS = {
+    "fabrics": FABRICS,
+    "pieces": PIECES,
+    "shop": SHOP,
+    "cuts": CUTS,
+    "strips": "strip,width,total_length\n",
+}
+cells = st.text(max_size=12) | st.sampled_from(
+    ["1/2", "0 0; 5 0; 0 5", "-", "1e9", "∞", "½", "1/0", "=1", "9" * 5000]
+)
 rows = st.lists(st.lists(cells, max_size=9), max_size=3)
 
 
@@ -590,7 +1081,11 @@ rows = st.lists(st.lists(cells, max_size=9), max_size=3)
 def test_anything_at_all_gives_a_job_or_problems(table, spoilt):  # type: ignore[no-untyped-def]
     """Never another error, whatever stands in a file."""
     head = HEADS.get(table.removesuffix("_csv"), "")
-    text = spoilt if isinstance(spoilt, bytes) else (head + "\n".join(",".join(row) for row in spoilt)).encode()
+    text = (
+        spoilt
+        if isinstance(spoilt, bytes)
+        else (head + "\n".join(",".join(row) for row in spoilt)).encode()
+    )
     with TemporaryDirectory() as name:
         folder = Path(name)
         for file, sound in SOUND.items():
@@ -599,5 +1094,6 @@ def test_anything_at_all_gives_a_job_or_problems(table, spoilt):  # type: ignore
         try:
             job = read_job(folder)
         except JobError as error:
-            job, told = None, error.problems
+            job = None
+            told = error.problems
         assert job is not None or all(problem.file and problem.what for problem in told)

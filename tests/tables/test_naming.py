@@ -13,12 +13,16 @@ from cutopt.tables import name_pieces, new_job, pile, read_job
 
 
 def test_a_line_may_name_its_piece() -> None:
-    told = pile("pear 5 x 5\npear-1: pear 6 x 6\nbib : 2 strips oat 2 x 9\npear 7 x 7, note see: left\n")
+    told = pile(
+        "pear 5 x 5\npear-1: pear 6 x 6\nbib : 2 strips oat 2 x 9\npear 7 x 7, note see: left\n"
+    )
     assert [piece.name for piece in told] == ["pear-2", "pear-1", "bib", "pear-3"]
     assert (told[2].count, told[3].note) == (2, "see: left")
 
 
-@pytest.mark.parametrize("line", ["a|b: pear 5 x 5", "a/b: pear 5 x 5", "x" * 81 + ": pear 5 x 5"])
+@pytest.mark.parametrize(
+    "line", ["a|b: pear 5 x 5", "a/b: pear 5 x 5", "x" * 81 + ": pear 5 x 5"]
+)
 def test_a_name_that_cannot_be_one(line: str) -> None:
     with pytest.raises(JobError):
         pile(line)
@@ -27,12 +31,16 @@ def test_a_name_that_cannot_be_one(line: str) -> None:
 def test_two_lines_of_one_name(tmp_path: Path) -> None:
     new_job(tmp_path)
     (tmp_path / "pile.txt").write_text("a: pear 5 x 5\nA: oat 5 x 5\n")
-    with pytest.raises(JobError, match='row 2, piece: the name "A" is given in row 1 already'):
+    with pytest.raises(
+        JobError, match='row 2, piece: the name "A" is given in row 1 already'
+    ):
         read_job(tmp_path)
 
 
 @pytest.mark.parametrize("unit", ["in", "cm"])
-def test_names_stay_when_a_line_goes(tmp_path: Path, unit: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_names_stay_when_a_line_goes(
+    tmp_path: Path, unit: str, capsys: pytest.CaptureFixture[str]
+) -> None:
     new_job(tmp_path, unit)
     before = read_job(tmp_path)
     text = (tmp_path / "pile.txt").read_text(encoding="utf-8")
@@ -44,8 +52,12 @@ def test_names_stay_when_a_line_goes(tmp_path: Path, unit: str, capsys: pytest.C
         line.strip() for line in text.splitlines()
     ]
     gone = next(i for i, line in enumerate(named) if line.startswith("oat-1: "))
-    (tmp_path / "pile.txt").write_text("\n".join(named[:gone] + named[gone + 1 :]), encoding="utf-8")
-    assert {p.name: p for p in read_job(tmp_path).pieces} == {p.name: p for p in before.pieces if p.name != "oat-1"}
+    (tmp_path / "pile.txt").write_text(
+        "\n".join(named[:gone] + named[gone + 1 :]), encoding="utf-8"
+    )
+    assert {p.name: p for p in read_job(tmp_path).pieces} == {
+        p.name: p for p in before.pieces if p.name != "oat-1"
+    }
     assert name_pieces(tmp_path) == 0
 
 
@@ -58,7 +70,9 @@ def test_pieces_of_the_table_keep_their_names(tmp_path: Path) -> None:
     assert "pear-2: pear 11 x 7" in (tmp_path / "pile.txt").read_text(encoding="utf-8")
 
 
-def test_there_is_nothing_to_name(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_there_is_nothing_to_name(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     new_job(tmp_path / "mine.xlsx")
     assert main(["name", str(tmp_path / "mine.xlsx")]) == BAD_INPUT
     assert "no pile.txt" in capsys.readouterr().err
@@ -83,7 +97,9 @@ def test_a_pile_of_her_own_in_the_starter(tmp_path: Path, unit: str) -> None:
 
 @pytest.mark.parametrize("unit", ["in", "cm"])
 @pytest.mark.parametrize("fabric", ["pear", "plum", "bark", "oat", "mist"])
-def test_a_fabric_that_is_renamed_or_gone_from_the_pile(tmp_path: Path, unit: str, fabric: str) -> None:
+def test_a_fabric_that_is_renamed_or_gone_from_the_pile(
+    tmp_path: Path, unit: str, fabric: str
+) -> None:
     new_job(tmp_path, unit)
     text = (tmp_path / "pile.txt").read_text(encoding="utf-8")
     (tmp_path / "pile.txt").write_text(text.replace(fabric, "calico"), encoding="utf-8")
@@ -110,7 +126,9 @@ def test_a_slip_is_no_new_fabric(tmp_path: Path, word: str) -> None:
 
 def test_a_count_that_was_forgotten_is_told(tmp_path: Path) -> None:
     new_job(tmp_path)
-    (tmp_path / "cuts.csv").write_text("cut,count,width,length\nwindow,,6 1/2,8 1/2\nsquare,3,4,4\n")
+    (tmp_path / "cuts.csv").write_text(
+        "cut,count,width,length\nwindow,,6 1/2,8 1/2\nsquare,3,4,4\n"
+    )
     job = read_job(tmp_path)
     assert job.cuts[0].count == 1
     assert [notice for notice in job.notices if "count" in notice] == [

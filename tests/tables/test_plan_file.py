@@ -16,9 +16,26 @@ from table_plans import orchard_corner
 
 from cutopt.check import check
 from cutopt.errors import JobError, Problem
-from cutopt.plan import CutStep, Join, Level, Plan, Seam, Short, Source, Spare, Totals, Use
+from cutopt.plan import (
+    CutStep,
+    Join,
+    Level,
+    Plan,
+    Seam,
+    Short,
+    Source,
+    Spare,
+    Totals,
+    Use,
+)
 from cutopt.tables import atomic as atomic_module
-from cutopt.tables import plan_from_json, plan_schema, plan_to_json, read_plan, write_plan
+from cutopt.tables import (
+    plan_from_json,
+    plan_schema,
+    plan_to_json,
+    read_plan,
+    write_plan,
+)
 
 # JSON Schema draft 2020-12 as the package jsonschema reads it is the outside judge of the format.
 VALID = jsonschema.Draft202012Validator(plan_schema())
@@ -35,7 +52,14 @@ def test_a_plan_is_written_as_the_contract_says() -> None:
     assert GOOD["format"] == "cutopt-plan/1"
     assert GOOD["ticks_per_mm"] == 320
     assert GOOD["sources"][0] == {"id": "S1", "piece": "bit", "copy": 2}
-    oat = {"id": "S2", "bought": "oat", "copy": 1, "width": 341376, "length": 36576, "price": "1.20"}
+    oat = {
+        "id": "S2",
+        "bought": "oat",
+        "copy": 1,
+        "width": 341376,
+        "length": 36576,
+        "price": "1.20",
+    }
     assert GOOD["sources"][1] == oat
     assert GOOD["cuts"][0] == {"n": 1, "part": "S1", "x": 40640, "gives": ["a", "b"]}
     assert GOOD["uses"][0] == {"part": "i", "for": "strips/binding", "turned": True}
@@ -56,11 +80,16 @@ def test_a_file_reads_back(tmp_path: Path) -> None:
     write_plan(plan, tmp_path / "new" / "plan.json")
     assert read_plan(tmp_path / "new" / "plan.json") == plan
     assert read_plan(tmp_path / "new" / "plan.json").origin is None
-    assert read_plan(str(tmp_path / "new" / "plan.json"), plan.origin).origin == plan.origin
+    assert (
+        read_plan(str(tmp_path / "new" / "plan.json"), plan.origin).origin
+        == plan.origin
+    )
 
 
 def test_a_byte_order_mark_is_passed_over(tmp_path: Path) -> None:
-    (tmp_path / "plan.json").write_text("\ufeff" + plan_to_json(orchard_corner()), encoding="utf-8")
+    (tmp_path / "plan.json").write_text(
+        "\ufeff" + plan_to_json(orchard_corner()), encoding="utf-8"
+    )
     assert read_plan(tmp_path / "plan.json") == orchard_corner()
 
 
@@ -80,24 +109,42 @@ cuts = (
     st.builds(CutStep, n=above, part=words, gives=names, x=whole)
     | st.builds(CutStep, n=above, part=words, gives=names, y=whole)
     | st.builds(
-        CutStep, n=above, part=words, gives=names, line=st.tuples(points, points).filter(lambda p: p[0] != p[1])
+        CutStep,
+        n=above,
+        part=words,
+        gives=names,
+        line=st.tuples(points, points).filter(lambda p: p[0] != p[1]),
     )
 )
 pile_source = st.builds(Source, id=words, piece=words.filter(bool), copy=above)
 shop_source = st.builds(
-    Source, id=words, bought=words.filter(bool), copy=above, width=above, length=above, price=st.none() | money
+    Source,
+    id=words,
+    bought=words.filter(bool),
+    copy=above,
+    width=above,
+    length=above,
+    price=st.none() | money,
 )
-amounts = st.dictionaries(words | words.map("{} each".format), st.integers(0, 10**6), max_size=3)
+amounts = st.dictionaries(
+    words | words.map("{} each".format), st.integers(0, 10**6), max_size=3
+)
 plans = st.builds(
     Plan,
     job=words,
-    sources=st.lists(pile_source | shop_source, max_size=3, unique_by=lambda s: s.id).map(tuple),
+    sources=st.lists(
+        pile_source | shop_source, max_size=3, unique_by=lambda s: s.id
+    ).map(tuple),
     cuts=some(cuts),
     uses=some(st.builds(Use, part=words, for_=words, turned=st.booleans())),
     spare=some(st.builds(Spare, part=words, keep=st.booleans())),
     joins=some(
         st.builds(
-            Join, for_=words, segments=names, join=st.sampled_from(["diagonal", "straight", "none"]), length=above
+            Join,
+            for_=words,
+            segments=names,
+            join=st.sampled_from(["diagonal", "straight", "none"]),
+            length=above,
         )
     ),
     seams=some(
@@ -113,7 +160,9 @@ plans = st.builds(
         )
     ),
     short=some(st.builds(Short, for_=words, count=above, why=words, mends=names)),
-    levels=some(st.builds(Level, name=words, value=words, bound=words, proved=st.booleans())),
+    levels=some(
+        st.builds(Level, name=words, value=words, bound=words, proved=st.booleans())
+    ),
     totals=st.builds(
         Totals,
         money=st.none() | money,
@@ -138,8 +187,16 @@ def test_any_plan_is_valid_and_reads_back(plan: Plan) -> None:
 
 def places(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     """The path of everything inside a JSON value."""
-    inside = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
-    return [(*path, key) for key, _ in inside] + [p for key, item in inside for p in places(item, (*path, key))]
+    inside = (
+        value.items()
+        if isinstance(value, dict)
+        else enumerate(value)
+        if isinstance(value, list)
+        else ()
+    )
+    return [(*path, key) for key, _ in inside] + [
+        p for key, item in inside for p in places(item, (*path, key))
+    ]
 
 
 def spoilt(path: tuple[Any, ...], change: Any) -> dict[str, Any]:
@@ -187,21 +244,34 @@ CHANGES = [
 ]
 
 
-@pytest.mark.parametrize("path", places(GOOD), ids=lambda path: ".".join(map(str, path)))
+@pytest.mark.parametrize(
+    "path", places(GOOD), ids=lambda path: ".".join(map(str, path))
+)
 def test_the_reader_refuses_what_the_schema_refuses(path: tuple[Any, ...]) -> None:
     """Every place of a good plan, changed in every way: the reader and the schema, written apart, agree."""
     for change in CHANGES:
         plan = spoilt(path, change)
         problems = told(json.dumps(plan))
         assert (not problems) == VALID.is_valid(plan), (path, change)
-        assert all(problem.what and problem.mend and problem.file == "plan.json" for problem in problems)
+        assert all(
+            problem.what and problem.mend and problem.file == "plan.json"
+            for problem in problems
+        )
 
 
 @pytest.mark.parametrize(
     ("path", "change", "sentence"),
     [
-        (("cuts", 2, "part"), "gone", "plan.json, cuts entry 3, part: it is missing; write the plan again"),
-        (("cuts", 0, "x"), 1.5, "plan.json, cuts entry 1, x: 1.5 is not a whole number; write the plan again"),
+        (
+            ("cuts", 2, "part"),
+            "gone",
+            "plan.json, cuts entry 3, part: it is missing; write the plan again",
+        ),
+        (
+            ("cuts", 0, "x"),
+            1.5,
+            "plan.json, cuts entry 1, x: 1.5 is not a whole number; write the plan again",
+        ),
         (
             ("cuts", 0, "x"),
             "gone",
@@ -228,9 +298,21 @@ def test_the_reader_refuses_what_the_schema_refuses(path: tuple[Any, ...]) -> No
             "cutopt-plan/9",
             'plan.json, format: "cutopt-plan/9" is not a format known here; this version reads "cutopt-plan/1"',
         ),
-        (("ticks_per_mm",), 80, "plan.json, ticks_per_mm: 80 is not the measure of this format; it must be 320"),
-        (("sources", 1, "id"), "S1", 'plan.json, sources: "S1" is given twice; give each source its own id'),
-        (("sources",), {}, "plan.json, sources: {} is not a list; write the plan again"),
+        (
+            ("ticks_per_mm",),
+            80,
+            "plan.json, ticks_per_mm: 80 is not the measure of this format; it must be 320",
+        ),
+        (
+            ("sources", 1, "id"),
+            "S1",
+            'plan.json, sources: "S1" is given twice; give each source its own id',
+        ),
+        (
+            ("sources",),
+            {},
+            "plan.json, sources: {} is not a list; write the plan again",
+        ),
         (
             ("joins", 0, "join"),
             "glue",
@@ -241,7 +323,9 @@ def test_the_reader_refuses_what_the_schema_refuses(path: tuple[Any, ...]) -> No
         ),
     ],
 )
-def test_what_is_wrong_is_said_in_plain_words(path: tuple[Any, ...], change: Any, sentence: str) -> None:
+def test_what_is_wrong_is_said_in_plain_words(
+    path: tuple[Any, ...], change: Any, sentence: str
+) -> None:
     with pytest.raises(JobError) as caught:
         plan_from_json(json.dumps(spoilt(path, change)))
     assert [str(problem) for problem in caught.value.problems] == [sentence]
@@ -297,7 +381,9 @@ def test_a_file_that_is_not_there(tmp_path: Path) -> None:
         read_plan(tmp_path / "plan.json")
 
 
-def test_a_failed_write_leaves_the_old_plan(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failed_write_leaves_the_old_plan(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     path = tmp_path / "plan.json"
     write_plan(orchard_corner(), path)
 
@@ -332,4 +418,6 @@ def test_a_fabric_of_an_older_file_may_be_called_each() -> None:
     old = deepcopy(GOOD)
     old["sources"] = [{"id": "S1", "bought": "oat each", "width": 10, "length": 20}]
     old["totals"] = {"cuts": 0, "bought": {"oat each": 20}}
-    assert plan_from_json(json.dumps(old)).totals == Totals(bought={"oat each": 20}, joins=1)
+    assert plan_from_json(json.dumps(old)).totals == Totals(
+        bought={"oat each": 20}, joins=1
+    )

@@ -13,8 +13,8 @@ import pytest
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.job import Settings
 from cutopt.lengths import CM, INCH, MM, YARD
+from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.solve.stop import Work
 from cutopt.tables import read_job
 from cutopt.wanted import Cut, Strip
 
@@ -86,7 +86,12 @@ def test_every_column(write) -> None:  # type: ignore[no-untyped-def]
             outline=tuple((int(x * INCH), int(y * INCH)) for x, y in corners),
             flaws=(
                 ((INCH, INCH), (2 * INCH, INCH), (2 * INCH, 2 * INCH)),
-                ((5 * INCH, 5 * INCH), (7 * INCH, 5 * INCH), (7 * INCH, 6 * INCH), (5 * INCH, 6 * INCH)),
+                (
+                    (5 * INCH, 5 * INCH),
+                    (7 * INCH, 5 * INCH),
+                    (7 * INCH, 6 * INCH),
+                    (5 * INCH, 6 * INCH),
+                ),
             ),
             edges="raw",
             grain_known=False,
@@ -106,7 +111,14 @@ def test_every_column(write) -> None:  # type: ignore[no-untyped-def]
             note="wide",
         ),
         ByLength(fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8),
-        ByPiece(fabric="oat", each_width=21 * INCH, each_length=18 * INCH, most=4, price=Decimal("3.20"), note="bin"),
+        ByPiece(
+            fabric="oat",
+            each_width=21 * INCH,
+            each_length=18 * INCH,
+            most=4,
+            price=Decimal("3.20"),
+            note="bin",
+        ),
     )
     size = 5 * INCH // 2
     assert job.cuts == (
@@ -147,13 +159,17 @@ def test_a_metric_job_has_metric_defaults(tmp_path: Path) -> None:
     (tmp_path / "job.toml").write_text('unit = "cm"\ngrid = "1 mm"\nkeep = "10"\n')
     (tmp_path / "pile.txt").write_text("linen 32 x 24.5\n")
     (tmp_path / "shop.csv").write_text("fabric\nlinen\n")
-    (tmp_path / "strips.csv").write_text("strip,width,total_length\nbinding,6.5,480\nborder,25,480\n")
+    (tmp_path / "strips.csv").write_text(
+        "strip,width,total_length\nbinding,6.5,480\nborder,25,480\n"
+    )
     job = read_job(tmp_path)
     assert job.settings.grid == MM
     assert (job.settings.keep_width, job.settings.keep_length) == (10 * CM, 10 * CM)
     assert job.settings.seam == Settings.metric().seam
     assert job.pieces[0].size == (32 * CM, 245 * MM)
-    assert job.shop == (ByLength(fabric="linen", usable_width=106 * CM, sold_by=10 * CM),)
+    assert job.shop == (
+        ByLength(fabric="linen", usable_width=106 * CM, sold_by=10 * CM),
+    )
     assert [strip.shortest for strip in job.strips] == [20 * CM, 50 * CM]
 
 
@@ -171,17 +187,31 @@ def test_cloth_rounds_down_and_needed_sizes_round_up(write) -> None:  # type: ig
     assert job.pieces[0].size == job.pieces[1].size == (2709, 2709)
     assert job.shop[0].usable_width == 2709  # type: ignore[union-attr]
     assert (job.cuts[0].width, job.cuts[0].length) == (2710, 2710)
-    assert (job.strips[0].width, job.strips[0].total_length, job.strips[0].shortest) == (2710, 5419, 10838)
+    assert (
+        job.strips[0].width,
+        job.strips[0].total_length,
+        job.strips[0].shortest,
+    ) == (2710, 5419, 10838)
     assert job.settings.seam == 2710
 
 
 def test_units_in_cells(write) -> None:  # type: ignore[no-untyped-def]
     """1 in = 25.4 mm and 1 yd = 0.9144 m exactly (NIST Handbook 44, Appendix C)."""
-    job = read_job(write(cuts_csv='cut,width,length\na,25.4 mm,1 in\nb,2.54 cm,0.9144 m\nc,"1""",1 yd\n'))
-    assert [(cut.width, cut.length) for cut in job.cuts] == [(INCH, INCH), (INCH, YARD), (INCH, 36 * INCH)]
+    job = read_job(
+        write(
+            cuts_csv='cut,width,length\na,25.4 mm,1 in\nb,2.54 cm,0.9144 m\nc,"1""",1 yd\n'
+        )
+    )
+    assert [(cut.width, cut.length) for cut in job.cuts] == [
+        (INCH, INCH),
+        (INCH, YARD),
+        (INCH, 36 * INCH),
+    ]
 
 
-@pytest.mark.parametrize("heading", ["Total Length", "total_length", " TOTAL-LENGTH ", "totallength"])
+@pytest.mark.parametrize(
+    "heading", ["Total Length", "total_length", " TOTAL-LENGTH ", "totallength"]
+)
 def test_headings_without_case_and_spaces(write, heading) -> None:  # type: ignore[no-untyped-def]
     job = read_job(write(strips_csv=f"Strip , WIDTH,{heading}\nb,2 1/2,190\n"))
     assert job.strips[0].total_length == 190 * INCH
@@ -197,7 +227,11 @@ def test_line_ends_and_byte_order_marks(write, end, mark) -> None:  # type: igno
 
 def test_quoted_cells_as_in_rfc_4180(write) -> None:  # type: ignore[no-untyped-def]
     """RFC 4180 section 2: commas, doubled quotes and line breaks inside quotes (rules 5-7)."""
-    job = read_job(write(cuts_csv='cut,width,length,note\n"a",5,5,"one, two ""three""\nfour"\nb,6,6,\n'))
+    job = read_job(
+        write(
+            cuts_csv='cut,width,length,note\n"a",5,5,"one, two ""three""\nfour"\nb,6,6,\n'
+        )
+    )
     assert job.cuts[0].note == 'one, two "three"\nfour'
     assert job.cuts[1].width == 6 * INCH
 
@@ -206,7 +240,9 @@ def test_rows_count_as_in_a_spreadsheet(write) -> None:  # type: ignore[no-untyp
     """Blank rows, comments and line breaks inside a cell do not shift the row that a problem names."""
     from cutopt.errors import JobError
 
-    folder = write(cuts_csv='cut,width,length,note\n# sizes, as cut\n\na,5,5,"x\ny"\n,,,\nb,x,5,\n')
+    folder = write(
+        cuts_csv='cut,width,length,note\n# sizes, as cut\n\na,5,5,"x\ny"\n,,,\nb,x,5,\n'
+    )
     with pytest.raises(JobError) as caught:
         read_job(folder)
     assert [(p.file, p.row) for p in caught.value.problems] == [("cuts.csv", 6)]
@@ -219,7 +255,14 @@ def test_the_path_of_job_toml_will_do(write) -> None:  # type: ignore[no-untyped
 
 def test_other_files_are_let_be(write) -> None:  # type: ignore[no-untyped-def]
     folder = write()
-    for name in ("README.md", "photo.png", "shopping.csv.pdf", "plan.json", "what to buy.csv", ".hidden.csv"):
+    for name in (
+        "README.md",
+        "photo.png",
+        "shopping.csv.pdf",
+        "plan.json",
+        "what to buy.csv",
+        ".hidden.csv",
+    ):
         (folder / name).write_bytes(b"\xff")
     assert read_job(folder).cuts
 
@@ -227,24 +270,47 @@ def test_other_files_are_let_be(write) -> None:  # type: ignore[no-untyped-def]
 @pytest.mark.parametrize(
     ("unit", "width", "told"),
     [
-        ("cm", "42", "42 cm is very narrow for cloth from the bolt; write 42 in if inches are meant."),
-        ("cm", "44 1/2", "44 1/2 cm is very narrow for cloth from the bolt; write 44 1/2 in if inches are meant."),
-        ("in", "150", "150 in is very wide for cloth from the bolt; write 150 cm if centimetres are meant."),
+        (
+            "cm",
+            "42",
+            "42 cm is very narrow for cloth from the bolt; write 42 in if inches are meant.",
+        ),
+        (
+            "cm",
+            "44 1/2",
+            "44 1/2 cm is very narrow for cloth from the bolt; write 44 1/2 in if inches are meant.",
+        ),
+        (
+            "in",
+            "150",
+            "150 in is very wide for cloth from the bolt; write 150 cm if centimetres are meant.",
+        ),
         ("cm", "42 in", ""),  # said to be inches
         ("cm", "60", ""),
         ("cm", "110", ""),
         ("cm", "", ""),
         ("in", "42", ""),
-        ("in", "108", ""),  # cloth for backs is sold up to about 120 in wide (common practice, no source)
+        (
+            "in",
+            "108",
+            "",
+        ),  # cloth for backs is sold up to about 120 in wide (common practice, no source)
         ("in", "150 cm", ""),
     ],
 )
-def test_a_width_in_the_other_unit_is_noticed(write, unit: str, width: str, told: str) -> None:  # type: ignore[no-untyped-def]
+def test_a_width_in_the_other_unit_is_noticed(
+    write, unit: str, width: str, told: str
+) -> None:  # type: ignore[no-untyped-def]
     """It is planned, and told with its place in every view of the plan; it changes neither job nor digest."""
     folder = write(
-        job_toml=f'unit = "{unit}"\n', pile_txt="pear 90 x 90\n", fabrics_csv=None, pieces_csv=None, strips_csv=None,
-        shop_csv=f"fabric,usable_width\npear,\n\npear,{width}\n", cuts_csv="cut,count,width,length\nleaf,1,10,10\n",
-    )  # fmt: skip
+        job_toml=f'unit = "{unit}"\n',
+        pile_txt="pear 90 x 90\n",
+        fabrics_csv=None,
+        pieces_csv=None,
+        strips_csv=None,
+        shop_csv=f"fabric,usable_width\npear,\n\npear,{width}\n",
+        cuts_csv="cut,count,width,length\nleaf,1,10,10\n",
+    )
     job = read_job(folder)
     said = (f"shop.csv row 4, usable_width: {told}",) if told else ()
     assert job.notices == said
@@ -255,12 +321,22 @@ def test_a_width_in_the_other_unit_is_noticed(write, unit: str, width: str, told
 
 
 def test_rows_with_the_same_notice_are_told_in_one_sentence(write) -> None:  # type: ignore[no-untyped-def]
-    rows = "".join(f"{name},{width}\n" for name, width in (("pear", 42), ("oat", 42), ("mist", 106), ("fig", 42)))
+    rows = "".join(
+        f"{name},{width}\n"
+        for name, width in (("pear", 42), ("oat", 42), ("mist", 106), ("fig", 42))
+    )
     job = read_job(
         write(
-            job_toml='unit = "cm"\n', pile_txt="pear 90 x 90\n", fabrics_csv=None, pieces_csv=None, strips_csv=None,
-            shop_csv=f"fabric,usable_width\n{rows}", cuts_csv="cut,count,width,length\nleaf,1,10,10\n",
+            job_toml='unit = "cm"\n',
+            pile_txt="pear 90 x 90\n",
+            fabrics_csv=None,
+            pieces_csv=None,
+            strips_csv=None,
+            shop_csv=f"fabric,usable_width\n{rows}",
+            cuts_csv="cut,count,width,length\nleaf,1,10,10\n",
         )
-    )  # fmt: skip
+    )
     (said,) = job.notices
-    assert said.startswith("shop.csv rows 2, 3 and 5, usable_width: 42 cm is very narrow for cloth from the bolt; ")
+    assert said.startswith(
+        "shop.csv rows 2, 3 and 5, usable_width: 42 cm is very narrow for cloth from the bolt; "
+    )

@@ -21,9 +21,15 @@ from cutopt.tables import save as save_module
 from cutopt.wanted import Cut, Strip
 
 ROOT = Path(__file__).parents[2]
-text = st.text(st.characters(exclude_categories=["C", "Z"]) | st.just(" "), max_size=12).map(str.strip)
-names = text.filter(lambda t: t and not t.startswith("#") and not set(t) & set("|/;")).map(lambda t: t + "q")
-lengths = st.integers(INCH, 40 * INCH) | st.integers(8, 320).map(lambda n: n * INCH // 8)
+text = st.text(
+    st.characters(exclude_categories=["C", "Z"]) | st.just(" "), max_size=12
+).map(str.strip)
+names = text.filter(
+    lambda t: t and not t.startswith("#") and not set(t) & set("|/;")
+).map(lambda t: t + "q")
+lengths = st.integers(INCH, 40 * INCH) | st.integers(8, 320).map(
+    lambda n: n * INCH // 8
+)
 small = st.integers(0, INCH)
 prices = st.none() | st.decimals(0, 1000, places=2)
 
@@ -31,7 +37,9 @@ prices = st.none() | st.decimals(0, 1000, places=2)
 @st.composite
 def jobs(draw: st.DrawFn) -> Job:
     """Any job whose texts a table can hold."""
-    fabrics = draw(st.lists(names, min_size=1, max_size=3, unique_by=lambda t: t.lower()))
+    fabrics = draw(
+        st.lists(names, min_size=1, max_size=3, unique_by=lambda t: t.lower())
+    )
     one = st.sampled_from(fabrics)
     share = st.fractions(0, Fraction(49, 100), max_denominator=200)
     unit = draw(st.sampled_from(["in", "cm"]))
@@ -111,15 +119,28 @@ def wanted(draw: st.DrawFn, fabrics: list[str]) -> dict[str, object]:
 @st.composite
 def piece(draw: st.DrawFn, name: str, fabric: st.SearchStrategy[str]) -> Piece:
     """A rectangle, a triangle anywhere, or an L with a flaw."""
-    w, h, x, y = draw(lengths), draw(lengths), draw(st.integers(-INCH, INCH)), draw(st.integers(0, INCH))
+    w = draw(lengths)
+    h = draw(lengths)
+    x = draw(st.integers(-INCH, INCH))
+    y = draw(st.integers(0, INCH))
     outline, flaws = draw(
         st.sampled_from(
             [
                 (((0, 0), (w, 0), (w, h), (0, h)), ()),
                 (((x, y), (x + w, y), (x + w // 3, y + h)), ()),
                 (
-                    ((0, 0), (w, 0), (w, h // 2), (w // 2, h // 2), (w // 2, h), (0, h)),
-                    (((0, 0), (w // 2, 0), (w // 2, h // 2), (0, h // 2)), ((0, 0), (w // 3, 0), (0, h // 3))),
+                    (
+                        (0, 0),
+                        (w, 0),
+                        (w, h // 2),
+                        (w // 2, h // 2),
+                        (w // 2, h),
+                        (0, h),
+                    ),
+                    (
+                        ((0, 0), (w // 2, 0), (w // 2, h // 2), (0, h // 2)),
+                        ((0, 0), (w // 3, 0), (0, h // 3)),
+                    ),
                 ),
             ]
         )
@@ -185,18 +206,29 @@ def test_the_demo_jobs_read_back_equal(tmp_path: Path, name: str) -> None:
 
 def small_job(**more: object) -> Job:
     """One fabric, one cut."""
-    return Job(fabrics=(Fabric(name="pear"),), cuts=(Cut(name="a", width=INCH, length=INCH),), **more)  # type: ignore[arg-type]
+    return Job(
+        fabrics=(Fabric(name="pear"),),
+        cuts=(Cut(name="a", width=INCH, length=INCH),),
+        **more,
+    )  # type: ignore[arg-type]
 
 
 def test_a_name_with_quotes_is_toml(tmp_path: Path) -> None:
     """TOML 1.0 escapes, read by Python's tomllib."""
     name = 'Ann\'s "lap" quilt \\ 2'
     save_job(small_job(name=name), tmp_path / "j")
-    assert tomllib.loads((tmp_path / "j" / "job.toml").read_text(encoding="utf-8"))["name"] == name
+    assert (
+        tomllib.loads((tmp_path / "j" / "job.toml").read_text(encoding="utf-8"))["name"]
+        == name
+    )
 
 
 def test_prices_are_exact(tmp_path: Path) -> None:
-    shop = (ByPiece(fabric="pear", each_width=INCH, each_length=INCH, price=Decimal("0.10")),)
+    shop = (
+        ByPiece(
+            fabric="pear", each_width=INCH, each_length=INCH, price=Decimal("0.10")
+        ),
+    )
     save_job(small_job(shop=shop), tmp_path / "j")
     assert read_job(tmp_path / "j").shop == shop
 
@@ -204,7 +236,10 @@ def test_prices_are_exact(tmp_path: Path) -> None:
 def test_nothing_is_written_over_unasked(tmp_path: Path) -> None:
     save_job(small_job(), tmp_path)
     before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    with pytest.raises(Problem, match=r"job\.toml is there already; save into another folder, or say replace=True"):
+    with pytest.raises(
+        Problem,
+        match=r"job\.toml is there already; save into another folder, or say replace=True",
+    ):
         save_job(small_job(name="other"), tmp_path)
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
     save_job(small_job(name="other"), tmp_path, replace=True)
@@ -220,13 +255,17 @@ def test_a_pile_that_would_be_read_too(tmp_path: Path, name: str) -> None:
 
 
 def test_a_text_that_tables_cannot_hold(tmp_path: Path) -> None:
-    job = Job(fabrics=(Fabric(name="pear", note=" blank at an end "),), cuts=small_job().cuts)
+    job = Job(
+        fabrics=(Fabric(name="pear", note=" blank at an end "),), cuts=small_job().cuts
+    )
     with pytest.raises(Problem, match="blanks at an end"):
         save_job(job, tmp_path / "j")
     assert list(tmp_path.iterdir()) == []
 
 
-def test_a_failure_leaves_no_trace(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failure_leaves_no_trace(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """The disk fills up at the third file."""
     written = []
 

@@ -14,8 +14,8 @@ from cutopt.fabric import Piece
 from cutopt.lengths import CM, INCH
 from cutopt.tables import pile
 from cutopt.tables.log import Log
-from cutopt.tables.wording import format_piece, format_pile
-from cutopt.tables.words import read_pile, rectangle_less
+from cutopt.tables.pile.reading import read_pile, rectangle_less
+from cutopt.tables.pile.writing import format_piece, format_pile
 
 
 def inches(*corners: tuple[float, float]) -> tuple[tuple[int, int], ...]:
@@ -45,7 +45,13 @@ def one(line: str, unit: str = "in") -> Piece:
 def test_a_rectangle(line: str) -> None:
     piece = one(line)
     assert piece.outline == inches((0, 0), (11, 0), (11, 7), (0, 7))
-    assert (piece.count, piece.edges, piece.about, piece.grain_known, piece.wish) == (1, "true", False, True, "")
+    assert (piece.count, piece.edges, piece.about, piece.grain_known, piece.wish) == (
+        1,
+        "true",
+        False,
+        True,
+        "",
+    )
     assert piece.name.lower() == "pear-1"
 
 
@@ -65,7 +71,9 @@ def test_a_rectangle(line: str) -> None:
         ("pear 2 11 x 7", "pear 2", 1, (11, 7)),
     ],
 )
-def test_counts_and_fabrics(line: str, fabric: str, count: int, size: tuple[float, float]) -> None:
+def test_counts_and_fabrics(
+    line: str, fabric: str, count: int, size: tuple[float, float]
+) -> None:
     piece = one(line)
     assert (piece.fabric, piece.count) == (fabric, count)
     assert piece.size == inches(size)[0]
@@ -74,9 +82,13 @@ def test_counts_and_fabrics(line: str, fabric: str, count: int, size: tuple[floa
 
 def test_an_l_and_other_missing_corners() -> None:
     """Outlines by hand, and shapely's difference of boxes as the oracle."""
-    assert one("oat 20 x 14 less 7 x 4").outline == inches((0, 0), (20, 0), (20, 10), (13, 10), (13, 14), (0, 14))
+    assert one("oat 20 x 14 less 7 x 4").outline == inches(
+        (0, 0), (20, 0), (20, 10), (13, 10), (13, 14), (0, 14)
+    )
     piece = one("oat 20 x 14 less 7 x 4 top left less 2 x 3 bottom right less 1 x 1")
-    left = box(0, 0, 20, 14) - box(0, 10, 7, 14) - box(18, 0, 20, 3) - box(19, 13, 20, 14)
+    left = (
+        box(0, 0, 20, 14) - box(0, 10, 7, 14) - box(18, 0, 20, 3) - box(19, 13, 20, 14)
+    )
     assert Polygon([(x / INCH, y / INCH) for x, y in piece.outline]).equals(left)
 
 
@@ -90,7 +102,12 @@ def test_words_and_flaws() -> None:
     piece = one(
         "navy 18 x 30 about, raw, grain unknown, use first, stain 3 x 2 at 4 5, hole 1 x 1 at 9, 1/2, note old, soft"
     )
-    assert (piece.about, piece.edges, piece.grain_known, piece.wish) == (True, "raw", False, "use first")
+    assert (piece.about, piece.edges, piece.grain_known, piece.wish) == (
+        True,
+        "raw",
+        False,
+        "use first",
+    )
     assert piece.flaws == (
         inches((4, 5), (7, 5), (7, 7), (4, 7)),
         inches((9, 0.5), (10, 0.5), (10, 1.5), (9, 1.5)),
@@ -101,7 +118,10 @@ def test_words_and_flaws() -> None:
 
 
 def test_names_are_counted_by_fabric() -> None:
-    names = [piece.name for piece in pile("pear 3 x 3\n\n# old\nplum 3 x 3\nPear 4 x 4\n2 pear 5 x 5\n")]
+    names = [
+        piece.name
+        for piece in pile("pear 3 x 3\n\n# old\nplum 3 x 3\nPear 4 x 4\n2 pear 5 x 5\n")
+    ]
     assert names == ["pear-1", "plum-1", "pear-2", "pear-3"]
 
 
@@ -118,13 +138,21 @@ MISTAKES = {
     "pear 11 x -7": ("", "no fabric and size", "pear 11 x 7"),
     "-3 strips bark 2 x 3": ("", "below 0", "4 strips bark 2 1/2 x 38"),
     "pear 11,5 x 7": ("", "decimal comma", "write pear 11.5 x 7"),
-    "pear 1,000 x 7": ("", "may stand before thousands", "pear 1000 x 7 for thousands, or pear 1.000 x 7 for decimals"),
+    "pear 1,000 x 7": (
+        "",
+        "may stand before thousands",
+        "pear 1000 x 7 for thousands, or pear 1.000 x 7 for decimals",
+    ),
     "strips bark 2 1/2": ("", "no fabric and size", "4 strips bark 2 1/2 x 38"),
     "square mist 5 x 6": ("", "one size", "20 squares mist 5 cut"),
     "pear 11 x 7 abuot": ("", '"abuot" is not understood', '"about"'),
     "pear 11 x 7, les 2 x 3": ("", '"les 2 x 3"', "about, raw, cut"),
     "pear 11 x 7 less 2": ("", '"less 2"', "oat 20 x 14 less 7 x 4"),
-    "pear 11 x 7 stain 3 x 2 at 4 5": ("", "stain", "a comma and then stain 3 x 2 at 4 5"),
+    "pear 11 x 7 stain 3 x 2 at 4 5": (
+        "",
+        "stain",
+        "a comma and then stain 3 x 2 at 4 5",
+    ),
     "pear 11 x 7, stain 3 x 2 at 4 1/2": ("flaw", "may be one length or two", "4, 1/2"),
     "pear 11 x 7, stain 3 x 2 at 9 5": ("flaws", "outside", "frame of the outline"),
     "pear 0 x 7": ("size", '"0" is nothing', "above 0"),
@@ -134,12 +162,20 @@ MISTAKES = {
     "99999999999999 pear 2 x 3": ("count", "more than 10000", "check"),
     "pear|plum 2 x 3": ("fabric", "|", "letters"),
     "pear 11 x 7 less 12 x 3": ("less", "as large as the piece", "what is left"),
-    "pear 11 x 7 less 2 x 3 less 1 x 1": ("less", "top right corner is taken off twice", "another corner"),
+    "pear 11 x 7 less 2 x 3 less 1 x 1": (
+        "less",
+        "top right corner is taken off twice",
+        "another corner",
+    ),
     "pear 11 x 7 less 6 x 3 less 6 x 1 top left": ("less", "overlap", "sizes"),
     "pear 11 x 7 less 6 x 4 less 6 x 4 bottom left": ("less", "overlap", "sizes"),
     "triangle pear 11 x 7 less 2 x 3": ("less", "from a triangle", "pieces.csv"),
     "pear 11 x 7 cut raw": ("", "raw and cut", "one of the two"),
-    "pear 11 x 7, use first, keep whole": ("", "keep whole and use first", "one of the two"),
+    "pear 11 x 7, use first, keep whole": (
+        "",
+        "keep whole and use first",
+        "one of the two",
+    ),
 }
 
 
@@ -157,12 +193,25 @@ def test_a_line_that_cannot_be_read(line: str) -> None:
 def test_all_lines_are_reported() -> None:
     with pytest.raises(JobError) as caught:
         pile("\n".join(MISTAKES))
-    assert [problem.row for problem in caught.value.problems] == list(range(1, len(MISTAKES) + 1))
+    assert [problem.row for problem in caught.value.problems] == list(
+        range(1, len(MISTAKES) + 1)
+    )
 
 
 eighths = st.integers(2, 400).map(lambda n: n * INCH // 8)
 fabrics = st.sampled_from(
-    ["pear", "dark navy", "number 9", "half square", "less", '9" plaid', "Ω, mauve", "# 1", "3 x 4", "raw"]
+    [
+        "pear",
+        "dark navy",
+        "number 9",
+        "half square",
+        "less",
+        '9" plaid',
+        "Ω, mauve",
+        "# 1",
+        "3 x 4",
+        "raw",
+    ]
 )
 words = st.fixed_dictionaries(
     {
@@ -179,17 +228,39 @@ words = st.fixed_dictionaries(
 @st.composite
 def pieces(draw: st.DrawFn) -> Piece:
     """A piece that the words can tell: a rectangle, one without corners, a right triangle, one with a flaw."""
-    width, length = draw(eighths), draw(eighths)
+    width = draw(eighths)
+    length = draw(eighths)
     outline: tuple[tuple[int, int], ...] = ((0, 0), (width, 0), (0, length))
     flaws: list[tuple[tuple[int, int], ...]] = []
     if draw(st.booleans()):
-        corners = draw(st.lists(st.sampled_from(["top left", "top right", "bottom left", "bottom right"]), unique=True))
-        less = [(c, draw(st.integers(1, width // 2 - 1)), draw(st.integers(1, length // 2 - 1))) for c in corners]
+        corners = draw(
+            st.lists(
+                st.sampled_from(
+                    ["top left", "top right", "bottom left", "bottom right"]
+                ),
+                unique=True,
+            )
+        )
+        less = [
+            (
+                c,
+                draw(st.integers(1, width // 2 - 1)),
+                draw(st.integers(1, length // 2 - 1)),
+            )
+            for c in corners
+        ]
         outline = rectangle_less(width, length, less)
         if not less and min(width, length) > INCH and draw(st.booleans()):
-            x, y = draw(st.integers(0, width - INCH)), draw(st.integers(0, length - INCH))
+            x = draw(st.integers(0, width - INCH))
+            y = draw(st.integers(0, length - INCH))
             flaws.append(((x, y), (x + INCH, y), (x + INCH, y + INCH), (x, y + INCH)))
-    return Piece(name="p", fabric=draw(fabrics), outline=outline, flaws=tuple(flaws), **draw(words))
+    return Piece(
+        name="p",
+        fabric=draw(fabrics),
+        outline=outline,
+        flaws=tuple(flaws),
+        **draw(words),
+    )
 
 
 @settings(deadline=None)
@@ -199,14 +270,42 @@ def test_what_is_written_reads_back(some: list[Piece], unit: str) -> None:
     text = format_pile(some, unit)
     again = pile(text, unit)
     assert [
-        (p.fabric, p.outline, p.flaws, p.count, p.edges, p.about, p.grain_known, p.wish, p.note) for p in again
-    ] == [(p.fabric, p.outline, p.flaws, p.count, p.edges, p.about, p.grain_known, p.wish, p.note) for p in some]
+        (
+            p.fabric,
+            p.outline,
+            p.flaws,
+            p.count,
+            p.edges,
+            p.about,
+            p.grain_known,
+            p.wish,
+            p.note,
+        )
+        for p in again
+    ] == [
+        (
+            p.fabric,
+            p.outline,
+            p.flaws,
+            p.count,
+            p.edges,
+            p.about,
+            p.grain_known,
+            p.wish,
+            p.note,
+        )
+        for p in some
+    ]
     assert pile(format_pile(again, unit), unit) == again
 
 
 def test_what_words_cannot_tell() -> None:
-    slant = Piece(name="p", fabric="pear", outline=inches((0, 0), (9, 0), (5, 7), (3, 7)))
-    with pytest.raises(Problem, match=r"p cannot be told in words; put it into pieces\.csv"):
+    slant = Piece(
+        name="p", fabric="pear", outline=inches((0, 0), (9, 0), (5, 7), (3, 7))
+    )
+    with pytest.raises(
+        Problem, match=r"p cannot be told in words; put it into pieces\.csv"
+    ):
         format_piece(slant)
 
 

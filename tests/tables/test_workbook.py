@@ -14,7 +14,7 @@ import pytest
 
 from cutopt.errors import JobError, Problem
 from cutopt.tables import new_job, read_job, save_job
-from cutopt.tables.quilt import quilt, quilt_of
+from cutopt.tables.recipe.quilt import quilt, quilt_of
 from cutopt.tables.toml_rows import rows_of_toml
 
 Sheets = dict[str, list[list[Any]]]
@@ -39,7 +39,10 @@ def sound(**changed: list[list[Any]]) -> Sheets:
     sheets: Sheets = {
         "job": [["setting", "value"], ["unit", "in"], ["seam", 0.25]],
         "pile": [["pear 11 x 7"], ["oat 20 x 14 less 7 x 4"]],
-        "cuts": [["Cut", "Count", "Width", "Length", "Upright"], ["square", 10, 2.5, "2 1/2", True]],
+        "cuts": [
+            ["Cut", "Count", "Width", "Length", "Upright"],
+            ["square", 10, 2.5, "2 1/2", True],
+        ],
     }
     return sheets | changed
 
@@ -55,19 +58,34 @@ def test_a_workbook_is_a_whole_job(tmp_path: Path) -> None:
     path = book(tmp_path / "quilt.xlsx", sound())
     job = read_job(path)
     assert [piece.name for piece in job.pieces] == ["pear-1", "oat-1"]
-    assert (job.cuts[0].width, job.cuts[0].length, job.cuts[0].upright) == (20320, 20320, True)
+    assert (job.cuts[0].width, job.cuts[0].length, job.cuts[0].upright) == (
+        20320,
+        20320,
+        True,
+    )
     assert read_job(tmp_path) == job
 
 
 def test_the_orchard_as_a_workbook(tmp_path: Path) -> None:
     """The same tables as CSV and as XLSX, plain numbers as numbers, give the same job."""
-    folder, sheets = ROOT / "data" / "orchard", {}
+    folder = ROOT / "data" / "orchard"
+    sheets = {}
     for table in ("fabrics", "pieces", "shop", "cuts"):
-        rows = list(csv.reader(io.StringIO((folder / f"{table}.csv").read_text(encoding="utf-8"))))
-        sheets[table] = [[float(c) if c.replace(".", "", 1).isdigit() else c or None for c in row] for row in rows]
+        rows = list(
+            csv.reader(
+                io.StringIO((folder / f"{table}.csv").read_text(encoding="utf-8"))
+            )
+        )
+        sheets[table] = [
+            [float(c) if c.replace(".", "", 1).isdigit() else c or None for c in row]
+            for row in rows
+        ]
     sheets["pile"] = [
         ["pile"],
-        *([line] for line in (folder / "pile.txt").read_text(encoding="utf-8").splitlines()),
+        *(
+            [line]
+            for line in (folder / "pile.txt").read_text(encoding="utf-8").splitlines()
+        ),
     ]
     book(tmp_path / "orchard.xlsx", sheets)
     for name in ("job.toml", "quilt.toml"):
@@ -89,38 +107,66 @@ def test_the_orchard_as_a_workbook(tmp_path: Path) -> None:
 def test_fractions_that_became_dates(tmp_path: Path, cell: object, guess: str) -> None:
     rows = [["cut", "width", "length"], ["a", 5, 5], ["b", cell, 5]]
     (problem,) = problems(book(tmp_path / "quilt.xlsx", sound(cuts=rows)))
-    assert (problem.file, problem.row, problem.field) == ("quilt.xlsx sheet cuts", 3, "width")
-    assert f"is a date: the spreadsheet turned a fraction into it, probably {guess}" in problem.what
+    assert (problem.file, problem.row, problem.field) == (
+        "quilt.xlsx sheet cuts",
+        3,
+        "width",
+    )
+    assert (
+        f"is a date: the spreadsheet turned a fraction into it, probably {guess}"
+        in problem.what
+    )
     assert f"format the column as text and write {guess} again" in problem.mend
 
 
 def test_rows_and_blank_rows_count_as_in_the_sheet(tmp_path: Path) -> None:
-    rows = [["cut", "width", "length"], [], ["# a comment"], [None, None, None], ["b", "x", 5, "y"]]
+    rows = [
+        ["cut", "width", "length"],
+        [],
+        ["# a comment"],
+        [None, None, None],
+        ["b", "x", 5, "y"],
+    ]
     found = problems(book(tmp_path / "quilt.xlsx", sound(cuts=rows)))
     assert [(p.row, p.field) for p in found] == [(5, ""), (5, "width")]
 
 
 def test_a_pile_line_names_its_row(tmp_path: Path) -> None:
-    (problem,) = problems(book(tmp_path / "quilt.xlsx", sound(pile=[["pile"], ["pear 11 x 7"], ["pear x"]])))
+    (problem,) = problems(
+        book(
+            tmp_path / "quilt.xlsx", sound(pile=[["pile"], ["pear 11 x 7"], ["pear x"]])
+        )
+    )
     assert (problem.file, problem.row) == ("quilt.xlsx sheet pile", 3)
 
 
 def test_settings_in_a_sheet(tmp_path: Path) -> None:
-    (problem,) = problems(book(tmp_path / "q.xlsx", sound(job=[["setting", "value"], ["unit", "in"], ["seem", 1]])))
+    (problem,) = problems(
+        book(
+            tmp_path / "q.xlsx",
+            sound(job=[["setting", "value"], ["unit", "in"], ["seem", 1]]),
+        )
+    )
     assert (problem.file, problem.row, problem.field) == ("q.xlsx sheet job", 3, "seem")
 
 
 def test_a_formula_without_a_result(tmp_path: Path) -> None:
     rows = [["cut", "width", "length"], ["a", "=2+0.5", 5]]
     found = problems(book(tmp_path / "quilt.xlsx", sound(cuts=rows)))
-    assert (found[0].row, found[0].what) == (2, 'the formula "=2+0.5" has no stored result')
+    assert (found[0].row, found[0].what) == (
+        2,
+        'the formula "=2+0.5" has no stored result',
+    )
 
 
 def test_one_table_in_two_places(tmp_path: Path) -> None:
     book(tmp_path / "quilt.xlsx", sound())
     (tmp_path / "cuts.csv").write_text("cut,width,length\na,5,5\n")
     (problem,) = problems(tmp_path)
-    assert (problem.file, problem.mend) == ("quilt.xlsx sheet cuts", "keep one of the two")
+    assert (problem.file, problem.mend) == (
+        "quilt.xlsx sheet cuts",
+        "keep one of the two",
+    )
 
 
 def test_two_workbooks(tmp_path: Path) -> None:
@@ -138,7 +184,10 @@ def test_a_lock_file_of_an_open_workbook_is_let_be(tmp_path: Path) -> None:
 def test_sheets_of_other_names(tmp_path: Path) -> None:
     assert read_job(book(tmp_path / "a.xlsx", sound(Ideas=[["hello"]], Sheet1=[]))).cuts
     (problem,) = problems(book(tmp_path / "a.xlsx", sound(strip=[["strip"]])))
-    assert (problem.file, problem.mend) == ("a.xlsx sheet strip", "name the sheet strips if it is meant to be")
+    assert (problem.file, problem.mend) == (
+        "a.xlsx sheet strip",
+        "name the sheet strips if it is meant to be",
+    )
     (problem,) = problems(book(tmp_path / "a.xlsx", sound(backs=[["back"]])))
     assert "not planned by this version" in problem.what
 
@@ -147,7 +196,10 @@ def test_sheets_of_other_names(tmp_path: Path) -> None:
 def test_a_broken_workbook(tmp_path: Path, data: bytes) -> None:
     (tmp_path / "quilt.xlsx").write_bytes(data)
     found = problems(tmp_path / "quilt.xlsx")
-    assert (found[0].file, found[0].mend) == ("quilt.xlsx", "save it again as .xlsx, or as CSV")
+    assert (found[0].file, found[0].mend) == (
+        "quilt.xlsx",
+        "save it again as .xlsx, or as CSV",
+    )
     assert "cannot be opened" in found[0].what
 
 
@@ -207,7 +259,12 @@ def test_a_quilt_in_a_sheet_is_that_of_the_same_words_in_a_file(tmp_path: Path) 
         (["blocks", "3 squars of 6"], "sentence", '"squars"', '"squares"'),
         (["top", "60 x 60"], "part", "set twice", "keep one"),
         (["machine", "treadle"], "sentence", '"treadle"', "longarm"),
-        (["binding_width", datetime.date(2026, 1, 2)], "sentence", "probably 1/2", "format the column as text"),
+        (
+            ["binding_width", datetime.date(2026, 1, 2)],
+            "sentence",
+            "probably 1/2",
+            "format the column as text",
+        ),
         (["how", "machine"], "sentence", "beside a heading", "a row of its own"),
         (["sleeve", "from paer"], "sentence", '"paer"', '"pear"'),
     ],
@@ -216,7 +273,9 @@ def test_a_mistake_in_a_quilt_names_sheet_row_and_column(
     tmp_path: Path, row: list[Any], field: str, what: str, mend: str
 ) -> None:
     found = problems(book(tmp_path / "q.xlsx", with_quilt(["top", "58 x 66"], [], row)))
-    assert [(p.file, p.row, p.field) for p in found] == [("q.xlsx sheet quilt", 4, field)]
+    assert [(p.file, p.row, p.field) for p in found] == [
+        ("q.xlsx sheet quilt", 4, field)
+    ]
     assert what in found[0].what
     assert mend in found[0].mend
 
@@ -229,7 +288,9 @@ def test_what_a_quilt_sheet_lacks(tmp_path: Path) -> None:
     assert problem.mend.startswith("write a row with top")
     (problem,) = problems(book(tmp_path / "q.xlsx", sound(quilt=[["part"], ["top"]])))
     assert (problem.row, problem.field) == (1, "sentence")
-    (problem,) = problems(book(tmp_path / "q.xlsx", with_quilt(["binding", "from oat"])))
+    (problem,) = problems(
+        book(tmp_path / "q.xlsx", with_quilt(["binding", "from oat"]))
+    )
     assert (problem.row, problem.what) == (2, "there is no size to bind")
 
 
@@ -259,7 +320,11 @@ def test_from_folder_to_workbook_and_back(tmp_path: Path, name: str) -> None:
     assert read_job(tmp_path / "again") == in_book
     save_job(in_book, tmp_path / "mine.xlsx", replace=True)
     assert read_job(tmp_path / "mine.xlsx") == in_book
-    for comment in ("# 2 x (42 + 48) + 10", "# INVENTED, like the rest of this job") if job.quilt else ():
+    for comment in (
+        ("# 2 x (42 + 48) + 10", "# INVENTED, like the rest of this job")
+        if job.quilt
+        else ()
+    ):
         assert comment in in_book.quilt
 
 
@@ -272,7 +337,10 @@ def test_a_workbook_is_not_written_over_unasked(tmp_path: Path) -> None:
     with pytest.raises(Problem, match=r"job\.toml is there and would be read too"):
         save_job(job, tmp_path / "other.xlsx")
     with pytest.raises(Problem, match="a sign that a workbook cannot hold"):
-        save_job(replace(job, cuts=(replace(job.cuts[0], note="bell \x07"),)), tmp_path / "new" / "other.xlsx")
+        save_job(
+            replace(job, cuts=(replace(job.cuts[0], note="bell \x07"),)),
+            tmp_path / "new" / "other.xlsx",
+        )
 
 
 @pytest.mark.parametrize("unit", ["in", "cm"])
@@ -280,11 +348,19 @@ def test_a_workbook_is_not_written_over_unasked(tmp_path: Path) -> None:
 def test_a_workbook_to_begin_with(tmp_path: Path, unit: str, with_recipe: bool) -> None:
     new_job(tmp_path / "mine.xlsx", unit, with_recipe)
     new_job(tmp_path / "folder", unit, with_recipe)
-    job, in_files = read_job(tmp_path / "mine.xlsx"), read_job(tmp_path / "folder")
+    job = read_job(tmp_path / "mine.xlsx")
+    in_files = read_job(tmp_path / "folder")
     assert replace(job, quilt="") == replace(in_files, quilt="")
     assert quilt_of(job) == quilt_of(in_files)
-    cells = [cell for sheet in openpyxl.load_workbook(tmp_path / "mine.xlsx") for row in sheet for cell in row]
-    assert {(cell.data_type, cell.number_format) for cell in cells if cell.value is not None} == {("s", "@")}
+    cells = [
+        cell
+        for sheet in openpyxl.load_workbook(tmp_path / "mine.xlsx")
+        for row in sheet
+        for cell in row
+    ]
+    assert {
+        (cell.data_type, cell.number_format) for cell in cells if cell.value is not None
+    } == {("s", "@")}
     with pytest.raises(Problem, match="would be read too"):
         new_job(tmp_path / "other.xlsx", unit, with_recipe)
 
@@ -304,7 +380,13 @@ top = 'a # b'  # note
 @pytest.mark.parametrize(
     ("table", "rows"),
     [
-        ("shop", [["fabric", "usable_width", "sold_by", "price"], ["pear", "42", "1/8 yd", "10"]]),
+        (
+            "shop",
+            [
+                ["fabric", "usable_width", "sold_by", "price"],
+                ["pear", "42", "1/8 yd", "10"],
+            ],
+        ),
         ("strips", [["Strip", "Width", "Total_length"], ["binding", 2.5, 90]]),
         ("job", [["setting", "value"], ["unit", "in"]]),
         ("quilt", [["part", "sentence", "note"], ["top", "58 x 66", ""]]),
@@ -318,20 +400,35 @@ def test_a_table_on_a_sheet_of_another_name_is_not_passed_over(
     sheets = sound()
     sheets.pop(table, None)
     found = problems(book(tmp_path / "q.xlsx", sheets | {"Sheet2": rows}))
-    assert ("q.xlsx sheet sheet2", f"name the sheet {table} if it is meant to be") in {(p.file, p.mend) for p in found}
+    assert ("q.xlsx sheet sheet2", f"name the sheet {table} if it is meant to be") in {
+        (p.file, p.mend) for p in found
+    }
     if table in sound():
         read_job(book(tmp_path / "q.xlsx", sound() | {"Sheet2": rows}))
 
 
 def test_the_makers_own_sheet_is_passed_over(tmp_path: Path) -> None:
-    read_job(book(tmp_path / "q.xlsx", sound(notes=[["fabric", "where I found it"], ["pear", "attic"]])))
+    read_job(
+        book(
+            tmp_path / "q.xlsx",
+            sound(notes=[["fabric", "where I found it"], ["pear", "attic"]]),
+        )
+    )
 
 
 def test_what_a_workbook_lacks_is_told_by_its_sheets(tmp_path: Path) -> None:
     """The workbook itself is named, not the folder that it lies in, and sheets, not files."""
     found = problems(book(tmp_path / "q.xlsx", {"fabrics": [["fabric"], ["pear"]]}))
     assert [(p.file, p.what, p.mend) for p in found] == [
-        ("q.xlsx", "the sheet job is missing", "write one with at least unit = in or unit = cm"),
-        ("q.xlsx", "there is no pile", "write a sheet pile or pieces (it may be empty)"),
+        (
+            "q.xlsx",
+            "the sheet job is missing",
+            "write one with at least unit = in or unit = cm",
+        ),
+        (
+            "q.xlsx",
+            "there is no pile",
+            "write a sheet pile or pieces (it may be empty)",
+        ),
         ("q.xlsx", "nothing is wanted", "write a sheet cuts, strips or quilt"),
     ]

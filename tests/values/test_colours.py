@@ -33,7 +33,10 @@ def test_words_in_a_name(text: str, same: str) -> None:
     assert said_colour(text) == said_colour(same) != ""
 
 
-@pytest.mark.parametrize("text", ["", "curtain", "tangle", "redder", "#12", "#1234", "rgb(1,2,3)", 'red" onload="x'])
+@pytest.mark.parametrize(
+    "text",
+    ["", "curtain", "tangle", "redder", "#12", "#1234", "rgb(1,2,3)", 'red" onload="x'],
+)
 def test_what_says_no_colour_or_a_word_alone(text: str) -> None:
     assert said_colour(text) in ("", NAMED["red"])
     assert is_told(text, "") == bool(said_colour(text))

@@ -1,4 +1,3 @@
-# ruff: noqa: E501 - tables of cases read best with one line each
 """The digest of a job changes with everything that a plan depends on and with nothing else; the cloth on the table."""
 
 from __future__ import annotations
@@ -24,31 +23,105 @@ JOB = Job(
     fabrics=(Fabric(name="pear"), Fabric(name="oat", tags=("t",))),
     pieces=(Piece(name="p", fabric="pear", outline=rectangle(5 * INCH, 4 * INCH)),),
     shop=(
-        ByLength(fabric="pear", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("9.60")),
-        ByPiece(fabric="pear", each_width=18 * INCH, each_length=21 * INCH, price=Decimal(4)),
+        ByLength(
+            fabric="pear",
+            usable_width=42 * INCH,
+            sold_by=YARD // 8,
+            price=Decimal("9.60"),
+        ),
+        ByPiece(
+            fabric="pear", each_width=18 * INCH, each_length=21 * INCH, price=Decimal(4)
+        ),
     ),
     cuts=(Cut(name="square", width=INCH, length=INCH),),
     strips=(Strip(name="binding", width=2 * INCH, total_length=90 * INCH),),
 )
 OTHER: dict[type, dict[str, object]] = {
-    Settings: {"unit": "cm", "grid": INCH // 16, "seam": 0, "square_up": 0, "square_up_end": 0, "extra": INCH, "about": 0, "keep_width": INCH,
-               "keep_length": INCH, "longest_cut": 18 * INCH, "turns": 3, "preference": Fraction(1, 4)},
-    Fabric: {"name": "Pear", "value": "dark", "kind": "flannel", "washed": False, "one_way": "along",
-             "shrink_across": Fraction(1, 50), "shrink_along": Fraction(1, 50), "tags": ("u",)},
-    Piece: {"name": "q", "fabric": "oat", "outline": rectangle(5 * INCH, 4 * INCH + 1), "count": 2,
-            "flaws": (rectangle(INCH, INCH),), "edges": "raw", "grain_known": False, "about": True, "wish": "use first"},
-    ByLength: {"fabric": "oat", "usable_width": 43 * INCH, "sold_by": YARD // 4, "smallest": YARD // 4, "most": YARD,
-               "price": Decimal("9.61")},
-    ByPiece: {"fabric": "oat", "each_width": 19 * INCH, "each_length": 22 * INCH, "most": 3, "price": None},
-    Cut: {"name": "sq", "width": 2 * INCH, "length": 2 * INCH, "count": 2, "fabrics": ("pear",), "grain": "along",
-          "upright": True, "importance": "nice", "together": "w", "most_each": 1},
-    Strip: {"name": "tie", "width": INCH, "total_length": INCH * 80, "count": 2, "shortest": 9 * INCH, "join": "straight", "upright": "across",
-            "fabrics": ("pear",), "grain": "along", "importance": "nice", "together": "w"},
-}  # fmt: skip
+    Settings: {
+        "unit": "cm",
+        "grid": INCH // 16,
+        "seam": 0,
+        "square_up": 0,
+        "square_up_end": 0,
+        "extra": INCH,
+        "about": 0,
+        "keep_width": INCH,
+        "keep_length": INCH,
+        "longest_cut": 18 * INCH,
+        "turns": 3,
+        "preference": Fraction(1, 4),
+    },
+    Fabric: {
+        "name": "Pear",
+        "value": "dark",
+        "kind": "flannel",
+        "washed": False,
+        "one_way": "along",
+        "shrink_across": Fraction(1, 50),
+        "shrink_along": Fraction(1, 50),
+        "tags": ("u",),
+    },
+    Piece: {
+        "name": "q",
+        "fabric": "oat",
+        "outline": rectangle(5 * INCH, 4 * INCH + 1),
+        "count": 2,
+        "flaws": (rectangle(INCH, INCH),),
+        "edges": "raw",
+        "grain_known": False,
+        "about": True,
+        "wish": "use first",
+    },
+    ByLength: {
+        "fabric": "oat",
+        "usable_width": 43 * INCH,
+        "sold_by": YARD // 4,
+        "smallest": YARD // 4,
+        "most": YARD,
+        "price": Decimal("9.61"),
+    },
+    ByPiece: {
+        "fabric": "oat",
+        "each_width": 19 * INCH,
+        "each_length": 22 * INCH,
+        "most": 3,
+        "price": None,
+    },
+    Cut: {
+        "name": "sq",
+        "width": 2 * INCH,
+        "length": 2 * INCH,
+        "count": 2,
+        "fabrics": ("pear",),
+        "grain": "along",
+        "upright": True,
+        "importance": "nice",
+        "together": "w",
+        "most_each": 1,
+    },
+    Strip: {
+        "name": "tie",
+        "width": INCH,
+        "total_length": INCH * 80,
+        "count": 2,
+        "shortest": 9 * INCH,
+        "join": "straight",
+        "upright": "across",
+        "fabrics": ("pear",),
+        "grain": "along",
+        "importance": "nice",
+        "together": "w",
+    },
+}
 TALK: dict[type, set[str]] = {
-    Settings: {"currency"}, Fabric: {"colour", "note"}, Piece: {"note"}, ByLength: {"note"}, ByPiece: {"note"},
-    Cut: {"why", "note"}, Strip: {"why", "note"},
-}  # fmt: skip
+    Settings: {"currency"},
+    Fabric: {"colour", "note"},
+    Piece: {"note"},
+    ByLength: {"note"},
+    ByPiece: {"note"},
+    Cut: {"why", "note"},
+    Strip: {"why", "note"},
+}
 PLACES = {
     Settings: "settings",
     Fabric: "fabrics",
@@ -71,13 +144,17 @@ def altered(kind: type, field: str, value: object) -> Job:
     if (kind, field) == (Fabric, "name"):
         new_name = {"fabric": value}
         return replace(
-            JOB, fabrics=rows, pieces=tuple(replace(p, **new_name) for p in JOB.pieces),
+            JOB,
+            fabrics=rows,
+            pieces=tuple(replace(p, **new_name) for p in JOB.pieces),
             shop=tuple(replace(s, **new_name) for s in JOB.shop),
-        )  # fmt: skip
+        )
     return replace(JOB, **{place: rows})
 
 
-@pytest.mark.parametrize(("kind", "field"), [(kind, f.name) for kind in OTHER for f in fields(kind)])
+@pytest.mark.parametrize(
+    ("kind", "field"), [(kind, f.name) for kind in OTHER for f in fields(kind)]
+)
 def test_every_field_is_in_the_digest_or_is_talk(kind: type, field: str) -> None:
     if field in TALK[kind]:
         assert altered(kind, field, "other").digest == JOB.digest
@@ -88,9 +165,13 @@ def test_every_field_is_in_the_digest_or_is_talk(kind: type, field: str) -> None
 def test_the_digest_tells_jobs_apart_by_their_lists_too() -> None:
     more = Piece(name="r", fabric="oat", outline=rectangle(INCH, INCH))
     others = [
-        replace(JOB, name="other"), replace(JOB, pieces=(*JOB.pieces, more)), replace(JOB, pieces=(more, *JOB.pieces)),
-        replace(JOB, shop=JOB.shop[:1]), replace(JOB, fabrics=JOB.fabrics[::-1]), replace(JOB, strips=()),
-    ]  # fmt: skip
+        replace(JOB, name="other"),
+        replace(JOB, pieces=(*JOB.pieces, more)),
+        replace(JOB, pieces=(more, *JOB.pieces)),
+        replace(JOB, shop=JOB.shop[:1]),
+        replace(JOB, fabrics=JOB.fabrics[::-1]),
+        replace(JOB, strips=()),
+    ]
     assert len({JOB.digest, *(job.digest for job in others)}) == len(others) + 1
 
 
@@ -110,7 +191,13 @@ def test_cloth_of_the_pile_loses_the_square_up_on_raw_edges_only() -> None:
         ("true", True, INCH // 2),
         ("raw", True, INCH * 3 // 4),
     ):
-        piece = replace(JOB.pieces[0], edges=edges, about=about, flaws=(rectangle(INCH, INCH),), grain_known=False)
+        piece = replace(
+            JOB.pieces[0],
+            edges=edges,
+            about=about,
+            flaws=(rectangle(INCH, INCH),),
+            grain_known=False,
+        )
         job = replace(JOB, pieces=(piece,))
         cloth = cloth_of(job, Source(id="S", piece="p"))
         assert cloth.margins == (lost,) * 4
@@ -121,13 +208,28 @@ def test_cloth_of_the_pile_loses_the_square_up_on_raw_edges_only() -> None:
 
 def test_bought_cloth_shrinks_and_loses_its_ends() -> None:
     """A yard of 42-in cloth that loses 2 % across and 3 % along: 41.16 x 34.92 in, whole ticks rounded down."""
-    oat = Fabric(name="pear", shrink_across=Fraction(2, 100), shrink_along=Fraction(3, 100))
+    oat = Fabric(
+        name="pear", shrink_across=Fraction(2, 100), shrink_along=Fraction(3, 100)
+    )
     job = replace(JOB, fabrics=(oat,), pieces=())
-    assert shrunk(oat, 42 * INCH, YARD) == (int(Decimal("41.16") * INCH), int(Decimal("34.92") * INCH))
-    length = cloth_of(job, Source(id="S", bought="pear", width=42 * INCH, length=YARD, price=Decimal("9.60")))
+    assert shrunk(oat, 42 * INCH, YARD) == (
+        int(Decimal("41.16") * INCH),
+        int(Decimal("34.92") * INCH),
+    )
+    length = cloth_of(
+        job,
+        Source(
+            id="S", bought="pear", width=42 * INCH, length=YARD, price=Decimal("9.60")
+        ),
+    )
     assert length.margins == (INCH // 2, 0, INCH // 2, 0)
     assert length.outline == rectangle(*shrunk(oat, 42 * INCH, YARD))
-    each = cloth_of(job, Source(id="S", bought="pear", width=18 * INCH, length=21 * INCH, price=Decimal(4)))
+    each = cloth_of(
+        job,
+        Source(
+            id="S", bought="pear", width=18 * INCH, length=21 * INCH, price=Decimal(4)
+        ),
+    )
     assert each.margins == (0, 0, 0, 0)
     assert each.outline == rectangle(*shrunk(oat, 18 * INCH, 21 * INCH))
 
@@ -142,14 +244,22 @@ def test_cloth_that_the_job_does_not_have() -> None:
 def test_both_replays_agree(name: str) -> None:
     """Part by part the same area and corners' extent as the checker's own naive replay."""
     job, plan = GOOD[name]()
-    ours, theirs = replay(job, plan), checked_replay(job, plan).parts
+    ours = replay(job, plan)
+    theirs = checked_replay(job, plan).parts
     assert ours.keys() == theirs.keys()
     for part, polygon in ours.items():
         assert area2(polygon) == double_area(theirs[part].shape)
     left = set(finished_parts(plan))
-    assert left == {use.part for use in plan.uses} | {spare.part for spare in plan.spare}
+    assert left == {use.part for use in plan.uses} | {
+        spare.part for spare in plan.spare
+    }
 
 
 def test_a_straightening_cut_gives_what_lies_left_of_it_first() -> None:
-    parts = cut_part(rectangle(4, 4), CutStep(n=1, part="S", gives=("a", "b"), line=((0, 0), (4, 4))))
-    assert [set(part) for part in parts] == [{(0, 0), (4, 4), (0, 4)}, {(0, 0), (4, 0), (4, 4)}]
+    parts = cut_part(
+        rectangle(4, 4), CutStep(n=1, part="S", gives=("a", "b"), line=((0, 0), (4, 4)))
+    )
+    assert [set(part) for part in parts] == [
+        {(0, 0), (4, 4), (0, 4)},
+        {(0, 0), (4, 0), (4, 4)},
+    ]

@@ -30,12 +30,19 @@ def test_split_gives_the_parts_of_the_checker_and_of_shapely(seed: int) -> None:
     pile = [random_outline(rng, unit)]
     for _ in range(6):
         whole = pile.pop(rng.randrange(len(pile)))
-        axis, at = rng.choice("xy"), rng.randint(0, 17) * unit // 2
+        axis = rng.choice("xy")
+        at = rng.randint(0, 17) * unit // 2
         low, high = geometry.split(whole, axis, at)
         line = ((at, 0), (at, 1)) if axis == "x" else ((1, at), (0, at))
-        theirs = shapes.cut(shapes.bits_of(whole), line, (0, 1) if axis == "x" else (1, 0))
-        assert [geometry.area2(part) for part in (*low, *high)] == [shapes.double_area(part) for part in theirs]
-        assert [geometry.bounds(part) for part in (*low, *high)] == [shapes.box_of(part) for part in theirs]
+        theirs = shapes.cut(
+            shapes.bits_of(whole), line, (0, 1) if axis == "x" else (1, 0)
+        )
+        assert [geometry.area2(part) for part in (*low, *high)] == [
+            shapes.double_area(part) for part in theirs
+        ]
+        assert [geometry.bounds(part) for part in (*low, *high)] == [
+            shapes.box_of(part) for part in theirs
+        ]
         assert sum(map(geometry.area2, (*low, *high))) == geometry.area2(whole)
         side = 0 if axis == "x" else 1
         assert all(point[side] <= at for part in low for point in part)
@@ -69,7 +76,9 @@ def test_parts_that_meet_in_a_point_are_apart() -> None:
 
 
 @pytest.mark.parametrize("seed", range(200))
-def test_crossing_edges_are_found_where_shapely_finds_the_ring_not_simple(seed: int) -> None:
+def test_crossing_edges_are_found_where_shapely_finds_the_ring_not_simple(
+    seed: int,
+) -> None:
     rng = random.Random(seed)
     for _ in range(20):
         ring = star(rng, rng.randint(3, 8), 5)
@@ -96,7 +105,9 @@ def comb(teeth: int) -> geometry.Polygon:
 
 
 @pytest.mark.parametrize("shape", ["comb", "polygon"])
-def test_crossing_edges_takes_n_log_n_comparisons(shape: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_crossing_edges_takes_n_log_n_comparisons(
+    shape: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Twice the corners, a little more than twice the comparisons; all pairs would be four times as many."""
     counts = []
 
@@ -127,7 +138,9 @@ def test_points_in_polygons_as_shapely_covers_them(seed: int) -> None:
         cloth = Polygon(ring)
         for _ in range(25):
             point = (rng.randint(-2, 17) * INCH // 2, rng.randint(-2, 17) * INCH // 2)
-            assert geometry.contains_point(ring, point) == cloth.covers(shapely.Point(point))
+            assert geometry.contains_point(ring, point) == cloth.covers(
+                shapely.Point(point)
+            )
 
 
 @pytest.mark.parametrize("seed", range(60))
@@ -138,14 +151,25 @@ def test_area_and_bounds_and_tidy(seed: int) -> None:
     assert geometry.area2(ring) == 2 * cloth.area
     assert geometry.bounds(ring) == cloth.bounds
     assert geometry.is_rectangle(ring) == (cloth.area == cloth.envelope.area)
-    loose = [corner for a, b in geometry.edges(ring) for corner in (a, a, ((a[0] + b[0]) // 2, (a[1] + b[1]) // 2))]
-    if all((a[0] + b[0]) % 2 == 0 == (a[1] + b[1]) % 2 for a, b in geometry.edges(ring)):
+    loose = [
+        corner
+        for a, b in geometry.edges(ring)
+        for corner in (a, a, ((a[0] + b[0]) // 2, (a[1] + b[1]) // 2))
+    ]
+    if all(
+        (a[0] + b[0]) % 2 == 0 == (a[1] + b[1]) % 2 for a, b in geometry.edges(ring)
+    ):
         for messy in (loose, loose[::-1]):
             tidied = geometry.tidy(messy)
             assert Polygon(tidied).equals(cloth)
             assert geometry.area2(tidied) > 0
-            assert len(tidied) == len(shapely.simplify(cloth, 0).exterior.coords) - 1 or len(tidied) <= len(ring)
-            assert all(geometry.cross(tidied[i - 2], tidied[i - 1], tidied[i]) != 0 for i in range(len(tidied)))
+            assert len(tidied) == len(
+                shapely.simplify(cloth, 0).exterior.coords
+            ) - 1 or len(tidied) <= len(ring)
+            assert all(
+                geometry.cross(tidied[i - 2], tidied[i - 1], tidied[i]) != 0
+                for i in range(len(tidied))
+            )
 
 
 def test_corners_of_a_rectangle_run_round_it() -> None:

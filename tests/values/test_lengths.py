@@ -17,11 +17,24 @@ from hypothesis import strategies as st
 
 from cutopt import lengths
 from cutopt.errors import Problem
-from cutopt.lengths import down, exact_length, format_length, format_sale, parse_length, parse_number, up, up_to
+from cutopt.lengths import (
+    down,
+    exact_length,
+    format_length,
+    format_sale,
+    parse_length,
+    parse_number,
+    up,
+    up_to,
+)
 
 MM_OF = {  # Handbook 44, Appendix C
-    "in": Decimal("25.4"), "yd": Decimal("914.4"), "mm": Decimal(1), "cm": Decimal(10), "m": Decimal(1000),
-}  # fmt: skip
+    "in": Decimal("25.4"),
+    "yd": Decimal("914.4"),
+    "mm": Decimal(1),
+    "cm": Decimal(10),
+    "m": Decimal(1000),
+}
 SPELT = {
     "in": ["in", "in.", "inch", "inches", '"', "''", "″", "”", "IN", "Inches"],
     "yd": ["yd", "yd.", "yds", "yard", "yards", "YD"],
@@ -30,9 +43,22 @@ SPELT = {
     "m": ["m", "m.", "metre", "metres", "meters"],
 }
 VULGAR = {
-    (1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 8): "⅛", (3, 8): "⅜", (5, 8): "⅝", (7, 8): "⅞", (1, 3): "⅓",
-    (2, 3): "⅔", (1, 5): "⅕", (2, 5): "⅖", (3, 5): "⅗", (4, 5): "⅘", (1, 6): "⅙", (5, 6): "⅚",
-}  # fmt: skip
+    (1, 2): "½",
+    (1, 4): "¼",
+    (3, 4): "¾",
+    (1, 8): "⅛",
+    (3, 8): "⅜",
+    (5, 8): "⅝",
+    (7, 8): "⅞",
+    (1, 3): "⅓",
+    (2, 3): "⅔",
+    (1, 5): "⅕",
+    (2, 5): "⅖",
+    (3, 5): "⅗",
+    (4, 5): "⅘",
+    (1, 6): "⅙",
+    (5, 6): "⅚",
+}
 
 
 def ticks_of(number: Fraction, unit: str) -> Fraction:
@@ -51,27 +77,44 @@ def test_units_are_those_of_the_handbook(unit: str) -> None:
 @st.composite
 def written(draw: st.DrawFn) -> tuple[str, Fraction, str]:
     """A length as people write it, with its number and unit ("" where none is written)."""
-    whole, den = draw(st.integers(0, 90)), draw(st.sampled_from([2, 3, 4, 5, 8, 16, 32, 64]))
+    whole = draw(st.integers(0, 90))
+    den = draw(st.sampled_from([2, 3, 4, 5, 8, 16, 32, 64]))
     num = draw(st.integers(1, den - 1))
-    kinds = ["whole", "decimal", "fraction", "mixed", "hyphen", "and", "vulgar", "spaced vulgar", "slash"]
+    kinds = [
+        "whole",
+        "decimal",
+        "fraction",
+        "mixed",
+        "hyphen",
+        "and",
+        "vulgar",
+        "spaced vulgar",
+        "slash",
+    ]
     kind = draw(st.sampled_from(kinds))
     number = Fraction(whole) + Fraction(num, den)
     text = {
-        "mixed": f"{whole} {num}/{den}", "hyphen": f"{whole}-{num}/{den}", "and": f"{whole} and {num}/{den}",
+        "mixed": f"{whole} {num}/{den}",
+        "hyphen": f"{whole}-{num}/{den}",
+        "and": f"{whole} and {num}/{den}",
         "slash": f"{whole} {num} / {den}",
-    }.get(kind, "")  # fmt: skip
+    }.get(kind, "")
     if kind == "whole":
-        text, number = str(whole), Fraction(whole)
+        text = str(whole)
+        number = Fraction(whole)
     elif kind == "decimal":
         places = draw(st.integers(1, 4))
         digits = draw(st.integers(0, 10**places - 1))
-        text, number = f"{whole}.{digits:0{places}d}", Fraction(Decimal(f"{whole}.{digits:0{places}d}"))
+        text = f"{whole}.{digits:0{places}d}"
+        number = Fraction(Decimal(f"{whole}.{digits:0{places}d}"))
         text = draw(st.sampled_from([text, text.lstrip("0") if whole == 0 else text]))
     elif kind == "fraction":
-        text, number = f"{num}/{den}", Fraction(num, den)
+        text = f"{num}/{den}"
+        number = Fraction(num, den)
     elif "vulgar" in kind:
         (num, den), sign = draw(st.sampled_from(sorted(VULGAR.items())))
-        text, number = f"{whole}{' ' * (kind != 'vulgar')}{sign}", whole + Fraction(num, den)
+        text = f"{whole}{' ' * (kind != 'vulgar')}{sign}"
+        number = whole + Fraction(num, den)
     unit = draw(st.sampled_from(["", *MM_OF]))
     spelt = draw(st.sampled_from(SPELT[unit])) if unit else ""
     gap = draw(st.sampled_from(["", " ", "\N{NO-BREAK SPACE}", "-"])) if spelt else ""
@@ -84,18 +127,37 @@ def test_a_length_is_read_exactly(case: tuple[str, Fraction, str], usual: str) -
     text, number, unit = case
     ticks = parse_length(text, usual, zero=True)
     assert ticks == ticks_of(number, unit or usual)
-    assert parse_length(text, usual, zero=True) == ticks  # reading leaves nothing behind
+    assert (
+        parse_length(text, usual, zero=True) == ticks
+    )  # reading leaves nothing behind
 
 
 @pytest.mark.parametrize(
     ("text", "mm"),
     [
-        ("2 1/2", "63.5"), ("2½", "63.5"), ("2.5", "63.5"), ('2-1/2"', "63.5"), ("6.35 cm", "63.5"),
-        ("1 3/8 yd", "1257.3"), ("0.4 m", "400"), ("2 1/2-inch", "63.5"), ("2–1/2 in", "63.5"), ("2 1⁄2", "63.5"),
-        ("½", "12.7"), (".5", "12.7"), ("5.", "127"), ("1/4 yd", "228.6"), ("2''", "50.8"), ("2 1/2 in.", "63.5"),
-        ("2 ½", "63.5"), ("11", "279.4"), ("10 mm", "10"), ("1 and 1/2 yards", "1371.6"), ("9/8 yd", "1028.7"),
+        ("2 1/2", "63.5"),
+        ("2½", "63.5"),
+        ("2.5", "63.5"),
+        ('2-1/2"', "63.5"),
+        ("6.35 cm", "63.5"),
+        ("1 3/8 yd", "1257.3"),
+        ("0.4 m", "400"),
+        ("2 1/2-inch", "63.5"),
+        ("2–1/2 in", "63.5"),
+        ("2 1⁄2", "63.5"),
+        ("½", "12.7"),
+        (".5", "12.7"),
+        ("5.", "127"),
+        ("1/4 yd", "228.6"),
+        ("2''", "50.8"),
+        ("2 1/2 in.", "63.5"),
+        ("2 ½", "63.5"),
+        ("11", "279.4"),
+        ("10 mm", "10"),
+        ("1 and 1/2 yards", "1371.6"),
+        ("9/8 yd", "1028.7"),
     ],
-)  # fmt: skip
+)
 def test_spellings(text: str, mm: str) -> None:
     """25.4 mm an inch, 914.4 mm a yard, worked out by hand."""
     assert parse_length(text) == Fraction(Decimal(mm)) * 320
@@ -130,7 +192,9 @@ def test_spellings(text: str, mm: str) -> None:
         ("99999999999999999999", "longer than 100 m", "unit"),
     ],
 )
-def test_what_is_not_a_length_is_told_with_its_mend(text: str, what: str, mend: str) -> None:
+def test_what_is_not_a_length_is_told_with_its_mend(
+    text: str, what: str, mend: str
+) -> None:
     with pytest.raises(Problem) as told:
         parse_length(text, field="width")
     assert what in told.value.what
@@ -164,7 +228,9 @@ def test_any_text_is_a_length_or_a_problem(text: str) -> None:
 @given(st.text(alphabet="0123456789 /-.½¼", max_size=9))
 def test_numbers_agree_with_fraction_wherever_it_reads_them(text: str) -> None:
     """Python's Fraction reads plain decimals and quotients too (a sign, a gap round the slash or _ apart)."""
-    if re.fullmatch(r"\d+(/\d+)?|\d*\.\d+|\d+\.", text) and not re.search(r"/0+$", text):
+    if re.fullmatch(r"\d+(/\d+)?|\d*\.\d+|\d+\.", text) and not re.search(
+        r"/0+$", text
+    ):
         assert parse_number(text) == Fraction(text)
 
 
@@ -176,7 +242,8 @@ def test_inches_on_the_ruler_round_trip(marks: int) -> None:
     found = re.fullmatch(r"(\d+)|(?:(\d+) )?(\d+)/(\d+)", shown)
     assert found is not None
     if found[3]:
-        num, den = int(found[3]), int(found[4])
+        num = int(found[3])
+        den = int(found[4])
         assert math.gcd(num, den) == 1
         assert num < den
         assert 64 % den == 0
@@ -190,13 +257,21 @@ def test_tenths_of_millimetres_round_trip(tenths: int) -> None:
         assert re.fullmatch(r"\d+(\.\d*[1-9])?", shown)
 
 
-@given(st.integers(-99 * lengths.METRE, 99 * lengths.METRE), st.sampled_from(["in", "cm", "mm", "m"]))
+@given(
+    st.integers(-99 * lengths.METRE, 99 * lengths.METRE),
+    st.sampled_from(["in", "cm", "mm", "m"]),
+)
 def test_any_length_is_shown_to_the_nearest_mark(ticks: int, unit: str) -> None:
     """Within half of the finest mark (1/64 in, 0.1 mm, 1 mm for metres), with a sign of doubt just when off it."""
     shown = format_length(ticks, unit)
     plain = shown.removeprefix("≈").removeprefix("-")
     back = parse_length(plain, unit, zero=True) * (-1 if "-" in shown else 1)
-    mark = {"in": Fraction(127), "cm": Fraction(32), "mm": Fraction(32), "m": Fraction(320)}[unit]
+    mark = {
+        "in": Fraction(127),
+        "cm": Fraction(32),
+        "mm": Fraction(32),
+        "m": Fraction(320),
+    }[unit]
     assert abs(back - ticks) <= mark / 2
     assert shown.startswith("≈") == (back != ticks)
 
@@ -214,7 +289,9 @@ def test_a_shop_may_sell_by_the_other_measure() -> None:
     """An eighth of a yard is 0.1143 m (yard and pound agreement, 1959), which no metre stick of a counter shows."""
     assert format_sale(lengths.METRE // 10, "in") == "0.1 m"
     assert format_sale(lengths.YARD // 8, "cm") == "1/8 yd"
-    assert format_sale(lengths.INCH * 10, "in") == "10 in"  # 5/18 yd is no mark; 0.254 m is, but not of an inch job
+    assert (
+        format_sale(lengths.INCH * 10, "in") == "10 in"
+    )  # 5/18 yd is no mark; 0.254 m is, but not of an inch job
     assert format_sale(lengths.INCH * 10, "cm") == "0.254 m"
     assert format_sale(lengths.INCH * 15, "in") == "15 in"
     both = lengths.METRE // 10 + lengths.YARD // 8  # neither shows it

@@ -50,7 +50,12 @@ class Shown:
 
 def shown(folder: Path) -> tuple[Shown, ...]:
     """The files of a job folder in the order in which a maker thinks of them; those that are not there left out."""
-    files = ("pile.txt", "quilt.toml", *(f"{table}.csv" for table in _TABLES), "job.toml")
+    files = (
+        "pile.txt",
+        "quilt.toml",
+        *(f"{table}.csv" for table in _TABLES),
+        "job.toml",
+    )
     found = (_shown(folder / file) for file in files if (folder / file).is_file())
     return tuple(one for one in found if one is not None)
 
@@ -71,7 +76,9 @@ def rows_of(text: str) -> Rows:
     rows: Rows = []
     for record in _records(text):
         comment = record.startswith("# ")
-        rows.append([record] if comment else next(csv.reader(io.StringIO(record)), [""]))
+        rows.append(
+            [record] if comment else next(csv.reader(io.StringIO(record)), [""])
+        )
     return rows
 
 
@@ -124,4 +131,6 @@ def save(folder: Path, file: str, content: str | Rows) -> None:
     """
     if file not in _HELP:
         raise ValueError(f"{file} is no file of a job")
-    write_whole(folder / file, content if isinstance(content, str) else table_text(content))
+    write_whole(
+        folder / file, content if isinstance(content, str) else table_text(content)
+    )

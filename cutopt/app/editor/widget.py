@@ -38,9 +38,17 @@ def edit_tables(folder: str | Path = ".") -> TablesView:
     """
     home = Path(folder)
     if is_workbook(home):
-        raise Problem("", f"{home.name} is a workbook", "change it in a spreadsheet, save it there, then read it again")
+        raise Problem(
+            "",
+            f"{home.name} is a workbook",
+            "change it in a spreadsheet, save it there, then read it again",
+        )
     if not home.is_dir():
-        raise Problem("", f'there is no folder "{home}"', "check the path, or start with: cutopt new FOLDER")
+        raise Problem(
+            "",
+            f'there is no folder "{home}"',
+            "check the path, or start with: cutopt new FOLDER",
+        )
     return TablesView(home.resolve())
 
 
@@ -52,7 +60,9 @@ class TablesView(anywidget.AnyWidget):
     files: traitlets.List[dict[str, object]] = traitlets.List().tag(sync=True)
     mistakes = traitlets.List(traitlets.Unicode()).tag(sync=True)
     said = traitlets.Unicode().tag(sync=True)
-    saved = traitlets.Bool(True).tag(sync=True)  # whether the last request to save was met
+    saved = traitlets.Bool(True).tag(
+        sync=True
+    )  # whether the last request to save was met
     answer = traitlets.Int(0).tag(sync=True)  # counts up when a request is done
 
     def __init__(self, folder: Path) -> None:
@@ -62,20 +72,29 @@ class TablesView(anywidget.AnyWidget):
         self.on_msg(self._asked)
         self._read()
 
-    def _asked(self, _widget: object, content: dict[str, Any], _buffers: object) -> None:
+    def _asked(
+        self, _widget: object, content: dict[str, Any], _buffers: object
+    ) -> None:
         self.saved = False
         try:
             if "save" in content:
                 self._save(content["save"])
             else:
                 self._read()
-        except (OSError, ValueError) as error:  # a sentence is seen, an error behind a button is not
+        except (
+            OSError,
+            ValueError,
+        ) as error:  # a sentence is seen, an error behind a button is not
             self.said = f"This did not work: {error}"
         self.answer += 1
 
     def _read(self) -> None:
         """Show the files as they are on the disk."""
-        self._known = {path.name: path.read_bytes() for path in self._folder.iterdir() if path.is_file()}
+        self._known = {
+            path.name: path.read_bytes()
+            for path in self._folder.iterdir()
+            if path.is_file()
+        }
         self.files = [one.as_message() for one in shown(self._folder)]
         self._judge("")
 
@@ -90,7 +109,11 @@ class TablesView(anywidget.AnyWidget):
             save(self._folder, file, content)
             self._known[file] = (self._folder / file).read_bytes()
         self.saved = True
-        self._judge(f"Saved {' and '.join(changed)}. " if changed else "Nothing had been changed. ")
+        self._judge(
+            f"Saved {' and '.join(changed)}. "
+            if changed
+            else "Nothing had been changed. "
+        )
 
     def _changed_elsewhere(self, file: str) -> bool:
         path = self._folder / file

@@ -42,7 +42,8 @@ from .tree import new_node, set_free
 @jit
 def far_end(S, inst):
     """The window of full width at the far end of a bought length."""
-    N, n = S.node, S.inst[inst, ROOT]
+    N = S.node
+    n = S.inst[inst, ROOT]
     while N[n, KIND] == H:
         n = N[n, HIGH]
     return n
@@ -51,7 +52,8 @@ def far_end(S, inst):
 @jit
 def rows_used(S, inst):
     """Rows of a bought length that are taken: all but a free far end."""
-    N, r = S.node, S.inst[inst, ROOT]
+    N = S.node
+    r = S.inst[inst, ROOT]
     if N[r, KIND] == FREE:
         return 0
     if N[r, KIND] == H and N[N[r, HIGH], KIND] == FREE:
@@ -62,7 +64,9 @@ def rows_used(S, inst):
 @jit
 def rung_for(P, sheet, rows):
     """The shortest length on sale with so many usable rows, -1 where none is long enough."""
-    at, low, high = P.sheet[sheet, S_LAD_AT], 0, P.sheet[sheet, S_LAD_N]
+    at = P.sheet[sheet, S_LAD_AT]
+    low = 0
+    high = P.sheet[sheet, S_LAD_N]
     while low < high:
         middle = (low + high) // 2
         if P.ladder[at + middle, L_ROWS] >= rows:
@@ -75,7 +79,8 @@ def rung_for(P, sheet, rows):
 @jit
 def grow(P, S, inst, rung):
     """Buy by length up to this rung: the new rows are free at the far end."""
-    N, sheet = S.node, P.inst[inst, I_SHEET]
+    N = S.node
+    sheet = P.inst[inst, I_SHEET]
     rows = P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_ROWS]
     if S.inst[inst, OPEN] == 0:
         S.inst[inst, OPEN] = 1
@@ -84,8 +89,11 @@ def grow(P, S, inst, rung):
         add_leaf(P, S, S.inst[inst, ROOT])
     else:
         S.misc[COST] -= P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST]
-        r, end = S.inst[inst, ROOT], far_end(S, inst)
-        if rung == P.sheet[sheet, S_LAD_N] - 1 and N[end, KIND] == FREE:  # no longer one is sold: nothing may be lost
+        r = S.inst[inst, ROOT]
+        end = far_end(S, inst)
+        if (
+            rung == P.sheet[sheet, S_LAD_N] - 1 and N[end, KIND] == FREE
+        ):  # no longer one is sold: nothing may be lost
             n = end
             while n >= 0:  # up to the root: all of these reach to the end of the length
                 N[n, Y2] = rows
@@ -116,23 +124,42 @@ def price_of_more(P, S, i, inst, turned):
     """What it costs to buy enough of this kind for one more of row i: (cost, rung), cost NOTHING if impossible."""
     sheet = P.inst[inst, I_SHEET]
     f = P.sheet[sheet, S_FABRIC]
-    w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])
-    if (P.turns[i, sheet] >> turned) & 1 == 0 or w > P.sheet[sheet, S_COLS] or not fits_rules(P, S, i, f):
+    w, l = (
+        (P.unit[i, U_L], P.unit[i, U_W])
+        if turned == 1
+        else (P.unit[i, U_W], P.unit[i, U_L])
+    )
+    if (
+        (P.turns[i, sheet] >> turned) & 1 == 0
+        or w > P.sheet[sheet, S_COLS]
+        or not fits_rules(P, S, i, f)
+    ):
         return NOTHING, -1
     if P.sheet[sheet, S_BYLENGTH] == 0:
-        return (P.inst[inst, I_COST], -1) if l <= P.sheet[sheet, S_ROWS] else (NOTHING, -1)
+        return (
+            (P.inst[inst, I_COST], -1) if l <= P.sheet[sheet, S_ROWS] else (NOTHING, -1)
+        )
     if S.inst[inst, OPEN] == 0 and S.fab[f] >= 0:
         return NOTHING, -1  # all that is bought of a fabric by length is one length
     used = rows_used(S, inst) if S.inst[inst, OPEN] == 1 else 0
     rung = rung_for(P, sheet, used + l)
     last = P.sheet[sheet, S_LAD_N] - 1
-    if rung < 0 and S.inst[inst, OPEN] == 1 and S.inst[inst, RUNG] < last:  # with what is free behind the last row
+    if (
+        rung < 0 and S.inst[inst, OPEN] == 1 and S.inst[inst, RUNG] < last
+    ):  # with what is free behind the last row
         end = far_end(S, inst)
-        if S.node[end, KIND] == FREE and S.node[end, Y1] + l <= P.ladder[P.sheet[sheet, S_LAD_AT] + last, L_ROWS]:
+        if (
+            S.node[end, KIND] == FREE
+            and S.node[end, Y1] + l <= P.ladder[P.sheet[sheet, S_LAD_AT] + last, L_ROWS]
+        ):
             rung = last
     if rung < 0:
         return NOTHING, -1
-    before = P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST] if S.inst[inst, OPEN] == 1 else 0
+    before = (
+        P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST]
+        if S.inst[inst, OPEN] == 1
+        else 0
+    )
     return P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_COST] - before, rung
 
 
@@ -152,7 +179,9 @@ def open_piece(P, S, inst):
     sheet = P.inst[inst, I_SHEET]
     S.inst[inst, OPEN] = 1
     S.misc[COST] += P.inst[inst, I_COST]
-    S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1)
+    S.inst[inst, ROOT] = new_node(
+        S, inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1
+    )
     add_leaf(P, S, S.inst[inst, ROOT])
 
 
@@ -162,7 +191,9 @@ def buy(P, S, i, budget, blink, prefer, thrift):
 
     `thrift` 0 compares what is paid now, 1 what is paid for the area.
     """
-    best, best_inst, best_rung = NOTHING, -1, -1
+    best = NOTHING
+    best_inst = -1
+    best_rung = -1
     for sheet in range(P.sheet.shape[0]):
         if P.turns[i, sheet] == 0:
             continue
@@ -175,10 +206,19 @@ def buy(P, S, i, budget, blink, prefer, thrift):
                 continue
             score = cost * 4096
             if thrift == 1 and rung < 0:
-                score = cost * (1 << 24) // (P.sheet[sheet, S_COLS] * P.sheet[sheet, S_ROWS])
-            score = score * (60 + rand(S, 8)) // 64 + prefer * P.pref[i, P.sheet[sheet, S_FABRIC]] * 65536
+                score = (
+                    cost
+                    * (1 << 24)
+                    // (P.sheet[sheet, S_COLS] * P.sheet[sheet, S_ROWS])
+                )
+            score = (
+                score * (60 + rand(S, 8)) // 64
+                + prefer * P.pref[i, P.sheet[sheet, S_FABRIC]] * 65536
+            )
             if score < best and (best == NOTHING or rand(S, 64) >= blink):
-                best, best_inst, best_rung = score, inst, rung
+                best = score
+                best_inst = inst
+                best_rung = rung
     if best_inst < 0:
         return False
     if best_rung >= 0:

@@ -15,8 +15,15 @@ def cut_side(P, S, n, side, x, y, w, l):
     N = S.node
     inst = N[n, INST]
     sheet = P.inst[inst, I_SHEET]
-    x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2], N[n, Y2]
-    ax1, ay1, ax2, ay2 = x1, y1, x2, y2  # what is cut off
+    x1 = N[n, X1]
+    y1 = N[n, Y1]
+    x2 = N[n, X2]
+    y2 = N[n, Y2]
+    # what is cut off
+    ax1 = x1
+    ay1 = y1
+    ax2 = x2
+    ay2 = y2
     if side == 0:
         ax2 = x
     elif side == 1:
@@ -69,7 +76,8 @@ def order_value(P, sheet, x1, y1, x2, y2, x, y, w, l, order):
 
 
 # orders of two cuts beside a part in the lower left corner of whole cloth: the upper side first, or the right one
-ALONG_FIRST, ACROSS_FIRST = 3 | (1 << 2) | (0 << 4) | (2 << 6), 1 | (3 << 2) | (0 << 4) | (2 << 6)
+ALONG_FIRST = 3 | (1 << 2) | (0 << 4) | (2 << 6)
+ACROSS_FIRST = 1 | (3 << 2) | (0 << 4) | (2 << 6)
 # orders of the four sides, two bits each, first side lowest: the fourteen that differ
 ORDERS = (228, 216, 210, 201, 156, 147, 141, 120, 114, 99, 78, 57, 54, 39)
 
@@ -78,7 +86,9 @@ ORDERS = (228, 216, 210, 201, 156, 147, 141, 120, 114, 99, 78, 57, 54, 39)
 def runs_above(P, S, n):
     """Runs of cuts in one direction from the cloth down to node n, and the kind of the last one: runs * 4 + kind."""
     N = S.node
-    runs, last, below = 0, 0, 0
+    runs = 0
+    last = 0
+    below = 0
     p = N[n, UP]
     while p >= 0:
         if N[p, KIND] != below:
@@ -97,10 +107,15 @@ def too_many_runs(P, S, n, x, y, w, l, order):
     """Whether cutting the sides of a part in this order takes more turns than the maker wants."""
     if P.limits[3] == 0:
         return False
-    N, sheet = S.node, P.inst[S.node[n, INST], I_SHEET]
-    x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2], N[n, Y2]
+    N = S.node
+    sheet = P.inst[S.node[n, INST], I_SHEET]
+    x1 = N[n, X1]
+    y1 = N[n, Y1]
+    x2 = N[n, X2]
+    y2 = N[n, Y2]
     above = runs_above(P, S, n)
-    runs, last = above // 4, above % 4
+    runs = above // 4
+    last = above % 4
     for k in range(4):
         side = (order >> (2 * k)) & 3
         if side == 0:
@@ -129,10 +144,14 @@ def best_order(P, S, C, n, x, y, w, l):
     """The order of cuts that keeps the largest windows; stores it in spot[4], returns its value."""
     N = S.node
     sheet = P.inst[N[n, INST], I_SHEET]
-    best, order = -1, 228
+    best = -1
+    order = 228
     for k in range(14):
-        value = order_value(P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2], x, y, w, l, ORDERS[k])
+        value = order_value(
+            P, sheet, N[n, X1], N[n, Y1], N[n, X2], N[n, Y2], x, y, w, l, ORDERS[k]
+        )
         if value > best and not too_many_runs(P, S, n, x, y, w, l, ORDERS[k]):
-            best, order = value, ORDERS[k]
+            best = value
+            order = ORDERS[k]
     C.spot[4] = order
     return best

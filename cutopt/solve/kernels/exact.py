@@ -7,13 +7,16 @@ from cutopt.solve.kernels.loader import entry, jit
 LOSS_SCALE = 10_000
 # what lost cloth counts, in cloth used: for the order in which blocks are taken, and for a band where a join may lose
 # no more than `TIGHT`; where it may lose more it counts that much less
-ORDER_WEIGHT, WASTE_WEIGHT, TIGHT = 20, 50, 100
+ORDER_WEIGHT = 20
+WASTE_WEIGHT = 50
+TIGHT = 100
 
 
 @entry
 def outside(xs, ys, below_x, below_y, v, u):  # type: ignore[no-untyped-def]
     """Fill `u[i, j]`: the most that can be added round a block xs[i] x ys[j], from the values `v` of plates."""
-    nx, ny = xs.shape[0], ys.shape[0]
+    nx = xs.shape[0]
+    ny = ys.shape[0]
     for i in range(nx - 1, -1, -1):
         for j in range(ny):
             u[i, j] = 0
@@ -45,8 +48,10 @@ def push(heap, size, bound, state):  # type: ignore[no-untyped-def]
 @jit
 def pop(heap, size, bound):  # type: ignore[no-untyped-def]
     """Take the state of the largest bound from a heap of `size`."""
-    top, last = heap[0], heap[size - 1]
-    k, size = 0, size - 1
+    top = heap[0]
+    last = heap[size - 1]
+    k = 0
+    size = size - 1
     while True:
         child = 2 * k + 1
         if child >= size:
@@ -104,8 +109,10 @@ def record(n, a, b, stacked, words, key, dead, made, chain, heads):  # type: ign
 @jit
 def extent(limit, index_x, index_y, size, place, a, b, stacked):  # type: ignore[no-untyped-def]
     """Width and height of two blocks joined, and their places in the tables (0 where it does not go on the plate)."""
-    w, h = max(size[a, 0], size[b, 0]), max(size[a, 1], size[b, 1])
-    i, j = max(place[a, 0], place[b, 0]), max(place[a, 1], place[b, 1])
+    w = max(size[a, 0], size[b, 0])
+    h = max(size[a, 1], size[b, 1])
+    i = max(place[a, 0], place[b, 0])
+    j = max(place[a, 1], place[b, 1])
     if stacked == 0:
         w = size[a, 0] + size[b, 0]
         i = index_x[w] if w <= limit[0] else 0
@@ -117,9 +124,28 @@ def extent(limit, index_x, index_y, size, place, a, b, stacked):  # type: ignore
 
 @entry
 def join(  # type: ignore[no-untyped-def]
-    limit, index_x, index_y, u, u_priced, scale, guard, info,
-    size, place, worth, words, key, bound, dead, made, chain, heads, heap, closed, steps,
-):  # fmt: skip
+    limit,
+    index_x,
+    index_y,
+    u,
+    u_priced,
+    scale,
+    guard,
+    info,
+    size,
+    place,
+    worth,
+    words,
+    key,
+    bound,
+    dead,
+    made,
+    chain,
+    heads,
+    heap,
+    closed,
+    steps,
+):
     """Take up to `steps` blocks, best first, and join each with all taken before it, side by side and stacked.
 
     Parameters
@@ -131,7 +157,10 @@ def join(  # type: ignore[no-untyped-def]
     size, place, worth, words, key, bound, dead, made, chain : blocks: width and height, their places in tables,
         value and priced value, packed counts, hash, upper bound, whether dominated, (first, second, 1 if stacked)
     """
-    blocks, waiting, taken, best = info[0], info[1], info[2], info[3]
+    blocks = info[0]
+    waiting = info[1]
+    taken = info[2]
+    best = info[3]
     for _ in range(steps):
         if waiting == 0 or blocks + 2 * taken + 2 >= size.shape[0]:
             break
@@ -148,7 +177,8 @@ def join(  # type: ignore[no-untyped-def]
             b = closed[t]
             if dead[b] == 1:
                 continue
-            value, priced = worth[a, 0] + worth[b, 0], worth[a, 1] + worth[b, 1]
+            value = worth[a, 0] + worth[b, 0]
+            priced = worth[a, 1] + worth[b, 1]
             for stacked in range(2):
                 w, h, i, j = extent(limit, index_x, index_y, size, place, a, b, stacked)
                 if w > limit[0] or h > limit[1]:
@@ -159,9 +189,16 @@ def join(  # type: ignore[no-untyped-def]
                 most = min(most, (priced + u_priced[i, j]) // scale)
                 if most <= best:
                     continue
-                if too_many(words, guard, a, b) or known(heads, chain, words, key, size, dead, a, b, w, h):
+                if too_many(words, guard, a, b) or known(
+                    heads, chain, words, key, size, dead, a, b, w, h
+                ):
                     continue
-                size[blocks, 0], size[blocks, 1], place[blocks, 0], place[blocks, 1] = w, h, i, j
+                size[blocks, 0], size[blocks, 1], place[blocks, 0], place[blocks, 1] = (
+                    w,
+                    h,
+                    i,
+                    j,
+                )
                 worth[blocks, 0], worth[blocks, 1], bound[blocks] = value, priced, most
                 record(blocks, a, b, stacked, words, key, dead, made, chain, heads)
                 push(heap, waiting, bound, blocks)
@@ -177,13 +214,19 @@ def join(  # type: ignore[no-untyped-def]
 @jit
 def joined(limit, loss, size, a, b, stacked):  # type: ignore[no-untyped-def]
     """Width and height of two blocks joined; (0, 0) where that is too large or loses too much beside the smaller."""
-    w, h = max(size[a, 0], size[b, 0]), max(size[a, 1], size[b, 1])
+    w = max(size[a, 0], size[b, 0])
+    h = max(size[a, 1], size[b, 1])
     if stacked == 0:
         w = size[a, 0] + size[b, 0]
     else:
         h = size[a, 1] + size[b, 1]
-    one, two = size[a, 0] * size[a, 1], size[b, 0] * size[b, 1]
-    if w > limit[0] or h > limit[1] or (w * h - one - two) * LOSS_SCALE > loss * min(one, two):
+    one = size[a, 0] * size[a, 1]
+    two = size[b, 0] * size[b, 1]
+    if (
+        w > limit[0]
+        or h > limit[1]
+        or (w * h - one - two) * LOSS_SCALE > loss * min(one, two)
+    ):
         return 0, 0
     return w, h
 
@@ -199,7 +242,23 @@ def worth_as_band(limit, loss, h, area):  # type: ignore[no-untyped-def]
 
 @entry
 def join_tight(  # type: ignore[no-untyped-def]
-    limit, loss, guard, info, size, area, words, key, order, dead, made, chain, heads, heap, first, after, steps
+    limit,
+    loss,
+    guard,
+    info,
+    size,
+    area,
+    words,
+    key,
+    order,
+    dead,
+    made,
+    chain,
+    heads,
+    heap,
+    first,
+    after,
+    steps,
 ):
     """Take up to `steps` blocks, largest first, and join each with all taken before it that fit it (almost) exactly.
 
@@ -213,7 +272,9 @@ def join_tight(  # type: ignore[no-untyped-def]
         hash, what is taken first, whether dominated, (first, second, 1 if stacked)
     first, after : lists of the blocks taken, by width (0) and by height (1): first[k, extent], then after[block, k]
     """
-    blocks, waiting, taken = info[0], info[1], info[2]
+    blocks = info[0]
+    waiting = info[1]
+    taken = info[2]
     for _ in range(steps):
         if waiting == 0 or info[5] == 1:
             break
@@ -225,17 +286,40 @@ def join_tight(  # type: ignore[no-untyped-def]
         for k in range(2):
             after[a, k], first[k, size[a, k]] = first[k, size[a, k]], a
         for stacked in range(2):
-            k = 1 - stacked  # blocks of about the same width are stacked, of the same height laid side by side
-            far = size[a, k] * loss // LOSS_SCALE  # a larger difference loses too much, whichever is the narrower
-            for extent in range(max(1, size[a, k] - far), min(limit[k], size[a, k] + far) + 1):
+            k = (
+                1 - stacked
+            )  # blocks of about the same width are stacked, of the same height laid side by side
+            far = (
+                size[a, k] * loss // LOSS_SCALE
+            )  # a larger difference loses too much, whichever is the narrower
+            for extent in range(
+                max(1, size[a, k] - far), min(limit[k], size[a, k] + far) + 1
+            ):
                 b = first[k, extent]
                 while b >= 0 and info[5] == 0:
                     w, h = joined(limit, loss, size, a, b, stacked)
                     if w > 0 and dead[b] == 0 and not too_many(words, guard, a, b):
                         if not known(heads, chain, words, key, size, dead, a, b, w, h):
-                            size[blocks, 0], size[blocks, 1], area[blocks] = w, h, area[a] + area[b]
-                            order[blocks] = area[blocks] - ORDER_WEIGHT * (w * h - area[blocks])
-                            record(blocks, a, b, stacked, words, key, dead, made, chain, heads)
+                            size[blocks, 0], size[blocks, 1], area[blocks] = (
+                                w,
+                                h,
+                                area[a] + area[b],
+                            )
+                            order[blocks] = area[blocks] - ORDER_WEIGHT * (
+                                w * h - area[blocks]
+                            )
+                            record(
+                                blocks,
+                                a,
+                                b,
+                                stacked,
+                                words,
+                                key,
+                                dead,
+                                made,
+                                chain,
+                                heads,
+                            )
                             push(heap, waiting, order, blocks)
                             waiting += 1
                             worth = worth_as_band(limit, loss, h, area[blocks])

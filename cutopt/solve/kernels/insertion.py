@@ -88,7 +88,8 @@ def insert(P, S, C, i, rule, blink, prefer):
 @jit
 def place(P, S, C, i):
     """Place row i where it was last looked for."""
-    n, k = S.leaf[C.spot[7], F_NODE], C.spot[7]
+    n = S.leaf[C.spot[7], F_NODE]
+    k = C.spot[7]
     unlist(S, k)
     put(P, S, C, n, i, C.spot[8], C.spot[5], C.spot[6])
 
@@ -97,7 +98,9 @@ def place(P, S, C, i):
 def put(P, S, C, n, i, turned, w, l):
     """Place row i at spot in free leaf n, cutting the leaf along the sides of the part."""
     N = S.node
-    x, y, order = C.spot[0], C.spot[1], C.spot[3]
+    x = C.spot[0]
+    y = C.spot[1]
+    order = C.spot[3]
     for k in range(4):
         n = cut_side(P, S, n, (order >> (2 * k)) & 3, x, y, w, l)
     N[n, KIND], N[n, ITEM], N[n, TURN] = PART, i, turned
@@ -108,17 +111,26 @@ def put(P, S, C, n, i, turned, w, l):
 @jit
 def look(P, S, C, i, rule, blink, prefer):
     """The best free leaf for one copy (or one segment) of row i: how badly it fits; spot says where and how."""
-    best, best_leaf, best_turn, best_w, best_l = NOTHING, -1, 0, 0, 0
-    bx, by, border = 0, 0, 0
-    strip, short, least = (
-        P.unit[i, U_STRIP] == 1,
-        min(P.unit[i, U_W], P.unit[i, U_L]),
-        P.unit[i, U_W] * P.unit[i, U_L],
-    )
+    best = NOTHING
+    best_leaf = -1
+    best_turn = 0
+    best_w = 0
+    best_l = 0
+    bx = 0
+    by = 0
+    border = 0
+    strip = P.unit[i, U_STRIP] == 1
+    short = min(P.unit[i, U_W], P.unit[i, U_L])
+    least = P.unit[i, U_W] * P.unit[i, U_L]
     way = S.misc[WAY] if strip else 2
-    masked = not strip and i < MASKED and rand(S, 8) > 0  # now and then a leaf is looked at again
+    masked = (
+        not strip and i < MASKED and rand(S, 8) > 0
+    )  # now and then a leaf is looked at again
     for k in range(S.misc[NLEAF]):
-        wide, long, sheet, area = S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET], S.leaf[k, F_AREA]
+        wide = S.leaf[k, F_WIDE]
+        long = S.leaf[k, F_LONG]
+        sheet = S.leaf[k, F_SHEET]
+        area = S.leaf[k, F_AREA]
         bits = P.turns[i, sheet]
         if bits == 0 or area < least or wide < short or long < short:
             continue
@@ -129,15 +141,26 @@ def look(P, S, C, i, rule, blink, prefer):
         for turned in range(2):
             if (bits >> turned) & 1 == 0 or way == 1 - turned:
                 continue
-            w, l = (P.unit[i, U_L], P.unit[i, U_W]) if turned == 1 else (P.unit[i, U_W], P.unit[i, U_L])
-            if w > wide or l > long or (turned == 1 and bits == 3 and w == l and not strip):
+            w, l = (
+                (P.unit[i, U_L], P.unit[i, U_W])
+                if turned == 1
+                else (P.unit[i, U_W], P.unit[i, U_L])
+            )
+            if (
+                w > wide
+                or l > long
+                or (turned == 1 and bits == 3 and w == l and not strip)
+            ):
                 continue
             if strip:
                 size = segment(P, S, i, wide if turned == 1 else long)
                 if size == 0:
                     continue
                 w, l = (size, l) if turned == 1 else (w, size)
-            score = fit_score(rule, wide - w, long - l, area - w * l) + prefer * P.pref[i, f] * 4096
+            score = (
+                fit_score(rule, wide - w, long - l, area - w * l)
+                + prefer * P.pref[i, f] * 4096
+            )
             if strip:
                 score -= 128 * max(w, l)
                 score -= max(w, l) << 13 if way == LONGEST else 0
@@ -150,13 +173,20 @@ def look(P, S, C, i, rule, blink, prefer):
                 continue
             if area < w * l or not find_spot(P, S, C, n, w, l, not strip):
                 if strip and shorter(P, S, C, n, i, turned):
-                    w, l = C.spot[5], C.spot[6]
+                    w = C.spot[5]
+                    l = C.spot[6]
                 else:
                     if not strip and i < MASKED and P.limits[3] == 0:
                         S.node[n, TRIED + turned] |= 1 << i
                     continue
-            best, best_leaf, best_turn, best_w, best_l = score, k, turned, w, l
-            bx, by, border = C.spot[0], C.spot[1], C.spot[3]
+            best = score
+            best_leaf = k
+            best_turn = turned
+            best_w = w
+            best_l = l
+            bx = C.spot[0]
+            by = C.spot[1]
+            border = C.spot[3]
     if best_leaf < 0:
         return NOTHING
     C.spot[0], C.spot[1], C.spot[3] = bx, by, border

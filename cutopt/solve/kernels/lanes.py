@@ -19,13 +19,17 @@ SIZE, SCALE, SPARE = range(3)  # of a size
 ROW, WIDTH, WORTH = range(3)  # of a piece
 PIECE = 3
 NOTHING = -(1 << 32)  # what a row is worth that has only dead plates
-PIECES, STATE = 0, 1  # the state is how many pieces there are
+# the state is how many pieces there are
+PIECES = 0
+STATE = 1
 
 
 @jit
 def _across(i, room, cut, across, below, pieces, worth, lanes, state):  # type: ignore[no-untyped-def]
     """The best of row i by a cut across, each lane on its own, where the row loses no more than `room`."""
-    own, size, scale = lanes[i], across[i, SIZE], across[i, SCALE]
+    own = lanes[i]
+    size = across[i, SIZE]
+    scale = across[i, SCALE]
     for p in range(state[PIECES]):
         if 2 * pieces[p, WIDTH] > size:
             break
@@ -33,7 +37,8 @@ def _across(i, room, cut, across, below, pieces, worth, lanes, state):  # type: 
         if pieces[p, WORTH] + worth[b] >= scale - room:
             a = pieces[p, ROW]
             if scale - across[a, SCALE] - across[b, SCALE] <= cut:
-                first, second = lanes[a], lanes[b]
+                first = lanes[a]
+                second = lanes[b]
                 for q in range(own.shape[0]):
                     own[q] = max(own[q], first[q] + second[q])
 
@@ -50,20 +55,41 @@ def _along(best, row, most, begin, end, pairs, losses):  # type: ignore[no-untyp
 
 @entry
 def fill(
-    first, last, lo, hi, across, along, below, budget, cut, up, starts, pairs, losses, base, v, lanes, pieces, worth,
+    first,
+    last,
+    lo,
+    hi,
+    across,
+    along,
+    below,
+    budget,
+    cut,
+    up,
+    starts,
+    pairs,
+    losses,
+    base,
+    v,
+    lanes,
+    pieces,
+    worth,
     state,
-):  # type: ignore[no-untyped-def]  # fmt: skip
+):  # type: ignore[no-untyped-def]
     """Fill `v[first:last, lo:hi]`, after all rows before and all lanes before.
 
     A single cut may lose `cut`. Lane j is made of two others in the ways `pairs[starts[j]:starts[j + 1]]`, in order of
     `losses`. `base[i, j]` is the best grid of one part. `lanes` (as `v[:, lo:hi]`), `pieces` and `worth` are scratch:
     the scale of a row less what its lanes lose at least, by the scale of the lowest.
     """
-    low, beside = max(along[lo, SCALE], 1), along[lo, SPARE]
+    low = max(along[lo, SCALE], 1)
+    beside = along[lo, SPARE]
     for j in range(lo, hi):
         beside = min(beside, along[j, SPARE])
     for i in range(first, last):
-        scale, own, before, row = across[i, SCALE], lanes[i], lanes[i - 1], v[i]
+        scale = across[i, SCALE]
+        own = lanes[i]
+        before = lanes[i - 1]
+        row = v[i]
         worth[i] = NOTHING
         room = (budget - beside * scale) // low - across[i, SPARE]
         if room < 0:
@@ -73,13 +99,22 @@ def fill(
         for q in range(hi - lo):
             own[q] = max(before[q], base[i, lo + q])
         _across(i, room, cut // low, across, below, pieces, worth, lanes, state)
-        least, piece = budget + 1, False
+        least = budget + 1
+        piece = False
         for q in range(hi - lo):
             j = lo + q
             may = budget - across[i, SPARE] * along[j, SCALE] - along[j, SPARE] * scale
             best = max(own[q], row[j - 1])
             if may >= 0:
-                best = _along(best, row, min(may, cut) // max(scale, 1), starts[j], starts[j + 1], pairs, losses)
+                best = _along(
+                    best,
+                    row,
+                    min(may, cut) // max(scale, 1),
+                    starts[j],
+                    starts[j + 1],
+                    pairs,
+                    losses,
+                )
             loss = scale * along[j, SCALE] - best * up
             if best < 0 or loss > may:
                 own[q], row[j] = DEAD, DEAD
@@ -91,5 +126,9 @@ def fill(
             worth[i] = scale - least // low
         if piece:
             n = state[PIECES]
-            pieces[n, ROW], pieces[n, WIDTH], pieces[n, WORTH] = i, across[i, SIZE], worth[i]
+            pieces[n, ROW], pieces[n, WIDTH], pieces[n, WORTH] = (
+                i,
+                across[i, SIZE],
+                worth[i],
+            )
             state[PIECES] = n + 1

@@ -41,12 +41,19 @@ def free_cloth(P, S, n):
 @jit
 def add_leaf(P, S, n):
     """List a free leaf that could hold some part, with what decides most often that a part does not fit."""
-    N, k = S.node, S.misc[NLEAF]
-    wide, long = N[n, X2] - N[n, X1], N[n, Y2] - N[n, Y1]
+    N = S.node
+    k = S.misc[NLEAF]
+    wide = N[n, X2] - N[n, X1]
+    long = N[n, Y2] - N[n, Y1]
     if wide < P.limits[0] or long < P.limits[0]:
         return
     sheet = P.inst[N[n, INST], I_SHEET]
-    S.leaf[k, F_NODE], S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET] = n, wide, long, sheet
+    S.leaf[k, F_NODE], S.leaf[k, F_WIDE], S.leaf[k, F_LONG], S.leaf[k, F_SHEET] = (
+        n,
+        wide,
+        long,
+        sheet,
+    )
     S.leaf[k, F_AREA] = free_cloth(P, S, n)
     S.misc[NLEAF] += 1
 

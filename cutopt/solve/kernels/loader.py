@@ -48,7 +48,9 @@ def _compiled(function: Callable[..., Any], **options: Any) -> Callable[..., Any
     if hasattr(DefaultOptions, "_nrt"):
         options["_nrt"] = False
     njit: Any = numba.njit
-    return _one_for_all_numbers(njit(cache=True, nogil=True, error_model="numpy", **options)(function))
+    return _one_for_all_numbers(
+        njit(cache=True, nogil=True, error_model="numpy", **options)(function)
+    )
 
 
 def _one_for_all_numbers(compiled: Any) -> Callable[..., Any]:
@@ -59,7 +61,9 @@ def _one_for_all_numbers(compiled: Any) -> Callable[..., Any]:
     from numba import types
 
     template = compiled.get_call_template
-    compiled.get_call_template = lambda args, kws: template(tuple(map(types.unliteral, args)), kws)
+    compiled.get_call_template = lambda args, kws: template(
+        tuple(map(types.unliteral, args)), kws
+    )
     return compiled  # type: ignore[no-any-return]
 
 
@@ -106,7 +110,10 @@ def _bases() -> Iterator[Path]:
         yield Path(own)
     else:
         try:
-            yield Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "cutopt"
+            yield (
+                Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
+                / "cutopt"
+            )
         except RuntimeError:  # nobody's home
             pass
     if hasattr(os, "getuid"):
@@ -123,7 +130,11 @@ def _is_private(folder: Path) -> bool:
         found = folder.lstat()
     except OSError:
         return False
-    return stat.S_ISDIR(found.st_mode) and found.st_uid == os.getuid() and not found.st_mode & 0o077
+    return (
+        stat.S_ISDIR(found.st_mode)
+        and found.st_uid == os.getuid()
+        and not found.st_mode & 0o077
+    )
 
 
 def _use(folder: Path) -> None:

@@ -10,13 +10,19 @@ from cutopt.solve.kernels.loader import entry, jit
 
 # of a block and of a rest: size, value (of a rest: cut off so far), loss, fate, next of its slice
 W, H, V, LOSS, FATE, NEXT = range(6)
-NEXT_H, NEXT_W, FIRST, SECOND = range(6, 10)  # of a block: next of its height, of its width, and what it is made of
+NEXT_H, NEXT_W, FIRST, SECOND = range(
+    6, 10
+)  # of a block: next of its height, of its width, and what it is made of
 BEFORE, BLOCK = range(6, 8)  # of a rest: the one before, and the block cut off
-BLOCK_WIDTH, REST_WIDTH = 10, 8
-NEW, DONE, DEAD = 0, 1, 2
+BLOCK_WIDTH = 10
+REST_WIDTH = 8
+NEW = 0
+DONE = 1
+DEAD = 2
 COUNT, SLICE, WORK, FULL = range(4)  # of the state of either search
 BEST, REST, LAST_A, LAST_B = range(4, 8)  # and of the second
-BLOCK_STATE, REST_STATE = 4, 8
+BLOCK_STATE = 4
+REST_STATE = 8
 
 
 @jit
@@ -40,7 +46,13 @@ def _note(rows, w, h, value, loss, least, table, slices, state):  # type: ignore
     if n >= rows.shape[0]:
         state[FULL] = 1
         return -1
-    rows[n, W], rows[n, H], rows[n, V], rows[n, LOSS], rows[n, FATE] = w, h, value, loss, NEW
+    rows[n, W], rows[n, H], rows[n, V], rows[n, LOSS], rows[n, FATE] = (
+        w,
+        h,
+        value,
+        loss,
+        NEW,
+    )
     s = loss // least
     rows[n, NEXT] = slices[s]
     slices[s], table[k] = n, n
@@ -57,13 +69,32 @@ def _waiting(slices, state):  # type: ignore[no-untyped-def]
 
 
 @jit
-def _keep(f, g, up, least, most, budget, w, h, value, first, second, blocks, table, slices, state):  # type: ignore[no-untyped-def]
+def _keep(
+    f,
+    g,
+    up,
+    least,
+    most,
+    budget,
+    w,
+    h,
+    value,
+    first,
+    second,
+    blocks,
+    table,
+    slices,
+    state,
+):  # type: ignore[no-untyped-def]
     """Note a block if it loses little enough and no better one has its size."""
-    whole_w, whole_h = f.shape[0] - 1, g.shape[0] - 1
+    whole_w = f.shape[0] - 1
+    whole_h = g.shape[0] - 1
     loss = f[w] * g[h] - value * up
     if loss > most:
         return
-    outside = (f[whole_w] - f[w] - f[whole_w - w]) * g[h] + (g[whole_h] - g[h] - g[whole_h - h]) * f[w]
+    outside = (f[whole_w] - f[w] - f[whole_w - w]) * g[h] + (
+        g[whole_h] - g[h] - g[whole_h - h]
+    ) * f[w]
     if loss + outside > budget:
         return
     n = _note(blocks, w, h, value, loss, least, table, slices, state)
@@ -72,12 +103,28 @@ def _keep(f, g, up, least, most, budget, w, h, value, first, second, blocks, tab
 
 
 @entry
-def begin(f, g, up, least, most, budget, widths, heights, values, blocks, table, slices, state):  # type: ignore[no-untyped-def]
+def begin(
+    f, g, up, least, most, budget, widths, heights, values, blocks, table, slices, state
+):  # type: ignore[no-untyped-def]
     """The parts as blocks: part k is made of (-1, k)."""
     for k in range(widths.shape[0]):
         _keep(
-            f, g, up, least, most, budget, widths[k], heights[k], values[k], -1, k, blocks, table, slices, state
-        )  # fmt: skip
+            f,
+            g,
+            up,
+            least,
+            most,
+            budget,
+            widths[k],
+            heights[k],
+            values[k],
+            -1,
+            k,
+            blocks,
+            table,
+            slices,
+            state,
+        )
 
 
 @jit
@@ -110,20 +157,27 @@ def _enough(left, least):  # type: ignore[no-untyped-def]
 
 
 @jit
-def _join_along(f, g, up, least, most, budget, p, beside, thin, blocks, table, slices, lists, state):  # type: ignore[no-untyped-def]
+def _join_along(
+    f, g, up, least, most, budget, p, beside, thin, blocks, table, slices, lists, state
+):  # type: ignore[no-untyped-def]
     """Join block p with all that are about as high and lie `beside` it, or with all about as wide that lie above it.
 
     `lists` are those of the heights (widths), `thin` is the least width (height) of a part.
     """
     one, other, following = (H, W, NEXT_H) if beside else (W, H, NEXT_W)
-    same, across = (g, f) if beside else (f, g)  # the scales of the side in common, and of the one that adds up
-    own, long = blocks[p, one], blocks[p, other]
+    same, across = (
+        (g, f) if beside else (f, g)
+    )  # the scales of the side in common, and of the one that adds up
+    own = blocks[p, one]
+    long = blocks[p, other]
     left = most - blocks[p, LOSS]
     size = own
     while size > 1 and same[own] - same[size - 1] <= left // across[thin]:
         size -= 1
     state[WORK] += own - size
-    while size < same.shape[0] and (size <= own or same[size] - same[own] <= left // across[long]):
+    while size < same.shape[0] and (
+        size <= own or same[size] - same[own] <= left // across[long]
+    ):
         q = lists[size, 0]
         if q >= 0:  # what the lower of two loses by the height of the other
             lower = across[lists[size, 2]] if size < own else across[long]
@@ -134,25 +188,60 @@ def _join_along(f, g, up, least, most, budget, p, beside, thin, blocks, table, s
             if blocks[q, FATE] == DONE and total < across.shape[0]:
                 w, h = (total, max(own, size)) if beside else (max(own, size), total)
                 value = blocks[p, V] + blocks[q, V]
-                _keep(f, g, up, least, most, budget, w, h, value, p, q, blocks, table, slices, state)
+                _keep(
+                    f,
+                    g,
+                    up,
+                    least,
+                    most,
+                    budget,
+                    w,
+                    h,
+                    value,
+                    p,
+                    q,
+                    blocks,
+                    table,
+                    slices,
+                    state,
+                )
             q = blocks[q, following]
         size += 1
 
 
 @entry
-def join(f, g, up, least, most, budget, slim, low, blocks, table, slices, by_height, by_width, state, until):  # type: ignore[no-untyped-def]
+def join(
+    f,
+    g,
+    up,
+    least,
+    most,
+    budget,
+    slim,
+    low,
+    blocks,
+    table,
+    slices,
+    by_height,
+    by_width,
+    state,
+    until,
+):  # type: ignore[no-untyped-def]
     """Join all blocks that together lose at most `most`, in slices `least` wide, until `state[WORK]` reaches `until`.
 
     `slim` and `low` are the least width and height of a part. Gives whether nothing is left to join; else all joins
     are there of blocks in slices before `state[SLICE]`.
     """
     p = _waiting(slices, state)
-    while p >= 0 and not state[FULL]:  # what found no place loses no less than this slice
+    while (
+        p >= 0 and not state[FULL]
+    ):  # what found no place loses no less than this slice
         if state[WORK] >= until:
             return False
         slices[state[SLICE]] = blocks[p, NEXT]
         if blocks[p, FATE] == NEW:
-            w, h = blocks[p, W], blocks[p, H]
+            w = blocks[p, W]
+            h = blocks[p, H]
             if _worse(blocks, p, W, NEXT_H, by_height[h, 0], state) or _worse(
                 blocks, p, H, NEXT_W, by_width[w, 0], state
             ):
@@ -161,8 +250,38 @@ def join(f, g, up, least, most, budget, slim, low, blocks, table, slices, by_hei
                 blocks[p, FATE] = DONE
                 _hang(blocks, p, h, w, NEXT_H, by_height)
                 _hang(blocks, p, w, h, NEXT_W, by_width)
-                _join_along(f, g, up, least, most, budget, p, True, slim, blocks, table, slices, by_height, state)
-                _join_along(f, g, up, least, most, budget, p, False, low, blocks, table, slices, by_width, state)
+                _join_along(
+                    f,
+                    g,
+                    up,
+                    least,
+                    most,
+                    budget,
+                    p,
+                    True,
+                    slim,
+                    blocks,
+                    table,
+                    slices,
+                    by_height,
+                    state,
+                )
+                _join_along(
+                    f,
+                    g,
+                    up,
+                    least,
+                    most,
+                    budget,
+                    p,
+                    False,
+                    low,
+                    blocks,
+                    table,
+                    slices,
+                    by_width,
+                    state,
+                )
         if not state[FULL]:
             p = _waiting(slices, state)
     return not state[FULL]
@@ -177,14 +296,37 @@ def _finish(f, g, rest_loss, w, h, value, state, rest, block, blocks, by_height)
         while q >= 0:
             state[WORK] += 1
             if blocks[q, W] <= w and value + blocks[q, V] > state[BEST]:
-                state[BEST], state[REST], state[LAST_A], state[LAST_B] = value + blocks[q, V], rest, block, q
+                state[BEST], state[REST], state[LAST_A], state[LAST_B] = (
+                    value + blocks[q, V],
+                    rest,
+                    block,
+                    q,
+                )
             q = blocks[q, NEXT_H]
         y -= 1
     state[WORK] += h - y
 
 
 @jit
-def _cut(f, g, up, least, most, budget, w, h, value, rest, block, blocks, by_height, rests, table, slices, state):  # type: ignore[no-untyped-def]
+def _cut(
+    f,
+    g,
+    up,
+    least,
+    most,
+    budget,
+    w,
+    h,
+    value,
+    rest,
+    block,
+    blocks,
+    by_height,
+    rests,
+    table,
+    slices,
+    state,
+):  # type: ignore[no-untyped-def]
     """A rest w x h beside the block cut off last: finish it with one block, and keep it to be cut further."""
     if w == 0 or h == 0:
         return
@@ -200,22 +342,60 @@ def _cut(f, g, up, least, most, budget, w, h, value, rest, block, blocks, by_hei
 
 
 @entry
-def start(f, g, up, least, most, budget, w, h, blocks, by_height, rests, table, slices, state):  # type: ignore[no-untyped-def]
+def start(
+    f, g, up, least, most, budget, w, h, blocks, by_height, rests, table, slices, state
+):  # type: ignore[no-untyped-def]
     """The whole plate w x h as the first rest."""
-    _cut(f, g, up, least, most, budget, w, h, 0, -1, -1, blocks, by_height, rests, table, slices, state)
+    _cut(
+        f,
+        g,
+        up,
+        least,
+        most,
+        budget,
+        w,
+        h,
+        0,
+        -1,
+        -1,
+        blocks,
+        by_height,
+        rests,
+        table,
+        slices,
+        state,
+    )
 
 
 @jit
 def _cut_along(
-    f, g, up, least, most, budget, p, beside, thin, sums, lights, blocks, by_height, lists, rests, table, slices, state
-):  # type: ignore[no-untyped-def]  # fmt: skip
+    f,
+    g,
+    up,
+    least,
+    most,
+    budget,
+    p,
+    beside,
+    thin,
+    sums,
+    lights,
+    blocks,
+    by_height,
+    lists,
+    rests,
+    table,
+    slices,
+    state,
+):  # type: ignore[no-untyped-def]
     """Cut off rest p, at its side or (not `beside`) at its top, each block that is about as high (wide) as it is.
 
     `sums[n]` is the largest sum of widths (heights) that is at most n.
     """
     one, other, following = (H, W, NEXT_H) if beside else (W, H, NEXT_W)
     same, across = (g, f) if beside else (f, g)
-    own, long = rests[p, one], rests[p, other]
+    own = rests[p, one]
+    long = rests[p, other]
     left = budget - rests[p, LOSS]
     size = own
     while size > 0 and same[own] - same[size] <= left // across[thin]:
@@ -227,17 +407,50 @@ def _cut_along(
                 w, h = (rest, own) if beside else (own, rest)
                 value = rests[p, V] + blocks[q, V]
                 _cut(
-                    f, g, up, least, most, budget, w, h, value, p, q, blocks, by_height, rests, table, slices, state
-                )  # fmt: skip
+                    f,
+                    g,
+                    up,
+                    least,
+                    most,
+                    budget,
+                    w,
+                    h,
+                    value,
+                    p,
+                    q,
+                    blocks,
+                    by_height,
+                    rests,
+                    table,
+                    slices,
+                    state,
+                )
             q = blocks[q, following]
         size -= 1
 
 
 @entry
 def strip(
-    f, g, up, least, most, budget, slim, low, sums_x, sums_y, lights, blocks, by_height, by_width, rests, table, slices,
-    state, until,
-):  # type: ignore[no-untyped-def]  # fmt: skip
+    f,
+    g,
+    up,
+    least,
+    most,
+    budget,
+    slim,
+    low,
+    sums_x,
+    sums_y,
+    lights,
+    blocks,
+    by_height,
+    by_width,
+    rests,
+    table,
+    slices,
+    state,
+    until,
+):  # type: ignore[no-untyped-def]
     """Cut blocks (those below `lights`) off rests in order of loss, until `state[WORK]` reaches `until`.
 
     A rest is kept if it lost at most `most`, and finished with one block if that loses at most `budget` in all.
@@ -251,12 +464,44 @@ def strip(
         if rests[p, FATE] == NEW:
             rests[p, FATE] = DONE
             _cut_along(
-                f, g, up, least, most, budget, p, True, slim, sums_x, lights, blocks, by_height, by_height, rests,
-                table, slices, state,
-            )  # fmt: skip
+                f,
+                g,
+                up,
+                least,
+                most,
+                budget,
+                p,
+                True,
+                slim,
+                sums_x,
+                lights,
+                blocks,
+                by_height,
+                by_height,
+                rests,
+                table,
+                slices,
+                state,
+            )
             _cut_along(
-                f, g, up, least, most, budget, p, False, low, sums_y, lights, blocks, by_height, by_width, rests,
-                table, slices, state,
-            )  # fmt: skip
+                f,
+                g,
+                up,
+                least,
+                most,
+                budget,
+                p,
+                False,
+                low,
+                sums_y,
+                lights,
+                blocks,
+                by_height,
+                by_width,
+                rests,
+                table,
+                slices,
+                state,
+            )
         p = _waiting(slices, state)
     return not state[FULL]

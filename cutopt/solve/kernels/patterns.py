@@ -38,7 +38,9 @@ M_SHEET, M_ROWS, M_FIRST, M_COUNT, M_KEY = range(5)
 # columns of a part: row, lower left corner (y from the beginning of a band), size, whether turned
 Q_UNIT, Q_X, Q_Y, Q_W, Q_L, Q_TURN = range(6)
 # info
-M_PATTERNS, M_PARTS, M_FULL, M_EVER = range(4)  # how many are kept, their parts, whether there is no room, ever kept
+M_PATTERNS, M_PARTS, M_FULL, M_EVER = range(
+    4
+)  # how many are kept, their parts, whether there is no room, ever kept
 # columns of the scratch beside each node: what its pattern is known by, where its parts begin and end, how many
 C_KEY, C_LOW, C_HIGH, C_COUNT = range(4)
 
@@ -49,7 +51,11 @@ Met = namedtuple("Met", "head part table keys info")
 def amount(P, S, n):
     """How much of its row the part of a leaf is: one, or so much of a strip."""
     i = S.node[n, ITEM]
-    return max(S.node[n, PW], S.node[n, PL]) - P.unit[i, U_LOSS] if P.unit[i, U_STRIP] == 1 else 1
+    return (
+        max(S.node[n, PW], S.node[n, PL]) - P.unit[i, U_LOSS]
+        if P.unit[i, U_STRIP] == 1
+        else 1
+    )
 
 
 @jit
@@ -78,20 +84,25 @@ def slot(M, key):
 @entry
 def note_patterns(P, S, C, M):
     """Keep the patterns of a state that are not kept yet, as far as there is room."""
-    N, size = S.node, 0
+    N = S.node
+    size = 0
     for n in range(S.misc[TOP]):
         C.mark[n, C_COUNT] = 0
     for n in range(S.misc[TOP]):
         if N[n, KIND] != PART or P.unit[N[n, ITEM], U_RANK] != 0:
             continue
         top = top_of(P, S, n)
-        low, high = N[n, PY], N[n, PY] + N[n, PL]
+        low = N[n, PY]
+        high = N[n, PY] + N[n, PL]
         if C.mark[top, C_COUNT] == 0:
             C.todo[size], size = top, size + 1
             C.mark[top, C_KEY] = (P.inst[N[n, INST], I_SHEET] + 1) * 7919
             C.mark[top, C_LOW], C.mark[top, C_HIGH] = low, high
         C.mark[top, C_KEY] += M.keys[N[n, ITEM]] * amount(P, S, n)
-        C.mark[top, C_LOW], C.mark[top, C_HIGH] = min(C.mark[top, C_LOW], low), max(C.mark[top, C_HIGH], high)
+        C.mark[top, C_LOW], C.mark[top, C_HIGH] = (
+            min(C.mark[top, C_LOW], low),
+            max(C.mark[top, C_HIGH], high),
+        )
         C.mark[top, C_COUNT] += 1
     for t in range(size):
         top = C.todo[t]
@@ -104,7 +115,8 @@ def note_patterns(P, S, C, M):
 @jit
 def note(P, S, C, M, top, sheet, rows, low):
     """Keep the pattern below one node, unless it is kept already and takes no more rows there."""
-    key, at = C.mark[top, C_KEY], M.info[M_PATTERNS]
+    key = C.mark[top, C_KEY]
+    at = M.info[M_PATTERNS]
     k = slot(M, key)
     if M.table[k] >= 0 and M.head[M.table[k], M_ROWS] <= rows:
         return
@@ -131,7 +143,15 @@ def write(P, S, C, M, top, low, at):
             C.stack[size], C.stack[size + 1] = N[n, LOW], N[n, HIGH]
             size += 2
         elif N[n, KIND] == PART and P.unit[N[n, ITEM], U_RANK] == 0:
-            M.part[at, Q_UNIT], M.part[at, Q_X], M.part[at, Q_Y] = N[n, ITEM], N[n, PX], N[n, PY] - low
-            M.part[at, Q_W], M.part[at, Q_L], M.part[at, Q_TURN] = N[n, PW], N[n, PL], N[n, TURN]
+            M.part[at, Q_UNIT], M.part[at, Q_X], M.part[at, Q_Y] = (
+                N[n, ITEM],
+                N[n, PX],
+                N[n, PY] - low,
+            )
+            M.part[at, Q_W], M.part[at, Q_L], M.part[at, Q_TURN] = (
+                N[n, PW],
+                N[n, PL],
+                N[n, TURN],
+            )
             at += 1
     return at

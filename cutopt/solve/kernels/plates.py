@@ -12,7 +12,8 @@ def fill(xs, ys, below_x, below_y, v):  # type: ignore[no-untyped-def]
     `below_x[n]` is the index of the largest size of `xs` that is at most n. Rows of `v` are worked through whole,
     so that the inner loop over a cut in x runs on neighbours in memory.
     """
-    nx, ny = xs.shape[0], ys.shape[0]
+    nx = xs.shape[0]
+    ny = ys.shape[0]
     for i in range(1, nx):
         for j in range(ny):
             if v[i - 1, j] > v[i, j]:
@@ -44,10 +45,14 @@ def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves, met_x, met_y
     The sizes of all plates of the plan are marked in `met_x` and `met_y`.
     """
     stack[0, 0], stack[0, 1], stack[0, 2], stack[0, 3] = i0, j0, 0, 0
-    top, found = 1, 0
+    top = 1
+    found = 0
     while top > 0:
         top -= 1
-        i, j, x, y = stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3]
+        i = stack[top, 0]
+        j = stack[top, 1]
+        x = stack[top, 2]
+        y = stack[top, 3]
         worth = v[i, j]
         if worth == 0:
             continue
@@ -57,10 +62,17 @@ def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves, met_x, met_y
             j -= 1
         met_x[i], met_y[j] = 1, 1
         if base[i, j] == worth:
-            leaves[found, 0], leaves[found, 1], leaves[found, 2], leaves[found, 3] = i, j, x, y
+            leaves[found, 0], leaves[found, 1], leaves[found, 2], leaves[found, 3] = (
+                i,
+                j,
+                x,
+                y,
+            )
             found += 1
             continue
-        a, b, along = 1, 0, False
+        a = 1
+        b = 0
+        along = False
         while 2 * xs[a] <= xs[i]:
             b = below_x[xs[i] - xs[a]]
             if v[a, j] + v[b, j] == worth:
@@ -70,7 +82,12 @@ def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves, met_x, met_y
         if along:
             stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = a, j, x, y
             top += 1
-            stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = b, j, x + xs[a], y
+            stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = (
+                b,
+                j,
+                x + xs[a],
+                y,
+            )
             top += 1
             continue
         c = 1
@@ -125,18 +142,23 @@ def knapsack(lengths, worth, f, last, live, copies):  # type: ignore[no-untyped-
     `copies` gets how many of each a best filling of the whole length takes. `last` and `live` are scratch: a part that
     shorter ones make up for when its own length is reached is never tried again.
     """
-    count, alive, after = lengths.shape[0], 0, 0
+    count = lengths.shape[0]
+    alive = 0
+    after = 0
     f[0] = 0
     for n in range(1, f.shape[0]):
-        best, taken = f[n - 1], -1
+        best = f[n - 1]
+        taken = -1
         for t in range(alive):
             k = live[t]
             more = f[n - lengths[k]] + worth[k]
             if more > best:
-                best, taken = more, k
+                best = more
+                taken = k
         while after < count and lengths[after] == n:
             if worth[after] > best:
-                best, taken = worth[after], after
+                best = worth[after]
+                taken = after
                 live[alive] = after
                 alive += 1
             after += 1
@@ -159,7 +181,8 @@ def columns(first, last, widths, heights, values, waste, f, live, worth, best): 
     The column is as high as `f` is long. The parts come in order of their heights; a part is used where its copies
     leave no more than `waste` of x. `f`, `live` and `worth` are scratch. Gives the additions that it took.
     """
-    high, work = f.shape[0] - 1, 0
+    high = f.shape[0] - 1
+    work = 0
     for x in range(first, last):
         count = 0
         for k in range(widths.shape[0]):

@@ -64,7 +64,8 @@ def sort_rows(P, S, C, kind, ranks, longest):
     for i in range(P.unit.shape[0]):
         if S.rem[i] <= 0 or P.unit[i, U_RANK] >= ranks:
             continue
-        w, l = min(P.unit[i, U_W], P.unit[i, U_L]), max(P.unit[i, U_W], P.unit[i, U_L])
+        w = min(P.unit[i, U_W], P.unit[i, U_L])
+        l = max(P.unit[i, U_W], P.unit[i, U_L])
         if kind == 0:
             key = w * l
         elif kind == 1:
@@ -83,7 +84,8 @@ def sort_rows(P, S, C, kind, ranks, longest):
         C.order[size], C.key[size] = i, -key + (P.unit[i, U_RANK] << 40)
         size += 1
     for a in range(1, size):  # insertion sort: short lists, no allocation
-        i, key = C.order[a], C.key[a]
+        i = C.order[a]
+        key = C.key[a]
         b = a - 1
         while b >= 0 and C.key[b] > key:
             C.order[b + 1], C.key[b + 1] = C.order[b], C.key[b]
@@ -99,14 +101,20 @@ def place_best_fitting(P, S, C, size, blink, prefer):
     for a in range(size):
         lacking += S.rem[C.order[a]] if P.unit[C.order[a], U_STRIP] == 0 else 0
     while lacking <= MOST_PAIRED:
-        best, pick = NOTHING, -1
+        best = NOTHING
+        pick = -1
         for a in range(size):
             i = C.order[a]
             if S.rem[i] > 0 and P.unit[i, U_RANK] == 0 and P.unit[i, U_STRIP] == 0:
                 fit = look(P, S, C, i, 0, blink, prefer)
-                fit = fit * 16 - min(P.unit[i, U_W], P.unit[i, U_L]) if fit < NOTHING else NOTHING
+                fit = (
+                    fit * 16 - min(P.unit[i, U_W], P.unit[i, U_L])
+                    if fit < NOTHING
+                    else NOTHING
+                )
                 if fit < best:
-                    best, pick = fit, i
+                    best = fit
+                    pick = i
         if pick < 0 or look(P, S, C, pick, 0, 0, prefer) >= NOTHING:
             return
         place(P, S, C, pick)

@@ -38,7 +38,9 @@ from .tree import clear, drop_node, settle_all
 @jit
 def rung_below(P, sheet, cost):
     """The longest length on sale that costs no more than this, -1 where none is that cheap."""
-    at, low, high = P.sheet[sheet, S_LAD_AT], 0, P.sheet[sheet, S_LAD_N]
+    at = P.sheet[sheet, S_LAD_AT]
+    low = 0
+    high = P.sheet[sheet, S_LAD_N]
     while low < high:
         middle = (low + high) // 2
         if P.ladder[at + middle, L_COST] <= cost:
@@ -65,7 +67,8 @@ def shut(P, S, C, inst):
 @jit
 def lower(P, S, C, inst, rung):
     """Buy a shorter length: parts beyond it are wanted again."""
-    N, sheet = S.node, P.inst[inst, I_SHEET]
+    N = S.node
+    sheet = P.inst[inst, I_SHEET]
     rows = P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_ROWS]
     S.misc[COST] += (
         P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_COST]
@@ -78,8 +81,12 @@ def lower(P, S, C, inst, rung):
         n = C.todo[size]
         if N[n, Y2] <= rows:
             continue
-        if N[n, KIND] == H and N[N[n, LOW], Y2] >= rows:  # all of the high side goes: the low side takes its place
-            a, b, p = N[n, LOW], N[n, HIGH], N[n, UP]
+        if (
+            N[n, KIND] == H and N[N[n, LOW], Y2] >= rows
+        ):  # all of the high side goes: the low side takes its place
+            a = N[n, LOW]
+            b = N[n, HIGH]
+            p = N[n, UP]
             clear(P, S, C, b)
             drop_node(S, b)
             drop_node(S, n)
@@ -110,7 +117,9 @@ def trim(P, S, C):
     """Buy no more than is used."""
     for inst in range(P.inst.shape[0]):
         sheet = P.inst[inst, I_SHEET]
-        if S.inst[inst, OPEN] == 0 or (P.inst[inst, I_COST] == 0 and P.sheet[sheet, S_BYLENGTH] == 0):
+        if S.inst[inst, OPEN] == 0 or (
+            P.inst[inst, I_COST] == 0 and P.sheet[sheet, S_BYLENGTH] == 0
+        ):
             continue
         if S.node[S.inst[inst, ROOT], KIND] == FREE:
             shut(P, S, C, inst)
@@ -133,9 +142,12 @@ def reduce_to(P, S, C, budget):
 @jit
 def a_purchase(P, S):
     """A bought instance by chance, -1 where nothing is bought."""
-    pick, seen = -1, 0
+    pick = -1
+    seen = 0
     for inst in range(P.inst.shape[0]):
-        bought = P.inst[inst, I_COST] > 0 or P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1
+        bought = (
+            P.inst[inst, I_COST] > 0 or P.sheet[P.inst[inst, I_SHEET], S_BYLENGTH] == 1
+        )
         if bought and S.inst[inst, OPEN] == 1:
             seen += 1
             if rand(S, seen) == 0:
@@ -150,24 +162,33 @@ def times_given_back(P, S, most):
     Where only one thing is on sale nothing else can be bought in its place, and each of few holds much of all that is
     cut: then no more often than so many are bought.
     """
-    kind, count = -1, 0
+    kind = -1
+    count = 0
     for inst in range(P.inst.shape[0]):
         sheet = P.inst[inst, I_SHEET]
         if P.inst[inst, I_COST] > 0 or P.sheet[sheet, S_BYLENGTH] == 1:
             if kind >= 0 and kind != sheet:
                 return most
-            kind, count = sheet, count + S.inst[inst, OPEN]
+            kind = sheet
+            count = count + S.inst[inst, OPEN]
     return min(most, count)
 
 
 @jit
 def back(P, S, C, inst, saving):
     """Buy less of one thing: shorter by a step or so, or by all that is to be saved, or none of it."""
-    sheet, rung = P.inst[inst, I_SHEET], S.inst[inst, RUNG]
-    if P.sheet[sheet, S_BYLENGTH] == 1 and rung > 0 and rand(S, 8 + S.misc[TOP] // 256) > 0:
+    sheet = P.inst[inst, I_SHEET]
+    rung = S.inst[inst, RUNG]
+    if (
+        P.sheet[sheet, S_BYLENGTH] == 1
+        and rung > 0
+        and rand(S, 8 + S.misc[TOP] // 256) > 0
+    ):
         shorter_one = rung - 1 - rand(S, min(rung, 2))
         if rand(S, 2) == 0 and saving > 0:
-            enough = rung_below(P, sheet, P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_COST] - saving)
+            enough = rung_below(
+                P, sheet, P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_COST] - saving
+            )
             if enough >= 0:
                 shorter_one = enough
         lower(P, S, C, inst, shorter_one)
@@ -179,5 +200,7 @@ def back(P, S, C, inst, saving):
 def give_back(P, S, C):
     """One purchase a step smaller, by chance."""
     pick = a_purchase(P, S)
-    if pick >= 0 and (P.sheet[P.inst[pick, I_SHEET], S_BYLENGTH] == 0 or rand(S, 6) == 0):
+    if pick >= 0 and (
+        P.sheet[P.inst[pick, I_SHEET], S_BYLENGTH] == 0 or rand(S, 6) == 0
+    ):
         back(P, S, C, pick, 0)

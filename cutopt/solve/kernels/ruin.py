@@ -5,7 +5,21 @@ from __future__ import annotations
 from cutopt.solve.kernels.loader import jit
 
 from .returning import give_back, times_given_back
-from .state import I_SHEET, INST, ITEM, KIND, LONGEST, PART, TOP, U_GROUP, U_RANK, U_STRIP, UP, WAY, rand
+from .state import (
+    I_SHEET,
+    INST,
+    ITEM,
+    KIND,
+    LONGEST,
+    PART,
+    TOP,
+    U_GROUP,
+    U_RANK,
+    U_STRIP,
+    UP,
+    WAY,
+    rand,
+)
 from .tree import clear, settle
 
 
@@ -13,7 +27,8 @@ from .tree import clear, settle
 def ruin(P, S, C):
     """Take some parts back: whole purchases, or subtrees around random parts, now and then a group."""
     S.misc[WAY] = 2
-    dice, often = rand(S, 32), times_given_back(P, S, 12)
+    dice = rand(S, 32)
+    often = times_given_back(P, S, 12)
     if dice < often:
         for _ in range(1 + rand(S, 2)):
             give_back(P, S, C)
@@ -38,7 +53,8 @@ def ruin(P, S, C):
 @jit
 def a_missing(P, S):
     """A row that must be cut and is missing, by chance; -1 where none is."""
-    pick, seen = -1, 0
+    pick = -1
+    seen = 0
     for i in range(P.unit.shape[0]):
         if S.rem[i] > 0 and P.unit[i, U_RANK] == 0:
             seen += 1
@@ -54,7 +70,9 @@ def a_part(P, S, i):
         return -1
     for tries in range(60):
         k = rand(S, S.misc[TOP])
-        if S.node[k, KIND] == PART and (tries >= 20 or i < 0 or P.turns[i, P.inst[S.node[k, INST], I_SHEET]] != 0):
+        if S.node[k, KIND] == PART and (
+            tries >= 20 or i < 0 or P.turns[i, P.inst[S.node[k, INST], I_SHEET]] != 0
+        ):
             return k
     return -1
 

@@ -70,16 +70,24 @@ def score(P, S, weights, worth):
 @jit
 def finer(P, S, weights):
     """What comes after money: wrong preference, cuts, pieces touched, seams of strips, less spare."""
-    N, last = S.node, P.unit.shape[0] - 1
-    cuts, wrong, spare, touched, old = 0, 0, 0, 0, 0
-    segments, along, across = 0, 0, 0
+    N = S.node
+    last = P.unit.shape[0] - 1
+    cuts = 0
+    wrong = 0
+    spare = 0
+    touched = 0
+    old = 0
+    segments = 0
+    along = 0
+    across = 0
     for n in range(S.misc[TOP]):
         kind = N[n, KIND]
         if kind < 0:
             continue
         sheet = P.inst[N[n, INST], I_SHEET]
         if kind == FREE:
-            wide, long = N[n, X2] - N[n, X1], N[n, Y2] - N[n, Y1]
+            wide = N[n, X2] - N[n, X1]
+            long = N[n, Y2] - N[n, Y1]
             if min(wide, long) >= P.limits[1] and max(wide, long) >= P.limits[2]:
                 area = free_cloth(P, S, n)
                 spare += area * area
@@ -98,7 +106,11 @@ def finer(P, S, weights):
                     across |= 1 << (last - i)
                 else:
                     along |= 1 << (last - i)
-    total = weights[W_PREFERENCE] * wrong + weights[W_CUT] * cuts + weights[W_TOUCHED] * touched
+    total = (
+        weights[W_PREFERENCE] * wrong
+        + weights[W_CUT] * cuts
+        + weights[W_TOUCHED] * touched
+    )
     total += weights[W_SEGMENT] * segments + weights[W_MIXED] * bits(along & across)
     return total + weights[W_FIRST] * old - weights[W_SPARE] * spare
 

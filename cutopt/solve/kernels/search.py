@@ -61,7 +61,9 @@ def open_pile(P, S):
         of_pile = P.inst[inst, I_COST] == 0 and P.sheet[sheet, S_BYLENGTH] == 0
         if of_pile and S.inst[inst, OPEN] == 0:
             S.inst[inst, OPEN] = 1
-            S.inst[inst, ROOT] = new_node(S, inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1)
+            S.inst[inst, ROOT] = new_node(
+                S, inst, 0, 0, P.sheet[sheet, S_COLS], P.sheet[sheet, S_ROWS], -1
+            )
 
 
 @entry
@@ -89,7 +91,11 @@ def run(P, S, W, B, C, M, weights, worth, late, info, rounds, budget, ranks, hal
     Y. Nagata, O. Braysy, "A powerful route minimization heuristic for the vehicle routing problem with time windows",
     Operations Research Letters 37(5), 2009), so that the search leaves what it cannot better.
     """
-    only_must, now, trial, swapped, done = weights[W_COST] == 0, S, W, False, 0
+    only_must = weights[W_COST] == 0
+    now = S
+    trial = W
+    swapped = False
+    done = 0
     while done < rounds:
         if halt[0] != 0 or (only_must and info[1] == 0):
             break

@@ -47,7 +47,10 @@ def find_spot(P, S, C, n, w, l, thorough):
     Not `thorough`: most often only the sides of the window are looked at.
     """
     N = S.node
-    x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2] - w, N[n, Y2] - l
+    x1 = N[n, X1]
+    y1 = N[n, Y1]
+    x2 = N[n, X2] - w
+    y2 = N[n, Y2] - l
     C.spot[2] = -1
     if whole(P, S, n):
         C.spot[0], C.spot[1], C.spot[2] = x1, y1, 0
@@ -61,7 +64,9 @@ def find_spot(P, S, C, n, w, l, thorough):
         return True
     found = False
     for k in range(4):
-        found |= consider(P, S, C, n, x1 if k & 1 == 0 else x2, y1 if k & 2 == 0 else y2, w, l)
+        found |= consider(
+            P, S, C, n, x1 if k & 1 == 0 else x2, y1 if k & 2 == 0 else y2, w, l
+        )
     if found and rand(S, 4) > 0:
         return True
     for k in range(2):

@@ -13,7 +13,11 @@ from cutopt.solve.kernels.loader import entry, jit
 # columns of a node
 X1, Y1, X2, Y2, KIND, LOW, HIGH, UP, INST, ITEM, PX, PY, PW, PL, TURN = range(15)
 WIDTH = 15
-UNUSED, FREE, PART, V, H = -1, 0, 1, 2, 3
+UNUSED = -1
+FREE = 0
+PART = 1
+V = 2
+H = 3
 # columns of an instance
 ROOT, OPEN, RUNG = range(3)
 # misc
@@ -22,17 +26,42 @@ LONGEST = 3  # a WAY in which strips are laid: before all else, and the longest 
 # columns of the list of free leaves
 F_NODE, F_WIDE, F_LONG, F_SHEET, F_AREA = range(5)
 # of a free node: bit i of column TRIED + turned is set when row i (if below MASKED) was found not to lie there
-TRIED, MASKED = PX, 62
+TRIED = PX
+MASKED = 62
 CLOTH = PW  # of a free node: its usable cells, -1 where nobody has counted them yet
 NOTHING = 1 << 60
 
 # columns of the constants
 U_W, U_L, U_RANK, U_STRIP, U_LOSS, U_GROUP, U_MOST, U_AREA = range(8)
-S_COLS, S_ROWS, S_FABRIC, S_FULL, S_SAT_AT, S_BYLENGTH, S_FIRST, S_LAD_AT, S_LAD_N, S_INST, S_COPIES = range(11)
+(
+    S_COLS,
+    S_ROWS,
+    S_FABRIC,
+    S_FULL,
+    S_SAT_AT,
+    S_BYLENGTH,
+    S_FIRST,
+    S_LAD_AT,
+    S_LAD_N,
+    S_INST,
+    S_COPIES,
+) = range(11)
 L_ROWS, L_COST = range(2)
 I_SHEET, I_COST = range(2)
 # what the search weighs, see solve/weights.py
-W_MUST, W_NICE, W_LEFT, W_COST, W_PREFERENCE, W_CUT, W_TOUCHED, W_FIRST, W_SPARE, W_SEGMENT, W_MIXED = range(11)
+(
+    W_MUST,
+    W_NICE,
+    W_LEFT,
+    W_COST,
+    W_PREFERENCE,
+    W_CUT,
+    W_TOUCHED,
+    W_FIRST,
+    W_SPARE,
+    W_SEGMENT,
+    W_MIXED,
+) = range(11)
 WEIGHTS = 11
 
 # few arrays with many columns: numba's compile time grows with the number of arrays that are passed on

@@ -24,11 +24,20 @@ def _close(found, closed):  # type: ignore[no-untyped-def]
             b = 0
             while not (new >> b) & 1:
                 b += 1
-            whole, part = (t * BITS + b) // BITS, (t * BITS + b) % BITS
-            for u in range(whole, words):  # upward, so that any number of copies is taken (words below are ready)
-                over = closed[u - whole - 1] >> (BITS - part) if part > 0 and u > whole else 0
+            whole = (t * BITS + b) // BITS
+            part = (t * BITS + b) % BITS
+            for u in range(
+                whole, words
+            ):  # upward, so that any number of copies is taken (words below are ready)
+                over = (
+                    closed[u - whole - 1] >> (BITS - part)
+                    if part > 0 and u > whole
+                    else 0
+                )
                 bits = closed[u] | over | ((closed[u - whole] << part) & MASK)
-                while bits != closed[u]:  # a width of less than a word goes several times into this one
+                while (
+                    bits != closed[u]
+                ):  # a width of less than a word goes several times into this one
                     closed[u] = bits
                     bits |= (closed[u - whole] << part) & MASK
             new = found[t] & ~closed[t]
@@ -84,17 +93,23 @@ def columns(first, last, waste, tiled, rank, f, lengths, worth, best):  # type: 
     The column is as high as `f` is long; a row is filled exactly, but for at most `waste` of its width. `f`, `lengths`
     and `worth` are scratch. Gives the additions that it took.
     """
-    high, count, work = f.shape[0] - 1, rank[rank.shape[0] - 1], 0
+    high = f.shape[0] - 1
+    count = rank[rank.shape[0] - 1]
+    work = 0
     f[0] = 0
     for x in range(first, last):
-        live, n, y = 0, 0, 1
+        live = 0
+        n = 0
+        y = 1
         while y <= high and (live > 0 or n < count):
             # as many heights at once as the lowest row has, so that no row reads what is written here
             step = min(lengths[0] if live > 0 else rank[n], high + 1 - y)
             for i in range(step):
                 f[y + i] = 0
             for t in range(live):
-                _raise(f[y - lengths[t] : y - lengths[t] + step], worth[t], f[y : y + step])
+                _raise(
+                    f[y - lengths[t] : y - lengths[t] + step], worth[t], f[y : y + step]
+                )
             work += live * step
             for i in range(y, y + step):
                 most = max(f[i], f[i - 1])

@@ -48,7 +48,8 @@ def cloth(P, sheet, x1, y1, x2, y2):
     """Usable cells of a window."""
     if P.sheet[sheet, S_FULL] == 1:
         return (x2 - x1) * (y2 - y1)
-    at, step = P.sheet[sheet, S_SAT_AT], P.sheet[sheet, S_ROWS] + 1
+    at = P.sheet[sheet, S_SAT_AT]
+    step = P.sheet[sheet, S_ROWS] + 1
     return (
         P.sat[at + x2 * step + y2]
         - P.sat[at + x1 * step + y2]
@@ -62,7 +63,10 @@ def whole(P, S, n):
     """Whether the window of a node is cloth all over."""
     N = S.node
     sheet = P.inst[N[n, INST], I_SHEET]
-    x1, y1, x2, y2 = N[n, X1], N[n, Y1], N[n, X2], N[n, Y2]
+    x1 = N[n, X1]
+    y1 = N[n, Y1]
+    x2 = N[n, X2]
+    y2 = N[n, Y2]
     return cloth(P, sheet, x1, y1, x2, y2) == (x2 - x1) * (y2 - y1)
 
 
@@ -85,7 +89,14 @@ def new_node(S, inst, x1, y1, x2, y2, up):
 def set_free(S, n):
     """A window without cuts and parts, in which nothing has been tried yet."""
     N = S.node
-    N[n, KIND], N[n, LOW], N[n, HIGH], N[n, TRIED], N[n, TRIED + 1], N[n, CLOTH] = FREE, -1, -1, 0, 0, -1
+    N[n, KIND], N[n, LOW], N[n, HIGH], N[n, TRIED], N[n, TRIED + 1], N[n, CLOTH] = (
+        FREE,
+        -1,
+        -1,
+        0,
+        0,
+        -1,
+    )
 
 
 @jit
@@ -171,7 +182,8 @@ def shift(S, C, n, dx, dy):
 def free_to_high(P, S, C, p):
     """In a window that is cloth all over, let the free child of a cut lie on its high side."""
     N = S.node
-    a, b = N[p, LOW], N[p, HIGH]
+    a = N[p, LOW]
+    b = N[p, HIGH]
     if N[a, KIND] != FREE or not whole(P, S, p):
         return
     if N[p, KIND] == V:
@@ -220,7 +232,8 @@ def settle(P, S, C, n):
         p = N[n, UP]
         if p < 0:
             return
-        a, b = N[p, LOW], N[p, HIGH]
+        a = N[p, LOW]
+        b = N[p, HIGH]
         if N[a, KIND] == FREE and N[b, KIND] == FREE:
             drop_node(S, a)
             drop_node(S, b)
@@ -230,7 +243,9 @@ def settle(P, S, C, n):
         free_to_high(P, S, C, p)
         at_low = N[p, LOW] == n
         o = N[p, HIGH] if at_low else N[p, LOW]
-        if N[o, KIND] == N[p, KIND]:  # the neighbour is cut the same way: take its near end if that is free
+        if (
+            N[o, KIND] == N[p, KIND]
+        ):  # the neighbour is cut the same way: take its near end if that is free
             near = N[o, LOW] if at_low else N[o, HIGH]
             far = N[o, HIGH] if at_low else N[o, LOW]
             if N[near, KIND] == FREE:
@@ -279,6 +294,10 @@ def settle_all(P, S, C, inst):
         for n in range(S.misc[TOP]):
             if S.node[n, KIND] == FREE and S.node[n, INST] == inst:
                 p = S.node[n, UP]
-                if p >= 0 and S.node[S.node[p, LOW], KIND] == FREE and S.node[S.node[p, HIGH], KIND] == FREE:
+                if (
+                    p >= 0
+                    and S.node[S.node[p, LOW], KIND] == FREE
+                    and S.node[S.node[p, HIGH], KIND] == FREE
+                ):
                     settle(P, S, C, n)
                     again = True

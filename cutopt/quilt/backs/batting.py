@@ -1,0 +1,434 @@
+"""Batting to buy: packaged sizes with a tolerance, batting by the yard, and scraps joined.
+
+Batting is joined with straight edges butted and a wide zigzag: no overlap, so a join costs nothing but the
+straightening cut (common practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Final
+
+from cutopt.fabric import ByLength, ByPiece, Fabric, Offered
+from cutopt.job import Unit, cost_of
+from cutopt.lengths import INCH, format_sale
+from cutopt.quilt.backs.cut_and_sewn import sewn_of
+from cutopt.quilt.backs.make_up import Cloth, make_ups
+from cutopt.quilt.backs.make_up_words import kind_of, sum_of
+from cutopt.quilt.backs.sewn import Piecing, turned
+from cutopt.quilt.backs.way import OnHand
+from cutopt.quilt.buying import shrunk, to_buy
+from cutopt.quilt.conventions import DEFAULT, Conventions
+from cutopt.quilt.surds import ZERO, Exact, exact, how_many
+from cutopt.quilt.top import Needed
+
+# common practice, no source: sizes printed on packages, in inches
+PACKAGED: Final = (
+    ("crib", 45, 60),
+    ("throw", 60, 60),
+    ("twin", 72, 90),
+    ("full", 81, 96),
+    ("queen", 90, 108),
+    ("king", 120, 120),
+)
+MOST_PARTS: Final = 4
+WORTH_JOINING: Final = 6 * INCH
+
+
+def packaged(unit: Unit = "in") -> tuple[ByPiece, ...]:
+    """The usual packages, without prices; the shop table of a job takes their place."""
+    mark = "" if unit == "in" else " in"
+    return tuple(
+        ByPiece(
+            fabric=f"{name} {w} x {h}{mark}", each_width=w * INCH, each_length=h * INCH
+        )
+        for name, w, h in PACKAGED
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BattingWay:
+    """One way to get batting of a size: what is bought, how many joins, and whether it is safe.
+
+    `sewn` are the parts of one that is cut to size, and `cloth` the width and length from which they are cut.
+    """
+
+    what: str
+    kind: str
+    bought: int
+    pieces: int
+    money: Decimal | None
+    joins: int
+    area: Exact
+    spare: tuple[Exact, Exact]
+    tight: str
+    why: str
+    sewn: Piecing | None = None
+    cloth: tuple[Exact, Exact] | None = None
+
+
+def batting_ways(
+    need: Needed,
+    shop: Sequence[Offered] = (),
+    how: Conventions = DEFAULT,
+    scraps: Sequence[OnHand] = (),
+    fabrics: Sequence[Fabric] = (),
+) -> tuple[BattingWay, ...]:
+    """Packages and lengths that serve, turned or not, and scraps joined: safe ones before tight ones, then by money,
+    then by size.
+
+    Without a shop the usual packaged sizes are compared. A package that fits only if it is as large as it says
+    is tight: packaged batting is not true to an inch (`batting_tolerance`). Scraps come to columns side by side; what
+    they do not reach is bought.
+    """
+    offered = tuple(shop) or packaged(how.unit)
+    known = {fabric.name: fabric for fabric in fabrics}
+    found = [*_bought(need, offered, how, known)]
+    for whole in (need, _turned(need)):
+        joined = joined_scraps(scraps, whole)
+        if not joined.columns:
+            continue
+        if not joined.missing:
+            found.append(_scraps_way(joined, whole, how, None))
+            continue
+        rest = replace(whole, width=joined.missing)
+        beside = [
+            _scraps_way(joined, whole, how, way)
+            for way in _bought(rest, offered, how, known)
+        ]
+        found += [
+            way
+            for way in beside
+            if not any(_saves_nothing(way, plain) for plain in found)
+        ]
+    return tuple(sorted(dict.fromkeys(found), key=_thrift))
+
+
+def _bought(
+    need: Needed, shop: Iterable[Offered], how: Conventions, known: dict[str, Fabric]
+) -> Iterable[BattingWay]:
+    for offered in shop:
+        fabric = known.get(offered.fabric, Fabric(name=offered.fabric))
+        if isinstance(offered, ByPiece):
+            yield from _package(need, offered, fabric, how)
+        else:
+            yield from _by_length(need, offered, fabric, how)
+
+
+def _saves_nothing(way: BattingWay, plain: BattingWay) -> bool:
+    """Whether the same batting, bought whole, is no more and has no more joins."""
+    return (
+        way.what.endswith(f"and {plain.what}")
+        and bool(way.tight) >= bool(plain.tight)
+        and way.bought >= plain.bought
+        and way.pieces >= plain.pieces
+        and way.joins >= plain.joins
+    )
+
+
+def _turned(need: Needed) -> Needed:
+    return replace(
+        need, width=need.length, length=need.width, overage=need.overage[::-1]
+    )
+
+
+def _scraps_way(
+    joined: Joined, need: Needed, how: Conventions, rest: BattingWay | None
+) -> BattingWay:
+    """Scraps alone, or with what is bought beside them."""
+    sums = " + ".join(how.show(column.width) for column in joined.columns)
+    why = f"{sums}{f' = {how.show(joined.width)}' if len(joined.columns) > 1 else ''} for {how.show(need.width)}"
+    names = list(
+        dict.fromkeys(name for column in joined.columns for name in column.names)
+    )
+    pieces = sum(len(column.names) for column in joined.columns)
+    mine = (
+        f"{pieces} of your own: {', '.join(names)}"
+        if pieces > 1
+        else f"your own {names[0]}"
+    )
+    spare = (joined.width - need.width, joined.spare)
+    if rest is None:
+        tight = "" if min(spare) >= how.tight else "next to nothing to spare"
+        kind = "joined" if pieces > 1 else "one piece"
+        return BattingWay(
+            what=mine,
+            kind=kind,
+            bought=0,
+            pieces=0,
+            money=Decimal(0),
+            joins=pieces - 1,
+            area=ZERO,
+            spare=spare,
+            tight=tight,
+            why=why,
+        )
+    return replace(
+        rest,
+        what=f"{mine}, and {rest.what}",
+        joins=rest.joins + pieces,
+        why=f"{why}; {rest.why}",
+        spare=(rest.spare[0], min(rest.spare[1], joined.spare)),
+        sewn=None,
+        cloth=None,
+    )
+
+
+def _thrift(way: BattingWay) -> tuple[object, ...]:
+    money = way.money if way.money is not None else Decimal("Infinity")
+    return bool(way.tight), money, way.area, way.joins
+
+
+def _package(
+    need: Needed, offered: ByPiece, fabric: Fabric, how: Conventions
+) -> Iterable[BattingWay]:
+    """One package the better way round, or two side by side where one does not do."""
+    made = []
+    one = (
+        shrunk(offered.each_width, fabric.shrink_across),
+        shrunk(offered.each_length, fabric.shrink_along),
+    )
+    for w, h in (one, one[::-1]):
+        n = how_many(need.width, w)
+        if h < need.length or n > 2 or (offered.most is not None and n > offered.most):
+            continue
+        spare = n * w - need.width, h - need.length
+        made.append((n, spare, w, h))
+    if not made:
+        return
+    safe = [each for each in made if min(each[1]) >= how.batting_tolerance]
+    n, spare, w, h = min(safe or made, key=lambda each: (each[0], each[2]))
+    tight = "" if safe else "fits only if the package is as large as it says"
+    price = cost_of(offered, 0, how.unit)
+    yield BattingWay(
+        what=offered.fabric,
+        kind="one package" if n == 1 else f"{n} packages, butted",
+        bought=0,
+        pieces=n,
+        money=None if price is None else price * n,
+        joins=n - 1,
+        area=n * w * h,
+        spare=spare,
+        tight=tight,
+        why=f"{f'{n} x ' if n > 1 else ''}{how.size(w, h)} for {how.size(need.width, need.length)}",
+    )
+
+
+def _by_length(
+    need: Needed, offered: ByLength, fabric: Fabric, how: Conventions
+) -> Iterable[BattingWay]:
+    """As many widths as reach, up or across, and parts cut to size; butted, so nothing is lost in a join."""
+    usable = shrunk(offered.usable_width, fabric.shrink_across)
+    for word, across, along in (
+        ("up", need.width, need.length),
+        ("across", need.length, need.width),
+    ):
+        yield from _made_up(across, along, word, offered, fabric, how)
+        n = how_many(across, usable)
+        if n > MOST_PARTS:
+            continue
+        purchase = to_buy(
+            n * along, how, fabric.shrink_along, offered.sold_by, offered.smallest
+        )
+        if offered.most is not None and purchase.bought > offered.most:
+            continue
+        spare = n * usable - across, purchase.left
+        yield BattingWay(
+            what=offered.fabric,
+            kind=f"{n} widths {word}" if n > 1 else f"one width {word}",
+            bought=purchase.bought,
+            pieces=0,
+            money=cost_of(offered, purchase.bought, how.unit),
+            joins=n - 1,
+            area=purchase.bought * usable,
+            spare=spare,
+            tight="" if spare[0] >= how.tight else "next to nothing to spare across",
+            why=f"{n} x {how.show(along)} = {purchase.why}",
+        )
+
+
+def _made_up(
+    across: Exact,
+    along: Exact,
+    word: str,
+    offered: ByLength,
+    fabric: Fabric,
+    how: Conventions,
+) -> Iterable[BattingWay]:
+    """Panels and a strip cut to size from one length, of few parts that are each worth a join."""
+    usable = shrunk(offered.usable_width, fabric.shrink_across)
+    cloth = Cloth(
+        usable=usable.__floor__(),
+        seam=0,
+        smallest=WORTH_JOINING,
+        shortest=WORTH_JOINING,
+        mark=how.grid,
+        spare=how.tight,
+    )
+    asked = how.cut_size(across), how.cut_size(along)
+    whole = how_many(across, usable) * along
+    for made in make_ups(*asked, cloth):
+        joins = made.seams + made.joins
+        purchase = to_buy(
+            made.length, how, fabric.shrink_along, offered.sold_by, offered.smallest
+        )
+        if (
+            joins >= MOST_PARTS
+            or made.length >= whole
+            or purchase.bought > (offered.most or purchase.bought)
+        ):
+            continue
+        risky = made.tight or purchase.left < how.tight
+        sewn = sewn_of(made)
+        yield BattingWay(
+            what=offered.fabric,
+            kind=f"{kind_of(made)}, {word}",
+            bought=purchase.bought,
+            pieces=0,
+            money=cost_of(offered, purchase.bought, how.unit),
+            joins=joins,
+            area=purchase.bought * usable,
+            spare=(exact(made.left or 0), purchase.left),
+            tight="next to nothing to spare" if risky else "",
+            why=f"{sum_of(made, across, along, how)} = {purchase.why}",
+            sewn=sewn if word == "up" else turned(sewn),
+            cloth=(usable, made.length + purchase.left),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """Scraps end to end, trimmed to one width: as long as the batting."""
+
+    width: Exact
+    length: Exact
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joined:
+    """Columns of scraps side by side: the width they come to, what is still wanting of it, what is over in length."""
+
+    columns: tuple[Column, ...]
+    width: Exact
+    missing: Exact
+    spare: Exact
+
+
+def joined_scraps(
+    scraps: Sequence[OnHand], need: Needed, straighten: int = 0
+) -> Joined:
+    """Scraps of batting butted, end to end to columns and the columns side by side, until they reach.
+
+    The widest column first, each of scraps that lose little by being trimmed to one width; a suggestion, and not
+    always the least joins. Scraps narrower than 6 in are not worth a join (common practice, no source).
+
+    Parameters
+    ----------
+    straighten : int
+        Lost at each edge that is butted.
+    """
+    left = [
+        scrap for scrap in scraps if min(scrap.width, scrap.length) >= WORTH_JOINING
+    ]
+    columns: list[Column] = []
+    width = ZERO
+    while left and width < need.width:
+        made = [
+            found
+            for first in left
+            for found in _columns(first, left, need.length, straighten)
+        ]
+        if not made:
+            break
+        best, used = min(
+            made,
+            key=lambda each: (
+                len(each[0].names) > 1,
+                -each[0].width,
+                len(each[0].names),
+            ),
+        )
+        width = width + best.width - (2 * straighten if columns else 0)
+        columns.append(best)
+        left = [scrap for i, scrap in enumerate(left) if i not in used]
+    missing = need.width - width
+    spare = min((column.length - need.length for column in columns), default=ZERO)
+    return Joined(
+        columns=tuple(columns),
+        width=width,
+        missing=missing if missing > 0 else ZERO,
+        spare=spare,
+    )
+
+
+def _columns(
+    first: OnHand, left: Sequence[OnHand], length: Exact, straighten: int
+) -> Iterable[tuple[Column, frozenset[int]]]:
+    """A column that begins with a scrap, either way round, and which of those left it takes."""
+    start = next(i for i, scrap in enumerate(left) if scrap is first)
+    for wide, long in {(first.width, first.length), (first.length, first.width)}:
+        taken = [start]
+        width = wide
+        reach = exact(long)
+        others = sorted(
+            (i for i in range(len(left)) if i != start),
+            key=lambda i: _along(left[i], wide),
+            reverse=True,
+        )
+        for i in others:
+            if reach >= length:
+                break
+            if on := _along(left[i], wide):
+                taken = [*taken, i]
+                reach = reach + on - 2 * straighten
+        if reach >= length:
+            yield (
+                Column(
+                    width=exact(width),
+                    length=reach,
+                    names=tuple(left[i].name for i in taken),
+                ),
+                frozenset(taken),
+            )
+
+
+def _along(scrap: OnHand, width: int) -> int:
+    """How much a scrap trimmed to a width gives along a column of it; 0 where it is narrower."""
+    return max(
+        (
+            b
+            for a, b in ((scrap.width, scrap.length), (scrap.length, scrap.width))
+            if a >= width
+        ),
+        default=0,
+    )
+
+
+HEADER: Final = ("batting", "how", "buy", "money", "joins", "to spare", "")
+
+
+def table(
+    ways: Iterable[BattingWay], how: Conventions = DEFAULT
+) -> tuple[tuple[str, ...], ...]:
+    """The ways as rows of text under :data:`HEADER`."""
+    return tuple(
+        (
+            way.what,
+            way.kind,
+            _buy(way, how),
+            "" if way.money is None else str(way.money),
+            str(way.joins),
+            how.size(*way.spare, how.room),
+            f"tight: {way.tight}" if way.tight else "",
+        )
+        for way in ways
+    )
+
+
+def _buy(way: BattingWay, how: Conventions) -> str:
+    if way.pieces:
+        return str(way.pieces)
+    return format_sale(way.bought, how.unit) if way.bought else "nothing"

@@ -1,0 +1,119 @@
+"""A make-up in a quilter's words: what it is, and the sum that gives its length."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from cutopt.quilt.backs.make_up import Fill, MakeUp
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.surds import Number
+
+_SHARES: Final = {2: "half widths", 3: "thirds of a width", 4: "quarter widths"}
+
+
+def widths(count: int) -> str:
+    """``one width``, ``2 widths``."""
+    return "one width" if count == 1 else f"{count} widths"
+
+
+def kind_of(made: MakeUp) -> str:
+    """What it is: ``2 widths and a strip rejoined of 5, cut both ways``."""
+    base = _panels(made)
+    if made.fill is None:
+        return base
+    if made.fill.side == "beside":
+        return f"{base} and {_strip(made.fill)}"
+    count = made.fill.segments
+    edge = made.fill.edge == made.fill.segments
+    told = "from beside it" if edge else ""
+    if count > 1:
+        told = (
+            f"{count} bits from beside it, joined"
+            if edge
+            else f"joined of {count} bits"
+        )
+    return (
+        f"{base}, cut short, with a strip{f' ({told})' if told else ''} sewn to its end"
+    )
+
+
+def _panels(made: MakeUp) -> str:
+    panels = made.panels
+    if panels.abreast == 1:
+        return widths(panels.columns)
+    count = panels.columns * panels.rows
+    share = made.beside < panels.abreast * made.cloth.mark
+    named = (
+        f"{count} {_SHARES[panels.abreast]}"
+        if share
+        else f"{count} panels cut {panels.abreast} abreast"
+    )
+    return f"{named}, {_set(made)}"
+
+
+def _set(made: MakeUp) -> str:
+    panels = made.panels
+    return f"{panels.columns} x {panels.rows}" if panels.columns > 1 else "end to end"
+
+
+def _strip(fill: Fill) -> str:
+    if not fill.ends:
+        return "a narrow strip"
+    return f"a strip rejoined of {fill.segments}" + (
+        ", cut both ways" if fill.across or fill.corner else ""
+    )
+
+
+def sum_of(made: MakeUp, across: Number, along: Number, how: Conventions) -> str:
+    """The arithmetic that gives its length, up to the equals sign."""
+    panels = made.panels
+    fill = made.fill
+    show = how.show
+    slabs = f"{panels.slabs} x {show(panels.length)}"
+    if panels.abreast > 1:
+        count = panels.columns * panels.rows
+        slabs += f" ({count} panels {how.size(panels.width, panels.length)}, {panels.abreast} abreast)"
+    if fill is None:
+        return slabs
+    n = panels.columns
+    size = panels.width
+    whole = across
+    if fill.side == "below":
+        n = panels.rows
+        size = panels.length
+        whole = along
+    taken = f" + {n} x {show(2 * made.cloth.seam)}" if made.cloth.seam else ""
+    told = f"{show(whole)} - {n} x {show(size)}{taken} = strip {show(fill.width)}"
+    return " + ".join([f"{told}; {slabs}", *_lanes(fill, how)]) + _edge(made, fill, how)
+
+
+def _lanes(fill: Fill, how: Conventions) -> list[str]:
+    told = []
+    if fill.across:
+        plural = "s" if fill.across > 1 else ""
+        across = " across" if fill.ends else ""
+        told.append(f"{fill.across} strip{plural}{across} x {how.show(fill.width)}")
+    if fill.ends:
+        end = how.show(fill.end)
+        told.append(
+            end if fill.segments == 1 else f"{end} cut {_cut(fill)} and rejoined"
+        )
+    return told
+
+
+def _cut(fill: Fill) -> str:
+    lengthwise = f"lengthwise in {fill.ends}"
+    return (
+        f"{lengthwise}, and {fill.corner} across the rest,"
+        if fill.corner
+        else lengthwise
+    )
+
+
+def _edge(made: MakeUp, fill: Fill, how: Conventions) -> str:
+    """Where the edge of the panels gives some of the strip: how much of the width it takes."""
+    if not fill.edge:
+        return ""
+    foot = made.panels.slabs * made.panels.length
+    panels = f"{made.panels.abreast} x {how.show(made.panels.width)}"
+    return f" (and {fill.edge} x {how.size(fill.width, foot)} off the edge, beside {panels})"

@@ -1,0 +1,336 @@
+"""Blocks of a recipe: what they need, and how they look, patch by patch, so that the quilt itself can be drawn.
+
+Every function wraps the arithmetic of :mod:`cutopt.quilt` and adds the picture. Corners of patches are shares of
+the finished block, 0 to 1 from its lower left corner; they are for drawing alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from cutopt.errors import Problem
+from cutopt.quilt import block_sums, units
+from cutopt.quilt.conventions import Conventions, Length
+from cutopt.quilt.surds import Exact, Number, exact
+from cutopt.quilt.wanted_parts import ClothLike, Made
+from cutopt.wanted import Wanted
+
+Share: TypeAlias = tuple[float, float]
+Cloths: TypeAlias = tuple[ClothLike, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Patch:
+    """A patch of a block or of a quilt: the key of the wanted row that gives it, and its corners."""
+
+    row: str
+    corners: tuple[Share, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """`count` blocks alike: their rows and size (`made`), and the patches of one; without patches none is set."""
+
+    name: str
+    count: int
+    made: Made
+    patches: tuple[Patch, ...] = ()
+    turns: block_sums.Turned | None = None
+
+    @property
+    def size(self) -> tuple[Exact, Exact]:
+        """Finished width and length."""
+        return self.made.width, self.made.length
+
+    def renamed(self, names: Sequence[str]) -> Block:
+        """The same with other names for its rows, in order; as many as there are rows.
+
+        Raises
+        ------
+        Problem
+            Where there are more or fewer names than rows.
+        """
+        rows = self.made.wanted
+        if len(names) != len(rows):
+            have = " and ".join(row.name for row in rows)
+            what = f"{len(names)} names are given for {len(rows)} kinds of patches ({have})"
+            raise Problem(
+                "blocks",
+                what,
+                "give one name for the block, or one for each kind of patch",
+            )
+        new = tuple(_named(row, name) for row, name in zip(rows, names, strict=True))
+        keys = {old.key: now.key for old, now in zip(rows, new, strict=True)}
+        patches = tuple(replace(patch, row=keys[patch.row]) for patch in self.patches)
+        return replace(self, made=replace(self.made, wanted=new), patches=patches)
+
+
+def _named(row: Wanted, name: str) -> Wanted:
+    return replace(row, name=name)
+
+
+def box(x1: float, y1: float, x2: float, y2: float) -> tuple[Share, ...]:
+    """Corners of an upright rectangle."""
+    return (x1, y1), (x2, y1), (x2, y2), (x1, y2)
+
+
+def _of(row: Wanted, *corners: Share) -> Patch:
+    return Patch(row=row.key, corners=corners)
+
+
+def _two(of: Cloths) -> tuple[ClothLike, ClothLike]:
+    return (of[0] if of else None, of[1] if len(of) > 1 else (of[0] if of else None))
+
+
+def _three(of: Cloths) -> tuple[ClothLike, ClothLike, ClothLike]:
+    first, second = _two(of)
+    return first, second, of[2] if len(of) > 2 else second
+
+
+def plain(
+    name: str, count: int, size: tuple[Length, Length], of: Cloths, how: Conventions
+) -> Block:
+    """Squares and rectangles."""
+    made = units.rectangles(name, size[0], size[1], count, of[0] if of else None, how)
+    return Block(
+        name=name,
+        count=count,
+        made=made,
+        patches=(_of(made.cuts[0], *box(0, 0, 1, 1)),),
+    )
+
+
+def checkered(
+    name: str, count: int, size: Length, parts: int, of: Cloths, how: Conventions
+) -> Block:
+    """Four patch (2 parts) and nine patch (3): the first cloth has the corners."""
+    made = (block_sums.four_patch if parts == 2 else block_sums.nine_patch)(
+        name, size, count, _two(of), how
+    )
+    each = (parts * parts + 1) // 2, parts * parts // 2
+    rows = (_counted(row, n, count) for row, n in zip(made.wanted, each, strict=True))
+    made = replace(made, wanted=tuple(rows))
+    step = 1 / parts
+    patches = tuple(
+        _of(
+            made.cuts[(i + j) % 2],
+            *box(i * step, j * step, (i + 1) * step, (j + 1) * step),
+        )
+        for j in range(parts)
+        for i in range(parts)
+    )
+    return Block(name=name, count=count, made=made, patches=patches)
+
+
+def _counted(row: Wanted, each: int, blocks: int) -> Wanted:
+    """The row with the sum of its count behind that of its size."""
+    return replace(row, why=f"{row.why}; {each} to each of {blocks} blocks")
+
+
+def half_squares(
+    name: str,
+    count: int,
+    size: Length,
+    of: Cloths,
+    how: Conventions,
+    method: units.Ways,
+) -> Block:
+    """Half-square triangle units."""
+    made = units.half_square_triangles(name, size, count, _two(of), how, method)
+    first, second = made.cuts
+    halves = _of(first, (0, 0), (1, 1), (0, 1)), _of(second, (0, 0), (1, 0), (1, 1))
+    return Block(name=name, count=count, made=made, patches=halves)
+
+
+def hourglasses(
+    name: str, count: int, size: Length, of: Cloths, how: Conventions
+) -> Block:
+    """Four quarter-square triangles to a unit."""
+    made = units.hourglasses(name, size, count, _two(of), how)
+    first, second = made.cuts
+    mid = (0.5, 0.5)
+    sides = (
+        _of(first, (0, 0), (1, 0), mid),
+        _of(second, (1, 0), (1, 1), mid),
+        _of(first, (1, 1), (0, 1), mid),
+        _of(second, (0, 1), (0, 0), mid),
+    )
+    return Block(name=name, count=count, made=made, patches=sides)
+
+
+def quarter_squares(
+    name: str, count: int, size: Length, of: Cloths, how: Conventions
+) -> Block:
+    """Loose quarter-square triangles; they are not set."""
+    made = units.quarter_square_triangles(name, size, count, of[0] if of else None, how)
+    return Block(name=name, count=count, made=made)
+
+
+def geese(
+    name: str,
+    count: int,
+    size: Length,
+    of: Cloths,
+    how: Conventions,
+    *,
+    no_waste: bool = True,
+) -> Block:
+    """Flying geese, twice as wide as high."""
+    made = units.flying_geese(
+        name, size, count, _two(of), how, "no waste" if no_waste else "stitch and flip"
+    )
+    goose, sky = made.cuts
+    patches = (
+        _of(goose, (0, 0), (1, 0), (0.5, 1)),
+        _of(sky, (0, 0), (0.5, 1), (0, 1)),
+        _of(sky, (1, 0), (1, 1), (0.5, 1)),
+    )
+    return Block(name=name, count=count, made=made, patches=patches)
+
+
+def square_in_square(
+    name: str, count: int, size: Length, of: Cloths, how: Conventions
+) -> Block:
+    """A square on point in a square."""
+    made = units.square_in_a_square(name, size, count, _two(of), how)
+    centre, corner = made.cuts
+    mids = ((0.5, 0), (1, 0.5), (0.5, 1), (0, 0.5))
+    ends = ((1, 0), (1, 1), (0, 1), (0, 0))
+    corners = tuple(_of(corner, mids[i], ends[i], mids[(i + 1) % 4]) for i in range(4))
+    return Block(
+        name=name, count=count, made=made, patches=(_of(centre, *mids), *corners)
+    )
+
+
+def disappearing(
+    name: str,
+    count: int,
+    cut: Length,
+    of: Cloths,
+    how: Conventions,
+    turned: block_sums.Turned = "as cut",
+) -> Block:
+    """Units of a nine patch cut in four and sewn back; `turned` says how they are turned."""
+    made = block_sums.disappearing_nine_patch(name, cut, count, _three(of), how)
+    corner, edge, centre = made.cuts
+    nine = block_sums.NinePatchCut.of(exact(corner.width), how.seam)
+    at = float(nine.half) / float(nine.finished)
+    patches = (
+        _of(corner, *box(0, at, 1 - at, 1)),
+        _of(edge, *box(1 - at, at, 1, 1)),
+        _of(edge, *box(0, 0, 1 - at, at)),
+        _of(centre, *box(1 - at, 0, 1, at)),
+    )
+    return Block(name=name, count=count, made=made, patches=patches, turns=turned)
+
+
+def log_cabins(
+    name: str,
+    count: int,
+    centre: Length,
+    log: Length,
+    rounds: int,
+    of: Cloths,
+    how: Conventions,
+) -> Block:
+    """Log cabins: light logs below and to the right, dark ones above and to the left."""
+    made = block_sums.log_cabin(name, centre, log, rounds, count, _three(of), how)
+    whole = float(made.width)
+    c = float(how.read(centre)) / whole
+    w = float(how.read(log)) / whole
+    x1 = y1 = (1 - c) / 2
+    x2 = y2 = (1 + c) / 2
+    patches = [_of(made.cuts[0], *box(x1, y1, x2, y2))]
+    for i, row in enumerate(made.cuts[1:]):
+        if i % 4 == 0:
+            patches.append(_of(row, *box(x1, y1 - w, x2, y1)))
+            y1 -= w
+        elif i % 4 == 1:
+            patches.append(_of(row, *box(x2, y1, x2 + w, y2)))
+            x2 += w
+        elif i % 4 == 2:
+            patches.append(_of(row, *box(x1, y2, x2, y2 + w)))
+            y2 += w
+        else:
+            patches.append(_of(row, *box(x1 - w, y1, x1, y2)))
+            x1 -= w
+    return Block(name=name, count=count, made=made, patches=tuple(patches))
+
+
+def segments(
+    name: str,
+    count: int,
+    widths: tuple[Length, ...],
+    segment: Length,
+    of: Cloths,
+    how: Conventions,
+) -> Block:
+    """Segments of a strip set: the strips lie side by side."""
+    made = units.strip_set(name, widths, segment, count, of, how)
+    total = float(made.width)
+    patches = []
+    at = 0.0
+    for i, width in enumerate(widths):
+        row = next(
+            row
+            for row in made.cuts
+            if row.name in (f"{name} strip {i + 1}", f"{name} strip {i + 1} short")
+        )
+        wide = float(how.read(width)) / total
+        patches.append(_of(row, *box(at, 0, at + wide, 1)))
+        at += wide
+    return Block(name=name, count=count, made=made, patches=tuple(patches))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bar:
+    """Part of a block made of strips side by side: how many, of what finished width, from what."""
+
+    name: str
+    times: int
+    width: Exact
+    of: ClothLike
+
+
+def bars(
+    name: str,
+    count: int,
+    size: tuple[Length, Length],
+    parts: Sequence[Bar],
+    how: Conventions,
+) -> Block:
+    """Blocks of the maker's own: patches as long as the block, side by side.
+
+    Raises
+    ------
+    Problem
+        Where the widths do not add up to the block.
+    """
+    width = how.read(size[0], "block")
+    length = how.read(size[1], "block")
+    total = sum((part.times * part.width for part in parts), start=exact(0))
+    if total != width:
+        sums = " + ".join(f"{part.times} x {how.show(part.width)}" for part in parts)
+        what = f"{sums} = {how.show(total)}, and the block is {how.show(width)} wide"
+        raise Problem(
+            "blocks", what, "make the widths add up (finished sizes, seams not counted)"
+        )
+    rows: list[Wanted] = []
+    patches: list[Patch] = []
+    notes: tuple[str, ...] = ()
+    at: Number = exact(0)
+    for part in parts:
+        made = units.rectangles(
+            part.name, part.width, length, part.times * count, part.of, how
+        )
+        row = _counted(made.cuts[0], part.times, count)
+        rows.append(row)
+        notes += made.notes
+        for _ in range(part.times):
+            x = float(exact(at)) / float(width)
+            at = at + part.width
+            patches.append(_of(row, *box(x, 0, float(exact(at)) / float(width), 1)))
+    whole = Made(wanted=tuple(rows), width=width, length=length, notes=notes)
+    return Block(name=name, count=count, made=whole, patches=tuple(patches))

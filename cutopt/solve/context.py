@@ -1,0 +1,191 @@
+"""What is known of a run while it lasts: its job and model, its engine, the best so far; and telling of it."""
+
+from __future__ import annotations
+
+import weakref
+from collections.abc import Callable
+from decimal import Decimal
+
+from cutopt.job import Job
+from cutopt.result import Evidence, Moment
+from cutopt.solve.bounds.background import BoundFeed
+from cutopt.solve.bounds.off_grid import roomiest
+from cutopt.solve.control.progress import Progress, State
+from cutopt.solve.control.stop import Meter, Seconds, Stop
+from cutopt.solve.cuts.cutter import Cutter
+from cutopt.solve.cuts.offers import THRIFTIEST
+from cutopt.solve.model.layout import Layout, fits_alone, units_of, wanted_of
+from cutopt.solve.model.model import Model
+from cutopt.solve.search.arrays import Arrays
+from cutopt.solve.search.carry_over import Carried
+from cutopt.solve.search.engine import Engine
+
+_POLISHED = 0.93  # share of the limit at which the search ends
+_SEARCHING = 0.7  # of a limit in seconds is for the search at least, however many parts there are to be told of
+_TELLING = 0.005  # seconds that it takes for each part to cut it up, check it and tell what else there is to tell
+
+# until nobody holds them: a run may fail while it is set up
+_running: set[weakref.ref[Meter]] = set()
+
+
+def stop_all() -> None:
+    """Ask every search of this process to stop and return its best; callable from any thread."""
+    for running in list(_running):
+        meter = running()
+        if meter is not None:
+            meter.stop()
+
+
+class Context:
+    """What is known of a run: what it works on, the best so far, and what the maker has to be told.
+
+    Attributes
+    ----------
+    searching : float
+        The share of the limit at which the search ends, so that the plan can be told.
+    model, units, fits : Model, tuple of Unit, int array (items, sheets)
+        The job in steps of the grid; what the search counts; which ways one part fits each empty sheet.
+    hopeless : tuple of bool
+        Of each item whether not even one can be cut.
+    closed : frozenset of int
+        Sheets that are left whole.
+    best_layouts : dict
+        The best layout of each offer, by its name.
+    notices, liked : list of str
+        What the maker has to be told of the run; what the first plan costs or saves for the fabrics named first.
+    failed : bool
+        Whether an error of the program ended the search.
+    ready : callable
+        Whether the compiled kernels are there, if the search goes in plain Python.
+    told_instead : (bool, int), optional
+        Completeness and cost of the thriftiest plan, while another offer is bettered.
+    """
+
+    def __init__(
+        self,
+        job: Job,
+        stop: Stop,
+        seed: int,
+        progress: Progress,
+    ) -> None:
+        self.job = job
+        self.seed = seed
+        self.progress = progress
+        self.meter = Meter(stop)
+        _running.add(weakref.ref(self.meter, _running.discard))
+        self.searching = _searching_share(stop, job)
+        self.model: Model = roomiest(job)
+        self.units = units_of(self.model)
+        self.cutter = Cutter(job.settings, self.model.step, lambda: self.meter.asked)
+        self.history: list[Moment] = []
+        self.notices: list[str] = []
+        self.liked: list[str] = []
+        self.evidence: list[Evidence] = []
+        self.best_layouts: dict[str, Layout] = {}
+        self.failed = False
+        self.told_instead: tuple[bool, int] | None = None
+        self.ready: Callable[[], bool] = lambda: True
+        self._late = False  # whether the maker has been told that the time is over
+        self.fits = fits_alone(self.model)
+        self.hopeless = tuple(not ways.any() for ways in self.fits)
+        whole = [
+            s for s, sheet in enumerate(self.model.sheets) if sheet.wish == "keep whole"
+        ]
+        self.engine = self.new_engine(frozenset(whole))
+
+    def new_engine(self, closed: frozenset[int]) -> Engine:
+        """An engine with these sheets left whole, and a bound for it worked on beside it."""
+        wanted = wanted_of(self.model, self.units, self.fits)
+        engine = Engine(
+            Arrays(self.model, self.units, wanted, closed, self.fits),
+            self.seed,
+            self.meter,
+        )
+        engine.feed = self.feed = BoundFeed(self.model, closed, self.meter)
+        self.closed = closed
+        return engine
+
+    @property
+    def bound(self) -> int:
+        """What no plan can cost less than."""
+        return self.feed.bound.cost
+
+    @property
+    def spent(self) -> bool:
+        """Whether the search may have ended for want of time or work."""
+        return self.meter.share >= self.searching
+
+    def until(
+        self, share: float, reached: Callable[[], bool], doing: str
+    ) -> Callable[[], bool]:
+        """When a phase ends: at a share of the limit, or when it has reached what it is for."""
+
+        def over() -> bool:
+            self.progress.at(self.state(doing))
+            if self.can_change():
+                return True
+            return self.meter.over(share) or reached()
+
+        return over
+
+    def can_change(self) -> bool:
+        """Whether the search goes in plain Python although the compiled kernel has become ready."""
+        return self.engine.kernel is self.engine.plain and self.ready()
+
+    @property
+    def complete(self) -> bool:
+        """Whether the best state has everything that must be cut; what fits no cloth at all counts as lacking."""
+        musts = zip(self.model.items, self.hopeless, strict=True)
+        return self.engine.missing() == 0 and not any(
+            hopeless and item.rank == 0 for item, hopeless in musts
+        )
+
+    def state(self, doing: str) -> State:
+        complete, cost = self.told_instead or (self.complete, self.engine.cost)
+        return State(
+            seconds=self.meter.seconds,
+            work=self.meter.rounds,
+            share=min(1.0, self.meter.share),
+            complete=complete,
+            value=self.money(cost),
+            bound=self.money(self.bound),
+            doing=doing,
+        )
+
+    def money(self, cost: int) -> Decimal:
+        return Decimal(cost) / 100 if self.model.priced else Decimal(cost)
+
+    def tell(self, doing: str) -> None:
+        """What is done once the search has ended; said aloud where the time is over by then."""
+        self.progress.at(self.state(doing))
+        if self.meter.timed and self.meter.share >= 1 and not self._late:
+            self._late = True
+            self.progress.say(f"The time is over; what is left is {doing}.")
+
+    def note(self, text: str) -> None:
+        state = self.state(text)
+        self.history.append(
+            Moment(
+                seconds=state.seconds,
+                work=state.work,
+                complete=state.complete,
+                value=state.value,
+                bound=state.bound,
+            )
+        )
+        if text:
+            self.progress.say(text)
+
+    def take(self, plan: Carried) -> None:
+        """Let a plan that was found once the search had ended be the thriftiest."""
+        self.engine.best = plan.laid(self.engine)
+        self.best_layouts[THRIFTIEST] = self.engine.layout()
+        self.note("")
+
+
+def _searching_share(stop: Stop, job: Job) -> float:
+    """The share of the limit after which the search ends: of seconds so many are left that the plan can be told."""
+    if not isinstance(stop, Seconds):
+        return _POLISHED
+    telling = _TELLING * sum(row.count for row in job.wanted) / stop.seconds
+    return min(_POLISHED, max(1 - telling, _SEARCHING))

@@ -1,0 +1,408 @@
+"""Short searches for what would mend a plan: what is told of a mend has a plan behind it that passed the checker."""
+
+from __future__ import annotations
+
+import time
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final, TypeAlias
+
+from cutopt.fabric import ByLength, Offered
+from cutopt.job import Job
+from cutopt.lengths import format_sale
+from cutopt.plan import Plan, Short
+from cutopt.result import Evidence
+from cutopt.solve.context import Context
+from cutopt.solve.control.stop import Purse, Stop, Work
+from cutopt.solve.cuts.checked_plan import checked_plan
+from cutopt.solve.explain.changed_jobs import Mend, changed, valid
+from cutopt.solve.explain.what_if import cutter_for, short_limit, what_if
+from cutopt.solve.model.layout import Layout, fits_alone, units_of
+from cutopt.solve.model.model import Model
+from cutopt.solve.search.carry_over import Carried
+from cutopt.solve.search.engine import Engine
+from cutopt.wanted import Cut, Strip, Wanted
+
+_PART: Final = 4  # a search for one mend may take such a part of a short search
+_MOST_NAMED: Final = 2
+
+OnSale: TypeAlias = Sequence[
+    tuple[int, Offered]
+]  # rows of a shop, with their places in the shop of the run
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """What a search has found, and the places that its rows of the shop have in that of the run."""
+
+    model: Model
+    layout: Layout
+    places: tuple[int, ...]
+
+    @property
+    def complete(self) -> bool:
+        """Whether nothing is missing of what a search had to place, and each row of it has cloth that holds a part."""
+        return not any(self.layout.missing) and bool(
+            fits_alone(self.model).any(axis=1).all()
+        )
+
+    def amount(self, place: int) -> int:
+        """How much is bought of one row of the shop: ticks, or pieces."""
+        total = 0
+        for p in self.layout.purchases:
+            sheet = self.model.sheets[p.sheet]
+            if self._place(p.sheet) == place:
+                total += sheet.ladder[p.rung].sold if sheet.ladder else 1
+        return total
+
+    def source(self, s: int) -> str | int:
+        """What a sheet is: a piece by its name, or the place of its row in the shop of the run."""
+        piece = self.model.sheets[s].piece
+        return self._place(s) if piece is None else piece.name
+
+    def _place(self, s: int) -> int:
+        offered = self.model.sheets[s].offered
+        shop = self.model.job.shop
+        return next(
+            (
+                place
+                for row, place in zip(shop, self.places, strict=True)
+                if row is offered
+            ),
+            -1,
+        )
+
+
+class Trials:
+    """What would mend a plan of a run, each searched for from where the plan is.
+
+    Parameters
+    ----------
+    lacking : what the plan is short of, by row
+    row : the one that is to be mended, if any
+    purse : pays for all searches, and by the clock for the plans that are made of them
+    buys : bool
+        Whether what the shop sells may be bought, else no more than the plan buys.
+    """
+
+    def __init__(
+        self,
+        run: Context,
+        layout: Layout,
+        lacking: Mapping[str, int],
+        purse: Purse,
+        *,
+        buys: bool,
+        row: Wanted | None = None,
+    ) -> None:
+        self.run = run
+        self.layout = layout
+        self.lacking = lacking
+        self.purse = purse
+        self.buys = buys
+        self.row = row
+        self.now = Found(
+            model=run.model, layout=layout, places=tuple(range(len(run.job.shop)))
+        )
+
+    def search(
+        self, mend: Mend, shop: OnSale | None = None, enough: int | None = None
+    ) -> Found | None:
+        """A short search for all that the plan gives and all of the rows that are meant; None where none is paid.
+
+        Parameters
+        ----------
+        shop : what may be bought; by default see `buys`
+        enough : a cost that ends the search, by default that of the plan
+        """
+        return self._search(
+            mend, self._shop(mend) if shop is None else shop, enough, self.now
+        )
+
+    def told(self, mend: Mend, found: Found | None) -> Evidence | None:
+        """The mend and what it leaves; None where it gives nothing more, or its plan does not pass the checker."""
+        if found is None or not self._gives_more(mend, _missed(mend.job, found)):
+            return None
+        plan = self.plan(mend, found)
+        if plan is None or not self._gives_more(mend, _short_of(plan)):
+            return None
+        told = self.leaves(mend, plan)
+        if not self.buys_the_same(plan):
+            told += f", with {told_bought(mend.job, plan)} bought"
+        return Evidence(said=f"{mend.said}: {told}", job=mend.job, plan=plan)
+
+    def tried(self, mend: Mend | None) -> Evidence | None:
+        """Search, and tell what was found; where that is not all that is meant, with more than the shop's table has."""
+        if mend is None:
+            return None
+        told = self.told(mend, self.search(mend))
+        if mend.beyond is None or (
+            told is not None and not mend.whole & _short_of(told.plan).keys()
+        ):
+            return told
+        return self.tried(mend.beyond) or told
+
+    def anew(self, mend: Mend) -> bool:
+        """Whether a search from nothing finds all of it too: whoever plans again begins so."""
+        found = self._search(mend, self._shop(mend), None, None)
+        return found is not None and found.complete
+
+    def bought(self, job: Job, found: Found | None = None) -> OnSale:
+        """What a plan buys as all that is on sale; by default the plan of the run."""
+        amounts = (
+            (place, offered, (found or self.now).amount(place))
+            for place, offered in enumerate(job.shop)
+        )
+        limited = (
+            (place, _just(offered, amount))
+            for place, offered, amount in amounts
+            if amount
+        )
+        return [(place, offered) for place, offered in limited if offered is not None]
+
+    def carried(self, found: Found) -> Carried:
+        """What was found for the job of the run, as a plan of the run's own."""
+        becomes = _becomes(found, self.run.model, self.now.places)
+        return Carried(model=found.model, layout=found.layout, becomes=becomes)
+
+    def plan(self, mend: Mend, found: Found) -> Plan | None:
+        """The plan of what was found, with what else then has room, for the whole job; None where it has a fault."""
+        more = self._with_others(mend, found) if found.complete else found
+        for each in (more, found)[: 1 + (more is not found)]:
+            plan = self._checked(each, mend.job)
+            if plan is not None:
+                return plan
+        return None
+
+    def _checked(self, found: Found, job: Job) -> Plan | None:
+        """The plan of what was found; making and checking it is paid for too, where the clock decides."""
+        begun = time.perf_counter()
+        plan = checked_plan(
+            found.model, found.layout, cutter_for(self.run, found.model), job
+        )
+        if self.run.meter.timed:
+            self.purse.left -= time.perf_counter() - begun
+        return plan
+
+    def leaves(self, mend: Mend, plan: Plan) -> str:
+        """What is still short: of what is meant, and of other rows where that is less than before."""
+        if not plan.short:
+            return "then everything is there"
+        meant = [short for short in plan.short if short.for_ in mend.whole]
+        if meant:
+            return f"then {_still_short(mend.job, meant)}"
+        others = {
+            key: count for key, count in self.lacking.items() if key not in mend.whole
+        }
+        name = "" if self.row is None else self.row.name
+        if _short_of(plan) == others:
+            return f"then all of {name} is there"
+        return f"then all of {name} is there, and only {_still_short(mend.job, plan.short)}"
+
+    def buys_the_same(self, plan: Plan) -> bool:
+        """Whether a plan buys nothing, or just what the plan of the run buys."""
+        totals = plan.totals
+        return (totals.bought, totals.pieces) == self.buys_now or not (
+            totals.bought or totals.pieces
+        )
+
+    @property
+    def buys_now(self) -> tuple[Counter[str], Counter[str]]:
+        """What the plan of the run buys of each fabric: lengths in ticks, and pieces."""
+        lengths: Counter[str] = Counter()
+        pieces: Counter[str] = Counter()
+        for p in self.layout.purchases:
+            sheet = self.run.model.sheets[p.sheet]
+            fabric = self.run.job.fabrics[sheet.fabric].name
+            if sheet.ladder:
+                lengths[fabric] += sheet.ladder[p.rung].sold
+            else:
+                pieces[fabric] += 1
+        return lengths, pieces
+
+    # -- the search --------------------------------------------------------------------------------
+
+    def _shop(self, mend: Mend) -> OnSale:
+        if self.buys:
+            return list(enumerate(mend.job.shop))
+        more = [] if mend.place is None else [(mend.place, mend.job.shop[mend.place])]
+        others = [
+            (place, offered)
+            for place, offered in self.bought(mend.job)
+            if place != mend.place
+        ]
+        return sorted([*others, *more], key=lambda each: each[0])
+
+    def _search(
+        self, mend: Mend, shop: OnSale, enough: int | None, begin: Found | None
+    ) -> Found | None:
+        """Search from where a plan is, or from nothing."""
+        job = self._job(mend, [offered for _, offered in shop])
+        limit = self._limit()
+        if limit is None or job is None or self.run.meter.asked:
+            return None
+        places = tuple(place for place, _ in shop)
+        answer = what_if(
+            self.run,
+            job,
+            limit,
+            lambda engine: self._begin(engine, begin, places),
+            enough=(begin or self.now).layout.cost if enough is None else enough,
+            step=mend.step,
+            planned=False,
+        )
+        self.purse.left -= answer.spent
+        return Found(model=answer.model, layout=answer.layout, places=places)
+
+    def _with_others(self, mend: Mend, found: Found) -> Found:
+        """What was found, with as much as has room then of the other rows that are short."""
+        keys = {row.key for row in mend.job.wanted}
+        whole = mend.whole | (self.lacking.keys() & keys)
+        if whole == mend.whole:
+            return found
+        more = self._search(
+            replace(mend, whole=whole), self.bought(mend.job, found), None, found
+        )
+        if more is None:
+            return found
+        missed = _missed(mend.job, more)
+        kept = not any(missed.get(key) for key in mend.whole)
+        return more if kept and self._gives_more(mend, missed) else found
+
+    def _limit(self) -> Stop | None:
+        limit = self.purse.limit(short_limit(self.run))
+        if isinstance(limit, Work):
+            return Work(max(1, limit.rounds // _PART))
+        return None if limit is None else replace(limit, seconds=limit.seconds / _PART)
+
+    def _job(self, mend: Mend, shop: Iterable[Offered]) -> Job | None:
+        """All of this must be cut: the rows that are meant, and of the others what the plan gives."""
+        rows = [
+            must
+            for row in mend.job.wanted
+            if (must := self._must(row, mend)) is not None
+        ]
+        cuts = tuple(row for row in rows if isinstance(row, Cut))
+        strips = tuple(row for row in rows if isinstance(row, Strip))
+        return changed(mend.job, shop=tuple(shop), cuts=cuts, strips=strips)
+
+    def _must(self, row: Wanted, mend: Mend) -> Wanted | None:
+        count = (
+            row.count
+            if row.key in mend.whole
+            else row.count - self.lacking.get(row.key, 0)
+        )
+        return replace(row, importance="must", count=count) if count > 0 else None
+
+    def _begin(
+        self, engine: Engine, begin: Found | None, places: Sequence[int]
+    ) -> None:
+        """A plan as far as it has its place in the other job, and what else has room there."""
+        model = engine.arrays.model
+        if begin is not None and model.step == begin.model.step:
+            becomes = _becomes(begin, model, places)
+            Carried(model=begin.model, layout=begin.layout, becomes=becomes).begin(
+                engine
+            )
+            engine.kernel.fill_up(
+                engine.arrays.problem, engine.best, engine.arrays.scratch()
+            )
+        else:
+            engine.first()
+
+    # -- what is told ------------------------------------------------------------------------------
+
+    def _gives_more(self, mend: Mend, after: Mapping[str, int]) -> bool:
+        """Whether less of the row and of all that is meant is short, and no more of any other row."""
+        if (
+            self.row is not None
+            and after.get(self.row.key, 0) >= self.lacking[self.row.key]
+        ):
+            return False
+        meant = sum(after.get(key, 0) for key in mend.whole)
+        harmed = any(
+            count > self.lacking.get(key, 0)
+            for key, count in after.items()
+            if key not in mend.whole
+        )
+        return not harmed and meant < sum(
+            self.lacking.get(key, 0) for key in mend.whole
+        )
+
+
+def _becomes(
+    begin: Found, model: Model, places: Sequence[int]
+) -> dict[tuple[int, int], tuple[int, int] | None]:
+    """The cloth of a plan as that of another model, whose rows of the shop have these places in the run's."""
+    other = Found(model=model, layout=begin.layout, places=tuple(places))
+    sheets = {other.source(s): s for s in range(len(model.sheets))}
+    copies: Counter[int] = Counter()
+    becomes: dict[tuple[int, int], tuple[int, int] | None] = {}
+    for s, copy in sorted({(p.sheet, p.copy) for p in begin.layout.placements}):
+        sheet = sheets.get(begin.source(s))
+        bought = begin.model.sheets[s].offered is not None
+        number = (
+            copies[s] if bought else copy
+        )  # what is bought is counted from the first one on
+        copies[s] += 1
+        there = sheet is not None and number < model.sheets[sheet].copies
+        becomes[s, copy] = (sheet, number) if sheet is not None and there else None
+    return becomes
+
+
+def _just(offered: Offered, amount: int) -> Offered | None:
+    """A row of the shop that sells so much and nothing else."""
+    if isinstance(offered, ByLength):
+        return valid(lambda: replace(offered, smallest=amount, most=amount))
+    return valid(lambda: replace(offered, most=amount))
+
+
+def _missed(job: Job, found: Found) -> dict[str, int]:
+    """How much of each row what was found lacks, of a job that wants no less."""
+    lacks: Counter[str] = Counter()
+    for unit, missing in zip(units_of(found.model), found.layout.missing, strict=True):
+        item = found.model.items[unit.item]
+        lacks[item.row.key] += bool(missing) if item.strip else missing
+    tried = {row.key: row.count for row in found.model.job.wanted}
+    return {
+        row.key: lacks[row.key] + row.count - tried.get(row.key, 0)
+        for row in job.wanted
+    }
+
+
+def _short_of(plan: Plan) -> dict[str, int]:
+    return {short.for_: short.count for short in plan.short}
+
+
+def _still_short(job: Job, short: Sequence[Short]) -> str:
+    """``2 of star and 1 of edge are still short``; of many rows the first ones."""
+    named = [
+        f"{each.count} of {job.row(each.for_).name}" for each in short[:_MOST_NAMED]
+    ]
+    if len(short) > _MOST_NAMED:
+        rest = sum(each.count for each in short[_MOST_NAMED:])
+        named.append(f"{rest} of other rows")
+    one = len(named) == 1 and short[0].count == 1
+    return f"{listed(named)} {'is' if one else 'are'} still short"
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """``a, b and c``."""
+    *others, end = words or ("",)
+    return f"{', '.join(others)} {last} {end}" if others else end
+
+
+def told_bought(job: Job, plan: Plan) -> str:
+    """``3/8 yd of plum and 2 pieces of oat``, and what it costs in all."""
+    told = [
+        f"{format_sale(length, job.settings.unit)} of {name}"
+        for name, length in plan.totals.bought.items()
+    ]
+    told += [
+        f"{much} piece{'s' * (much > 1)} of {name}"
+        for name, much in plan.totals.pieces.items()
+    ]
+    money = plan.totals.money
+    price = "" if money is None else f" ({job.settings.currency}{money:.2f} in all)"
+    return listed(told) + price

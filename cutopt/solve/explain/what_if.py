@@ -1,0 +1,144 @@
+"""A short search of its own for a job that differs a little: other widths, another purchase."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from cutopt.job import Job
+from cutopt.plan import Plan
+from cutopt.result import Evidence
+from cutopt.solve.context import Context
+from cutopt.solve.control.stop import Meter, Seconds, Stop, Work
+from cutopt.solve.cuts.checked_plan import checked_plan, lacks_nothing
+from cutopt.solve.cuts.cutter import Cutter
+from cutopt.solve.model.layout import Layout, fits_alone, units_of, wanted_of
+from cutopt.solve.model.model import Model, model_of
+from cutopt.solve.search.arrays import Arrays
+from cutopt.solve.search.descent import EVERYTHING, NO_LIMIT, descend
+from cutopt.solve.search.engine import Engine
+
+_ROUNDS = 1_500
+_SECONDS = 0.25
+_PART = 0.03
+
+Begin: TypeAlias = Callable[[Engine], object]  # makes a plan the best state of a search
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What a short search found.
+
+    `plan` is one that the checker finds no fault with, None where there is none to speak of. `spent` counts seconds, or
+    rounds where the limit is one by work.
+    """
+
+    model: Model
+    layout: Layout
+    plan: Plan | None
+    spent: float
+
+    @property
+    def job(self) -> Job:
+        """What the plan is for."""
+        return self.model.job
+
+    @property
+    def complete(self) -> bool:
+        """Whether a checked plan gives everything that must be cut."""
+        return self.plan is not None and lacks_nothing(self.job, self.plan)
+
+    def evidence(self, said: str) -> Evidence:
+        """The plan as what stands behind a statement.
+
+        Raises
+        ------
+        ValueError
+            Where there is no plan: then nothing may be said.
+        """
+        if self.plan is None:
+            raise ValueError(f"no plan stands behind this: {said}")
+        return Evidence(said=said, job=self.job, plan=self.plan)
+
+
+def short_limit(run: Context) -> Stop:
+    """A small part of the limit of the run, of the same kind; less where the time of the run is over."""
+    limit = run.meter.limit
+    if isinstance(limit, Seconds):
+        part = _PART * limit.seconds if run.meter.share < 1 else 0
+        return Seconds(min(max(_SECONDS, part), 10 * _SECONDS))
+    return Work(min(max(_ROUNDS, int(_PART * limit.rounds)), 10 * _ROUNDS))
+
+
+def what_if(
+    run: Context,
+    job: Job,
+    limit: Stop,
+    begin: Begin = Engine.first,
+    *,
+    enough: int = 0,
+    in_part: bool = False,
+    step: int | None = None,
+    planned: bool = True,
+) -> Answer:
+    """Search a variant of a run's job for the least purchase.
+
+    Parameters
+    ----------
+    begin : makes the first plan
+    enough : a cost that ends the search
+    in_part : give a plan also where something that must be cut is missing
+    step : ticks of the grid of the search, by default that of the run
+    planned : bool
+        Whether a plan is made of what is found; where not, whoever asks makes it of the layout before anything is said.
+    """
+    begun = time.perf_counter()
+    model = model_of(job, step or run.model.step)
+    units = units_of(model)
+    fits = fits_alone(model)
+    wanted = wanted_of(model, units, fits)
+    closed = frozenset(
+        s
+        for s, sheet in enumerate(model.sheets)
+        if run.closed and sheet.wish == "keep whole"
+    )
+    meter = Meter(limit)
+    run.meter.pass_on(meter)
+    engine = Engine(Arrays(model, units, wanted, closed, fits), run.seed, meter)
+    try:
+        engine.use(run.engine.kernel)
+        begin(engine)
+        meter.begun = time.perf_counter()  # a limit by the clock is one of the search
+        if engine.missing():
+            place(engine)
+        descend(engine, lambda: enough, meter.over)
+        hopeful = all(
+            ways.any()
+            for ways, item in zip(fits, model.items, strict=True)
+            if item.rank == 0
+        )
+        layout = engine.layout()
+        plan = None
+        if planned and (in_part or (engine.missing() == 0 and hopeful)):
+            plan = checked_plan(model, layout, cutter_for(run, model))
+        spent = time.perf_counter() - begun if meter.timed else meter.rounds
+        return Answer(model=model, layout=layout, plan=plan, spent=spent)
+    finally:
+        engine.close()
+
+
+def cutter_for(run: Context, model: Model) -> Cutter:
+    """The cutter of the run, which remembers how its cloths are cut up, where settings and grid are the same."""
+    settings = model.job.settings
+    if settings == run.job.settings and model.step == run.model.step:
+        return run.cutter
+    return Cutter(settings, model.step, run.engine.asked)
+
+
+def place(engine: Engine) -> None:
+    """Place what is missing, whatever that costs, within half of the limit."""
+    engine.reach(
+        EVERYTHING, NO_LIMIT, 1, lambda: engine.missing() == 0 or engine.meter.over(0.5)
+    )

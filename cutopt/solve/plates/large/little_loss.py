@@ -1,0 +1,226 @@
+"""Which plans of a plate lose little of its bound: all of them, or none.
+
+By two scales (`scales.py`) a plate w x h is worth at most f(w) * g(h); what a plan falls short of that is its loss. A
+cut loses f(a + b) - f(a) - f(b) times g of the height, never less than nothing, so that a plan loses no less than any
+disjoint plates of it together. A plan worth more than the best one known loses at most B. Of two disjoint plates at
+most one then loses more than B / 2: all plates that lose more lie in each other, and beside the smaller of two of
+them lies one that loses at most B / 2. Hence all blocks that lose so little are joined bottom up (best first, as Wang
+1983, Operations Research 31(3), 573-586), and cut off the plate one after the other; of what is then left over few
+sizes remain, as nearly everything loses too much.
+
+A block also has to lose little with what is beside it: whatever the cuts around it, they lose at least
+(f(W) - f(w) - f(W - w)) * g(h) and the same along the other side.
+
+Where the blocks are too many for B, a smaller budget still lowers the bound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+
+from cutopt.solve.kernels import loss as k
+from cutopt.solve.kernels.loader import load
+from cutopt.solve.plates.large.two_scales import Pair
+from cutopt.solve.plates.plate_table import Ints, below, sums
+
+_MOST_BLOCKS = 500_000
+_MOST_RESTS = 100_000
+_MOST_WORK = 3_000_000_000  # pairs of blocks
+_SLICES = 128
+_SLICE_WORK = 2_000_000  # pairs before the next question whether to stop
+_HALVINGS = 5  # the first budget is 2^5 times smaller
+
+Place: TypeAlias = tuple[int, int, int]  # way, x, y of its lower left corner
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What no plan exceeds, and a plan worth more than the one known, if there is one."""
+
+    bound: int
+    value: int
+    plan: tuple[Place, ...] = ()
+
+
+def little_loss(pair: Pair, known: int, stop: Callable[[], bool]) -> Found:
+    """Look for plans worth more than `known`, those that lose least first.
+
+    Parameters
+    ----------
+    pair : Pair
+        Two scales, and the ways in which parts may lie.
+    known : int
+        The value of a plan.
+    stop : callable
+        Asked every tenth of a second; what is found so far is given then.
+    """
+    bound = max(pair.bound, known)
+    value = known
+    plan = tuple[Place, ...]()
+    for halved in range(_HALVINGS, -1, -1):
+        most = ((pair.top - (value + 1) * pair.up) >> halved) // 2
+        if bound <= value or most < 0:
+            break
+        blocks = _Blocks(pair, most, stop)
+        if blocks.complete < 0:
+            break
+        rests = _Rests(blocks, value, stop)
+        if rests.value > value:
+            value = rests.value
+            plan = tuple(rests.places())
+        if rests.complete:  # whatever is worth more loses more than was looked at
+            bound = max(min(bound, (pair.top - rests.budget - 1) // pair.up), value)
+        if not rests.complete or blocks.complete < most:
+            break
+    return Found(bound=max(bound, value), value=value, plan=plan)
+
+
+class _Blocks:
+    """All blocks that lose at most `complete`, which is `most` unless they are too many."""
+
+    def __init__(self, pair: Pair, most: int, stop: Callable[[], bool]) -> None:
+        self.pair = pair
+        self.rows = np.zeros(
+            (_MOST_BLOCKS + len(pair.widths), k.BLOCK_WIDTH), dtype=np.int64
+        )
+        self.by_height, self.by_width = (
+            np.full((len(scale), 3), -1, dtype=np.int64) for scale in (pair.g, pair.f)
+        )
+        self.slim, self.low = int(pair.widths.min()), int(pair.heights.min())
+        wide = most // _SLICES + 1
+        kernels = load("loss", compiled=True)
+        scales = pair.f, pair.g, pair.up, wide, most, 2 * most + 1
+        state = np.zeros(k.BLOCK_STATE, dtype=np.int64)
+        kept = self.rows[:_MOST_BLOCKS], _table(), np.full(_SLICES, -1, dtype=np.int64)
+        kernels.begin(*scales, pair.widths, pair.heights, pair.values, *kept, state)
+        lists = self.by_height, self.by_width
+        self.complete = -1
+        while not state[k.FULL]:
+            until = int(state[k.WORK]) + _SLICE_WORK
+            if kernels.join(*scales, self.slim, self.low, *kept, *lists, state, until):
+                self.complete = most
+                break
+            self.complete = int(state[k.SLICE]) * wide - 1
+            if until > _MOST_WORK or stop():
+                break
+        self.count = int(state[k.COUNT])
+        self._add_large()
+
+    def _add_large(self) -> None:
+        """Put the parts that lose more last: a plan may end with one."""
+        pair = self.pair
+        row = self.count
+        for part, (w, h, value) in enumerate(
+            zip(pair.widths, pair.heights, pair.values, strict=True)
+        ):
+            loss = int(pair.f[w] * pair.g[h] - value * pair.up)
+            if loss > self.complete:
+                self.rows[row] = (
+                    w,
+                    h,
+                    value,
+                    loss,
+                    k.DONE,
+                    -1,
+                    self.by_height[h, 0],
+                    -1,
+                    -1,
+                    part,
+                )
+                self.by_height[h, 0] = row
+                row += 1
+
+    def places(self, block: int, x: int, y: int) -> list[Place]:
+        """The parts of a block with its lower left corner at (x, y)."""
+        placed = list[Place]()
+        stack = [(block, x, y)]
+        while stack:
+            n, x, y = stack.pop()
+            w, h, first, second = (
+                int(self.rows[n, c]) for c in (k.W, k.H, k.FIRST, k.SECOND)
+            )
+            if first < 0:
+                placed.append((second, x, y))
+                continue
+            beside = (
+                w == self.rows[first, k.W] + self.rows[second, k.W]
+                and h >= self.rows[second, k.H]
+            )
+            beside = beside and h == max(self.rows[first, k.H], self.rows[second, k.H])
+            right, up = (
+                (int(self.rows[first, k.W]), 0)
+                if beside
+                else (0, int(self.rows[first, k.H]))
+            )
+            stack += [(first, x, y), (second, x + right, y + up)]
+        return placed
+
+
+class _Rests:
+    """What is left of the plate when blocks are cut off it, and the best plan that it ends in."""
+
+    def __init__(self, blocks: _Blocks, known: int, stop: Callable[[], bool]) -> None:
+        self.blocks = blocks
+        pair = blocks.pair
+        least = blocks.complete
+        self.budget = 2 * least + 1
+        self.rows = np.zeros((_MOST_RESTS, k.REST_WIDTH), dtype=np.int64)
+        kernels = load("loss", compiled=True)
+        scales = pair.f, pair.g, pair.up, least // _SLICES + 1, least, self.budget
+        self.state = np.zeros(k.REST_STATE, dtype=np.int64)
+        self.state[k.BEST] = known
+        tail = self.rows, _table(), np.full(_SLICES, -1, dtype=np.int64), self.state
+        widest, highest = (
+            self._largest(*side)
+            for side in ((pair.f, pair.widths), (pair.g, pair.heights))
+        )
+        w = int(widest[-1])
+        h = int(highest[-1])
+        kernels.start(*scales, w, h, blocks.rows, blocks.by_height, *tail)
+        lists = blocks.by_height, blocks.by_width
+        limits = blocks.slim, blocks.low, widest, highest, blocks.count
+        self.complete = False
+        while not self.complete:
+            until = int(self.state[k.WORK]) + _SLICE_WORK
+            self.complete = bool(
+                kernels.strip(*scales, *limits, blocks.rows, *lists, *tail, until)
+            )
+            if not self.complete and (
+                self.state[k.FULL] or until > _MOST_WORK or stop()
+            ):
+                break
+        self.value = int(self.state[k.BEST])
+
+    @staticmethod
+    def _largest(scale: Ints, sizes: Ints) -> Ints:
+        """For each n the largest sum of sizes that is at most n."""
+        points = sums(len(scale) - 1, sizes.tolist())
+        return points[below(points, len(scale) - 1)]
+
+    def places(self) -> list[Place]:
+        """The parts of the best plan: the rests lie in the lower left corner, each in the one before."""
+        rest, block, last = (int(self.state[n]) for n in (k.REST, k.LAST_A, k.LAST_B))
+        rows = self.rows
+        blocks = self.blocks.rows
+        placed = self.blocks.places(last, 0, 0)
+        w = int(blocks[last, k.W])
+        h = int(blocks[last, k.H])
+        while block >= 0:
+            # beside or above: wherever both fit into the rest that the block was cut off
+            beside = (
+                w + blocks[block, k.W] <= rows[rest, k.W]
+                and max(h, blocks[block, k.H]) <= rows[rest, k.H]
+            )
+            placed += self.blocks.places(block, w if beside else 0, 0 if beside else h)
+            w = int(rows[rest, k.W])
+            h = int(rows[rest, k.H])
+            rest, block = int(rows[rest, k.BEFORE]), int(rows[rest, k.BLOCK])
+        return placed
+
+
+def _table() -> Ints:
+    return np.full(1 << 20, -1, dtype=np.int64)

@@ -1,0 +1,53 @@
+"""Names that last: those of a pile.txt written in front of its lines, so that no line that goes renames another."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from cutopt.errors import Problem
+from cutopt.tables.atomic import write_whole
+from cutopt.tables.folder import read_job
+from cutopt.tables.log import Log
+from cutopt.tables.pile.reading import name_of, read_pile
+from cutopt.tables.texts import read_text
+
+
+def name_pieces(folder: str | Path) -> int:
+    """Write the names of all pieces into pile.txt, ``oat-3: oat 9 x 9``; comments and everything else stay.
+
+    Returns
+    -------
+    int
+        How many lines got a name; those that have one keep it.
+
+    Raises
+    ------
+    JobError
+        Where the job has mistakes.
+    Problem
+        Where there is no pile.txt.
+    """
+    job = read_job(folder)
+    home = Path(folder).parent if Path(folder).name == "job.toml" else Path(folder)
+    file = (
+        next((path for path in home.glob("*") if path.name.lower() == "pile.txt"), None)
+        if home.is_dir()
+        else None
+    )
+    if file is None:
+        what = "there is no pile.txt whose lines could be named"
+        mend = "write the names in front of the lines of the pile yourself, such as oat-3: oat 9 x 9"
+        raise Problem("", what, mend, file=str(folder))
+    lines = read_text(file, Log()).split("\n")
+    placed = read_pile(enumerate(lines, 1), file.name, job.settings.unit, Log())
+    named = 0
+    for at, piece in zip(
+        placed, job.pieces, strict=False
+    ):  # a job has the pieces of its pile.txt first
+        text = lines[at.row - 1]
+        if not name_of(text)[0]:
+            lines[at.row - 1] = f"{piece.name}: {text.lstrip()}"
+            named += 1
+    if named:
+        write_whole(file, "\n".join(lines))
+    return named

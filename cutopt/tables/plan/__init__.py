@@ -1,0 +1,4 @@
+"""A plan as files: JSON that reads back to the same plan, and two lists for the maker.
+
+`plan_file.py` is to be opened first; `json_nodes.py` reads a file key by key and tells what is wrong with it.
+"""

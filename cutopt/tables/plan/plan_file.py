@@ -1,0 +1,359 @@
+"""Plans as JSON, format ``cutopt-plan/1`` (the JSON Schema stands beside this module as plan.schema.json)."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from decimal import Decimal
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from cutopt.job import Job
+from cutopt.lengths import TICKS_PER_MM
+from cutopt.plan import (
+    FORMAT,
+    CutStep,
+    Join,
+    Level,
+    Plan,
+    Seam,
+    Short,
+    Source,
+    Spare,
+    Totals,
+    Use,
+)
+from cutopt.tables.atomic import write_whole
+from cutopt.tables.log import Log
+from cutopt.tables.plan.json_nodes import Node, parsed
+from cutopt.tables.texts import read_text
+from cutopt.wanted import JOINS
+
+Json = dict[str, Any]
+_LISTS = ("sources", "cuts", "uses", "spare", "joins", "seams", "short", "levels")
+
+
+def plan_schema() -> Json:
+    """The JSON Schema (draft 2020-12) of the format."""
+    schema: Json = json.loads(
+        files("cutopt.tables.plan")
+        .joinpath("plan.schema.json")
+        .read_text(encoding="utf-8")
+    )
+    return schema
+
+
+def write_plan(plan: Plan, path: str | Path) -> None:
+    """Write a plan as JSON, whole or not at all."""
+    write_whole(Path(path), plan_to_json(plan))
+
+
+def read_plan(path: str | Path, job: Job | None = None) -> Plan:
+    """Read a plan; `job` becomes its origin, for drawing and printing.
+
+    Whether the plan is good, and whether it was made for this job, the checker tells.
+
+    Raises
+    ------
+    JobError
+        With everything that is not as the format says.
+    """
+    log = Log()
+    text = read_text(Path(path), log)
+    log.finish()
+    return plan_from_json(text, job, file=Path(path).name)
+
+
+def plan_to_json(plan: Plan) -> str:
+    """A plan as JSON text, one entry of each list on a line."""
+    head = {"format": FORMAT, "ticks_per_mm": TICKS_PER_MM, "job": plan.job}
+    lines = [f'"{key}": {json.dumps(value)}' for key, value in head.items()]
+    for key, entries in _lists(plan).items():
+        body = ",\n".join(
+            "  " + json.dumps(entry, ensure_ascii=False) for entry in entries
+        )
+        lines.append(f'"{key}": [\n{body}\n]' if body else f'"{key}": []')
+    lines.append(f'"totals": {json.dumps(_totals(plan.totals), ensure_ascii=False)}')
+    return "{" + ",\n".join(lines) + "}\n"
+
+
+def _lists(plan: Plan) -> dict[str, list[Json]]:
+    return {
+        "sources": [_source(source) for source in plan.sources],
+        "cuts": [_cut(cut) for cut in plan.cuts],
+        "uses": [
+            {"part": use.part, "for": use.for_, "turned": use.turned}
+            for use in plan.uses
+        ],
+        "spare": [{"part": spare.part, "keep": spare.keep} for spare in plan.spare],
+        "joins": [
+            {
+                "for": join.for_,
+                "segments": list(join.segments),
+                "join": join.join,
+                "length": join.length,
+            }
+            for join in plan.joins
+        ],
+        "seams": [
+            {
+                "n": s.n,
+                "back": s.back,
+                "a": s.a,
+                "b": s.b,
+                "side": s.side,
+                "seam": s.seam,
+                "gives": s.gives,
+            }
+            for s in plan.seams
+        ],
+        "short": [
+            {"for": s.for_, "count": s.count, "why": s.why, "mends": list(s.mends)}
+            for s in plan.short
+        ],
+        "levels": [
+            {
+                "name": level.name,
+                "value": level.value,
+                "bound": level.bound,
+                "proved": level.proved,
+            }
+            for level in plan.levels
+        ],
+    }
+
+
+def _source(source: Source) -> Json:
+    if source.piece:
+        return {"id": source.id, "piece": source.piece, "copy": source.copy}
+    bought: Json = {
+        "id": source.id,
+        "bought": source.bought,
+        "copy": source.copy,
+        "width": source.width,
+        "length": source.length,
+    }
+    return bought if source.price is None else bought | {"price": _money(source.price)}
+
+
+def _cut(cut: CutStep) -> Json:
+    where: Json = {
+        "x": cut.x,
+        "y": cut.y,
+        "line": cut.line and [list(point) for point in cut.line],
+    }
+    told = {key: value for key, value in where.items() if value is not None}
+    return {"n": cut.n, "part": cut.part, **told, "gives": list(cut.gives)}
+
+
+def _totals(totals: Totals) -> Json:
+    money = None if totals.money is None else _money(totals.money)
+    return {
+        "money": money,
+        "bought": dict(totals.bought),
+        "pieces": dict(totals.pieces),
+        "cuts": totals.cuts,
+        "ruler_widths": totals.ruler_widths,
+        "seams": totals.seams,
+        "joins": totals.joins,
+    }
+
+
+def _money(amount: Decimal) -> str:
+    return f"{amount:f}"
+
+
+def plan_from_json(
+    text: str, job: Job | None = None, *, file: str = "plan.json"
+) -> Plan:
+    """Read a plan from JSON text; JobError with everything that is not as the format says."""
+    log = Log()
+    top = Node(parsed(text, file, log), "", file, log)
+    _check_head(top)
+    sources = tuple(_read_source(node) for node in top.entries("sources"))
+    joins = tuple(_read_join(node) for node in top.entries("joins", []))
+    plan = Plan(
+        job=top.text("job"),
+        sources=sources,
+        cuts=tuple(_read_cut(node) for node in top.entries("cuts")),
+        uses=tuple(_read_use(node) for node in top.entries("uses")),
+        spare=tuple(_read_spare(node) for node in top.entries("spare", [])),
+        joins=joins,
+        seams=tuple(_read_seam(node) for node in top.entries("seams", [])),
+        short=tuple(_read_short(node) for node in top.entries("short", [])),
+        levels=tuple(_read_level(node) for node in top.entries("levels", [])),
+        totals=_read_totals(top, sources, joins),
+        origin=job,
+    )
+    _note_twice((source.id for source in plan.sources), "sources", top)
+    log.finish()
+    return plan
+
+
+def _check_head(top: Node) -> None:
+    top.only("format", "ticks_per_mm", "job", *_LISTS, "totals")
+    before = len(top.log.problems)
+    told = top.text("format")
+    if told != FORMAT and len(top.log.problems) == before:
+        top.note(
+            "format",
+            f'"{told}" is not a format known here',
+            f'this version reads "{FORMAT}"',
+        )
+    if (ticks := top.whole("ticks_per_mm")) not in (TICKS_PER_MM, None):
+        top.note(
+            "ticks_per_mm",
+            f"{ticks} is not the measure of this format",
+            f"it must be {TICKS_PER_MM}",
+        )
+
+
+def _note_twice(names: Iterable[str], key: str, top: Node) -> None:
+    seen: set[str] = set()
+    for name in names:
+        if name in seen:
+            top.note(key, f'"{name}" is given twice', "give each source its own id")
+        seen.add(name)
+
+
+def _read_source(node: Node) -> Source:
+    if node.has("piece") == node.has("bought"):
+        node.note(
+            "",
+            "a source is either a piece of the pile or bought",
+            "give piece or bought",
+        )
+    if node.has("piece"):
+        node.only("id", "piece", "copy")
+        return Source(
+            id=node.text("id"),
+            piece=node.text("piece"),
+            copy=node.whole("copy", 1, least=1) or 1,
+        )
+    node.only("id", "bought", "copy", "width", "length", "price")
+    return Source(
+        id=node.text("id"),
+        bought=node.text("bought", ""),
+        copy=node.whole("copy", 1, least=1) or 1,
+        width=node.whole("width", least=1) or 0,
+        length=node.whole("length", least=1) or 0,
+        price=node.money("price"),
+    )
+
+
+def _read_cut(node: Node) -> CutStep:
+    node.only("n", "part", "x", "y", "line", "gives")
+    if [node.has(key) for key in ("x", "y", "line")].count(True) != 1:
+        node.note(
+            "",
+            "a cut is at one x, at one y or along one line",
+            "give exactly one of x, y and line",
+        )
+    return CutStep(
+        n=node.whole("n", least=1) or 0,
+        part=node.text("part"),
+        gives=node.texts("gives"),
+        x=node.whole("x", None) if node.has("x") else None,
+        y=node.whole("y", None) if node.has("y") else None,
+        line=node.line("line") if node.has("line") else None,
+    )
+
+
+def _read_use(node: Node) -> Use:
+    node.only("part", "for", "turned")
+    return Use(
+        part=node.text("part"),
+        for_=node.text("for"),
+        turned=node.flag("turned", default=False),
+    )
+
+
+def _read_spare(node: Node) -> Spare:
+    node.only("part", "keep")
+    return Spare(part=node.text("part"), keep=node.flag("keep", default=False))
+
+
+def _read_join(node: Node) -> Join:
+    node.only("for", "segments", "join", "length")
+    return Join(
+        for_=node.text("for"),
+        segments=node.texts("segments"),
+        join=node.choice("join", JOINS),
+        length=node.whole("length", least=1) or 0,
+    )
+
+
+def _read_seam(node: Node) -> Seam:
+    node.only("n", "back", "a", "b", "side", "seam", "gives")
+    return Seam(
+        n=node.whole("n", least=1) or 0,
+        back=node.text("back"),
+        a=node.text("a"),
+        b=node.text("b"),
+        side=node.choice("side", ("left", "right", "below", "above")),  # type: ignore[arg-type]
+        seam=node.whole("seam", least=0) or 0,
+        gives=node.text("gives"),
+    )
+
+
+def _read_short(node: Node) -> Short:
+    node.only("for", "count", "why", "mends")
+    return Short(
+        for_=node.text("for"),
+        count=node.whole("count", least=1) or 0,
+        why=node.text("why", ""),
+        mends=node.texts("mends", ()),
+    )
+
+
+def _read_level(node: Node) -> Level:
+    node.only("name", "value", "bound", "proved")
+    return Level(
+        name=node.text("name"),
+        value=node.text("value"),
+        bound=node.text("bound"),
+        proved=node.flag("proved"),
+    )
+
+
+def _read_totals(
+    top: Node, sources: tuple[Source, ...], joins: tuple[Join, ...]
+) -> Totals:
+    """The totals; older files do not count the joins."""
+    node = top.inner("totals")
+    node.only("money", "bought", "pieces", "cuts", "ruler_widths", "seams", "joins")
+    lengths = _read_amounts(node, "bought")
+    pieces = _read_amounts(node, "pieces")
+    if not node.has("pieces"):
+        lengths, pieces = _apart(lengths, {source.bought for source in sources})
+    sewn = sum(max(0, len(join.segments) - 1) for join in joins)
+    return Totals(
+        money=node.money("money"),
+        bought=lengths,
+        pieces=pieces,
+        cuts=node.whole("cuts", least=0) or 0,
+        ruler_widths=node.whole("ruler_widths", 0, least=0) or 0,
+        seams=node.whole("seams", 0, least=0) or 0,
+        joins=node.whole("joins", sewn, least=0) or 0,
+    )
+
+
+def _read_amounts(totals: Node, key: str) -> dict[str, int]:
+    node = totals.inner(key, {})
+    return {fabric: node.whole(fabric, least=0) or 0 for fabric in node.value}
+
+
+def _apart(
+    bought: dict[str, int], fabrics: set[str]
+) -> tuple[dict[str, int], dict[str, int]]:
+    """Lengths and pieces of a file from before `pieces`, which named cloth by the piece ``FABRIC each`` in `bought`."""
+    lengths: dict[str, int] = {}
+    pieces: dict[str, int] = {}
+    for key, amount in bought.items():
+        fabric = key.removesuffix(" each")
+        if key not in fabrics and fabric in fabrics:
+            pieces[fabric] = amount
+        else:
+            lengths[key] = amount
+    return lengths, pieces

@@ -1,0 +1,103 @@
+"""The quilt of a quilt.toml or of a sheet ``quilt``, with every mistake told in its place."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from cutopt.errors import JobError, Problem
+from cutopt.job import Job, Settings
+from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.tables.log import Log
+from cutopt.tables.recipe.habits import conventions_of, width_on_sale
+from cutopt.tables.recipe.part_by_part import QuiltFile, Reader
+from cutopt.tables.recipe.told import KEYS, Told, told_in_sheet, told_in_toml
+from cutopt.tables.settings import toml_problem
+from cutopt.tables.sheets import Sheet
+from cutopt.tables.toml_rows import loaded
+
+FILE: Final = "quilt.toml"
+__all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt", "read_sheet"]
+
+
+def read_quilt(
+    text: str, settings: Settings, log: Log, file: str = FILE, usable: int | None = None
+) -> QuiltFile | None:
+    """The quilt of a quilt.toml; every mistake goes to `log` with its line, None where nothing can be made of it.
+
+    `usable` is how wide cloth is in the shop (ticks), None for as usual.
+    """
+    try:
+        told = loaded(text)
+    except (ValueError, RecursionError) as error:
+        log.add(toml_problem(error, text), file)
+        return None
+    mend = 'write top = "58 x 66", or blocks = [...] and setting = "..."'
+    return worked_out(
+        told_in_toml(told, text, file, log), mend, settings, log, file, usable
+    )
+
+
+def read_sheet(
+    sheet: Sheet, settings: Settings, log: Log, usable: int | None = None
+) -> QuiltFile | None:
+    """The quilt of a sheet ``quilt``, as :func:`read_quilt` reads that of a quilt.toml."""
+    mend = "write a row with top and a size, or rows with blocks and a setting"
+    return worked_out(
+        told_in_sheet(sheet, log), mend, settings, log, sheet.file, usable
+    )
+
+
+def worked_out(
+    told: Told,
+    mend: str,
+    settings: Settings,
+    log: Log,
+    file: str,
+    usable: int | None = None,
+) -> QuiltFile | None:
+    """The quilt of what is said; `mend` is for one that says nothing, `usable` how wide cloth is in the shop."""
+    how = conventions_of(told.how, settings, file, log)
+    if usable is not None:
+        how = replace(how, usable_width=usable)
+    reader = Reader(file=file, log=log, said=told.sentences, how=how)
+    if not told.sentences:
+        if reader.sound:
+            log.add(Problem("", "it says nothing", mend), file)
+        return None
+    made = log.attempt(reader.read, None, file)
+    return made if reader.sound else None
+
+
+def quilt_of(job: Job) -> Quilt | None:
+    """The quilt that a job was worked out from, None where there is none.
+
+    Raises
+    ------
+    JobError
+        Where its text cannot be read, as in a job put together by hand.
+    """
+    if not job.quilt:
+        return None
+    log = Log()
+    found = read_quilt(
+        job.quilt, job.settings, log, usable=width_on_sale(job.shop, job.fabrics)
+    )
+    log.finish()
+    return found.quilt if found else None
+
+
+def quilt(text: str, settings: Settings | None = None) -> Quilt:
+    """A quilt from the words of a quilt.toml: ``quilt('top = "58 x 66"')``.
+
+    Raises
+    ------
+    JobError
+        With every mistake, its line and its mend.
+    """
+    log = Log()
+    found = read_quilt(text, settings or Settings(), log, "text")
+    log.finish()
+    if found is None:
+        raise JobError([Problem("", "it says nothing", 'write top = "58 x 66"')])
+    return found.quilt

@@ -1,0 +1,193 @@
+"""A size found rather than set, and a size for a bed, in sentences of quilt.toml.
+
+``as large as it goes, no narrower than 36, between square and 4:3`` and ``queen, drop 12, tuck 10``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from cutopt.errors import Problem
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.recipe.block_patches import Block
+from cutopt.quilt.recipe.dealt import span
+from cutopt.quilt.recipe.quilt import Setting
+from cutopt.quilt.sizes import MATTRESSES, Limits, bed_quilt, largest, mattress
+from cutopt.quilt.surds import ZERO, Exact, exact
+from cutopt.quilt.top import Top
+from cutopt.tables.recipe.sentences import setting_of, two_sizes
+
+FOUND: Final = "as large as it goes"
+_BOUNDS: Final = {"narrower": 0, "shorter": 1, "wider": 2, "longer": 3}
+_HUGE: Final = "100 m"
+
+
+def is_found(text: str) -> bool:
+    """Whether a setting is to be found."""
+    return text.lower().startswith(FOUND)
+
+
+def found_setting(
+    text: str, blocks: Sequence[Block], around: Exact, how: Conventions
+) -> tuple[Setting, tuple[str, ...]]:
+    """The largest setting that the blocks give within the limits said, and what is to be known about it.
+
+    Parameters
+    ----------
+    around : what all borders add on each side; the limits are meant with them, finished
+
+    Raises
+    ------
+    Problem
+        Where a limit is not understood, blocks differ in size, or nothing lies within the limits.
+    """
+    shown = [block for block in blocks if block.patches]
+    if not shown:
+        raise Problem(
+            "setting",
+            "there are no blocks to set",
+            "write the blocks under blocks = [...]",
+        )
+    parts = [part.strip() for part in text.split(",")[1:]]
+    limits, rest = _limits(parts, how)
+    cell = min(
+        (block.size for block in shown), key=lambda size: (size[0] * size[1], size[0])
+    )
+    each = [span(block, cell) for block in shown]
+    places = sum(
+        block.count * s[0] * s[1]
+        for block, s in zip(shown, each, strict=True)
+        if s is not None
+    )
+    trial = setting_of(", ".join(["1 across", "1 down", *rest]), how)
+    sash = exact(how.read(trial.sash)) if trial.sashing != "none" else ZERO
+    outer = around + (sash if trial.sashing == "framed" else ZERO)
+    best = largest(cell, places, limits, outer, sash, how, trial.on_point)
+    setting = setting_of(
+        ", ".join([f"{best.across} across", f"{best.down} down", *rest]), how
+    )
+    return setting, (
+        f"size found: {best.why} finished; {best.left} of {places} blocks left over",
+    )
+
+
+def _limits(parts: Sequence[str], how: Conventions) -> tuple[Limits, list[str]]:
+    """What was said about size and shape, and the other options of a setting."""
+    bounds = [ZERO, ZERO, how.read(_HUGE), how.read(_HUGE)]
+    shape = (Fraction(1), Fraction(4, 3))
+    rest = []
+    for part in parts:
+        plain = part.lower()
+        if match := re.fullmatch(
+            r"no (narrower|shorter|wider|longer) than (.+)", plain
+        ):
+            bounds[_BOUNDS[match[1]]] = how.read(match[2], "setting")
+        elif match := re.fullmatch(r"between (\S+) and (\S+)", plain):
+            one = _shape(match[1])
+            other = _shape(match[2])
+            shape = min(one, other), max(one, other)
+        elif plain in ("of any shape", "any shape"):
+            shape = Fraction(1, 1000), Fraction(1000)
+        else:
+            rest.append(part)
+    least = (-(-bounds[0]).__floor__(), -(-bounds[1]).__floor__())
+    return Limits(
+        least=least, most=(bounds[2].__floor__(), bounds[3].__floor__()), shape=shape
+    ), rest
+
+
+def _shape(word: str) -> Fraction:
+    """Length to width: ``square``, ``4:3``."""
+    if word == "square":
+        return Fraction(1)
+    match = re.fullmatch(r"(\d+):(\d+)", word)
+    if match is None or not int(match[1]) or not int(match[2]):
+        raise Problem(
+            "setting",
+            f'"{word}" is not a shape',
+            "write it like between square and 4:3, length first",
+        )
+    return Fraction(int(match[1]), int(match[2]))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bed:
+    """A bed, and the quilt that it wants: finished width and length, and the sums."""
+
+    size: tuple[Exact, Exact]
+    drop: Exact
+    width: Exact
+    length: Exact
+    why: str
+
+    def remarks(self, top: Top, how: Conventions) -> tuple[str, ...]:
+        """How a quilt of the size of this top lies on the bed."""
+        wide, long = top.size("trimmed", how)
+        hangs = (wide - self.size[0]) / 2
+        told = [f"for this bed: {self.why}"]
+        if hangs < 0:
+            told.append(
+                f"a quilt of {how.size(wide, long, how.near)} does not cover the bed in its width"
+            )
+            return tuple(told)
+        more = long - self.size[1] - hangs
+        foot = (
+            f"{how.near(more)} is left to tuck under the pillow"
+            if more >= 0
+            else f"it is {how.near(-more)} short"
+        )
+        size = how.size(wide, long, how.near)
+        told.append(
+            f"bound, {size}, it hangs {how.near(hangs)} on each side; with as much at the foot {foot}"
+        )
+        return tuple(told)
+
+
+def bed_of(text: str, how: Conventions) -> Bed:
+    """``queen, drop 12, tuck 10`` or ``60 x 80, drop 12``.
+
+    Raises
+    ------
+    Problem
+        Where the bed or the drop is not understood.
+    """
+    name, *options = [part.strip() for part in text.split(",")]
+    if name.lower() in MATTRESSES:
+        size = (exact(mattress(name.lower())[0]), exact(mattress(name.lower())[1]))
+    elif re.match(r"\d|[¼½¾⅛⅜⅝⅞]", name):
+        size = two_sizes(name, how, "bed")
+    else:
+        raise Problem(
+            "bed",
+            f'"{name}" is no bed known here',
+            f"write its size, or one of: {', '.join(MATTRESSES)}",
+        )
+    said = {"drop": "", "tuck": "0"}
+    for option in options:
+        match = re.fullmatch(r"(drop|tuck) (.+)", option.lower())
+        if match is None:
+            raise Problem(
+                "bed",
+                f'"{option}" is not understood',
+                "write it like queen, drop 12, tuck 10",
+            )
+        said[match[1]] = match[2]
+    if not said["drop"]:
+        raise Problem(
+            "bed", "how far it hangs is missing", "write it like queen, drop 12"
+        )
+    width, length, why = bed_quilt(size, said["drop"], said["tuck"], how)
+    return Bed(
+        size=size,
+        drop=how.read(said["drop"], "drop"),
+        width=width,
+        length=length,
+        why=why,
+    )
+
+
+__all__ = ["Bed", "bed_of", "found_setting", "is_found"]
