@@ -11,15 +11,11 @@ from typing import Any, TypeAlias
 from cutopt.bench.instances import Instance, Wish
 
 _ENDLESS = 10**9
-_FEW = (
-    1,
-    3,
-    10,
-    40,
-    None,
-)  # parts, or all, that the packing library is offered where it may take any number of each
+# parts, or all, that the packing library is offered where it may take any number of each
+_FEW = (1, 3, 10, 40, None)
 
-Rect: TypeAlias = tuple[int, int, int]  # width, height, number of the item
+# width, height, number of the item
+Rect: TypeAlias = tuple[int, int, int]
 
 
 def strip_method(instance: Instance) -> int | None:
@@ -184,7 +180,8 @@ def _on_sheet(
         item = instance.items[k]
         for _ in range(_ENDLESS if item.most is None else item.most):
             if sheet.add_rect(w, h) is None or time.perf_counter() > end:
-                break  # nothing has changed for the next copy
+                # nothing has changed for the next copy
+                break
             worth += item.value
     return worth
 

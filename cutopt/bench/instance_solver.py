@@ -21,7 +21,8 @@ from cutopt.solve.plates.exact_plate import exact_plate
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Part, Placement
 from cutopt.solve.plates.shelving import fill_plate
 
-_SHARE = 0.3  # of the limit, to find a plan with all copies
+# of the limit, to find a plan with all copies
+_SHARE = 0.3
 _MOST_COPIES = 2_000
 
 
@@ -139,9 +140,8 @@ def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
 
     job = job_of(instance, [item.most or 0 for item in instance.items])
     result = solve(job, stop, seed, offers=False)
-    if (
-        result.stopped == "interrupted"
-    ):  # the solver takes Ctrl-C for itself and gives its best
+    # the solver takes Ctrl-C for itself and gives its best
+    if result.stopped == "interrupted":
         raise KeyboardInterrupt
     money = result.plan.totals.money
     if not result.complete or money is None:

@@ -16,11 +16,11 @@ from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, METRE, MM, YARD
 from cutopt.wanted import Cut, Grain
 
-UNIT = (
-    INCH // 8
-)  # ticks of one whole number of an instance, fewer where a sheet would be larger than any cloth
+# ticks of one whole number of an instance, fewer where a sheet would be larger than any cloth
+UNIT = INCH // 8
 FABRIC = "cloth"
-HIGHEST_PRICE = 100_000  # of anything that a shop sells
+# of anything that a shop sells
+HIGHEST_PRICE = 100_000
 OBJECTIVES = ("max value", "min stock", "min length")
 _KEYS = ("name", "stock", "items", "objective", "known")
 
@@ -149,7 +149,8 @@ def instance_of(family: str, row: Mapping[str, Any]) -> Instance:
             f"{row['name']} has no stock or no items",
             "see data/bench/README.md",
         )
-    counts = row["objective"] == "min stock"  # else a sheet's cost is not looked at
+    # else a sheet's cost is not looked at
+    counts = row["objective"] == "min stock"
     if counts and any((s.get("cost") or 0) > 100 * HIGHEST_PRICE for s in row["stock"]):
         what = f"a sheet of {row['name']} costs more than {100 * HIGHEST_PRICE}"
         raise Problem("data", what, "give the costs in larger units, such as thousands")
@@ -189,12 +190,14 @@ def job_of(instance: Instance, counts: Iterable[int]) -> Job:
     unit = instance.unit
     wanted = [(k, count) for k, count in enumerate(copies) if count]
     cuts = tuple(_cut(instance, k, count) for k, count in wanted)
-    if not wanted:  # a job wants something: one part that need not be cut
+    # a job wants something: one part that need not be cut
+    if not wanted:
         cuts = (replace(_cut(instance, 0, 1), importance="nice"),)
     shop = tuple(
         _offered(instance, stock, sum(copies))
         for stock in instance.stock
-        if stock.count != 0  # of which there is none
+        # of which there is none
+        if stock.count != 0
     )
     settings = Settings(grid=max(unit, MM), square_up_end=0)
     return Job(

@@ -23,9 +23,9 @@ def peak_mb() -> float:
                 return int(line.split()[1]) / 1024
     try:
         import resource
-    except ImportError:  # Windows
+    except ImportError:
+        # Windows
         return 0.0
     most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    return (
-        most / 1024 if sys.platform == "darwin" else most
-    )  # bytes there, kB elsewhere
+    # bytes there, kB elsewhere
+    return most / 1024 if sys.platform == "darwin" else most

@@ -10,7 +10,8 @@ from cutopt.solve.bounds.purchase_bound import Bound, improve
 from cutopt.solve.control.stop import Meter
 from cutopt.solve.model.model import Model
 
-_STEPS = 4  # with each slice of a search by work
+# with each slice of a search by work
+_STEPS = 4
 
 
 class BoundFeed:

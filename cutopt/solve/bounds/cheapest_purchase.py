@@ -60,9 +60,8 @@ def cheapest_for(problem: Relaxed, argument: Argument) -> Purchase | None:
     """The cheapest purchase that one argument allows; None where nothing on sale is enough."""
     if argument.missing <= 0:
         return Purchase(cost=0, bought=())
-    states: list[tuple[int, int, tuple[tuple[int, int], ...]]] = [
-        (0, 0, ())
-    ]  # cost, worth up to what is missing, what
+    # cost, worth up to what is missing, what
+    states: list[tuple[int, int, tuple[tuple[int, int], ...]]] = [(0, 0, ())]
     for group in offers_of(problem):
         more = list(states)
         for choice in _choices(problem.shop, group, argument):
@@ -149,7 +148,8 @@ def cheapest(
     status, solver = solve_cp(model, work=1.0, presolve=False)
     if status == "infeasible":
         return least, None, False
-    if status != "optimal":  # the bound is a whole number that a float holds exactly
+    # the bound is a whole number that a float holds exactly
+    if status != "optimal":
         return max(least, round(solver.best_objective_bound)), None, True
     bought = tuple((s, solver.value(c)) for s, c in enumerate(count) if solver.value(c))
     total = sum(problem.shop[s].cost * n for s, n in bought)

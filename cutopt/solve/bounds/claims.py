@@ -25,10 +25,13 @@ from cutopt.solve.model.fabric_choices import Demand, Option
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED
 from cutopt.wanted import Strip
 
-_MOST_ROWS = 150  # of a job
-_MOST_SETS = 12  # of rows, for each set of fabrics
+# of a job
+_MOST_ROWS = 150
+# of rows, for each set of fabrics
+_MOST_SETS = 12
 _MOST_FABRIC_SETS = 12
-_TRIED = 12  # patches of a set of rows for which a purchase is put together
+# patches of a set of rows for which a purchase is put together
+_TRIED = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -202,7 +205,8 @@ class Claims:
         for fabrics in self._fabric_sets():
             found: list[Claim] = []
             for rows in self._row_sets(fabrics):
-                if not any(row.strip for row in rows):  # segments may have any length
+                # segments may have any length
+                if not any(row.strip for row in rows):
                     found += list(self._about(rows, fabrics, weigh=True))[:1]
             of_set.append(sorted(found, key=_rank))
         for turn in zip_longest(*of_set):
@@ -311,9 +315,8 @@ class Claims:
         order = np.lexsort((patches.parts_of_sizes.ravel(), -alone.ravel()))
         for number, place in enumerate(order.tolist()):
             at = divmod(place, alone.shape[1])
-            if (
-                alone[at] < max(best, 0) or number >= _TRIED
-            ):  # what is bought together costs no more than alone
+            # what is bought together costs no more than alone
+            if alone[at] < max(best, 0) or number >= _TRIED:
                 return
             claim = self._claim(rows, fabrics, patches, at, int(there[at]), shop)
             best = max(best, claim.strength)

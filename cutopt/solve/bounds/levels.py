@@ -29,7 +29,8 @@ class Levels:
         self.model = model
         self.bound = bound
         self.able = able
-        self._left_out = cache(self._least_left_out)  # offers cost the same as a rule
+        # offers cost the same as a rule
+        self._left_out = cache(self._least_left_out)
         self._short = cache(self._least_short)
         self._cost = cache(self._least_cost)
 

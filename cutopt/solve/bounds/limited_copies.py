@@ -9,12 +9,14 @@ from cutopt.solve.bounds.relaxed import Relaxed, Source
 from cutopt.solve.plates.exact_plate import exact_plate
 from cutopt.solve.plates.plate_table import Part, sums
 
-_FINEST = 4000  # prices are whole multiples of so small a share of the dearest part
+# prices are whole multiples of so small a share of the dearest part
+_FINEST = 4000
 _BLOCKS = 1 << 14
 _ROUNDS = 40
 _MOST_WANTED = 400
 _MOST_SOURCES = 12
-_MOST_WORK = 8_000_000  # additions in one table, of which one plate takes about forty
+# additions in one table, of which one plate takes about forty
+_MOST_WORK = 8_000_000
 
 
 def can_limit(problem: Relaxed, sources: Sequence[Source]) -> bool:

@@ -36,9 +36,8 @@ def least_left_out(model: Model, item: Item, cost: int | None) -> int:
         {s.offer: s.l for s in sources},
     )
     (need,) = problem.needs
-    one = (
-        need.weight
-    )  # at its own area as price nothing is lost in the rounding of a fraction
+    # at its own area as price nothing is lost in the rounding of a fraction
+    one = need.weight
     *_, values = pricer.evaluate([one], sources)
     most = sum(
         copies * (value // one)
@@ -91,7 +90,8 @@ def _beyond(problem: Relaxed, argument: Argument) -> int:
     for_sale = 0
     for group in offers_of(problem):
         worths = [argument.values[s] * problem.shop[s].copies for s in group]
-        for_sale += max(worths)  # one length of a fabric, or all pieces of a kind
+        # one length of a fabric, or all pieces of a kind
+        for_sale += max(worths)
     return argument.missing - for_sale - _elsewhere(problem, argument, min)
 
 

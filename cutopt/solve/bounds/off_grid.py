@@ -25,8 +25,10 @@ from cutopt.solve.model.model import (
 )
 from cutopt.wanted import Cut, Wanted
 
-_SMALL = INCH // 64  # ticks
-_MOST_CELLS = 4_000  # along both sides of a cloth together
+# ticks
+_SMALL = INCH // 64
+# along both sides of a cloth together
+_MOST_CELLS = 4_000
 
 
 def roomiest(job: Job) -> Model:
@@ -88,9 +90,8 @@ def may_hold(cloth: Cloth, w: int, l: int, step: int) -> bool:
     (left, right), (low, high) = usable_span(cloth, 0), usable_span(cloth, 1)
     if w > right - left or l > high - low:
         return False
-    if (
-        is_rectangle(cloth.outline) and not cloth.flaws
-    ):  # most are: no need to look at the cells
+    # most are: no need to look at the cells
+    if is_rectangle(cloth.outline) and not cloth.flaws:
         return True
     smaller = min(step, max(_SMALL, (right - left + high - low) // _MOST_CELLS))
     for size in (step, smaller):

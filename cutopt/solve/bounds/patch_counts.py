@@ -15,11 +15,15 @@ from cutopt.lengths import INCH, MM, up
 from cutopt.solve.bounds.relaxed import Relaxed, Source
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Ints, limited_sums
 
-NOTHING_ENOUGH = 1 << 60  # the cost where all that is on sale is too little
-_MOST_SIZES = 20  # of which the sides of a patch are parts
+# the cost where all that is on sale is too little
+NOTHING_ENOUGH = 1 << 60
+# of which the sides of a patch are parts
+_MOST_SIZES = 20
 _MOST_UNITS = 1 << 20
-_PARTS = 4  # a side of a patch is one of the sizes, or a half, a third, a quarter of it
-_SHOWN = {"in": INCH // 64, "cm": MM // 10}  # the finest marks of a ruler
+# a side of a patch is one of the sizes, or a half, a third, a quarter of it
+_PARTS = 4
+# the finest marks of a ruler
+_SHOWN = {"in": INCH // 64, "cm": MM // 10}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,9 +120,8 @@ class Patches:
 
     def __init__(self, problem: Relaxed, rows: Sequence[Row], *, filled: bool) -> None:
         everything = (*problem.pile, *problem.shop)
-        filled = filled and not any(
-            row.strip for row in rows
-        )  # segments may have any length
+        # segments may have any length
+        filled = filled and not any(row.strip for row in rows)
         longest = (
             max(source.w for source in everything),
             max(source.l for source in everything),
@@ -149,9 +152,8 @@ class Patches:
             w, length = (row.w, row.l) if way == UNTURNED else (row.l, row.w)
             x = self.across.of(w)
             y = self.along.of(length)
-            if (
-                row.strip
-            ):  # of segments nobody knows how long they are, only what they come to
+            # of segments nobody knows how long they are, only what they come to
+            if row.strip:
                 x, y = (
                     (x, y * self.along.stepless())
                     if way == UNTURNED

@@ -14,8 +14,10 @@ from cutopt.solve.bounds.relaxed import LENGTH_UNIT, Need, Relaxed, Source
 from cutopt.solve.bounds.windows import MOST_CELLS, Scratch, WindowTable
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Ints, PlateTable, sums
 
-MOST_WORK = 20_000_000  # additions in one table; above it sizes are rounded down to a coarser unit
-_MOST_RECKONED = 60  # lengths of one offer
+# additions in one table; above it sizes are rounded down to a coarser unit
+MOST_WORK = 20_000_000
+# lengths of one offer
+_MOST_RECKONED = 60
 
 
 class KindTable:
@@ -237,18 +239,16 @@ class Pricer:
         window = self._window(source) if source.cloth is not None and best else None
         if window is not None:
             best = min(best, window.fill(self.prices))
-            self._held[id(source)] = (
-                window.counts()
-            )  # now: the next piece is worked out in the same tables
+            # now: the next piece is worked out in the same tables
+            self._held[id(source)] = window.counts()
             self.work += window.work
         return best
 
     def _limited(self, source: Source) -> int:
         value, counts, work = limited_value(self.problem, self.prices, source)
         self.work += work
-        if (
-            not counts
-        ):  # nothing was found within the limits: what fits of the plan without them
+        # nothing was found within the limits: what fits of the plan without them
+        if not counts:
             demands = self.problem.needs
             counts = {
                 k: min(amount, demands[k].demand)

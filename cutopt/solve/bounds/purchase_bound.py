@@ -31,14 +31,16 @@ from cutopt.solve.model.model import Model
 if TYPE_CHECKING:
     from cutopt.solve.cpsat import Covering
 
-Picks: TypeAlias = tuple[
-    tuple[int, ...], ...
-]  # how often each option of each choice is taken
+# how often each option of each choice is taken
+Picks: TypeAlias = tuple[tuple[int, ...], ...]
 
-_ROUNDS = 60  # of prices against one purchase
+# of prices against one purchase
+_ROUNDS = 60
 _LIMITED_ROUNDS = 120
-_MOST_WEIGHED = 16  # claims for which the pile is weighed, each about as long as it takes to price the pile
-_MOST_FINE = 60  # irregular pieces, each about 20 ms on the fine grid
+# claims for which the pile is weighed, each about as long as it takes to price the pile
+_MOST_WEIGHED = 16
+# irregular pieces, each about 20 ms on the fine grid
+_MOST_FINE = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,9 +153,8 @@ class _Improving:
     def __init__(self, problem: Relaxed) -> None:
         self.problem = problem
         self.arguments: list[Argument] = []
-        self.patterns: dict[
-            int, list[tuple[int, dict[int, int]]]
-        ] = {}  # by offer, or -1 - id of the source
+        # by offer, or -1 - id of the source
+        self.patterns: dict[int, list[tuple[int, dict[int, int]]]] = {}
         self.best = Bound(problem=problem)
         self.learnt = self.limiting = False
 
@@ -340,7 +341,8 @@ class _Improving:
         self.pricer.most_cells = FINE_CELLS
         self.pricer.windows.clear()
         self.limiting = False
-        for key in irregular:  # what the coarse grid allowed, the fine one may not
+        # what the coarse grid allowed, the fine one may not
+        for key in irregular:
             self.patterns.pop(-1 - key, None)
         return True
 
@@ -391,9 +393,8 @@ class _Improving:
                 if limited
                 else []
             )
-            if source in limited or (
-                source.exclusive >= 0 and longer
-            ):  # a shorter length is worth no more
+            # a shorter length is worth no more
+            if source in limited or (source.exclusive >= 0 and longer):
                 values[n] = min(
                     values[n], limited.get(source, min(longer, default=values[n]))
                 )

@@ -20,11 +20,10 @@ from cutopt.solve.model.fabric_choices import Choice
 Kind: TypeAlias = Literal["nothing", "limit", "redone", "weighed"]
 
 _MOST_NAMED = 3
-_MOST_PLACES = 7  # sizes in eighths of an inch have areas of six decimals
-_COARSE = {
-    "in": INCH // 8,
-    "cm": MM,
-}  # lengths are told in these steps where that is near enough
+# sizes in eighths of an inch have areas of six decimals
+_MOST_PLACES = 7
+# lengths are told in these steps where that is near enough
+_COARSE = {"in": INCH // 8, "cm": MM}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,7 +20,8 @@ from cutopt.solve.model.fabric_choices import Choice, Demand, Option, demand_at
 from cutopt.solve.model.model import TURNED, UNTURNED, Item, Model, Sheet
 from cutopt.wanted import Cut
 
-LENGTH_UNIT = 64  # ticks of strip length that are counted as one
+# ticks of strip length that are counted as one
+LENGTH_UNIT = 64
 WORTH_OF_SQUARE_INCH = 1_000_000
 
 
@@ -211,7 +212,8 @@ def _by_fabric(
     for members in groups.values():
         common = set.intersection(*(able[k] for k in members))
         every_one = set.union(*(able[k] for k in members))
-        if not common or len(every_one) == 1:  # nothing that would do, or no choice
+        # nothing that would do, or no choice
+        if not common or len(every_one) == 1:
             for k in members:
                 wanted(k)
             continue

@@ -19,7 +19,8 @@ from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Ints
 
 Bools = NDArray[np.bool_]
-MOST_CELLS = 24  # a side of the first grid
+# a side of the first grid
+MOST_CELLS = 24
 FINE_CELLS = 42
 
 

@@ -22,10 +22,10 @@ from cutopt.solve.model.model import Model, Sheet
 from cutopt.strips import as_measured, sewn_length
 from cutopt.wanted import Cut, Strip
 
-_HARD = 3  # cuts more are better than one that no mark of the ruler meets, or that takes off a sliver
-_SETTING = (
-    1 / 64
-)  # of a cut: of ways that are as good otherwise, the one in which the ruler is set less often
+# cuts more are better than one that no mark of the ruler meets, or that takes off a sliver
+_HARD = 3
+# of a cut: of ways that are as good otherwise, the one in which the ruler is set less often
+_SETTING = 1 / 64
 
 
 class Draft:
@@ -63,12 +63,12 @@ class Draft:
         self.kept: list[int] = []
         self._bought: Counter[str] = Counter()
         self._pieces: Counter[str] = Counter()
-        self._settings: list[
-            tuple[int, list[str]]
-        ] = []  # of the ruler: a width, and the parts on its low side
+        # of the ruler: a width, and the parts on its low side
+        self._settings: list[tuple[int, list[str]]] = []
         self._segments: dict[int, list[Segment]] = defaultdict(list)
         self._segments_of = Counter(placement.unit for placement in layout.placements)
-        self._broken: set[int] = set()  # strips of which a segment could not be cut out
+        # strips of which a segment could not be cut out
+        self._broken: set[int] = set()
 
     def plan(self) -> Plan:
         """The plan, without what is short and without levels: the caller adds these."""
@@ -228,7 +228,8 @@ class Draft:
         if isinstance(row, Strip) and not joined:
             long = row.total_length
         grows: Axis | Literal[""] = ""
-        if joined:  # what it has too much is of no use, and nobody need cut it off before it is sewn
+        # what it has too much is of no use, and nobody need cut it off before it is sewn
+        if joined:
             grows = "x" if placement.turned else "y"
         w, l = (long, row.width) if placement.turned else (row.width, long)
         return Rect(tag=tag, x1=x, y1=y, x2=x + w, y2=y + l, grows=grows)

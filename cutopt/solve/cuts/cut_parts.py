@@ -56,9 +56,8 @@ class Shape:
     """An outline in ticks, counter-clockwise; equal ones of one :class:`Parts` are the same."""
 
     outline: Polygon
-    halves: dict[tuple[Axis, int], tuple[Shape, ...]] = field(
-        default_factory=dict
-    )  # as :class:`Parts` finds them
+    # as :class:`Parts` finds them
+    halves: dict[tuple[Axis, int], tuple[Shape, ...]] = field(default_factory=dict)
     _met: dict[tuple[int, int, str], bool] = field(default_factory=dict)
 
     @cached_property
@@ -90,9 +89,8 @@ class Part:
 
     shape: Shape
     rects: tuple[Rect, ...]
-    parts: dict[tuple[Axis, int], tuple[Part, ...]] = field(
-        default_factory=dict
-    )  # as :class:`Parts` finds them
+    # as :class:`Parts` finds them
+    parts: dict[tuple[Axis, int], tuple[Part, ...]] = field(default_factory=dict)
 
     @cached_property
     def done(self) -> bool:

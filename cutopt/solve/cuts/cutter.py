@@ -23,9 +23,8 @@ from cutopt.solve.cuts.sequence import (
 from cutopt.solve.cuts.settle import Ground, settled
 from cutopt.solve.model.cells import holds, summed, usable_cells
 
-THINNEST = (
-    INCH // 8
-)  # ticks: less than this is hard to cut off with a ruler (our judgement, no source)
+# ticks: less than this is hard to cut off with a ruler (our judgement, no source)
+THINNEST = INCH // 8
 
 # What it counts to free all of a part as spare cloth, in ends of parts that lie on a line.
 _SPARE_WEIGHTS = (0.0, 3.0, 10.0, 40.0)
@@ -147,9 +146,8 @@ class Cutter:
         unit = self.settings.unit
         parts = Parts()
         found: dict[tuple[tuple[str, int], ...], CutUp] = {}
-        keys: dict[
-            tuple[object, ...], tuple[tuple[str, int], ...]
-        ] = {}  # by what was chosen: different weights agree
+        # by what was chosen: different weights agree
+        keys: dict[tuple[object, ...], tuple[tuple[str, int], ...]] = {}
 
         def one(
             rects: Sequence[Rect], begin: Axis | None, weight: float
@@ -177,9 +175,8 @@ class Cutter:
 
         for rects in laid:
             add(rects, None)
-        if all(
-            way.hard for way in found.values()
-        ):  # begun in the other direction it may be easier
+        # begun in the other direction it may be easier
+        if all(way.hard for way in found.values()):
             for rects in laid:
                 add(rects, "x")
                 add(rects, "y")

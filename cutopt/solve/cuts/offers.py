@@ -13,9 +13,8 @@ from cutopt.solve.model.layout import Ints, Layout, Unit
 from cutopt.solve.model.model import Model
 from cutopt.solve.model.weights import weigh
 
-_WORTH_A_CUT = (
-    6 * 8128 * 8128
-)  # square ticks of spare cloth worth one more cut: 6 square inches, our estimate
+# square ticks of spare cloth worth one more cut: 6 square inches, our estimate
+_WORTH_A_CUT = 6 * 8128 * 8128
 
 THRIFTIEST = "thriftiest"
 SIMPLEST = "simplest to cut"
@@ -87,15 +86,14 @@ class Candidate:
     biggest: int
 
 
+# of as few cuts, those that leave more
 _LIKES: dict[str, Callable[[CutUp], float]] = {
     THRIFTIEST: lambda way: len(way.steps) - way.spare / _WORTH_A_CUT,
     BIGGEST: lambda way: (
         len(way.steps) / 8 - (way.biggest + way.spare / 4) / _WORTH_A_CUT
     ),
     FAVOURITE: lambda way: len(way.steps) - way.spare / _WORTH_A_CUT,
-    SIMPLEST: lambda way: (
-        len(way.steps) - way.spare / (1000 * _WORTH_A_CUT)
-    ),  # of as few cuts, those that leave more
+    SIMPLEST: lambda way: len(way.steps) - way.spare / (1000 * _WORTH_A_CUT),
 }
 
 

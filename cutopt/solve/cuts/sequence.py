@@ -20,7 +20,8 @@ from cutopt.measure import straight_side
 from cutopt.solve.cuts.cut_parts import Line, Part, Parts, Rect, Shape
 
 _DIRECTIONS: Final[tuple[Axis, Axis]] = ("y", "x")
-_MANY = 24  # equal lines, of which cutting one after the other from the side would take time that grows as a square
+# equal lines, of which cutting one after the other from the side would take time that grows as a square
+_MANY = 24
 
 
 @dataclass(slots=True)
@@ -55,7 +56,8 @@ class Cuts:
         self.root = root
         self.parts = parts
         self.made: dict[Part, tuple[Axis, int, tuple[Part, ...]]] = {}
-        self.given_up: dict[Part, None] = {}  # for lack of turns; a set in order
+        # for lack of turns; a set in order
+        self.given_up: dict[Part, None] = {}
 
     def cut(self, part: Part, axis: Axis, at: int) -> tuple[Part, ...]:
         """Cut a part; gives what it comes apart in."""
@@ -245,9 +247,8 @@ def _chain(node: Node, top: Part, cuts: Cuts, unit: str) -> Iterable[tuple[Node,
     todo = [
         (node, 0, len(lines), _begin(node.shape, 0 if axis == "x" else 1, lines, unit))
     ]
-    while (
-        todo
-    ):  # a node, the lines from..to that are cut in it, the first of them to be cut
+    # a node, the lines from..to that are cut in it, the first of them to be cut
+    while todo:
         here, start, end, first = todo.pop()
         below, above = cuts.parts.halves(here.shape, axis, lines[first])
         here.axis = axis

@@ -20,11 +20,15 @@ from cutopt.solve.bounds.relaxed import usable_span
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.model.cells import covers, summed, usable_cells
 
-Box: TypeAlias = list[int]  # x1, y1, x2, y2 in ticks; moved in place
-Block: TypeAlias = list[Box]  # boxes that no line across an axis keeps apart
-Row: TypeAlias = Sequence[tuple[Block, Box]]  # blocks, each with the box around it
+# x1, y1, x2, y2 in ticks; moved in place
+Box: TypeAlias = list[int]
+# boxes that no line across an axis keeps apart
+Block: TypeAlias = list[Box]
+# blocks, each with the box around it
+Row: TypeAlias = Sequence[tuple[Block, Box]]
 
-_DEEPEST = 60  # rows within columns within rows ...: beyond, parts stay where they are
+# rows within columns within rows ...: beyond, parts stay where they are
+_DEEPEST = 60
 
 
 class Ground:
@@ -165,7 +169,8 @@ class _Way:
 def _gathered(blocks: Sequence[Block], axis: int) -> list[Block]:
     """The blocks, neighbours joined where a line across this (the other) axis passes between their boxes."""
     out: list[Block] = []
-    taken: list[tuple[int, int]] = []  # by the block at the end
+    # by the block at the end
+    taken: list[tuple[int, int]] = []
     for block in blocks:
         own = [
             (group[axis], group[axis + 2])

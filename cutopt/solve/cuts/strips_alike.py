@@ -10,10 +10,10 @@ from collections.abc import Callable, Hashable, Iterable, Sequence
 from itertools import combinations, product
 from typing import NamedTuple, TypeAlias
 
-_MOST = 40  # strips of a row: of more, each pair would take too long to compare
-_FABRIC = (
-    2  # a strip of one fabric counts as much as two of one grain: it is what is seen
-)
+# strips of a row: of more, each pair would take too long to compare
+_MOST = 40
+# a strip of one fabric counts as much as two of one grain: it is what is seen
+_FABRIC = 2
 
 
 class Segment(NamedTuple):
@@ -38,8 +38,9 @@ def sort_out(strips: Sequence[Sewn], suffices: Callable[[Sewn], bool]) -> None:
     """
     if len(strips) > _MOST:
         return
+    # each change makes the strips more alike, so that there is an end
     while any(_changed(one, other, suffices) for one, other in combinations(strips, 2)):
-        pass  # each change makes the strips more alike, so that there is an end
+        pass
 
 
 def _changed(one: Sewn, other: Sewn, suffices: Callable[[Sewn], bool]) -> bool:

@@ -91,11 +91,11 @@ def grow(P, S, inst, rung):
         S.misc[COST] -= P.ladder[P.sheet[sheet, S_LAD_AT] + S.inst[inst, RUNG], L_COST]
         r = S.inst[inst, ROOT]
         end = far_end(S, inst)
-        if (
-            rung == P.sheet[sheet, S_LAD_N] - 1 and N[end, KIND] == FREE
-        ):  # no longer one is sold: nothing may be lost
+        # no longer one is sold: nothing may be lost
+        if rung == P.sheet[sheet, S_LAD_N] - 1 and N[end, KIND] == FREE:
             n = end
-            while n >= 0:  # up to the root: all of these reach to the end of the length
+            # up to the root: all of these reach to the end of the length
+            while n >= 0:
                 N[n, Y2] = rows
                 n = N[n, UP]
             set_free(S, end)
@@ -140,13 +140,13 @@ def price_of_more(P, S, i, inst, turned):
             (P.inst[inst, I_COST], -1) if l <= P.sheet[sheet, S_ROWS] else (NOTHING, -1)
         )
     if S.inst[inst, OPEN] == 0 and S.fab[f] >= 0:
-        return NOTHING, -1  # all that is bought of a fabric by length is one length
+        # all that is bought of a fabric by length is one length
+        return NOTHING, -1
     used = rows_used(S, inst) if S.inst[inst, OPEN] == 1 else 0
     rung = rung_for(P, sheet, used + l)
     last = P.sheet[sheet, S_LAD_N] - 1
-    if (
-        rung < 0 and S.inst[inst, OPEN] == 1 and S.inst[inst, RUNG] < last
-    ):  # with what is free behind the last row
+    # with what is free behind the last row
+    if rung < 0 and S.inst[inst, OPEN] == 1 and S.inst[inst, RUNG] < last:
         end = far_end(S, inst)
         if (
             S.node[end, KIND] == FREE

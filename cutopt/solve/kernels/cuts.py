@@ -98,7 +98,8 @@ def runs_above(P, S, n):
                 last = below
         p = N[p, UP]
     if P.sheet[P.inst[N[n, INST], I_SHEET], S_BYLENGTH] == 1 and below == V:
-        runs += 1  # more of it may be bought, and then a cut across comes first
+        # more of it may be bought, and then a cut across comes first
+        runs += 1
     return runs * 4 + last
 
 

@@ -286,12 +286,10 @@ def join_tight(  # type: ignore[no-untyped-def]
         for k in range(2):
             after[a, k], first[k, size[a, k]] = first[k, size[a, k]], a
         for stacked in range(2):
-            k = (
-                1 - stacked
-            )  # blocks of about the same width are stacked, of the same height laid side by side
-            far = (
-                size[a, k] * loss // LOSS_SCALE
-            )  # a larger difference loses too much, whichever is the narrower
+            # blocks of about the same width are stacked, of the same height laid side by side
+            k = 1 - stacked
+            # a larger difference loses too much, whichever is the narrower
+            far = size[a, k] * loss // LOSS_SCALE
             for extent in range(
                 max(1, size[a, k] - far), min(limit[k], size[a, k] + far) + 1
             ):

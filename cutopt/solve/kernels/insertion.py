@@ -123,9 +123,8 @@ def look(P, S, C, i, rule, blink, prefer):
     short = min(P.unit[i, U_W], P.unit[i, U_L])
     least = P.unit[i, U_W] * P.unit[i, U_L]
     way = S.misc[WAY] if strip else 2
-    masked = (
-        not strip and i < MASKED and rand(S, 8) > 0
-    )  # now and then a leaf is looked at again
+    # now and then a leaf is looked at again
+    masked = not strip and i < MASKED and rand(S, 8) > 0
     for k in range(S.misc[NLEAF]):
         wide = S.leaf[k, F_WIDE]
         long = S.leaf[k, F_LONG]

@@ -15,10 +15,13 @@ from __future__ import annotations
 from cutopt.solve.kernels.loader import entry, jit
 
 DEAD = -(1 << 61)
-SIZE, SCALE, SPARE = range(3)  # of a size
-ROW, WIDTH, WORTH = range(3)  # of a piece
+# of a size
+SIZE, SCALE, SPARE = range(3)
+# of a piece
+ROW, WIDTH, WORTH = range(3)
 PIECE = 3
-NOTHING = -(1 << 32)  # what a row is worth that has only dead plates
+# what a row is worth that has only dead plates
+NOTHING = -(1 << 32)
 # the state is how many pieces there are
 PIECES = 0
 STATE = 1

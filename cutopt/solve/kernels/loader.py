@@ -24,7 +24,8 @@ from types import ModuleType
 from typing import Any, Final
 
 _HOME: Final = Path(__file__).parent
-_COMPILED: Final = f"{__package__}_compiled"  # the package of the copies
+# the package of the copies
+_COMPILED: Final = f"{__package__}_compiled"
 
 
 def jit(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -79,7 +80,8 @@ def _compiled_package() -> str:
     _use(cache_folder())
     spec = ModuleSpec(_COMPILED, None, is_package=True)
     spec.submodule_search_locations = [str(_HOME)]
-    sys.modules.setdefault(_COMPILED, module_from_spec(spec))  # one for all threads
+    # one for all threads
+    sys.modules.setdefault(_COMPILED, module_from_spec(spec))
     return _COMPILED
 
 
@@ -114,7 +116,8 @@ def _bases() -> Iterator[Path]:
                 Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
                 / "cutopt"
             )
-        except RuntimeError:  # nobody's home
+        except RuntimeError:
+            # nobody's home
             pass
     if hasattr(os, "getuid"):
         ours = Path(tempfile.gettempdir()) / f"cutopt-{os.getuid()}"

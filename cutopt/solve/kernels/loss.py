@@ -10,17 +10,19 @@ from cutopt.solve.kernels.loader import entry, jit
 
 # of a block and of a rest: size, value (of a rest: cut off so far), loss, fate, next of its slice
 W, H, V, LOSS, FATE, NEXT = range(6)
-NEXT_H, NEXT_W, FIRST, SECOND = range(
-    6, 10
-)  # of a block: next of its height, of its width, and what it is made of
-BEFORE, BLOCK = range(6, 8)  # of a rest: the one before, and the block cut off
+# of a block: next of its height, of its width, and what it is made of
+NEXT_H, NEXT_W, FIRST, SECOND = range(6, 10)
+# of a rest: the one before, and the block cut off
+BEFORE, BLOCK = range(6, 8)
 BLOCK_WIDTH = 10
 REST_WIDTH = 8
 NEW = 0
 DONE = 1
 DEAD = 2
-COUNT, SLICE, WORK, FULL = range(4)  # of the state of either search
-BEST, REST, LAST_A, LAST_B = range(4, 8)  # and of the second
+# of the state of either search
+COUNT, SLICE, WORK, FULL = range(4)
+# and of the second
+BEST, REST, LAST_A, LAST_B = range(4, 8)
 BLOCK_STATE = 4
 REST_STATE = 8
 
@@ -165,9 +167,8 @@ def _join_along(
     `lists` are those of the heights (widths), `thin` is the least width (height) of a part.
     """
     one, other, following = (H, W, NEXT_H) if beside else (W, H, NEXT_W)
-    same, across = (
-        (g, f) if beside else (f, g)
-    )  # the scales of the side in common, and of the one that adds up
+    # the scales of the side in common, and of the one that adds up
+    same, across = (g, f) if beside else (f, g)
     own = blocks[p, one]
     long = blocks[p, other]
     left = most - blocks[p, LOSS]
@@ -179,7 +180,8 @@ def _join_along(
         size <= own or same[size] - same[own] <= left // across[long]
     ):
         q = lists[size, 0]
-        if q >= 0:  # what the lower of two loses by the height of the other
+        # what the lower of two loses by the height of the other
+        if q >= 0:
             lower = across[lists[size, 2]] if size < own else across[long]
             enough = _enough(left - abs(same[own] - same[size]) * lower, least)
         while q >= 0 and blocks[q, LOSS] < enough:
@@ -233,9 +235,8 @@ def join(
     are there of blocks in slices before `state[SLICE]`.
     """
     p = _waiting(slices, state)
-    while (
-        p >= 0 and not state[FULL]
-    ):  # what found no place loses no less than this slice
+    # what found no place loses no less than this slice
+    while p >= 0 and not state[FULL]:
         if state[WORK] >= until:
             return False
         slices[state[SLICE]] = blocks[p, NEXT]

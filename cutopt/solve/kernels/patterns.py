@@ -38,9 +38,8 @@ M_SHEET, M_ROWS, M_FIRST, M_COUNT, M_KEY = range(5)
 # columns of a part: row, lower left corner (y from the beginning of a band), size, whether turned
 Q_UNIT, Q_X, Q_Y, Q_W, Q_L, Q_TURN = range(6)
 # info
-M_PATTERNS, M_PARTS, M_FULL, M_EVER = range(
-    4
-)  # how many are kept, their parts, whether there is no room, ever kept
+# how many are kept, their parts, whether there is no room, ever kept
+M_PATTERNS, M_PARTS, M_FULL, M_EVER = range(4)
 # columns of the scratch beside each node: what its pattern is known by, where its parts begin and end, how many
 C_KEY, C_LOW, C_HIGH, C_COUNT = range(4)
 

@@ -10,7 +10,8 @@ from .leaves import list_leaves
 from .returning import trim
 from .state import LONGEST, NOTHING, U_L, U_RANK, U_STRIP, U_W, WAY, rand
 
-MOST_PAIRED = 40  # parts among which the one that fits best is looked for
+# parts among which the one that fits best is looked for
+MOST_PAIRED = 40
 
 
 @jit
@@ -80,10 +81,12 @@ def sort_rows(P, S, C, kind, ranks, longest):
         if P.unit[i, U_STRIP] == 1 and longest:
             key <<= 12
         elif P.unit[i, U_STRIP] == 1 and rand(S, 3) > 0:
-            key //= 4  # strips take what is left: they can be pieced
+            # strips take what is left: they can be pieced
+            key //= 4
         C.order[size], C.key[size] = i, -key + (P.unit[i, U_RANK] << 40)
         size += 1
-    for a in range(1, size):  # insertion sort: short lists, no allocation
+    # insertion sort: short lists, no allocation
+    for a in range(1, size):
         i = C.order[a]
         key = C.key[a]
         b = a - 1

@@ -81,9 +81,8 @@ def lower(P, S, C, inst, rung):
         n = C.todo[size]
         if N[n, Y2] <= rows:
             continue
-        if (
-            N[n, KIND] == H and N[N[n, LOW], Y2] >= rows
-        ):  # all of the high side goes: the low side takes its place
+        # all of the high side goes: the low side takes its place
+        if N[n, KIND] == H and N[N[n, LOW], Y2] >= rows:
             a = N[n, LOW]
             b = N[n, HIGH]
             p = N[n, UP]

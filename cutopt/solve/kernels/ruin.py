@@ -104,7 +104,8 @@ def unpick_strip(P, S, C):
     if strips == 0:
         return
     S.misc[WAY] = LONGEST
-    i = P.unit.shape[0] - 1 - rand(S, strips)  # strips stand last
+    # strips stand last
+    i = P.unit.shape[0] - 1 - rand(S, strips)
     for n in range(S.misc[TOP]):
         if S.node[n, KIND] == PART and S.node[n, ITEM] == i:
             clear(P, S, C, n)

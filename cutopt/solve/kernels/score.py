@@ -101,7 +101,8 @@ def finer(P, S, weights):
         wrong += P.pref[i, P.sheet[sheet, S_FABRIC]] * N[n, PW] * N[n, PL]
         if P.unit[i, U_STRIP] == 1:
             segments += 1
-            if last - i < MASKED:  # strips stand last, each has a bit
+            # strips stand last, each has a bit
+            if last - i < MASKED:
                 if N[n, TURN] == 1:
                     across |= 1 << (last - i)
                 else:

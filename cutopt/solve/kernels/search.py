@@ -38,8 +38,10 @@ from .state import (
 )
 from .tree import new_node
 
-EVERY = 32  # rounds from one state to the next whose patterns are kept
-HARDER = 500  # rounds after which what is missing becomes worth more, by an eighth of its area
+# rounds from one state to the next whose patterns are kept
+EVERY = 32
+# rounds after which what is missing becomes worth more, by an eighth of its area
+HARDER = 500
 
 
 @jit

@@ -22,13 +22,15 @@ H = 3
 ROOT, OPEN, RUNG = range(3)
 # misc
 TOP, FREED, COST, RNG, NLEAF, WAY = range(6)
-LONGEST = 3  # a WAY in which strips are laid: before all else, and the longest segment wherever it is had
+# a WAY in which strips are laid: before all else, and the longest segment wherever it is had
+LONGEST = 3
 # columns of the list of free leaves
 F_NODE, F_WIDE, F_LONG, F_SHEET, F_AREA = range(5)
 # of a free node: bit i of column TRIED + turned is set when row i (if below MASKED) was found not to lie there
 TRIED = PX
 MASKED = 62
-CLOTH = PW  # of a free node: its usable cells, -1 where nobody has counted them yet
+# of a free node: its usable cells, -1 where nobody has counted them yet
+CLOTH = PW
 NOTHING = 1 << 60
 
 # columns of the constants

@@ -26,18 +26,16 @@ def _close(found, closed):  # type: ignore[no-untyped-def]
                 b += 1
             whole = (t * BITS + b) // BITS
             part = (t * BITS + b) % BITS
-            for u in range(
-                whole, words
-            ):  # upward, so that any number of copies is taken (words below are ready)
+            # upward, so that any number of copies is taken (words below are ready)
+            for u in range(whole, words):
                 over = (
                     closed[u - whole - 1] >> (BITS - part)
                     if part > 0 and u > whole
                     else 0
                 )
                 bits = closed[u] | over | ((closed[u - whole] << part) & MASK)
-                while (
-                    bits != closed[u]
-                ):  # a width of less than a word goes several times into this one
+                # a width of less than a word goes several times into this one
+                while bits != closed[u]:
                     closed[u] = bits
                     bits |= (closed[u - whole] << part) & MASK
             new = found[t] & ~closed[t]

@@ -243,9 +243,8 @@ def settle(P, S, C, n):
         free_to_high(P, S, C, p)
         at_low = N[p, LOW] == n
         o = N[p, HIGH] if at_low else N[p, LOW]
-        if (
-            N[o, KIND] == N[p, KIND]
-        ):  # the neighbour is cut the same way: take its near end if that is free
+        # the neighbour is cut the same way: take its near end if that is free
+        if N[o, KIND] == N[p, KIND]:
             near = N[o, LOW] if at_low else N[o, HIGH]
             far = N[o, HIGH] if at_low else N[o, LOW]
             if N[near, KIND] == FREE:
@@ -258,10 +257,12 @@ def settle(P, S, C, n):
         if g < 0 or N[g, KIND] != N[p, KIND]:
             return
         if (N[g, LOW] == p) == at_low:
-            return  # n lies at the outer side of g: nothing to join there
+            # n lies at the outer side of g: nothing to join there
+            return
         s = N[g, HIGH] if N[g, LOW] == p else N[g, LOW]
         keep = o
-        if N[s, KIND] == FREE:  # x n | s: one free leaf for n and s
+        # x n | s: one free leaf for n and s
+        if N[s, KIND] == FREE:
             s_low = N[g, LOW] == s
             adopt(S, g, keep, not s_low)
             drop_node(S, n)

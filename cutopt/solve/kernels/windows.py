@@ -77,9 +77,8 @@ def fill(n, m, single, v):  # type: ignore[no-untyped-def]
                 for j1 in range(m - high):
                     j2 = j1 + high
                     q0 = j1 * (m - 1) - j1 * (j1 + 1) // 2 - 1
-                    below = (
-                        q0 + m - 2 - j1
-                    )  # where the pairs of j1 + 1 begin, less j1 + 2
+                    # where the pairs of j1 + 1 begin, less j1 + 2
+                    below = q0 + m - 2 - j1
                     best = max(v[p, q0 + j2], max(v[p, q0 + j2 - 1], v[p, below + j2]))
                     for j in range(j1 + 1, j2):
                         both = (

@@ -13,7 +13,8 @@ from cutopt.geometry import bounds, ceil_sqrt, edges
 
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.int64]
-_AT_ONCE = 1 << 18  # cells
+# cells
+_AT_ONCE = 1 << 18
 
 
 def usable_cells(cloth: Cloth, step: int) -> tuple[tuple[int, int], Bools]:
@@ -42,9 +43,8 @@ def usable_cells(cloth: Cloth, step: int) -> tuple[tuple[int, int], Bools]:
         )
     cells = np.empty((len(xs) - 1, len(ys) - 1), dtype=np.bool_)
     columns = max(_AT_ONCE // len(ys), 1)
-    for i in range(
-        0, len(xs) - 1, columns
-    ):  # what is worked out in between takes fifty times the room of the cells
+    # what is worked out in between takes fifty times the room of the cells
+    for i in range(0, len(xs) - 1, columns):
         cells[i : i + columns] = _usable(cloth, xs[i : i + columns + 1], ys)
     return (x1, y1), cells
 
@@ -127,9 +127,8 @@ def _too_near(x: Ints, y: Ints, p: Corner, q: Corner, margin: int) -> Bools:
     rx = x[:, None] - p[0]
     ry = y[None, :] - p[1]
     along = rx * dx + ry * dy
-    reach = ceil_sqrt(
-        margin * margin * length2
-    )  # |cross| >= margin * length, in whole numbers
+    # |cross| >= margin * length, in whole numbers
+    reach = ceil_sqrt(margin * margin * length2)
     near = (along > 0) & (along < length2) & (np.abs(dx * ry - dy * rx) < reach)
     out = near[:-1, :-1] | near[1:, :-1] | near[:-1, 1:] | near[1:, 1:]
     for end in (p, q):

@@ -207,9 +207,8 @@ def _item(
             if row.join == "none"
             else _up(row.join_loss(job.settings.seam) + 2 * _unseen(job, step), step)
         )
-        need = max(
-            _up(row.total_length, step) - loss, 1
-        )  # so that one segment serves if it is as long as the strip
+        # so that one segment serves if it is as long as the strip
+        need = max(_up(row.total_length, step) - loss, 1)
         shortest = (
             row.total_length
             if row.join == "none"
@@ -272,9 +271,8 @@ class _Cells(NamedTuple):
     table: NDArray[np.int64] | None = None
 
 
-@lru_cache(
-    maxsize=128
-)  # jobs that are asked about ("what if ...") share most of their pile
+# jobs that are asked about ("what if ...") share most of their pile
+@lru_cache(maxsize=128)
 def _cells(cloth: Cloth, step: int) -> _Cells | None:
     """The usable cells of a cloth; None where there are none."""
     origin, cells = usable_cells(cloth, step)

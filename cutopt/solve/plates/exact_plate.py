@@ -20,12 +20,15 @@ from cutopt.solve.plates.joined_parts import packing, part_key, placements_of, p
 from cutopt.solve.plates.large.large_plate import is_large, large_plate
 from cutopt.solve.plates.plate_table import Ints, Part, Placement, PlateTable
 
-SCALE = 1000  # of prices
-_ROUNDS = 150  # of the subgradient method
+# of prices
+SCALE = 1000
+# of the subgradient method
+_ROUNDS = 150
 _FIRST_BLOCKS = 1 << 16
 _MOST_BLOCKS = 1 << 22
 _STEPS = 64
-_LONG_TABLE = 1_000_000_000  # additions
+# additions
+_LONG_TABLE = 1_000_000_000
 _QUICK_TRIES = 10
 
 

@@ -43,9 +43,8 @@ def packing(limits: Ints) -> tuple[list[tuple[int, int]], Ints]:
     word = 0
     at = 0
     for limit in limits.tolist():
-        bits = (
-            2 * limit
-        ).bit_length()  # counts of a join reach twice the limit; the top bit is the guard
+        # counts of a join reach twice the limit; the top bit is the guard
+        bits = (2 * limit).bit_length()
         bits = max(bits, limit.bit_length() + 1)
         if at + bits > 62:
             word = word + 1

@@ -17,9 +17,8 @@ from numpy.typing import NDArray
 from cutopt.solve.kernels.loader import load
 
 Ints: TypeAlias = NDArray[np.int64]
-Placement: TypeAlias = tuple[
-    int, int, int, bool
-]  # item, x, y of its lower left corner, turned
+# item, x, y of its lower left corner, turned
+Placement: TypeAlias = tuple[int, int, int, bool]
 
 UNTURNED = 1
 TURNED = 2
@@ -109,9 +108,8 @@ class PlateTable:
         self.values = np.zeros((len(xs), len(ys)), dtype=np.int64)
         self.base = self.values
         self.parts: Sequence[Part] = ()
-        self.met: tuple[
-            NDArray[np.uint8], ...
-        ] = ()  # sizes of the plates of the plan traced last
+        # sizes of the plates of the plan traced last
+        self.met: tuple[NDArray[np.uint8], ...] = ()
 
     @classmethod
     def for_parts(

@@ -9,14 +9,16 @@ from itertools import count
 
 from cutopt.solve.plates.plate_table import Part, Placement
 
-_TRIES = (
-    20_000  # of a part in a free rectangle, some tenths of a second of plain Python
-)
+# of a part in a free rectangle, some tenths of a second of plain Python
+_TRIES = 20_000
 _MOST_COPIES = 2_000
-_NOISE = 0.3  # by how much a part may move in the order, in proportion
+# by how much a part may move in the order, in proportion
+_NOISE = 0.3
 
-Free = tuple[int, int, int, int]  # x, y, width and height of what is left
-Order = list[tuple[float, int]]  # a key and the part, for each copy
+# x, y, width and height of what is left
+Free = tuple[int, int, int, int]
+# a key and the part, for each copy
+Order = list[tuple[float, int]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,7 @@ def _left(free: Free, w: int, h: int, *, slim: bool) -> list[Free]:
     larger = beside * fh >= above * fw
     shorter = beside >= above
     found = [(x, y + h, fw, above), (x + w, y, beside, h)]
-    if (slim and larger) or (not slim and shorter):  # a cut along the whole height
+    # a cut along the whole height
+    if (slim and larger) or (not slim and shorter):
         found = [(x + w, y, beside, fh), (x, y + h, w, above)]
     return [rect for rect in found if rect[2] > 0 and rect[3] > 0]

@@ -24,7 +24,8 @@ class Axis:
         for size in set(self.sizes):
             self.multiple[size::size] = True
         self.kept: list[int] = []
-        self.met: list[int] = []  # kept by other searches
+        # kept by other searches
+        self.met: list[int] = []
 
     def learn(self, sizes: Sequence[int]) -> None:
         """Remember sizes that another search keeps."""

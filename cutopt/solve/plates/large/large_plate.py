@@ -14,10 +14,13 @@ from cutopt.solve.plates.large.size_search import Plan, SizesSearch
 from cutopt.solve.plates.large.two_scales import Pair, Scales
 from cutopt.solve.plates.plate_table import Part, raster, sums
 
-MOST_WORK = 4_000_000_000  # additions of the whole table, about four seconds; above it is searched
+# additions of the whole table, about four seconds; above it is searched
+MOST_WORK = 4_000_000_000
 _TRIES = 1000
-_VAIN = 6  # climbs before the search ends
-_STEPS = 400  # of the bound
+# climbs before the search ends
+_VAIN = 6
+# of the bound
+_STEPS = 400
 _BOUND_EVERY = 50
 
 
@@ -109,7 +112,8 @@ def _closely(
     best = min(descents, key=lambda scales: scales.proved())
     pair = best.pair()
     bound = best.bound
-    if not search.by_area:  # then everything loses little
+    # then everything loses little
+    if not search.by_area:
         found = little_loss(pair, search.value, stop)
         bound = min(bound, found.bound)
         if found.plan:
@@ -138,4 +142,5 @@ def _climb(search: SizesSearch, pair: Pair, stop: Callable[[], bool]) -> None:
                 search.learn(other)
                 vain = 0 if search.value > before else vain + 1
         finally:
-            given_up = True  # Ctrl-C: the threads end too
+            # Ctrl-C: the threads end too
+            given_up = True

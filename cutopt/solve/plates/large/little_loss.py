@@ -29,12 +29,16 @@ from cutopt.solve.plates.plate_table import Ints, below, sums
 
 _MOST_BLOCKS = 500_000
 _MOST_RESTS = 100_000
-_MOST_WORK = 3_000_000_000  # pairs of blocks
+# pairs of blocks
+_MOST_WORK = 3_000_000_000
 _SLICES = 128
-_SLICE_WORK = 2_000_000  # pairs before the next question whether to stop
-_HALVINGS = 5  # the first budget is 2^5 times smaller
+# pairs before the next question whether to stop
+_SLICE_WORK = 2_000_000
+# the first budget is 2^5 times smaller
+_HALVINGS = 5
 
-Place: TypeAlias = tuple[int, int, int]  # way, x, y of its lower left corner
+# way, x, y of its lower left corner
+Place: TypeAlias = tuple[int, int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +76,8 @@ def little_loss(pair: Pair, known: int, stop: Callable[[], bool]) -> Found:
         if rests.value > value:
             value = rests.value
             plan = tuple(rests.places())
-        if rests.complete:  # whatever is worth more loses more than was looked at
+        # whatever is worth more loses more than was looked at
+        if rests.complete:
             bound = max(min(bound, (pair.top - rests.budget - 1) // pair.up), value)
         if not rests.complete or blocks.complete < most:
             break

@@ -18,8 +18,10 @@ from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates.large.two_scales import Pair
 from cutopt.solve.plates.plate_table import Ints, PlateTable
 
-_AT_ONCE = 16  # lanes
-_ROWS = 256  # before the next question whether to stop
+# lanes
+_AT_ONCE = 16
+# before the next question whether to stop
+_ROWS = 256
 
 
 class LanesTable(PlateTable):

@@ -23,26 +23,32 @@ from cutopt.solve.plates.large.tilings import by_area, tilings
 from cutopt.solve.plates.large.two_scales import Pair
 from cutopt.solve.plates.plate_table import Ints, Part, Placement, PlateTable
 
-_SIZES = 220  # of an axis at a time
+# of an axis at a time
+_SIZES = 220
 # sizes of one axis beside every size of the other: more after tries in vain
 _FEW = (100, 100)
 _MANY = (400, 400)
-_CUT_SHARE = 16  # a single cut may lose this part of what a plan may lose then
+# a single cut may lose this part of what a plan may lose then
+_CUT_SHARE = 16
 # tries on few sizes (of many parts more) without a better plan before it is quiet
 _QUIET = 40
 _QUIET_BY_AREA = 20
-_BEGUN = 20  # tries on few sizes with which a climb begins
+# tries on few sizes with which a climb begins
+_BEGUN = 20
 # parts of most worth by area and others that grids are made of in one try
 _FIRST = 100
 _OTHERS = 60
-_CLOSE = 800_000  # a plan by area that falls this part short of the bound will do
-_LEAST_WORTH = 0.5  # by area, of the best, of parts of the first plan
-_MOST_COPIES = 10_000  # of a part: more cannot be asked for
+# a plan by area that falls this part short of the bound will do
+_CLOSE = 800_000
+# by area, of the best, of parts of the first plan
+_LEAST_WORTH = 0.5
+# of a part: more cannot be asked for
+_MOST_COPIES = 10_000
 
-Way: TypeAlias = tuple[int, int, int, bool]  # part, width, height, turned
-Grid: TypeAlias = tuple[
-    int, int, int, int, int
-]  # number of a way, copies across and up, x, y of its lower left corner
+# part, width, height, turned
+Way: TypeAlias = tuple[int, int, int, bool]
+# number of a way, copies across and up, x, y of its lower left corner
+Grid: TypeAlias = tuple[int, int, int, int, int]
 Plan: TypeAlias = list[Placement]
 
 
@@ -89,9 +95,8 @@ class SizesSearch:
     def begin(self, bound: int, stop: Callable[[], bool]) -> None:
         """The best of plans of columns and plans of rows, of the parts of much worth by area (where there are some)."""
         density = self.worth / (self.widths * self.heights)
-        copies = (
-            self.w * self.h // (self.widths * self.heights)
-        )  # of each part on all of the plate
+        # of each part on all of the plate
+        copies = self.w * self.h // (self.widths * self.heights)
         if self.by_area:
             whole = self.across.whole, self.along.whole
             for sizes in tilings(
@@ -148,7 +153,8 @@ class SizesSearch:
     def climb(self, pair: Pair, stop: Callable[[], bool]) -> None:
         """Better the plan with every size of one axis until tries are in vain; a new search has some others first."""
         lanes = *_FEW, *_MANY
-        self.vain = len(_FEW)  # few lanes give nothing to a search that is quiet
+        # few lanes give nothing to a search that is quiet
+        self.vain = len(_FEW)
         if not self.plan:
             for _ in range(_BEGUN):
                 if not stop():

@@ -18,10 +18,14 @@ from cutopt.solve.kernels.tilings import BITS
 from cutopt.solve.plates.large.part_columns import Sizes, fill_length, work_through
 from cutopt.solve.plates.plate_table import Ints
 
-_WASTE = 1  # of the width of a row
-_STAGES = ((1500, 3000), (6000, 6000))  # highest row and widest column
-_MOST_WORK = 15_000_000_000  # additions of the columns of a stage
-_AT_ONCE = 30_000_000  # before the next question whether to stop
+# of the width of a row
+_WASTE = 1
+# highest row and widest column
+_STAGES = ((1500, 3000), (6000, 6000))
+# additions of the columns of a stage
+_MOST_WORK = 15_000_000_000
+# before the next question whether to stop
+_AT_ONCE = 30_000_000
 
 
 def by_area(widths: Ints, heights: Ints, values: Ints) -> bool:

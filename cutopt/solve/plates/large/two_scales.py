@@ -23,8 +23,10 @@ from cutopt.solve.plates.plate_table import Ints, Part
 
 Floats: TypeAlias = NDArray[np.float64]
 
-_HALF = 30  # bits of each scale of a pair
-_BITS = 40  # of the largest worth: a filling of 2^17 parts still fits 63 bits
+# bits of each scale of a pair
+_HALF = 30
+# of the largest worth: a filling of 2^17 parts still fits 63 bits
+_BITS = 40
 _MOMENTUM = 0.5
 _PATIENCE = 20
 _LESS = 0.7
@@ -38,7 +40,8 @@ class Pair:
     f: Ints
     g: Ints
     up: int
-    widths: Ints  # of the parts, with their heights and values
+    # of the parts, with their heights and values
+    widths: Ints
     heights: Ints
     values: Ints
 
@@ -75,9 +78,8 @@ class Scales:
             for way in part.ways()
             if way[0] <= w and way[1] <= h
         ]
-        self.ways = [
-            (k, turned) for k, _, _, turned in found
-        ]  # part and whether it is turned
+        # part and whether it is turned
+        self.ways = [(k, turned) for k, _, _, turned in found]
         ways = [(pw, ph, parts[k].value) for k, pw, ph, _ in found]
         self.widths, self.heights, self.values = (
             np.array(side, dtype=np.int64) for side in zip(*ways, strict=True)
