@@ -39,7 +39,7 @@ _HOMES = {
     "fabric": ("ByLength", "ByPiece", "Fabric", "Piece"),
     "job": ("Job", "Settings"),
     "pages": ("write_pages",),
-    "solve.stop": ("Seconds", "Work"),
+    "solve.control.stop": ("Seconds", "Work"),
     "tables": ("pile", "read_job", "read_plan", "save_job", "write_plan"),
     "wanted": ("Cut", "Strip"),
 }
