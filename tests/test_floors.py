@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -143,3 +144,32 @@ def test_the_checker_has_its_own_geometry() -> None:
                 path,
                 name,
             )
+
+
+TESTS = sorted((ROOT.parent / "tests").rglob("*.py"))
+SHARED = {path.stem for path in TESTS} - {"__init__", "conftest"}
+
+
+def foreign(node: ast.AST) -> Iterator[tuple[str, int]]:
+    """The modules that an import statement names, and how many dots stand before."""
+    if isinstance(node, ast.Import):
+        yield from ((alias.name, 0) for alias in node.names)
+    elif isinstance(node, ast.ImportFrom):
+        yield node.module or "", node.level
+        yield from ((f"{node.module}.{alias.name}", 0) for alias in node.names)
+
+
+@pytest.mark.parametrize(
+    "path", TESTS, ids=[str(path.relative_to(ROOT.parent)) for path in TESTS]
+)
+def test_tests_share_helpers_by_full_name_and_no_tests(path: Path) -> None:
+    """What two tests need stands in a module that is no test, and is imported from `tests.`."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for name, level in foreign(node):
+            room = name.split(".")[0]
+            last = name.split(".")[-1]
+            assert not level, f"{path}: write the import of {name} out in full"
+            assert room == "tests" or room not in SHARED, f"{path}: tests...{name}"
+            by_mutants = path.name == "mutants.py" and last == "test_broken"
+            is_test = room == "tests" and last.startswith("test_")
+            assert not is_test or by_mutants, f"{path} imports the test {name}"

@@ -21,8 +21,8 @@ from cutopt.tables.log import Log
 from cutopt.tables.recipe.quilt import read_sheet
 from cutopt.tables.settings import KNOWN
 from cutopt.tables.sheets import as_sheet
+from tests.places import ROOT
 
-ROOT = Path(__file__).parents[1]
 TEXT = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```(\w+)\n(.*?)```", TEXT, re.DOTALL)
 TABLES = dict(

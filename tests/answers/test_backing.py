@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
@@ -29,11 +28,11 @@ from cutopt.quilt.top import Top
 from cutopt.tables import pile, read_job
 from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut
+from tests.places import ROOT
+from tests.quilt.backs.pocket_table import HOW, IDS, TABLE, Line, needed
+from tests.quilt.backs.pocket_table import bolt as bolt_of
 from tests.quilt.sums import inch, yards
-from tests.quilt.test_backing_to_buy import HOW, IDS, TABLE, Line, needed
-from tests.quilt.test_backing_to_buy import bolt as bolt_of
 
-ROOT = Path(__file__).parents[2]
 BARE = Conventions(overage_from="finished", square_up_end=0, back_overage=4 * INCH)
 
 

@@ -20,8 +20,8 @@ from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import read_job
 from cutopt.tables.recipe.quilt import quilt_of
+from tests.places import ROOT
 
-ROOT = Path(__file__).parents[2]
 TOP = {
     "job.toml": 'name = "finished top"\nunit = "in"\n',
     "pile.txt": "",

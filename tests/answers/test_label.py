@@ -11,8 +11,7 @@ import pytest
 from cutopt.job import Job
 from cutopt.pages.label import write_label
 from cutopt.tables import read_job
-
-ROOT = Path(__file__).parents[2]
+from tests.places import ROOT
 
 
 def text_of(job: Job, folder: Path) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
@@ -15,8 +14,8 @@ from cutopt.lengths import INCH, YARD
 from cutopt.pages.quilt import made
 from cutopt.plan import Plan, Source
 from cutopt.tables import pile, read_job
+from tests.places import ROOT
 
-ROOT = Path(__file__).parents[2]
 BOLT = ByLength(
     fabric="mist",
     usable_width=42 * INCH,

@@ -26,29 +26,28 @@ from cutopt.solve.bounds.purchase_bound import Bound, improve, purchase_bound
 from cutopt.solve.control.progress import Progress, State
 from cutopt.solve.control.stop import Seconds, Work
 from cutopt.solve.model.model import Model, model_of
-
-DATA = Path(__file__).parents[2] / "data" / "bench"
+from tests.places import BENCH
 
 
 def named(family: str, *names: str) -> list[Instance]:
-    return [instance for instance in load(DATA, family) if instance.name in names]
+    return [instance for instance in load(BENCH, family) if instance.name in names]
 
 
 def test_the_open_families_are_complete() -> None:
     # Counts of the collections as published: README of the data.
     counted = {
-        family: len(load(DATA, family))
+        family: len(load(BENCH, family))
         for family in ("classic", "gcut", "unconstrained")
     }
     assert counted == {"classic": 30, "gcut": 26, "unconstrained": 15}
     assert {
-        family: len(load(DATA, family)) for family in ("bins", "varbins", "strips")
+        family: len(load(BENCH, family)) for family in ("bins", "varbins", "strips")
     } == {
         "bins": 100,
         "varbins": 30,
         "strips": 30,
     }
-    assert len(load(DATA)) == 231
+    assert len(load(BENCH)) == 231
 
 
 @pytest.mark.parametrize(
@@ -203,7 +202,7 @@ def test_an_interrupt_keeps_what_is_done(
 
     monkeypatch.setattr(run, "run_one", two_only)
     saved = tmp_path / "bench.json"
-    assert run.run_bench(DATA, "classic", 20.0, saved) == 0
+    assert run.run_bench(BENCH, "classic", 20.0, saved) == 0
     told = capsys.readouterr()
     assert "2 of 30" in told.err
     assert "classic/chris2" in told.out
@@ -231,7 +230,7 @@ def test_ctrl_c_in_a_search_leaves_out_its_instance(
     """The squares are proved before any round; the roll is not within 60 s, nor by far within 500 rounds."""
     rolls = [
         row
-        for row in json.loads((DATA / "strips.json").read_text())
+        for row in json.loads((BENCH / "strips.json").read_text())
         if row["name"] == "gcut4"
     ]
     squares = {
@@ -299,7 +298,7 @@ def test_totals_of_a_family_are_saved_with_their_ratios(
     """Worked out here from the figures of the instances (arithmetic identity)."""
     rows = [
         row
-        for row in json.loads((DATA / "classic.json").read_text())
+        for row in json.loads((BENCH / "classic.json").read_text())
         if row["name"] in ("chris1", "wang2")
     ]
     (tmp_path / "classic.json").write_text(json.dumps(rows))
@@ -362,4 +361,4 @@ def test_bad_data_is_told(tmp_path: Path) -> None:
     with pytest.raises(Problem, match="cannot be read"):
         load(tmp_path, "odd")
     with pytest.raises(Problem, match="make no sense"):
-        run.run_bench(DATA, "classic", 0.0)
+        run.run_bench(BENCH, "classic", 0.0)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, Request, sync_playwright
+
+from tests.browser.opened import OpenPage
 
 FLAGS = (
     "--headless",
@@ -20,7 +22,6 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
 )
-OpenPage = Callable[[int], Page]
 
 
 @pytest.fixture(scope="session")

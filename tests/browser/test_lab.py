@@ -8,12 +8,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from conftest import OpenPage
 from playwright.sync_api import Page, expect
 
-ROOT = Path(__file__).parents[2]
-sys.path.insert(0, str(ROOT / "tests" / "cli"))
-from lab_help import Lab, lab  # noqa: E402 - shared with the tests of the commands
+from tests.browser.opened import OpenPage
+from tests.cli.lab_help import Lab, lab
+from tests.places import ROOT
 
 pytestmark = pytest.mark.browser
 PATIENT = 120_000  # milliseconds: a guard only

@@ -1,6 +1,6 @@
 """Mutation testing of the checker: change its code in one place after another and see that its tests notice.
 
-By hand, half an hour: ``python tests/check/mutants.py [module ...]``. For each mutant a process of its own loads
+By hand, half an hour: ``python -m tests.check.mutants [module ...]``. For each mutant a process of its own loads
 the changed module and runs the tests that find most mutants first: good plans and plans broken on purpose, the
 geometry, random changes. A mutant that lives through all of them is printed as a survivor.
 """
@@ -185,7 +185,7 @@ def _noticed() -> bool:
     import shapely  # noqa: F401
 
     try:
-        import test_broken
+        from tests.check import test_broken
 
         for name in test_broken.GOOD:
             test_broken.test_a_good_plan_has_no_fault(name)
@@ -198,6 +198,9 @@ def _noticed() -> bool:
         options = [
             "-x",
             "-q",
+            # in this process: a worker would load the checker without the change
+            "-n",
+            "0",
             "-p",
             "no:cacheprovider",
             "-W",
@@ -241,7 +244,6 @@ def judge(texts: list[tuple[str, str]]) -> list[bool]:
     """Whether each `(module, text)` is noticed: two at a time, in forks that have the slow libraries loaded."""
     import hypothesis
 
-    sys.path.insert(0, str(HERE))
     hypothesis.settings.register_profile(
         "mutants",
         derandomize=True,

@@ -8,10 +8,20 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from good_plans import GOOD, Case, cut, inch, outline, shrunk, spare, stain, uses
 
 from cutopt.check import check
 from cutopt.plan import Join, Level, Plan, Seam, Short, Source
+from tests.check.good_plans import (
+    GOOD,
+    Case,
+    cut,
+    inch,
+    outline,
+    shrunk,
+    spare,
+    stain,
+    uses,
+)
 
 Change = Callable[[Case], Case]
 

@@ -6,7 +6,8 @@ import json
 import subprocess
 import sys
 
-import mutants
+from tests.check import mutants
+from tests.places import ROOT
 
 SAMPLE = [
     (
@@ -26,9 +27,10 @@ def test_a_changed_checker_is_noticed() -> None:
         source = (mutants.CHECK / f"{module}.py").read_text(encoding="utf-8")
         assert source.count(old) == 1, old
         texts.append((module, source.replace(old, new)))
-    code = "import json, sys; sys.path.insert(0, sys.argv[1]); import mutants; print(mutants.judge(json.load(sys.stdin)))"
+    code = "import json, sys; from tests.check import mutants; print(mutants.judge(json.load(sys.stdin)))"
     done = subprocess.run(
-        [sys.executable, "-c", code, str(mutants.HERE)],
+        [sys.executable, "-c", code],
+        cwd=ROOT,
         input=json.dumps(texts),
         text=True,
         capture_output=True,

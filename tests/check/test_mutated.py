@@ -10,7 +10,6 @@ from dataclasses import replace
 from decimal import Decimal
 
 import shapely
-from good_plans import GOOD, Case
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
@@ -32,6 +31,7 @@ from cutopt.plan import (
     Use,
 )
 from cutopt.wanted import Cut
+from tests.check.good_plans import GOOD, Case
 
 WITH_CUTS = [name for name in GOOD if GOOD[name]()[1].cuts and name != "straightened"]
 cases = st.sampled_from(list(GOOD)).map(lambda name: GOOD[name]())

@@ -8,7 +8,19 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from good_plans import (
+
+from cutopt.check import check
+from cutopt.check.replay import replay
+from cutopt.check.shapes import box_of
+from cutopt.check.sums import ruler_widths
+from cutopt.cloth import cloth_of
+from cutopt.fabric import ByLength, ByPiece, Piece
+from cutopt.geometry import rectangle
+from cutopt.job import Job, Settings
+from cutopt.lengths import MM
+from cutopt.plan import Join, Plan, Source
+from cutopt.wanted import Cut, Strip
+from tests.check.good_plans import (
     OAT,
     PEAR,
     Case,
@@ -24,18 +36,6 @@ from good_plans import (
     totals,
     uses,
 )
-
-from cutopt.check import check
-from cutopt.check.replay import replay
-from cutopt.check.shapes import box_of
-from cutopt.check.sums import ruler_widths
-from cutopt.cloth import cloth_of
-from cutopt.fabric import ByLength, ByPiece, Piece
-from cutopt.geometry import rectangle
-from cutopt.job import Job, Settings
-from cutopt.lengths import MM
-from cutopt.plan import Join, Plan, Source
-from cutopt.wanted import Cut, Strip
 
 
 def buying(

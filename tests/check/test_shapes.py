@@ -6,12 +6,12 @@ import random
 
 import pytest
 import shapely
-from polygons import random_outline
 from shapely import Polygon
 
 from cutopt.check import shapes
 from cutopt.geometry import bounds, rectangle, split
 from cutopt.lengths import INCH
+from tests.check.polygons import random_outline
 
 UNIT = INCH * INCH
 

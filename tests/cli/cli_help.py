@@ -7,7 +7,6 @@ from pathlib import Path
 
 from cutopt.cli import main
 
-ROOT = Path(__file__).parents[2]
 QUICK = ("--work", "300")
 SMALL = {
     "job.toml": 'name = "small"\nunit = "in"\n',

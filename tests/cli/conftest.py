@@ -7,7 +7,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from cli_help import ROOT, SMALL, Write
+
+from tests.cli.cli_help import SMALL, Write
+from tests.places import ROOT
 
 
 @pytest.fixture

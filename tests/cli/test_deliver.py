@@ -6,13 +6,13 @@ import json
 from pathlib import Path
 
 import pytest
-from cli_help import QUICK, Write, run
 
 from cutopt.app import deliver
 from cutopt.app.saved import UNKNOWN
 from cutopt.check import check
 from cutopt.cli import BAD_INPUT, DONE, OUR_ERROR, STOPPED
 from cutopt.tables import read_job, read_plan
+from tests.cli.cli_help import QUICK, Write, run
 
 
 def pages(folder: Path) -> dict[str, bytes]:

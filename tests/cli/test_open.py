@@ -8,10 +8,8 @@ from pathlib import Path
 
 import nbformat
 import pytest
-from cli_help import ROOT, Write, run
 from jupyter_client.kernelspec import KernelSpecManager
 from jupyter_client.manager import KernelManager
-from lab_help import lab
 
 from cutopt.app.lab import command_of
 from cutopt.app.lab import environment as lab_environment
@@ -19,6 +17,9 @@ from cutopt.app.workshop import open_job, open_lessons
 from cutopt.cli import BAD_INPUT
 from cutopt.errors import JobError, Problem
 from cutopt.tables import read_job, save_job
+from tests.cli.cli_help import Write, run
+from tests.cli.lab_help import lab
+from tests.places import ROOT
 
 NAMES = ("small", 'my "first" {quilt}', "pears 🍐", "two words")
 # names under which programs look for modules and settings where they are started

@@ -6,9 +6,9 @@ import json
 from pathlib import Path
 
 import pytest
-from cli_help import QUICK, Write, run
 
 from cutopt.cli import BAD_INPUT, DONE, SHORT
+from tests.cli.cli_help import QUICK, Write, run
 
 
 def planned(folder: Path) -> Path:

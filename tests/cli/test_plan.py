@@ -11,12 +11,13 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from cli_help import QUICK, ROOT, Write, run
 
 from cutopt.app import deliver
 from cutopt.check import check
 from cutopt.cli import BAD_INPUT, DONE, OUR_ERROR, SHORT
 from cutopt.tables import read_job, read_plan
+from tests.cli.cli_help import QUICK, Write, run
+from tests.places import ROOT
 
 PAGES = {"plan.pdf", "cut-list.csv", "shopping.csv", "plan.json", "overview.png"}
 NOT_FOR_MAKERS = ("utilisation", "feasible", "priority number", "objective", "goods")

@@ -11,10 +11,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from cli_help import ROOT
 
 from cutopt.app.stopping import STOPPED
 from cutopt.cli import DONE
+from tests.places import ROOT
 
 GUARD = 300  # seconds, after which it hangs
 MOMENTS = """

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
@@ -12,8 +11,7 @@ import cutopt as co
 from cutopt.app.progress import Bar, Lines, NotebookView, Told, watch
 from cutopt.lengths import YARD
 from cutopt.solve.control.progress import State
-
-ROOT = Path(__file__).parents[2]
+from tests.places import ROOT
 
 
 def state(**changed: object) -> State:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from matplotlib.colors import to_hex
@@ -31,8 +30,7 @@ from cutopt.quilt.surds import exact
 from cutopt.tables import read_job
 from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut
-
-ROOT = Path(__file__).parents[2]
+from tests.places import ROOT
 
 
 @pytest.fixture(scope="module")

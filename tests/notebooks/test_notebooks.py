@@ -8,10 +8,11 @@ from pathlib import Path
 
 import nbformat
 import pytest
-from checks import CHECKS
 from nbclient import NotebookClient
 
-ROOT = Path(__file__).parents[2]
+from tests.notebooks.checks import CHECKS
+from tests.places import ROOT
+
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 HOMES = ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
 COMMON = {"cells", "metadata", "nbformat", "nbformat_minor"}

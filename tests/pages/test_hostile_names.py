@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from io import BytesIO
 from pathlib import Path
 
-import pymupdf
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
-from matplotlib.text import Text
 
 from cutopt.draw import draw_piece, draw_pile, draw_plan, draw_shopping
 from cutopt.draw.letters import UNKNOWN, names_of, shown
@@ -22,6 +18,7 @@ from cutopt.job import Job
 from cutopt.pages.files import pages_pdf
 from cutopt.result import Result
 from tests.pages.hostile import named_job, named_result
+from tests.pages.printed import words_in, words_of
 
 PLAIN = (
     "$x^2$ and $y_",
@@ -55,17 +52,6 @@ def pictures(result: Result) -> list[Figure]:
     drawn = [draw_plan(plan), draw_pile(job), draw_shopping(plan)]
     pieces = [draw_piece(plan, source.id).figure for source in plan.sources]
     return [*drawn, *(figure for figure in pieces if isinstance(figure, Figure))]
-
-
-def words_of(pdf: bytes) -> str:
-    with pymupdf.open(stream=BytesIO(pdf), filetype="pdf") as document:
-        return " ".join(" ".join(page.get_text() for page in document).split())
-
-
-def words_in(figure: Figure) -> str:
-    canvas = FigureCanvasAgg(figure)
-    canvas.draw()
-    return " ".join(text.get_text() for text in figure.findobj(Text)).replace("\n", " ")
 
 
 def without_breaks(text: str) -> str:

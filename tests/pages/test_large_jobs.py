@@ -26,7 +26,7 @@ from cutopt.plan import Short
 from cutopt.result import Offer, Result
 from cutopt.wanted import Cut
 from tests.draw.sample import Maker, inches, orchard_job, orchard_result
-from tests.pages.test_hostile_names import words_in, words_of
+from tests.pages.printed import words_in, words_of
 
 
 def many_rows(rows: int) -> Result:

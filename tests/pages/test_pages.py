@@ -13,16 +13,14 @@ import pytest
 from pypdf import PdfReader
 
 from cutopt.answers.choosing import Choosing, Option
-from cutopt.fabric import Fabric, Piece
-from cutopt.job import Job
 from cutopt.pages import write_pages
 from cutopt.pages.files import pages_pdf
 from cutopt.pages.lists import shopping_slip, slip_size
 from cutopt.pages.paper import register_fonts, set_words, words
 from cutopt.pages.steps import sections
-from cutopt.result import Offer, Result
-from cutopt.wanted import Cut
-from tests.draw.sample import Maker, inches, metric_result, orchard_result
+from cutopt.result import Result
+from tests.draw.sample import metric_result, orchard_result
+from tests.pages.printed import many_cuts
 
 PT_PER_MM = (
     72 / 25.4
@@ -140,26 +138,6 @@ def test_drawings_are_on_their_pages(orchard: Path) -> None:
         lines = page.get_drawings()
     assert {"27", "28", "29", "30", "31"} <= set(words)
     assert len(lines) > 30
-
-
-def many_cuts(rows: int, wide: int = 42) -> Result:
-    """One cloth, drawn low, whose rows are cut in different ways: more steps than a page holds."""
-    i = inches
-    sizes = ("1", "1.5", "2", "2.5", "3", "3.5")
-    cuts = tuple(
-        Cut(name=f"w{size}", width=i(size), length=i("1"), count=500) for size in sizes
-    )
-    mist = Piece.of_size("wide", "mist", i(wide), i(rows))
-    job = Job(fabrics=(Fabric(name="mist"),), pieces=(mist,), cuts=cuts)
-    maker = Maker(job)
-    rest = maker.take("wide")
-    for k in range(rows):
-        row, rest = (rest, "") if k == rows - 1 else maker.cut(rest, y=i(k + 1))
-        for size in (sizes[k % 6], sizes[(k + 1) % 6]):
-            *_, row = maker.run(row, "x", i(size), 2, f"cuts/w{size}")
-    plan = maker.plan()
-    offer = Offer(name="thriftiest", plan=plan, minutes=1, spare=0, biggest_spare=0)
-    return Result(job=job, offers=(offer,), complete=True)
 
 
 @pytest.mark.parametrize(("rows", "wide"), [(3, 42), (14, 42), (36, 14)])

@@ -7,15 +7,14 @@ import random
 import subprocess
 import sys
 import threading
-from pathlib import Path
 from typing import Any
 
 import pytest
 from ortools.sat.python import cp_model
 
 from cutopt.solve.cpsat import Covering, mip, solve_cp, solve_mip
-
-ROOT = Path(__file__).parents[2]
+from tests.places import ROOT
+from tests.solve.covering import covering_model
 
 
 def hard_model() -> Any:
@@ -55,23 +54,6 @@ def test_an_interrupt_gets_through() -> None:
     timer.join()
 
 
-def covering_model(rows: int, columns: int) -> Any:
-    """Each row covered by some of the columns, which have prices: the linear programme alone takes seconds."""
-    rng = random.Random(1)
-    model = mip()
-    covers: list[list[Any]] = [[] for _ in range(rows)]
-    prices = []
-    for _ in range(columns):
-        column = model.BoolVar("")
-        for row in rng.sample(range(rows), min(rows, 12)):
-            covers[row].append(column)
-        prices.append((20 + rng.randrange(100)) * column)
-    for row in covers:
-        model.Add(model.Sum(row) >= 1)
-    model.Minimize(model.Sum(prices))
-    return model
-
-
 def test_scip_gives_the_same_answer_again() -> None:
     first = covering_model(60, 400)
     second = covering_model(60, 400)
@@ -97,7 +79,7 @@ def test_an_interrupt_gets_through_scip() -> None:
     """A real one, in a process of its own: SCIP would take it for itself."""
     code = """
 import os, signal, threading
-from tests.solve.test_cpsat import covering_model
+from tests.solve.covering import covering_model
 from cutopt.solve.cpsat import solve_mip
 model, heard = covering_model(400, 16_000), []
 signal.signal(signal.SIGINT, lambda *_: heard.append(1))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
-from generate import generated
 
 from cutopt.check import check
 from cutopt.lengths import parse_number
@@ -18,6 +17,7 @@ from cutopt.solve.run import Run
 from cutopt.solve.solver import solve
 from cutopt.tables import plan_from_json, plan_to_json
 from tests.pages.measured import faults_of
+from tests.solve.generate import generated
 
 SEEDS = [
     *range(8),

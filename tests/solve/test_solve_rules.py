@@ -9,19 +9,6 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from small import (
-    bolt,
-    counted,
-    cut,
-    each,
-    fabrics_of,
-    inch,
-    job,
-    piece,
-    sizes,
-    solved,
-    touched,
-)
 
 from cutopt.check import check
 from cutopt.cloth import replay
@@ -34,6 +21,19 @@ from cutopt.solve.control.stop import Seconds, Work
 from cutopt.solve.run import Run
 from cutopt.solve.solver import solve
 from cutopt.wanted import Strip
+from tests.solve.small import (
+    bolt,
+    counted,
+    cut,
+    each,
+    fabrics_of,
+    inch,
+    job,
+    piece,
+    sizes,
+    solved,
+    touched,
+)
 
 UP = Fabric(name="mist", one_way="along")
 

@@ -8,10 +8,8 @@ import signal
 import subprocess
 import sys
 import threading
-from pathlib import Path
 
 import pytest
-from generate import generated
 
 from cutopt.check import check
 from cutopt.errors import Problem
@@ -26,22 +24,22 @@ from cutopt.solve.run import Run
 from cutopt.solve.solver import solve, stop_all
 from cutopt.tables import plan_to_json, read_job
 from cutopt.wanted import Cut
+from tests.places import ROOT
+from tests.solve.generate import generated
 
-ROOT = Path(__file__).parents[2]
 HOURS = Seconds(6 * 3600)
 ROUNDS = """
 import os, sys
 os.sched_setaffinity(0, {int(cpu) for cpu in sys.argv[1].split(",")})
-sys.path.insert(0, sys.argv[2])
 from importlib import import_module
-from generate import generated
+from tests.solve.generate import generated
 from cutopt.bench.instance_solver import solve_instance
 from cutopt.solve.plates.large.large_plate import large_plate
 from cutopt.solve.solver import solve
 from cutopt.solve.control.stop import Work
 from cutopt.tables import plan_to_json
-from tests.solve.test_lanes import FEW, middling
-from tests.solve.test_roll import roll
+from tests.solve.plates.small_plates import FEW, middling
+from tests.solve.search.rolls import roll
 
 def tell(result):
     for offer in result.offers:
@@ -68,7 +66,7 @@ def orchard() -> Job:
 
 def told_on(cpus: str) -> str:
     """Everything that a run on these processors says, clock apart."""
-    command = [sys.executable, "-c", ROUNDS, cpus, str(Path(__file__).parent)]
+    command = [sys.executable, "-c", ROUNDS, cpus]
     return subprocess.run(
         command, capture_output=True, text=True, check=True, cwd=ROOT
     ).stdout

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from sound_job import SOUND
+
+from tests.tables.sound_job import SOUND
 
 Write = Callable[..., Path]
 

@@ -11,7 +11,15 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from hostile import (
+
+from cutopt.cli import BAD_INPUT, main
+from cutopt.errors import JobError, Problem
+from cutopt.lengths import INCH, parse_length
+from cutopt.signs import unseen_sign
+from cutopt.tables import pile, read_job, save_job
+from cutopt.tables.columns import COLUMNS
+from tests.places import ROOT
+from tests.tables.hostile import (
     BOOKS,
     FILES,
     KINDS,
@@ -23,16 +31,8 @@ from hostile import (
     TOMLS,
     sound_book,
 )
-from sound_job import SOUND
+from tests.tables.sound_job import SOUND
 
-from cutopt.cli import BAD_INPUT, main
-from cutopt.errors import JobError, Problem
-from cutopt.lengths import INCH, parse_length
-from cutopt.signs import unseen_sign
-from cutopt.tables import pile, read_job, save_job
-from cutopt.tables.columns import COLUMNS
-
-ROOT = Path(__file__).parents[2]
 Tell = Callable[..., list[str]]
 
 

@@ -12,8 +12,7 @@ from cutopt.job import Job
 from cutopt.lengths import CM, INCH
 from cutopt.tables import new_job, read_job
 from cutopt.tables.columns import COLUMNS
-
-ROOT = Path(__file__).parents[2]
+from tests.places import ROOT
 
 
 @pytest.fixture(scope="module")

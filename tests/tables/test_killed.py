@@ -12,8 +12,8 @@ import pytest
 
 from cutopt.errors import Problem
 from cutopt.tables.atomic import settle, staged, write_whole
+from tests.places import ROOT
 
-ROOT = Path(__file__).parents[2]
 TABLES = ["cuts.csv", "fabrics.csv", "job.toml", "pieces.csv", "shop.csv", "strips.csv"]
 OWN = ["notes", "notes/cuts.csv", "photo.jpg"]
 needs_fork = pytest.mark.skipif(

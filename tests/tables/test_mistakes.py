@@ -8,10 +8,10 @@ from tempfile import TemporaryDirectory
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sound_job import SOUND
 
 from cutopt.errors import JobError, Problem
 from cutopt.tables import read_job
+from tests.tables.sound_job import SOUND
 
 CUTS = "cut,count,width,length,fabrics,grain,upright,importance,together,most_each\n"
 PIECES = "piece,fabric,count,width,length,outline,flaws,edges\n"

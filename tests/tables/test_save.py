@@ -19,8 +19,8 @@ from cutopt.lengths import INCH, METRE, MM
 from cutopt.tables import read_job, save_job
 from cutopt.tables import save as save_module
 from cutopt.wanted import Cut, Strip
+from tests.places import ROOT
 
-ROOT = Path(__file__).parents[2]
 text = st.text(
     st.characters(exclude_categories=["C", "Z"]) | st.just(" "), max_size=12
 ).map(str.strip)

@@ -7,7 +7,6 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from good_plans import GOOD
 
 from cutopt.check.replay import replay as checked_replay
 from cutopt.check.shapes import double_area
@@ -18,6 +17,7 @@ from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
 from cutopt.plan import CutStep, Source
 from cutopt.wanted import Cut, Strip
+from tests.check.good_plans import GOOD
 
 JOB = Job(
     fabrics=(Fabric(name="pear"), Fabric(name="oat", tags=("t",))),

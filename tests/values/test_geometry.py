@@ -9,13 +9,13 @@ import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
-from polygons import random_outline, star
 from shapely import Polygon
 
 from cutopt import crossing, geometry
 from cutopt.check import shapes
 from cutopt.crossing import crossing_edges
 from cutopt.lengths import INCH
+from tests.check.polygons import random_outline, star
 
 
 def as_float(polygon: geometry.Polygon) -> list[tuple[float, float]]:

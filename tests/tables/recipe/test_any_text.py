@@ -1,0 +1,88 @@
+"""Whatever stands in a quilt.toml: it is a quilt, or every mistake is told with its place; nothing else is raised."""
+
+from __future__ import annotations
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cutopt.errors import JobError, Problem
+from cutopt.tables.recipe.quilt import KEYS, quilt
+from tests.tables.recipe.recipes import DRAWN, SIX
+
+WORDS = sorted(
+    {
+        word
+        for text in [*DRAWN.values(), *SIX.values()]
+        for word in text.replace('"', " ").split()
+    }
+)
+ODD = [
+    "",
+    "0",
+    "-3",
+    "1/0",
+    "1e9",
+    "∞",
+    "½",
+    "x",
+    "of of",
+    "from",
+    "from and",
+    ":",
+    ";",
+    "made of",
+    "9999999",
+    "cut",
+]
+sentences = st.lists(
+    st.sampled_from([*WORDS, *ODD]) | st.text(max_size=4), max_size=9
+).map(" ".join)
+
+
+def toml(text: str) -> str:
+    plain = "".join(
+        c
+        for c in text
+        if c >= " " and c not in "\\\x7f" and not "\ud800" <= c <= "\udfff"
+    )
+    return '"' + plain.replace('"', "'") + '"'
+
+
+keys = st.sampled_from([key for key in KEYS if key != "how"])
+lines = st.tuples(keys, sentences | st.lists(sentences, max_size=2)).map(
+    lambda pair: (
+        f"{pair[0]} = "
+        + (
+            toml(pair[1])
+            if isinstance(pair[1], str)
+            else f"[{', '.join(map(toml, pair[1]))}]"
+        )
+    )
+)
+
+
+def read_or_explained(text: str) -> None:
+    problems: tuple[Problem, ...] = ()
+    try:
+        quilt(text).patches()
+    except JobError as error:
+        problems = error.problems
+    assert all(problem.what and problem.file for problem in problems)
+
+
+@given(
+    st.lists(lines, max_size=5, unique_by=lambda line: line.split(" = ")[0])
+    | st.lists(st.text(max_size=30))
+)
+@settings(max_examples=400)
+def test_anything_is_read_or_explained(text: list[str]) -> None:
+    read_or_explained("\n".join(text))
+
+
+@given(st.sampled_from([*DRAWN.values(), *SIX.values()]), st.data())
+@settings(max_examples=400)
+def test_a_recipe_with_a_word_out_of_place(text: str, data: st.DataObject) -> None:
+    words = text.split(" ")
+    at = data.draw(st.integers(0, len(words) - 1))
+    words[at] = data.draw(st.sampled_from([*WORDS, *ODD]))
+    read_or_explained(" ".join(words))

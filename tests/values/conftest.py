@@ -1,6 +1,0 @@
-"""The random outlines of tests/check serve here too."""
-
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "check"))
