@@ -1,0 +1,246 @@
+"""The guide says what is so: its code runs, its tables make jobs, its words are those that the code reads."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import shlex
+import shutil
+from fractions import Fraction
+from pathlib import Path
+from typing import get_args, get_type_hints
+
+import pytest
+
+from cutopt.cli import parser
+from cutopt.job import Settings
+from cutopt.lengths import CM, INCH, parse_number
+from cutopt.quilt.conventions import Conventions
+from cutopt.tables import pile, read_job
+from cutopt.tables.columns import COLUMNS
+from cutopt.tables.log import Log
+from cutopt.tables.recipe.habits import HABITS
+from cutopt.tables.recipe.kinds import ARTICLES, KINDS
+from cutopt.tables.recipe.quilt import KEYS, quilt, read_sheet
+from cutopt.tables.settings import KNOWN
+from cutopt.tables.sheets import as_sheet
+from tests.places import ROOT
+from tests.written import GUIDE, PAGES, README, Page, page
+
+TABLES = {
+    text.split(",", 1)[0]: text
+    for name in ("pile", "tables", "workbook")
+    for text in PAGES[name].blocks("csv")
+}
+# the first column of a table is named after what a row of it is
+FIRST = {columns[0]: name for name, columns in COLUMNS.items() if name != "shop"}
+SHOP = next(t for t in PAGES["tables"].blocks("csv") if "usable_width" in t)
+FABRICS = next(t for t in PAGES["tables"].blocks("csv") if "one_way" in t)
+CSV = {FIRST[column]: text for column, text in TABLES.items() if column != "fabric"}
+CSV |= {"shop": SHOP, "fabrics": FABRICS}
+KINDS_OF_BLOCKS = {"sh", "text", "csv", "toml", "python"}
+
+
+def named(cell: str) -> list[str]:
+    """The words between back-ticks."""
+    return re.findall(r"`([^`]+)`", cell)
+
+
+# -- the pages -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_has_one_title_and_its_links_lead_somewhere(name: str) -> None:
+    titles = re.findall(r"^# ", PAGES[name].text, re.MULTILINE)
+    commented = sum(
+        len(re.findall(r"^# ", block, re.MULTILINE))
+        for kind in KINDS_OF_BLOCKS
+        for block in PAGES[name].blocks(kind)
+    )
+    assert len(titles) - commented == 1
+    for place in PAGES[name].links():
+        assert place.exists(), place
+        # the guide is shipped alone, beside a job
+        assert place.parent == GUIDE, place
+
+
+def test_the_index_and_the_readme_name_the_pages() -> None:
+    """And every page leads back to the index."""
+    others = {path for path in GUIDE.iterdir() if path.name != "index.md"}
+    assert set(PAGES["index"].links()) == others
+    assert GUIDE / "index.md" in README.links()
+    for place in others:
+        assert GUIDE / "index.md" in page(place).links()
+
+
+@pytest.mark.parametrize("told", [*PAGES.values(), README], ids=[*PAGES, "README"])
+def test_every_block_says_what_it_is_and_lines_fit(told: Page) -> None:
+    kinds = re.findall(r"^```(\w*)$", told.text, re.MULTILINE)[::2]
+    assert set(kinds) <= KINDS_OF_BLOCKS
+    words = re.sub(r"^```.*?^```", "", told.text, flags=re.DOTALL | re.MULTILINE)
+    for line in words.splitlines():
+        assert len(line) <= 90 or line.startswith(("| ", "![")), line
+
+
+# -- commands and Python ---------------------------------------------------------------------------
+
+
+def test_every_command_is_one_of_the_program() -> None:
+    lines = [
+        line
+        for told in (*PAGES.values(), README)
+        for text in told.blocks("sh")
+        for line in text.splitlines()
+        if line.startswith("cutopt ")
+    ]
+    helps = {name: sub.format_help() for name, sub in commands().items()}
+    for line in lines:
+        _, command, *words = shlex.split(re.sub(r"[][|]", " ", line))
+        for option in (word for word in words if word.startswith("--")):
+            assert option in helps[command], line
+    listed = PAGES["commands"].blocks("sh")[0].splitlines()
+    assert {line.split()[1] for line in listed} == set(helps)
+    for line in listed:
+        options = set(re.findall(r"--[a-z-]+", helps[line.split()[1]])) - {"--help"}
+        assert set(re.findall(r"--[a-z-]+", line)) == options
+
+
+def commands() -> dict[str, object]:
+    return next(
+        action.choices
+        for action in parser()._actions
+        if isinstance(action.choices, dict)
+    )  # type: ignore[return-value]
+
+
+@pytest.mark.parametrize("name", ["backing", "python"])
+def test_the_python_code_runs(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert [told for told in PAGES if PAGES[told].blocks("python")] == [
+        "backing",
+        "python",
+    ]
+    shutil.copytree(ROOT / "data" / "orchard", tmp_path / "data" / "orchard")
+    monkeypatch.chdir(tmp_path)
+    names: dict[str, object] = {}
+    for text in PAGES[name].blocks("python"):
+        exec(compile(text, f"{name}.md", "exec"), names)
+    assert (tmp_path / "out" / "orchard" / "plan.pdf").is_file() == (name == "python")
+
+
+# -- tables ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("table", COLUMNS)
+def test_the_columns_of_a_table(table: str) -> None:
+    """In an example, and those whose name does not say what they are in words too."""
+    assert tuple(CSV[table].splitlines()[0].split(",")) == COLUMNS[table]
+
+
+def test_the_examples_together_are_a_job(tmp_path: Path) -> None:
+    files = {f"{name}.csv": CSV[name] for name in CSV if name not in ("job", "quilt")}
+    files["job.toml"] = PAGES["settings"].blocks("toml")[0]
+    files["pile.txt"] = PAGES["pile"].blocks("text")[0]
+    for name, text in files.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    job = read_job(tmp_path)
+    assert len(job.cuts) == 5
+    assert len(job.strips) == 1
+    assert job.settings.turns == 4
+    assert {row.importance for row in job.cuts} == {"must", "nice"}
+    assert len({piece.fabric for piece in job.pieces}) == 5
+
+
+def test_every_line_of_the_pile_makes_pieces() -> None:
+    lines = PAGES["pile"].blocks("text")[0].splitlines()
+    assert len(lines) >= 10
+    for line in lines:
+        assert len(pile(line)) == 1
+
+
+def test_the_sheets_of_a_workbook() -> None:
+    rows = list(csv.reader(io.StringIO(CSV["quilt"])))
+    log = Log()
+    made = read_sheet(
+        as_sheet("workbook.md", list(enumerate(rows, 1)), "quilt", log), Settings(), log
+    )
+    log.finish()
+    assert made is not None
+    assert made.quilt.finished is not None
+    assert made.quilt.how.machine == "longarm"
+    assert {placed.row for placed in made.rows} == {2, 3, 5, 6}
+    settings = [row[0] for row in csv.reader(io.StringIO(CSV["job"]))][1:]
+    assert set(settings) <= set(KNOWN)
+
+
+# -- settings --------------------------------------------------------------------------------------
+
+
+def test_the_settings_and_their_defaults() -> None:
+    told = {
+        named(row[0])[0]: row[1:3] for row in PAGES["settings"].rows(4) if named(row[0])
+    }
+    assert set(told) == set(KNOWN)
+    for which, (settings, unit) in enumerate(
+        [(Settings(), INCH), (Settings.metric(), CM)]
+    ):
+        values = {name: cells[which] for name, cells in told.items()}
+        assert values.pop("unit") == f"`{settings.unit}`"
+        assert values.pop("preference") == f"{float(settings.preference):.0%}"
+        keep = (settings.keep_width, settings.keep_length)
+        sides = [parse_number(side) for side in values.pop("keep").split(" x ")]
+        assert sides == [Fraction(side, unit) for side in keep]
+        for name in ("name", "turns", "currency"):
+            assert values.pop(name) == ""
+        for name, value in values.items():
+            assert parse_number(value) == Fraction(getattr(settings, name), unit), name
+    assert Settings().turns is None
+
+
+def test_what_stands_under_how_and_its_defaults() -> None:
+    told = {named(row[0])[0]: row[1:3] for row in PAGES["how"].rows(4)[1:]}
+    assert set(told) == set(HABITS)
+    for which, how in enumerate((Conventions(), Conventions.metric())):
+        unit = INCH if which == 0 else CM
+        for name, cells in told.items():
+            default = getattr(how, name)
+            if default is None:
+                assert cells[which] == "", name
+            elif isinstance(default, int) and name != "spares":
+                assert parse_number(cells[which]) == Fraction(default, unit), name
+            else:
+                assert cells[which] == str(default), name
+
+
+def test_the_words_of_a_setting_under_how_are_all_told() -> None:
+    """Those that a setting knows: each is the default, or stands in the row."""
+    rows = {named(row[0])[0]: row for row in PAGES["how"].rows(4)[1:]}
+    for name, kind in get_type_hints(Conventions).items():
+        for word in get_args(kind) if name in rows else ():
+            if isinstance(word, str):
+                assert any(word in cell for cell in rows[name]), (name, word)
+
+
+# -- the quilt -------------------------------------------------------------------------------------
+
+
+def test_the_two_quilts_read() -> None:
+    top, recipe = (quilt(text) for text in PAGES["quilt"].blocks("toml"))
+    assert [row.key for row in top.wanted] == ["strips/binding"]
+    assert len(recipe.wanted) >= 14
+    assert recipe.finished is not None
+    assert recipe.spare == ()
+
+
+def test_every_kind_key_and_article_is_named() -> None:
+    told = " ".join(PAGES["quilt"].text.split())
+    for word in (*KINDS, *ARTICLES, *KEYS):
+        assert word in told, word
+    parts = [
+        word
+        for line in re.findall(r"^- (.*?):", PAGES["quilt"].text, re.MULTILINE)
+        for word in named(line)
+    ]
+    assert set(parts) | {"blocks", "measured", "how"} >= set(KEYS) >= set(parts)
