@@ -30,8 +30,10 @@ _SETTINGS: Mapping[str, Mapping[str, object]] = {
         "fetchNews": "false",
         "checkForUpdates": False,
     },
-    # a table opens as text that can be changed, not in the view that can only be read
-    "@jupyterlab/docmanager-extension/plugin": {"defaultViewers": {"csv": "Editor"}},
+    # a table opens as text that can be changed, not in the view that can only be read; a page of the guide set
+    "@jupyterlab/docmanager-extension/plugin": {
+        "defaultViewers": {"csv": "Editor", "markdown": "Markdown Preview"}
+    },
 }
 
 

@@ -12,13 +12,15 @@ from cutopt.tables import read_job
 from cutopt.tables.workbook import is_workbook
 
 LESSONS = Path("cutopt-lessons")
+GUIDE = Path("cutopt-guide")
 FIRST = "01_use_up_scraps.ipynb"
 NOTEBOOK = "notebook.ipynb"
 _PACKAGE = Path(__file__).parents[1]
 _HEAD = (
     "# {name}\n\nRun the cells from top to bottom: click into one, then *Shift* and *Enter*. Nothing here spoils "
     "anything before you cut.\n\n**Before you cut.** A blade cuts fingers as well as cloth: close the guard at every "
-    "lay-down, cut away from yourself, wear shoes. Never leave an iron on and alone. Local rules come before this page."
+    "lay-down, cut away from yourself, wear shoes. Never leave an iron on and alone. Local rules come before this page.\n\n"
+    "What can be written where stands in [the guide](cutopt-guide/index.md)."
 )
 _EDIT = (
     (
@@ -76,14 +78,18 @@ def shipped(name: str) -> Path:
 
 
 def open_lessons(home: Path = LESSONS) -> Opened:
-    """Copy the notebooks and the orchard job into a folder to try things in; what is there stays as it is."""
+    """Copy the notebooks and the orchard job into a folder to try things in; what is there stays as it is.
+
+    The guide lies beside them, as in :func:`open_job`.
+    """
     _copy(shipped("notebooks"), home / "notebooks")
     _copy(shipped("data/orchard"), home / "data" / "orchard")
+    _lay_guide(home)
     return Opened(root=home, notebook=home / "notebooks" / FIRST)
 
 
 def open_job(path: Path) -> Opened:
-    """Put a short notebook beside the tables of a job, unless there is one.
+    """Put a short notebook beside the tables of a job, unless there is one, and the guide of this version.
 
     Parameters
     ----------
@@ -114,11 +120,28 @@ def _opened(folder: Path, notebook: str, name: str, job: str) -> Opened:
     except FileExistsError:
         pass
     except OSError as error:
-        what = f'the notebook "{place}" cannot be written ({error.strerror})'
-        raise Problem(
-            "", what, "copy the job to a folder of your own and open it there"
-        ) from error
+        raise _unwritten(f'the notebook "{place}"', error) from error
+    _lay_guide(folder)
     return Opened(root=folder, notebook=place)
+
+
+def _unwritten(what: str, error: OSError) -> Problem:
+    return Problem(
+        "",
+        f"{what} cannot be written ({error.strerror})",
+        "copy the job to a folder of your own and open it there",
+    )
+
+
+def _lay_guide(folder: Path) -> None:
+    """Write the pages of the guide anew, so that they are those of this version; other files there stay."""
+    place = folder / GUIDE
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+        for page in sorted(shipped("notebooks/guide").glob("*.md")):
+            shutil.copyfile(page, place / page.name)
+    except OSError as error:
+        raise _unwritten(f'the guide "{place}"', error) from error
 
 
 def _copy(source: Path, target: Path) -> None:

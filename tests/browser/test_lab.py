@@ -104,3 +104,14 @@ def test_a_phone_shows_the_notebook(server: Lab, open_page: OpenPage) -> None:
     assert box is not None
     assert box["width"] > 250
     assert not page.locator(".jp-DirListing").is_visible()
+
+
+def test_the_guide_is_read_beside_the_job(server: Lab, open_page: OpenPage) -> None:
+    """As a page, not as its Markdown; from its list to another page."""
+    page = open_page(1280)
+    shown(page, server)
+    page.get_by_role("link", name="the guide").click()
+    read = page.locator(".jp-MarkdownViewer")
+    expect(read.get_by_role("heading", name="The guide")).to_be_visible()
+    read.get_by_role("link", name="How you do it").click()
+    expect(page.get_by_role("heading", name="How you do it")).to_be_visible()

@@ -20,6 +20,7 @@ from cutopt.tables import read_job, save_job
 from tests.cli.cli_help import Write, run
 from tests.cli.lab_help import lab
 from tests.places import ROOT
+from tests.written import PAGES, Page
 
 NAMES = ("small", 'my "first" {quilt}', "pears 🍐", "two words")
 # names under which programs look for modules and settings where they are started
@@ -122,6 +123,37 @@ def test_the_lessons_are_copied_once(here: Path) -> None:
     assert (
         here / "shop" / "data" / "orchard" / "pile.txt"
     ).read_text() == "pear 5 x 5\n"
+
+
+def test_the_guide_of_this_version_lies_beside_the_job(write: Write) -> None:
+    """A page of an older version is written anew; what a maker put beside the pages stays."""
+    folder = write()
+    guide = folder / "cutopt-guide"
+    assert "](cutopt-guide/index.md)" in open_job(folder).notebook.read_text()
+    pages = {path.name: path.read_text() for path in guide.iterdir()}
+    assert pages == {name: told.text for name, told in shipped_pages().items()}
+    (guide / "settings.md").write_text("an older one")
+    (guide / "mine.md").write_text("my own")
+    open_job(folder)
+    assert (guide / "settings.md").read_text() == pages["settings.md"]
+    assert (guide / "mine.md").read_text() == "my own"
+    assert read_job(folder).cuts
+
+
+def shipped_pages() -> dict[str, Page]:
+    return {f"{name}.md": told for name, told in PAGES.items()}
+
+
+def test_a_guide_that_cannot_be_written_is_told(write: Write) -> None:
+    folder = write()
+    (folder / "cutopt-guide").write_text("a file in its place")
+    with pytest.raises(Problem, match="copy the job"):
+        open_job(folder)
+
+
+def test_the_lessons_have_the_guide_beside_them(here: Path) -> None:
+    opened = open_lessons(here / "shop")
+    assert (opened.root / "cutopt-guide" / "index.md").is_file()
 
 
 def test_the_command_asks_nothing_of_the_network() -> None:

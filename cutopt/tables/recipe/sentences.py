@@ -140,7 +140,7 @@ def finish(said: Said, what: str) -> None:
 
 
 _RULES = (
-    "upright, grain along, grain across, nice, if left, together WORD, at most N each, and those that README lists for "
+    "upright, grain along, grain across, nice, if left, together WORD, at most N each, and those that the guide lists for "
     "this kind"
 )
 _OPTIONS = {
