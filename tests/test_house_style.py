@@ -14,7 +14,6 @@ STILL = {
     "answers",
     "app",
     "bench",
-    "check",
     "draw",
     "pages",
     "quilt",

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 def check(job: Job, plan: Plan) -> list[str]:
-    """All faults of a plan, one sentence each; [] when all is well.
+    """All faults of a plan, one sentence each.
 
     Parameters
     ----------
@@ -29,17 +29,19 @@ def check(job: Job, plan: Plan) -> list[str]:
     plan : Plan
         Any plan, however broken: a fault is told, never raised.
 
+    Returns
+    -------
+    list of str
+        In the order in which a maker meets them: cloth, cuts, uses, sums; [] when all is well.
+
     Notes
     -----
     Where a job limits its `turns`, these are counted as the longest chain of runs from a source to a part: cuts in
     one direction after another are one run, a cut in the other direction begins the next, a straightening cut
     is a run of its own. A rectangle cut from all sides takes 2.
     """
-    from cutopt.check import (
-        sources,
-        sums,
-        uses,
-    )  # the package is loaded with cutopt itself: quickly
+    # the package is loaded with cutopt itself: quickly
+    from cutopt.check import sources, sums, uses
     from cutopt.check.replay import replay
 
     table = replay(job, plan)

@@ -44,7 +44,20 @@ class Table:
 
 
 def replay(job: Job, plan: Plan) -> Table:
-    """Lay out the sources and do the cuts; goes on after a fault as well as it can."""
+    """Lay out the sources and do the cuts.
+
+    Parameters
+    ----------
+    job : Job
+        Its pieces and its shop say what each source is.
+    plan : Plan
+        Its cuts are done in their order; after a fault this goes on as well as it can.
+
+    Returns
+    -------
+    Table
+        All parts by name, with the faults met.
+    """
     table = Table()
     for source in plan.sources:
         if source.id in table.parts:
@@ -61,7 +74,7 @@ def replay(job: Job, plan: Plan) -> Table:
 
 
 def _one_cut(table: Table, step: CutStep) -> Iterator[str]:
-    """Do one cut, or say why it cannot be done."""
+    """Do one cut, or say why it cannot be done; what it gives lies on the table either way."""
     part = table.parts.get(step.part)
     if part is None:
         yield f"Cut {step.n} goes through {step.part}, which is not there."
@@ -81,9 +94,9 @@ def _one_cut(table: Table, step: CutStep) -> Iterator[str]:
             yield f"Cut {step.n} does not go through {step.part}: it passes beside the cloth."
         elif len(shapes) != len(step.gives):
             yield f"Cut {step.n} makes {len(shapes)} parts of {step.part}, and the plan names {len(step.gives)}."
-    yield from _name(
-        table, step, part or Part(), shapes if len(shapes) == len(step.gives) else []
-    )
+    if len(shapes) != len(step.gives):
+        shapes = []
+    yield from _name(table, step, part or Part(), shapes)
 
 
 def _way(step: CutStep) -> tuple[Line, Point] | str:
@@ -104,18 +117,18 @@ def _way(step: CutStep) -> tuple[Line, Point] | str:
         way = (1, 0)
     if not all(isinstance(number, int) for corner in line for number in corner):
         return f"Cut {step.n} is not at a whole tick."
-    return (
-        (line, way)
-        if line[0] != line[1]
-        else f"Cut {step.n} goes along a line without direction."
-    )
+    if line[0] == line[1]:
+        return f"Cut {step.n} goes along a line without direction."
+    return line, way
 
 
 def _name(
     table: Table, step: CutStep, part: Part, shapes: list[Shape]
 ) -> Iterator[str]:
     """Put the results on the table; those of a cut that failed lie there without a shape."""
-    way = "line" if step.line is not None else "x" if step.x is not None else "y"
+    way = "y" if step.x is None else "x"
+    if step.line is not None:
+        way = "line"
     for i, name in enumerate(step.gives):
         if name in table.parts:
             yield f"Cut {step.n} calls a part {name}, a name that is taken."

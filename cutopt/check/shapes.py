@@ -13,12 +13,12 @@ from typing import TypeAlias
 
 from cutopt.geometry import Number, Point
 
-Bit: TypeAlias = tuple[Point, ...]  # corners of a convex bit, counter-clockwise
+# corners of a convex bit, counter-clockwise
+Bit: TypeAlias = tuple[Point, ...]
 Shape: TypeAlias = tuple[Bit, ...]
 Line: TypeAlias = tuple[Point, Point]
-Box: TypeAlias = tuple[
-    Number, Number, Number, Number
-]  # x and y of the lower left corner, of the upper right one
+# x and y of the lower left corner, of the upper right one
+Box: TypeAlias = tuple[Number, Number, Number, Number]
 
 
 def sides(outline: Sequence[Point]) -> list[Line]:
@@ -83,19 +83,30 @@ def left_of(bit: Bit, line: Line) -> Bit:
             kept.append(p)
         if here * there < 0:
             share = Fraction(here) / (here - there)
-            kept.append(
-                (
-                    _plain(p[0] + share * (q[0] - p[0])),
-                    _plain(p[1] + share * (q[1] - p[1])),
-                )
-            )
-    return (
-        tuple(kept) if len(kept) > 2 else ()
-    )  # no three corners of a bit are on a line
+            x = _plain(p[0] + share * (q[0] - p[0]))
+            y = _plain(p[1] + share * (q[1] - p[1]))
+            kept.append((x, y))
+    # no three corners of a bit are on a line
+    return tuple(kept) if len(kept) > 2 else ()
 
 
 def cut(shape: Shape, line: Line, way: Point) -> list[Shape]:
-    """The connected shapes that a cut leaves: left of the line first, each side in the order met going `way`."""
+    """The connected shapes that a cut leaves.
+
+    Parameters
+    ----------
+    shape : Shape
+        Corners in ticks.
+    line : Line
+        Two points in ticks that the cut goes through; it goes on beyond them.
+    way : (x, y)
+        The direction in which the shapes of one side are counted, of any length.
+
+    Returns
+    -------
+    list of Shape
+        Left of the line first, each side in the order met going `way`.
+    """
     found: list[Shape] = []
     for directed in (line, line[::-1]):
         half = [rest for bit in shape if (rest := left_of(bit, directed))]
@@ -110,7 +121,8 @@ def _first_met(part: Shape, line: Line, way: Point) -> Number:
         for x, y in bit
         if turn(line, (x, y)) == 0
     )
-    return min(met, default=0)  # 0 where the line passes beside the cloth
+    # 0 where the line passes beside the cloth
+    return min(met, default=0)
 
 
 def connected(bits: Iterable[Bit]) -> list[Shape]:
@@ -119,7 +131,8 @@ def connected(bits: Iterable[Bit]) -> list[Shape]:
     found = []
     while left:
         shape = [left.pop()]
-        for here in shape:  # grows while it is walked
+        # it grows while it is walked
+        for here in shape:
             near = [bit for bit in left if touching(here, bit)]
             left = [bit for bit in left if bit not in near]
             shape += near
@@ -135,9 +148,8 @@ def touching(one: Bit, other: Bit) -> bool:
 def _overlap(a: Line, b: Line) -> bool:
     if turn(a, b[0]) != 0 or turn(a, b[1]) != 0:
         return False
-    return max(min(a), min(b)) < min(
-        max(a), max(b)
-    )  # points on one line are in the order of their pairs
+    # points on one line are in the order of their pairs
+    return max(min(a), min(b)) < min(max(a), max(b))
 
 
 def reaches_into(shape: Shape, box: Box) -> bool:

@@ -18,7 +18,22 @@ from cutopt.wanted import Strip
 
 
 def faults(job: Job, plan: Plan, table: Table) -> Iterator[str]:
-    """All that does not add up."""
+    """All that does not add up.
+
+    Parameters
+    ----------
+    job : Job
+        What is wanted.
+    plan : Plan
+        Its uses, shortages, joins, totals and levels are added up again.
+    table : Table
+        The parts that its cuts make (:func:`cutopt.check.replay.replay`).
+
+    Yields
+    ------
+    str
+        A sentence a fault.
+    """
     yield from _counts(job, plan)
     yield from _shortages(job, plan)
     yield from _most_each(job, plan, table)
@@ -50,7 +65,7 @@ def _shortages(job: Job, plan: Plan) -> Iterator[str]:
 
 
 def _fabrics(plan: Plan, table: Table, keys: set[str]) -> Counter[str]:
-    """How many parts of these rows come from each fabric."""
+    """How many parts of the rows with these keys come from each fabric."""
     cloths = (
         table.parts[use.part].cloth
         for use in plan.uses
@@ -110,8 +125,9 @@ def _one_join(
         yield f"{strip.name} has {join.join} joins and wants {strip.join}."
     if strip.join == "none" and len(join.segments) > 1:
         yield f"{strip.name} must be of one segment and has {len(join.segments)}."
+    # a fault before this one hides how long it is
     if any(table.hidden(name) for name in join.segments):
-        return  # a fault before this one hides how long it is
+        return
     lengths = [_long(plan, table, name) for name in join.segments]
     if len(lengths) > 1 and min(lengths) < strip.shortest:
         shortest = format_length(strip.shortest, unit, mark=True)

@@ -45,7 +45,22 @@ Rule: TypeAlias = Callable[[Used], Iterator[str]]
 
 
 def faults(job: Job, plan: Plan, table: Table) -> Iterator[str]:
-    """All that is wrong with what parts are used for."""
+    """All that is wrong with what parts are used for.
+
+    Parameters
+    ----------
+    job : Job
+        What is wanted.
+    plan : Plan
+        Its uses and spare cloth are gone through.
+    table : Table
+        The parts that its cuts make (:func:`cutopt.check.replay.replay`).
+
+    Yields
+    ------
+    str
+        A sentence a fault.
+    """
     yield from _each_part_once(plan, table)
     for use in plan.uses:
         row = next((row for row in job.wanted if row.key == use.for_), None)
@@ -60,9 +75,8 @@ def faults(job: Job, plan: Plan, table: Table) -> Iterator[str]:
 
 def _each_part_once(plan: Plan, table: Table) -> Iterator[str]:
     """At the end every part is either used or spare, once."""
-    served = Counter(
-        [*(use.part for use in plan.uses), *(spare.part for spare in plan.spare)]
-    )
+    served = Counter(use.part for use in plan.uses)
+    served.update(spare.part for spare in plan.spare)
     for name, times in served.items():
         if name not in table.parts:
             yield f"{name} is used or spare, and no cut makes it."
@@ -80,12 +94,9 @@ def right_size(used: Used) -> Iterator[str]:
     width, length = used.size
     row = used.row
     if width != row.width or (isinstance(row, Cut) and length != row.length):
-        wanted = (
-            f"{used.length(row.width)} x {used.length(row.length)}"
-            if isinstance(row, Cut)
-            else ""
-        )
-        wanted = wanted or f"{used.length(row.width)} wide"
+        wanted = f"{used.length(row.width)} wide"
+        if isinstance(row, Cut):
+            wanted = f"{used.length(row.width)} x {used.length(row.length)}"
         yield f"{used} is {used.length(width)} x {used.length(length)} and must be {wanted}."
 
 
