@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from cutopt.fabric import ByLength, ByPiece, Fabric, Outline, Piece
+from cutopt.fabric import Fabric, Outline, Piece
 from cutopt.geometry import Polygon, rectangle, split, split_along
-from cutopt.job import Job, Settings, cost_of
+from cutopt.job import Job, Settings
 from cutopt.lengths import down, up
 from cutopt.plan import CutStep, Plan, Source
 
@@ -91,26 +91,9 @@ def cloth_to_plan(job: Job, source: Source) -> Cloth:
             raise KeyError(source.piece)
         return cloth_of_piece(piece, job.settings)
     fabric = job.fabric(source.bought)
-    if is_each(job, source):
+    if source.by_piece:
         return cloth_of_each(fabric, source.width, source.length)
     return cloth_of_length(fabric, source.width, source.length, job.settings)
-
-
-def is_each(job: Job, source: Source) -> bool:
-    """Whether a bought source is sold by the piece: its size, then step and price decide; by length in doubt."""
-    fits = []
-    for row in job.shop:
-        odd_price = cost_of(row, source.length, job.settings.unit) != source.price
-        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (
-            source.bought,
-            source.width,
-        ):
-            fits.append((source.length % row.sold_by != 0, odd_price, False))
-        elif isinstance(row, ByPiece):
-            size = (row.fabric, row.each_width, row.each_length)
-            if size == (source.bought, source.width, source.length):
-                fits.append((False, odd_price, True))
-    return bool(fits) and min(fits)[2]
 
 
 def replay(job: Job, plan: Plan) -> dict[str, Polygon]:

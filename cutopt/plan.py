@@ -5,7 +5,8 @@ These values mirror ``plan.json`` field by field (format ``cutopt-plan/1``). All
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, TypeAlias
@@ -23,6 +24,7 @@ Side: TypeAlias = Literal["left", "right", "below", "above"]
 class Source:
     """Cloth that a plan cuts: copy `copy` of a piece of the pile, or a bought length or piece.
 
+    `bought` names the fabric of cloth that is bought, and `by_piece` tells a piece as the shop has it from a length.
     `width` and `length` are those of the cloth as sold for bought cloth (before the wash and the square-up), and
     0 for pieces of the pile. `price` is what this purchase costs, None where the shop gives no price. The frame of
     the source is the frame of the piece's outline; for bought cloth the rectangle from (0, 0) that is left after
@@ -33,6 +35,7 @@ class Source:
     piece: str = ""
     copy: int = 1
     bought: str = ""
+    by_piece: bool = False
     width: int = 0
     length: int = 0
     price: Decimal | None = None
@@ -122,8 +125,44 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bought:
+    """What is bought of one fabric in one of the two ways in which shops sell.
+
+    Parameters
+    ----------
+    fabric : str
+    amount : int
+        Ticks of its length; where it is sold by the piece, how many pieces.
+    by_piece : bool
+    """
+
+    fabric: str
+    amount: int
+    by_piece: bool = False
+
+
+def bought_in(sources: Iterable[Source]) -> tuple[Bought, ...]:
+    """All that is bought among sources, as :func:`bought_of` puts it in order."""
+    sums: Counter[tuple[str, bool]] = Counter()
+    for source in sources:
+        if source.bought:
+            amount = 1 if source.by_piece else source.length
+            sums[source.bought, source.by_piece] += amount
+    return bought_of(sums)
+
+
+def bought_of(amounts: Mapping[tuple[str, bool], int]) -> tuple[Bought, ...]:
+    """Amounts by fabric and whether they are pieces: lengths first, then pieces, each in the order of names."""
+    found = (
+        Bought(fabric=fabric, amount=amount, by_piece=by_piece)
+        for (fabric, by_piece), amount in amounts.items()
+    )
+    return tuple(sorted(found, key=lambda each: (each.by_piece, each.fabric)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Totals:
-    """Sums over a plan; `bought` maps a fabric to the length bought of it, `pieces` to the number bought by the piece.
+    """Sums over a plan; `bought` as :func:`bought_in` sums its sources up.
 
     `seams` are those of pieced backs, `joins` those within strips. `money` is None where a price is missing.
     `ruler_widths` counts the different distances from the low (left or lower) side of the part being cut to the cut,
@@ -132,12 +171,20 @@ class Totals:
     """
 
     money: Decimal | None = None
-    bought: Mapping[str, int] = field(default_factory=dict)
-    pieces: Mapping[str, int] = field(default_factory=dict)
+    bought: tuple[Bought, ...] = ()
     cuts: int = 0
     ruler_widths: int = 0
     seams: int = 0
     joins: int = 0
+
+    def length_of(self, fabric: str) -> int:
+        """Ticks that are bought of a fabric by length."""
+        lengths = (
+            each.amount
+            for each in self.bought
+            if each.fabric == fabric and not each.by_piece
+        )
+        return sum(lengths)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

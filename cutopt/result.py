@@ -10,10 +10,10 @@ from cutopt import svg
 from cutopt.cloth import replay
 from cutopt.errors import Problem
 from cutopt.geometry import bounds
-from cutopt.job import Job
+from cutopt.job import Job, Unit
 from cutopt.lengths import UNITS, format_sale
 from cutopt.mixture import mixtures
-from cutopt.plan import Level, Plan
+from cutopt.plan import Bought, Level, Plan
 
 # proved: no plan buys less or leaves less out; quiet: it ended by itself without that
 Stopped: TypeAlias = Literal["proved", "quiet", "time", "work", "interrupted"]
@@ -116,15 +116,13 @@ class Evidence:
 class WidthCase:
     """What would be bought if the fabric by length were `usable_width` wide; `complete` as for the result.
 
-    `bought` lists fabrics with the length of each, `pieces` those by the piece with their number.
     `plan` is a plan, checked, for the job with fabric of that width.
     """
 
     usable_width: int
     complete: bool
     money: Decimal | None
-    bought: tuple[tuple[str, int], ...]
-    pieces: tuple[tuple[str, int], ...] = ()
+    bought: tuple[Bought, ...]
     plan: Plan = field(repr=False)
 
 
@@ -140,6 +138,12 @@ _OFFER_HEAD = (
 )
 
 
+def _told(bought: Bought, unit: Unit) -> str:
+    if bought.by_piece:
+        return f"{bought.amount} {bought.fabric} by the piece"
+    return f"{bought.fabric} {format_sale(bought.amount, unit)}"
+
+
 def _offer_row(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:
     totals = offer.plan.totals
     unit = job.settings.unit
@@ -148,14 +152,7 @@ def _offer_row(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:
         if totals.money is None
         else f"{job.settings.currency}{totals.money}"
     )
-    lengths = [
-        f"{fabric} {format_sale(length, unit)}"
-        for fabric, length in totals.bought.items()
-    ]
-    pieces = [
-        f"{count} {fabric} by the piece" for fabric, count in totals.pieces.items()
-    ]
-    bought = ", ".join([*lengths, *pieces])
+    bought = ", ".join(_told(each, unit) for each in totals.bought)
     spare = f"{offer.spare / UNITS[unit] ** 2:.0f} square {unit}"
     names = "this plan" if alone else " = ".join((offer.name, *offer.also))
     if offer.plan.lacking:

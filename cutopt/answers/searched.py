@@ -120,7 +120,7 @@ def with_search(
             out.append(
                 Searched(
                     way=way,
-                    bought=result.plan.totals.bought.get(way.fabric, 0),
+                    bought=result.plan.totals.length_of(way.fabric),
                     result=result,
                 )
             )

@@ -50,7 +50,7 @@ def left_in_shop(
 
 def _taken(row: Offered, source: Source) -> int:
     """How much of a row a purchase takes: ticks, or one piece."""
-    if source.bought != row.fabric:
+    if source.bought != row.fabric or isinstance(row, ByLength) == source.by_piece:
         return 0
     if isinstance(row, ByLength):
         return source.length if source.width == row.usable_width else 0

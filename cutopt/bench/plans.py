@@ -10,7 +10,7 @@ from decimal import Decimal
 from cutopt.bench.instances import FABRIC, Instance
 from cutopt.geometry import bounds, rectangle
 from cutopt.job import Job, cost_of
-from cutopt.plan import CutStep, Plan, Short, Source, Spare, Totals, Use
+from cutopt.plan import CutStep, Plan, Short, Source, Spare, Totals, Use, bought_in
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.sequence import Node, cut_tree, in_order
 from cutopt.solve.plates.plate_table import Placement
@@ -64,6 +64,7 @@ class _Making:
             Source(
                 id=name,
                 bought=FABRIC,
+                by_piece=self.instance.objective != "min length",
                 copy=self.copies[sheet.stock],
                 width=w,
                 length=h,
@@ -113,11 +114,6 @@ class _Making:
             (source.price for source in self.sources if source.price is not None),
             Decimal("0.00"),
         )
-        by_length = self.instance.objective == "min length"
-        lengths = (
-            {FABRIC: sum(source.length for source in self.sources)} if by_length else {}
-        )
-        pieces = {} if by_length or not self.sources else {FABRIC: len(self.sources)}
         return Plan(
             job=self.job.digest,
             sources=tuple(self.sources),
@@ -128,8 +124,7 @@ class _Making:
             short=() if self.uses else (Short(for_=self.job.cuts[0].key, count=1),),
             totals=Totals(
                 money=money,
-                bought=lengths,
-                pieces=pieces,
+                bought=bought_in(self.sources),
                 cuts=len(self.cuts),
                 ruler_widths=len(self.widths),
             ),

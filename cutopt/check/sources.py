@@ -26,24 +26,21 @@ class Cloth:
 
 
 def offer_of(job: Job, source: Source) -> Offered | None:
-    """The row of the shop that a purchase is from: the width (by the piece: the size) decides.
+    """The row of the shop that a purchase is from: of those that sell so, the width (by the piece: the size) decides.
 
-    Where several rows have it, the one that the length (whole steps) and the price fit, by length before by the
-    piece.
+    Where several rows have it, the one that the length (whole steps) and the price fit.
     """
-    fit: list[tuple[tuple[bool, bool, bool], int, Offered]] = []
+    fit: list[tuple[bool, bool, int, Offered]] = []
     for i, row in enumerate(job.shop):
         wrong_price = cost_of(row, source.length, job.settings.unit) != source.price
-        if isinstance(row, ByLength) and (row.fabric, row.usable_width) == (
-            source.bought,
-            source.width,
-        ):
-            fit.append(((source.length % row.sold_by != 0, wrong_price, False), i, row))
+        if row.fabric != source.bought or isinstance(row, ByPiece) != source.by_piece:
+            continue
         if isinstance(row, ByPiece):
-            size = (row.fabric, row.each_width, row.each_length)
-            if size == (source.bought, source.width, source.length):
-                fit.append(((False, wrong_price, True), i, row))
-    return min(fit)[2] if fit else None
+            if (row.each_width, row.each_length) == (source.width, source.length):
+                fit.append((False, wrong_price, i, row))
+        elif row.usable_width == source.width:
+            fit.append((source.length % row.sold_by != 0, wrong_price, i, row))
+    return min(fit)[3] if fit else None
 
 
 def cloth_of(job: Job, source: Source) -> Cloth | None:
@@ -118,7 +115,8 @@ def _pile_faults(job: Job, source: Source) -> Iterator[str]:
         yield f"{source.id} is copy {source.copy} of {piece.name}, and the pile has {piece.count}."
     if piece.wish == "do not touch":
         yield f"{source.id} is {piece.name}, which is not to be touched."
-    if (source.width, source.length, source.price) != (0, 0, None):
+    told = (source.by_piece, source.width, source.length, source.price)
+    if told != (False, 0, 0, None):
         yield f"{source.id} is from the pile: its size and price are not the plan's to say."
 
 
@@ -160,7 +158,7 @@ def _too_many_pieces(job: Job, plan: Plan) -> Iterator[str]:
     taken = Counter(
         (s.bought, s.width, s.length, s.price)
         for s in plan.sources
-        if _by_piece(job, s)
+        if s.bought and s.by_piece
     )
     unit = job.settings.unit
     for (fabric, width, length, price), times in taken.items():
@@ -177,20 +175,16 @@ def _too_many_pieces(job: Job, plan: Plan) -> Iterator[str]:
             yield f"{times} pieces of {fabric} are bought; the shop has {there} of that size."
 
 
-def _by_piece(job: Job, source: Source) -> bool:
-    return isinstance(offer_of(job, source), ByPiece)
-
-
 def _money(price: Decimal | None) -> str:
     return "no price" if price is None else f"{price:.2f}"
 
 
-def lengths_and_pieces(job: Job, plan: Plan) -> tuple[Counter[str], Counter[str]]:
+def lengths_and_pieces(plan: Plan) -> tuple[Counter[str], Counter[str]]:
     """How much is bought of each fabric: ticks by length, and a number by the piece."""
     lengths: Counter[str] = Counter()
     pieces: Counter[str] = Counter()
     for source in plan.sources:
-        if source.bought and _by_piece(job, source):
+        if source.bought and source.by_piece:
             pieces[source.bought] += 1
         elif source.bought:
             lengths[source.bought] += source.length

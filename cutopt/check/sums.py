@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 
@@ -13,7 +13,7 @@ from cutopt.check.sources import lengths_and_pieces
 from cutopt.geometry import Number
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM, format_length, format_sale, parse_number
-from cutopt.plan import Join, Plan
+from cutopt.plan import Bought, Join, Plan
 from cutopt.wanted import Strip
 
 
@@ -167,11 +167,21 @@ def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
         if None in prices
         else sum((price for price in prices if price is not None), Decimal(0))
     )
-    lengths, pieces = lengths_and_pieces(job, plan)
+    lengths, pieces = lengths_and_pieces(plan)
+    said_lengths = [each for each in said.bought if not each.by_piece]
+    said_pieces = [each for each in said.bought if each.by_piece]
     for what, ours, theirs in (
         ("money", money, said.money),
-        ("fabric bought", _told(lengths, job), _told(said.bought, job)),
-        ("fabric bought by the piece", _counted(pieces), _counted(said.pieces)),
+        (
+            "fabric bought",
+            _told(lengths.items(), job),
+            _told(_pairs(said_lengths), job),
+        ),
+        (
+            "fabric bought by the piece",
+            _counted(pieces.items()),
+            _counted(_pairs(said_pieces)),
+        ),
         ("number of cuts", len(plan.cuts), said.cuts),
         ("number of seams", len(plan.seams), said.seams),
         (
@@ -190,20 +200,24 @@ def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
         yield f"Seam {seam.n} is for {seam.back}, which is not wanted."
 
 
-def _told(lengths: Mapping[str, int], job: Job) -> str:
+def _pairs(bought: Iterable[Bought]) -> Iterator[tuple[str, int]]:
+    return ((each.fabric, each.amount) for each in bought)
+
+
+def _told(lengths: Iterable[tuple[str, int]], job: Job) -> str:
     """Lengths bought, in ticks behind the words too, so that lengths that look alike still differ."""
     unit = job.settings.unit
     told = (
         f"{fabric} {format_sale(length, unit)} ({length})"
-        for fabric, length in sorted(lengths.items())
+        for fabric, length in sorted(lengths)
     )
     return ", ".join(told) or "nothing"
 
 
-def _counted(pieces: Mapping[str, int]) -> str:
+def _counted(pieces: Iterable[tuple[str, int]]) -> str:
     """Pieces bought."""
     return (
-        ", ".join(f"{count} of {fabric}" for fabric, count in sorted(pieces.items()))
+        ", ".join(f"{count} of {fabric}" for fabric, count in sorted(pieces))
         or "nothing"
     )
 

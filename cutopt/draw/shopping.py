@@ -9,7 +9,6 @@ from typing import Literal
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
 
-from cutopt.cloth import is_each
 from cutopt.draw.labels import Labels
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import INK, PAGE, look_of, tinted
@@ -118,7 +117,7 @@ def _cell(job: Job, sources: Sequence[Source]) -> Cell:
     source = sources[0]
     unit = job.settings.unit
     wide, long = (format_length(size, unit) for size in (source.width, source.length))
-    if is_each(job, source):
+    if source.by_piece:
         what = f"{so_many(len(sources), 'piece')} of {source.bought}, {wide} x {long} {unit}"
     else:
         what = f"{source.bought}: {format_sale(source.length, unit)} ({long} {unit}), usable width {wide} {unit}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
-from cutopt.cloth import Cloth, cloth_of, is_each, replay
+from cutopt.cloth import Cloth, cloth_of, replay
 from cutopt.errors import Problem
 from cutopt.geometry import Box, Number, Point, Polygon, aside, bounds, edges
 from cutopt.job import Job
@@ -163,7 +163,7 @@ def title_of(job: Job, source: Source) -> str:
     """What a maker calls a piece of cloth: ``pear L``, ``mist square 2 of 6``, ``oat, 5/8 yd bought``."""
     if source.bought:
         unit = job.settings.unit
-        if is_each(job, source):
+        if source.by_piece:
             size = f"{format_length(source.width, unit)} x {format_length(source.length, unit)} {unit}"
             return f"{source.bought}, {size} bought"
         return f"{source.bought}, {format_sale(source.length, unit)} bought"

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from cutopt.cloth import is_each
 from cutopt.draw.letters import StandIn, stand_ins
 from cutopt.draw.shopping import missing
 from cutopt.draw.spare import Usable, usable
@@ -145,7 +144,6 @@ def _mended(mends: Sequence[str], rows: int) -> str:
 
 def _purchases(plan: Plan, result: Result) -> list[str]:
     """One sentence a purchase."""
-    job = result.job
     unit = result.job.settings.unit
     count = Counter((s.bought, s.width, s.length) for s in plan.sources if s.bought)
     out = []
@@ -157,7 +155,7 @@ def _purchases(plan: Plan, result: Result) -> list[str]:
         ]
         wide = format_length(width, unit)
         long = format_length(length, unit)
-        if is_each(job, alike[0]):
+        if alike[0].by_piece:
             what = f"{times} {'piece' if times == 1 else 'pieces'} of {fabric}, {wide} x {long} {unit}"
         else:
             sale = format_sale(length, unit)
@@ -464,6 +462,6 @@ def _named(result: Result, sources: Sequence[Source]) -> str:
 
 
 def _title(result: Result, source: Source) -> str:
-    if not source.bought or is_each(result.job, source):
+    if not source.bought or source.by_piece:
         return title_of(result.job, source)
     return f"{format_sale(source.length, result.job.settings.unit)} of {source.bought}"

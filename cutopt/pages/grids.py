@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from cutopt.lengths import UNITS, format_length, format_sale
 from cutopt.pages.first_page import money
+from cutopt.plan import Bought
 from cutopt.result import MINUTES_FORMULA, Offer, Result, WidthCase
 
 
@@ -63,7 +64,7 @@ def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
     parts = "part" if lacking == 1 else "parts"
     return (
         money(result, plan),
-        _to_buy(plan.totals.bought.items(), plan.totals.pieces.items(), unit),
+        _to_buy(plan.totals.bought, unit),
         str(plan.totals.cuts),
         f"{plan.totals.ruler_widths}, {plan.totals.joins}",
         _square(offer.spare, unit),
@@ -101,18 +102,18 @@ def widths(result: Result) -> Grid | None:
 
 def bought_at(case: WidthCase, unit: str) -> str:
     """What is bought at another width: ``5/8 yd of oat``."""
-    return _to_buy(case.bought, case.pieces, unit)
+    return _to_buy(case.bought, unit)
 
 
-def _to_buy(
-    lengths: Iterable[tuple[str, int]], pieces: Iterable[tuple[str, int]], unit: str
-) -> str:
-    """Lengths of fabrics, then pieces of fabrics: ``5/8 yd of oat, 2 of pear by the piece``."""
-    by_length = [
-        f"{format_sale(length, unit)} of {fabric}" for fabric, length in lengths
+def _to_buy(bought: Iterable[Bought], unit: str) -> str:
+    """What is bought, lengths first: ``5/8 yd of oat, 2 of pear by the piece``."""
+    told = [
+        f"{each.amount} of {each.fabric} by the piece"
+        if each.by_piece
+        else f"{format_sale(each.amount, unit)} of {each.fabric}"
+        for each in bought
     ]
-    by_piece = [f"{count} of {fabric} by the piece" for fabric, count in pieces]
-    return ", ".join([*by_length, *by_piece]) or "nothing"
+    return ", ".join(told) or "nothing"
 
 
 def _cost(case: WidthCase, result: Result) -> str:

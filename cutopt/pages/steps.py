@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from cutopt.cloth import cloth_of, is_each
+from cutopt.cloth import cloth_of
 from cutopt.draw.views import title_of
 from cutopt.lengths import format_length, format_sale
 from cutopt.pages.moves_of_cuts import Table, by_source
@@ -88,7 +88,7 @@ def _section(
     steps = teller.tell(cuts)
     source = table.sources[first]
     intro = [_about(table, first)]
-    if source.bought and not is_each(table.job, source):
+    if source.bought and not source.by_piece:
         intro.append(_SELVAGES)
     if len(group) > 1:
         many = len(group)
@@ -181,7 +181,7 @@ def _about(table: Table, source_id: str) -> str:
         across, along = table.size(source_id)
         wide = format_length(source.width, unit)
         shrunk = (across, along) != (source.width, source.length)
-        if is_each(job, source):
+        if source.by_piece:
             long = format_length(source.length, unit)
             told = f"Bought by the piece, {wide} x {long} {unit}, edges taken as true. {_LAID}"
         else:

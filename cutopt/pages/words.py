@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
-from cutopt.cloth import is_each
 from cutopt.draw.spare import usable
 from cutopt.draw.views import exact_size, rough, rough_size, stretches
 from cutopt.geometry import Number, aside, bounds
@@ -176,7 +175,7 @@ class Words:
             self.table.size(move.part)[1 - move.axis]
             == self.table.size(self.source)[1 - move.axis]
         )
-        return bool(source.bought) and not is_each(self.table.job, source) and whole
+        return bool(source.bought) and not source.by_piece and whole
 
     def _direction(self, move: Move) -> str:
         """What the size is: ``wide``, or ``long``; of a strip from the bolt also how it lies."""

@@ -57,7 +57,7 @@ def test_each_row_for_itself() -> None:
     endless = replace(BOLT, most=None)
     assert left([wide, endless, BIN], bought(YARD)) == ([2 * YARD, None, 3], ())
     assert left([BOLT], bought(YARD, fabric="oat")) == ([2 * YARD], ())
-    piece = bought(18 * INCH, 21 * INCH)
+    piece = replace(bought(18 * INCH, 21 * INCH), by_piece=True)
     most, told = left([BOLT, BIN], piece, piece)
     assert most == [2 * YARD, 1]
     assert "takes 2 by the piece" in told[0]

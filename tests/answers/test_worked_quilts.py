@@ -44,7 +44,7 @@ def test_the_plan_buys_no_more_than_either_hand(quilt: Worked) -> None:
     result = solve(job, Work(20_000), offers=False)
     assert result.complete
     assert check(job, result.plan) == []
-    bought = sum(result.plan.totals.bought.values())
+    bought = sum(each.amount for each in result.plan.totals.bought)
     assert bought <= careful_hand(quilt.made.wanted, POCKET).bought()
     assert bought <= strip_method(quilt.made.wanted, POCKET).bought()
     assert bought >= strip_method(quilt.made.wanted, POCKET).least_length
@@ -62,7 +62,7 @@ def test_an_end_of_a_strip_is_used_by_a_careful_hand_and_by_the_plan() -> None:
     result = solve(job, Work(20_000), offers=False)
     assert strips.bought() == 21 * YARD // 4
     assert careful_hand(quilt.made.wanted, POCKET).bought() == 5 * YARD
-    assert sum(result.plan.totals.bought.values()) == 39 * YARD // 8
+    assert sum(each.amount for each in result.plan.totals.bought) == 39 * YARD // 8
     assert check(job, result.plan) == []
 
 
@@ -89,5 +89,5 @@ def test_from_one_cloth_the_six_take_a_twentieth_less_than_strips() -> None:
         result = solve(job, Work(10_000), offers=False)
         assert result.complete
         assert check(job, result.plan) == []
-        planned += result.plan.totals.bought["oat"]
+        planned += result.plan.totals.length_of("oat")
     assert 100 * planned <= 95 * by_hand

@@ -11,7 +11,18 @@ from typing import TypeAlias
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH
-from cutopt.plan import CutStep, Join, Level, Plan, Short, Source, Spare, Totals, Use
+from cutopt.plan import (
+    Bought,
+    CutStep,
+    Join,
+    Level,
+    Plan,
+    Short,
+    Source,
+    Spare,
+    Totals,
+    Use,
+)
 from cutopt.wanted import Cut, Strip
 
 Case: TypeAlias = tuple[Job, Plan]
@@ -49,9 +60,25 @@ def spare(parts: str) -> tuple[Spare, ...]:
     return tuple(Spare(part=part) for part in parts.split())
 
 
+def lengths(**bought: int) -> tuple[Bought, ...]:
+    return tuple(
+        Bought(fabric=fabric, amount=length) for fabric, length in bought.items()
+    )
+
+
+def pieces(**bought: int) -> tuple[Bought, ...]:
+    return tuple(
+        Bought(fabric=fabric, amount=count, by_piece=True)
+        for fabric, count in bought.items()
+    )
+
+
 def totals(cuts: int, ruler_widths: int, money: str = "0", **bought: int) -> Totals:
     return Totals(
-        money=Decimal(money), bought=bought, cuts=cuts, ruler_widths=ruler_widths
+        money=Decimal(money),
+        bought=lengths(**bought),
+        cuts=cuts,
+        ruler_widths=ruler_widths,
     )
 
 
@@ -301,6 +328,7 @@ def each() -> Case:
             Source(
                 id=name,
                 bought="oat",
+                by_piece=True,
                 width=inch(18),
                 length=inch(21),
                 price=Decimal("4.50"),
@@ -315,7 +343,7 @@ def each() -> Case:
         ),
         uses=uses("cuts/panel", "s3 t3"),
         spare=spare("s2 s4 t2 t4"),
-        totals=replace(totals(4, 2, "9.00"), pieces={"oat": 2}),
+        totals=replace(totals(4, 2, "9.00"), bought=pieces(oat=2)),
     )
     return job, plan
 

@@ -19,6 +19,7 @@ from cutopt.cloth import cloth_of, replay
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import (
+    Bought,
     CutStep,
     Join,
     Level,
@@ -31,7 +32,7 @@ from cutopt.plan import (
     Use,
 )
 from cutopt.wanted import Cut
-from tests.check.good_plans import GOOD, Case
+from tests.check.good_plans import GOOD, Case, lengths, pieces
 
 WITH_CUTS = [name for name in GOOD if GOOD[name]()[1].cuts and name != "straightened"]
 cases = st.sampled_from(list(GOOD)).map(lambda name: GOOD[name]())
@@ -196,8 +197,8 @@ def test_a_number_that_is_off(case: Case, by: int, data: st.DataObject) -> None:
         {"totals": replace(said, ruler_widths=said.ruler_widths + by)},
         {"totals": replace(said, seams=said.seams + by)},
         {"totals": replace(said, money=(said.money or 0) + Decimal(by) / 100)},
-        {"totals": replace(said, bought={**said.bought, "pear": by})},
-        {"totals": replace(said, pieces={**said.pieces, "pear": by})},
+        {"totals": replace(said, bought=(*said.bought, *lengths(pear=by)))},
+        {"totals": replace(said, bought=(*said.bought, *pieces(pear=by)))},
         {"short": (*plan.short, Short(for_=job.wanted[0].key, count=by))},
         {
             "cuts": tuple(replace(step, n=step.n + by) for step in plan.cuts)
@@ -237,6 +238,7 @@ ANY_PLAN = st.builds(
             piece=st.sampled_from(["", "ell", "u", "half", "q"]),
             copy=st.integers(-1, 3),
             bought=st.sampled_from(["", "oat", "pear", "rye"]),
+            by_piece=st.booleans(),
             width=TICKS,
             length=TICKS,
             price=MONEY,
@@ -293,8 +295,10 @@ ANY_PLAN = st.builds(
     totals=st.builds(
         Totals,
         money=MONEY,
-        bought=st.dictionaries(NAMES, TICKS, max_size=2),
-        pieces=st.dictionaries(NAMES, TICKS, max_size=2),
+        bought=st.lists(
+            st.builds(Bought, fabric=NAMES, amount=TICKS, by_piece=st.booleans()),
+            max_size=3,
+        ).map(tuple),
         cuts=TICKS,
         ruler_widths=TICKS,
     ),

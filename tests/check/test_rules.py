@@ -29,7 +29,9 @@ from tests.check.good_plans import (
     ell,
     grain,
     inch,
+    lengths,
     outline,
+    pieces,
     shrunk,
     spare,
     together,
@@ -68,6 +70,7 @@ def buying(
             Source(
                 id=name,
                 bought="pear",
+                by_piece=not margin,
                 width=inch(size[0]),
                 length=inch(size[1]),
                 price=Decimal(price),
@@ -85,11 +88,8 @@ def buying(
         ),
         totals=totals(len(cuts), 2, str(sum(map(Decimal, prices.split())))),
     )
-    lengths = {"pear": inch(size[1])} if margin else {}
-    pieces = {} if margin else {"pear": len(names)}
-    return job, replace(
-        plan, totals=replace(plan.totals, bought=lengths, pieces=pieces)
-    )
+    bought = lengths(pear=inch(size[1])) if margin else pieces(pear=len(names))
+    return job, replace(plan, totals=replace(plan.totals, bought=bought))
 
 
 BOLT = ByLength(
@@ -101,7 +101,7 @@ HALF = ByPiece(
 
 
 @pytest.mark.parametrize("shop", [(BOLT, HALF), (HALF, BOLT)])
-def test_the_price_tells_a_half_yard_of_the_bin_from_one_of_the_bolt(
+def test_a_half_yard_of_the_bin_is_none_of_the_bolt(
     shop: tuple[ByLength | ByPiece, ...],
 ) -> None:
     """18 in at 8.00 a yard are 4.00; the same size lies in the bin at 3.50, with nothing to square up."""
@@ -111,15 +111,19 @@ def test_the_price_tells_a_half_yard_of_the_bin_from_one_of_the_bolt(
         assert cloth_of(case[0], case[1].sources[0]).margins == (
             (inch("0.5"), 0) * 2 if margin else (0,) * 4
         )
-    assert check(*buying(*shop, size=("42", "18"), prices="4.00", margin=False))
+    faults = check(*buying(*shop, size=("42", "18"), prices="4.00", margin=False))
+    assert faults == ["S0 costs 3.50, and the plan says 4.00."]
+    job, plan = buying(*shop, size=("42", "18"), prices="4.00", margin=True)
+    said = [replace(source, by_piece=True) for source in plan.sources]
+    assert check(job, replace(plan, sources=tuple(said)))
 
 
-def test_by_length_where_the_prices_do_not_tell() -> None:
+def test_a_half_yard_of_the_bolt_at_the_price_of_one_of_the_bin() -> None:
     shop = (replace(HALF, price=Decimal(4)), BOLT)
     assert check(*buying(*shop, size=("42", "18"), prices="4.00", margin=True)) == []
 
 
-def test_a_length_off_step_is_from_the_bin_if_it_lies_there() -> None:
+def test_a_piece_of_the_bin_is_of_no_step() -> None:
     shop = (BOLT, replace(HALF, each_length=inch(17)))
     assert check(*buying(*shop, size=("42", "17"), prices="3.50", margin=False)) == []
     faults = check(*buying(*shop, size=("42", "17"), prices="3.40", margin=False))
@@ -217,7 +221,7 @@ def test_two_fabrics_by_length() -> None:
     bolt = replace(BOLT, price=None)
     job = replace(job, fabrics=(OAT, PEAR), shop=(*job.shop, bolt))
     more = Source(id="S2", bought="pear", width=inch(42), length=inch(9))
-    said = replace(plan.totals, money=None, bought={"oat": inch(9), "pear": inch(9)})
+    said = replace(plan.totals, money=None, bought=lengths(oat=inch(9), pear=inch(9)))
     plan = replace(
         plan,
         job=job.digest,
@@ -632,7 +636,7 @@ def test_a_piece_may_lie_anywhere_in_its_frame(turned: bool) -> None:
 
 def test_what_is_bought_is_told_in_words() -> None:
     job, plan = shrunk()
-    assert check(job, replace(plan, totals=replace(plan.totals, bought={}))) == [
+    assert check(job, replace(plan, totals=replace(plan.totals, bought=()))) == [
         "The fabric bought comes to oat 1/4 yd (73152), and the plan says nothing."
     ]
 

@@ -14,7 +14,19 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.geometry import Polygon, bounds
 from cutopt.job import Job, Settings, cost_of
 from cutopt.lengths import CM, INCH, METRE, MM, YARD
-from cutopt.plan import CutStep, Join, Level, Plan, Short, Source, Spare, Totals, Use
+from cutopt.plan import (
+    Bought,
+    CutStep,
+    Join,
+    Level,
+    Plan,
+    Short,
+    Source,
+    Spare,
+    Totals,
+    Use,
+    bought_in,
+)
 from cutopt.result import Offer, Result, Room, WidthCase, estimate_minutes
 from cutopt.wanted import Cut, Strip
 
@@ -53,7 +65,14 @@ class Maker:
         price = cost_of(row, length, self.job.settings.unit)
         name = f"S{len(self.sources) + 1}"
         return self._add(
-            Source(id=name, bought=fabric, width=width, length=length, price=price)
+            Source(
+                id=name,
+                bought=fabric,
+                by_piece=isinstance(row, ByPiece),
+                width=width,
+                length=length,
+                price=price,
+            )
         )
 
     def _add(self, source: Source) -> str:
@@ -148,18 +167,6 @@ class Maker:
             if name not in used:
                 big = x2 - x1 >= keep.keep_width and y2 - y1 >= keep.keep_length
                 spare.append(Spare(part=name, keep=big))
-        bought: dict[str, int] = {}
-        pieces: dict[str, int] = {}
-        for source in self.sources:
-            if source.bought:
-                each = any(
-                    isinstance(r, ByPiece) and r.each_length == source.length
-                    for r in self.job.shop
-                )
-                sums = pieces if each else bought
-                sums[source.bought] = sums.get(source.bought, 0) + (
-                    1 if each else source.length
-                )
         money = sum((source.price or Decimal(0) for source in self.sources), Decimal(0))
         widths = _ruler_widths(self)
         sewn = sum(len(join.segments) - 1 for join in joins)
@@ -178,8 +185,7 @@ class Maker:
             ),
             totals=Totals(
                 money=money,
-                bought=bought,
-                pieces=pieces,
+                bought=bought_in(self.sources),
                 cuts=len(self.cuts),
                 ruler_widths=widths,
                 joins=sewn,
@@ -372,7 +378,7 @@ def orchard_result() -> Result:
                 usable_width=i(w),
                 complete=w > 40,
                 money=Decimal("9.20"),
-                bought=(("oat", i("22.5")),),
+                bought=(Bought(fabric="oat", amount=i("22.5")),),
                 plan=plan,
             )
             for w in (40, 41, 42, 43)
@@ -445,7 +451,7 @@ def metric_result() -> Result:
                 usable_width=w * CM,
                 complete=True,
                 money=Decimal("2.98"),
-                bought=(("pear", METRE // 5),),
+                bought=(Bought(fabric="pear", amount=METRE // 5),),
                 plan=plan,
             )
             for w in (100, 106, 110)

@@ -48,7 +48,7 @@ CHECKS: Final = {
         ),
         "co.write_pages(": "assert result.complete and all(path.stat().st_size > 0 for path in _)",
         "left = backing_to_buy": (
-            "taken = result.plan.totals.bought.get('mist', 0)\n"
+            "taken = result.plan.totals.length_of('mist')\n"
             "assert all(way.bought + taken <= 2 * yard for way in left.ways if way.fabric == 'mist')"
         ),
     },

@@ -226,9 +226,7 @@ def test_bought_cloth_shrinks_and_loses_its_ends() -> None:
     assert length.outline == rectangle(*shrunk(oat, 42 * INCH, YARD))
     each = cloth_of(
         job,
-        Source(
-            id="S", bought="pear", width=18 * INCH, length=21 * INCH, price=Decimal(4)
-        ),
+        Source(id="S", bought="pear", by_piece=True, width=18 * INCH, length=21 * INCH),
     )
     assert each.margins == (0, 0, 0, 0)
     assert each.outline == rectangle(*shrunk(oat, 18 * INCH, 21 * INCH))

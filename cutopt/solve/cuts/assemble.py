@@ -13,7 +13,7 @@ from cutopt.cloth import Cloth, cloth_to_plan
 from cutopt.fabric import ByLength, ByPiece
 from cutopt.geometry import Axis, Polygon, bounds
 from cutopt.job import Job, Settings, cost_of
-from cutopt.plan import CutStep, Join, Plan, Source, Spare, Totals, Use
+from cutopt.plan import CutStep, Join, Plan, Source, Spare, Totals, Use, bought_in
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.cutter import Cutter, CutUp
 from cutopt.solve.cuts.strips_alike import Segment, sort_out
@@ -61,8 +61,6 @@ class Draft:
         self.uses: list[Use] = []
         self.spare: list[Spare] = []
         self.kept: list[int] = []
-        self._bought: Counter[str] = Counter()
-        self._pieces: Counter[str] = Counter()
         # of the ruler: a width, and the parts on its low side
         self._settings: list[tuple[int, list[str]]] = []
         self._segments: dict[int, list[Segment]] = defaultdict(list)
@@ -140,7 +138,6 @@ class Draft:
         unit = self.job.settings.unit
         if isinstance(offered, ByLength):
             sold = sheet.ladder[rung].sold
-            self._bought[offered.fabric] += sold
             price = cost_of(offered, sold, unit)
             return Source(
                 id=name,
@@ -150,10 +147,10 @@ class Draft:
                 price=price,
             )
         if isinstance(offered, ByPiece):
-            self._pieces[offered.fabric] += 1
             return Source(
                 id=name,
                 bought=offered.fabric,
+                by_piece=True,
                 copy=copy + 1,
                 width=offered.each_width,
                 length=offered.each_length,
@@ -284,8 +281,7 @@ class Draft:
         known = [price for price in prices if price is not None]
         return Totals(
             money=sum(known, Decimal("0.00")) if len(known) == len(prices) else None,
-            bought=dict(self._bought),
-            pieces=dict(self._pieces),
+            bought=bought_in(self.sources),
             cuts=len(self.cuts),
             ruler_widths=self._ruler_widths(),
             joins=sum(len(join.segments) - 1 for join in joins),

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
 from cutopt.job import Job, standing
 from cutopt.lengths import format_sale
-from cutopt.plan import Plan
+from cutopt.plan import Bought, Plan
 from cutopt.result import Evidence
 from cutopt.solve.context import Context
 from cutopt.solve.control.stop import Purse
@@ -154,23 +154,27 @@ def _told(trials: Trials, rule: _Rule, plan: Plan, cost: int, certain: int) -> s
 def _more(trials: Trials, plan: Plan, cost: int) -> str:
     """``1/4 yd of oat more is bought, for 2.40``, or what it costs where more than one length is another one."""
     unit = trials.run.job.settings.unit
-    then = Counter(plan.totals.bought)
-    lengths, pieces = trials.buys_now
-    fewer = then - lengths
-    longer = lengths - then
+    now = _amounts(trials.buys_now)
+    then = _amounts(plan.totals.bought)
+    fewer = then - now
+    more = now - then
     price = f", for {_amount(trials, cost)}" if trials.run.model.priced else ""
-    if fewer or len(longer) != 1 or pieces != plan.totals.pieces:
+    lengths = [
+        (fabric, length) for (fabric, by_piece), length in more.items() if not by_piece
+    ]
+    if fewer or len(more) != 1 or not lengths:
         return f"this costs {_amount(trials, cost)} more"
-    ((fabric, length),) = longer.items()
+    ((fabric, length),) = lengths
     return f"{format_sale(length, unit)} of {fabric} more is bought{price}"
 
 
+def _amounts(bought: Iterable[Bought]) -> Counter[tuple[str, bool]]:
+    """Amounts by fabric and whether they are pieces."""
+    return Counter({(each.fabric, each.by_piece): each.amount for each in bought})
+
+
 def _bought(job: Job, plan: Plan) -> str:
-    return (
-        told_bought(job, plan)
-        if plan.totals.bought or plan.totals.pieces
-        else "nothing new"
-    )
+    return told_bought(job, plan) if plan.totals.bought else "nothing new"
 
 
 def _amount(trials: Trials, cost: int) -> str:

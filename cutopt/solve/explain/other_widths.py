@@ -156,7 +156,6 @@ def _case(width: int, plan: Plan) -> WidthCase:
         usable_width=width,
         complete=plan.origin is not None and lacks_nothing(plan.origin, plan),
         money=totals.money,
-        bought=tuple(sorted(totals.bought.items())),
-        pieces=tuple(sorted(totals.pieces.items())),
+        bought=totals.bought,
         plan=plan,
     )

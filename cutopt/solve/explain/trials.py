@@ -10,8 +10,8 @@ from typing import Final, TypeAlias
 
 from cutopt.fabric import ByLength, Offered
 from cutopt.job import Job
-from cutopt.lengths import format_sale
-from cutopt.plan import Plan, Short
+from cutopt.lengths import format_sale, so_many
+from cutopt.plan import Bought, Plan, Short, bought_of
 from cutopt.result import Evidence
 from cutopt.solve.context import Context
 from cutopt.solve.control.stop import Purse, Stop, Work
@@ -202,24 +202,18 @@ class Trials:
 
     def buys_the_same(self, plan: Plan) -> bool:
         """Whether a plan buys nothing, or just what the plan of the run buys."""
-        totals = plan.totals
-        return (totals.bought, totals.pieces) == self.buys_now or not (
-            totals.bought or totals.pieces
-        )
+        return plan.totals.bought in ((), self.buys_now)
 
     @property
-    def buys_now(self) -> tuple[Counter[str], Counter[str]]:
-        """What the plan of the run buys of each fabric: lengths in ticks, and pieces."""
-        lengths: Counter[str] = Counter()
-        pieces: Counter[str] = Counter()
+    def buys_now(self) -> tuple[Bought, ...]:
+        """What the plan of the run buys."""
+        sums: Counter[tuple[str, bool]] = Counter()
         for p in self.layout.purchases:
             sheet = self.run.model.sheets[p.sheet]
             fabric = self.run.job.fabrics[sheet.fabric].name
-            if sheet.ladder:
-                lengths[fabric] += sheet.ladder[p.rung].sold
-            else:
-                pieces[fabric] += 1
-        return lengths, pieces
+            amount = sheet.ladder[p.rung].sold if sheet.ladder else 1
+            sums[fabric, not sheet.ladder] += amount
+        return bought_of(sums)
 
     # -- the search --------------------------------------------------------------------------------
 
@@ -396,12 +390,10 @@ def listed(words: Sequence[str], last: str = "and") -> str:
 def told_bought(job: Job, plan: Plan) -> str:
     """``3/8 yd of plum and 2 pieces of oat``, and what it costs in all."""
     told = [
-        f"{format_sale(length, job.settings.unit)} of {name}"
-        for name, length in plan.totals.bought.items()
-    ]
-    told += [
-        f"{much} piece{'s' * (much > 1)} of {name}"
-        for name, much in plan.totals.pieces.items()
+        f"{so_many(each.amount, 'piece')} of {each.fabric}"
+        if each.by_piece
+        else f"{format_sale(each.amount, job.settings.unit)} of {each.fabric}"
+        for each in plan.totals.bought
     ]
     money = plan.totals.money
     price = "" if money is None else f" ({job.settings.currency}{money:.2f} in all)"

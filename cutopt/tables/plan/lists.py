@@ -8,7 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from cutopt.answers.choosing import chosen_for
-from cutopt.cloth import cloth_of, cut_part, is_each
+from cutopt.cloth import cloth_of, cut_part
 from cutopt.errors import Problem
 from cutopt.fabric import ByPiece
 from cutopt.geometry import Number, Polygon, bounds
@@ -215,7 +215,7 @@ def _told(job: Job, source: Source, *, whole: bool) -> str:
         )
     unit = job.settings.unit
     wide = format_length(source.width, unit)
-    if is_each(job, source):
+    if source.by_piece:
         return f"bought piece {wide} x {format_length(source.length, unit)} {unit}"
     return f"bought {format_sale(source.length, unit)}, {wide} {unit} wide"
 
@@ -305,7 +305,7 @@ def _lacking(plan: Plan) -> Iterable[tuple[object, ...]]:
 def _purchase(job: Job, sources: list[Source]) -> tuple[object, ...]:
     first = sources[0]
     unit = job.settings.unit
-    each = is_each(job, first)
+    each = first.by_piece
     length = (
         f"{format_length(first.length, unit)} {unit}"
         if each

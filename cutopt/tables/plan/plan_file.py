@@ -23,10 +23,12 @@ from cutopt.plan import (
     Spare,
     Totals,
     Use,
+    bought_of,
 )
 from cutopt.tables.atomic import write_whole
 from cutopt.tables.log import Log
 from cutopt.tables.plan.json_nodes import Node, parsed
+from cutopt.tables.plan.older_files import Amounts, apart, sold_by_piece
 from cutopt.tables.texts import read_text
 from cutopt.wanted import JOINS
 
@@ -130,6 +132,7 @@ def _source(source: Source) -> Json:
     bought: Json = {
         "id": source.id,
         "bought": source.bought,
+        "by_piece": source.by_piece,
         "copy": source.copy,
         "width": source.width,
         "length": source.length,
@@ -151,12 +154,18 @@ def _totals(totals: Totals) -> Json:
     money = None if totals.money is None else _money(totals.money)
     return {
         "money": money,
-        "bought": dict(totals.bought),
-        "pieces": dict(totals.pieces),
+        "bought": _amounts(totals, by_piece=False),
+        "pieces": _amounts(totals, by_piece=True),
         "cuts": totals.cuts,
         "ruler_widths": totals.ruler_widths,
         "seams": totals.seams,
         "joins": totals.joins,
+    }
+
+
+def _amounts(totals: Totals, *, by_piece: bool) -> Json:
+    return {
+        each.fabric: each.amount for each in totals.bought if each.by_piece == by_piece
     }
 
 
@@ -171,7 +180,8 @@ def plan_from_json(
     log = Log()
     top = Node(parsed(text, file, log), "", file, log)
     _check_head(top)
-    sources = tuple(_read_source(node) for node in top.entries("sources"))
+    bought = _read_bought(top)
+    sources = tuple(_read_source(node, bought) for node in top.entries("sources"))
     joins = tuple(_read_join(node) for node in top.entries("joins", []))
     plan = Plan(
         job=top.text("job"),
@@ -183,7 +193,7 @@ def plan_from_json(
         seams=tuple(_read_seam(node) for node in top.entries("seams", [])),
         short=tuple(_read_short(node) for node in top.entries("short", [])),
         levels=tuple(_read_level(node) for node in top.entries("levels", [])),
-        totals=_read_totals(top, sources, joins),
+        totals=_read_totals(top, joins, bought),
         origin=job,
     )
     _note_twice((source.id for source in plan.sources), "sources", top)
@@ -217,7 +227,7 @@ def _note_twice(names: Iterable[str], key: str, top: Node) -> None:
         seen.add(name)
 
 
-def _read_source(node: Node) -> Source:
+def _read_source(node: Node, bought: Amounts) -> Source:
     if node.has("piece") == node.has("bought"):
         node.note(
             "",
@@ -231,13 +241,16 @@ def _read_source(node: Node) -> Source:
             piece=node.text("piece"),
             copy=node.whole("copy", 1, least=1) or 1,
         )
-    node.only("id", "bought", "copy", "width", "length", "price")
+    node.only("id", "bought", "by_piece", "copy", "width", "length", "price")
+    fabric = node.text("bought", "")
+    length = node.whole("length", least=1) or 0
     return Source(
         id=node.text("id"),
-        bought=node.text("bought", ""),
+        bought=fabric,
+        by_piece=node.flag("by_piece", sold_by_piece(fabric, length, bought)),
         copy=node.whole("copy", 1, least=1) or 1,
         width=node.whole("width", least=1) or 0,
-        length=node.whole("length", least=1) or 0,
+        length=length,
         price=node.money("price"),
     )
 
@@ -317,21 +330,14 @@ def _read_level(node: Node) -> Level:
     )
 
 
-def _read_totals(
-    top: Node, sources: tuple[Source, ...], joins: tuple[Join, ...]
-) -> Totals:
+def _read_totals(top: Node, joins: tuple[Join, ...], bought: Amounts) -> Totals:
     """The totals; older files do not count the joins."""
     node = top.inner("totals")
     node.only("money", "bought", "pieces", "cuts", "ruler_widths", "seams", "joins")
-    lengths = _read_amounts(node, "bought")
-    pieces = _read_amounts(node, "pieces")
-    if not node.has("pieces"):
-        lengths, pieces = _apart(lengths, {source.bought for source in sources})
     sewn = sum(max(0, len(join.segments) - 1) for join in joins)
     return Totals(
         money=node.money("money"),
-        bought=lengths,
-        pieces=pieces,
+        bought=bought_of(bought),
         cuts=node.whole("cuts", least=0) or 0,
         ruler_widths=node.whole("ruler_widths", 0, least=0) or 0,
         seams=node.whole("seams", 0, least=0) or 0,
@@ -339,21 +345,18 @@ def _read_totals(
     )
 
 
+def _read_bought(top: Node) -> Amounts:
+    """What the totals say of purchases."""
+    totals = top.inner("totals")
+    lengths = _read_amounts(totals, "bought")
+    if not totals.has("pieces"):
+        fabrics = {node.text("bought", "") for node in top.entries("sources")}
+        return apart(lengths, fabrics)
+    pieces = _read_amounts(totals, "pieces")
+    told = {(fabric, False): length for fabric, length in lengths.items()}
+    return told | {(fabric, True): count for fabric, count in pieces.items()}
+
+
 def _read_amounts(totals: Node, key: str) -> dict[str, int]:
     node = totals.inner(key, {})
     return {fabric: node.whole(fabric, least=0) or 0 for fabric in node.value}
-
-
-def _apart(
-    bought: dict[str, int], fabrics: set[str]
-) -> tuple[dict[str, int], dict[str, int]]:
-    """Lengths and pieces of a file from before `pieces`, which named cloth by the piece ``FABRIC each`` in `bought`."""
-    lengths: dict[str, int] = {}
-    pieces: dict[str, int] = {}
-    for key, amount in bought.items():
-        fabric = key.removesuffix(" each")
-        if key not in fabrics and fabric in fabrics:
-            pieces[fabric] = amount
-        else:
-            lengths[key] = amount
-    return lengths, pieces

@@ -65,7 +65,6 @@ def by_hand(task: Job, cuts: list[tuple[str, str, int]], uses: list[str]) -> Pla
         ),
         totals=Totals(
             money=solve(task, Work(1)).plan.totals.money,
-            bought={},
             cuts=len(cuts),
             ruler_widths=1,
         ),

@@ -7,7 +7,18 @@ from decimal import Decimal
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
-from cutopt.plan import CutStep, Join, Level, Plan, Short, Source, Spare, Totals, Use
+from cutopt.plan import (
+    Bought,
+    CutStep,
+    Join,
+    Level,
+    Plan,
+    Short,
+    Source,
+    Spare,
+    Totals,
+    Use,
+)
 from cutopt.wanted import Cut, Strip
 
 
@@ -53,7 +64,12 @@ def orchard_corner() -> Plan:
     )
     each = [
         Source(
-            id=i, bought="pear", width=5 * INCH, length=5 * INCH, price=Decimal("0.40")
+            id=i,
+            bought="pear",
+            by_piece=True,
+            width=5 * INCH,
+            length=5 * INCH,
+            price=Decimal("0.40"),
         )
         for i in ("S3", "S4")
     ]
@@ -90,8 +106,10 @@ def orchard_corner() -> Plan:
         levels=(Level(name="money", value="2.00", bound="1.20", proved=False),),
         totals=Totals(
             money=Decimal("2.00"),
-            bought={"oat": YARD // 8},
-            pieces={"pear": 2},
+            bought=(
+                Bought(fabric="oat", amount=YARD // 8),
+                Bought(fabric="pear", amount=2, by_piece=True),
+            ),
             cuts=5,
             ruler_widths=3,
             joins=1,

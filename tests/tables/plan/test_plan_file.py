@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from cutopt.check import check
 from cutopt.errors import JobError, Problem
 from cutopt.plan import (
+    Bought,
     CutStep,
     Join,
     Level,
@@ -26,6 +27,8 @@ from cutopt.plan import (
     Spare,
     Totals,
     Use,
+    bought_in,
+    bought_of,
 )
 from cutopt.tables import atomic as atomic_module
 from cutopt.tables import (
@@ -55,6 +58,7 @@ def test_a_plan_is_written_as_the_contract_says() -> None:
     oat = {
         "id": "S2",
         "bought": "oat",
+        "by_piece": False,
         "copy": 1,
         "width": 341376,
         "length": 36576,
@@ -121,13 +125,16 @@ shop_source = st.builds(
     Source,
     id=words,
     bought=words.filter(bool),
+    by_piece=st.booleans(),
     copy=above,
     width=above,
     length=above,
     price=st.none() | money,
 )
 amounts = st.dictionaries(
-    words | words.map("{} each".format), st.integers(0, 10**6), max_size=3
+    st.tuples(words | words.map("{} each".format), st.booleans()),
+    st.integers(0, 10**6),
+    max_size=6,
 )
 plans = st.builds(
     Plan,
@@ -166,8 +173,7 @@ plans = st.builds(
     totals=st.builds(
         Totals,
         money=st.none() | money,
-        bought=amounts,
-        pieces=amounts,
+        bought=amounts.map(bought_of),
         cuts=st.integers(0, 999),
         ruler_widths=st.integers(0, 99),
         seams=st.integers(0, 99),
@@ -409,9 +415,25 @@ def test_an_older_file_that_counts_pieces_among_the_lengths_reads_alike() -> Non
     del old["totals"]["pieces"], old["totals"]["joins"]
     for source in old["sources"]:
         if "bought" in source:
-            del source["copy"]
+            del source["copy"], source["by_piece"]
     VALID.validate(old)
     assert plan_from_json(json.dumps(old)) == orchard_corner()
+
+
+def test_an_older_file_does_not_say_what_is_a_piece() -> None:
+    """Of a fabric one length is bought: what is as long as the totals say is that one, all else are pieces."""
+    source = {"bought": "oat", "width": 10, "price": "1.00"}
+    old = deepcopy(GOOD)
+    old["sources"] = [
+        {"id": "S1", "length": 20, **source},
+        {"id": "S2", "length": 30, **source},
+    ]
+    old["totals"] = {"cuts": 0, "bought": {"oat": 30}, "pieces": {"oat": 1}}
+    VALID.validate(old)
+    plan = plan_from_json(json.dumps(old))
+    assert [each.by_piece for each in plan.sources] == [True, False]
+    assert bought_in(plan.sources) == plan.totals.bought
+    assert plan.totals.length_of("oat") == 30
 
 
 def test_a_fabric_of_an_older_file_may_be_called_each() -> None:
@@ -419,5 +441,5 @@ def test_a_fabric_of_an_older_file_may_be_called_each() -> None:
     old["sources"] = [{"id": "S1", "bought": "oat each", "width": 10, "length": 20}]
     old["totals"] = {"cuts": 0, "bought": {"oat each": 20}}
     assert plan_from_json(json.dumps(old)).totals == Totals(
-        bought={"oat each": 20}, joins=1
+        bought=(Bought(fabric="oat each", amount=20),), joins=1
     )

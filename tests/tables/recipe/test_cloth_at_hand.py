@@ -17,6 +17,7 @@ from cutopt.errors import JobError
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job
 from cutopt.lengths import CM, INCH, YARD
+from cutopt.plan import Bought
 from cutopt.quilt.conventions import Conventions
 from cutopt.result import Result
 from cutopt.solve.control.stop import Work
@@ -59,7 +60,7 @@ def test_border_sides_a_little_longer_than_cloth_is_wide(tmp_path: Path) -> None
         "border end": 77 * INCH // 2,
     }
     result = planned(wanted)
-    assert YARD // 2 <= result.plan.totals.bought["oat"] <= 5 * YARD // 8
+    assert YARD // 2 <= result.plan.totals.length_of("oat") <= 5 * YARD // 8
 
 
 def test_a_sleeve_longer_than_cloth_is_wide(tmp_path: Path) -> None:
@@ -89,7 +90,13 @@ def test_the_usual_width_of_a_metric_shop(tmp_path: Path, width: str) -> None:
     wanted = job(tmp_path, quilt, f"pear,,10 cm,10\noat,{width},10 cm,10\n", "cm")
     assert wanted.strips[0].total_length == 1065 * CM // 10
     assert quilt_of(wanted).how.usable_width == 106 * CM  # type: ignore[union-attr]
-    assert planned(wanted).plan.totals.bought["oat"] <= 40 * CM
+    assert planned(wanted).plan.totals.length_of("oat") <= 40 * CM
+
+
+def lengths(**bought: int) -> tuple[Bought, ...]:
+    return tuple(
+        Bought(fabric=fabric, amount=length) for fabric, length in bought.items()
+    )
 
 
 def test_a_width_in_the_table_makes_no_jump(tmp_path: Path) -> None:
@@ -97,7 +104,7 @@ def test_a_width_in_the_table_makes_no_jump(tmp_path: Path) -> None:
     quilt = 'blocks = ["16 rectangles of 8 x 10 1/4 from pear"]\nsetting = "4 across, 4 down"\n'
     quilt += 'borders = ["2 from oat"]\nbinding = "no"\n'
     result = planned(job(tmp_path, quilt, "pear,42,1/8 yd,1\noat,42,1/8 yd,10\n"), 400)
-    oat = [dict(case.bought)["oat"] for case in result.widths]
+    oat = [case.plan.totals.length_of("oat") for case in result.widths]
     assert len(oat) == 4
     assert max(oat) - min(oat) <= YARD // 4
 
@@ -146,9 +153,9 @@ def test_extra_is_bought_with_each_length(tmp_path: Path, where: str) -> None:
     """Eight squares of 10 1/2, four across: 21 + 1 in, 5/8 yd; with 1/4 yd extra 22 + 9 = 31 in: 7/8 yd, 31 1/2."""
     quilt = 'blocks = ["8 squares of 10 from oat"]\nbinding = "no"\n'
     shop = "oat,42,1/8 yd,8\n"
-    assert planned(job(tmp_path, quilt, shop)).plan.totals.bought == {
-        "oat": 5 * YARD // 8
-    }
+    assert planned(job(tmp_path, quilt, shop)).plan.totals.bought == lengths(
+        oat=5 * YARD // 8
+    )
     said = 'extra = "1/4 yd"\n'
     more = job(
         tmp_path,
@@ -158,7 +165,7 @@ def test_extra_is_bought_with_each_length(tmp_path: Path, where: str) -> None:
     )
     assert more.settings.extra == YARD // 4
     result = planned(more)
-    assert result.plan.totals.bought == {"oat": 7 * YARD // 8}
+    assert result.plan.totals.bought == lengths(oat=7 * YARD // 8)
     assert result.plan.totals.money == Decimal("7.00")
     assert (
         "Each length to buy is 9 in longer than this plan takes, as you asked (extra)."
@@ -192,7 +199,7 @@ def test_a_strip_along_the_selvage_is_as_long_as_it_has_to_be() -> None:
     result = planned(
         Job(fabrics=(Fabric(name="oat"),), shop=(bolt,), strips=(tie,)), 400
     )
-    assert result.plan.totals.bought == {"oat": 7 * YARD // 8}
+    assert result.plan.totals.bought == lengths(oat=7 * YARD // 8)
 
 
 def test_an_upright_border_of_a_one_way_print(tmp_path: Path) -> None:
@@ -211,7 +218,7 @@ def test_an_upright_border_of_a_one_way_print(tmp_path: Path) -> None:
         ("border end", "across"),
     ]
     result = planned(wanted)
-    assert result.plan.totals.bought["blossom"] <= 7 * YARD // 8
+    assert result.plan.totals.length_of("blossom") <= 7 * YARD // 8
     turned = {
         use.for_: use.turned
         for use in result.plan.uses
@@ -224,9 +231,9 @@ def test_ends_are_squared_up_as_the_quilt_says(tmp_path: Path) -> None:
     """Four squares of 9 abreast are 9 in, with 1/2 in at both ends 10: 3/8 yd (13 1/2); with no square-up 1/4."""
     quilt = 'blocks = ["4 squares of 8 1/2 from oat"]\nbinding = "no"\n'
     shop = "oat,42,1/8 yd,8\n"
-    assert planned(job(tmp_path, quilt, shop)).plan.totals.bought == {
-        "oat": 3 * YARD // 8
-    }
+    assert planned(job(tmp_path, quilt, shop)).plan.totals.bought == lengths(
+        oat=3 * YARD // 8
+    )
     straight = job(tmp_path, quilt + '[how]\nsquare_up_end = "0"\n', shop)
-    assert planned(straight).plan.totals.bought == {"oat": YARD // 4}
+    assert planned(straight).plan.totals.bought == lengths(oat=YARD // 4)
     assert quilt_of(straight).how.square_up_end == straight.settings.square_up_end == 0  # type: ignore[union-attr]
