@@ -33,6 +33,11 @@ class Page:
         ]
         return [row for row in cells if len(row) == columns]
 
+    def code_words(self) -> list[str]:
+        """What stands between back-ticks outside of code blocks, on one line."""
+        told = re.sub(r"^```.*?^```", "", self.text, flags=re.DOTALL | re.MULTILINE)
+        return [" ".join(word.split()) for word in re.findall(r"`([^`]+)`", told)]
+
     def links(self) -> list[Path]:
         """The files of the project to which it leads, pictures too."""
         places = re.findall(r"\]\(([^)]+)\)", self.text)
