@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -71,6 +72,25 @@ def test_the_values_of_the_dictionary_are_there() -> None:
 def test_links_lead_somewhere(told: Page) -> None:
     for place in told.links():
         assert Path(place).exists(), place
+
+
+def test_why_each_dependency() -> None:
+    told = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    extras = told["project"]["optional-dependencies"]
+    needed = [*told["project"]["dependencies"], *extras["bench"], *extras["test"]]
+    table = MAP.text[MAP.text.index("| package | why |") :].partition("\n\n")[0]
+    words = set(re.findall(r"[a-z][a-z-]+\d?", table))
+    assert {re.split("[>=<]", each)[0] for each in needed} <= words
+
+
+def test_the_licence_and_the_changes_are_told() -> None:
+    """As the metadata of the package name them."""
+    told = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    (licence,) = told["project"]["license-files"]
+    assert "MIT License" in (ROOT / licence).read_text(encoding="utf-8")
+    changes = (ROOT / "cutopt" / "CHANGELOG.md").read_text(encoding="utf-8")
+    newest = re.findall(r"^## (\S+?),? ", changes, re.MULTILINE)[0]
+    assert newest == told["project"]["version"]
 
 
 def test_the_map_is_short() -> None:
