@@ -9,6 +9,7 @@ from pathlib import Path
 import matplotlib as mpl
 from matplotlib.figure import Figure
 
+from cutopt.answers.choosing import chosen_for
 from cutopt.draw.letters import names_of
 from cutopt.draw.overview import plan_sheets
 from cutopt.pages import FILES
@@ -22,6 +23,7 @@ from cutopt.result import Result
 from cutopt.solve.control.progress import Progress
 from cutopt.tables import write_cut_list, write_plan, write_shopping_list
 from cutopt.tables.atomic import staged
+from cutopt.tables.recipe.quilt import quilt_of
 
 
 def write_pages(
@@ -34,7 +36,8 @@ def write_pages(
         progress.say("Writing the plan and the lists.")
         write_plan(result.plan, beside / "plan.json")
         write_cut_list(result.plan, beside / "cut-list.csv")
-        write_shopping_list(result.plan, beside / "shopping.csv")
+        to_choose = chosen_for(result.job, quilt_of(result.job), result.plan)
+        write_shopping_list(result.plan, beside / "shopping.csv", to_choose)
         progress.say("Drawing every piece of cloth.")
         sheets = plan_sheets(result.plan)
         (beside / "plan.pdf").write_bytes(pages_pdf(result, sheets, progress))

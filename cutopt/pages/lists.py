@@ -10,7 +10,7 @@ from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
 from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
 
-from cutopt.answers.choosing import Choosing, sentences
+from cutopt.answers.choosing import sentences
 from cutopt.cloth import cloth_of
 from cutopt.draw.overview import letters_of
 from cutopt.draw.views import Part, View, size_of, views
@@ -21,6 +21,7 @@ from cutopt.pages import first_page as front
 from cutopt.pages import grids
 from cutopt.pages.paper import INSIDE, SMALL, heading, in_lines, words
 from cutopt.plan import Plan
+from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
 from cutopt.strips import as_measured, finest_mark, sewn_length
 from cutopt.wanted import Cut, Strip, Wanted

@@ -18,7 +18,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
-from cutopt.answers.choosing import Choosing, sentences
+from cutopt.answers.choosing import sentences
 from cutopt.draw.looks import MM_PER_INCH
 from cutopt.draw.views import views
 from cutopt.pages import first_page as front
@@ -38,6 +38,7 @@ from cutopt.pages.paper import (
     words,
 )
 from cutopt.pages.steps import Section, Step
+from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
 
 _BEFORE = (

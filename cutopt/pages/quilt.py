@@ -21,7 +21,7 @@ from reportlab.platypus import (
 
 from cutopt.answers.backing import BackingAnswer
 from cutopt.answers.batting import BattingAnswer
-from cutopt.answers.choosing import Choosing, backing_of, batting_of, choosing, not_sold
+from cutopt.answers.choosing import backing_of, batting_of, choosing, not_sold
 from cutopt.answers.sizes import more_or_less
 from cutopt.draw.backing import draw_backing
 from cutopt.draw.lengths import cut_to_size, cutting_order, draw_length
@@ -43,6 +43,7 @@ from cutopt.plan import Plan
 from cutopt.quilt.backs.compare import Choice
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.sizes import use
+from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
 from cutopt.tables.recipe.quilt import quilt_of
 

@@ -3,7 +3,7 @@
 from cutopt.tables.folder import read_job
 from cutopt.tables.lasting_names import name_pieces
 from cutopt.tables.pile.reading import pile
-from cutopt.tables.plan.lists import write_cut_list, write_shopping_list
+from cutopt.tables.plan.cut_list import write_cut_list
 from cutopt.tables.plan.plan_file import (
     plan_from_json,
     plan_schema,
@@ -11,6 +11,7 @@ from cutopt.tables.plan.plan_file import (
     read_plan,
     write_plan,
 )
+from cutopt.tables.plan.shopping_list import write_shopping_list
 from cutopt.tables.save import save_job
 from cutopt.tables.starter import new_job
 

@@ -21,7 +21,7 @@ from cutopt.plan import Level, Short
 from cutopt.result import MINUTES_FORMULA, Room, Stopped, estimate_minutes
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.tables.plan.lists import shopping_list
+from cutopt.tables.plan.shopping_list import shopping_list
 from cutopt.wanted import Cut
 from tests.draw.sample import (
     Maker,

@@ -12,12 +12,12 @@ import pymupdf
 import pytest
 from pypdf import PdfReader
 
-from cutopt.answers.choosing import Choosing, Option
 from cutopt.pages import write_pages
 from cutopt.pages.files import pages_pdf
 from cutopt.pages.lists import shopping_slip, slip_size
 from cutopt.pages.paper import register_fonts, set_words, words
 from cutopt.pages.steps import sections
+from cutopt.quilt.to_choose import Choosing, Option
 from cutopt.result import Result
 from tests.draw.sample import metric_result, orchard_result
 from tests.pages.printed import many_cuts

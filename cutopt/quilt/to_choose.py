@@ -1,0 +1,80 @@
+"""What is to be chosen beside a cutting plan: one backing of several, and one batting."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal, TypeAlias
+
+from cutopt.lengths import format_length, format_sale
+
+What: TypeAlias = Literal["back", "batting"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One thing that may be bought for it.
+
+    Parameters
+    ----------
+    length : int
+        Ticks of it, 0 of what is sold by the piece.
+    width : int
+        Usable width of what is sold by length, ticks, else 0.
+    pieces : int
+        How many, 0 of what is sold by length.
+    name : str
+        What sets it apart from the others: ``costs least``.
+    """
+
+    what: str
+    width: int
+    length: int
+    pieces: int
+    money: Decimal | None
+    how: str
+    note: str = ""
+    name: str = ""
+
+    @property
+    def bought(self) -> bool:
+        """Whether anything has to be bought for it."""
+        return bool(self.length or self.pieces)
+
+    def told(self, unit: str, currency: str) -> str:
+        """``Costs least: 3/4 yd of oat (27 in), usable width 108 in: 16.20; 2 panels cut 2 abreast, 1 seam.``"""
+        head = f"{self.name[0].upper()}{self.name[1:]}: " if self.name else ""
+        if not self.bought:
+            return f"{head}{self.what}, nothing to buy; {self.how}{self._noted}."
+        sale = format_sale(self.length, unit)
+        long = format_length(self.length, unit, mark=True)
+        amount = (
+            f"{self.pieces} of {self.what}" if self.pieces else f"{sale} of {self.what}"
+        )
+        if self.width:
+            amount += "" if sale == long else f" ({long})"
+            amount += f", usable width {format_length(self.width, unit, mark=True)}"
+        price = (
+            "no price given" if self.money is None else f"{currency}{self.money:.2f}"
+        )
+        return f"{head}{amount}: {price}; {self.how}{self._noted}."
+
+    @property
+    def _noted(self) -> str:
+        return f". {self.note}" if self.note else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choosing:
+    """For the back or as batting one of several, the recommended first; none where nothing in the shop serves."""
+
+    what: What
+    options: tuple[Option, ...]
+    missing: str = ""
+
+    @property
+    def title(self) -> str:
+        """``For the back, one of these``."""
+        several = len(self.options) > 1
+        name = "For the back" if self.what == "back" else "Batting"
+        return f"{name}, one of these" if several else f"{name} as well"

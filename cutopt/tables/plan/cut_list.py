@@ -1,0 +1,230 @@
+"""What to cut, as CSV: each wanted row with its fabric, its source and the cuts that free it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from pathlib import Path
+from typing import Final, NamedTuple
+
+from cutopt.cloth import cloth_of, cut_part
+from cutopt.geometry import Number, Polygon, bounds
+from cutopt.job import Job
+from cutopt.lengths import down, format_length, format_sale
+from cutopt.plan import Plan, Source, Use
+from cutopt.strips import as_measured, finest_mark, joined, segment_size, sewn_length
+from cutopt.tables.atomic import write_whole
+from cutopt.tables.plan.list_text import job_of, list_text, name_in
+from cutopt.wanted import Cut, Strip
+
+CUT_LIST: Final = (
+    "wanted",
+    "size",
+    "count",
+    "fabric",
+    "from",
+    "cuts",
+    "note",
+    "why",
+    "joins",
+    "trim to",
+)
+
+
+class Line(NamedTuple):
+    """A row of the cut list, with a cell for each of its columns."""
+
+    wanted: str
+    size: str
+    many: int
+    fabric: str
+    source: str
+    cuts: str
+    note: str
+    why: str
+    joins: int | str = ""
+    trim_to: str = ""
+
+
+def write_cut_list(plan: Plan, path: str | Path) -> None:
+    """Write what to cut: per wanted row, size and source the count, the fabric and the cuts that free it.
+
+    Raises
+    ------
+    Problem
+        When the plan does not know its job (read it with ``read_plan(path, job)``).
+    """
+    write_whole(Path(path), list_text(CUT_LIST, cut_list(plan)))
+
+
+def cut_list(plan: Plan) -> list[Line]:
+    """The rows of the cut list: what is cut, in the order of the wanted tables and the sources; what is short; strips.
+
+    Raises
+    ------
+    Problem
+        When the plan does not know its job.
+    """
+    job = job_of(plan)
+    parts = _parts(job, plan)
+    return [*_cut(job, plan, parts), *_short(job, plan), *_strips(job, plan, parts)]
+
+
+def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[Line]:
+    """A row for the parts of one row and size: of whole pieces alike, or of the piece that they are cut from."""
+    source_of = _source_of(plan)
+    sewn = joined(plan)
+    freed = {part: cut.n for cut in plan.cuts for part in cut.gives}
+    rows: dict[tuple[str, str, str, str], list[Use]] = {}
+    for use in plan.uses:
+        source = source_of[use.part]
+        whole = use.part not in freed
+        size = _size(job, use, parts.get(use.part), sewn)
+        told = _told(job, source, whole=whole)
+        key = (use.for_, size, told, "" if whole else source.id)
+        rows.setdefault(key, []).append(use)
+    places = {row.key: place for place, row in enumerate(job.wanted)}
+    in_order = sorted(rows.items(), key=lambda row: places.get(row[0][0], len(places)))
+    for (wanted, size, told, _), uses in in_order:
+        numbers = sorted({freed[use.part] for use in uses if use.part in freed})
+        yield Line(
+            wanted=name_in(wanted),
+            size=size,
+            many=len(uses),
+            fabric=_fabric(job, source_of[uses[0].part]),
+            source=told,
+            cuts=_ranges(numbers) or "whole, no cut",
+            note=job.row(wanted).note,
+            why=job.row(wanted).why,
+        )
+
+
+def _short(job: Job, plan: Plan) -> Iterator[Line]:
+    for short in plan.short:
+        yield Line(
+            wanted=name_in(short.for_),
+            size="",
+            many=short.count,
+            fabric="",
+            source="not in this plan",
+            cuts="",
+            note=short.why,
+            why=job.row(short.for_).why,
+        )
+
+
+def _strips(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[Line]:
+    """A row for strips sewn or trimmed alike: of which segments, how many joins, and to what they are trimmed."""
+    use_of = {use.part: use for use in plan.uses}
+    alike: Counter[tuple[str, tuple[Number, ...]]] = Counter()
+    for join in plan.joins:
+        if all(name in parts and name in use_of for name in join.segments):
+            longs = (_long(job, use_of[name], parts[name]) for name in join.segments)
+            alike[join.for_, tuple(sorted(longs, reverse=True))] += 1
+    for (key, segments), count in alike.items():
+        row = job.row(key)
+        assert isinstance(row, Strip)
+        sewn = sewn_length(row, segments, job.settings)
+        trimmed = sewn - row.total_length >= finest_mark(job.settings)
+        if len(segments) > 1 or trimmed:
+            yield _strip(job, row, segments, sewn, count, trimmed=trimmed)
+
+
+def _strip(
+    job: Job,
+    row: Strip,
+    segments: tuple[Number, ...],
+    sewn: Number,
+    count: int,
+    *,
+    trimmed: bool,
+) -> Line:
+    unit = job.settings.unit
+    told = " + ".join(format_length(long, unit) for long in segments)
+    wide = format_length(row.width, unit)
+    long = format_length(as_measured(sewn, job.settings), unit)
+    return Line(
+        wanted=row.name,
+        size=f"{wide} x {long} {unit}",
+        many=count,
+        fabric="",
+        source=f"its segments {told}",
+        cuts="",
+        note=f"{row.join} joins" if len(segments) > 1 else "",
+        why=row.why,
+        joins=len(segments) - 1,
+        trim_to=f"{format_length(row.total_length, unit)} {unit}" if trimmed else "",
+    )
+
+
+def _long(job: Job, use: Use, part: Polygon) -> Number:
+    """How long a segment of a strip is, as it is measured."""
+    return segment_size(job, use, part)[0 if use.turned else 1]
+
+
+def _parts(job: Job, plan: Plan) -> dict[str, Polygon]:
+    """The parts of a plan; those of a part that is not there are left out."""
+    parts: dict[str, Polygon] = {
+        source.id: cloth_of(job, source).outline for source in plan.sources
+    }
+    for cut in plan.cuts:
+        if cut.part in parts:
+            parts.update(zip(cut.gives, cut_part(parts[cut.part], cut), strict=True))
+    return parts
+
+
+def _source_of(plan: Plan) -> dict[str, Source]:
+    found = {source.id: source for source in plan.sources}
+    for cut in plan.cuts:
+        found.update(dict.fromkeys(cut.gives, found[cut.part]))
+    return found
+
+
+def _size(job: Job, use: Use, part: Polygon | None, sewn: Collection[str]) -> str:
+    """The size of a part: as wanted for a cut; for a segment of a strip its own length, as it is measured."""
+    row = job.row(use.for_)
+    unit = job.settings.unit
+    if isinstance(row, Cut):
+        long = row.length
+    elif part is None:
+        return f"{format_length(row.width, unit)} {unit} wide"
+    elif use.part in sewn:
+        wide, high = segment_size(job, use, part)
+        long = down(wide if use.turned else high)
+    else:
+        x1, y1, x2, y2 = bounds(part)
+        long = down(x2 - x1 if use.turned else y2 - y1)
+    return f"{format_length(row.width, unit)} x {format_length(long, unit)} {unit}"
+
+
+def _fabric(job: Job, source: Source) -> str:
+    return source.bought or next(
+        piece.fabric for piece in job.pieces if piece.name == source.piece
+    )
+
+
+def _told(job: Job, source: Source, *, whole: bool) -> str:
+    """A source in words: "pear-2", "pear-2 (number 3 of 4)", "bought 3/8 yd, 42 in wide"."""
+    if source.piece:
+        count = next(piece.count for piece in job.pieces if piece.name == source.piece)
+        return (
+            source.piece
+            if count == 1 or whole
+            else f"{source.piece} (number {source.copy} of {count})"
+        )
+    unit = job.settings.unit
+    wide = format_length(source.width, unit)
+    if source.by_piece:
+        return f"bought piece {wide} x {format_length(source.length, unit)} {unit}"
+    return f"bought {format_sale(source.length, unit)}, {wide} {unit} wide"
+
+
+def _ranges(numbers: Iterable[int]) -> str:
+    """Numbers with neighbours drawn together: ``3, 5 to 7`` (of ``5-7`` alone a spreadsheet makes a date)."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    return ", ".join(str(a) if a == b else f"{a} to {b}" for a, b in runs)
