@@ -1,0 +1,79 @@
+"""The pictures of the README, made of the pages of the orchard quilt: ``python -m tests.pictures``.
+
+Look at them afterwards, in grey too.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import numpy as np
+import pymupdf
+
+from cutopt import Work, read_job, solve, write_pages
+from tests.places import ORCHARD, ROOT
+
+PICTURES = ROOT / "data" / "pictures"
+# a piece with slanted edges and parts of several sizes
+PIECE = "bark wedge"
+MARGIN = 8
+DOTS = 80
+
+
+def inked(page: Any) -> Any:
+    """Which rows and columns of a page have something on them, its foot left out."""
+    shot = page.get_pixmap(dpi=DOTS, colorspace=pymupdf.csGRAY)
+    grey = np.frombuffer(shot.samples, dtype=np.uint8).reshape(shot.h, shot.w)
+    ink = grey[: shot.h * 19 // 20] < 255
+    return np.flatnonzero(ink.any(axis=1)), np.flatnonzero(ink.any(axis=0))
+
+
+def cropped(page: Any) -> pymupdf.Pixmap:
+    """A page without the white round it."""
+    rows, columns = inked(page)
+    points = 72 / DOTS
+    box = (
+        (columns[0] - MARGIN) * points,
+        (rows[0] - MARGIN) * points,
+        (columns[-1] + MARGIN) * points,
+        (rows[-1] + MARGIN) * points,
+    )
+    return page.get_pixmap(dpi=DOTS, clip=pymupdf.Rect(*box))
+
+
+def pixels(shot: pymupdf.Pixmap) -> Any:
+    """A picture as an array (rows, columns, colours)."""
+    return np.frombuffer(shot.samples, dtype=np.uint8).reshape(shot.h, shot.w, shot.n)
+
+
+def without_gap(shot: pymupdf.Pixmap) -> Any:
+    """The rows of a picture, the longest white band among them left out."""
+    rows = pixels(shot)
+    full = np.flatnonzero((rows < 255).any(axis=(1, 2)))
+    widest = int(np.argmax(np.diff(full)))
+    return np.concatenate(
+        [rows[: full[widest] + MARGIN], rows[full[widest + 1] - MARGIN :]]
+    )
+
+
+def main() -> None:
+    """Plan, write the pages into a folder that is thrown away, and keep two pictures of them."""
+    from PIL import Image
+
+    result = solve(read_job(ORCHARD), stop=Work(20_000))
+    with TemporaryDirectory() as folder:
+        write_pages(result, folder)
+        with pymupdf.open(Path(folder) / "plan.pdf") as pages:
+            told = [page.get_text() for page in pages]
+            number = next(n for n, t in enumerate(told) if t.startswith(PIECE))
+            piece = cropped(pages[number])
+            whole = without_gap(pymupdf.Pixmap(str(Path(folder) / "overview.png")))
+    for name, picture in (("orchard-piece", pixels(piece)), ("orchard-plan", whole)):
+        small = Image.fromarray(picture[:, :, :3]).quantize(64)
+        small.save(PICTURES / f"{name}.png", optimize=True)
+
+
+if __name__ == "__main__":
+    main()
