@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from cutopt import svg
 from cutopt.answers.shelf import KEPT, held_of, left_in_shop
-from cutopt.check.backs import faults_of_back
+from cutopt.check.backs import faults_of_back, faults_of_order
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Offered, Piece
 from cutopt.job import Job, Settings, answers_to
@@ -25,7 +25,9 @@ from cutopt.quilt.backs.compare import (
     choices,
     near_misses,
 )
+from cutopt.quilt.backs.cut_order import told
 from cutopt.quilt.backs.least import Least, least_to_buy
+from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.seams import TopSeams, laid
 from cutopt.quilt.backs.way import OnHand, Way, thrift
 from cutopt.quilt.backs.ways_to_buy import backing_ways
@@ -87,6 +89,11 @@ class BackingAnswer:
             told.append(
                 f"{self.seam_said}, joins of strips as well; all sizes are reckoned so."
             )
+        told += [
+            f"{name}: wash what you buy before you cut it; its shrinkage is counted in."
+            for name in dict.fromkeys(choice.way.fabric for choice in self.best)
+            if shrinks(self.fabrics, name)
+        ]
         if not self.best:
             told.append(
                 "Nothing in this shop makes it whole: widen the choice of fabrics."
@@ -289,9 +296,11 @@ def faults(
     """What is wrong with a way; nothing where it gives the size from the length that is bought."""
     cloth = _cloth(way, fabric, how)
     stands = upright and fabric.one_way != ""
-    return faults_of_back(
-        way.sewn, (need.width, need.length), cloth, how.back_seam, turned=not stands
+    asked = (need.width, need.length)
+    sewn = faults_of_back(
+        way.sewn, asked, cloth, how.back_seam, turned=not stands, mark=mark_of(how)
     )
+    return sewn + faults_of_order(told(way.sewn, cloth, how), cloth, how.unit)
 
 
 def _cloth(way: Way, fabric: Fabric, how: Conventions) -> tuple[Exact, Exact]:
@@ -306,6 +315,12 @@ def cloth_of_way(way: Way, answer: BackingAnswer) -> tuple[Exact, Exact]:
     """The cloth that the parts of a way are cut from: how wide, and how long."""
     known = {fabric.name: fabric for fabric in answer.fabrics}
     return _cloth(way, known.get(way.fabric, Fabric(name=way.fabric)), answer.how)
+
+
+def shrinks(fabrics: Sequence[Fabric], name: str) -> bool:
+    """Whether the sums of a fabric count what the wash takes."""
+    mine = [fabric for fabric in fabrics if fabric.name == name]
+    return any(fabric.shrink_across or fabric.shrink_along for fabric in mine)
 
 
 def _to_be_had(

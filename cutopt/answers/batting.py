@@ -14,6 +14,7 @@ from cutopt.job import Job, Settings, answers_to
 from cutopt.plan import Plan
 from cutopt.quilt.backs import batting as batting_sums
 from cutopt.quilt.backs.batting import BattingWay, batting_ways
+from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.recipe.quilt import Quilt
@@ -117,16 +118,17 @@ def batting_to_buy(
     ways = tuple(
         way
         for way in batting_ways(need, rows, how, scraps, fabrics)
-        if _can_be_made(way, need)
+        if _can_be_made(way, need, how)
     )
     return BattingAnswer(need=need, ways=ways, how=how, usual=not rows)
 
 
-def _can_be_made(way: BattingWay, need: Needed) -> bool:
+def _can_be_made(way: BattingWay, need: Needed, how: Conventions) -> bool:
     """Whether one that is cut to size comes out as it is told, cut and joined once more by the checker."""
     if way.sewn is None or way.cloth is None:
         return True
-    return not faults_of_back(way.sewn, (need.width, need.length), way.cloth, seam=0)
+    asked = (need.width, need.length)
+    return not faults_of_back(way.sewn, asked, way.cloth, seam=0, mark=mark_of(how))
 
 
 def _meant(fabric: Fabric, words: Sequence[str]) -> bool:

@@ -1,49 +1,54 @@
 """Whether a backing can be made as it is told: cut from its length edge to edge, sewn edge to edge, large enough.
 
-Naive on purpose, and in whole fractions: nothing of how the backing was found is asked.
+Naive on purpose, and in whole fractions: nothing of how the backing was found is asked. Sizes that are printed are
+read from the page once more, by no rule of the program that wrote them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TypeAlias
+from fractions import Fraction
+from typing import Final, TypeAlias
 
+from cutopt.quilt.backs.cut_order import Slice, Told
 from cutopt.quilt.backs.sewn import Part, Piecing, Place
-from cutopt.quilt.surds import Exact
+from cutopt.quilt.surds import Exact, exact
 
 Size: TypeAlias = tuple[Exact, Exact]
+Held: TypeAlias = dict[frozenset[int], Size]
+# ticks of 1/320 mm: an inch is 25.4 mm (international yard and pound agreement, 1959)
+_TICKS: Final = {"in": 8128, "cm": 3200}
 
 
 def faults_of_back(
-    sewn: Piecing, asked: Size, cloth: Size, seam: int, turned: bool = True
+    sewn: Piecing,
+    asked: Size,
+    cloth: Size,
+    seam: int,
+    turned: bool = True,
+    mark: int = 1,
 ) -> list[str]:
     """What is wrong with a backing; nothing where it can be made.
 
     Parameters
     ----------
-    asked : width and height to reach, as the quilt hangs
-    cloth : usable width and length of the one length that is bought
-    seam : what every seam takes on each side, joins of strips as well: nobody sews two widths by one number
-    turned : bool
-        Whether a part may hang with the selvage across (a print that has to stand up may not).
+    sewn : the parts as they are sewn, each with its place on the cloth
+    asked : width and height to reach, ticks, as the quilt hangs
+    cloth : usable width and length of the one length that is bought, ticks
+    seam : ticks that every seam takes on each side, joins of strips as well: nobody sews two widths by one number
+    turned : whether a part may hang with the selvage across (a print that has to stand up may not)
+    mark : ticks between the marks of the ruler: every side lies on one, and an edge that is longer by less than one
+        is trimmed when it is sewn
     """
     told: list[str] = []
     places: list[Place] = []
-    wide, high = _sewn(sewn, told, places)
+    wide, high = _sewn(sewn, told, places, mark)
     if wide < asked[0] or high < asked[1]:
         told.append(f"it comes out at {float(wide):g} x {float(high):g}: too small")
-    for x, y, across, along in places:
-        if (
-            x < 0
-            or y < 0
-            or x + across > cloth[0]
-            or y + along > cloth[1]
-            or across <= 0
-            or along <= 0
-        ):
-            told.append(
-                f"{float(across):g} x {float(along):g} at {float(x):g}, {float(y):g} is not on the cloth"
-            )
+    for place in places:
+        if not _lies_on(place, cloth):
+            x, y, across, along = map(float, place)
+            told.append(f"{across:g} x {along:g} at {x:g}, {y:g} is not on the cloth")
     if not told and not _comes_apart(places):
         told.append("its parts cannot be cut from edge to edge")
     if any(width != seam for width in _seams(sewn)):
@@ -53,23 +58,79 @@ def faults_of_back(
     return told
 
 
-def _sewn(node: Piecing, told: list[str], places: list[Place]) -> Size:
+def faults_of_order(told: Told, cloth: Size, unit: str) -> list[str]:
+    """What is wrong with a cutting order as it is printed; nothing where its cuts give its parts.
+
+    Parameters
+    ----------
+    told : the order, its sizes as they stand on the page
+    cloth : width and length of the cloth, ticks, selvages off and ends squared up
+    unit : of the sizes, "in" or "cm"
+    """
+    faults: list[str] = []
+    held: Held = {frozenset(told.parts): cloth} if told.parts else {}
+    for cut, size in told.cuts:
+        faults += _done(cut, _read(size, unit), held)
+    for number, sides in told.parts.items():
+        there = held.get(frozenset({number}))
+        wide, long = (_read(side, unit) for side in sides)
+        if there is None:
+            faults.append(f"part {number} is not cut loose")
+        elif there[0] < wide or there[1] < long:
+            faults.append(f"part {number} comes out smaller than it is told")
+    return faults
+
+
+def _read(size: str, unit: str) -> Exact:
+    """A size as it is printed, ticks: ``40 11/16``, ``103.2``."""
+    return exact(sum(map(Fraction, size.split()), start=Fraction(0)) * _TICKS[unit])
+
+
+def _done(cut: Slice, size: Exact, held: Held) -> list[str]:
+    """One cut done on what is held, and what is wrong with it."""
+    box = held.pop(frozenset(cut.of), None)
+    if box is None:
+        return [f"there is no cloth for {cut.of} to cut"]
+    there = box[cut.axis]
+    off = there / 2 if cut.folded else size
+    faults = [f"{float(off):g} cannot be cut off {float(there):g}"]
+    if 0 < size <= off <= there:
+        faults = []
+    for parts, side in ((cut.off, off), (cut.rest, there - off)):
+        if parts:
+            sides = (side, box[1]) if cut.axis == 0 else (box[0], side)
+            held[frozenset(parts)] = sides
+    return faults
+
+
+def _lies_on(place: Place, cloth: Size) -> bool:
+    x, y, across, along = place
+    inside = x + across <= cloth[0] and y + along <= cloth[1]
+    return inside and x >= 0 and y >= 0 and across > 0 and along > 0
+
+
+def _sewn(node: Piecing, told: list[str], places: list[Place], mark: int) -> Size:
     """The size that a part or a seam gives, the parts written down on the way."""
     if isinstance(node, Part):
+        if (node.width / mark).__floor__() * mark != node.width:
+            told.append(f"the width of {node.what} is on no mark of the ruler")
+        if (node.height / mark).__floor__() * mark != node.height:
+            told.append(f"the length of {node.what} is on no mark of the ruler")
         if node.place is not None:
             if sorted((node.width, node.height)) != sorted(node.place[2:]):
                 told.append(f"{node.what} is not of the size that is cut")
             places.append(node.place)
         return node.width, node.height
-    wide, high = _sewn(node.parts[0], told, places)
+    wide, high = _sewn(node.parts[0], told, places, mark)
     for part in node.parts[1:]:
-        w, h = _sewn(part, told, places)
-        if (w != wide) if node.down else (h != high):
+        w, h = _sewn(part, told, places, mark)
+        edges = (w, wide) if node.down else (h, high)
+        if max(edges) - min(edges) >= mark:
             told.append("a seam joins edges of two lengths")
         if node.down:
-            high = high + h - 2 * node.seam
+            wide, high = min(edges), high + h - 2 * node.seam
         else:
-            wide = wide + w - 2 * node.seam
+            wide, high = wide + w - 2 * node.seam, min(edges)
         if min(w, h) <= 2 * node.seam:
             told.append("a part is lost in its seams")
     return wide, high

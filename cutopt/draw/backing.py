@@ -9,6 +9,7 @@ from matplotlib.patches import Rectangle
 
 from cutopt.answers.backing import BackingAnswer
 from cutopt.colours import colour_of
+from cutopt.draw.lengths import size_text
 from cutopt.draw.letters import shown as as_set
 from cutopt.draw.looks import FABRIC_HATCHES, FAINT, INK, SMALLEST_TEXT, tinted
 from cutopt.draw.quilt import rule
@@ -271,11 +272,7 @@ def _panel(
 
 
 def _size(part: Part, answer: BackingAnswer) -> str:
-    """Across the cloth first, then along it; of what comes from elsewhere as it hangs.
-
-    A width is what shrunk cloth has, mostly off the marks of a ruler.
-    """
-    how = answer.how
-    width, length = (part.width, part.height) if part.place is None else part.place[2:]
-    wide = rough(width.plain, how.unit) if width.is_plain else how.least(width)
-    return f"{wide} x {how.least(length)}"
+    """Across the cloth first, then along it; of what comes from elsewhere as it hangs."""
+    if part.place is not None:
+        return size_text(part, answer)
+    return answer.how.size(part.width, part.height)

@@ -7,15 +7,17 @@ from collections.abc import Sequence
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from cutopt.answers.backing import BackingAnswer, cloth_of_way
+from cutopt.answers.backing import BackingAnswer, cloth_of_way, shrinks
 from cutopt.colours import colour_of
 from cutopt.draw.looks import INK, tinted
 from cutopt.draw.quilt import rule
 from cutopt.draw.sheet import MARGIN, Sheet, blank_sheet, scale_bar, word
 from cutopt.quilt.backs.compare import Choice
-from cutopt.quilt.backs.cut_order import Slice, numbered, slices
+from cutopt.quilt.backs.cut_order import Slice, is_whole_width, numbered, told
+from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.sewn import Part, parts_of
 from cutopt.quilt.backs.way import Way
+from cutopt.quilt.conventions import Conventions
 
 WIDE = 190.0
 HIGH = 125.0
@@ -125,39 +127,76 @@ def _labels(number: int, size: str, points: float) -> tuple[tuple[str, float], .
 
 
 def size_text(part: Part, answer: BackingAnswer) -> str:
-    """Cut size of a part, across the fabric first, as a ruler shows it."""
+    """Cut size of a part, across the fabric first: on marks of a ruler, and never more than there is."""
     assert part.place is not None
-    return answer.how.size(part.place[2], part.place[3], answer.how.near)
+    return answer.how.size(part.place[2], part.place[3])
 
 
 def cutting_order(answer: BackingAnswer, way: Way) -> list[str]:
-    """What to cut, one cut a sentence, then the parts with their sizes."""
+    """What to cut, one cut a sentence, then the parts with their sizes.
+
+    Sizes are those of the order that the checker has read.
+    """
     how = answer.how
-    told = []
-    if how.square_up_end:
-        end = f"{how.show(how.square_up_end)} {how.unit}"
-        told.append(f"Press it and square up both ends: about {end} comes off each.")
+    cloth = cloth_of_way(way, answer)
+    order = told(way.sewn, cloth, how)
+    said = [*_washed(answer, way), _squared(how)]
+    said += [_cut(cut, size, first=n == 0) for n, (cut, size) in enumerate(order.cuts)]
     parts = numbered(way.sewn)
-    cuts = slices(way.sewn, cloth_of_way(way, answer))
-    told += [_cut(each, answer, first=each is cuts[0]) for each in cuts]
-    sizes = "; ".join(
-        f"{number}: {size_text(part, answer)}" for number, part in parts.items()
+    sizes = []
+    for number, (wide, long) in order.parts.items():
+        whole = is_whole_width(parts[number], cloth[0], mark_of(how))
+        width = f"the whole width, at least {wide}," if whole else wide
+        sizes.append(f"{number}: {width} x {long}")
+    return [
+        *said,
+        f"Now you have {'; '.join(sizes)} (as cut, across the fabric first).",
+    ]
+
+
+def _washed(answer: BackingAnswer, way: Way) -> list[str]:
+    """That cloth is washed before it is cut, and how large it has to be then; nothing where no wash is counted."""
+    how = answer.how
+    if not shrinks(answer.fabrics, way.fabric):
+        return []
+    wide = how.room(cloth_of_way(way, answer)[0])
+    long = how.least(way.net + 2 * how.square_up_end)
+    wash = (
+        "Wash and dry it first: its shrinkage is counted, and all sizes are those after "
+        f"the wash. Then measure: {wide} {how.unit} of width without the selvages and "
+        f"{long} {how.unit} of length are needed."
     )
-    return [*told, f"Now you have {sizes} (as cut, across the fabric first)."]
+    return [wash]
 
 
-def _cut(cut: Slice, answer: BackingAnswer, *, first: bool) -> str:
-    size = answer.how.near(cut.size)
+def _squared(how: Conventions) -> str:
+    told = "Press it and take the selvages off"
+    if not how.square_up_end:
+        return f"{told}."
+    end = f"{how.show(how.square_up_end)} {how.unit}"
+    return f"{told}; square up both ends: about {end} comes off each."
+
+
+def _cut(cut: Slice, size: str, *, first: bool) -> str:
+    whole = "the whole length" if first else f"the cloth for {_listed(cut.of)}"
+    if cut.folded:
+        halves = f"one half is {_what(cut.off)}, the other {_what(cut.rest)}"
+        fold = "lengthwise, edge to edge, and cut along the fold"
+        return f"Fold {whole} {fold}: {halves}."
+    if not cut.rest:
+        side = "long" if cut.axis == 1 else "wide"
+        if len(cut.of) == 1:
+            whole = f"part {cut.of[0]}"
+        return f"Trim {whole} to {size} {side}."
     if cut.axis == 1:
         how = f"cut {size} long off its left end, straight across"
     else:
         how = f"cut {size} wide off its lower edge, along the selvage"
-    whole = "whole length" if first else f"cloth for {_listed(cut.of)}"
-    return f"From the {whole} {how}: it is {_what(cut.off)}."
+    return f"From {whole} {how}: it is {_what(cut.off)}."
 
 
 def _what(parts: Sequence[int]) -> str:
-    return f"for {_listed(parts)}" if len(parts) > 1 else f"for part {parts[0]}"
+    return f"for {_listed(parts)}" if len(parts) > 1 else f"part {parts[0]}"
 
 
 def _listed(parts: Sequence[int]) -> str:

@@ -25,6 +25,7 @@ from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import Plan, Source, Use
 from cutopt.quilt.backs.cut_order import numbered, slices
+from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.sewn import parts_of
 from cutopt.quilt.surds import exact
 from cutopt.tables import read_job
@@ -199,7 +200,7 @@ def test_the_cuts_in_order_give_the_parts(orchard: Job, size: str) -> None:
         cloth = cloth_of_way(way, answer)
         parts = numbered(way.sewn)
         held = {tuple(parts): (exact(0), exact(0), *cloth)} if parts else {}
-        for cut in slices(way.sewn, cloth):
+        for cut in slices(way.sewn, cloth, mark_of(answer.how)):
             x, y, wide, long = held.pop(cut.of)
             rest = tuple(number for number in cut.of if number not in cut.off)
             if cut.axis == 1:
@@ -221,18 +222,11 @@ def test_the_cuts_are_told(orchard: Job) -> None:
     """Nothing but a drawing of an inch told how the length is cut."""
     answer = backing_to_buy("42 1/2 x 48 1/2", orchard, words=["oat"])
     told = cutting_order(answer, cut_to_size(answer)[0].way)
-    assert told[1].startswith("From the whole length cut ")
+    assert told[1].startswith("Trim the whole length to ")
     assert told[-1].startswith("Now you have 1: ")
-    assert (
-        len(told)
-        == len(
-            slices(
-                cut_to_size(answer)[0].way.sewn,
-                cloth_of_way(cut_to_size(answer)[0].way, answer),
-            )
-        )
-        + 2
-    )
+    way = cut_to_size(answer)[0].way
+    cuts = slices(way.sewn, cloth_of_way(way, answer), mark_of(answer.how))
+    assert len(told) == len(cuts) + 2
 
 
 def test_the_caption_of_a_backing_does_not_break_off(orchard: Job) -> None:

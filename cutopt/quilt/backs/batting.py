@@ -17,6 +17,7 @@ from cutopt.lengths import INCH, format_sale
 from cutopt.quilt.backs.cut_and_sewn import sewn_of
 from cutopt.quilt.backs.make_up import Cloth, make_ups
 from cutopt.quilt.backs.make_up_words import kind_of, sum_of
+from cutopt.quilt.backs.marks import grid_of, mark_of, measured, there, to_cut
 from cutopt.quilt.backs.sewn import Piecing, turned
 from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.buying import shrunk, to_buy
@@ -84,6 +85,7 @@ def batting_ways(
     they do not reach is bought.
     """
     offered = tuple(shop) or packaged(how.unit)
+    scraps = [measured(scrap, how) for scrap in scraps]
     known = {fabric.name: fabric for fabric in fabrics}
     found = [*_bought(need, offered, how, known)]
     for whole in (need, _turned(need)):
@@ -187,8 +189,8 @@ def _package(
     """One package the better way round, or two side by side where one does not do."""
     made = []
     one = (
-        shrunk(offered.each_width, fabric.shrink_across),
-        shrunk(offered.each_length, fabric.shrink_along),
+        exact(there(shrunk(offered.each_width, fabric.shrink_across), how)),
+        exact(there(shrunk(offered.each_length, fabric.shrink_along), how)),
     )
     for w, h in (one, one[::-1]):
         n = how_many(need.width, w)
@@ -220,7 +222,7 @@ def _by_length(
     need: Needed, offered: ByLength, fabric: Fabric, how: Conventions
 ) -> Iterable[BattingWay]:
     """As many widths as reach, up or across, and parts cut to size; butted, so nothing is lost in a join."""
-    usable = shrunk(offered.usable_width, fabric.shrink_across)
+    usable = exact(there(shrunk(offered.usable_width, fabric.shrink_across), how))
     for word, across, along in (
         ("up", need.width, need.length),
         ("across", need.length, need.width),
@@ -258,16 +260,17 @@ def _made_up(
     how: Conventions,
 ) -> Iterable[BattingWay]:
     """Panels and a strip cut to size from one length, of few parts that are each worth a join."""
-    usable = shrunk(offered.usable_width, fabric.shrink_across)
+    usable = exact(there(shrunk(offered.usable_width, fabric.shrink_across), how))
     cloth = Cloth(
         usable=usable.__floor__(),
         seam=0,
-        smallest=WORTH_JOINING,
-        shortest=WORTH_JOINING,
-        mark=how.grid,
+        smallest=to_cut(WORTH_JOINING, how),
+        shortest=to_cut(WORTH_JOINING, how),
+        mark=mark_of(how),
+        grid=grid_of(how),
         spare=how.tight,
     )
-    asked = how.cut_size(across), how.cut_size(along)
+    asked = to_cut(across, how), to_cut(along, how)
     whole = how_many(across, usable) * along
     for made in make_ups(*asked, cloth):
         joins = made.seams + made.joins

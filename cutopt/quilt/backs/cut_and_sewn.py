@@ -62,7 +62,9 @@ def _part(what: str, place: tuple[int, int, int, int], standing: bool) -> Part:
 def _strip(made: MakeUp, fill: Fill) -> Piecing:
     """The segments, each as long as its lane but for the last, which is cut to what is still wanting."""
     beside = fill.side == "beside"
+    mark = made.cloth.mark
     wanting = fill.reach + 2 * made.cloth.seam * (fill.segments - 1)
+    wanting = -(-wanting // mark) * mark
     lanes = _lanes(made, fill)
     room = sum(length for _, _, length, _ in lanes) - wanting
     parts: list[Piecing] = []

@@ -35,7 +35,7 @@ class Cloth:
     usable : width across which parts may lie
     seam : taken on each side by every seam, joins inside a strip as well
     smallest, shortest : the narrowest strip, and the shortest segment of one that is wider than that
-    mark : sizes to cut are whole multiples of it
+    mark, grid : what is there is counted down to a mark of the ruler, a size to cut up to the grid (whole marks)
     spare : a cut that leaves less than this across the cloth is tight
     turned : whether a part may hang with its selvage the other way
     """
@@ -45,12 +45,13 @@ class Cloth:
     smallest: int
     shortest: int
     mark: int
+    grid: int
     spare: int
     turned: bool = True
 
-    def up(self, size: int, share: int = 1) -> int:
-        """A size to cut, or an equal share of it: up to a mark."""
-        return -(-size // (share * self.mark)) * self.mark
+    def up(self, size: int, share: int = 1, more: int = 0) -> int:
+        """A size to cut, or an equal share of it: up to the grid, and so many steps more."""
+        return (-(-size // (share * self.grid)) + more) * self.grid
 
     def down(self, size: int, share: int = 1) -> int:
         """What is there, or an equal share of it: down to a mark."""
@@ -285,8 +286,9 @@ def _widths(
         if standing and rise:
             sign = 1 if rise > 0 else -1
             tries.append((sign * (wanting * grid.rows - given * whole), sign * rise))
-    marked = {cloth.down(*each) for each in tries} | {cloth.up(*each) for each in tries}
-    return {width for width in marked if cloth.smallest <= width < along}
+    wide = {cloth.up(*each) for each in tries}
+    narrow = {cloth.up(*each, more=-1) for each in tries}
+    return {width for width in wide | narrow if cloth.smallest <= width < along}
 
 
 def _joined(

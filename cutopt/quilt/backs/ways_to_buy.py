@@ -17,6 +17,7 @@ from cutopt.job import cost_of
 from cutopt.quilt.backs.cut_and_sewn import sewn_of
 from cutopt.quilt.backs.make_up import Cloth, make_ups
 from cutopt.quilt.backs.make_up_words import kind_of, sum_of, widths
+from cutopt.quilt.backs.marks import grid_of, mark_of, measured, there, to_cut
 from cutopt.quilt.backs.on_hand import (
     all_on_hand,
     listed,
@@ -28,7 +29,7 @@ from cutopt.quilt.backs.sewn import Part, Piecing, row_of, size_of, turned
 from cutopt.quilt.backs.way import OnHand, Run, Way, thrift, without_worse_twins
 from cutopt.quilt.buying import shrunk, to_buy
 from cutopt.quilt.conventions import DEFAULT, Conventions
-from cutopt.quilt.surds import ZERO, Exact, exact, how_often
+from cutopt.quilt.surds import ZERO, Exact, ceil_to, exact, how_often
 from cutopt.quilt.top import Needed
 from cutopt.quilt.wanted_parts import joined_count
 
@@ -79,6 +80,7 @@ def backing_ways(
         Of new cloth whole widths and whole pieces alone.
     """
     known = {fabric.name: fabric for fabric in fabrics}
+    on_hand = [measured(held, how) for held in on_hand]
     found: list[Way] = [*all_on_hand(need, on_hand, how)]
     for offered in shop:
         fabric = known.get(offered.fabric, Fabric(name=offered.fabric))
@@ -86,7 +88,7 @@ def backing_ways(
         if isinstance(offered, ByPiece):
             found += _by_piece(need, offered, fabric, runs, how)
             continue
-        usable = shrunk(offered.usable_width, fabric.shrink_across)
+        usable = exact(there(shrunk(offered.usable_width, fabric.shrink_across), how))
         for run in runs:
             across, along = (
                 (need.width, need.length) if run == "up" else (need.length, need.width)
@@ -99,7 +101,7 @@ def backing_ways(
                 run=run,
                 turned=not stands,
                 across=across,
-                along=along,
+                along=exact(to_cut(along, how)),
             )
             found += (
                 _whole_widths(side, how) if plain else _from_bolt(side, how, on_hand)
@@ -131,7 +133,7 @@ def _from_bolt(
         )
         if 0 < rest < side.across:
             mine = " - ".join(how.show(held.width) for held in hand)
-            before = f"{how.show(side.across)} - {mine} + {len(hand)} x {how.show(2 * how.back_seam)} = {how.show(rest)}; "
+            before = f"{how.least(side.across)} - {mine} + {len(hand)} x {how.show(2 * how.back_seam)} = {how.least(rest)}; "
             held = replace(side, across=rest, hand=hand, before=before)
             yield from _whole_widths(held, how)
             yield from _made_up(held, how)
@@ -162,9 +164,9 @@ def _panels(side: _Side, count: int, first: int = 0) -> tuple[Part, ...]:
     )
 
 
-def _halves(side: _Side, slab: int) -> tuple[Part, Part]:
-    """One width split in two."""
-    half = side.usable / 2
+def _halves(side: _Side, how: Conventions, slab: int) -> tuple[Part, Part]:
+    """One width split in two, each down to a mark."""
+    half = exact(there(side.usable / 2, how))
     y = side.along * slab
     places = ((ZERO, y, half, side.along), (half, y, half, side.along))
     one, other = (
@@ -184,15 +186,17 @@ def _whole_widths(side: _Side, how: Conventions) -> Iterable[Way]:
     told = f"{k} x {how.show(side.usable)}" + (
         f" - {k - 1} x {how.show(g2)}" if k > 1 else ""
     )
-    why = f"{told} = {how.show(reach)} for {how.show(side.across)}; {k} x {how.show(side.along)}"
+    why = f"{told} = {how.show(reach)} for {how.least(side.across)}; {k} x {how.show(side.along)}"
     whole = _Plan(
         kind=widths(k), parts=_panels(side, k), net=k * side.along, why=why, seams=k - 1
     )
     yield from _ways(side, how, whole, scarce(reach - side.across, "across", how))
-    split = reach - g2
+    split = (k - 1) * side.usable + 2 * there(side.usable / 2, how) - g2 * k
     if k % 2 == 0 and split >= side.across:
-        left, right = _halves(side, k - 1)
-        why = f"{told} - {how.show(g2)} = {how.show(split)} for {how.show(side.across)}; one width split in halves"
+        left, right = _halves(side, how, k - 1)
+        halves = f"2 x {how.show(left.width)} - {k} x {how.show(g2)}"
+        sums = f"{k - 1} x {how.show(side.usable)} + {halves} = {how.show(split)}"
+        why = f"{sums} for {how.least(side.across)}; one width split in halves"
         parts = (left, *_panels(side, k - 1), right)
         halved = _Plan(
             kind=f"{k} widths, no seam in the middle",
@@ -207,15 +211,16 @@ def _whole_widths(side: _Side, how: Conventions) -> Iterable[Way]:
 
 def _made_up(side: _Side, how: Conventions) -> Iterable[Way]:
     """Panels and a strip cut to size, from every part of the length."""
-    across = how.cut_size(side.across)
-    along = how.cut_size(side.along)
+    across = to_cut(side.across, how)
+    along = to_cut(side.along, how)
     inch = how.usual(None, "1", "2.5").__ceil__()
     cloth = Cloth(
         usable=side.usable.__floor__(),
         seam=how.back_seam,
         smallest=SMALLEST * inch,
         shortest=SHORTEST * inch,
-        mark=how.grid,
+        mark=mark_of(how),
+        grid=grid_of(how),
         spare=how.tight,
         turned=side.turned,
     )
@@ -241,8 +246,8 @@ def _strip_of_own(
     k = joined_count(side.across, side.usable, g2) - 1
     if not 0 < k < MOST_WIDTHS:
         return
-    x = exact(how.cut_size(side.across - k * side.usable + g2 * k))
-    told = f"{how.show(side.across)} - {k} x {how.show(side.usable)} + {k} x {how.show(g2)} = strip {how.show(x)}"
+    x = exact(to_cut(side.across - k * side.usable + g2 * k, how))
+    told = f"{how.least(side.across)} - {k} x {how.show(side.usable)} + {k} x {how.show(g2)} = strip {how.show(x)}"
     for piece in on_hand:
         n = _segments_from(piece, x, side.along, g2)
         if n > 1:  # one that needs no join serves whole, as a panel
@@ -262,10 +267,13 @@ def _strip_of_own(
 def _joined(
     width: Exact, along: Exact, segments: int, what: str, how: Conventions
 ) -> Piecing:
-    """A strip of other cloth, joined of equal segments."""
-    each = (along + 2 * how.back_seam * (segments - 1)) / segments
+    """A strip of other cloth, joined of equal segments, the last up to a few marks shorter."""
+    mark = mark_of(how)
+    wanting = ceil_to(along + 2 * how.back_seam * (segments - 1), mark)
+    each = ceil_to(wanting / segments, mark)
+    lengths = [*[each] * (segments - 1), wanting - each * (segments - 1)]
     return row_of(
-        tuple(Part(width=width, height=each, what=what) for _ in range(segments)),
+        tuple(Part(width=width, height=long, what=what) for long in lengths),
         True,
         how.back_seam,
         strip=True,
@@ -281,10 +289,16 @@ def _with_insert(
     if not 0 < k < MOST_WIDTHS:
         return
     seams = max(2, k)
-    x = exact(how.cut_size(side.across - k * side.usable + g2 * seams))
+    wide = side.usable
+    count = k
+    if k == 1:
+        wide = exact(there(side.usable / 2, how))
+        count = 2
+    x = exact(to_cut(side.across - count * wide + g2 * seams, how))
+    less = f"{count} x {how.show(wide)} + {seams} x {how.show(g2)}"
     told = (
-        f"{how.show(side.across)} - {k} x {how.show(side.usable)} + {seams} x {how.show(g2)} = insert "
-        f"{how.size(x, side.along)}; {k} x {how.show(side.along)}"
+        f"{how.least(side.across)} - {less} = insert {how.size(x, side.along)}; "
+        f"{k} x {how.show(side.along)}"
     )
     served = next(
         ((p, n) for p in on_hand if (n := _segments_from(p, x, side.along, g2))), None
@@ -293,7 +307,7 @@ def _with_insert(
     before: tuple[Piecing, ...] = _panels(side, k - k // 2)
     after: tuple[Piecing, ...] = _panels(side, k // 2, k - k // 2)
     if k == 1:
-        left, right = _halves(side, 0)
+        left, right = _halves(side, how, 0)
         before = (left,)
         after = (right,)
     plan = _Plan(
@@ -355,7 +369,7 @@ def _way(side: _Side, how: Conventions, plan: _Plan, tight: str, more: Exact) ->
     )
     left = purchase.left + more
     row = row_of(
-        (*panels_of(side.hand, _height(plan)), *plan.parts), False, how.back_seam
+        (*panels_of(side.hand, _height(plan, how)), *plan.parts), False, how.back_seam
     )
     kind = f"{listed(side.hand)} and {plan.kind}" if side.hand else plan.kind
     why = f"{side.before}{plan.why} = {purchase.why}"
@@ -381,8 +395,8 @@ def _way(side: _Side, how: Conventions, plan: _Plan, tight: str, more: Exact) ->
     )
 
 
-def _height(plan: _Plan) -> Exact:
-    return size_of(plan.parts[0])[1]
+def _height(plan: _Plan, how: Conventions) -> Exact:
+    return ceil_to(size_of(plan.parts[0])[1], mark_of(how))
 
 
 def _whole(side: _Side, how: Conventions) -> Exact:
@@ -398,8 +412,8 @@ def _by_piece(
     how: Conventions,
 ) -> Iterable[Way]:
     """Sheets and other goods by the piece, side by side and one above the other."""
-    width = shrunk(offered.each_width, fabric.shrink_across)
-    length = shrunk(offered.each_length, fabric.shrink_along)
+    width = exact(there(shrunk(offered.each_width, fabric.shrink_across), how))
+    length = exact(there(shrunk(offered.each_length, fabric.shrink_along), how))
     g2 = 2 * how.back_seam
     for run in runs:
         w, h = (width, length) if run == "up" else (length, width)

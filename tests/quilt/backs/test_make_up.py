@@ -32,6 +32,7 @@ def cloth(usable: str, turned: bool = True) -> Cloth:
         smallest=2 * INCH,
         shortest=6 * INCH,
         mark=INCH // 8,
+        grid=INCH // 8,
         spare=INCH // 4,
         turned=turned,
     )
