@@ -19,12 +19,12 @@ from cutopt.lengths import CM, INCH, parse_number
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables import pile, read_job
 from cutopt.tables.columns import COLUMNS
+from cutopt.tables.files.csv_tables import as_sheet
+from cutopt.tables.job.settings import KNOWN
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.habits import HABITS
 from cutopt.tables.recipe.kinds import ARTICLES, KINDS
 from cutopt.tables.recipe.quilt import KEYS, quilt, read_sheet
-from cutopt.tables.settings import KNOWN
-from cutopt.tables.sheets import as_sheet
 from tests.places import ROOT
 from tests.written import GUIDE, PAGES, README, Page, page
 

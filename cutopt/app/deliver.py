@@ -18,7 +18,7 @@ from cutopt.result import Offer, Result
 from cutopt.solve.cuts.offers import BIGGEST, SIMPLEST
 from cutopt.solve.explain.room import room_of
 from cutopt.tables import read_plan, write_plan
-from cutopt.tables.atomic import settle, staged
+from cutopt.tables.files.atomic import settle, staged
 
 _MARK: Final = ".cutopt-job"  # a file in a folder of pages: for which job they are
 _KEPT: Final = (

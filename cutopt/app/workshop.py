@@ -9,7 +9,7 @@ from pathlib import Path
 
 from cutopt.errors import Problem
 from cutopt.tables import read_job
-from cutopt.tables.workbook import is_workbook
+from cutopt.tables.files.workbook import is_workbook
 
 LESSONS = Path("cutopt-lessons")
 GUIDE = Path("cutopt-guide")

@@ -22,7 +22,7 @@ from cutopt.pages.written import Written
 from cutopt.result import Result
 from cutopt.solve.control.progress import Progress
 from cutopt.tables import write_cut_list, write_plan, write_shopping_list
-from cutopt.tables.atomic import staged
+from cutopt.tables.files.atomic import staged
 from cutopt.tables.recipe.quilt import quilt_of
 
 

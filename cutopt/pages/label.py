@@ -22,7 +22,7 @@ from cutopt.job import Job
 from cutopt.pages.paper import INSIDE, in_lines, register_fonts, set_words, words
 from cutopt.plan import Plan
 from cutopt.quilt.recipe.quilt import Quilt
-from cutopt.tables.atomic import write_whole
+from cutopt.tables.files.atomic import write_whole
 from cutopt.tables.recipe.quilt import quilt_of
 
 INFANTS: Final = (

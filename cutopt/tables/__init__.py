@@ -1,7 +1,9 @@
 """Reading and writing jobs and plans: CSV, XLSX, TOML, JSON, and the pile in words."""
 
-from cutopt.tables.folder import read_job
-from cutopt.tables.lasting_names import name_pieces
+from cutopt.tables.job.lasting_names import name_pieces
+from cutopt.tables.job.reading import read_job
+from cutopt.tables.job.saving import save_job
+from cutopt.tables.job.starter import new_job
 from cutopt.tables.pile.reading import pile
 from cutopt.tables.plan.cut_list import write_cut_list
 from cutopt.tables.plan.plan_file import (
@@ -12,8 +14,6 @@ from cutopt.tables.plan.plan_file import (
     write_plan,
 )
 from cutopt.tables.plan.shopping_list import write_shopping_list
-from cutopt.tables.save import save_job
-from cutopt.tables.starter import new_job
 
 __all__ = [
     "name_pieces",

@@ -24,8 +24,8 @@ from cutopt.lengths import CM, INCH, METRE, MM, YARD
 from cutopt.result import Evidence, Result
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
-from cutopt.tables.folder import read_job
-from cutopt.tables.save import save_job
+from cutopt.tables.job.reading import read_job
+from cutopt.tables.job.saving import save_job
 from cutopt.wanted import Cut, Strip
 
 FABRICS = ("pear", "plum", "oat")

@@ -20,7 +20,7 @@ from cutopt.fabric import Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.tables import new_job
-from cutopt.tables.atomic import settle, staged
+from cutopt.tables.files.atomic import settle, staged
 from cutopt.wanted import Cut
 
 STEPS = (

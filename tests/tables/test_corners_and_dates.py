@@ -11,14 +11,14 @@ from hypothesis import strategies as st
 
 from cutopt.errors import Problem
 from cutopt.lengths import INCH, TICKS_PER_MM, parse_length
-from cutopt.tables.corners import (
+from cutopt.tables.dates import fraction_of_date
+from cutopt.tables.exact_lengths import exact_length
+from cutopt.tables.outlines import (
     format_corner,
     format_outline,
     parse_corner,
     parse_outline,
 )
-from cutopt.tables.dates import fraction_of_date
-from cutopt.tables.exact_lengths import exact_length
 
 HALF = INCH // 2
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from cutopt.errors import Problem
-from cutopt.tables.atomic import settle, staged, write_whole
+from cutopt.tables.files.atomic import settle, staged, write_whole
 from tests.places import ROOT
 
 TABLES = ["cuts.csv", "fabrics.csv", "job.toml", "pieces.csv", "shop.csv", "strips.csv"]

@@ -17,7 +17,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, METRE, MM
 from cutopt.tables import read_job, save_job
-from cutopt.tables import save as save_module
+from cutopt.tables.job import saving as save_module
 from cutopt.wanted import Cut, Strip
 from tests.places import ROOT
 

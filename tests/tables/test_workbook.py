@@ -14,8 +14,8 @@ import pytest
 
 from cutopt.errors import JobError, Problem
 from cutopt.tables import new_job, read_job, save_job
+from cutopt.tables.files.toml_rows import rows_of_toml
 from cutopt.tables.recipe.quilt import quilt, quilt_of
-from cutopt.tables.toml_rows import rows_of_toml
 from tests.places import ROOT
 
 Sheets = dict[str, list[list[Any]]]

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
 
-from cutopt.tables.atomic import csv_text, write_whole
 from cutopt.tables.columns import COLUMNS
+from cutopt.tables.files.atomic import csv_text, write_whole
 
 Rows: TypeAlias = list[list[str]]
 """Cells of a table, the header first; a comment is a row of one cell that begins with "# "."""

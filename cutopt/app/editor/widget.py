@@ -12,7 +12,7 @@ from cutopt.app.editor.texts import save, shown
 from cutopt.errors import JobError, Problem
 from cutopt.lengths import so_many
 from cutopt.tables import read_job
-from cutopt.tables.workbook import is_workbook
+from cutopt.tables.files.workbook import is_workbook
 
 _HERE = Path(__file__).parent
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import Piece
 from cutopt.geometry import bounds, rectangle
-from cutopt.tables.corners import format_corner
 from cutopt.tables.exact_lengths import exact_length
+from cutopt.tables.outlines import format_corner
 from cutopt.tables.pile.reading import pile
 
 

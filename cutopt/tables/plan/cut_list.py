@@ -13,7 +13,7 @@ from cutopt.job import Job
 from cutopt.lengths import down, format_length, format_sale
 from cutopt.plan import Plan, Source, Use
 from cutopt.strips import as_measured, finest_mark, joined, segment_size, sewn_length
-from cutopt.tables.atomic import write_whole
+from cutopt.tables.files.atomic import write_whole
 from cutopt.tables.plan.list_text import job_of, list_text, name_in
 from cutopt.wanted import Cut, Strip
 

@@ -8,7 +8,7 @@ from cutopt.errors import Problem
 from cutopt.job import Job
 from cutopt.plan import Plan
 from cutopt.signs import not_a_formula
-from cutopt.tables.atomic import csv_text
+from cutopt.tables.files.atomic import csv_text
 
 
 def job_of(plan: Plan) -> Job:

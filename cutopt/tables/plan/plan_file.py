@@ -25,11 +25,11 @@ from cutopt.plan import (
     Use,
     bought_of,
 )
-from cutopt.tables.atomic import write_whole
+from cutopt.tables.files.atomic import write_whole
+from cutopt.tables.files.text_files import read_text
 from cutopt.tables.log import Log
 from cutopt.tables.plan.json_nodes import Node, parsed
 from cutopt.tables.plan.older_files import Amounts, apart, sold_by_piece
-from cutopt.tables.texts import read_text
 from cutopt.wanted import JOINS
 
 Json = dict[str, Any]

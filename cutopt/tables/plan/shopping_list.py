@@ -12,7 +12,7 @@ from cutopt.job import Job
 from cutopt.lengths import format_length, format_sale
 from cutopt.plan import Plan, Source
 from cutopt.quilt.to_choose import Choosing, Option
-from cutopt.tables.atomic import write_whole
+from cutopt.tables.files.atomic import write_whole
 from cutopt.tables.plan.list_text import job_of, list_text, name_in
 
 SHOPPING_LIST: Final = ("fabric", "width", "length", "pieces", "price", "note")

@@ -8,13 +8,13 @@ from typing import Final
 from cutopt.errors import JobError, Problem
 from cutopt.job import Job, Settings
 from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.tables.files.csv_tables import Sheet
+from cutopt.tables.files.toml_rows import loaded
+from cutopt.tables.job.settings import toml_problem
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.habits import conventions_of, width_on_sale
 from cutopt.tables.recipe.part_by_part import QuiltFile, Reader
 from cutopt.tables.recipe.told import KEYS, Told, told_in_sheet, told_in_toml
-from cutopt.tables.settings import toml_problem
-from cutopt.tables.sheets import Sheet
-from cutopt.tables.toml_rows import loaded
 
 FILE: Final = "quilt.toml"
 __all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt", "read_sheet"]

@@ -11,10 +11,8 @@ from cutopt.errors import Problem
 from cutopt.fabric import short
 from cutopt.tables.columns import COLUMNS, known_heading, nearest
 from cutopt.tables.dates import refuse_date
-from cutopt.tables.log import Line, Log
-from cutopt.tables.recipe.habits import HABITS, elsewhere
-from cutopt.tables.sheets import Record, Sheet, is_comment
-from cutopt.tables.toml_rows import (
+from cutopt.tables.files.csv_tables import Record, Sheet, is_comment
+from cutopt.tables.files.toml_rows import (
     MOST_KEYS,
     Cells,
     line_of,
@@ -22,6 +20,8 @@ from cutopt.tables.toml_rows import (
     text_of,
     toml_of_rows,
 )
+from cutopt.tables.log import Line, Log
+from cutopt.tables.recipe.habits import HABITS, elsewhere
 
 KEYS: Final = (
     "top",

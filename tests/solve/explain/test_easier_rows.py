@@ -22,8 +22,8 @@ from cutopt.solve.control.stop import Work
 from cutopt.solve.explain.changed_jobs import Mend
 from cutopt.solve.explain.trials import Trials
 from cutopt.solve.solver import solve
-from cutopt.tables.folder import read_job
-from cutopt.tables.save import save_job
+from cutopt.tables.job.reading import read_job
+from cutopt.tables.job.saving import save_job
 from cutopt.wanted import Cut, Strip
 from tests.solve.small import bolt, cut, each, inch, job, piece, solved
 

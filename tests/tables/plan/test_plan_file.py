@@ -30,7 +30,6 @@ from cutopt.plan import (
     bought_in,
     bought_of,
 )
-from cutopt.tables import atomic as atomic_module
 from cutopt.tables import (
     plan_from_json,
     plan_schema,
@@ -38,6 +37,7 @@ from cutopt.tables import (
     read_plan,
     write_plan,
 )
+from cutopt.tables.files import atomic as atomic_module
 from tests.tables.plan.orchard_corner import orchard_corner
 
 # JSON Schema draft 2020-12 as the package jsonschema reads it is the outside judge of the format.

@@ -13,8 +13,8 @@ from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import new_job, read_job
 from cutopt.tables.columns import COLUMNS
+from cutopt.tables.job.starter import QUILT_FILES
 from cutopt.tables.recipe.quilt import KEYS, quilt, quilt_of
-from cutopt.tables.starter import QUILT_FILES
 
 
 @pytest.mark.parametrize(("unit", "size"), [("in", "28 x 40"), ("cm", "70 x 100")])

@@ -11,29 +11,29 @@ from typing import TypeVar
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.job import Job, Settings
-from cutopt.tables.atomic import settle
-from cutopt.tables.cells import Row
 from cutopt.tables.columns import COLUMNS, LATER, NEEDED, nearest
-from cutopt.tables.contradictions import (
+from cutopt.tables.files.atomic import settle
+from cutopt.tables.files.csv_tables import Record, Sheet, as_sheet, read_csv
+from cutopt.tables.files.text_files import MOST_ROWS, read_text
+from cutopt.tables.files.workbook import is_workbook, read_workbook, sheet_file
+from cutopt.tables.job.cells import Row
+from cutopt.tables.job.contradictions import (
     named_twice,
     of_known_fabric,
     of_known_words,
     of_owners,
     of_sound_rules,
 )
+from cutopt.tables.job.odd_sizes import of_cells
+from cutopt.tables.job.rows import cut_of, fabric_of, offered_of, piece_of, strip_of
+from cutopt.tables.job.rows_by_hand import mixed
+from cutopt.tables.job.settings import settings_of, toml_entries
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.pile.reading import read_pile
-from cutopt.tables.plausible import of_cells
 from cutopt.tables.recipe.habits import width_on_sale
 from cutopt.tables.recipe.quilt import FILE as QUILT
 from cutopt.tables.recipe.quilt import QuiltFile, read_quilt, read_sheet
 from cutopt.tables.recipe.told import SENTENCE, toml_of_sheet
-from cutopt.tables.rows import cut_of, fabric_of, offered_of, piece_of, strip_of
-from cutopt.tables.rows_by_hand import mixed
-from cutopt.tables.settings import settings_of, toml_entries
-from cutopt.tables.sheets import Record, Sheet, as_sheet, read_csv
-from cutopt.tables.texts import MOST_ROWS, read_text
-from cutopt.tables.workbook import is_workbook, read_workbook, sheet_file
 from cutopt.wanted import Cut, Strip, Wanted
 
 T = TypeVar("T")

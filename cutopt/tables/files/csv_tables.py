@@ -11,8 +11,8 @@ from pathlib import Path
 
 from cutopt.errors import Problem
 from cutopt.tables.columns import COLUMNS, NEEDED, known_heading, nearest
+from cutopt.tables.files.text_files import MOST_ROWS, read_text
 from cutopt.tables.log import Log
-from cutopt.tables.texts import MOST_ROWS, read_text
 
 _LONGEST = 2_000  # signs of a cell
 _LONGEST_OF = {

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
-from cutopt.tables.sheets import is_comment
+from cutopt.tables.files.csv_tables import is_comment
 
 Cells = tuple[str, str, str]
 """A key (or a comment), its sentence and a note."""

@@ -14,16 +14,16 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.geometry import rectangle
 from cutopt.job import Job, Settings
 from cutopt.lengths import format_length, parse_length
-from cutopt.tables.atomic import csv_text, staged, write_whole
 from cutopt.tables.columns import COLUMNS
-from cutopt.tables.corners import format_outline
 from cutopt.tables.exact_lengths import exact_length
-from cutopt.tables.folder import read_job
+from cutopt.tables.files.atomic import csv_text, staged, write_whole
+from cutopt.tables.files.toml_rows import quoted
+from cutopt.tables.files.workbook import is_workbook, workbook_of
+from cutopt.tables.job.reading import read_job
+from cutopt.tables.job.settings import KNOWN
+from cutopt.tables.outlines import format_outline
 from cutopt.tables.recipe.quilt import FILE as QUILT
 from cutopt.tables.recipe.quilt import quilt_of
-from cutopt.tables.settings import KNOWN
-from cutopt.tables.toml_rows import quoted
-from cutopt.tables.workbook import is_workbook, workbook_of
 from cutopt.wanted import Cut, Strip, Wanted
 
 Cells = dict[str, object]

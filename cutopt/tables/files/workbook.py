@@ -14,10 +14,10 @@ from typing import Any
 from cutopt.errors import JobError, Problem
 from cutopt.signs import unseen_sign
 from cutopt.tables.columns import COLUMNS
+from cutopt.tables.files.csv_tables import Record, is_comment, too_many_rows
+from cutopt.tables.files.text_files import MOST_ROWS, bytes_of, unseen
+from cutopt.tables.files.toml_rows import rows_of_toml
 from cutopt.tables.log import Log
-from cutopt.tables.sheets import Record, is_comment, too_many_rows
-from cutopt.tables.texts import MOST_ROWS, bytes_of, unseen
-from cutopt.tables.toml_rows import rows_of_toml
 
 _AGAIN = "save it again as .xlsx, or as CSV"
 _OLD = b"\xd0\xcf\x11\xe0"  # how files with a password and workbooks before 2007 begin

@@ -6,8 +6,8 @@ from importlib.resources import files
 from pathlib import Path
 
 from cutopt.errors import Problem
-from cutopt.tables.atomic import settle, staged, write_whole
-from cutopt.tables.workbook import is_workbook, workbook_of
+from cutopt.tables.files.atomic import settle, staged, write_whole
+from cutopt.tables.files.workbook import is_workbook, workbook_of
 
 QUILT_FILES = ("job.toml", "pile.txt", "fabrics.csv", "shop.csv", "quilt.toml")
 FILES = ("job.toml", "pile.txt", "fabrics.csv", "shop.csv", "cuts.csv", "strips.csv")

@@ -12,9 +12,9 @@ from typing import TypeVar
 from cutopt.errors import Problem
 from cutopt.fabric import Outline, counted, named, one_of, short
 from cutopt.lengths import INCH, comma_problem, parse_length, parse_number
-from cutopt.tables.corners import parse_outlines
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.log import Log
+from cutopt.tables.outlines import parse_outlines
 
 T = TypeVar("T")
 _EIGHTH = INCH // 8

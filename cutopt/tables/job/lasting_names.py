@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from cutopt.errors import Problem
-from cutopt.tables.atomic import write_whole
-from cutopt.tables.folder import read_job
+from cutopt.tables.files.atomic import write_whole
+from cutopt.tables.files.text_files import read_text
+from cutopt.tables.job.reading import read_job
 from cutopt.tables.log import Log
 from cutopt.tables.pile.reading import name_of, read_pile
-from cutopt.tables.texts import read_text
 
 
 def name_pieces(folder: str | Path) -> int:
