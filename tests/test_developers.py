@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -20,15 +22,16 @@ TEXTS = [
     )
 ]
 MAP = TEXTS[0]
+ROOMS = [ROOT / name for name in ("cutopt", "tests", "data", "notebooks")]
 FILES = {
     f"/{path.relative_to(ROOT)}"
-    for path in ROOT.rglob("*")
-    if not {".git", ".venv"} & set(path.parts)
+    for room in ROOMS
+    for path in (room, *ROOT.glob("*.*"), *room.rglob("*"))
 }
 SOURCES = "\n".join(
     path.read_text(encoding="utf-8")
-    for room in ("cutopt", "tests", "data")
-    for path in (ROOT / room).rglob("*")
+    for room in ROOMS
+    for path in room.rglob("*")
     if path.suffix in {".py", ".toml", ".json"}
 )
 # rooms kept free for what is yet to be built
@@ -53,8 +56,37 @@ def test_what_is_named_is_there(told: Page) -> None:
             assert re.search(rf"\b{word.strip('@')}\b", SOURCES), word
 
 
-def test_the_rooms_of_the_map_are_there() -> None:
+def list_of_floors(name: str) -> list[Any]:
+    """A list of `tests/test_floors.py`, which is the order of the rooms."""
+    tree = ast.parse((ROOT / "tests" / "test_floors.py").read_text(encoding="utf-8"))
+    (found,) = (
+        node.value
+        for node in tree.body
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == name
+    )
+    return list(ast.literal_eval(found))
+
+
+def drawn_map() -> str:
     (told,) = re.findall(r"^6  app/.*?(?=^```)", MAP.text, re.DOTALL | re.MULTILINE)
+    return str(told)
+
+
+def test_the_map_has_the_rooms_on_their_floors() -> None:
+    floors = re.split(r"^(?=\d  )", drawn_map(), flags=re.MULTILINE)[:0:-1]
+    inside = {room for group in list_of_floors("INSIDE_SOLVE") for room in group}
+    unseen = {name.strip("/").removesuffix(".py") for name in TO_COME} | {"__main__"}
+    for told, row in zip(floors, list_of_floors("FLOORS"), strict=True):
+        rooms = {room for group in row for room in group} - unseen
+        named = set(re.findall(r"^(?:\d  |   )(\w+)", told, re.MULTILINE))
+        named |= set(re.findall(r"(?<=\s)(\w+)\.py\b", told))
+        assert named - inside == rooms
+        if "solve" in rooms:
+            assert inside <= set(re.findall(r"(\w+)(?=/|\.py)", told))
+
+
+def test_the_rooms_of_the_map_are_there() -> None:
+    told = drawn_map()
     names = re.findall(r"\b(\w+/|\w+\.py)(?=\s)", told)
     assert len(names) > 40
     for name in names:
