@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from cutopt import svg
 from cutopt.answers.shelf import KEPT, held_of, left_in_shop
@@ -29,7 +30,7 @@ from cutopt.quilt.backs.cut_order import told
 from cutopt.quilt.backs.least import Least, least_to_buy
 from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.seams import TopSeams, laid
-from cutopt.quilt.backs.way import OnHand, Way, thrift
+from cutopt.quilt.backs.way import CLEAR, LIES_WELL, OnHand, Way, thrift
 from cutopt.quilt.backs.ways_to_buy import backing_ways
 from cutopt.quilt.buying import shrunk
 from cutopt.quilt.conventions import DEFAULT, Conventions
@@ -38,6 +39,8 @@ from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.surds import Exact, exact
 from cutopt.quilt.top import Needed, Top, backing_size
 from cutopt.quilt.wanted_parts import whole_ticks
+
+NO_SHIFT: Final = "no seam in the middle as they hang"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,7 +203,11 @@ def backing_to_buy(
     if how.back_middle == "never":
         ways = tuple(way for way in ways if way.lies != seams.IN_MIDDLE)
     least = least_to_buy(need, rows, how, known, hand)
-    best = choices(ways, how, least, currency)
+    wished = _as_wished(ways, need, how)
+    among = ""
+    if len(wished) < len(ways):
+        among = f" of those with {NO_SHIFT}"
+    best = choices(wished, how, least, currency, among)
     few = [
         text
         for text in few
@@ -210,6 +217,7 @@ def backing_to_buy(
         *taken,
         *few,
         *_where(best, ways, how, currency),
+        *_cheaper_shifted(best, ways, how, currency),
         *_of_hand(hand, ways, best, how),
         *_kept(on_hand),
     ]
@@ -375,6 +383,35 @@ def _shop_of(
     return rows, known, how
 
 
+def _as_wished(ways: Sequence[Way], need: Needed, how: Conventions) -> Sequence[Way]:
+    """Those to choose from: for who wants no seam in the middle, those that have none as they hang.
+
+    A seam that keeps clear of the middle only where the back is shifted is for want of another.
+    """
+    if how.back_middle != "never":
+        return ways
+    hang = [way for way in ways if not any(laid(way, need, None, how).shift)]
+    return hang if any(way.complete for way in hang) else ways
+
+
+def _cheaper_shifted(
+    best: Sequence[Choice], ways: Sequence[Way], how: Conventions, currency: str
+) -> list[str]:
+    """What would be paid less if a seam might come as near to the middle as a shift takes it."""
+    if how.back_middle != "never" or not best:
+        return []
+    chosen = best[0].way
+    whole = [way for way in ways if way.complete and any(way.shift)]
+    other = min((way for way in whole if not way.risky), key=thrift, default=None)
+    if other is None or other.money is None or chosen.money is None:
+        return []
+    if other.money >= chosen.money:
+        return []
+    less = f"{currency}{chosen.money - other.money}"
+    by = compare.moved(other, how)
+    return [f"{other.fabric}, {other.kind}, shifted by {by}, costs {less} less"]
+
+
 def _where(
     best: Sequence[Choice], ways: Sequence[Way], how: Conventions, currency: str
 ) -> list[str]:
@@ -382,9 +419,11 @@ def _where(
     told = []
     for way in (choice.way for choice in best):
         name = f"{way.fabric}, {way.kind}"
-        if way.lies == seams.CLEAR:
+        if way.lies in LIES_WELL:
             if any(way.shift):
-                what = "no seam lies in the middle or under a long seam of the top"
+                what = "no seam lies in the middle"
+                if way.lies == CLEAR:
+                    what += " or under a long seam of the top"
                 told.append(
                     f"{name}: shift it by {compare.moved(way, how)}, and {what}"
                 )
@@ -401,7 +440,7 @@ def _where(
 def _instead(way: Way, ways: Sequence[Way], currency: str) -> str:
     """The thriftiest way with a seam that lies clear."""
     clear = next(
-        (other for other in ways if other.complete and other.lies in ("", seams.CLEAR)),
+        (other for other in ways if other.complete and other.lies in LIES_WELL),
         None,
     )
     if clear is None:

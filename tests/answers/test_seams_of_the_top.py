@@ -163,6 +163,31 @@ def test_it_is_told_and_drawn_from_the_recipe() -> None:
     assert "clear, 2 to one side" in row
 
 
+def test_nothing_is_said_of_the_seams_of_a_top_of_which_only_its_size_is_known() -> (
+    None
+):
+    """58 1/8 x 74 as measured: the middle can be kept clear of, and what lies elsewhere nobody has told us."""
+    answer = backing_to_buy("58 1/8 x 74", [bolt(44)])
+    seamed = [way for way in answer.ways if way.seams]
+    assert {way.lies for way in seamed} <= {"not in the middle", "in the middle"}
+    said = " ".join((*answer.said, *(cell for row in answer.rows for cell in row)))
+    assert "no seam lies in the middle" in said
+    assert "seam of the top" not in said
+    assert "clear" not in said
+
+
+def test_no_seam_in_the_middle_is_first_of_all_one_that_needs_no_shift() -> None:
+    """74 + 4 = 78 down: two widths of 44 meet 39 from the edge, and are clear of the middle only if shifted by 2 in.
+
+    Where one of them is halved, or a strip is sewn on, the seams hang clear of it by themselves.
+    """
+    never = Conventions(back_middle="never")
+    answer = backing_to_buy("58 1/8 x 74", [bolt(44)], never)
+    two = [way for way in answer.ways if way.kind == "2 widths"]
+    assert all(any(way.shift) for way in two)
+    assert all(not any(choice.way.shift) for choice in answer.best)
+
+
 def test_seams_too_near_together_cannot_be_kept_clear_of() -> None:
     """Blocks of 1 1/2: every place lies within an inch of a seam. It is told, nothing is left out."""
     answer = backing_to_buy(made(40, 40, "1 1/2"), [bolt()])
@@ -192,7 +217,7 @@ def test_whole_pieces_are_looked_at_both_ways() -> None:
     sheet = ByPiece(fabric="sheet", each_width=40 * INCH, each_length=40 * INCH)
     answer = backing_to_buy("60 x 70", [sheet])
     assert answer.ways[0].tiles == (2, 2)
-    assert answer.ways[0].lies == "clear"
+    assert answer.ways[0].lies == "not in the middle"
     assert [abs(float(by)) / INCH for by in answer.ways[0].shift] == [2, 2]
     assert answer.rows[0][2] == "both"
     tight = backing_to_buy(

@@ -43,6 +43,7 @@ def choices(
     how: Conventions = DEFAULT,
     least: Sequence[Least] = (),
     currency: str = "",
+    among: str = "",
 ) -> tuple[Choice, ...]:
     """The cheapest, the one with the fewest seams (one alone where they are the same), and what lies between.
 
@@ -53,6 +54,7 @@ def choices(
     ----------
     least : for each row of the shop what no way does with less of
     currency : the sign before sums of money
+    among : of which ways they are chosen, where these are not all: " of those with no seam in the middle"
     """
     whole = [way for way in ways if way.complete]
     whole = [way for way in whole if not way.risky] or whole
@@ -65,7 +67,7 @@ def choices(
         cheap,
         how,
         least,
-        " of those that need no other cloth" if alone else "",
+        among or (" of those that need no other cloth" if alone else ""),
         currency,
     )
     if cheap is easy:

@@ -12,12 +12,11 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from cutopt.quilt.backs.sewn import long_seams, size_of
-from cutopt.quilt.backs.way import Way
+from cutopt.quilt.backs.way import CLEAR, OFF_MIDDLE, Way
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.surds import ZERO, Exact, Number, ceil_to, exact
 from cutopt.quilt.top import Needed
 
-CLEAR = "clear"
 IN_MIDDLE = "in the middle"
 UNDER = "under a seam of the top"
 Line: TypeAlias = tuple[
@@ -110,13 +109,16 @@ def laid(
 ) -> Way:
     """The way with what lies above its seams, and how far it is shifted from centred so that nothing does.
 
-    `top` may be None: then the middle alone is known.
+    `top` may be None: then the middle alone is known, and nothing is said of the top's seams.
     """
     axes = _axes(way, need)
     if axes == (None, None):
         return way
     found = replace(way, lies=IN_MIDDLE)
-    for lines, word in ((top or TopSeams(), CLEAR), (TopSeams(), UNDER)):
+    known_lines = [(top, CLEAR), (TopSeams(), UNDER)]
+    if top is None:
+        known_lines = [(TopSeams(), OFF_MIDDLE)]
+    for lines, word in known_lines:
         shifts = [
             ZERO
             if axis is None

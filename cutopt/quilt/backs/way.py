@@ -6,13 +6,17 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from cutopt.fabric import Offered
 from cutopt.quilt.backs.sewn import Piecing, Sewn, parts_of, size_of
 from cutopt.quilt.surds import ZERO, Exact, exact
 
 Run: TypeAlias = Literal["up", "across"]
+CLEAR: Final = "clear"
+# of a top of which nothing but its size is known, so that its seams may lie anywhere
+OFF_MIDDLE: Final = "not in the middle"
+LIES_WELL: Final = ("", CLEAR, OFF_MIDDLE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,7 +185,7 @@ def thrift(way: Way) -> tuple[object, ...]:
         way.bought,
         way.seams + way.joins,
         way.seams,
-        way.lies not in ("", "clear"),
+        way.lies not in LIES_WELL,
         bool(way.tight),
         -min(way.spare_across, way.spare_along),
     )
