@@ -9,7 +9,7 @@ from typing import Final
 from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 
-from cutopt.draw.labels import Labels
+from cutopt.draw.labels import Ground, Labels
 from cutopt.draw.looks import FAINT, INK, MM_PER_INCH, SMALLEST_TEXT, lines
 from cutopt.draw.views import rough
 from cutopt.geometry import Polygon, bounds
@@ -31,11 +31,31 @@ _BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """Where the cloth lies: its bounds in units, millimetres on paper for a unit, legend rows after the first."""
+    """Where the cloth lies on paper.
+
+    `box` are the bounds of the cloth in units, `scale` millimetres on paper for a unit, `rows` rows of the legend
+    after the first, `across` and `along` the limits of the paper each way in units.
+    """
 
     box: tuple[float, float, float, float]
     scale: float
     rows: int
+    across: tuple[float, float]
+    along: tuple[float, float]
+
+    def set(self, ax: Axes) -> None:
+        """Give axes these limits."""
+        ax.set_axis_off()
+        ax.set_xlim(*self.across)
+        ax.set_ylim(*self.along)
+        ax.set_aspect("equal")
+
+    def ground(self, dpi: float) -> Ground:
+        """How its points lie on a drawing that it fills."""
+        per_unit = self.scale * dpi / MM_PER_INCH
+        left = -self.across[0] * per_unit
+        low = -self.along[0] * per_unit
+        return Ground(wide=per_unit, high=per_unit, left=left, low=low, dpi=dpi)
 
 
 def natural_size(
@@ -51,16 +71,25 @@ def natural_size(
     ) * scale + TOP + BOTTOM
 
 
-def set_frame(
-    ax: Axes, box: tuple[float, float, float, float], unit: int, rows: int, title: bool
+def frame_of(
+    paper: tuple[float, float],
+    box: tuple[float, float, float, float],
+    unit: int,
+    *,
+    rows: int,
+    title: bool,
 ) -> Frame:
-    """Give the axes the limits at which the cloth, its sizes, a title and `rows` rows of legend just fit."""
-    figure = ax.get_figure()
-    assert figure is not None
-    part = ax.get_position()
-    size = figure.bbox.width / figure.dpi, figure.bbox.height / figure.dpi
-    wide = part.width * size[0] * MM_PER_INCH
-    high = part.height * size[1] * MM_PER_INCH
+    """The frame in which the cloth, its sizes, a title and `rows` rows of legend just fit.
+
+    Parameters
+    ----------
+    paper : width and height, mm
+    box : bounds of the cloth, units
+    unit : ticks of a unit
+    rows : of the legend after its first
+    title : whether there is one above
+    """
+    wide, high = paper
     x1, y1, x2, y2 = box
     bottom = BOTTOM + ROW * rows
     top = TOP + (TITLE if title else 0.0)
@@ -68,16 +97,28 @@ def set_frame(
     scale = min(MOST_SCALE * unit / INCH, room[0] / (x2 - x1), room[1] / (y2 - y1))
     left = LEFT + (room[0] - (x2 - x1) * scale) / 2
     low = bottom + (room[1] - (y2 - y1) * scale)
-    ax.set_axis_off()
-    ax.set_xlim(x1 - left / scale, x1 + (wide - left) / scale)
-    ax.set_ylim(y1 - low / scale, y1 + (high - low) / scale)
-    ax.set_aspect("equal")
-    return Frame(box=box, scale=scale, rows=rows)
+    return Frame(
+        box=box,
+        scale=scale,
+        rows=rows,
+        across=(x1 - left / scale, x1 + (wide - left) / scale),
+        along=(y1 - low / scale, y1 + (high - low) / scale),
+    )
+
+
+def paper_of(ax: Axes) -> tuple[float, float]:
+    """Width and height of axes on paper, mm."""
+    figure = ax.get_figure()
+    assert figure is not None
+    part = ax.get_position()
+    wide = part.width * figure.bbox.width / figure.dpi * MM_PER_INCH
+    high = part.height * figure.bbox.height / figure.dpi * MM_PER_INCH
+    return wide, high
 
 
 def title_above(labels: Labels, frame: Frame, text: str) -> None:
     """A title above the cloth, from the left edge of the drawing on."""
-    left, right = (float(v) for v in labels.ax.get_xlim())
+    left, right = frame.across
     room = (right - left) * frame.scale - 4  # mm
     said = labels.fitted(text, room * labels.px_per_mm, 11, "bold")
     _word(
@@ -99,7 +140,7 @@ def sizes(labels: Labels, frame: Frame, unit: str, ticks: tuple[int, int]) -> No
     rules += [([x, x], [y1 - away - end, y1 - away + end]) for x in (x1, x2)]
     rules += [([x1 - away - end, x1 - away + end], [y, y]) for y in (y1, y2)]
     ends = [list(zip(xs, ys, strict=True)) for xs, ys in rules]
-    lines(labels.ax, ends, color=INK, linewidth=0.6, clip_on=False)
+    labels.draw(lines, ends, color=INK, linewidth=0.6, clip_on=False)
     below = labels.pixels((x1 + x2) / 2, y1 - away)
     beside = labels.pixels(x1 - away, (y1 + y2) / 2)
     step = labels.px_per_mm
@@ -126,19 +167,19 @@ def grain(labels: Labels, frame: Frame, known: bool) -> None:
     if known:
         reach = max(long, turned[1] / labels.px_per_mm / frame.scale) / 2
         middle = (y1 + y2) / 2
-        labels.ax.annotate(
-            "",
-            xy=(x, middle + reach),
-            xytext=(x, middle - reach),
-            annotation_clip=False,
-            arrowprops={
-                "arrowstyle": "<->",
-                "color": INK,
-                "linewidth": 1.0,
-                "shrinkA": 0,
-                "shrinkB": 0,
-            },
-        )
+        labels.draw(_arrow, x, middle - reach, middle + reach)
+
+
+def _arrow(ax: Axes, x: float, low: float, high: float) -> None:
+    """An upright line with a head at each end."""
+    arrow = {"arrowstyle": "<->", "color": INK, "linewidth": 1.0}
+    ax.annotate(
+        "",
+        xy=(x, high),
+        xytext=(x, low),
+        annotation_clip=False,
+        arrowprops={**arrow, "shrinkA": 0, "shrinkB": 0},
+    )
 
 
 def legend(
@@ -157,7 +198,7 @@ def legend(
     """
     bar = max((b for b in _BARS[unit] if b * frame.scale <= 32), default=_BARS[unit][0])
     mm = 1 / frame.scale
-    left, right = (float(v) for v in labels.ax.get_xlim())
+    left, right = frame.across
     x = left + 3 * mm
     row = 0
     items = [
@@ -177,20 +218,19 @@ def legend(
             return MOST_ROWS, left_over
         y = frame.box[1] - (8.5 + ROW * row) * mm
         if kind == "bar":
-            _bar(labels.ax, x, y, bar, mm)
+            labels.draw(_bar, x, y, bar, mm)
         elif kind:
-            swatch = Rectangle(
-                (x, y - 1.6 * mm),
-                7 * mm,
-                3.2 * mm,
-                facecolor="white",
-                edgecolor=FAINT,
-                hatch=kind,
-            )
-            labels.ax.add_artist(swatch)
+            labels.draw(_swatch, x, y, kind, mm)
         _word(labels, word, x + before, y)
         x += wide + 6 * mm
     return row, []
+
+
+def _swatch(ax: Axes, x: float, y: float, hatch: str, mm: float) -> None:
+    corner = (x, y - 1.6 * mm)
+    box = Rectangle(corner, 7 * mm, 3.2 * mm, facecolor="white", edgecolor=FAINT)
+    box.set_hatch(hatch)
+    ax.add_artist(box)
 
 
 def _bar(ax: Axes, x: float, y: float, bar: float, mm: float) -> None:

@@ -2,53 +2,110 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final, Literal, TypeAlias
 
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
 from matplotlib.text import Text
 
 from cutopt.draw.letters import families, fitted, shown
-from cutopt.draw.looks import INK, SMALLEST_TEXT
+from cutopt.draw.looks import INK, MM_PER_INCH, SMALLEST_TEXT
 
 Spot: TypeAlias = tuple[float, float]
 Area: TypeAlias = tuple[float, float, float, float]
 _SQUARE: Final = 64  # pixels
+_LINES_APART: Final = 1.15
 GAP: Final = 1.5  # pixels of the drawing kept free round a label
 SPOTS: Final = tuple(
     (x, y) for y in (0.5, 0.3, 0.7, 0.15, 0.85) for x in (0.5, 0.3, 0.7, 0.18, 0.82)
 )  # shares of an area, the middle first
 
 
-class Labels:
-    """The labels of one drawing, whose axes have their limits; all places are pixels of its figure."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """How points of axes come to lie on a drawing: pixels for a unit each way, pixels of their origin, dots an inch.
 
-    def __init__(self, ax: Axes) -> None:
+    A drawing can be laid out on one before there are axes; axes give the same one.
+    """
+
+    wide: float
+    high: float
+    left: float
+    low: float
+    dpi: float
+
+    @classmethod
+    def of(cls, ax: Axes) -> Ground:
+        """That of axes whose limits are set."""
         figure = ax.get_figure()
         while figure is not None and not isinstance(figure, Figure):
             figure = figure.figure  # a part of a figure
         assert figure is not None
-        self.ax = ax
-        self._taken: dict[tuple[int, int], list[Area]] = {}  # by square of the drawing
-        self.px_per_mm = figure.dpi / 25.4
         ax.apply_aspect()
-        (self._wide, _, self._left), (_, self._high, self._low), _ = (
-            ax.transData.get_matrix()
+        (wide, _, left), (_, high, low), _ = ax.transData.get_matrix()
+        return cls(
+            wide=float(wide),
+            high=float(high),
+            left=float(left),
+            low=float(low),
+            dpi=float(figure.dpi),
         )
-        self.dpi = float(figure.dpi)
+
+
+class Labels:
+    """The labels of one drawing, and what else is drawn with them; all places are pixels.
+
+    Without axes all is kept, until :meth:`paint` draws it.
+    """
+
+    def __init__(self, ground: Ground, ax: Axes | None = None) -> None:
+        self.ground = ground
+        self.dpi = ground.dpi
+        self.px_per_mm = ground.dpi / MM_PER_INCH
+        self._ax = ax
+        self._kept: list[Callable[[Axes], object]] = []
+        self._taken: dict[tuple[int, int], list[Area]] = {}  # by square of the drawing
+
+    @classmethod
+    def on(cls, ax: Axes) -> Labels:
+        """Labels that are drawn at once on axes whose limits are set."""
+        return cls(Ground.of(ax), ax)
+
+    @property
+    def ax(self) -> Axes:
+        """The axes that all is drawn on at once."""
+        assert self._ax is not None
+        return self._ax
+
+    def draw(
+        self, what: Callable[..., object], *given: object, **style: object
+    ) -> None:
+        """Call `what` with the axes and the rest: now, or when the drawing is painted."""
+        if self._ax is not None:
+            what(self._ax, *given, **style)
+        else:
+            self._kept.append(lambda ax: what(ax, *given, **style))
+
+    def paint(self, ax: Axes) -> None:
+        """Draw all that was kept, in its order."""
+        for each in self._kept:
+            each(ax)
 
     def pixels(self, x: float, y: float) -> Spot:
         """Where a point of the axes is drawn."""
-        return float(x * self._wide + self._left), float(y * self._high + self._low)
+        ground = self.ground
+        return float(x * ground.wide + ground.left), float(y * ground.high + ground.low)
 
     def place(self, spot: Spot) -> Spot:
         """The point of the axes that is drawn at a spot."""
-        return float((spot[0] - self._left) / self._wide), float(
-            (spot[1] - self._low) / self._high
-        )
+        ground = self.ground
+        x = (spot[0] - ground.left) / ground.wide
+        return float(x), float((spot[1] - ground.low) / ground.high)
 
     def size(
         self, text: str, size: float, turn: float = 0, weight: str = "normal"
@@ -160,23 +217,58 @@ class Labels:
                 "linewidth": 0.6,
             },
         }
-        dx, dy = self.place(spot)
-        self.ax.text(
-            dx,
-            dy,
+        self.draw(
+            _word,
+            self.place(spot),
             shown(text),
+            tuple(families()),
             size=size,
-            rotation=turn,
             weight=weight,
+            rotation=turn,
             ha=align,
-            va="center",
-            color=INK,
             bbox=grounds[frame],
-            zorder=10,
-            linespacing=1.15,
-            family=families(),
-            parse_math=False,
         )
+
+
+class _Word(Text):
+    """A text that nothing clips: matplotlib spends more on clipping one than on setting it."""
+
+    def set_clip_path(self, *_: object, **__: object) -> None:
+        """It is shown whole."""
+
+    def set_clip_box(self, *_: object) -> None:
+        """It is shown whole."""
+
+
+def _word(
+    ax: Axes,
+    spot: Spot,
+    text: str,
+    family: tuple[str, ...],
+    *,
+    size: float,
+    weight: str,
+    **style: Any,
+) -> None:
+    """Add a text to axes."""
+    word = _Word(
+        *spot,
+        text,
+        fontproperties=_letters(family, size, weight),
+        va="center",
+        color=INK,
+        zorder=10,
+        linespacing=_LINES_APART,
+        parse_math=False,
+        transform=ax.transData,
+        **style,
+    )
+    ax.add_artist(word)
+
+
+@lru_cache(maxsize=64)
+def _letters(family: tuple[str, ...], size: float, weight: str) -> FontProperties:
+    return FontProperties(family=list(family), size=size, weight=weight)
 
 
 @lru_cache(
@@ -192,10 +284,8 @@ def _measured(
         0,
         text,
         figure=figure,
-        size=size,
-        weight=weight,
-        linespacing=1.15,
-        family=list(family),
+        fontproperties=_letters(family, size, weight),
+        linespacing=_LINES_APART,
         parse_math=False,
     )
     extent = probe.get_window_extent(renderer)

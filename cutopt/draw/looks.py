@@ -25,6 +25,7 @@ from cutopt.job import Job
 from cutopt.lengths import CM, INCH
 
 MM_PER_INCH: Final = 25.4  # 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C); figures are sized in inches
+DOTS: Final = 120.0  # pixels of an inch of a drawing
 PAGE: Final = (
     190.0,
     258.0,
@@ -57,7 +58,7 @@ class Look:
 
 def drawing(width: float, height: float) -> Drawing:
     """An empty drawing of so many millimetres."""
-    return Drawing(figsize=(width / MM_PER_INCH, height / MM_PER_INCH), dpi=120)
+    return Drawing(figsize=(width / MM_PER_INCH, height / MM_PER_INCH), dpi=DOTS)
 
 
 def bare_axes(figure: Figure) -> Axes:

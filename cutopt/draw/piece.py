@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from functools import cached_property
+from typing import Final
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -12,17 +13,19 @@ from cutopt.draw.frame import (
     ROW,
     TITLE,
     Frame,
+    frame_of,
     grain,
     legend,
     natural_size,
-    set_frame,
+    paper_of,
     sizes,
     title_above,
 )
-from cutopt.draw.labels import Area, Labels, Spot, spots_in
+from cutopt.draw.labels import Area, Ground, Labels, Spot, spots_in
 from cutopt.draw.letters import letter as letter_of
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import (
+    DOTS,
     FAINT,
     FLAW_HATCH,
     INK,
@@ -54,6 +57,7 @@ from cutopt.geometry import Point, bounds, contains_point
 from cutopt.job import Job
 from cutopt.plan import Plan
 
+_MOST_TRIES: Final = 4
 MOST_NUMBERS = 40  # that a drawing shows one by one
 _HATCHES = {"used": "", "keep": KEEP_HATCH, "scrap": SCRAP_HATCH}
 
@@ -76,71 +80,108 @@ def draw_piece(plan: Plan, source_id: str, *, ax: Axes | None = None) -> Axes:
     with names_of(job):
         if ax is not None:
             return draw_view(job, shown, ax, title=True)
-        return figure_of(job, shown, PAGE[0], 150.0, title=True).axes[0]
+        return drawn(job, shown, PAGE[0], 150.0, title=True).figure.axes[0]
 
 
-def figure_of(
-    job: Job, shown: View, width: float, height: float, *, title: bool = False
-) -> Figure:
-    """A drawing of its own, as large as helps within so many mm, and as much higher as its legend needs."""
-    return drawn(job, shown, width, height, title=title).figure
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """A drawing: cuts and parts without a mark for want of room, names that stand below it, entries left over."""
+    """A piece of cloth laid out on paper of its own, and drawn when it is asked for.
 
-    figure: Figure
-    lost: int
-    below: int
-    left_over: tuple[str, ...] = ()
+    `size` is that of the paper, mm; `lost` counts cuts and parts without a mark for want of room, `below` names that
+    stand below it, and `left_over` are entries of the legend that it has no room for.
+    """
+
+    def __init__(self, picture: _Picture, size: tuple[float, float]) -> None:
+        self._picture = picture
+        self.size = size
+        self.below = len(picture.letters)
+        self.lost = len(picture.missed) + self.below - len(picture.lettered)
+        self.left_over = tuple(picture.left_over)
+
+    @cached_property
+    def figure(self) -> Figure:
+        """The drawing."""
+        figure = drawing(*self.size)
+        self._picture.paint(bare_axes(figure))
+        return figure
 
 
 def drawn(
     job: Job, shown: View, width: float, height: float, *, title: bool = False
 ) -> Drawn:
-    """A drawing of its own, and what found no room in it."""
-    wide, high = natural_size(
-        shown.cloth.outline, ruler_unit(job.settings.unit), width, height
-    )
+    """A drawing of its own, as large as helps within so many mm, and as much higher as its legend needs.
+
+    Parameters
+    ----------
+    job : Job
+    shown : View
+        The piece of cloth.
+    width, height : float
+        The most paper that it may take without further rows of its legend, mm.
+    title : bool
+        Whether its name stands above it.
+    """
+    unit = ruler_unit(job.settings.unit)
+    wide, high = natural_size(shown.cloth.outline, unit, width, height)
     high += TITLE if title else 0.0
-    for brief in _ways(shown):
-        figure = drawing(wide, high)
-        rows = 0
-        for _ in range(4):
-            picture = _Picture(job, shown, bare_axes(figure), rows, title, brief)
-            needed = picture.draw()
-            if needed <= rows:
-                break
-            figure = drawing(wide, high + ROW * needed)
-            rows = needed
-        below = len(picture.letters)
-        lost = len(picture.missed) + below - len(picture.lettered)
-        made = Drawn(
-            figure=figure, lost=lost, below=below, left_over=tuple(picture.left_over)
-        )
-        if not picture.missed:
-            break
-    return made
+
+    def laid(rows: int, brief: bool) -> _Picture:
+        paper = (wide, high + ROW * rows)
+        frame = frame_of(paper, _box_of(shown, unit), unit, rows=rows, title=title)
+        labels = Labels(frame.ground(DOTS))
+        return _Picture(job, shown, frame, labels, title=title, brief=brief)
+
+    picture = _best(shown, laid)
+    return Drawn(picture, (wide, high + ROW * picture.frame.rows))
 
 
 def draw_view(job: Job, shown: View, ax: Axes, *, title: bool = False) -> Axes:
-    """Draw a piece of cloth on axes of a given size."""
+    """Draw a piece of cloth on axes of a given size.
+
+    Parameters
+    ----------
+    job : Job
+    shown : View
+        The piece of cloth.
+    ax : Axes
+        Cleared first.
+    title : bool
+        Whether its name stands above it.
+    """
+    unit = ruler_unit(job.settings.unit)
+    paper = paper_of(ax)
+
+    def laid(rows: int, brief: bool) -> _Picture:
+        frame = frame_of(paper, _box_of(shown, unit), unit, rows=rows, title=title)
+        frame.set(ax)
+        labels = Labels(Ground.of(ax))
+        return _Picture(job, shown, frame, labels, title=title, brief=brief)
+
+    ax.clear()
+    _best(shown, laid).paint(ax)
+    return ax
+
+
+def _best(shown: View, laid: Callable[[int, bool], _Picture]) -> _Picture:
+    """The first way to number the cuts that loses none, with as many rows as its legend needs.
+
+    A legend takes room, which may make the cloth smaller and with it the legend longer.
+    """
     for brief in _ways(shown):
-        ax.clear()
         rows = 0
-        for _ in range(
-            4
-        ):  # a legend takes room, which makes the cloth smaller, which may make the legend longer
-            picture = _Picture(job, shown, ax, rows, title, brief)
-            needed = picture.draw()
+        for _ in range(_MOST_TRIES):
+            picture = laid(rows, brief)
+            needed = picture.lay()
             if needed <= rows:
                 break
             rows = needed
-            ax.clear()
         if not picture.missed:
             break
-    return ax
+    return picture
+
+
+def _box_of(shown: View, unit: int) -> Area:
+    x1, y1, x2, y2 = (float(v) / unit for v in bounds(shown.cloth.outline))
+    return x1, y1, x2, y2
 
 
 def _ways(shown: View) -> tuple[bool, ...]:
@@ -155,28 +196,33 @@ class _Picture:
         self,
         job: Job,
         shown: View,
-        ax: Axes,
-        rows: int,
+        frame: Frame,
+        labels: Labels,
+        *,
         title: bool,
-        brief: bool = False,
+        brief: bool,
     ) -> None:
         self.job = job
         self.shown = shown
-        self.ax = ax
+        self.frame = frame
+        self.labels = labels
+        self.title = title
         self.brief = brief
         self.unit = ruler_unit(job.settings.unit)
-        box = tuple(float(v) / self.unit for v in bounds(shown.cloth.outline))
-        self.frame: Frame = set_frame(ax, box, self.unit, rows, title)  # type: ignore[arg-type]
-        self.labels = Labels(ax)
         self.letters: dict[tuple[str, str], str] = {}
         self.lettered: set[str] = set()
         self.missed: list[int] = []
         self.left_over: list[str] = []
-        if title:
-            title_above(self.labels, self.frame, shown.title)
 
-    def draw(self) -> int:
-        """Draw everything; gives the rows of legend that it needs."""
+    def paint(self, ax: Axes) -> None:
+        """Draw it on axes."""
+        self.frame.set(ax)
+        self.labels.paint(ax)
+
+    def lay(self) -> int:
+        """Find a place for everything; gives the rows of legend that it needs."""
+        if self.title:
+            title_above(self.labels, self.frame, self.shown.title)
         self._cloth()
         unit = self.job.settings.unit
         x1, y1, x2, y2 = bounds(self.shown.cloth.outline)
@@ -205,8 +251,8 @@ class _Picture:
         for kind, hatch in _HATCHES.items():
             ground = colour if kind == "used" else "white"
             alike = [part.polygon for part in self.shown.parts if part.kind == kind]
-            areas(
-                self.ax,
+            self.labels.draw(
+                areas,
                 alike,
                 self.unit,
                 facecolor=ground,
@@ -215,8 +261,8 @@ class _Picture:
                 hatch=hatch,
             )
         cloth = self.shown.cloth
-        areas(
-            self.ax,
+        self.labels.draw(
+            areas,
             cloth.flaws,
             self.unit,
             facecolor="white",
@@ -229,8 +275,8 @@ class _Picture:
             for line in self.shown.lines
             for ends in line.stretches
         ]
-        lines(
-            self.ax,
+        self.labels.draw(
+            lines,
             cuts,
             color=INK,
             linewidth=1.0,
@@ -238,8 +284,8 @@ class _Picture:
             markersize=2.4,
             solid_capstyle="butt",
         )
-        areas(
-            self.ax,
+        self.labels.draw(
+            areas,
             [cloth.outline],
             self.unit,
             fill=False,

@@ -65,7 +65,7 @@ def blank_sheet(
     ax.set_xlim(-MARGIN, width - MARGIN)
     ax.set_ylim(-MARGIN, height - MARGIN)
     return figure, Sheet(
-        labels=Labels(ax), width=width - 2 * MARGIN, height=height - 2 * MARGIN
+        labels=Labels.on(ax), width=width - 2 * MARGIN, height=height - 2 * MARGIN
     )
 
 

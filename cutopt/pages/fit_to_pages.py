@@ -12,11 +12,10 @@ from itertools import count
 from math import inf
 from typing import Final
 
-from matplotlib.figure import Figure
 from reportlab.lib.units import mm
 
 from cutopt.draw.frame import BOTTOM, TOP, natural_size
-from cutopt.draw.looks import MM_PER_INCH, ruler_unit
+from cutopt.draw.looks import ruler_unit
 from cutopt.draw.piece import Drawn, drawn
 from cutopt.draw.views import View
 from cutopt.geometry import bounds
@@ -44,36 +43,32 @@ class Drawings:
         self._most = self._natural(_most(job, view))  # which a wide one does not reach
         self._made: dict[float, Drawn] = {}
 
-    def at(self, size: float) -> Figure | None:
+    def at(self, size: float) -> Drawn | None:
         """The drawing at a share of its full size; None where it would be harder to read than the full one.
 
         A mark may not be lost, and a name may stand below instead only where there are few cuts to find.
         """
         here = self._drawn(size)
         if not here.lost and not here.below:
-            return here.figure
+            return here
         full = self._drawn(1.0)
         as_named = here.below <= full.below or len(self.view.lines) <= _FEW
-        return here.figure if here.lost <= full.lost and as_named else None
+        return here if here.lost <= full.lost and as_named else None
 
-    def left_over(self, size: float) -> tuple[str, ...]:
-        """Entries of the legend that the drawing of a size has no room for."""
-        return self._drawn(size).left_over
-
-    def again(self, high: float) -> Figure:
+    def again(self, high: float) -> Drawn:
         """The drawing no higher than so many points, to stand again above steps that go on after the full one."""
-        figure = self._drawn(1.0).figure
-        if float(figure.get_size_inches()[1]) * 72 <= high:
-            return figure
+        here = self._drawn(1.0)
+        if here.size[1] * mm <= high:
+            return here
         over = 0.0  # mm, of its legend
         for _ in range(_TRIES):
             share = (high / mm - over) / self._most
-            figure = self._drawn(min(max(share, _LEAST_SHARE), 1.0)).figure
-            more = float(figure.get_size_inches()[1]) * MM_PER_INCH - high / mm
+            here = self._drawn(min(max(share, _LEAST_SHARE), 1.0))
+            more = here.size[1] - high / mm
             if more <= 0 or share <= _LEAST_SHARE:
                 break
             over += max(more, 1.0)
-        return figure
+        return here
 
     def least(self, size: float) -> float:
         """The least height that it can have, points: that of the cloth without further rows of legend."""
@@ -87,14 +82,10 @@ class Drawings:
         if size not in self._made:
             most = self._most * size
             made = drawn(self.job, self.view, INSIDE / mm, most)
-            over = (
-                float(made.figure.get_size_inches()[1]) * MM_PER_INCH - _TALL
-            )  # with its legend
-            self._made[size] = (
-                made
-                if over <= 0
-                else drawn(self.job, self.view, INSIDE / mm, most - over)
-            )
+            over = made.size[1] - _TALL  # with its legend
+            if over > 0:
+                made = drawn(self.job, self.view, INSIDE / mm, most - over)
+            self._made[size] = made
         return self._made[size]
 
 

@@ -267,14 +267,12 @@ class _Piece:
     def _drawing(self, size: float) -> list[Any]:
         if self.drawings is None:
             return []
-        figure = self.drawings.at(size)
-        fits = size
-        if figure is None:
-            figure = self.drawings.at(1.0)
-            fits = 1.0
-        more = "; ".join(self.drawings.left_over(fits))
+        made = self.drawings.at(size) or self.drawings.at(1.0)
+        if made is None:
+            return []
+        more = "; ".join(made.left_over)
         below = [words(more, 8, after=3)] if more else []
-        return below if figure is None else [Slot(figure), *below]
+        return [Slot(made), *below]
 
     def items(self, size: float) -> list[Any]:
         """All of it with a drawing of a size."""

@@ -40,6 +40,7 @@ from reportlab.platypus import (
 )
 
 from cutopt.draw.letters import fitted, other_fonts, others_for, own_font, shown
+from cutopt.draw.piece import Drawn
 
 PAGE: Final = (210 * mm, 279 * mm)
 SIDE = 10 * mm
@@ -135,13 +136,21 @@ class Place:
 class Slot(Flowable):  # type: ignore[misc]
     """A place among the words that a drawing is laid upon later; it notes where it came to stand."""
 
-    def __init__(self, figure: Figure) -> None:
+    def __init__(self, drawn: Figure | Drawn) -> None:
         super().__init__()
-        self.figure = figure
-        self.width, self.height = (
-            float(side) * POINTS for side in figure.get_size_inches()
-        )
+        self._drawn = drawn
+        if isinstance(drawn, Figure):
+            wide, high = (float(side) * POINTS for side in drawn.get_size_inches())
+        else:
+            wide, high = (side * mm for side in drawn.size)
+        self.width = wide
+        self.height = high
         self.place: Place | None = None
+
+    @property
+    def figure(self) -> Figure:
+        """The drawing."""
+        return self._drawn if isinstance(self._drawn, Figure) else self._drawn.figure
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Its size, points."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from io import BytesIO
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
@@ -102,17 +103,18 @@ def test_a_smaller_drawing_loses_no_mark() -> None:
         drawings = Drawings(plan.origin, shown)
         full = drawings.at(1.0)
         assert full is not None
-        high = float(full.get_size_inches()[1]) * 72
+        high = float(full.figure.get_size_inches()[1]) * 72
+        assert high == pytest.approx(full.size[1] / 25.4 * 72)
         assert drawings.least(1.0) <= high + 1e-6
         for size in SIZES[1:]:
             smaller = drawings.at(size)
             if smaller is not None:
                 assert (
                     drawings.least(size) - 1e-6
-                    <= float(smaller.get_size_inches()[1]) * 72
+                    <= float(smaller.figure.get_size_inches()[1]) * 72
                     < high
                 )
-                said = {text.get_text() for text in smaller.axes[0].texts}
+                said = {text.get_text() for text in smaller.figure.axes[0].texts}
                 assert {str(line.n) for line in shown.lines} <= said
 
 
