@@ -260,8 +260,10 @@ def _deliver(result: Result, home: Path, job: Path, *, every: bool = False) -> i
         if kept is None:
             return OUR_ERROR
         from cutopt.app.deliver import deliver
+        from cutopt.app.progress import watch
 
-        written = deliver(result, home, every=every, job=job)
+        seen = watch(result.job)
+        written = deliver(result, home, every=every, job=job, progress=seen)
     except KeyboardInterrupt:
         if kept is None:
             raise

@@ -12,9 +12,10 @@ from uuid import uuid4
 from cutopt.check import check
 from cutopt.errors import JobError, Problem
 from cutopt.job import Job
-from cutopt.pages import FILES, write_pages
+from cutopt.pages import FILES, write_each
 from cutopt.plan import Plan
 from cutopt.result import Offer, Result
+from cutopt.solve.control.progress import Progress
 from cutopt.solve.cuts.offers import BIGGEST, SIMPLEST
 from cutopt.solve.explain.room import room_of
 from cutopt.tables import read_plan, write_plan
@@ -127,7 +128,12 @@ def keep(result: Result, folder: Path) -> Path:
 
 
 def deliver(
-    result: Result, folder: Path, *, every: bool = False, job: Path | None = None
+    result: Result,
+    folder: Path,
+    *,
+    every: bool = False,
+    job: Path | None = None,
+    progress: Progress | None = None,
 ) -> tuple[Path, ...]:
     """Write the pages of a result that was proved; those of a plan before it are there until all are.
 
@@ -139,6 +145,8 @@ def deliver(
         Also the pages of the other offers, in folders of their names inside.
     job : path, optional
         The job folder, which the pages remember.
+    progress : Progress, optional
+        Told how long it still takes.
 
     Returns
     -------
@@ -147,9 +155,11 @@ def deliver(
     """
     others = result.offers[1:] if every else ()
     with staged(folder) as beside:
-        written = [folder / path.name for path in write_pages(result, beside)]
-        for offer in others:
-            write_pages(following(result, offer), beside / _folder_of(offer.name))
+        more = [
+            (following(result, offer), beside / _folder_of(offer.name))
+            for offer in others
+        ]
+        write_each([(result, beside), *more], progress)
         if job is not None:
             (beside / _MARK).write_text(
                 f"{_place(job)}\n", encoding="utf-8", errors="surrogateescape"
@@ -161,7 +171,8 @@ def deliver(
         for name in map(_folder_of, (SIMPLEST, BIGGEST))
         if name not in fresh
     )
-    return (*written, *(folder / _folder_of(offer.name) for offer in others))
+    folders = [folder / _folder_of(offer.name) for offer in others]
+    return (*(folder / name for name in FILES), *folders)
 
 
 def _folder_of(offer: str) -> str:

@@ -66,6 +66,11 @@ class Told(Progress):
         return format_sale(int(value), self.job.settings.unit)
 
 
+def to_go(doing: str, seconds: float) -> str:
+    """How long something still takes: ``Writing the pages: about 3 s to go.``"""
+    return f"{doing}: about {max(1, round(seconds))} s to go."
+
+
 class Lines(Told):
     """Plain lines: each sentence, and the state when it changes or every five seconds."""
 
@@ -78,6 +83,15 @@ class Lines(Told):
     def say(self, text: str) -> None:
         """Write a sentence."""
         print(visible(text), file=self.stream, flush=True)
+
+    def left(self, doing: str, seconds: float) -> None:
+        """Write how long it still takes: once, and again where that takes long."""
+        now = time.monotonic()
+        if doing == self._last and now - self._when < _EVERY:
+            return
+        self._last = doing
+        self._when = now
+        self.say(to_go(doing, seconds))
 
     def at(self, state: State) -> None:
         """Write the state, not too often."""
@@ -118,6 +132,10 @@ class Bar(Told):
         self.bar.set_description_str(self.words(state), refresh=False)
         self.bar.refresh()
 
+    def left(self, doing: str, seconds: float) -> None:
+        """Say beside the bar how long it still takes."""
+        self.bar.set_description_str(to_go(doing, seconds))
+
     def done(self) -> None:
         """Take the bar away."""
         self.bar.close()
@@ -146,6 +164,10 @@ class NotebookView(Told):
         from cutopt.svg import escape
 
         self.said.value = escape(text)
+
+    def left(self, doing: str, seconds: float) -> None:
+        """Show how long it still takes."""
+        self.say(to_go(doing, seconds))
 
     def at(self, state: State) -> None:
         """Move the bar, at most five times a second."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Final, Literal, TypeAlias
+from typing import Any, ClassVar, Final, Literal, TypeAlias
 
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -20,6 +20,7 @@ Spot: TypeAlias = tuple[float, float]
 Area: TypeAlias = tuple[float, float, float, float]
 _SQUARE: Final = 64  # pixels
 _LINES_APART: Final = 1.15
+_MOST_LAID: Final = 1 << 14
 GAP: Final = 1.5  # pixels of the drawing kept free round a label
 SPOTS: Final = tuple(
     (x, y) for y in (0.5, 0.3, 0.7, 0.15, 0.85) for x in (0.5, 0.3, 0.7, 0.18, 0.82)
@@ -231,7 +232,27 @@ class Labels:
 
 
 class _Word(Text):
-    """A text that nothing clips: matplotlib spends more on clipping one than on setting it."""
+    """A text that nothing clips, and whose lines are laid out once for all drawings of a kind that have it.
+
+    matplotlib spends more on clipping a text, and on laying it out twice whenever it is drawn, than on drawing it.
+    """
+
+    _laid: ClassVar[dict[Hashable, Any]] = {}
+
+    def _get_layout(self, renderer: Any) -> Any:
+        """Its lines as matplotlib lays them out, which does not depend on where it stands."""
+        figure = self.get_figure(root=True)
+        asked = (type(renderer), figure and figure.dpi, self.get_text(), *self._looks())
+        if asked not in self._laid:
+            if len(self._laid) > _MOST_LAID:
+                self._laid.clear()
+            self._laid[asked] = super()._get_layout(renderer)  # type: ignore[misc]
+        return self._laid[asked]
+
+    def _looks(self) -> tuple[Hashable, ...]:
+        letters = self.get_fontproperties()
+        aligned = self.get_horizontalalignment()
+        return letters, self.get_rotation(), aligned, self.get_verticalalignment()
 
     def set_clip_path(self, *_: object, **__: object) -> None:
         """It is shown whole."""

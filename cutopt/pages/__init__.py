@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
 
+from cutopt.pages.written import FILES, Written
 from cutopt.result import Result
 from cutopt.solve.control.progress import Progress
-
-if TYPE_CHECKING:
-    from cutopt.pages.written import Written
-
-FILES: Final = ("plan.pdf", "cut-list.csv", "shopping.csv", "plan.json", "overview.png")
 
 
 def write_pages(
@@ -26,7 +22,7 @@ def write_pages(
     folder : path
         Made where it is missing. Files of the same names are replaced, all in one step or none.
     progress : Progress, optional
-        Told what is being written, which takes some seconds; :func:`cutopt.watch` gives one that shows it.
+        Told how long it still takes; :func:`cutopt.watch` gives one that shows it.
 
     Raises
     ------
@@ -35,9 +31,17 @@ def write_pages(
     OSError
         Where the folder cannot be written.
     """
+    write_each([(result, Path(folder))], progress)
+    return Written(Path(folder) / name for name in FILES)
+
+
+def write_each(
+    results: Sequence[tuple[Result, Path]], progress: Progress | None = None
+) -> None:
+    """Write the pages of several results, each into its folder, as :func:`write_pages` does of one."""
     from cutopt.pages import files
 
-    return files.write_pages(result, folder, progress)
+    files.write_each(results, progress)
 
 
-__all__ = ["FILES", "write_pages"]
+__all__ = ["FILES", "write_each", "write_pages"]

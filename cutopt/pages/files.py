@@ -5,78 +5,96 @@ from __future__ import annotations
 from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
+from typing import Final
 
 import matplotlib as mpl
 from matplotlib.figure import Figure
 
-from cutopt.answers.choosing import chosen_for
 from cutopt.draw.letters import names_of
 from cutopt.draw.overview import plan_sheets
-from cutopt.pages import FILES
 from cutopt.pages.lists import my_pile, shopping_slip, slip_size, slips, tick_list
 from cutopt.pages.page_flow import by_piece, flat, front_page, overview, piece_figures
 from cutopt.pages.paper import Slot, merged, register_fonts, set_words
-from cutopt.pages.quilt import label_story, quilt_pages, quilt_story
+from cutopt.pages.quilt import QuiltPages, label_story, quilt_pages, quilt_story
 from cutopt.pages.steps import sections
-from cutopt.pages.written import Written
+from cutopt.pages.time_left import TimeLeft
 from cutopt.result import Result
 from cutopt.solve.control.progress import Progress
 from cutopt.tables import write_cut_list, write_plan, write_shopping_list
 from cutopt.tables.files.atomic import staged
-from cutopt.tables.recipe.quilt import quilt_of
+
+# shares of the work, as the orchard quilt takes them, that are done when the lists are
+# written, the pieces laid out, the words set, and all is drawn
+_LISTS: Final = 0.15
+_LAID_OUT: Final = 0.3
+_SET: Final = 0.4
+_DRAWN: Final = 0.85
 
 
-def write_pages(
-    result: Result, folder: str | Path, progress: Progress | None = None
-) -> Written:
-    """Write all pages of a result, as :func:`cutopt.pages.write_pages` says."""
-    home = Path(folder)
+def write_each(
+    results: Sequence[tuple[Result, Path]], progress: Progress | None = None
+) -> None:
+    """Write all pages of some results, each into its folder, which is made where it is missing.
+
+    Raises
+    ------
+    Problem
+        Where a plan does not carry its job.
+    OSError
+        Where a folder cannot be written.
+    """
     progress = progress or Progress()
-    with staged(home) as beside:
-        progress.say("Writing the plan and the lists.")
-        write_plan(result.plan, beside / "plan.json")
-        write_cut_list(result.plan, beside / "cut-list.csv")
-        to_choose = chosen_for(result.job, quilt_of(result.job), result.plan)
-        write_shopping_list(result.plan, beside / "shopping.csv", to_choose)
-        progress.say("Drawing every piece of cloth.")
-        sheets = plan_sheets(result.plan)
-        (beside / "plan.pdf").write_bytes(pages_pdf(result, sheets, progress))
-        (beside / "overview.png").write_bytes(picture(sheets[0]))
+    left = TimeLeft(progress, len(results))
+    for result, home in results:
+        with staged(home) as beside:
+            _write(result, beside, left)
+        left.next_plan()
     progress.done()
-    return Written(home / name for name in FILES)
 
 
-def pages_pdf(
-    result: Result,
-    sheets: Sequence[Figure] | None = None,
-    progress: Progress | None = None,
-) -> bytes:
+def _write(result: Result, home: Path, left: TimeLeft) -> None:
+    plan = result.plan
+    register_fonts()
+    with names_of(result.job):
+        quilt = quilt_pages(result)
+        to_choose = quilt.to_choose if quilt is not None else ()
+        write_plan(plan, home / "plan.json")
+        write_cut_list(plan, home / "cut-list.csv")
+        write_shopping_list(plan, home / "shopping.csv", to_choose)
+        sheets = plan_sheets(plan)
+        left.at(_LISTS)
+        (home / "plan.pdf").write_bytes(_pages_pdf(result, sheets, quilt, left))
+        (home / "overview.png").write_bytes(picture(sheets[0]))
+
+
+def pages_pdf(result: Result) -> bytes:
     """The printable pages, then the shopping slip."""
     register_fonts()
     with names_of(result.job):
-        return _pages_pdf(
-            result, sheets or plan_sheets(result.plan), progress or Progress()
-        )
+        sheets = plan_sheets(result.plan)
+        return _pages_pdf(result, sheets, quilt_pages(result), TimeLeft(Progress()))
 
 
-def _pages_pdf(result: Result, sheets: Sequence[Figure], progress: Progress) -> bytes:
+def _pages_pdf(
+    result: Result, sheets: Sequence[Figure], quilt: QuiltPages | None, left: TimeLeft
+) -> bytes:
     title = f"{result.job.name}: cutting plan"
-    told = sections(result.plan)
-    figures = piece_figures(result, told)
-    quilt = quilt_pages(result)
     to_choose = quilt.to_choose if quilt is not None else ()
-
-    progress.say("Setting the pages.")
-    pieces = by_piece(told, figures)
+    told = sections(result.plan)
+    pieces = list(by_piece(told, piece_figures(result, told)))
+    left.at(_LAID_OUT)
     after = flat(part(result) for part in (tick_list, slips, my_pile))
     before = [*front_page(result, to_choose), *quilt_story(quilt), *overview(sheets)]
     story = [*before, *pieces, *after, *label_story(quilt)]
     slots = [item for item in _unpacked(story) if isinstance(item, Slot)]
-    text, total = set_words(story, title)
-    progress.say(f"Putting {total} pages together.")
+    text, _ = set_words(story, title)
     to_buy = shopping_slip(result, to_choose)
     slip, _ = set_words(to_buy, f"{result.job.name}: to buy", slip_size(to_buy))
-    return merged(text, slots, [slip])
+
+    def drawn(share: float) -> None:
+        left.at(_SET + (_DRAWN - _SET) * share)
+
+    return merged(text, slots, [slip], drawn)
 
 
 def _unpacked(story: list[object]) -> list[object]:

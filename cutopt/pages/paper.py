@@ -6,7 +6,7 @@ set with reportlab, drawings with matplotlib, and each drawing is laid upon its 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from io import BytesIO
@@ -273,15 +273,32 @@ def drawings_pdf(figures: Iterable[Figure]) -> bytes:
     return out.getvalue()
 
 
-def merged(text: bytes, slots: Sequence[Slot], more: Sequence[bytes] = ()) -> bytes:
-    """The pages of words with every drawing on its places, then the pages of other PDFs."""
+def merged(
+    text: bytes,
+    slots: Sequence[Slot],
+    more: Sequence[bytes] = (),
+    told: Callable[[float], None] = lambda _: None,
+) -> bytes:
+    """The pages of words with every drawing on its places, then the pages of other PDFs.
+
+    Parameters
+    ----------
+    text : bytes
+        The PDF of the words.
+    slots : sequence of Slot
+        The places in it.
+    more : sequence of bytes
+        Other PDFs.
+    told : callable
+        Called with the share of the drawings that are done, after each.
+    """
     writer = PdfWriter(clone_from=BytesIO(text))
     places: dict[Figure, list[Place]] = {}
     for slot in slots:
         if slot.place is not None:
             places.setdefault(slot.figure, []).append(slot.place)
     if places:
-        drawn = PdfReader(BytesIO(drawings_pdf(places)))
+        drawn = PdfReader(BytesIO(drawings_pdf(_counted(places, told))))
         for i, (page, stand) in enumerate(
             zip(drawn.pages, places.values(), strict=True)
         ):
@@ -293,6 +310,15 @@ def merged(text: bytes, slots: Sequence[Slot], more: Sequence[bytes] = ()) -> by
     out = BytesIO()
     writer.write(out)
     return out.getvalue()
+
+
+def _counted(
+    figures: Collection[Figure], told: Callable[[float], None]
+) -> Iterator[Figure]:
+    """The drawings one after the other; tells which share of them is done."""
+    for i, figure in enumerate(figures):
+        yield figure
+        told((i + 1) / len(figures))
 
 
 def _form(writer: PdfWriter, drawn: Any) -> Any:

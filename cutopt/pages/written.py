@@ -6,10 +6,12 @@ import base64
 import os
 from io import BytesIO
 from pathlib import Path
+from typing import Final
 from urllib.parse import quote
 
 from cutopt.svg import escape
 
+FILES: Final = ("plan.pdf", "cut-list.csv", "shopping.csv", "plan.json", "overview.png")
 _DOTS_AN_INCH = 80
 
 

@@ -74,7 +74,7 @@ def test_the_plan_is_kept_when_its_pages_break_off(
 
     with monkeypatch.context() as patch:
         patch.delenv("CUTOPT_DEBUG")
-        patch.setattr(deliver, "write_pages", breaks)
+        patch.setattr(deliver, "write_each", breaks)
         assert run("plan", folder, *QUICK) == code
     said = capsys.readouterr().err
     kept = Path("out/small/plan.json")
@@ -101,7 +101,7 @@ def test_where_an_error_came_from(
         raise RuntimeError("nobody foresaw this")
 
     monkeypatch.setenv("CUTOPT_DEBUG", "1")
-    monkeypatch.setattr(deliver, "write_pages", breaks)
+    monkeypatch.setattr(deliver, "write_each", breaks)
     assert run("plan", write(), *QUICK) == OUR_ERROR
     assert "Traceback" in capsys.readouterr().err
 

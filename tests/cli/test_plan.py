@@ -15,6 +15,7 @@ import pytest
 from cutopt.app import deliver
 from cutopt.check import check
 from cutopt.cli import BAD_INPUT, DONE, OUR_ERROR, SHORT
+from cutopt.result import Result
 from cutopt.tables import read_job, read_plan
 from tests.cli.cli_help import QUICK, Write, run
 from tests.places import ROOT
@@ -190,13 +191,13 @@ def test_pages_that_break_off_leave_the_older_ones(
     run("plan", folder, *QUICK)
     old = {path.name: path.read_bytes() for path in Path("out/small").iterdir()}
     job = read_job(folder)
-    real = deliver.write_pages
+    real = deliver.write_each
 
-    def breaks(result: object, place: Path) -> tuple[Path, ...]:
-        real(result, place)  # type: ignore[arg-type]
-        raise OSError(28, "No space left on device", str(place))
+    def breaks(results: list[tuple[Result, Path]], *_: object) -> None:
+        real(results)
+        raise OSError(28, "No space left on device", str(results[0][1]))
 
-    monkeypatch.setattr(deliver, "write_pages", breaks)
+    monkeypatch.setattr(deliver, "write_each", breaks)
     assert run("plan", folder, *QUICK, "--seed", "3") == BAD_INPUT
     left = {path.name: path.read_bytes() for path in Path("out/small").iterdir()}
     assert check(job, read_plan(Path("out/small/new-plan.json"), job)) == []

@@ -28,5 +28,8 @@ class Progress:
     def at(self, state: State) -> None:
         """Called about twenty times a second while the search runs."""
 
+    def left(self, doing: str, seconds: float) -> None:
+        """What is done after the search, and about how many seconds it still takes."""
+
     def done(self) -> None:
         """The search has ended."""
