@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 import cutopt.solve  # noqa: F401 - the room is entered before a function takes its name, see `solve` below
 from cutopt.check import check
+from cutopt.shown import Shown
 
 if TYPE_CHECKING:
     from cutopt.app.editor.widget import edit_tables
@@ -76,6 +77,16 @@ def solve(
     from cutopt.solve.solver import solve as run
 
     return run(job, stop, seed, progress)
+
+
+def _html(value: object) -> str:
+    """What a notebook shows of a value; loaded when it first shows one."""
+    from cutopt.reprs import html
+
+    return html(value)
+
+
+Shown.html = staticmethod(_html)
 
 
 def __getattr__(name: str) -> Any:

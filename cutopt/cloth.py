@@ -5,9 +5,11 @@ Used for drawing, pages and the solver's last step. The checker does not use it:
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import deque
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Final
 
 from cutopt.fabric import Fabric, Outline, Piece
 from cutopt.geometry import Polygon, rectangle, split, split_along
@@ -96,14 +98,49 @@ def cloth_to_plan(job: Job, source: Source) -> Cloth:
     return cloth_of_length(fabric, source.width, source.length, job.settings)
 
 
-def replay(job: Job, plan: Plan) -> dict[str, Polygon]:
-    """All parts that ever exist while the plan is cut, by name: sources first, then what each cut gives."""
-    parts: dict[str, Polygon] = {
-        source.id: cloth_of(job, source).outline for source in plan.sources
-    }
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """A plan on the cutting table, all by name.
+
+    `cloths` are those of its sources; `parts` all that ever exist, sources first, then what each cut gives; `owner`
+    says from which source a part came.
+    """
+
+    cloths: Mapping[str, Cloth]
+    parts: Mapping[str, Polygon]
+    owner: Mapping[str, str]
+
+    def cloth(self, part: str) -> Cloth:
+        """The cloth that a part came from."""
+        return self.cloths[self.owner[part]]
+
+
+def laid(job: Job, plan: Plan) -> Laid:
+    """A plan replayed; the last few are remembered, since a plan never changes."""
+    for known_job, known_plan, found in _REMEMBERED:
+        if known_job is job and known_plan is plan:
+            return found
+    found = _laid(job, plan)
+    _REMEMBERED.appendleft((job, plan, found))
+    return found
+
+
+_REMEMBERED: Final[deque[tuple[Job, Plan, Laid]]] = deque(maxlen=4)
+
+
+def _laid(job: Job, plan: Plan) -> Laid:
+    cloths = {source.id: cloth_of(job, source) for source in plan.sources}
+    parts: dict[str, Polygon] = {name: cloth.outline for name, cloth in cloths.items()}
+    owner = {name: name for name in cloths}
     for cut in plan.cuts:
         parts.update(zip(cut.gives, cut_part(parts[cut.part], cut), strict=True))
-    return parts
+        owner.update(dict.fromkeys(cut.gives, owner[cut.part]))
+    return Laid(cloths=cloths, parts=parts, owner=owner)
+
+
+def replay(job: Job, plan: Plan) -> Mapping[str, Polygon]:
+    """All parts that ever exist while the plan is cut, by name."""
+    return laid(job, plan).parts
 
 
 def cut_part(part: Polygon, cut: CutStep) -> list[Polygon]:

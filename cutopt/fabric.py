@@ -10,11 +10,11 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
-from cutopt import svg
 from cutopt.crossing import crossing_edges
 from cutopt.errors import Problem
 from cutopt.geometry import area2, bounds, contains_point, is_rectangle, rectangle, tidy
 from cutopt.lengths import CM, INCH, METRE
+from cutopt.shown import Shown
 from cutopt.signs import unseen_sign
 
 Value: TypeAlias = Literal["", "light", "medium", "dark"]
@@ -121,7 +121,7 @@ class Fabric:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+class Piece(Shown):
     """A piece of the pile, or `count` pieces alike.
 
     Parameters
@@ -189,40 +189,6 @@ class Piece:
     def area(self) -> int:
         """Square ticks of cloth, flaws included (rounded down)."""
         return int(area2(self.outline)) // 2
-
-    def _repr_html_(self) -> str:
-        """A small picture for notebooks, in inches or centimetres as the corners seem measured."""
-        unit = svg.unit_of(number for corner in self.outline for number in corner)
-        return svg.sheet("", self.picture(unit, svg.scale_for([self.outline])))
-
-    def picture(self, unit: str, scale: float, colour: str = "") -> str:
-        """HTML of the outline with its flaws and a caption; `scale` is pixels per tick."""
-        named = f"{self.count} x {self.name}" if self.count > 1 else self.name
-        wishes = ", ".join(
-            word
-            for word, told in (
-                ("raw edges", self.edges == "raw"),
-                ("about", self.about),
-                ("flaw", self.flaws),
-            )
-            if told
-        )
-        lines = (
-            named,
-            self.fabric if self.fabric != self.name else "",
-            svg.size_label(self.outline, unit),
-            wishes,
-        )
-        body = svg.Shape(
-            polygon=self.outline, colour=colour, tint=0.4 if colour else 0.08
-        )
-        flaws = [svg.Shape(polygon=flaw, hatch=4, tip="flaw") for flaw in self.flaws]
-        return svg.picture(
-            self.outline,
-            [body, *flaws],
-            "\n".join(line for line in lines if line),
-            scale,
-        )
 
     def _checked_flaw(self, flaw: Outline) -> Outline:
         tidied = _checked_outline("flaws", flaw)

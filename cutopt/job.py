@@ -12,11 +12,11 @@ from fractions import Fraction
 from itertools import count
 from typing import Literal, TypeAlias
 
-from cutopt import svg
 from cutopt.colours import colour_of
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of
-from cutopt.lengths import INCH, METRE, MM, YARD, format_length, format_sale
+from cutopt.lengths import INCH, METRE, MM, YARD
+from cutopt.shown import Shown
 from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
@@ -132,7 +132,7 @@ class Settings:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class Job(Shown):
     """All that a plan is made from; `quilt` is the text of the quilt.toml that rows were worked out from.
 
     `notices` are sentences about what was read and may not be meant; they are no part of the job itself.
@@ -216,28 +216,6 @@ class Job:
         place = next(i for i, fabric in enumerate(self.fabrics) if fabric.name == name)
         return colour_of(self.fabrics[place].colour, name, place)
 
-    def _repr_html_(self) -> str:
-        """The pile, what is wanted and the shop, for notebooks."""
-        unit = self.settings.unit
-        scale = svg.scale_for(piece.outline for piece in self.pieces)
-        pile = [
-            piece.picture(unit, scale, self.colour(piece.fabric))
-            for piece in self.pieces
-        ]
-        wanted = (_wanted_row(row, unit) for row in self.wanted)
-        shop = ((row.fabric, *_how_sold(row, self.settings)) for row in self.shop)
-        return svg.sheet(
-            self.name,
-            svg.sentences(self.notices),
-            svg.pictures(pile),
-            svg.table(
-                ("how many", "wanted", "cut size", "from", "", "how it comes about"),
-                wanted,
-                "What I want",
-            ),
-            svg.table(("fabric", "sold", "price"), shop, "Shop"),
-        )
-
     @property
     def digest(self) -> str:
         """SHA-256 of the job in a canonical form; a plan carries it, so that altered input is noticed."""
@@ -251,32 +229,6 @@ def _free_name(name: str, taken: set[str]) -> str:
     """The name, or the first of ``NAME, 2``, ``NAME, 3``, ... that is not taken."""
     tries = (name if number == 1 else f"{name}, {number}" for number in count(1))
     return next(one for one in tries if one not in taken)
-
-
-def _wanted_row(row: Wanted, unit: Unit) -> tuple[object, ...]:
-    size = row.length if isinstance(row, Cut) else row.total_length
-    sizes = f"{format_length(row.width, unit)} x {format_length(size, unit)} {unit}"
-    return (
-        row.count,
-        row.name,
-        sizes,
-        " or ".join(row.fabrics) or "any fabric",
-        row.importance,
-        row.why,
-    )
-
-
-def _how_sold(row: Offered, settings: Settings) -> tuple[str, str]:
-    """How a shop sells a fabric (``by the 1/8 yd, 42 in usable width`` or ``18 x 21 in each``), and its price."""
-    unit = settings.unit
-    price = "" if row.price is None else f"{settings.currency}{row.price}"
-    if isinstance(row, ByPiece):
-        return (
-            f"{format_length(row.each_width, unit)} x {format_length(row.each_length, unit)} {unit} each",
-            price,
-        )
-    wide = format_length(row.usable_width, unit, mark=True)
-    return f"by the {format_sale(row.sold_by, unit)}, {wide} usable width", price
 
 
 def answers_to(fabric: Fabric, word: str) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from cutopt.cloth import cloth_of
+from cutopt.cloth import laid
 from cutopt.job import Job
 from cutopt.lengths import so_many
 from cutopt.plan import Plan
@@ -17,7 +17,8 @@ def mixtures(job: Job, plan: Plan) -> Iterator[str]:
 
     Of rows of any fabric, or of all with one tag, patches are meant to be mixed: of these nothing is said.
     """
-    fabric_of = _fabrics(job, plan)
+    there = laid(job, plan)
+    fabric_of = {use.part: there.cloth(use.part).fabric for use in plan.uses}
     for row in job.wanted:
         if isinstance(row, Cut) and len(row.fabrics) < 2:
             continue
@@ -25,14 +26,6 @@ def mixtures(job: Job, plan: Plan) -> Iterator[str]:
         if len(found) > 1:
             named = f"{row.name} ({'|'.join(row.fabrics)})" if row.fabrics else row.name
             yield f"{named} is cut from {so_many(len(found), 'fabric')}: {_shares(row, plan, fabric_of, found)}."
-
-
-def _fabrics(job: Job, plan: Plan) -> dict[str, str]:
-    """The fabric of every part."""
-    found = {source.id: cloth_of(job, source).fabric for source in plan.sources}
-    for cut in plan.cuts:
-        found.update(dict.fromkeys(cut.gives, found[cut.part]))
-    return found
 
 
 def _shares(

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 from typing import Literal, TypeAlias
 
-from cutopt.cloth import Cloth, cloth_of, replay
+from cutopt.cloth import Cloth, laid
 from cutopt.geometry import Number, Polygon, bounds, edges
 from cutopt.job import Job
 from cutopt.measure import SIDES, Mark, Side, best_mark, marks
@@ -52,17 +52,12 @@ class Mat:
     def __init__(self, job: Job, plan: Plan) -> None:
         self.plan = plan
         self.job = job
-        self.parts: dict[str, Polygon] = replay(job, plan)
+        there = laid(job, plan)
+        self.parts: Mapping[str, Polygon] = there.parts
+        self.cloth: Mapping[str, Cloth] = there.cloths
+        self.owner: Mapping[str, str] = there.owner
         self.uses: dict[str, Use] = {use.part: use for use in plan.uses}
         self.cut_of: dict[str, CutStep] = {cut.part: cut for cut in plan.cuts}
-        self.owner = {source.id: source.id for source in plan.sources}
-        for cut in plan.cuts:
-            self.owner.update(dict.fromkeys(cut.gives, self.owner[cut.part]))
-
-    @cached_property
-    def cloth(self) -> dict[str, Cloth]:
-        """The cloth of each source."""
-        return {source.id: cloth_of(self.job, source) for source in self.plan.sources}
 
     def needed(self, part: str) -> bool:
         """Whether a part is used or cut again."""

@@ -11,10 +11,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, TypeAlias
 
-from cutopt import svg
-from cutopt.geometry import Polygon
 from cutopt.job import Job
-from cutopt.lengths import so_many
+from cutopt.shown import Shown
 
 FORMAT = "cutopt-plan/1"
 Side: TypeAlias = Literal["left", "right", "below", "above"]
@@ -188,7 +186,7 @@ class Totals:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Plan:
+class Plan(Shown):
     """A whole plan for the job whose digest is `job`; `origin` is that job itself, for drawing and printing."""
 
     job: str
@@ -210,61 +208,3 @@ class Plan:
         return tuple(
             s for s in self.short if job is None or job.row(s.for_).importance == "must"
         )
-
-    def _repr_html_(self) -> str:
-        """The cloth with its parts (hatched: spare), and the totals, for notebooks; shares one small budget."""
-        from cutopt.cloth import cloth_of, replay  # cloth is built upon plans
-
-        if self.origin is None:
-            return svg.sheet(
-                f"Plan of {so_many(len(self.cuts), 'cut')} through {self._cloths()}"
-            )
-        job = self.origin
-        parts = replay(self.origin, self)
-        kinds = {use.part: use.for_.partition("/")[2] for use in self.uses} | {
-            spare.part: "" for spare in self.spare
-        }
-        owner = {source.id: source.id for source in self.sources}
-        for cut in self.cuts:
-            owner.update(dict.fromkeys(cut.gives, owner[cut.part]))
-        outlines = {source.id: parts[source.id] for source in self.sources}
-        scale = svg.scale_for(outlines.values(), 190)
-        drawn = []
-        for source in self.sources[: svg.MOST_PICTURES]:
-            mine = [name for name in kinds if owner[name] == source.id]
-            cloth = cloth_of(job, source)
-            shapes = [
-                _shape(parts[name], job.colour(cloth.fabric), kinds[name])
-                for name in mine
-            ]
-            shapes += [
-                svg.Shape(polygon=flaw, hatch=3, tint=0.3, tip="flaw")
-                for flaw in cloth.flaws
-            ]
-            said = source.piece or f"{source.bought}, bought"
-            label = svg.size_label(outlines[source.id], job.settings.unit)
-            drawn.append(
-                svg.picture(outlines[source.id], shapes, f"{said}\n{label}", scale)
-            )
-        more = len(self.sources) - len(drawn)
-        totals = self.totals
-        head = f"{so_many(totals.cuts, 'cut')}, {so_many(totals.ruler_widths, 'ruler width')}, {self._cloths()}"
-        told = [
-            f"Short: {s.count} of {s.for_.partition('/')[2]}: {s.why}"
-            for s in self.short
-        ]
-        return svg.sheet(
-            head,
-            svg.sentences(told),
-            svg.pictures(drawn),
-            f"<div>… and {more} more</div>" * (more > 0),
-        )
-
-    def _cloths(self) -> str:
-        return f"{so_many(len(self.sources), 'piece')} of cloth"
-
-
-def _shape(polygon: Polygon, colour: str, what: str) -> svg.Shape:
-    if what:
-        return svg.Shape(polygon=polygon, colour=colour, tint=0.5, tip=what)
-    return svg.Shape(polygon=polygon, hatch=7, tip="spare")

@@ -6,14 +6,13 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, TypeAlias
 
-from cutopt import svg
 from cutopt.cloth import replay
 from cutopt.errors import Problem
 from cutopt.geometry import bounds
-from cutopt.job import Job, Unit
-from cutopt.lengths import UNITS, format_sale
+from cutopt.job import Job
 from cutopt.mixture import mixtures
 from cutopt.plan import Bought, Level, Plan
+from cutopt.shown import Shown
 
 # proved: no plan buys less or leaves less out; quiet: it ended by itself without that
 Stopped: TypeAlias = Literal["proved", "quiet", "time", "work", "interrupted"]
@@ -126,52 +125,8 @@ class WidthCase:
     plan: Plan = field(repr=False)
 
 
-_OFFER_HEAD = (
-    "offer",
-    "money",
-    "bought",
-    "cuts",
-    "ruler widths",
-    "joins",
-    "spare worth keeping",
-    "about",
-)
-
-
-def _told(bought: Bought, unit: Unit) -> str:
-    if bought.by_piece:
-        return f"{bought.amount} {bought.fabric} by the piece"
-    return f"{bought.fabric} {format_sale(bought.amount, unit)}"
-
-
-def _offer_row(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:
-    totals = offer.plan.totals
-    unit = job.settings.unit
-    money = (
-        "not priced"
-        if totals.money is None
-        else f"{job.settings.currency}{totals.money}"
-    )
-    bought = ", ".join(_told(each, unit) for each in totals.bought)
-    spare = f"{offer.spare / UNITS[unit] ** 2:.0f} square {unit}"
-    names = "this plan" if alone else " = ".join((offer.name, *offer.also))
-    if offer.plan.lacking:
-        bought = f"{bought or 'nothing'}, but something that must be cut is missing"
-    minutes = f"{offer.minutes} minutes"
-    return (
-        names,
-        money,
-        bought or "nothing",
-        totals.cuts,
-        totals.ruler_widths,
-        totals.joins,
-        spare,
-        minutes,
-    )
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Result:
+class Result(Shown):
     """The answer to a job.
 
     `plan` is the plan of the first offer (the thriftiest, or the one that keeps to
@@ -201,41 +156,6 @@ class Result:
     def plan(self) -> Plan:
         """The plan of the first offer."""
         return self.offers[0].plan
-
-    def _repr_html_(self) -> str:
-        """Whether all is there, the offers side by side, how good the plan is, and the plan, for notebooks."""
-        head = (
-            "Everything that must be cut is there"
-            if self.complete
-            else "Something that must be cut is not there"
-        )
-        alone = len(self.offers) == 1
-        offers = (_offer_row(offer, self.job, alone=alone) for offer in self.offers)
-        levels = [
-            (
-                level.name,
-                level.value,
-                "proved the best" if level.proved else f"no plan betters {level.bound}",
-            )
-            for level in self.levels
-        ]
-        reason = self.because
-        if (
-            self.complete and reason and levels
-        ):  # it is about the first level: what must be bought
-            name, value, sure = levels[0]
-            levels[0], reason = (name, value, f"{sure}: {reason}"), ""
-        return svg.sheet(
-            f"{self.job.name}: {head}",
-            svg.sentences((reason, *self.rules, *self.notices, *self.mixed)),
-            svg.table(
-                _OFFER_HEAD,
-                offers,
-                "This plan in numbers" if alone else "Ways to do it",
-            ),
-            svg.table(("", "this plan", "how sure"), levels, "How good"),
-            self.plan._repr_html_(),
-        )
 
     @property
     def mixed(self) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
 
-from cutopt.cloth import cloth_of
+from cutopt.cloth import laid
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import INK, Look, lightness, lines, look_of, one_shape
 from cutopt.draw.sheet import LINE, Sheet, blank_sheet, key, scale_bar, title, word
@@ -103,12 +103,10 @@ def fabrics_of(
 
 def _cut_from(job: Job, plan: Plan) -> dict[str, Counter[str]]:
     """For each wanted row, how many of it the plan cuts from each fabric."""
-    fabric = {source.id: cloth_of(job, source).fabric for source in plan.sources}
-    for cut in plan.cuts:
-        fabric.update(dict.fromkeys(cut.gives, fabric[cut.part]))
+    there = laid(job, plan)
     found: dict[str, Counter[str]] = {}
     for use in plan.uses:
-        found.setdefault(use.for_, Counter())[fabric[use.part]] += 1
+        found.setdefault(use.for_, Counter())[there.cloth(use.part).fabric] += 1
     return found
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
-from cutopt.cloth import Cloth, cloth_of, replay
+from cutopt.cloth import Cloth, laid
 from cutopt.errors import Problem
 from cutopt.geometry import Box, Number, Point, Polygon, aside, bounds, edges
 from cutopt.job import Job
@@ -92,14 +92,6 @@ def origin_of(plan: Plan) -> Job:
     return plan.origin
 
 
-def owners(plan: Plan) -> dict[str, str]:
-    """The source of every part, by name."""
-    owner = {source.id: source.id for source in plan.sources}
-    for cut in plan.cuts:
-        owner.update(dict.fromkeys(cut.gives, owner[cut.part]))
-    return owner
-
-
 def views(plan: Plan) -> list[View]:
     """All pieces of cloth that a plan touches, in its own order; those of the last plans asked for are remembered."""
     for known, found in _REMEMBERED:
@@ -117,8 +109,9 @@ _REMEMBERED: Final[deque[tuple[Plan, list[View]]]] = deque(
 
 def _views(plan: Plan) -> list[View]:
     job = origin_of(plan)
-    polygons = replay(origin_of(plan), plan)
-    owner = owners(plan)
+    there = laid(job, plan)
+    polygons = there.parts
+    owner = there.owner
     uses = {use.part: use for use in plan.uses}
     sewn = joined(plan)
     kinds: dict[str, Kind] = {
@@ -139,7 +132,7 @@ def _views(plan: Plan) -> list[View]:
     return [
         View(
             source=source,
-            cloth=cloth_of(job, source),
+            cloth=there.cloths[source.id],
             title=title_of(job, source),
             parts=tuple(parts[source.id]),
             lines=tuple(lines[source.id]),
@@ -172,7 +165,7 @@ def title_of(job: Job, source: Source) -> str:
 
 
 def stretches(
-    cut: CutStep, polygons: dict[str, Polygon]
+    cut: CutStep, polygons: Mapping[str, Polygon]
 ) -> tuple[tuple[Point, Point], ...]:
     """Where a cut runs through cloth: where the parts on its two sides touch."""
     if cut.line is not None:

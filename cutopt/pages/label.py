@@ -16,7 +16,7 @@ from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import PageBreak, Spacer, Table, TableStyle
 
-from cutopt.cloth import cloth_of
+from cutopt.cloth import laid
 from cutopt.draw.letters import names_of
 from cutopt.job import Job
 from cutopt.pages.paper import INSIDE, in_lines, register_fonts, set_words, words
@@ -140,10 +140,8 @@ def _card(job: Job, quilt: Quilt, plan: Plan | None) -> list[Any]:
 def kinds_of_top(job: Job, plan: Plan | None = None) -> tuple[str, ...]:
     """The kinds of cloth in the top: of what a plan cuts for it, else of all that its parts may be cut from."""
     if plan is not None:
-        used = {use.part.partition(".")[0] for use in plan.uses}
-        names = {
-            cloth_of(job, source).fabric for source in plan.sources if source.id in used
-        }
+        there = laid(job, plan)
+        names = {there.cloth(use.part).fabric for use in plan.uses}
     else:
         names = {name for row in job.wanted for name in job.allowed(row)}
     return tuple(

@@ -11,7 +11,6 @@ from reportlab.lib.units import mm
 from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
 
 from cutopt.answers.choosing import sentences
-from cutopt.cloth import cloth_of
 from cutopt.draw.overview import letters_of
 from cutopt.draw.views import Part, View, size_of, views
 from cutopt.geometry import Number
@@ -189,7 +188,7 @@ def slips(result: Result) -> Iterator[Any]:
     for view in views(result.plan):
         for part in view.parts:
             if part.key:
-                count[part.key, cloth_of(result.job, view.source).fabric] += 1
+                count[part.key, view.cloth.fabric] += 1
     cards: list[Any] = []
     for row in result.job.wanted:
         for (key, fabric), number in count.items():

@@ -10,7 +10,6 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from cutopt.cloth import cloth_of
 from cutopt.draw.views import title_of
 from cutopt.lengths import format_length, format_sale
 from cutopt.pages.moves_of_cuts import Table, by_source
@@ -175,7 +174,7 @@ def _about(table: Table, source_id: str) -> str:
     source = table.sources[source_id]
     job = table.job
     unit = job.settings.unit
-    cloth = cloth_of(job, source)
+    cloth = table.cloth[source_id]
     size = f"{size_text(table, source_id)} {unit}"
     if source.bought:
         across, along = table.size(source_id)
