@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from cutopt.result import Result
     from cutopt.solve.control.progress import Progress
     from cutopt.solve.control.stop import Seconds, Stop, Work
-    from cutopt.tables import pile, read_job, read_plan, save_job, write_plan  # type: ignore[no-redef]
+    from cutopt.tables import pile, read_job, read_plan, save_job, write_plan
     from cutopt.wanted import Cut, Strip
 
 _HOMES = {
