@@ -99,7 +99,7 @@ class BackingAnswer:
         ]
         if not self.best:
             told.append(
-                "Nothing in this shop makes it whole: widen the choice of fabrics."
+                "Neither this shop nor what is free of your own makes it whole: widen the choice of fabrics."
             )
         tight = cheaper_but_tight(self.ways, self.best)
         if tight is not None:
@@ -270,14 +270,21 @@ def _on_hand(
 ) -> tuple[OnHand, ...]:
     """Rectangles that are safe to count on; of fabrics that have to be `upright` the print stands up."""
     one_way = {fabric.name: fabric.one_way for fabric in upright}
-    reaches = [whole_ticks(side) for side in (need.width, need.length)]
     return tuple(
         replace(held, stands=one_way.get(piece.fabric, ""))
         if isinstance(piece, Piece)
         else held
         for piece in pieces
-        for held in held_of(piece, settings, reaches)
+        for held in rectangles_for(piece, need, settings)
     )
+
+
+def rectangles_for(
+    piece: Piece | OnHand, need: Needed, settings: Settings
+) -> Sequence[OnHand]:
+    """What a piece can give to a back of a size, as :func:`~cutopt.answers.shelf.held_of` tells."""
+    reaches = [whole_ticks(side) for side in (need.width, need.length)]
+    return held_of(piece, settings, reaches)
 
 
 def _checked(

@@ -5,34 +5,53 @@ Nobody should come home without it, so it stands wherever the purchases of the p
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
+from dataclasses import replace
+from typing import Final
 
-from cutopt.answers.backing import BackingAnswer, backing_to_buy
+from cutopt.answers.backing import BackingAnswer, backing_to_buy, rectangles_for
 from cutopt.answers.batting import BattingAnswer, batting_to_buy
 from cutopt.answers.shelf import left_of_pile
 from cutopt.errors import Problem
-from cutopt.fabric import ByLength
+from cutopt.fabric import ByLength, Piece
 from cutopt.job import Job, answers_to
 from cutopt.plan import Plan
 from cutopt.quilt.backs.batting import BattingWay
-from cutopt.quilt.backs.compare import Choice
+from cutopt.quilt.backs.compare import Choice, costs_less
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.to_choose import Choosing, Option
 
+_NONE_WHOLE: Final = "nothing in the shop makes it whole: choose other fabrics"
+_NONE_FROM_THE_REST: Final = (
+    "from the shop and from what the plan leaves of your pile it cannot be made"
+)
+
 
 def choosing(
-    backing: BackingAnswer | None, batting: BattingAnswer | None, missing: str = ""
+    backing: BackingAnswer | None,
+    batting: BattingAnswer | None,
+    missing: str = "",
+    unplanned: Option | None = None,
 ) -> tuple[Choosing, ...]:
-    """What is to be chosen; `missing` says why there is no backing where one is asked for."""
+    """What is to be chosen.
+
+    Parameters
+    ----------
+    missing : str
+        Why there is no backing where one is asked for.
+    unplanned : Option or None
+        A better backing, from what the plan cuts of the maker's own (:func:`without_the_plan`).
+    """
     found = []
     if backing is not None:
-        told = (
-            ""
-            if backing.best
-            else "nothing in the shop makes it whole: choose other fabrics"
-        )
-        options = tuple(_backing(choice) for choice in backing.best)
-        found.append(Choosing(what="back", options=options, missing=told))
+        told = ""
+        options = [_backing(choice) for choice in backing.best]
+        if not options:
+            told = _NONE_WHOLE
+        if unplanned is not None:
+            options.append(unplanned)
+            told = told and _NONE_FROM_THE_REST
+        found.append(Choosing(what="back", options=tuple(options), missing=told))
     elif missing:
         found.append(Choosing(what="back", options=(), missing=missing))
     if batting is not None:
@@ -84,27 +103,72 @@ def _batting(way: BattingWay, usual: bool) -> Option:
 
 
 def backing_of(
-    job: Job, quilt: Quilt, plan: Plan | None = None
+    job: Job, quilt: Quilt, plan: Plan | None = None, *, whole: bool = False
 ) -> BackingAnswer | None:
     """What backs the quilt of a job: of the shop what a plan leaves, and first of all the pieces that it does not cut.
 
-    None where no backing is asked for, or the shop sells none of it.
+    None where no backing is asked for, or the shop sells none of it. With `whole` the plan takes nothing of the pile.
     """
     if quilt.backing is None or quilt.top is None:
         return None
-    pieces = left_of_pile(job.pieces, plan) if plan is not None else job.pieces
-    known = {fabric.name: fabric for fabric in job.fabrics}
-    held = [
-        piece
-        for piece in pieces
-        if any(
-            answers_to(known[piece.fabric], word) for word in quilt.backing or ("any",)
-        )
-    ]
+    pieces = job.pieces
+    if plan is not None and not whole:
+        pieces = left_of_pile(pieces, plan)
+    held = [piece for piece in pieces if _may_back(job, quilt, piece)]
     try:
         return backing_to_buy(quilt, job, on_hand=held, plan=plan)
     except Problem:
         return None  # the shop sells none of it
+
+
+def _may_back(job: Job, quilt: Quilt, piece: Piece) -> bool:
+    """Whether a piece is of a fabric that the backing may be made of."""
+    fabric = next(each for each in job.fabrics if each.name == piece.fabric)
+    return any(answers_to(fabric, word) for word in quilt.backing or ("any",))
+
+
+def without_the_plan(
+    job: Job, quilt: Quilt, plan: Plan | None, backing: BackingAnswer | None
+) -> Option | None:
+    """A back from pieces that the plan cuts, where it would be had for less, or is the only one there is.
+
+    It is worked out with the pile whole and what the plan buys taken off the shop.
+    """
+    if plan is None or backing is None:
+        return None
+    used = {source.piece for source in plan.sources}
+    cut = [piece for piece in job.pieces if piece.name in used]
+    cut = [piece for piece in cut if _may_back(job, quilt, piece)]
+    if not cut:
+        return None
+    other = backing_of(job, quilt, plan, whole=True)
+    if other is None or not other.best:
+        return None
+    choice = other.best[0]
+    if backing.best and not costs_less(choice.way, backing.best[0].way):
+        return None
+    cloth_of = {
+        held.name: piece.name
+        for piece in cut
+        for held in rectangles_for(piece, other.need, job.settings)
+    }
+    taken = {cloth_of[name] for name in choice.way.from_hand if name in cloth_of}
+    if not taken:
+        return None
+    return replace(
+        _backing(choice),
+        name=f"with {' and '.join(sorted(taken))} left for it",
+        note=_cut_for(job, plan, taken),
+    )
+
+
+def _cut_for(job: Job, plan: Plan, taken: Set[str]) -> str:
+    """``The plan cuts sleeve from it``, and what to change."""
+    sources = {source.id for source in plan.sources if source.piece in taken}
+    rows = {use.for_ for use in plan.uses if use.part.partition(".")[0] in sources}
+    named = " and ".join(row.name for row in job.wanted if row.key in rows)
+    them = "it" if len(taken) == 1 else "them"
+    return f"The plan cuts {named} from {them}: name other fabrics for that, and plan again"
 
 
 def batting_of(
@@ -131,8 +195,21 @@ def chosen_for(
     """All that is to be chosen for a job beside its cutting plan."""
     if quilt is None:
         return ()
-    backing = backing_of(job, quilt, plan)
-    return choosing(backing, batting_of(job, quilt, plan), not_sold(quilt, backing))
+    return chosen_beside(
+        job, quilt, plan, backing_of(job, quilt, plan), batting_of(job, quilt, plan)
+    )
+
+
+def chosen_beside(
+    job: Job,
+    quilt: Quilt,
+    plan: Plan | None,
+    backing: BackingAnswer | None,
+    batting: BattingAnswer | None,
+) -> tuple[Choosing, ...]:
+    """The same from answers that are known already."""
+    unplanned = without_the_plan(job, quilt, plan, backing)
+    return choosing(backing, batting, not_sold(quilt, backing), unplanned)
 
 
 def sentences(
@@ -141,8 +218,9 @@ def sentences(
     """For each a title and its options, the recommended one first."""
     told = []
     for each in choices:
-        lines = [option.told(unit, currency) for option in each.options]
+        lines = []
         if each.missing:
             lines.append(f"{each.missing[0].upper()}{each.missing[1:]}.")
+        lines += [option.told(unit, currency) for option in each.options]
         told.append((each.title, lines))
     return told

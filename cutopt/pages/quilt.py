@@ -21,7 +21,12 @@ from reportlab.platypus import (
 
 from cutopt.answers.backing import BackingAnswer
 from cutopt.answers.batting import BattingAnswer
-from cutopt.answers.choosing import backing_of, batting_of, choosing, not_sold
+from cutopt.answers.choosing import (
+    backing_of,
+    batting_of,
+    chosen_beside,
+    not_sold,
+)
 from cutopt.answers.sizes import more_or_less
 from cutopt.draw.backing import draw_backing
 from cutopt.draw.lengths import cut_to_size, cutting_order, draw_length
@@ -68,7 +73,9 @@ class QuiltPages:
     @property
     def to_choose(self) -> tuple[Choosing, ...]:
         """What is bought beside the cutting plan: one of several."""
-        return choosing(self.backing, self.batting, not_sold(self.quilt, self.backing))
+        return chosen_beside(
+            self.job, self.quilt, self.plan, self.backing, self.batting
+        )
 
 
 def quilt_pages(result: Result) -> QuiltPages | None:

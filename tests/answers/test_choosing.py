@@ -143,3 +143,29 @@ def test_the_card_names_the_cloth_of_the_top_alone(tmp_path: Path) -> None:
     job: Job = read_job(folder(tmp_path, **files))
     assert kinds_of_top(job) == ("quilting cotton",)
     assert kinds_of_top(job, solve(job, Work(10)).plan) == ("quilting cotton",)
+
+
+@pytest.mark.parametrize("most", ["8 yd", "1 yd"])
+def test_what_the_plan_took_from_the_back_is_told(tmp_path: Path, most: str) -> None:
+    """58 x 66 + 2 a side is 62 x 70: a piece of 64 x 84 backs it for nothing, if the sleeve is not cut from it.
+
+    Of the shop's oat, 42 wide, two widths of 62 are needed: 8 yd are enough for that, 1 yd is not (identity).
+    """
+    shop = f"fabric,usable_width,sold_by,most,price\noat,42,1/8 yd,{most},10\n"
+    said = 'top = "58 x 66"\nbinding = "no"\nbacking = "oat"\nsleeve = "from oat"\n'
+    job = read_job(
+        folder(tmp_path, shop_csv=shop, quilt_toml=said, pile_txt="oat 64 x 84\n")
+    )
+    plan = solve(job, Work(10)).plan
+    assert [source.piece for source in plan.sources] == ["oat-1"]
+    back = chosen_for(job, quilt_of(job), plan)[0]
+    own = back.options[-1]
+    assert own.name == "with oat-1 left for it"
+    assert (own.money, own.bought) == (0, False)
+    assert "the plan cuts sleeve from it" in own.told("in", "").lower()
+    from_shop = backing_of(job, quilt_of(job), plan)  # type: ignore[arg-type]
+    assert from_shop is not None
+    assert len(back.options) == 1 + len(from_shop.best)
+    assert bool(back.missing) == (most == "1 yd")
+    assert "choose other fabrics" not in back.missing
+    assert len(chosen_for(job, quilt_of(job))[0].options) == 1

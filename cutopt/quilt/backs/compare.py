@@ -62,7 +62,7 @@ def choices(
         return ()
     cheap = min(whole, key=thrift)
     easy = min(whole, key=lambda way: (_sewing(way), *thrift(way)))
-    alone = any(not way.complete and _less(way, cheap) for way in ways)
+    alone = any(not way.complete and costs_less(way, cheap) for way in ways)
     proved, word = _how_sure(
         cheap,
         how,
@@ -81,7 +81,7 @@ def choices(
     few = [
         way
         for way in whole
-        if _sewing(way) <= _sewing(easy) + FEW_MORE and _less(way, easy)
+        if _sewing(way) <= _sewing(easy) + FEW_MORE and costs_less(way, easy)
     ]
     between = (
         []
@@ -150,7 +150,7 @@ def _how_sure(
     )
 
 
-def _less(one: Way, other: Way) -> bool:
+def costs_less(one: Way, other: Way) -> bool:
     """Whether one way costs less than another; where prices are missing, whether it takes less length."""
     if one.money is not None and other.money is not None:
         return one.money < other.money
@@ -173,7 +173,9 @@ def cheaper_but_tight(ways: Sequence[Way], best: Sequence[Choice]) -> Way | None
     if not best or best[0].way.risky:
         return None
     tight = [
-        way for way in ways if way.complete and way.risky and _less(way, best[0].way)
+        way
+        for way in ways
+        if way.complete and way.risky and costs_less(way, best[0].way)
     ]
     return min(tight, key=thrift, default=None)
 

@@ -115,7 +115,7 @@ def laid(
     if axes == (None, None):
         return way
     found = replace(way, lies=IN_MIDDLE)
-    known_lines = [(top, CLEAR), (TopSeams(), UNDER)]
+    known_lines = [(top or TopSeams(), CLEAR), (TopSeams(), UNDER)]
     if top is None:
         known_lines = [(TopSeams(), OFF_MIDDLE)]
     for lines, word in known_lines:
