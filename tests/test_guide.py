@@ -7,6 +7,7 @@ import io
 import re
 import shlex
 import shutil
+from dataclasses import fields
 from fractions import Fraction
 from pathlib import Path
 from typing import get_args, get_type_hints
@@ -14,7 +15,7 @@ from typing import get_args, get_type_hints
 import pytest
 
 from cutopt.cli import parser
-from cutopt.job import Settings
+from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, parse_number
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables import pile, read_job
@@ -192,7 +193,8 @@ def test_the_settings_and_their_defaults() -> None:
         keep = (settings.keep_width, settings.keep_length)
         sides = [parse_number(side) for side in values.pop("keep").split(" x ")]
         assert sides == [Fraction(side, unit) for side in keep]
-        for name in ("name", "turns", "currency"):
+        assert values.pop("name") == {f.name: f.default for f in fields(Job)}["name"]
+        for name in ("turns", "currency"):
             assert values.pop(name) == ""
         for name, value in values.items():
             assert parse_number(value) == Fraction(getattr(settings, name), unit), name
