@@ -13,7 +13,7 @@ from cutopt.result import Result
 from cutopt.solve import named_first
 from cutopt.solve.context import Context
 from cutopt.solve.control.progress import Progress
-from cutopt.solve.control.stop import Meter, Stop
+from cutopt.solve.control.stop import Meter, Seconds, Stop, Work
 from cutopt.solve.cuts.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
 from cutopt.solve.finish import finish
 from cutopt.solve.kernels.state import W_COST, W_CUT
@@ -24,6 +24,7 @@ from cutopt.solve.search.patterns_chosen import Picks
 from cutopt.solve.search.purchase_aims import Aims
 from cutopt.solve.search.refill import refill, refill_within
 from cutopt.solve.search.roll_in_bands import begin_with_bands
+from cutopt.solve.search.strips_anew import StripsAnew
 
 _HOPELESS = (
     0.2  # share of the limit: placing everything where that is proved impossible
@@ -31,6 +32,9 @@ _HOPELESS = (
 _MONEY = 0.65 / 0.93  # of the search, for money; the polish of the offers has the rest
 _CHOICES = 0.25  # of the limit: from which fabric to cut rows that stay together
 _BANDS = 0.75  # of that for money: a length begun with bands that lose little
+# of the limit, and rounds at least: strips of a plan cut anew once it is polished
+_SEWN_ANEW = 0.04
+_SEWN_ROUNDS = 4_000
 # share of the limit and rounds without news, to leave whole what should be kept so
 _KEPT = 0.1
 _KEPT_ROUNDS = 2_000
@@ -66,6 +70,7 @@ class Run(Context):
         self.money_share = self.searching * (_MONEY if offers else 1)
         self._bands = True  # whether a length may still be begun with bands
         self.picks = Picks(self.engine)
+        self.strips = StripsAnew(self.engine)
 
     def result(self) -> Result:
         """Run all phases, or as many as the limit and an interrupt allow."""
@@ -175,6 +180,7 @@ class Run(Context):
         self.feed.close()
         self.engine = self.new_engine(frozenset())
         self.picks = Picks(self.engine)
+        self.strips = StripsAnew(self.engine)
         if kernel is not None:
             self.engine.use(kernel)
         self.engine.first()
@@ -249,6 +255,13 @@ class Run(Context):
         finally:
             aims.close()
 
+    def _sew_anew(self) -> None:
+        """Cut strips anew where they are of more segments, or more mixed, than they need be."""
+        meter = Meter(_sewing(self.meter.limit))
+        self.meter.pass_on(meter)
+        if self.strips.better(meter):
+            self.note("")
+
     def _polish(self, name: str, share: float) -> None:
         """Better the plan in what comes after money, as one of the offers weighs it."""
         weights = WEIGHTS[name].copy()
@@ -271,6 +284,7 @@ class Run(Context):
                 3,
                 self.until(share, lambda: False, f"looking for the plan: {name}"),
             )
+            self._sew_anew()
             self.best_layouts[name] = self.engine.layout()
         if name != THRIFTIEST:  # the other offers start from the thriftiest again
             self.engine.copy(keep, self.engine.best)
@@ -297,6 +311,13 @@ class Run(Context):
             self.best_layouts[THRIFTIEST] = self.engine.layout()
         self.note("")  # the bound as it is at the end
         return finish(self)
+
+
+def _sewing(limit: Stop) -> Stop:
+    """What may be spent on strips that are cut anew."""
+    if isinstance(limit, Seconds):
+        return Seconds(_SEWN_ANEW * limit.seconds)
+    return Work(max(_SEWN_ROUNDS, int(_SEWN_ANEW * limit.rounds)))
 
 
 @contextmanager

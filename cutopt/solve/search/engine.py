@@ -81,14 +81,25 @@ class Engine:
         self._slice = self._first_slice = max(8, 60_000 // (arrays.capacity + 400))
         self._pool = ThreadPoolExecutor(STREAMS, thread_name_prefix="cutopt")
 
-    def beside(self, arrays: Arrays, another: int = 0) -> Engine:
-        """An engine for a part of the job, with the same kernel and limit; the bound is worked on beside it.
+    def beside(
+        self, arrays: Arrays, another: int = 0, meter: Meter | None = None
+    ) -> Engine:
+        """An engine for a part of the job, with the same kernel; the bound is worked on beside it.
 
-        It begins with the same seed, or with so many further on.
+        Parameters
+        ----------
+        arrays : Arrays
+        another : int
+            It begins with the same seed, or with so many further on.
+        meter : Meter, optional
+            Its own limit, by default that of this engine.
         """
         same = arrays.model is self.arrays.model and arrays.wanted is self.arrays.wanted
         other = Engine(
-            arrays, self._seed + another, self.meter, self.patterns if same else None
+            arrays,
+            self._seed + another,
+            meter or self.meter,
+            self.patterns if same else None,
         )
         other.feed = self.feed
         other.picking = self.picking
