@@ -167,11 +167,19 @@ def more_or_less(quilt: Quilt) -> tuple[str, ...]:
         larger, smaller = (
             quilt.how.size(wide, long, quilt.how.near) for wide, long in changed
         )
+        needs = _needs(takes, quilt.unplaced)
         less = f"; one {word} less frees {takes}, {smaller}" if n > 1 else ""
-        told.append(
-            f"one {word} more needs {takes} more block{'s' * (takes > 1)}, {larger} finished{less}"
-        )
+        told.append(f"one {word} more needs {needs}, {larger} finished{less}")
     return tuple(told)
+
+
+def _needs(takes: int, there: int) -> str:
+    """How many blocks a row more takes, and how many that are asked for have no place now."""
+    blocks = f"{takes} more block{'s' * (takes > 1)}"
+    if not there:
+        return blocks
+    have = "has" if there == 1 else "have"
+    return f"{blocks} ({there} that you asked for {have} no place now)"
 
 
 def _step(quilt: Quilt, setting: Setting, at: int) -> Exact:

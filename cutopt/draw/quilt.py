@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain, islice, repeat
+from typing import Final
 
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon as Patch
@@ -22,6 +24,9 @@ from cutopt.quilt.surds import Number, exact
 from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Wanted
 
+# the fabric of a patch that the plan does not cut, and how it looks
+LACKING: Final = ""
+_LACKING_LOOK: Final = Look(colour="#ffffff", hatch="xxxx")
 # mm of the drawing
 WIDE = 190.0
 HIGH = 232.0
@@ -62,9 +67,9 @@ def _drawn(job: Job, quilt: Quilt, plan: Plan | None, high: float) -> Figure:
     drawn = quilt.patches()
     fabrics = fabrics_of(job, drawn, plan, quilt.wanted)
     figure, sheet = blank_sheet(WIDE, high)
-    used = list(dict.fromkeys(fabrics))
+    used = sorted(dict.fromkeys(fabrics), key=lambda name: name == LACKING)
     legend = _legend_rows(sheet, used)
-    said = _said(quilt, job.settings.unit, plan)
+    said = _said(quilt, job.settings.unit, plan, lacking=LACKING in fabrics)
     foot = 18.0 + LINE * (legend + len(said))
     width, length = (float(side) for side in quilt.finished or (1, 1))
     scale = min(
@@ -75,7 +80,7 @@ def _drawn(job: Job, quilt: Quilt, plan: Plan | None, high: float) -> Figure:
     left = (sheet.width - width * scale) / 2
     low = sheet.height - HEAD - length * scale
     for patch, fabric in zip(drawn, fabrics, strict=True):
-        _paint(sheet, patch, look_of(job, fabric), (left, low, scale))
+        _paint(sheet, patch, _look(job, fabric), (left, low, scale))
     outlines = [_corners(patch, (left, low, scale)) for patch in drawn]
     one_shape(sheet.ax, outlines, fill=False, edgecolor=INK, linewidth=0.5)
     title(sheet, f"{job.name}: the quilt", sheet.height - 4)
@@ -90,14 +95,20 @@ def fabrics_of(
     plan: Plan | None,
     wanted: Sequence[Wanted] = (),
 ) -> list[str]:
-    """A fabric for each patch: spread evenly among those that the plan cuts its row from, else the first named."""
+    """A fabric for each patch: spread evenly among those that the plan cuts its row from, else the first named.
+
+    The last patches of a row of which the plan cuts too few have none: :data:`LACKING`.
+    """
     cut = _cut_from(job, plan) if plan is not None else {}
     number = Counter(patch.row for patch in drawn)
     rows = {row.key: row for row in (*wanted, *job.wanted)}
-    turn = {
-        key: _by_turns(cut.get(key) or _first_choice(job, rows.get(key)), count)
-        for key, count in number.items()
-    }
+    short = {item.for_ for item in plan.short} if plan is not None else set()
+    turn = {}
+    for row, count in number.items():
+        share = cut.get(row, Counter())
+        there = sum(share.values()) if row in short else count
+        by_turns = _by_turns(share or _first_choice(job, rows.get(row)), count)
+        turn[row] = chain(islice(by_turns, there), repeat(LACKING))
     return [next(turn[patch.row]) for patch in drawn]
 
 
@@ -130,6 +141,10 @@ def _by_turns(share: Mapping[str, int], count: int) -> Iterator[str]:
         best = max(owed, key=lambda name: owed[name])
         owed[best] -= 1
         yield best
+
+
+def _look(job: Job, fabric: str) -> Look:
+    return look_of(job, fabric) if fabric else _LACKING_LOOK
 
 
 def _paint(
@@ -233,7 +248,7 @@ def rule(
     labels.set(text, places, size=9, turn=0 if level else 90, pad=0.5)
 
 
-def _said(quilt: Quilt, unit: str, plan: Plan | None) -> list[str]:
+def _said(quilt: Quilt, unit: str, plan: Plan | None, *, lacking: bool) -> list[str]:
     how = quilt.how
     width, length = quilt.finished or (exact(1), exact(1))
     raw = (width + 2 * how.seam, length + 2 * how.seam)
@@ -249,6 +264,10 @@ def _said(quilt: Quilt, unit: str, plan: Plan | None) -> list[str]:
         told.append(
             "As many patches of each fabric as the plan cuts; which goes where is yours to choose."
         )
+    if lacking:
+        told.append(
+            "Crossed patches are missing: this plan does not cut them; why stands on page 1."
+        )
     return told
 
 
@@ -256,7 +275,9 @@ def _legend_rows(sheet: Sheet, names: Sequence[str]) -> int:
     x = 0.0
     rows = 1
     for name in names:
-        wide = 14.5 + sheet.labels.size(name, 8.0)[0] / sheet.labels.px_per_mm
+        wide = (
+            14.5 + sheet.labels.size(name or "missing", 8.0)[0] / sheet.labels.px_per_mm
+        )
         if x + wide > sheet.width - 45 and x:
             x = 0.0
             rows = rows + 1
@@ -276,12 +297,14 @@ def _foot(
     x = x0
     y = top
     for name in names:
-        wide = 8.5 + sheet.labels.size(name, 8.0)[0] / sheet.labels.px_per_mm
+        wide = (
+            8.5 + sheet.labels.size(name or "missing", 8.0)[0] / sheet.labels.px_per_mm
+        )
         if x + wide > sheet.width and x > x0:
             x = x0
             y = y - LINE - 0.6
-        look = look_of(job, name)
-        x = key(sheet, look.hatch, name, x, y, look.colour) + 6
+        look = _look(job, name)
+        x = key(sheet, look.hatch, name or "missing", x, y, look.colour) + 6
     for line in said:
         y -= LINE + 1.2
         word(sheet, line, 0, y)

@@ -17,13 +17,13 @@ from cutopt.draw.backing import _wrapped, draw_backing, sewn_size
 from cutopt.draw.lengths import cut_to_size, cutting_order, draw_length
 from cutopt.draw.letters import names_of, shown
 from cutopt.draw.looks import look_of
-from cutopt.draw.quilt import draw_quilt, fabrics_of
+from cutopt.draw.quilt import LACKING, draw_quilt, fabrics_of
 from cutopt.draw.sheet import blank_sheet
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric
 from cutopt.job import Job
 from cutopt.lengths import INCH
-from cutopt.plan import Plan, Source, Use
+from cutopt.plan import Plan, Short, Source, Use
 from cutopt.quilt.backs.cut_order import numbered, slices
 from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.sewn import parts_of
@@ -88,6 +88,29 @@ def test_a_plan_decides_how_many_of_each_fabric(orchard: Job) -> None:
         if patch.row == "cuts/sky"
     )
     assert sky == {"mist": 6, "oat": 2}
+
+
+def test_what_the_plan_lacks_is_drawn_as_missing(orchard: Job) -> None:
+    """Of 8 plain squares the plan cuts 5 and says that 3 are short: 5 in mist, and 3 crossed (counting)."""
+    made = quilt_of(orchard)
+    assert made is not None
+    mist = next(p for p in orchard.pieces if p.fabric == "mist")
+    sources = (Source(id="S1", piece=mist.name, copy=1),)
+    uses = tuple(Use(part="S1", for_="cuts/sky") for _ in range(5))
+    short = (Short(for_="cuts/sky", count=3),)
+    plan = Plan(
+        job=orchard.digest, sources=sources, uses=uses, short=short, origin=orchard
+    )
+    drawn = made.patches()
+    sky = Counter(
+        name
+        for patch, name in zip(drawn, fabrics_of(orchard, drawn, plan), strict=True)
+        if patch.row == "cuts/sky"
+    )
+    assert sky == {"mist": 5, LACKING: 3}
+    told = words(draw_quilt(orchard, plan))
+    assert "missing" in told
+    assert any("does not cut them" in text for text in told)
 
 
 def test_a_job_without_a_recipe_has_no_picture(orchard: Job) -> None:

@@ -70,7 +70,7 @@ class Quilt:
 
     `finished` is the patchwork without its outer seams, None where only single parts are wanted; `use` and
     `label` are words; `backing` lists fabrics to back it with, None where nothing was said, and so does `batting`;
-    `backing_upright` says that its print stands up.
+    `backing_upright` says that its print stands up; `unplaced` counts the blocks of one place that are left over.
     """
 
     how: Conventions
@@ -79,6 +79,7 @@ class Quilt:
     spare: tuple[Triangles, ...] = ()
     blocks: tuple[Block, ...] = ()
     setting: Setting | None = None
+    unplaced: int = 0
     borders: tuple[Border, ...] = ()
     top: Top | None = None
     inner: Made | None = None

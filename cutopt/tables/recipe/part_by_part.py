@@ -11,7 +11,7 @@ from cutopt.quilt.articles import hanging_sleeve
 from cutopt.quilt.binding import binding as binding_sums
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.block_patches import Block
-from cutopt.quilt.recipe.dealt import check_places, with_a_place
+from cutopt.quilt.recipe.dealt import check_places, span, with_a_place
 from cutopt.quilt.recipe.quilt import Border, Quilt, Setting
 from cutopt.quilt.sizes import use as use_of
 from cutopt.quilt.surds import ZERO, Exact, exact
@@ -50,6 +50,7 @@ class Reader:
     named: dict[str, Placed[tuple[str, ...]]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
     made: list[Made] = field(default_factory=list)
+    unplaced: int = 0
 
     @property
     def sound(self) -> bool:
@@ -110,6 +111,7 @@ class Reader:
             spare=tuple(s for made in self.made for s in made.spare),
             blocks=tuple(blocks),
             setting=setting,
+            unplaced=self.unplaced,
             borders=tuple(borders),
             top=top,
             inner=inner,
@@ -161,7 +163,13 @@ class Reader:
             for at, block in said:
                 self.add(block.made, at.row)
             return blocks, None, None
-        blocks = self._with_a_place(line, said, with_a_place(blocks, setting, cell))
+        counts = with_a_place(blocks, setting, cell)
+        self.unplaced = sum(
+            block.count - count
+            for block, count in zip(blocks, counts, strict=True)
+            if span(block, cell) == (1, 1)
+        )
+        blocks = self._with_a_place(line, said, counts)
         inner = self.attempt(lambda: setting.made(cell, self.how), line.row)
         if inner is not None:
             self.add(inner, line.row)

@@ -231,6 +231,21 @@ def test_one_more_or_less() -> None:
     assert more_or_less(quilt('top = "58 x 66"')) == ()
 
 
+@pytest.mark.parametrize(
+    ("blocks", "told"),
+    [
+        (63, "7 more blocks (7 that you asked for have no place now), 42 x 54"),
+        (58, "7 more blocks (2 that you asked for have no place now), 42 x 54"),
+    ],
+)
+def test_blocks_without_a_place_are_counted_towards_one_more(
+    blocks: int, told: str
+) -> None:
+    """7 x 8 places leave 2 of 58 blocks, and of 63 the 7 that a row more takes (counting)."""
+    made = quilt(BLOCKS.format(n=blocks) + 'setting = "7 across, 8 down"\n')
+    assert told in more_or_less(made)[0]
+
+
 def test_one_more_or_less_on_point() -> None:
     """A row more on point: 3 and the 2 between, 6 x 1.4142 = 8.49 longer (identity: nm + (n-1)(m-1)), 25.46 in all."""
     made = quilt(
