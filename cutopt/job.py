@@ -15,20 +15,14 @@ from typing import Literal, TypeAlias
 from cutopt.colours import colour_of
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of
+from cutopt.fabric_words import Meanings, answers_to, unknown_fabric
 from cutopt.lengths import INCH, METRE, MM, YARD
 from cutopt.shown import Shown
 from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
-MOST_GUESSES = 500  # names among which the one that was meant is looked for
-_TALK = (
-    "note",
-    "why",
-    "colour",
-    "currency",
-    "quilt",
-    "notices",
-)  # words and looks that no plan depends on
+# words and looks that no plan depends on
+_TALK = ("note", "why", "colour", "currency", "quilt", "worked_out", "notices")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,10 +126,47 @@ class Settings:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WorkedOut:
+    """A quilt that was worked out from its text, and all else that it was worked out from.
+
+    Parameters
+    ----------
+    quilt : cutopt.quilt.recipe.quilt.Quilt
+        A value of a room above this one.
+    text : str
+        The sentences that say what it is.
+    settings : Settings
+        Those of the job.
+    usable_width : int or None
+        How wide cloth is in the shop (ticks), None for as usual.
+    """
+
+    quilt: object
+    text: str
+    settings: Settings
+    usable_width: int | None
+
+    def is_from(self, text: str, settings: Settings, usable_width: int | None) -> bool:
+        """Whether it was worked out from just these.
+
+        Parameters
+        ----------
+        text : str
+        settings : Settings
+        usable_width : int or None
+            Ticks.
+        """
+        made_from = (self.text, self.settings, self.usable_width)
+        return made_from == (text, settings, usable_width)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job(Shown):
     """All that a plan is made from; `quilt` is the text of the quilt.toml that rows were worked out from.
 
-    `notices` are sentences about what was read and may not be meant; they are no part of the job itself.
+    `worked_out` is the quilt itself where that text was read already; :func:`cutopt.tables.recipe.quilt.quilt_of`
+    gives the quilt of any job. `notices` are sentences about what was read and may not be meant. Both are no part of
+    the job itself: jobs that differ in nothing else are equal.
 
     Raises
     ------
@@ -151,6 +182,7 @@ class Job(Shown):
     cuts: tuple[Cut, ...] = ()
     strips: tuple[Strip, ...] = ()
     quilt: str = ""
+    worked_out: WorkedOut | None = field(default=None, compare=False, repr=False)
     notices: tuple[str, ...] = field(default=(), compare=False)
 
     def __post_init__(self) -> None:
@@ -231,69 +263,6 @@ def _free_name(name: str, taken: set[str]) -> str:
     return next(one for one in tries if one not in taken)
 
 
-def answers_to(fabric: Fabric, word: str) -> bool:
-    """Whether a word of a `fabrics` column means this fabric: name, tag, value, or "any" before these."""
-    plain = word.strip().lower()
-    names = _names(fabric)
-    if plain == "any":
-        return not fabric.is_batting
-    return plain in names or (plain.startswith("any ") and plain[4:].strip() in names)
-
-
-def _names(fabric: Fabric) -> set[str]:
-    return {
-        fabric.name.lower(),
-        fabric.value,
-        *(tag.lower() for tag in fabric.tags),
-    } - {""}
-
-
-class Meanings:
-    """What words of a `fabrics` column mean among some fabrics, as :func:`answers_to` says it, looked up at once."""
-
-    def __init__(self, fabrics: Iterable[Fabric]) -> None:
-        self._any: set[str] = set()
-        self._ways: dict[str, set[str]] = {}
-        for fabric in fabrics:
-            for name in _names(fabric):
-                self._ways.setdefault(name, set()).add(fabric.one_way)
-            if not fabric.is_batting:
-                self._any.add(fabric.one_way)
-
-    def ways(self, word: str) -> set[str]:
-        """How the prints of the fabrics that a word means stand up; empty where it means none."""
-        plain = word.strip().lower()
-        if plain == "any":
-            return self._any
-        return self._ways.get(plain) or self._ways.get(
-            plain.removeprefix("any ").strip(), set()
-        )
-
-    def contradictions(self, row: Wanted, settings: Settings) -> Iterable[Problem]:
-        """In what a row contradicts itself, or all the fabrics that it may be cut from."""
-        stands = standing(row)
-        if stands and row.grain != "any":
-            clash = (
-                {"along": "across", "across": "along"}[row.grain]
-                if stands == "along"
-                else row.grain
-            )
-            ways = set().union(*map(self.ways, row.fabrics or ("any",)))
-            if ways == {clash}:
-                what = f"{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}"
-                yield Problem("grain", what, "leave grain blank or upright no")
-        if (
-            isinstance(row, Strip)
-            and row.join != "none"
-            and row.shortest <= row.join_loss(settings.seam)
-        ):
-            yield Problem(
-                "shortest",
-                f"{row.name}: a join would eat a segment so short",
-                "write more",
-            )
-
-
 def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
     """What `length` ticks of a fabric cost, or one piece; None without a price. Rounded half up to 1/100."""
     if offered.price is None:
@@ -321,25 +290,10 @@ def contradictions(job: Job) -> Iterable[Problem]:
         for word in row.fabrics:
             if not meanings.ways(word):
                 yield unknown_fabric(word, known)
-        yield from meanings.contradictions(row, job.settings)
-    if (
-        not job.wanted and not job.quilt
-    ):  # a finished top may want no more than a backing
+        yield from meanings.contradictions(row, job.settings.seam)
+    # a finished top may want no more than a backing
+    if not job.wanted and not job.quilt:
         yield Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv")
-
-
-def unknown_fabric(word: str, known: Iterable[str]) -> Problem:
-    """The problem of a fabric or tag that no table knows, with the nearest name as the mend."""
-    import difflib
-
-    names = sorted(known)
-    near = difflib.get_close_matches(word, names[:MOST_GUESSES], 1)
-    mend = (
-        f'did you mean "{near[0]}"?'
-        if near
-        else "add it to fabrics.csv, or use one of: " + ", ".join(names)
-    )
-    return Problem("fabric", f'"{word}" is neither a fabric nor a tag of one', mend)
 
 
 def _twice(field: str, names: Iterable[str]) -> Iterable[Problem]:
@@ -350,13 +304,6 @@ def _twice(field: str, names: Iterable[str]) -> Iterable[Problem]:
                 f'the name "{name}" is given {times} times',
                 "give each row its own name",
             )
-
-
-def standing(row: Wanted) -> Literal["", "along", "across"]:
-    """How a one-way print must stand up: along the length of the row, across it, or "" for any way."""
-    if isinstance(row, Cut):
-        return "along" if row.upright else ""
-    return "" if row.upright == "no" else row.upright
 
 
 def _plain(value: object) -> object:
@@ -381,10 +328,8 @@ __all__ = [
     "ByLength",
     "ByPiece",
     "Job",
-    "Meanings",
     "Settings",
-    "answers_to",
+    "WorkedOut",
     "contradictions",
     "cost_of",
-    "unknown_fabric",
 ]

@@ -24,6 +24,7 @@ FLOORS = [  # from the ground up, each from left to right; the rooms of one grou
     [
         {"fabric"},
         {"wanted"},
+        {"fabric_words"},
         {"job"},
         {"plan"},
         {"cloth"},

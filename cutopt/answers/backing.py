@@ -15,7 +15,8 @@ from cutopt.answers.shelf import KEPT, held_of, left_in_shop
 from cutopt.check.backs import faults_of_back, faults_of_order
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Offered, Piece
-from cutopt.job import Job, Settings, answers_to
+from cutopt.fabric_words import answers_to
+from cutopt.job import Job, Settings
 from cutopt.lengths import format_sale
 from cutopt.plan import Plan
 from cutopt.quilt.backs import compare, seams

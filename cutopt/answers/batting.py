@@ -10,7 +10,8 @@ from cutopt.answers.shelf import held_of, left_in_shop, left_of_pile
 from cutopt.check.backs import faults_of_back
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.job import Job, Settings, answers_to
+from cutopt.fabric_words import answers_to
+from cutopt.job import Job, Settings
 from cutopt.plan import Plan
 from cutopt.quilt.backs import batting as batting_sums
 from cutopt.quilt.backs.batting import BattingWay, batting_ways

@@ -14,7 +14,8 @@ from cutopt.answers.batting import BattingAnswer, batting_to_buy
 from cutopt.answers.shelf import left_of_pile
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Piece
-from cutopt.job import Job, answers_to
+from cutopt.fabric_words import answers_to
+from cutopt.job import Job
 from cutopt.plan import Plan
 from cutopt.quilt.backs.batting import BattingWay
 from cutopt.quilt.backs.compare import Choice, costs_less

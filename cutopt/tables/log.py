@@ -9,14 +9,15 @@ from typing import Final, Generic, TypeVar
 from cutopt.errors import JobError, Problem
 
 T = TypeVar("T")
+Value_co = TypeVar("Value_co", covariant=True)
 _MOST_PROBLEMS: Final = 200
 
 
 @dataclass(frozen=True, slots=True)
-class Placed(Generic[T]):
+class Placed(Generic[Value_co]):
     """A value and the file and row it was read from (rows as a spreadsheet counts them)."""
 
-    value: T
+    value: Value_co
     file: str
     row: int
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from cutopt.job import standing
+from cutopt.fabric_words import standing
 from cutopt.lengths import CM, INCH, MM, format_length, format_sale, so_many
 from cutopt.solve.bounds.cheapest_purchase import cheapest_for
 from cutopt.solve.bounds.claims import Claim, together

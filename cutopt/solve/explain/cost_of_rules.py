@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
-from cutopt.job import Job, standing
+from cutopt.fabric_words import standing
+from cutopt.job import Job
 from cutopt.lengths import format_sale
 from cutopt.plan import Bought, Plan
 from cutopt.result import Evidence

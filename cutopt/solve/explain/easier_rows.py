@@ -8,7 +8,8 @@ from functools import partial
 from typing import Final
 
 from cutopt.fabric import ByLength, ByPiece, Offered
-from cutopt.job import Job, standing
+from cutopt.fabric_words import standing
+from cutopt.job import Job
 from cutopt.lengths import INCH, MM, format_length, up_to
 from cutopt.result import Evidence
 from cutopt.solve.explain.changed_jobs import (

@@ -18,7 +18,8 @@ from numpy.typing import NDArray
 
 from cutopt.cloth import Cloth, cloth_of_each, cloth_of_length, cloth_of_piece
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
-from cutopt.job import Job, cost_of, standing
+from cutopt.fabric_words import standing
+from cutopt.job import Job, cost_of
 from cutopt.lengths import INCH, MM, up
 from cutopt.solve.model.cells import summed, usable_cells
 from cutopt.strips import finest_mark

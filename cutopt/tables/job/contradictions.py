@@ -11,7 +11,8 @@ from typing import TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.job import MOST_GUESSES, Meanings, Settings, unknown_fabric
+from cutopt.fabric_words import MOST_GUESSES, Meanings, unknown_fabric
+from cutopt.job import Settings
 from cutopt.tables.log import Log, Placed
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -169,5 +170,5 @@ def of_sound_rules(
     """Note each row that contradicts itself or the fabrics it names."""
     meanings = Meanings(fabrics)
     for placed in rows:
-        for problem in meanings.contradictions(placed.value, settings):
+        for problem in meanings.contradictions(placed.value, settings.seam):
             log.add(problem, placed.file, placed.row)

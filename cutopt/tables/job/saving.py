@@ -4,16 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace as changed
-from decimal import Decimal
-from fractions import Fraction
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from cutopt.errors import JobError, Problem
-from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
-from cutopt.geometry import rectangle
 from cutopt.job import Job, Settings
-from cutopt.lengths import format_length, parse_length
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.exact_lengths import exact_length
 from cutopt.tables.files.atomic import csv_text, staged, write_whole
@@ -21,12 +16,9 @@ from cutopt.tables.files.toml_rows import quoted
 from cutopt.tables.files.workbook import is_workbook, workbook_of
 from cutopt.tables.job.reading import read_job
 from cutopt.tables.job.settings import KNOWN
-from cutopt.tables.outlines import format_outline
 from cutopt.tables.recipe.quilt import FILE as QUILT
 from cutopt.tables.recipe.quilt import quilt_of
-from cutopt.wanted import Cut, Strip, Wanted
-
-Cells = dict[str, object]
+from cutopt.tables.rows.writing import cells_of, share_text
 
 
 def save_job(job: Job, folder: str | Path, *, replace: bool = False) -> None:
@@ -64,9 +56,8 @@ def _write_trial(job: Job, beside: Path, target: Path, replace: bool) -> None:
     for name, text in files.items():
         write_whole(beside / name, text)
     if job.quilt and not _reads_back(job, beside):
-        (
-            beside / QUILT
-        ).unlink()  # rows or settings were changed since: the rows alone say what is wanted
+        # rows or settings were changed since: the rows alone say what is wanted
+        (beside / QUILT).unlink()
         del files[QUILT]
         job = changed(job, quilt="")
         _refuse_clash(target, files, replace)
@@ -127,9 +118,8 @@ def _reads_back(job: Job, written: Path) -> bool:
     """Whether it is the same job; its quilt is the same quilt, in whatever layout of its words."""
     try:
         again = read_job(written)
-        return changed(again, quilt=job.quilt) == job and quilt_of(again) == quilt_of(
-            job
-        )
+        same_rows = changed(again, quilt=job.quilt) == job
+        return same_rows and quilt_of(again) == quilt_of(job)
     except JobError:
         return False
 
@@ -148,20 +138,13 @@ def _changing(written: Path) -> Problem:
 
 def tables_of(job: Job) -> dict[str, str]:
     """The files of a job by name, with their text."""
-    unit = job.settings.unit
-    files = {"job.toml": _toml(job)} | ({QUILT: job.quilt} if job.quilt else {})
-    rows: dict[str, Iterable[Cells]] = {
-        "fabrics": (_fabric(fabric) for fabric in job.fabrics),
-        "pieces": (_piece(piece, unit) for piece in job.pieces),
-        "shop": (_offered(offered, unit) for offered in job.shop),
-        "cuts": (_cut(row, unit) for row in job.cuts),
-        "strips": (_strip(row, unit) for row in job.strips),
-    }
-    for table, cells in rows.items():
+    files = {"job.toml": _toml(job)}
+    if job.quilt:
+        files[QUILT] = job.quilt
+    for table, rows in cells_of(job).items():
         columns = COLUMNS[table]
-        files[f"{table}.csv"] = csv_text(
-            columns, ([row.get(column, "") for column in columns] for row in cells)
-        )
+        cells = [[row.get(column, "") for column in columns] for row in rows]
+        files[f"{table}.csv"] = csv_text(columns, cells)
     return files
 
 
@@ -186,123 +169,8 @@ def _toml(job: Job) -> str:
     if settings.turns is not None:
         told["turns"] = str(settings.turns)
     if settings.preference != Settings().preference:
-        told["preference"] = _share(settings.preference) or "0"
+        told["preference"] = share_text(settings.preference) or "0"
     return "".join(f"{key} = {quoted(told[key])}\n" for key in KNOWN if key in told)
-
-
-def _fabric(fabric: Fabric) -> Cells:
-    return {
-        "fabric": fabric.name,
-        "colour": fabric.colour,
-        "value": fabric.value,
-        "kind": fabric.kind or "-",
-        "washed": "yes" if fabric.washed else "no",
-        "one_way": fabric.one_way,
-        "shrink_across": _share(fabric.shrink_across),
-        "shrink_along": _share(fabric.shrink_along),
-        "tags": "|".join(fabric.tags),
-        "note": fabric.note,
-    }
-
-
-def _share(share: Fraction) -> str:
-    """A share in per cent where that is a short decimal, else as a fraction."""
-    if not share:
-        return ""
-    percent = share * 100
-    if 10**6 % percent.denominator == 0:
-        return f"{(Decimal(percent.numerator) / percent.denominator).normalize():f}%"
-    return f"{share.numerator}/{share.denominator}"
-
-
-def _piece(piece: Piece, unit: str) -> Cells:
-    cells: Cells = {
-        "piece": piece.name,
-        "fabric": piece.fabric,
-        "count": piece.count,
-        "flaws": " | ".join(format_outline(flaw, unit) for flaw in piece.flaws),
-        "edges": piece.edges,
-        "grain": "known" if piece.grain_known else "unknown",
-        "measured": "about" if piece.about else "exact",
-        "wish": piece.wish,
-        "note": piece.note,
-    }
-    width, length = piece.size
-    if piece.outline == rectangle(width, length):
-        return cells | {
-            "width": exact_length(width, unit),
-            "length": exact_length(length, unit),
-        }
-    return cells | {"outline": format_outline(piece.outline, unit)}
-
-
-def _offered(offered: Offered, unit: str) -> Cells:
-    price = "" if offered.price is None else f"{offered.price:f}"
-    cells: Cells = {"fabric": offered.fabric, "price": price, "note": offered.note}
-    if isinstance(offered, ByPiece):
-        most = "" if offered.most is None else str(offered.most)
-        sizes = {"each_width": offered.each_width, "each_length": offered.each_length}
-        return (
-            cells
-            | {"most": most}
-            | {column: exact_length(ticks, unit) for column, ticks in sizes.items()}
-        )
-    return cells | _by_length(offered, unit)
-
-
-def _by_length(offered: ByLength, unit: str) -> Cells:
-    return {
-        "usable_width": exact_length(offered.usable_width, unit),
-        "sold_by": _sale(offered.sold_by, unit),
-        "smallest": _sale(offered.smallest, unit) if offered.smallest else "",
-        "most": "" if offered.most is None else _sale(offered.most, unit),
-    }
-
-
-def _sale(ticks: int, unit: str) -> str:
-    """A length as a shop sells it, with its unit: ``3/8 yd``, ``10 cm``."""
-    trade = "yd" if unit == "in" else "cm"
-    shown = format_length(ticks, trade, mark=True)
-    try:
-        if parse_length(shown) == ticks:
-            return shown
-    except Problem:
-        pass  # shown with a leading ≈
-    shown = exact_length(ticks, unit)
-    return shown if shown.endswith("mm") else f"{shown} {unit}"
-
-
-def _cut(row: Cut, unit: str) -> Cells:
-    return _wanted(row) | {
-        "cut": row.name,
-        "width": exact_length(row.width, unit),
-        "length": exact_length(row.length, unit),
-        "upright": "yes" if row.upright else "",
-        "most_each": "" if row.most_each is None else row.most_each,
-    }
-
-
-def _strip(row: Strip, unit: str) -> Cells:
-    return _wanted(row) | {
-        "strip": row.name,
-        "width": exact_length(row.width, unit),
-        "total_length": exact_length(row.total_length, unit),
-        "shortest": exact_length(row.shortest, unit),
-        "join": row.join,
-        "upright": "" if row.upright == "no" else row.upright,
-    }
-
-
-def _wanted(row: Wanted) -> Cells:
-    return {
-        "count": row.count,
-        "fabrics": "|".join(row.fabrics),
-        "grain": "" if row.grain == "any" else row.grain,
-        "importance": row.importance,
-        "together": row.together,
-        "why": row.why,
-        "note": row.note,
-    }
 
 
 __all__ = ["save_job", "tables_of"]

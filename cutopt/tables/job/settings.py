@@ -16,8 +16,8 @@ from cutopt.lengths import down, parse_length, parse_number, up
 from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.files.toml_rows import MOST_KEYS, line_of, loaded, text_of
-from cutopt.tables.job.cells import refuse_negative
 from cutopt.tables.log import Log, Placed
+from cutopt.tables.rows.cells import refuse_negative
 
 KNOWN = (
     "name",

@@ -39,9 +39,9 @@ from cutopt.errors import Problem
 from cutopt.fabric import Outline, Piece, counted, named, short
 from cutopt.geometry import rectangle
 from cutopt.lengths import SPELLINGS, down, parse_length
-from cutopt.tables.job.odd_sizes import refuse_odd_size
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.outlines import parse_corner
+from cutopt.tables.rows.odd_sizes import refuse_odd_size
 
 _LONGEST = 1_000  # signs of a line
 CORNERS = ("top right", "top left", "bottom right", "bottom left")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 
 from cutopt.errors import JobError, Problem
@@ -72,6 +73,8 @@ def worked_out(
 def quilt_of(job: Job) -> Quilt | None:
     """The quilt that a job was worked out from, None where there is none.
 
+    It is the one that the job holds, as long as nothing was changed since of what it was worked out from.
+
     Raises
     ------
     JobError
@@ -79,10 +82,19 @@ def quilt_of(job: Job) -> Quilt | None:
     """
     if not job.quilt:
         return None
+    usable = width_on_sale(job.shop, job.fabrics)
+    kept = job.worked_out
+    if kept is not None and kept.is_from(job.quilt, job.settings, usable):
+        assert isinstance(kept.quilt, Quilt)
+        return kept.quilt
+    return _quilt_of(job.quilt, job.settings, usable)
+
+
+@lru_cache(maxsize=16)
+def _quilt_of(text: str, settings: Settings, usable: int | None) -> Quilt | None:
+    """The quilt of a job that does not hold it; each is worked out once."""
     log = Log()
-    found = read_quilt(
-        job.quilt, job.settings, log, usable=width_on_sale(job.shop, job.fabrics)
-    )
+    found = read_quilt(text, settings, log, usable=usable)
     log.finish()
     return found.quilt if found else None
 

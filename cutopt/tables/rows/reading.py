@@ -17,8 +17,8 @@ from cutopt.fabric import (
 )
 from cutopt.geometry import rectangle
 from cutopt.lengths import CM, INCH, YARD, down, parse_number, up
-from cutopt.tables.job.cells import Row
-from cutopt.tables.job.odd_sizes import refuse_odd_size
+from cutopt.tables.rows.cells import Row
+from cutopt.tables.rows.odd_sizes import refuse_odd_size
 from cutopt.wanted import JOINS, UPRIGHT, Cut, Strip
 
 T = TypeVar("T")

@@ -1,0 +1,147 @@
+"""Values of a job as the cells of their tables, so that reading gives the same values again."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from fractions import Fraction
+from typing import TypeAlias
+
+from cutopt.errors import Problem
+from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
+from cutopt.geometry import rectangle
+from cutopt.job import Job
+from cutopt.lengths import format_length, parse_length
+from cutopt.tables.exact_lengths import exact_length
+from cutopt.tables.outlines import format_outline
+from cutopt.wanted import Cut, Strip, Wanted
+
+# by column; blank ones may be left out
+Cells: TypeAlias = dict[str, object]
+
+
+def cells_of(job: Job) -> dict[str, Sequence[Cells]]:
+    """The rows of each table of a job."""
+    unit = job.settings.unit
+    return {
+        "fabrics": [_fabric(fabric) for fabric in job.fabrics],
+        "pieces": [_piece(piece, unit) for piece in job.pieces],
+        "shop": [_offered(offered, unit) for offered in job.shop],
+        "cuts": [_cut(row, unit) for row in job.cuts],
+        "strips": [_strip(row, unit) for row in job.strips],
+    }
+
+
+def _fabric(fabric: Fabric) -> Cells:
+    return {
+        "fabric": fabric.name,
+        "colour": fabric.colour,
+        "value": fabric.value,
+        "kind": fabric.kind or "-",
+        "washed": "yes" if fabric.washed else "no",
+        "one_way": fabric.one_way,
+        "shrink_across": share_text(fabric.shrink_across),
+        "shrink_along": share_text(fabric.shrink_along),
+        "tags": "|".join(fabric.tags),
+        "note": fabric.note,
+    }
+
+
+def share_text(share: Fraction) -> str:
+    """A share in per cent where that is a short decimal, else as a fraction."""
+    if not share:
+        return ""
+    percent = share * 100
+    if 10**6 % percent.denominator == 0:
+        return f"{(Decimal(percent.numerator) / percent.denominator).normalize():f}%"
+    return f"{share.numerator}/{share.denominator}"
+
+
+def _piece(piece: Piece, unit: str) -> Cells:
+    cells: Cells = {
+        "piece": piece.name,
+        "fabric": piece.fabric,
+        "count": piece.count,
+        "flaws": " | ".join(format_outline(flaw, unit) for flaw in piece.flaws),
+        "edges": piece.edges,
+        "grain": "known" if piece.grain_known else "unknown",
+        "measured": "about" if piece.about else "exact",
+        "wish": piece.wish,
+        "note": piece.note,
+    }
+    width, length = piece.size
+    if piece.outline == rectangle(width, length):
+        return cells | {
+            "width": exact_length(width, unit),
+            "length": exact_length(length, unit),
+        }
+    return cells | {"outline": format_outline(piece.outline, unit)}
+
+
+def _offered(offered: Offered, unit: str) -> Cells:
+    price = "" if offered.price is None else f"{offered.price:f}"
+    cells: Cells = {"fabric": offered.fabric, "price": price, "note": offered.note}
+    if isinstance(offered, ByPiece):
+        most = "" if offered.most is None else str(offered.most)
+        sizes = {"each_width": offered.each_width, "each_length": offered.each_length}
+        return (
+            cells
+            | {"most": most}
+            | {column: exact_length(ticks, unit) for column, ticks in sizes.items()}
+        )
+    return cells | _by_length(offered, unit)
+
+
+def _by_length(offered: ByLength, unit: str) -> Cells:
+    return {
+        "usable_width": exact_length(offered.usable_width, unit),
+        "sold_by": _sale(offered.sold_by, unit),
+        "smallest": _sale(offered.smallest, unit) if offered.smallest else "",
+        "most": "" if offered.most is None else _sale(offered.most, unit),
+    }
+
+
+def _sale(ticks: int, unit: str) -> str:
+    """A length as a shop sells it, with its unit: ``3/8 yd``, ``10 cm``."""
+    trade = "yd" if unit == "in" else "cm"
+    shown = format_length(ticks, trade, mark=True)
+    try:
+        if parse_length(shown) == ticks:
+            return shown
+    except Problem:
+        pass  # shown with a leading ≈
+    shown = exact_length(ticks, unit)
+    return shown if shown.endswith("mm") else f"{shown} {unit}"
+
+
+def _cut(row: Cut, unit: str) -> Cells:
+    return _wanted(row) | {
+        "cut": row.name,
+        "width": exact_length(row.width, unit),
+        "length": exact_length(row.length, unit),
+        "upright": "yes" if row.upright else "",
+        "most_each": "" if row.most_each is None else row.most_each,
+    }
+
+
+def _strip(row: Strip, unit: str) -> Cells:
+    return _wanted(row) | {
+        "strip": row.name,
+        "width": exact_length(row.width, unit),
+        "total_length": exact_length(row.total_length, unit),
+        "shortest": exact_length(row.shortest, unit),
+        "join": row.join,
+        "upright": "" if row.upright == "no" else row.upright,
+    }
+
+
+def _wanted(row: Wanted) -> Cells:
+    return {
+        "count": row.count,
+        "fabrics": "|".join(row.fabrics),
+        "grain": "" if row.grain == "any" else row.grain,
+        "importance": row.importance,
+        "together": row.together,
+        "why": row.why,
+        "note": row.note,
+    }
