@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import weakref
+from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 
 from cutopt.job import Job
 from cutopt.result import Evidence, Moment
 from cutopt.solve.bounds.background import BoundFeed
 from cutopt.solve.bounds.off_grid import roomiest
+from cutopt.solve.bounds.purchase_bound import Bound
 from cutopt.solve.control.progress import Progress, State
 from cutopt.solve.control.stop import Meter, Seconds, Stop
 from cutopt.solve.cuts.cutter import Cutter
@@ -85,6 +88,7 @@ class Context:
         self.failed = False
         self.told_instead: tuple[bool, int] | None = None
         self.ready: Callable[[], bool] = lambda: True
+        self.rest: BoundFeed | None = None
         self._late = False  # whether the maker has been told that the time is over
         self.fits = fits_alone(self.model)
         self.hopeless = tuple(not ways.any() for ways in self.fits)
@@ -105,10 +109,51 @@ class Context:
         self.closed = closed
         return engine
 
+    def search_with(self, engine: Engine) -> None:
+        """Search for fewer rows from now on, with a bound for these worked on beside it."""
+        self.engine = engine
+        whole = engine.arrays.whole
+        if whole is None:
+            return
+        lost = Counter(
+            unit.item
+            for unit, all_, some in zip(
+                self.units, whole.wanted, engine.arrays.wanted, strict=True
+            )
+            if all_ and not some
+        )
+        items = (
+            replace(item, copies=item.copies - lost[i])
+            for i, item in enumerate(self.model.items)
+            if not self.hopeless[i]
+        )
+        rest = replace(self.model, items=tuple(item for item in items if item.copies))
+        engine.feed = self.rest = BoundFeed(rest, self.closed, self.meter)
+
+    def with_all_rows(self) -> None:
+        """The best state as one of a search for all rows."""
+        whole = self.engine.arrays.whole
+        if whole is None:
+            return
+        best = self.engine.of_all_rows()
+        other = self.engine.beside(whole)
+        other.best = best
+        other.feed = self.feed
+        self.engine.close()
+        self.engine = other
+        if self.rest is not None:
+            self.rest.close()
+            self.rest = None
+
+    @property
+    def bound_of_rest(self) -> Bound:
+        """The bound of what is searched for: of all rows, or of those that are left."""
+        return (self.rest or self.feed).bound
+
     @property
     def bound(self) -> int:
-        """What no plan can cost less than."""
-        return self.feed.bound.cost
+        """What no plan can cost less than that gives what is searched for."""
+        return self.bound_of_rest.cost
 
     @property
     def spent(self) -> bool:
@@ -136,8 +181,11 @@ class Context:
     def complete(self) -> bool:
         """Whether the best state has everything that must be cut; what fits no cloth at all counts as lacking."""
         musts = zip(self.model.items, self.hopeless, strict=True)
-        return self.engine.missing() == 0 and not any(
-            hopeless and item.rank == 0 for item, hopeless in musts
+        none_left_out = self.engine.arrays.whole is None
+        return (
+            none_left_out
+            and self.engine.missing() == 0
+            and not any(hopeless and item.rank == 0 for item, hopeless in musts)
         )
 
     def state(self, doing: str) -> State:

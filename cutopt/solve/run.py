@@ -24,11 +24,17 @@ from cutopt.solve.search.patterns_chosen import Picks
 from cutopt.solve.search.purchase_aims import Aims
 from cutopt.solve.search.refill import refill, refill_within
 from cutopt.solve.search.roll_in_bands import begin_with_bands
+from cutopt.solve.search.rows_in_part import (
+    lacks,
+    one_more_whole,
+    without_strips_in_part,
+)
 from cutopt.solve.search.strips_anew import StripsAnew
 
 _HOPELESS = (
     0.2  # share of the limit: placing everything where that is proved impossible
 )
+_ROWS = 0.4  # of what is left of the search: rows whole where not all can be had
 _MONEY = 0.65 / 0.93  # of the search, for money; the polish of the offers has the rest
 _CHOICES = 0.25  # of the limit: from which fabric to cut rows that stay together
 _BANDS = 0.75  # of that for money: a length begun with bands that lose little
@@ -81,6 +87,8 @@ class Run(Context):
         finally:
             self.engine.close()
             self.feed.close()
+            if self.rest is not None:
+                self.rest.close()
             self.progress.done()
 
     def _search_or_tell(self) -> None:
@@ -115,6 +123,7 @@ class Run(Context):
             return
         self._choose()
         self._complete()
+        self._rows_before_parts()
         self._cheapen()
         if not self.offers:
             if (
@@ -207,6 +216,21 @@ class Run(Context):
             if not (engine.missing() and self.picks.fuller(until)):
                 break
 
+    def _rows_before_parts(self) -> None:
+        """Where not everything can be had, let rows that are whole come before strips and rows in part."""
+        if not self.engine.missing():
+            return
+        begun = min(self.meter.share, self.money_share)
+        share = begun + _ROWS * (self.searching - begun)
+        until = self.until(share, lambda: False, "making rows whole")
+        # compiling outlasts a search
+        prove = prepare.is_ready()
+        self.search_with(without_strips_in_part(self.engine, until, prove=prove))
+        self.picks = Picks(self.engine)
+        self.strips = StripsAnew(self.engine)
+        while one_more_whole(self.engine, until, prove=prove):
+            pass
+
     def _cheapen(self) -> None:
         """Buy less and less."""
         engine = self.engine
@@ -242,7 +266,7 @@ class Run(Context):
                 engine.cost - goal <= engine.arrays.cost_step
                 and engine.kernel is not engine.plain
             )
-            return last and aims.reach(self.feed.bound, goal, 2 * rounds, over)
+            return last and aims.reach(self.bound_of_rest, goal, 2 * rounds, over)
 
         try:
             descend(
@@ -276,6 +300,7 @@ class Run(Context):
             budget += self._allowance()
             weights[W_COST] = 10 * int(weights[W_CUT]) // max(1, self._typical_step())
         if not self.meter.over(share):
+            lacking = lacks(self.engine.arrays, keep)
             if self.engine.missing(1) + self.engine.missing(2):
                 refill(self.engine, weights)
             self.engine.reach(
@@ -285,6 +310,9 @@ class Run(Context):
                 self.until(share, lambda: False, f"looking for the plan: {name}"),
             )
             self._sew_anew()
+            if lacks(self.engine.arrays, self.engine.best) > lacking:
+                # of what is missing the search weighs the cloth alone
+                self.engine.copy(keep, self.engine.best)
             self.best_layouts[name] = self.engine.layout()
         if name != THRIFTIEST:  # the other offers start from the thriftiest again
             self.engine.copy(keep, self.engine.best)
@@ -309,6 +337,7 @@ class Run(Context):
     def _finish(self) -> Result:
         if THRIFTIEST not in self.best_layouts:
             self.best_layouts[THRIFTIEST] = self.engine.layout()
+        self.with_all_rows()
         self.note("")  # the bound as it is at the end
         return finish(self)
 

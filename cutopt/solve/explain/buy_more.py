@@ -73,12 +73,11 @@ def purchase_mends(trials: Trials, row: Wanted, searches: int) -> list[Evidence]
     shop = _Shop(trials, row)
     job = trials.run.job
     places = shop.places()[:searches]
-    told = [
-        _told(more)
-        for more in _cheapest_first(job, (shop.least(place) for place in places))
-    ]
-    if told:
-        return told[:_MOST_TOLD]
+    # for what must be cut a plan buys whatever is on sale: that is no advice
+    offered = [] if row.importance == "must" else places
+    found = _cheapest_first(job, (shop.least(place) for place in offered))
+    if found:
+        return [_told(more) for more in found[:_MOST_TOLD]]
     limited = [place for place in places if job.shop[place].most is not None]
     beyond = _cheapest_first(job, (shop.least(place, beyond=True) for place in limited))
     if beyond:
@@ -115,6 +114,13 @@ def within(trials: Trials, row: Wanted) -> Carried | None:
             if found is not None and found.complete:
                 return trials.carried(found)
     return None
+
+
+def on_sale(trials: Trials, row: Wanted) -> Carried | None:
+    """A plan with all of a row that must be cut, and what that takes of all that is on sale, where one is found."""
+    mend = Mend(said="", job=trials.run.job, whole=frozenset({row.key}))
+    found = trials.search(mend)
+    return trials.carried(found) if found is not None and found.complete else None
 
 
 def limit_mends(trials: Trials, row: Wanted, most_each: int) -> Evidence | None:

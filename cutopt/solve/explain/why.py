@@ -17,7 +17,7 @@ from cutopt.solve.bounds.off_grid import might_fit, roomiest, smallest
 from cutopt.solve.context import Context
 from cutopt.solve.control.stop import Purse
 from cutopt.solve.explain import easier_rows as easier
-from cutopt.solve.explain.buy_more import limit_mends, purchase_mends, within
+from cutopt.solve.explain.buy_more import limit_mends, on_sale, purchase_mends, within
 from cutopt.solve.explain.changed_jobs import (
     Mend,
     changed,
@@ -102,7 +102,7 @@ class Reasons:
 
 
 def fuller(run: Context, layout: Layout, lacking: Mapping[str, int]) -> Carried | None:
-    """A better plan of a run that lacks less and buys no more: then nothing need be mended there."""
+    """A better plan of a run that lacks less, and buys more only for what must be cut: then nothing need be mended."""
     if run.engine.kernel is None or run.meter.asked:
         return None
     rows = [
@@ -113,12 +113,26 @@ def fuller(run: Context, layout: Layout, lacking: Mapping[str, int]) -> Carried 
     purse = Purse.of(short_limit(run), _FULLER_PAID)
     for number, row in enumerate(rows):
         with purse.part(len(rows) - number) as part:
-            found = within(Trials(run, layout, lacking, part, buys=False, row=row), row)
+            found = _with_more(run, layout, lacking, row, part)
         if found is not None and worth(run.engine, found.laid(run.engine)) < worth(
             run.engine, run.engine.best
         ):
             return found
     return None
+
+
+def _with_more(
+    run: Context, layout: Layout, lacking: Mapping[str, int], row: Wanted, purse: Purse
+) -> Carried | None:
+    """A plan with more of a row, with no more bought; else with all of a row that must be cut, as the shop sells."""
+    trials = Trials(run, layout, lacking, purse, buys=False, row=row)
+    if row.importance != "must" or not run.job.shop:
+        return within(trials, row)
+    with purse.part(2) as trials.purse:
+        found = within(trials, row)
+    if found is not None:
+        return found
+    return on_sale(Trials(run, layout, lacking, purse, buys=True, row=row), row)
 
 
 def _searched(job: Job, lacking: Mapping[str, int]) -> list[Wanted]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from copy import copy
 from dataclasses import replace
 from functools import cached_property
@@ -51,6 +51,8 @@ class Arrays:
         self.units = units
         self.wanted = wanted
         self.fits = fits
+        # the search that this one leaves rows out of
+        self.whole: Arrays | None = None
         self.items = [model.items[unit.item] for unit in units]
         self.instances = [
             (s, copy)
@@ -154,6 +156,14 @@ class Arrays:
                 sheet[s, k.S_LAD_N if kind.ladder else k.S_COPIES] = most.get(s, 0)
                 turns[:, s] *= s in most
         return self._with(self.problem._replace(turns=turns, sheet=sheet))
+
+    def without(self, units: Iterable[int]) -> Arrays:
+        """The same search for all rows but these units of them; `whole` is the one for all of them."""
+        other = copy(self)
+        other.whole = self.whole or self
+        other.wanted = other.whole.wanted.copy()
+        other.wanted[sorted(units)] = 0
+        return other
 
     def _with(self, problem: Any) -> Arrays:
         other = copy(self)

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.buying import open_piece
-from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.search import open_pile
 from cutopt.solve.model.layout import Layout, Placement, units_of
 from cutopt.solve.model.model import Item, Model
@@ -80,10 +79,16 @@ def _sized(part: Placement, item: Item) -> Placement:
 
 
 def worth(engine: Engine, state: State) -> tuple[int, int, int, int]:
-    """What must be cut and is missing, the cost, then what is wished for and missing: the less the better."""
-    must, nice, if_left = (
-        int(missing(engine.arrays.problem, state, rank)) for rank in range(3)
-    )
+    """What must be cut and is missing, the cost, then what is wished for and missing: the less the better.
+
+    Of a strip that is not whole all is missing: it is not cut at all.
+    """
+    lost = [0, 0, 0]
+    for unit, item in enumerate(engine.arrays.items):
+        if state.rem[unit] > 0:
+            left = engine.arrays.wanted[unit] if item.strip else state.rem[unit]
+            lost[item.rank] += int(left * engine.arrays.areas[unit])
+    must, nice, if_left = lost
     return must, int(state.misc[k.COST]), nice, if_left
 
 

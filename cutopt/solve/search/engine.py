@@ -120,7 +120,19 @@ class Engine:
 
     def layout(self) -> Layout:
         """The best state as placements."""
-        return self.arrays.layout(self.best)
+        return (self.arrays.whole or self.arrays).layout(self.of_all_rows())
+
+    def of_all_rows(self) -> State:
+        """The best state, with rows that the search leaves out tried in the cloth that it has left."""
+        whole = self.arrays.whole
+        if whole is None:
+            return self.best
+        kernel = self.kernel or self.plain
+        state = self.nothing()
+        kernel.copy_state(self.best, state)
+        state.rem[:] += whole.wanted - self.arrays.wanted
+        kernel.fill_up(whole.problem, state, whole.scratch())
+        return state
 
     def copy(self, state: State, over: State) -> None:
         """Copy one state over another."""
