@@ -7,17 +7,22 @@ an answer that a notebook shows, and a question that the general solver can be a
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from cutopt import svg
-from cutopt.answers.shelf import KEPT, held_of, left_in_shop
-from cutopt.check.backs import faults_of_back, faults_of_order
-from cutopt.errors import Problem
+from cutopt.answers.backing_asked import Asked, asked_of
+from cutopt.answers.backing_checks import bought_cloth, fabric_of, faults
+from cutopt.answers.backing_notes import (
+    cheaper_shifted,
+    kept_whole,
+    of_hand,
+    one_of_each,
+    runs_short,
+    where_seams_lie,
+)
 from cutopt.fabric import ByLength, Fabric, Offered, Piece
-from cutopt.fabric_words import answers_to
-from cutopt.job import Job, Settings
-from cutopt.lengths import format_sale
+from cutopt.job import Job
 from cutopt.plan import Plan
 from cutopt.quilt.backs import compare, seams
 from cutopt.quilt.backs.compare import (
@@ -27,19 +32,14 @@ from cutopt.quilt.backs.compare import (
     choices,
     near_misses,
 )
-from cutopt.quilt.backs.cut_order import told
 from cutopt.quilt.backs.least import Least, least_to_buy
-from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.seams import TopSeams, laid
-from cutopt.quilt.backs.way import CLEAR, LIES_WELL, OnHand, Way, thrift
+from cutopt.quilt.backs.way import OnHand, Way, thrift
 from cutopt.quilt.backs.ways_to_buy import backing_ways
-from cutopt.quilt.buying import shrunk
-from cutopt.quilt.conventions import DEFAULT, Conventions
-from cutopt.quilt.recipe.long_seams import long_seams
+from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.quilt import Quilt
-from cutopt.quilt.surds import Exact, exact
-from cutopt.quilt.top import Needed, Top, backing_size
-from cutopt.quilt.wanted_parts import whole_ticks
+from cutopt.quilt.surds import Exact
+from cutopt.quilt.top import Needed, Top
 
 NO_SHIFT: Final = "no seam in the middle as they hang"
 
@@ -102,18 +102,27 @@ class BackingAnswer:
             told.append(
                 "Neither this shop nor what is free of your own makes it whole: widen the choice of fabrics."
             )
-        tight = cheaper_but_tight(self.ways, self.best)
-        if tight is not None:
-            bought = compare.table([tight], self.how)[0]
-            money = f", {self.currency}{tight.money}" if tight.money is not None else ""
-            told.append(
-                f"Less, but tight ({tight.tight}): {tight.fabric}, {tight.kind}, {bought[4]}{money}."
-            )
-        told += [f"Worth a thought: {miss.told}." for miss in self.near]
+        told += [*self._cheaper_but_tight, *self._near]
         return (
             *told,
             *(note if note.endswith(".") else f"{note}." for note in self.notes),
         )
+
+    @property
+    def _near(self) -> list[str]:
+        return [f"Worth a thought: {miss.told}." for miss in self.near]
+
+    @property
+    def _cheaper_but_tight(self) -> list[str]:
+        """What takes less than what is recommended, and has next to nothing to spare."""
+        tight = cheaper_but_tight(self.ways, self.best)
+        if tight is None:
+            return []
+        bought = compare.table([tight], self.how)[0]
+        money = f", {self.currency}{tight.money}" if tight.money is not None else ""
+        return [
+            f"Less, but tight ({tight.tight}): {tight.fabric}, {tight.kind}, {bought[4]}{money}."
+        ]
 
     def _repr_html_(self) -> str:
         return svg.sheet(
@@ -129,7 +138,14 @@ def recommended(
     names: Mapping[tuple[str, int], str] | None = None,
     currency: str = "",
 ) -> str:
-    """A way to choose: what, how much, why, whether it is tight, and its line of arithmetic."""
+    """A way to choose: what, how much, why, whether it is tight, and its line of arithmetic.
+
+    Parameters
+    ----------
+    choice, how : the way and why it is recommended, and the unit
+    names : for a fabric and its width what it is called, where the shop has several widths of it
+    currency : the sign before sums of money
+    """
     way = choice.way
     row = compare.table([way], how)[0]
     money = f", {currency}{way.money}" if way.money is not None else ""
@@ -144,9 +160,9 @@ def _seams(way: Way) -> str:
     if not way.seams + way.joins:
         return "no seam"
     told = f"{way.seams} seam{'s' if way.seams > 1 else ''}"
-    return told + (
-        f" and {way.joins} short one{'s' if way.joins > 1 else ''}" if way.joins else ""
-    )
+    if way.joins:
+        told += f" and {way.joins} short one{'s' if way.joins > 1 else ''}"
+    return told
 
 
 def backing_to_buy(
@@ -183,344 +199,93 @@ def backing_to_buy(
     Problem
         Where the size cannot be read, or nothing in the shop is meant.
     """
-    lines = long_seams(top) if isinstance(top, Quilt) else None
-    if isinstance(top, Quilt):
-        how = how or top.how
-        upright = upright or top.backing_upright
-        words = top.backing if words is None else words
-    rows, known, how = _shop_of(shop, fabrics, how, words or ())
-    currency = shop.settings.currency if isinstance(shop, Job) else ""
-    need, notes = _needed(top, how)
-    taken: tuple[str, ...] = ()
-    if plan is not None:
-        rows, taken = left_in_shop(rows, plan, how.unit)
-    settings = shop.settings if isinstance(shop, Job) else Settings()
-    hand = _on_hand(on_hand, need, settings, known if upright else ())
-    found = _checked(
-        backing_ways(need, rows, how, known, hand, upright), need, known, how, upright
-    )
-    ways, few = _to_be_had(_one_of_each(found, hand), how)
-    ways = tuple(sorted((laid(way, need, lines, how) for way in ways), key=thrift))
-    if how.back_middle == "never":
-        ways = tuple(way for way in ways if way.lies != seams.IN_MIDDLE)
-    least = least_to_buy(need, rows, how, known, hand)
-    wished = _as_wished(ways, need, how)
+    asked = asked_of(top, shop, how, fabrics, on_hand, upright, words, plan)
+    return _answer(asked, kept_whole(on_hand))
+
+
+def _answer(asked: Asked, kept: Sequence[str]) -> BackingAnswer:
+    """All that is worked out of what is asked; `kept` tells of pieces that were passed over."""
+    ways, short = _ways(asked)
+    least = least_to_buy(asked.need, asked.rows, asked.how, asked.fabrics, asked.hand)
+    wished = _as_wished(ways, asked)
     among = ""
     if len(wished) < len(ways):
         among = f" of those with {NO_SHIFT}"
-    best = choices(wished, how, least, currency, among)
-    few = [
-        text
-        for text in few
-        if not any(note.startswith(text.partition(":")[0]) for note in taken)
+    best = choices(wished, asked.how, least, asked.currency, among)
+    notes = [
+        *asked.notes,
+        *asked.taken,
+        *short,
+        *where_seams_lie(best, ways, asked.how, asked.currency),
+        *cheaper_shifted(best, ways, asked.how, asked.currency),
+        *of_hand(asked.hand, ways, best, asked.how),
+        *kept,
     ]
-    notes += [
-        *taken,
-        *few,
-        *_where(best, ways, how, currency),
-        *_cheaper_shifted(best, ways, how, currency),
-        *_of_hand(hand, ways, best, how),
-        *_kept(on_hand),
-    ]
-    near = near_misses(
-        need, [row for row in rows if isinstance(row, ByLength)], how, known
-    )
-    near = tuple(
-        miss for miss in near if not best or not _dearer(miss.way, best[0].way)
-    )
     return BackingAnswer(
-        need=need,
+        need=asked.need,
         ways=ways,
         best=best,
-        near=near,
+        near=_near(asked, best),
         notes=tuple(notes),
-        how=how,
-        shop=rows,
-        fabrics=known,
-        top_seams=lines,
+        how=asked.how,
+        shop=asked.rows,
+        fabrics=asked.fabrics,
+        top_seams=asked.lines,
         least=least,
-        currency=currency,
+        currency=asked.currency,
     )
 
 
-def _needed(
-    top: str | Top | Needed | Quilt, how: Conventions
-) -> tuple[Needed, list[str]]:
-    """The size to reach, and what to say about a top out of square."""
-    if isinstance(top, Needed):
-        return top, []
-    measured = (
-        top.top
-        if isinstance(top, Quilt)
-        else Top.read(top, how)
-        if isinstance(top, str)
-        else top
-    )
-    if measured is None:
-        raise Problem("top", "the quilt has no size", "write a top, or a setting")
-    return backing_size(measured, how), [
-        text[:1].upper() + text[1:] for text in measured.out_of_square(how)
-    ]
-
-
-def _on_hand(
-    pieces: Sequence[Piece | OnHand],
-    need: Needed,
-    settings: Settings,
-    upright: Sequence[Fabric],
-) -> tuple[OnHand, ...]:
-    """Rectangles that are safe to count on; of fabrics that have to be `upright` the print stands up."""
-    one_way = {fabric.name: fabric.one_way for fabric in upright}
-    return tuple(
-        replace(held, stands=one_way.get(piece.fabric, ""))
-        if isinstance(piece, Piece)
-        else held
-        for piece in pieces
-        for held in rectangles_for(piece, need, settings)
-    )
-
-
-def rectangles_for(
-    piece: Piece | OnHand, need: Needed, settings: Settings
-) -> Sequence[OnHand]:
-    """What a piece can give to a back of a size, as :func:`~cutopt.answers.shelf.held_of` tells."""
-    reaches = [whole_ticks(side) for side in (need.width, need.length)]
-    return held_of(piece, settings, reaches)
-
-
-def _checked(
-    ways: Sequence[Way],
-    need: Needed,
-    fabrics: Sequence[Fabric],
-    how: Conventions,
-    upright: bool,
-) -> tuple[Way, ...]:
-    """The ways that can be made as they are told: cut from what is bought, and sewn together, once more."""
-    known = {fabric.name: fabric for fabric in fabrics}
-    return tuple(
+def _ways(asked: Asked) -> tuple[tuple[Way, ...], list[str]]:
+    """The ways that the checker passes and for which the shop has enough, and which fabrics run short."""
+    how = asked.how
+    found = [
         way
-        for way in ways
+        for way in backing_ways(
+            asked.need, asked.rows, how, asked.fabrics, asked.hand, asked.upright
+        )
         if not faults(
-            way, need, known.get(way.fabric, Fabric(name=way.fabric)), how, upright
+            way, asked.need, fabric_of(way, asked.fabrics), how, asked.upright
         )
-    )
-
-
-def faults(
-    way: Way, need: Needed, fabric: Fabric, how: Conventions, upright: bool = False
-) -> list[str]:
-    """What is wrong with a way; nothing where it gives the size from the length that is bought."""
-    cloth = _cloth(way, fabric, how)
-    stands = upright and fabric.one_way != ""
-    asked = (need.width, need.length)
-    sewn = faults_of_back(
-        way.sewn, asked, cloth, how.back_seam, turned=not stands, mark=mark_of(how)
-    )
-    return sewn + faults_of_order(told(way.sewn, cloth, how), cloth, how.unit)
-
-
-def _cloth(way: Way, fabric: Fabric, how: Conventions) -> tuple[Exact, Exact]:
-    """Usable width, and length between squared ends, after the wash; nothing where it is not bought by length."""
-    if not isinstance(way.offered, ByLength):
-        return exact(0), exact(0)
-    long = shrunk(way.bought - how.extra, fabric.shrink_along) - 2 * how.square_up_end
-    return shrunk(way.offered.usable_width, fabric.shrink_across), long
-
-
-def cloth_of_way(way: Way, answer: BackingAnswer) -> tuple[Exact, Exact]:
-    """The cloth that the parts of a way are cut from: how wide, and how long."""
-    known = {fabric.name: fabric for fabric in answer.fabrics}
-    return _cloth(way, known.get(way.fabric, Fabric(name=way.fabric)), answer.how)
-
-
-def shrinks(fabrics: Sequence[Fabric], name: str) -> bool:
-    """Whether the sums of a fabric count what the wash takes."""
-    mine = [fabric for fabric in fabrics if fabric.name == name]
-    return any(fabric.shrink_across or fabric.shrink_along for fabric in mine)
-
-
-def _to_be_had(
-    ways: Sequence[Way], how: Conventions
-) -> tuple[tuple[Way, ...], list[str]]:
-    """The ways for which the shop has enough, and a sentence for each fabric that runs short."""
-    short = [way.offered for way in ways if not way.to_be_had]
-    told = [
-        f"{row.fabric}: the shop has {format_sale(row.most or 0, how.unit)} for it; what takes more is left out"
-        for row in dict.fromkeys(short)
-        if isinstance(row, ByLength)
     ]
-    return tuple(way for way in ways if way.to_be_had), told
+    each = one_of_each(found, asked.hand)
+    ways = [laid(way, asked.need, asked.lines, how) for way in each if way.to_be_had]
+    if how.back_middle == "never":
+        ways = [way for way in ways if way.lies != seams.IN_MIDDLE]
+    return tuple(sorted(ways, key=thrift)), runs_short(each, how, asked.taken_of)
 
 
-def _shop_of(
-    shop: Job | Sequence[Offered],
-    fabrics: Sequence[Fabric],
-    how: Conventions | None,
-    words: Sequence[str],
-) -> tuple[tuple[Offered, ...], tuple[Fabric, ...], Conventions]:
-    if isinstance(shop, Job):
-        rows = shop.shop
-        known = tuple(fabrics) or shop.fabrics
-        how = how or Conventions.of(shop.settings)
-    else:
-        rows = tuple(shop)
-        known = tuple(fabrics)
-        how = how or DEFAULT
-    by_name = {fabric.name: fabric for fabric in known}
-    if not words:
-        rows = tuple(
-            row
-            for row in rows
-            if row.fabric not in by_name or not by_name[row.fabric].is_batting
-        )
-    else:
-        rows = tuple(
-            row
-            for row in rows
-            if any(
-                answers_to(by_name.get(row.fabric, Fabric(name=row.fabric)), word)
-                for word in words
-            )
-        )
-        if not rows:
-            raise Problem(
-                "backing",
-                f"the shop sells none of {', '.join(words)}",
-                "add a row to shop.csv",
-            )
-    return rows, known, how
-
-
-def _as_wished(ways: Sequence[Way], need: Needed, how: Conventions) -> Sequence[Way]:
+def _as_wished(ways: Sequence[Way], asked: Asked) -> Sequence[Way]:
     """Those to choose from: for who wants no seam in the middle, those that have none as they hang.
 
     A seam that keeps clear of the middle only where the back is shifted is for want of another.
     """
-    if how.back_middle != "never":
+    if asked.how.back_middle != "never":
         return ways
-    hang = [way for way in ways if not any(laid(way, need, None, how).shift)]
+    shifts = [laid(way, asked.need, None, asked.how).shift for way in ways]
+    hang = [way for way, by in zip(ways, shifts, strict=True) if not any(by)]
     return hang if any(way.complete for way in hang) else ways
 
 
-def _cheaper_shifted(
-    best: Sequence[Choice], ways: Sequence[Way], how: Conventions, currency: str
-) -> list[str]:
-    """What would be paid less if a seam might come as near to the middle as a shift takes it."""
-    if how.back_middle != "never" or not best:
-        return []
-    chosen = best[0].way
-    whole = [way for way in ways if way.complete and any(way.shift)]
-    other = min((way for way in whole if not way.risky), key=thrift, default=None)
-    if other is None or other.money is None or chosen.money is None:
-        return []
-    if other.money >= chosen.money:
-        return []
-    less = f"{currency}{chosen.money - other.money}"
-    by = compare.moved(other, how)
-    return [f"{other.fabric}, {other.kind}, shifted by {by}, costs {less} less"]
-
-
-def _where(
-    best: Sequence[Choice], ways: Sequence[Way], how: Conventions, currency: str
-) -> list[str]:
-    """Where seams of the recommended ways lie, how far to shift them clear, and what is clear where they are not."""
-    told = []
-    for way in (choice.way for choice in best):
-        name = f"{way.fabric}, {way.kind}"
-        if way.lies in LIES_WELL:
-            if any(way.shift):
-                what = "no seam lies in the middle"
-                if way.lies == CLEAR:
-                    what += " or under a long seam of the top"
-                told.append(
-                    f"{name}: shift it by {compare.moved(way, how)}, and {what}"
-                )
-        elif way.lies:
-            word = (
-                "down the middle of the quilt"
-                if way.lies == seams.IN_MIDDLE
-                else "under a long seam of the top"
-            )
-            told.append(f"{name}: a seam lies {word}; {_instead(way, ways, currency)}")
-    return told
-
-
-def _instead(way: Way, ways: Sequence[Way], currency: str) -> str:
-    """The thriftiest way with a seam that lies clear."""
-    clear = next(
-        (other for other in ways if other.complete and other.lies in LIES_WELL),
-        None,
+def _near(asked: Asked, best: Sequence[Choice]) -> tuple[NearMiss, ...]:
+    """What a little less overage would save, of what costs no more than what is recommended."""
+    rows = [row for row in asked.rows if isinstance(row, ByLength)]
+    near = near_misses(asked.need, rows, asked.how, asked.fabrics)
+    return tuple(
+        miss for miss in near if not best or not _dearer(miss.way, best[0].way)
     )
-    if clear is None:
-        return "no way in the table is clear of it"
-    more = ""
-    if clear.money is not None and way.money is not None and clear.money > way.money:
-        more = f" for {currency}{clear.money - way.money} more"
-    return f"clear of it: {clear.fabric}, {clear.kind}{more}"
-
-
-def _one_of_each(ways: Sequence[Way], hand: Sequence[OnHand]) -> tuple[Way, ...]:
-    """Of ways that differ in nothing, or only in which rectangle is cut out of a piece, the first."""
-    out_of = {held.name: held.out_of or held.name for held in hand}
-    first: dict[tuple[object, ...], Way] = {}
-    for way in ways:
-        kind = way.kind
-        for name in way.from_hand:
-            kind = kind.replace(name, out_of[name])
-        lies = (way.run,) if way.seams else (way.spare_across, way.spare_along)
-        first.setdefault(
-            (
-                way.offered,
-                *lies,
-                kind,
-                way.risky,
-                *(out_of[name] for name in way.from_hand),
-            ),
-            way,
-        )
-    return tuple(first.values())
 
 
 def _dearer(one: Way, other: Way) -> bool:
     return one.money is not None and other.money is not None and one.money > other.money
 
 
-def _of_hand(
-    hand: Sequence[OnHand],
-    ways: Sequence[Way],
-    best: Sequence[Choice],
-    how: Conventions,
-) -> list[str]:
-    """What to do with a piece of another shape that is recommended; of pieces that serve nowhere, that it is so."""
-    used = {name for way in ways for name in way.from_hand}
-    chosen = {name for choice in best for name in choice.way.from_hand}
-    cloths = dict.fromkeys(
-        held.out_of for held in hand if held.out_of and held.name in chosen
-    )
-    told = [
-        f"{name}: a rectangle along the grain, wholly on its good cloth, is counted; cut it out first"
-        for name in cloths
-    ]
-    if hand and not used:
-        largest = max(hand, key=lambda held: held.width * held.length)
-        size = "" if largest.out_of else f" ({how.size(largest.width, largest.length)})"
-        told.append(
-            f"Nothing of your own that may be cut is long and wide enough to serve; the largest is {largest.name}{size}"
-        )
-    return told
+def cloth_of_way(way: Way, answer: BackingAnswer) -> tuple[Exact, Exact]:
+    """The cloth that the parts of a way are cut from: how wide, and how long, ticks."""
+    return bought_cloth(way, fabric_of(way, answer.fabrics), answer.how)
 
 
-def _kept(pieces: Sequence[Piece | OnHand]) -> list[str]:
-    """Which pieces are passed over, large as they may be, as they are to stay as they are."""
-    names = [
-        piece.name
-        for piece in pieces
-        if isinstance(piece, Piece) and piece.wish in KEPT
-    ]
-    return (
-        [
-            f"Left out, as you wish to keep {'it' if len(names) == 1 else 'them'}: {', '.join(names)}"
-        ]
-        if names
-        else []
-    )
+def shrinks(fabrics: Sequence[Fabric], name: str) -> bool:
+    """Whether the sums of a fabric count what the wash takes."""
+    mine = [fabric for fabric in fabrics if fabric.name == name]
+    return any(fabric.shrink_across or fabric.shrink_along for fabric in mine)

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutopt import svg
+from cutopt.answers.backing_asked import size_asked
 from cutopt.answers.shelf import held_of, left_in_shop, left_of_pile
 from cutopt.check.backs import faults_of_back
-from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.fabric_words import answers_to
 from cutopt.job import Job, Settings
@@ -30,6 +30,7 @@ class BattingAnswer:
     ways: tuple[BattingWay, ...]
     how: Conventions
     usual: bool = True
+    currency: str = ""
 
     @property
     def head(self) -> tuple[str, ...]:
@@ -39,7 +40,7 @@ class BattingAnswer:
     @property
     def rows(self) -> tuple[tuple[str, ...], ...]:
         """All ways as a table of text."""
-        return batting_sums.table(self.ways, self.how)
+        return batting_sums.table(self.ways, self.how, self.currency)
 
     @property
     def said(self) -> tuple[str, ...]:
@@ -53,21 +54,18 @@ class BattingAnswer:
             )
         first = self.ways[0]
         easy = min(self.ways, key=lambda way: (bool(way.tight), way.joins))
-        said = (
-            "It is the cheapest of these"
-            if first.money is not None
-            else "The smallest that is safe"
-        )
-        if not (first.pieces or first.bought):
-            said = "Nothing to buy" + (
-                ": straight edges butted, with a wide zigzag" if first.joins else ""
-            )
-        if first.tight:
-            said = f"A tight fit: {first.tight}"
-        told.append(f"{first.what}, {first.kind}. {said}. Sum: {first.why}.")
+        told.append(self._told(first, _recommended(first)))
         if easy is not first and easy.joins < first.joins:
-            told.append(f"{easy.what}, {easy.kind}. No join. Sum: {easy.why}.")
+            told.append(self._told(easy, "No join"))
         return tuple(told)
+
+    def _told(self, way: BattingWay, reason: str) -> str:
+        """A way to choose: what, how much, why, and its line of arithmetic."""
+        row = batting_sums.table([way], self.how, self.currency)[0]
+        bought = f"buy {row[2]}" if way.pieces or way.bought else "nothing to buy"
+        if way.money and (way.pieces or way.bought):
+            bought += f", {row[3]}"
+        return f"{way.what}, {way.kind}: {bought}. {reason}. How much that takes: {way.why}."
 
     def _repr_html_(self) -> str:
         return svg.sheet(
@@ -75,6 +73,18 @@ class BattingAnswer:
             svg.sentences(self.said),
             svg.table(self.head, self.rows, "All the ways"),
         )
+
+
+def _recommended(way: BattingWay) -> str:
+    """Why the first way is the first."""
+    if way.tight:
+        return f"A tight fit: {way.tight}"
+    if not (way.pieces or way.bought):
+        joined = "Straight edges butted, with a wide zigzag"
+        return joined if way.joins else "It is there"
+    if way.money is not None:
+        return "It is the cheapest of these"
+    return "The smallest that is safe"
 
 
 def batting_to_buy(
@@ -89,13 +99,20 @@ def batting_to_buy(
 
     Parameters
     ----------
+    top : "58 x 66", a top, the size to reach, or a quilt, which brings its conventions along
     shop : rows of a shop, or a job
         Of a job its fabrics of the kind "batting", in the shop and among what the plan leaves of the pile. Without
         any the usual packaged sizes are compared (common practice, no source).
     on_hand : scraps to join; of one that is no rectangle, the largest rectangle along the grain that is in it
     words : fabrics or tags
         Look only at these.
+    how : how this maker does it; None for what the quilt, or the job, says
     plan : a cutting plan that buys in the same shop and cuts the same pile
+
+    Raises
+    ------
+    Problem
+        Where the size cannot be read.
     """
     if isinstance(top, Quilt):
         how = how or top.how
@@ -121,7 +138,13 @@ def batting_to_buy(
         for way in batting_ways(need, rows, how, scraps, fabrics)
         if _can_be_made(way, need, how)
     )
-    return BattingAnswer(need=need, ways=ways, how=how, usual=not rows)
+    return BattingAnswer(
+        need=need,
+        ways=ways,
+        how=how,
+        usual=not rows,
+        currency=settings.currency if isinstance(shop, Job) else "",
+    )
 
 
 def _can_be_made(way: BattingWay, need: Needed, how: Conventions) -> bool:
@@ -139,13 +162,6 @@ def _meant(fabric: Fabric, words: Sequence[str]) -> bool:
 
 
 def _needed(top: str | Top | Needed | Quilt, how: Conventions) -> Needed:
-    measured = (
-        top.top
-        if isinstance(top, Quilt)
-        else Top.read(top, how)
-        if isinstance(top, str)
-        else top
-    )
-    if measured is None:
-        raise Problem("top", "the quilt has no size", "write a top, or a setting")
-    return measured if isinstance(measured, Needed) else batting_size(measured, how)
+    if isinstance(top, Needed):
+        return top
+    return batting_size(size_asked(top, how), how)

@@ -9,13 +9,15 @@ from collections.abc import Sequence, Set
 from dataclasses import replace
 from typing import Final
 
-from cutopt.answers.backing import BackingAnswer, backing_to_buy, rectangles_for
+from cutopt.answers.backing import BackingAnswer, backing_to_buy
+from cutopt.answers.backing_asked import rectangles_for
 from cutopt.answers.batting import BattingAnswer, batting_to_buy
 from cutopt.answers.shelf import left_of_pile
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Piece
 from cutopt.fabric_words import answers_to
 from cutopt.job import Job
+from cutopt.lengths import so_many
 from cutopt.plan import Plan
 from cutopt.quilt.backs.batting import BattingWay
 from cutopt.quilt.backs.compare import Choice, costs_less
@@ -65,7 +67,7 @@ def _backing(choice: Choice) -> Option:
     way = choice.way
     wide = way.offered.usable_width if isinstance(way.offered, ByLength) else 0
     seams = way.seams + way.joins
-    sewn = "no seam" if not seams else f"{seams} seam{'s' if seams > 1 else ''}"
+    sewn = so_many(seams, "seam") if seams else "no seam"
     note = f"Tight ({way.tight}): measure first" if way.tight else ""
     return Option(
         what=way.fabric,
@@ -108,7 +110,16 @@ def backing_of(
 ) -> BackingAnswer | None:
     """What backs the quilt of a job: of the shop what a plan leaves, and first of all the pieces that it does not cut.
 
-    None where no backing is asked for, or the shop sells none of it. With `whole` the plan takes nothing of the pile.
+    Parameters
+    ----------
+    job, quilt : the job, and its quilt
+    plan : a cutting plan that takes of its shop and of its pile
+    whole : whether the plan takes nothing of the pile
+
+    Returns
+    -------
+    BackingAnswer or None
+        None where no backing is asked for, or the shop sells none of it.
     """
     if quilt.backing is None or quilt.top is None:
         return None
@@ -119,7 +130,8 @@ def backing_of(
     try:
         return backing_to_buy(quilt, job, on_hand=held, plan=plan)
     except Problem:
-        return None  # the shop sells none of it
+        # the shop sells none of it
+        return None
 
 
 def _may_back(job: Job, quilt: Quilt, piece: Piece) -> bool:
@@ -134,6 +146,11 @@ def without_the_plan(
     """A back from pieces that the plan cuts, where it would be had for less, or is the only one there is.
 
     It is worked out with the pile whole and what the plan buys taken off the shop.
+
+    Parameters
+    ----------
+    job, quilt, plan : the job, its quilt, and its cutting plan
+    backing : what backs the quilt beside the plan
     """
     if plan is None or backing is None:
         return None
@@ -148,11 +165,10 @@ def without_the_plan(
     choice = other.best[0]
     if backing.best and not costs_less(choice.way, backing.best[0].way):
         return None
-    cloth_of = {
-        held.name: piece.name
-        for piece in cut
-        for held in rectangles_for(piece, other.need, job.settings)
-    }
+    cloth_of: dict[str, str] = {}
+    for piece in cut:
+        for held in rectangles_for(piece, other.need, job.settings):
+            cloth_of[held.name] = piece.name
     taken = {cloth_of[name] for name in choice.way.from_hand if name in cloth_of}
     if not taken:
         return None
@@ -175,7 +191,13 @@ def _cut_for(job: Job, plan: Plan, taken: Set[str]) -> str:
 def batting_of(
     job: Job, quilt: Quilt, plan: Plan | None = None
 ) -> BattingAnswer | None:
-    """The batting of the quilt of a job, None where none is asked for."""
+    """The batting of the quilt of a job, None where none is asked for.
+
+    Parameters
+    ----------
+    job, quilt : the job, and its quilt
+    plan : a cutting plan that takes of its shop and of its pile
+    """
     if quilt.batting is None or quilt.top is None:
         return None
     return batting_to_buy(quilt, job, words=quilt.batting, plan=plan)
@@ -193,7 +215,13 @@ def not_sold(quilt: Quilt, backing: BackingAnswer | None) -> str:
 def chosen_for(
     job: Job, quilt: Quilt | None, plan: Plan | None = None
 ) -> tuple[Choosing, ...]:
-    """All that is to be chosen for a job beside its cutting plan."""
+    """All that is to be chosen for a job beside its cutting plan.
+
+    Parameters
+    ----------
+    job, quilt : the job, and its quilt where it has one
+    plan : its cutting plan
+    """
     if quilt is None:
         return ()
     return chosen_beside(
@@ -208,7 +236,13 @@ def chosen_beside(
     backing: BackingAnswer | None,
     batting: BattingAnswer | None,
 ) -> tuple[Choosing, ...]:
-    """The same from answers that are known already."""
+    """The same from answers that are known already.
+
+    Parameters
+    ----------
+    job, quilt, plan : the job, its quilt, and its cutting plan
+    backing, batting : what was worked out beside the plan; None where none is asked for
+    """
     unplanned = without_the_plan(job, quilt, plan, backing)
     return choosing(backing, batting, not_sold(quilt, backing), unplanned)
 
@@ -216,7 +250,14 @@ def chosen_beside(
 def sentences(
     choices: Sequence[Choosing], unit: str, currency: str
 ) -> list[tuple[str, list[str]]]:
-    """For each a title and its options, the recommended one first."""
+    """For each a title and its options, the recommended one first.
+
+    Parameters
+    ----------
+    choices : what is to be chosen
+    unit : of a shop, "in" or "cm"
+    currency : the sign before sums of money
+    """
     told = []
     for each in choices:
         lines = []

@@ -10,16 +10,28 @@ from cutopt.geometry import bounds
 from cutopt.job import Settings
 
 Size = tuple[int, int]
-_MOST_STEPS = (
-    800  # along the longer side of a piece; larger ones are looked at on a coarser grid
-)
+# along the longer side of a piece; larger ones are looked at on a coarser grid
+_MOST_STEPS = 800
 
 
 def rectangles_inside(
     piece: Piece, settings: Settings, reaches: Sequence[int] = ()
 ) -> tuple[Size, ...]:
-    """Widths and lengths in ticks: the largest by area, for each reach the widest so long, and one of all reaches.
+    """The largest by area, for each reach the widest so long, and one of all reaches.
 
+    Parameters
+    ----------
+    piece : of any shape, with its flaws
+    settings : what comes off ragged edges, what is lost to a rough measure, and the grid
+    reaches : lengths that one side of a rectangle has to have, ticks
+
+    Returns
+    -------
+    tuple of (width, length)
+        Ticks, along the grain.
+
+    Notes
+    -----
     What comes off ragged edges, what is lost to a rough measure and the flaws are taken off. Sides are whole steps
     of the grid of the job, each cell of which is tested in whole numbers to lie on the cloth: rounded down, never up.
     """
@@ -27,23 +39,22 @@ def rectangles_inside(
     if not sizes:
         return ()
     found = [max(sizes, key=_area)]
-    for (
-        reach
-    ) in reaches:  # either way round: a panel may lie along the grain or across it
+    for reach in reaches:
+        # either way round: a panel may lie along the grain or across it
         found += sorted(
             (size for size in sizes if max(size) >= reach),
             key=lambda size: _beside(size, reach),
         )[-1:]
-    both = [
-        size
-        for size in sizes
-        if all(a >= b for a, b in zip(sorted(size), sorted(reaches), strict=False))
-    ]
-    return tuple(
-        dict.fromkeys(
-            [*found, *([max(both, key=_area)] if len(reaches) > 1 and both else [])]
-        )
-    )
+    if len(reaches) > 1:
+        both = [size for size in sizes if _reaches_all(size, reaches)]
+        found += [max(both, key=_area)] if both else []
+    return tuple(dict.fromkeys(found))
+
+
+def _reaches_all(size: Size, reaches: Sequence[int]) -> bool:
+    """Whether each side, the shorter with the shorter, is as long as is wanted."""
+    pairs = zip(sorted(size), sorted(reaches), strict=False)
+    return all(side >= reach for side, reach in pairs)
 
 
 def largest_on(cloth: Cloth, grid: int) -> Size:

@@ -13,10 +13,8 @@ from cutopt.lengths import format_length, format_sale
 from cutopt.plan import Plan, Source
 from cutopt.quilt.backs.way import OnHand
 
-KEPT: Final = (
-    "keep whole",
-    "do not touch",
-)  # wishes for pieces that nobody cuts up for a backing
+# wishes for pieces that nobody cuts up for a backing
+KEPT: Final = ("keep whole", "do not touch")
 
 
 def left_in_shop(
@@ -25,6 +23,12 @@ def left_in_shop(
     """The rows of a shop with what the plan buys taken off the most that is to be had, and a sentence for each.
 
     A row of which too little is left for the smallest sale is gone.
+
+    Parameters
+    ----------
+    rows : rows of a shop
+    plan : a cutting plan that buys there
+    unit : of the sentences
     """
     out: list[Offered] = []
     told: list[str] = []
@@ -76,7 +80,14 @@ def left_of_pile(pieces: Sequence[Piece], plan: Plan) -> tuple[Piece, ...]:
 
 
 def part_name(name: str, width: int, length: int, unit: Unit) -> str:
-    """How a rectangle out of a piece of another shape is named: ``18 x 30 of yoke``."""
+    """How a rectangle out of a piece of another shape is named: ``18 x 30 of yoke``.
+
+    Parameters
+    ----------
+    name : of the piece
+    width, length : of the rectangle, ticks
+    unit : in which its size is told
+    """
     return f"{format_length(width, unit)} x {format_length(length, unit)} of {name}"
 
 
@@ -88,23 +99,24 @@ def held_of(
     Of a piece with another outline or a flaw the largest rectangle along the grain that lies wholly on good cloth,
     named with its size; where `reaches` are given (each a length that a panel has to have), also the best of each,
     of which one alone can be cut.
+
+    Parameters
+    ----------
+    piece : of the pile, or a rectangle that is known already
+    settings : what comes off ragged edges, and what is lost to a rough measure
+    reaches : lengths that a panel has to have, ticks
     """
     if isinstance(piece, OnHand):
         return (piece,)
     if piece.wish in KEPT:
         return ()
     if not piece.is_rectangle or piece.flaws:
-        sizes = rectangles_inside(piece, settings, reaches)
-        return tuple(
-            OnHand(
-                name=part_name(piece.name, width, length, settings.unit),
-                width=width,
-                length=length,
-                out_of=piece.name,
-            )
-            for width, length in sizes
-            for _ in range(piece.count)
-        )
+        held: list[OnHand] = []
+        for width, length in rectangles_inside(piece, settings, reaches):
+            name = part_name(piece.name, width, length, settings.unit)
+            one = OnHand(name=name, width=width, length=length, out_of=piece.name)
+            held += [one] * piece.count
+        return tuple(held)
     off = 2 * (
         (settings.square_up if piece.edges == "raw" else 0)
         + (settings.about if piece.about else 0)

@@ -224,7 +224,7 @@ def _panel(
         fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)
     }
     place, colour = places.get(way.fabric, (0, ""))
-    foreign = part.what.startswith(("from ", "strip from")) or part.what == "insert"
+    foreign = not part.bought
     ground = (
         "#ffffff" if foreign else tinted(colour_of(colour, way.fabric, place), 0.55)
     )

@@ -83,13 +83,13 @@ def _why(
     shrink: Fraction,
     how: Conventions,
 ) -> str:
-    told = how.show(net)
+    told = how.least(net)
     if how.square_up_end:
         told += (
-            f" + 2 x {how.show(how.square_up_end)} to square up = {how.show(squared)}"
+            f" + 2 x {how.show(how.square_up_end)} to square up = {how.least(squared)}"
         )
     if shrink:
-        told += f", / (1 - {float(shrink * 100):g}%) = {how.show(whole)}"
+        told += f", / (1 - {float(shrink * 100):g}%) = {how.least(whole)}"
     if how.extra:
         told += f", + {how.show(how.extra)} extra"
     return f"{told}, buy {format_sale(bought, how.unit)}"

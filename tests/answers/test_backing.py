@@ -284,7 +284,7 @@ def test_nothing_in_the_shop_is_said() -> None:
     )
     answer = backing_to_buy("60 x 80", [small])
     assert answer.best == ()
-    assert "Nothing in this shop" in " ".join(answer.said)
+    assert "Neither this shop nor" in " ".join(answer.said)
 
 
 def test_the_orchard() -> None:
@@ -454,3 +454,34 @@ def test_a_shift_lies_on_a_mark_of_the_ruler() -> None:
     shifts = [by for way in answer.ways for by in way.shift if by]
     assert shifts
     assert all(by % how.ruler == 0 for by in (abs_(by).plain for by in shifts))
+
+
+def test_batting_is_told_like_a_backing() -> None:
+    """It said "Sum:", lengths with decimals after the wash, and money without the sign of the job."""
+    plump = Fabric(
+        name="plump",
+        kind="batting",
+        shrink_across=Fraction(3, 100),
+        shrink_along=Fraction(3, 100),
+    )
+    row = ByLength(
+        fabric="plump",
+        usable_width=90 * INCH,
+        sold_by=YARD // 8,
+        price=Decimal("9"),
+    )
+    job = Job(
+        settings=Settings(currency="£"),
+        fabrics=(plump,),
+        shop=(row,),
+        cuts=(Cut(name="slat", width=INCH, length=INCH, fabrics=("plump",)),),
+    )
+    answer = batting_to_buy("58 x 66", job)
+    sums = " ".join(answer.said[1:]).replace("£", "")
+    # 62 in and 1 in to square up are 63; 63 / 0.97 is 64.95 (identity)
+    assert " = 63, / (1 - 3%) = 65, buy 1 7/8 yd" in sums
+    assert any(
+        ", £" in text and "How much that takes: " in text for text in answer.said
+    )
+    assert not any("Sum:" in text for text in answer.said)
+    assert all(row[3].startswith("£") for row in answer.rows)

@@ -414,15 +414,22 @@ HEADER: Final = ("batting", "how", "buy", "money", "joins", "to spare", "")
 
 
 def table(
-    ways: Iterable[BattingWay], how: Conventions = DEFAULT
+    ways: Iterable[BattingWay], how: Conventions = DEFAULT, currency: str = ""
 ) -> tuple[tuple[str, ...], ...]:
-    """The ways as rows of text under :data:`HEADER`."""
+    """The ways as rows of text under :data:`HEADER`.
+
+    Parameters
+    ----------
+    ways : in the order of the rows
+    how : the unit
+    currency : the sign before sums of money
+    """
     return tuple(
         (
             way.what,
             way.kind,
             _buy(way, how),
-            "" if way.money is None else str(way.money),
+            "" if way.money is None else f"{currency}{way.money}",
             str(way.joins),
             how.size(*way.spare, how.room),
             f"tight: {way.tight}" if way.tight else "",

@@ -78,7 +78,7 @@ def _strip(made: MakeUp, fill: Fill) -> Piecing:
 
 
 def _named(fill: Fill) -> str:
-    return "narrow strip" if fill.segments == 1 else "rejoined strip"
+    return "strip" if fill.segments == 1 else "piece of the strip"
 
 
 def _lanes(made: MakeUp, fill: Fill) -> list[tuple[int, int, int, bool]]:

@@ -17,24 +17,23 @@ def widths(count: int) -> str:
 
 
 def kind_of(made: MakeUp) -> str:
-    """What it is: ``2 widths and a strip rejoined of 5, cut both ways``."""
+    """What it is: ``2 widths and a strip sewn end to end from 5 pieces``."""
     base = _panels(made)
     if made.fill is None:
         return base
     if made.fill.side == "beside":
         return f"{base} and {_strip(made.fill)}"
-    count = made.fill.segments
-    edge = made.fill.edge == made.fill.segments
-    told = "from beside it" if edge else ""
-    if count > 1:
-        told = (
-            f"{count} bits from beside it, joined"
-            if edge
-            else f"joined of {count} bits"
-        )
-    return (
-        f"{base}, cut short, with a strip{f' ({told})' if told else ''} sewn to its end"
-    )
+    told = _short_strip(made.fill)
+    return f"{base}, cut short, with a strip{told} sewn to its end"
+
+
+def _short_strip(fill: Fill) -> str:
+    """Where a strip below panels comes from, in brackets; nothing where it is one that lies across."""
+    edge = fill.edge == fill.segments
+    if fill.segments > 1:
+        source = " from beside it" if edge else ""
+        return f" ({fill.segments} pieces{source}, sewn end to end)"
+    return " (from beside it)" if edge else ""
 
 
 def _panels(made: MakeUp) -> str:
@@ -59,13 +58,22 @@ def _set(made: MakeUp) -> str:
 def _strip(fill: Fill) -> str:
     if not fill.ends:
         return "a narrow strip"
-    return f"a strip rejoined of {fill.segments}" + (
-        ", cut both ways" if fill.across or fill.corner else ""
-    )
+    if fill.segments == 1:
+        return "a strip"
+    told = f"a strip sewn end to end from {fill.segments} pieces"
+    both = fill.across or fill.corner
+    return f"{told}, cut along and across" if both else told
 
 
 def sum_of(made: MakeUp, across: Number, along: Number, how: Conventions) -> str:
-    """The arithmetic that gives its length, up to the equals sign."""
+    """The arithmetic that gives its length, up to the equals sign.
+
+    Parameters
+    ----------
+    made : the panels and the strip
+    across, along : what is to be reached across the panels and along them, ticks
+    how : the unit
+    """
     panels = made.panels
     fill = made.fill
     show = how.show
@@ -83,7 +91,7 @@ def sum_of(made: MakeUp, across: Number, along: Number, how: Conventions) -> str
         size = panels.length
         whole = along
     taken = f" + {n} x {show(2 * made.cloth.seam)}" if made.cloth.seam else ""
-    told = f"{show(whole)} - {n} x {show(size)}{taken} = strip {show(fill.width)}"
+    told = f"{how.least(whole)} - {n} x {show(size)}{taken} = strip {show(fill.width)}"
     return " + ".join([f"{told}; {slabs}", *_lanes(fill, how)]) + _edge(made, fill, how)
 
 
@@ -95,19 +103,14 @@ def _lanes(fill: Fill, how: Conventions) -> list[str]:
         told.append(f"{fill.across} strip{plural}{across} x {how.show(fill.width)}")
     if fill.ends:
         end = how.show(fill.end)
-        told.append(
-            end if fill.segments == 1 else f"{end} cut {_cut(fill)} and rejoined"
-        )
+        told.append(end if fill.segments == 1 else f"{end} cut {_cut(fill)}")
     return told
 
 
 def _cut(fill: Fill) -> str:
-    lengthwise = f"lengthwise in {fill.ends}"
-    return (
-        f"{lengthwise}, and {fill.corner} across the rest,"
-        if fill.corner
-        else lengthwise
-    )
+    """How a length at the end gives its segments."""
+    told = f"lengthwise in {fill.ends}"
+    return f"{told}, and {fill.corner} across the rest" if fill.corner else told
 
 
 def _edge(made: MakeUp, fill: Fill, how: Conventions) -> str:

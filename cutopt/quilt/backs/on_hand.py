@@ -53,7 +53,12 @@ def listed(pieces: Sequence[OnHand]) -> str:
 def panels_of(pieces: Sequence[OnHand], along: Exact) -> tuple[Part, ...]:
     """Each piece as a panel that stands, cut to the length that is needed."""
     return tuple(
-        Part(width=exact(held.width), height=along, what=f"from {held.name}")
+        Part(
+            width=exact(held.width),
+            height=along,
+            what=f"from {held.name}",
+            bought=False,
+        )
         for held in pieces
     )
 
@@ -67,7 +72,12 @@ def all_on_hand(
             if w >= need.width and h >= need.length:
                 why = f"{piece.name} is {how.size(piece.width, piece.length)}: nothing to buy"
                 run: Run = "up" if w == piece.width else "across"
-                whole = Part(width=exact(w), height=exact(h), what=f"from {piece.name}")
+                whole = Part(
+                    width=exact(w),
+                    height=exact(h),
+                    what=f"from {piece.name}",
+                    bought=False,
+                )
                 yield _way(
                     (piece,),
                     "one piece on hand",
@@ -124,6 +134,7 @@ def _way(
     return Way(
         fabric=listed(pieces),
         kind=kind,
+        pattern=kind,
         run=run,
         sewn=sewn,
         net=exact(0),

@@ -9,19 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from cutopt.quilt.backs.sewn import long_seams, size_of
-from cutopt.quilt.backs.way import CLEAR, OFF_MIDDLE, Way
+from cutopt.quilt.backs.way import CLEAR, OFF_MIDDLE, Lies, Way
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.surds import ZERO, Exact, Number, ceil_to, exact
 from cutopt.quilt.top import Needed
 
-IN_MIDDLE = "in the middle"
-UNDER = "under a seam of the top"
-Line: TypeAlias = tuple[
-    Number, Number
-]  # position from the edge of the top, and how near is too near
+IN_MIDDLE: Final = "in the middle"
+UNDER: Final = "under a seam of the top"
+# position from the edge of the top, and how near is too near
+Line: TypeAlias = tuple[Number, Number]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,36 +108,45 @@ def laid(
 ) -> Way:
     """The way with what lies above its seams, and how far it is shifted from centred so that nothing does.
 
-    `top` may be None: then the middle alone is known, and nothing is said of the top's seams.
+    Parameters
+    ----------
+    way, need : a backing, and the size that it has to reach
+    top : long seams of the top; None where only the middle is known, and nothing is said of the top's seams
+    how : how near is too near, and the marks of the ruler
     """
-    axes = _axes(way, need)
-    if axes == (None, None):
+    if _axes(way, need) == (None, None):
         return way
-    found = replace(way, lies=IN_MIDDLE)
-    known_lines = [(top or TopSeams(), CLEAR), (TopSeams(), UNDER)]
-    if top is None:
-        known_lines = [(TopSeams(), OFF_MIDDLE)]
-    for lines, word in known_lines:
-        shifts = [
-            ZERO
-            if axis is None
-            else axis.shift(
-                [_middle(need, side, how), *_lines(known, need, how)], how.ruler
-            )
-            for side, axis, known in zip(
-                (0, 1), axes, (lines.upright, lines.level), strict=True
-            )
-        ]
-        if None not in shifts:
-            return replace(
-                way, lies=word, shift=(exact(shifts[0] or 0), exact(shifts[1] or 0))
-            )
-    return found
+    tries: list[tuple[TopSeams, Lies]] = [(TopSeams(), OFF_MIDDLE)]
+    if top is not None:
+        tries = [(top, CLEAR), (TopSeams(), UNDER)]
+    for lines, word in tries:
+        shift = _clear_of(way, need, lines, how)
+        if shift is not None:
+            return replace(way, lies=word, shift=shift)
+    return replace(way, lies=IN_MIDDLE)
+
+
+def _clear_of(
+    way: Way, need: Needed, top: TopSeams, how: Conventions
+) -> tuple[Exact, Exact] | None:
+    """The shift with which no seam lies in the middle or under these; None where there is none."""
+    shifts = []
+    known = (top.upright, top.level)
+    for side, axis in enumerate(_axes(way, need)):
+        shift: Exact | None = ZERO
+        if axis is not None:
+            lines = [_middle(need, side, how), *_lines(known[side], need, how)]
+            shift = axis.shift(lines, how.ruler)
+        if shift is None:
+            return None
+        shifts.append(shift)
+    return shifts[0], shifts[1]
 
 
 def _middle(need: Needed, side: int, how: Conventions) -> Line:
+    """The middle, and how near to it is in the middle."""
     size = (need.width, need.length)[side] - 2 * need.overage[side]
-    return size / 2, how.usual(None, "2", "5")  # so near to the middle is in the middle
+    return size / 2, how.usual(None, "2", "5")
 
 
 def _lines(known: Sequence[Exact], need: Needed, how: Conventions) -> list[Line]:

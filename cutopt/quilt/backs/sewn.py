@@ -21,12 +21,16 @@ Box: TypeAlias = tuple[
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """One piece of cloth as cut: how it hangs, and where on the bought length it is cut (None: from elsewhere)."""
+    """One piece of cloth as cut: how it hangs, and where on the bought length it is cut (None: from elsewhere).
+
+    `bought` tells whether it is of what is bought for the backing, and not of the maker's own or of other cloth.
+    """
 
     width: Exact
     height: Exact
     what: str
     place: Place | None = None
+    bought: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,9 @@ from cutopt.quilt.backs.sewn import Piecing, Sewn, parts_of, size_of
 from cutopt.quilt.surds import ZERO, Exact, exact
 
 Run: TypeAlias = Literal["up", "across"]
+Lies: TypeAlias = Literal[
+    "", "clear", "not in the middle", "in the middle", "under a seam of the top"
+]
 CLEAR: Final = "clear"
 # of a top of which nothing but its size is known, so that its seams may lie anywhere
 OFF_MIDDLE: Final = "not in the middle"
@@ -60,6 +63,7 @@ class Way:
 
     Parameters
     ----------
+    kind, pattern : what it is, in words; the same whatever the pieces on hand are called
     sewn : its parts as they hang, with the place of each on the length that is bought
     net, bought : length of fabric needed and bought; of goods by the piece, how many (`pieces`)
     seams, joins : long seams, and short ones inside a strip
@@ -76,6 +80,7 @@ class Way:
 
     fabric: str
     kind: str
+    pattern: str
     run: Run
     sewn: Piecing
     net: Exact
@@ -92,7 +97,7 @@ class Way:
     from_hand: tuple[str, ...] = ()
     offered: Offered | None = None
     tiles: tuple[int, int] | None = None
-    lies: str = ""
+    lies: Lies = ""
     shift: tuple[Exact, Exact] = (ZERO, ZERO)
     fitted: bool = False
     off_middle: bool = False

@@ -168,7 +168,7 @@ def test_strip_rejoined_from_both_directions() -> None:
     That takes the length to the last thread: it is not recommended first, and is listed with an eighth more as well.
     """
     ways = backing_ways(needed("83 1/2 x 92", "4"), [bolt("42")], HOW)
-    kind = "2 widths and a strip rejoined of 5, cut both ways"
+    kind = "2 widths and a strip sewn end to end from 5 pieces, cut along and across"
     tight = next(way for way in ways if way.net == inch("225") and way.tight)
     assert (tight.kind, tight.tight, yards(tight.bought)) == (
         kind,
@@ -456,7 +456,7 @@ def test_batting_by_the_yard_is_joined_of_parts_too() -> None:
     by_yard = batting.batting_ways(
         to_reach("60", "60"), [bolt("45", "roll", "9.00")], BATTING
     )
-    tight = next(way for way in by_yard if "rejoined of 3, up" in way.kind)
+    tight = next(way for way in by_yard if "from 3 pieces, up" in way.kind)
     assert (yards(tight.bought), tight.joins) == (Fraction(9, 4), 3)
     assert tight.tight
     assert not by_yard[0].tight
