@@ -5,6 +5,7 @@ All lengths are ticks (see :mod:`cutopt.lengths`); x runs across the fabric, y a
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -81,6 +82,11 @@ def counted(field: str, count: int, least: int = 1) -> None:
         raise Problem(field, f"{count} is more than {MOST_COPIES}", "check the number")
 
 
+# words of the trade (common practice, no source)
+_BATTING: Final = ("batting", "wadding")
+_STIFFENED: Final = ("interfacing", "stabilizer", "stabiliser", "foam")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fabric:
     """One fabric of the pile or the shop.
@@ -116,8 +122,17 @@ class Fabric:
 
     @property
     def is_batting(self) -> bool:
-        """Whether it goes between top and backing: then no part is cut from it unless it is named."""
-        return "batting" in self.kind.lower()
+        """Whether it goes between top and backing."""
+        return self._is_of(_BATTING)
+
+    @property
+    def is_inside(self) -> bool:
+        """Whether it lies between layers, as batting and interfacing do: a row is cut from it by its own name only."""
+        return self._is_of((*_BATTING, *_STIFFENED))
+
+    def _is_of(self, kinds: Iterable[str]) -> bool:
+        kind = self.kind.lower()
+        return any(word in kind for word in kinds)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,15 +16,20 @@ _ACROSS_TO: Final = {"along": "across", "across": "along"}
 
 
 def answers_to(fabric: Fabric, word: str) -> bool:
-    """Whether a word of a `fabrics` column means this fabric: name, tag, value, or "any" before these."""
+    """Whether a word of a `fabrics` column means this fabric: name, tag, value, or "any" before these.
+
+    What lies between layers is meant by its own name alone.
+    """
     plain = word.strip().lower()
     names = _names(fabric)
     if plain == "any":
-        return not fabric.is_batting
+        return not fabric.is_inside
     return plain in names or (plain.startswith("any ") and plain[4:].strip() in names)
 
 
 def _names(fabric: Fabric) -> set[str]:
+    if fabric.is_inside:
+        return {fabric.name.lower()}
     return {
         fabric.name.lower(),
         fabric.value,
@@ -41,7 +46,7 @@ class Meanings:
         for fabric in fabrics:
             for name in _names(fabric):
                 self._ways.setdefault(name, set()).add(fabric.one_way)
-            if not fabric.is_batting:
+            if not fabric.is_inside:
                 self._any.add(fabric.one_way)
 
     def ways(self, word: str) -> set[str]:

@@ -231,17 +231,19 @@ class Job(Shown):
 
     def allowed(self, row: Wanted) -> tuple[str, ...]:
         """Names of the fabrics a row may be cut from, the preferred first; batting only where it is named."""
-        if not row.fabrics:
-            return tuple(
-                fabric.name for fabric in self.fabrics if not fabric.is_batting
-            )
-        found = (
-            fabric.name
-            for word in row.fabrics
-            for fabric in self.fabrics
-            if answers_to(fabric, word)
-        )
-        return tuple(dict.fromkeys(found))
+        return tuple(self.places(row))
+
+    def places(self, row: Wanted) -> dict[str, int]:
+        """The fabrics a row may be cut from, each with its place in the order of preference from 0 on.
+
+        A word of the row is one place: all fabrics of a tag, or of "any", are liked alike.
+        """
+        found: dict[str, int] = {}
+        for place, word in enumerate(row.fabrics or ("any",)):
+            for fabric in self.fabrics:
+                if answers_to(fabric, word):
+                    found.setdefault(fabric.name, place)
+        return found
 
     def colour(self, name: str) -> str:
         """The colour in which a fabric is drawn: its own, or what its name says, or a grey."""

@@ -156,9 +156,15 @@ def _can_be_made(way: BattingWay, need: Needed, how: Conventions) -> bool:
 
 
 def _meant(fabric: Fabric, words: Sequence[str]) -> bool:
-    return (
-        any(answers_to(fabric, word) for word in words) if words else fabric.is_batting
-    )
+    if not words:
+        return fabric.is_batting
+    return any(answers_to(fabric, word) or _batting(fabric, word) for word in words)
+
+
+def _batting(fabric: Fabric, word: str) -> bool:
+    """Whether batting is meant where batting is asked for: by a tag too."""
+    plain = word.strip().lower().removeprefix("any ")
+    return fabric.is_batting and plain in (tag.lower() for tag in fabric.tags)
 
 
 def _needed(top: str | Top | Needed | Quilt, how: Conventions) -> Needed:

@@ -104,3 +104,23 @@ def test_the_pages_of_another_plan_do_not_say_it() -> None:
 def test_a_share_beyond_all_of_the_money_makes_no_sense() -> None:
     with pytest.raises(Problem, match="between 0 and 100 %"):
         Settings(preference=Fraction(3, 2))
+
+
+def test_the_fabrics_of_a_tag_are_liked_alike() -> None:
+    """One tag is one place, be navy at 12.00 a yard written before cream at 9.60 or not: nothing was named first."""
+    task = job(
+        Fabric(name="navy", tags=("darks",)),
+        Fabric(name="cream", tags=("darks",)),
+        Fabric(name="plum"),
+        bolt("navy", "12.00"),
+        bolt("cream", "9.60"),
+        bolt("plum", "5.00"),
+        replace(SQUARES, fabrics=("darks",)),
+    )
+    assert task.places(task.cuts[0]) == {"navy": 0, "cream": 0}
+    result = solved(task)
+    assert result.plan.totals.money == Decimal("7.20")
+    assert "your fabrics first" not in money(result)
+    assert not [told for told in result.rules if "is cut from" in told]
+    both = replace(SQUARES, fabrics=("darks", "any"))
+    assert task.places(both) == {"navy": 0, "cream": 0, "plum": 1}

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
 from cutopt.errors import JobError, Problem
+from cutopt.fabric import Fabric
 from cutopt.job import Job
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -20,7 +21,7 @@ class Mend:
     `whole` are the keys of the rows that it is meant to give in full. `place` is that of a row of the shop which is to
     be bought from whatever the row is worth. `step` is the grid of the search in ticks, where it is another one than
     that of the job as it is. `beyond` is the same with more to be had than her table of the shop says, told where the
-    mend does not do with that.
+    mend does not do with that. `rule` says in words what rule of the row it does without, as `its grain is set (grain)`.
     """
 
     said: str
@@ -29,6 +30,7 @@ class Mend:
     place: int | None = None
     step: int | None = None
     beyond: Mend | None = None
+    rule: str = ""
 
 
 def valid(build: Callable[[], T]) -> T | None:
@@ -74,12 +76,19 @@ def set_of(job: Job, row: Wanted) -> tuple[Wanted, ...]:
     return tuple(other for other in job.wanted if other.together == row.together)
 
 
+def may_be_named(job: Job, row: Wanted, fabric: Fabric) -> bool:
+    """Whether a row may be said to come from a fabric: from batting and the like where its set has no other cloth."""
+    names = {name for each in set_of(job, row) for name in job.allowed(each)}
+    inside = bool(names) and all(job.fabric(name).is_inside for name in names)
+    return fabric.is_inside == inside
+
+
 def from_fabric(job: Job, row: Wanted, fabric: str) -> Job | None:
     """The job in which a row, and what comes from one fabric with it, may be cut from this fabric too."""
     keys = {each.key for each in set_of(job, row) if fabric not in job.allowed(each)}
 
     def also(each: Wanted) -> tuple[Wanted | None]:
-        names = each.fabrics or job.allowed(each)
+        names = each.fabrics or ("any",)
         return (
             changed_row(each, fabrics=(*names, fabric)) if each.key in keys else each,
         )

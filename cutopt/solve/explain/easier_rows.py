@@ -37,6 +37,11 @@ _TO_SPARE: Final = (
     4,
 )  # steps that a size gives up for room to spare, where a search from nothing misses it
 
+_DIRECTIONS: Final = {
+    "grain": "its grain is set",
+    "upright": "its print has to stand up",
+}
+
 Shrink = Callable[[int], Mend | None]  # the mend with sides so many steps smaller
 
 
@@ -58,8 +63,9 @@ def turned(job: Job, row: Wanted) -> Iterator[Mend]:
     free = _unbound(row)
     across = None if free is None else with_row(job, row, free[1])
     if free is not None and across is not None:
-        said = f"let it lie the other way (leave {free[0]} blank)"
-        yield Mend(said=said, job=across, whole=_keys([row]))
+        said = f"let it lie the other way (leave {listed(free[0])} blank)"
+        rule = listed([f"{_DIRECTIONS[word]} ({word})" for word in free[0]])
+        yield Mend(said=said, job=across, whole=_keys([row]), rule=rule)
 
 
 def apart(job: Job, row: Wanted) -> Iterator[Mend]:
@@ -67,18 +73,21 @@ def apart(job: Job, row: Wanted) -> Iterator[Mend]:
     rows = set_of(job, row)
     if row.together:
         keys = _keys(rows)
-        told = (
-            "let its parts come from several fabrics"
-            if len(rows) == 1
-            else f"let {_names(rows)} differ in fabric"
-        )
+        told = f"let {_names(rows)} differ in fabric"
+        alike = f"{_names(rows)} have to be"
+        if len(rows) == 1:
+            told = "let its parts come from several fabrics"
+            alike = "all of it has to be"
         free = with_rows(
             job,
             lambda each: (replace(each, together="") if each.key in keys else each,),
         )
         if free is not None:
             yield Mend(
-                said=f"{told} (leave together blank)", job=free, whole=_keys([row])
+                said=f"{told} (leave together blank)",
+                job=free,
+                whole=_keys([row]),
+                rule=f"{alike} of one fabric (together)",
             )
 
 
@@ -101,7 +110,12 @@ def wishes(job: Job, row: Wanted) -> Iterator[Mend]:
         free = changed(job, pieces=pieces)
         if free is not None:
             said = f'let {names} be cut too (the wish says "do not touch")'
-            yield Mend(said=said, job=free, whole=frozenset({row.key}))
+            yield Mend(
+                said=said,
+                job=free,
+                whole=frozenset({row.key}),
+                rule=f"{names} must not be touched (wish)",
+            )
 
 
 def wider(job: Job, row: Wanted) -> Iterator[Mend]:
@@ -337,11 +351,11 @@ def _smaller(job: Job, row: Cut, less: int, sides: Sides) -> Cut | None:
     return other if isinstance(other, Cut) else None
 
 
-def _unbound(row: Wanted) -> tuple[str, Wanted] | None:
+def _unbound(row: Wanted) -> tuple[list[str], Wanted] | None:
     """A row that may lie either way, and the names of the rules that it has then no more; None where it has none."""
     words = ["grain"] if row.grain != "any" else []
     words += ["upright"] if standing(row) else []
-    return (" and ".join(words), replace(lying(row), grain="any")) if words else None
+    return (words, replace(lying(row), grain="any")) if words else None
 
 
 def lying(row: Wanted) -> Wanted:

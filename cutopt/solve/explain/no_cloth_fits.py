@@ -22,6 +22,7 @@ from cutopt.solve.explain.changed_jobs import (
     changed_row,
     free_name,
     from_fabric,
+    may_be_named,
     set_of,
     valid,
     with_row,
@@ -124,9 +125,9 @@ class _Trial:
         """From a fabric that the row, or another one of its set, does not name."""
         for fabric in self.job.fabrics:
             name = fabric.name
-            if name not in self.allowed and self.fits(
-                changed_row(self.row, fabrics=(name,))
-            ):
+            if name in self.allowed or not may_be_named(self.job, self.row, fabric):
+                continue
+            if self.fits(changed_row(self.row, fabrics=(name,))):
                 yield from self._mend(
                     f"let it be cut from {name} too",
                     from_fabric(self.job, self.row, name),

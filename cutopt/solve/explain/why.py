@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import chain, islice
 
 import numpy as np
@@ -22,6 +22,7 @@ from cutopt.solve.explain.changed_jobs import (
     Mend,
     changed,
     changed_row,
+    may_be_named,
     set_of,
     with_row,
 )
@@ -49,17 +50,26 @@ _MOST_OF_A_KIND = 2
 _FEW = 3  # of a row, that may differ in size (our judgement, no source)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Told:
+    """How far a row goes, what mends it, and a rule of hers without which all of it was found to have room."""
+
+    far: str = ""
+    mends: tuple[str, ...] = ()
+    rule: str = ""
+
+
 class Reasons:
     """Why rows are short in the plans of a run, and what mends it; `purse` pays for all searches."""
 
     def __init__(self, run: Context) -> None:
         self.run = run
         self.purse = Purse.of(short_limit(run), _SEARCHES_PAID)
-        self._known: dict[tuple[object, ...], tuple[str, list[str]]] = {}
+        self._known: dict[tuple[object, ...], _Told] = {}
 
     def of(self, layout: Layout, lacking: Mapping[str, int]) -> tuple[Short, ...]:
         """A `Short` for every row that lacks something."""
-        found: dict[str, tuple[str, list[str]]] = {}
+        found: dict[str, _Told] = {}
         searched = (
             [] if self.run.engine.kernel is None else _searched(self.run.job, lacking)
         )
@@ -69,9 +79,10 @@ class Reasons:
                 found[row.key] = self._found(layout, lacking, row, most, purse)
         told = []
         for key, count in lacking.items():
-            far, mends = found.get(key, ("", []))
-            why = _Row(self.run, layout, lacking, self.run.job.row(key)).why() + far
-            told.append(Short(for_=key, count=count, why=why, mends=tuple(mends)))
+            known = found.get(key, _Told())
+            short = _Row(self.run, layout, lacking, self.run.job.row(key))
+            why = short.why(known.rule) + known.far
+            told.append(Short(for_=key, count=count, why=why, mends=known.mends))
         return tuple(told)
 
     def _found(
@@ -81,10 +92,10 @@ class Reasons:
         row: Wanted,
         searches: int,
         purse: Purse,
-    ) -> tuple[str, list[str]]:
+    ) -> _Told:
         """How far a row goes and what mends it: the same where as much is bought and lacking, wherever parts lie."""
         if self.run.meter.asked:
-            return "", []
+            return _Told()
         known = (row.key, tuple(lacking.items()), layout.purchases)
         if known not in self._known:
             one = _Row(self.run, layout, lacking, row)
@@ -94,9 +105,10 @@ class Reasons:
             far = one.far(trials)
             mends = list(islice(one.mends(trials, searches), _MOST_TOLD))
             self.run.evidence.extend([*far, *mends])
-            self._known[known] = (
-                "".join(each.said for each in far),
-                [each.said for each in mends],
+            self._known[known] = _Told(
+                far="".join(each.said for each in far),
+                mends=tuple(each.said for each in mends),
+                rule=one.rule,
             )
         return self._known[known]
 
@@ -158,9 +170,10 @@ class _Row:
         self.item: Item = run.model.items[self.index]
         self.hopeless = run.hopeless[self.index]
         self.short = lacking[row.key]
+        self.rule = ""
 
-    def why(self) -> str:
-        """Why it is short."""
+    def why(self, rule: str = "") -> str:
+        """Why it is short; `rule` is one of hers without which it need not be, in words."""
         if _lost(self.run, self.layout, self.index):
             turns = self.run.job.settings.turns
             return (
@@ -171,7 +184,8 @@ class _Row:
             return _limit_met(self.item, fabrics)
         if not self.hopeless and (told := _excluded(self.run, self.row)):
             return told
-        return _why(self.run, self.row, self.item, self.hopeless)
+        told = _why(self.run, self.row, self.item, self.hopeless)
+        return f"as {rule}, {told}" if rule else told
 
     def far(self, trials: Trials) -> list[Evidence]:
         """How long a strip comes to that is not whole."""
@@ -242,13 +256,25 @@ class _Row:
             return
         if fabrics := _limited(self.run, self.index):
             yield _one(limit_mends(trials, row, _enough_each(self.item, fabrics)))
-        elif self.only_time:
+        yield self._without_rules(trials)
+        if self.only_time:
             yield iter(self._bought(trials, searches))
         yield _tried(trials, easier.fabrics(job, row, self._others()))
-        yield _tried(trials, chain(easier.turned(job, row), easier.apart(job, row)))
-        yield _tried(trials, easier.wishes(job, row))
         yield from self._sizes(trials)
         yield _tried(trials, easier.wider(job, row))
+
+    def _without_rules(self, trials: Trials) -> Iterator[Evidence]:
+        """Without a rule of hers, which costs nothing; the first one that gives all of the row is kept in `rule`."""
+        job = self.run.job
+        ways = (easier.turned, easier.apart, easier.wishes)
+        for mend in chain.from_iterable(way(job, self.row) for way in ways):
+            told = trials.tried(mend)
+            if told is None:
+                continue
+            all_there = all(short.for_ != self.row.key for short in told.plan.short)
+            if all_there and not self.rule:
+                self.rule = mend.rule
+            yield told
 
     def _bought(self, trials: Trials, searches: int) -> list[Evidence]:
         """Purchases that would do, paid from half of the purse."""
@@ -291,16 +317,13 @@ class _Row:
         run = self.run
         rows = set_of(self.run.job, self.row)
         allowed = [set(run.job.allowed(row)) for row in rows]
-        batting = any(
-            run.job.fabric(name).is_batting for name in run.job.allowed(self.row)
-        )
         left = _left(run, self.layout, self.item)
         found = [
             fabric.name
             for fabric in run.job.fabrics
             if fabric.name in left
             and not all(fabric.name in names for names in allowed)
-            and fabric.is_batting <= batting
+            and may_be_named(run.job, self.row, fabric)
         ]
         return sorted(found, key=lambda name: -left[name])
 

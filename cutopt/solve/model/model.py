@@ -38,7 +38,7 @@ class Item:
     For a strip `l` is its shortest segment, `need` the sum over segments of (length - loss) that makes one
     strip, in steps, and `loss` what a join costs. `turns[f]` says how fabric f may serve (bit 1 unturned, bit 2
     turned, 0 not at all), `blind[f]` the same for cloth of unknown grain; `preference[f]` is 0 for the fabric
-    named first. `most_each` is 0 where there is no limit, `group` the index of the `together` word or -1.
+    (or all of the tag) named first. `most_each` is 0 where there is no limit, `group` the index of the `together` word or -1.
     """
 
     row: Wanted
@@ -196,7 +196,7 @@ def _turns(job: Job, row: Wanted, fabric_index: int, *, blind: bool) -> int:
 def _item(
     job: Job, row: Wanted, step: int, groups: tuple[str, ...], names: list[str]
 ) -> Item:
-    allowed = job.allowed(row)
+    places = job.places(row)
     turns, blind = (
         tuple(_turns(job, row, f, blind=unknown) for f in range(len(names)))
         for unknown in (False, True)
@@ -225,9 +225,7 @@ def _item(
         rank=RANKS[row.importance],
         turns=turns,
         blind=blind,
-        preference=tuple(
-            allowed.index(name) if name in allowed else 0 for name in names
-        ),
+        preference=tuple(places.get(name, 0) for name in names),
         group=groups.index(row.together) if row.together else -1,
         **more,
     )

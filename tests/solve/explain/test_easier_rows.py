@@ -395,3 +395,24 @@ def test_from_one_fabric_costs_more() -> None:
             "1 piece of pear (3.00 in all) would do."
         ),
     )
+
+
+def test_a_rule_of_hers_is_named_and_without_it_comes_first() -> None:
+    """12 x 10 holds three of 10 x 3 that stand up, one above the other, and four turned, side by side (identity)."""
+    boats = Fabric(name="boats", one_way="along")
+    window = cut("window", 10, 3, 4, fabrics=("boats",), upright=True)
+    task = job(boats, piece("rest", 12, 10, fabric="boats"), bolt(), window)
+    short = told(task, "window")
+    rule = "as its print has to stand up (upright), at most 3 of the 4 can be cut"
+    assert short.why.startswith(rule)
+    free = f"let it lie the other way (leave upright blank){ALL_THERE}"
+    assert short.mends[0] == free
+    assert not solved(with_cut(task, replace(window, upright=False)), 300).plan.short
+
+
+def test_a_rule_without_which_it_lacks_as_much_is_not_named() -> None:
+    """12 x 10 holds nine squares of 4 x 3 that stand up, and nine turned or mixed at most: 120 / 12 is ten (identity)."""
+    boats = Fabric(name="boats", one_way="along")
+    square = cut("square", 4, 3, 11, fabrics=("boats",), upright=True)
+    task = job(boats, piece("rest", 12, 10, fabric="boats"), square)
+    assert told(task, "square").why.startswith("at most ")

@@ -178,3 +178,15 @@ def test_a_width_alone_where_the_shop_has_enough() -> None:
     assert wide in result.plan.short[0].mends
     (each,) = [each for each in result.evidence if each.said == wide]
     assert each.job.shop == (replace(bolt, usable_width=45 * INCH),)
+
+
+def test_batting_is_no_cloth_for_a_banner() -> None:
+    """Batting of 90 x 90 lies between layers of a quilt, no banner is cut from it (common practice, no source)."""
+    row = cut(50, 60)
+    fluff = Fabric(name="fluff", kind="cotton batting")
+    wide = Piece.of_size("roll", "fluff", 90 * INCH, 90 * INCH)
+    job = job_of(row)
+    job = replace(job, fabrics=(*job.fabrics, fluff), pieces=(*job.pieces, wide))
+    assert not any("fluff" in mend for mend in said(job, row))
+    strip = Strip(name="edge", width=2 * INCH, total_length=600 * INCH, join="none")
+    assert not any("fluff" in mend for mend in said(job, strip))
