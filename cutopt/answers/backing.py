@@ -7,7 +7,7 @@ an answer that a notebook shows, and a question that the general solver can be a
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from cutopt import svg
@@ -50,7 +50,7 @@ class BackingAnswer:
 
     `ways` are all, thriftiest first; `best` holds the cheapest and the one with the fewest seams, each with its
     reason (one alone where they are the same); `near` is what a little less overage would save, and `least` what no
-    way does with less of.
+    way does with less of; `own` names the piece of the pile that each rectangle of the maker's own is cut from.
     """
 
     need: Needed
@@ -64,6 +64,7 @@ class BackingAnswer:
     top_seams: TopSeams | None = None
     least: tuple[Least, ...] = ()
     currency: str = ""
+    own: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def head(self) -> tuple[str, ...]:
@@ -233,6 +234,7 @@ def _answer(asked: Asked, kept: Sequence[str]) -> BackingAnswer:
         top_seams=asked.lines,
         least=least,
         currency=asked.currency,
+        own={held.name: held.out_of or held.name for held in asked.hand},
     )
 
 

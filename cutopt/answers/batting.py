@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from cutopt import svg
 from cutopt.answers.backing_asked import size_asked
@@ -14,7 +14,7 @@ from cutopt.fabric_words import answers_to
 from cutopt.job import Job, Settings
 from cutopt.plan import Plan
 from cutopt.quilt.backs import batting as batting_sums
-from cutopt.quilt.backs.batting import BattingWay, batting_ways
+from cutopt.quilt.backs.batting import BattingWay, batting_ways, falls_short
 from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.conventions import DEFAULT, Conventions
@@ -24,13 +24,19 @@ from cutopt.quilt.top import Needed, Top, batting_size
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BattingAnswer:
-    """What to buy for batting: all ways, safe ones first; `usual` where no shop was asked but the usual packages."""
+    """What to buy for batting: all ways, safe ones first; `usual` where no shop was asked but the usual packages.
+
+    `short` says how far the maker's own reaches, where no way uses it; `own` names the piece of the pile that each
+    rectangle of the maker's own is cut from.
+    """
 
     need: Needed
     ways: tuple[BattingWay, ...]
     how: Conventions
     usual: bool = True
     currency: str = ""
+    short: str = ""
+    own: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def head(self) -> tuple[str, ...]:
@@ -47,6 +53,8 @@ class BattingAnswer:
         """What to know before the table."""
         size = self.how.size(self.need.width, self.need.length, self.how.least)
         told = [f"The batting has to reach {size}: {self.need.why}."]
+        if self.short:
+            told.append(f"{self.short[0].upper()}{self.short[1:]}.")
         if not self.ways:
             return (
                 *told,
@@ -56,7 +64,8 @@ class BattingAnswer:
         easy = min(self.ways, key=lambda way: (bool(way.tight), way.joins))
         told.append(self._told(first, _recommended(first)))
         if easy is not first and easy.joins < first.joins:
-            told.append(self._told(easy, "No join"))
+            few = "Fewest joins" if easy.joins else "No join"
+            told.append(self._told(easy, few))
         return tuple(told)
 
     def _told(self, way: BattingWay, reason: str) -> str:
@@ -65,7 +74,7 @@ class BattingAnswer:
         bought = f"buy {row[2]}" if way.pieces or way.bought else "nothing to buy"
         if way.money and (way.pieces or way.bought):
             bought += f", {row[3]}"
-        return f"{way.what}, {way.kind}: {bought}. {reason}. How much that takes: {way.why}."
+        return f"{way.headed}, {way.kind}: {bought}. {reason}. How much that takes: {way.why}."
 
     def _repr_html_(self) -> str:
         return svg.sheet(
@@ -144,6 +153,8 @@ def batting_to_buy(
         how=how,
         usual=not rows,
         currency=settings.currency if isinstance(shop, Job) else "",
+        short=falls_short(scraps, need, ways, how),
+        own={held.name: held.out_of or held.name for held in scraps},
     )
 
 

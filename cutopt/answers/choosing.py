@@ -5,12 +5,11 @@ Nobody should come home without it, so it stands wherever the purchases of the p
 
 from __future__ import annotations
 
-from collections.abc import Sequence, Set
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 from typing import Final
 
 from cutopt.answers.backing import BackingAnswer, backing_to_buy
-from cutopt.answers.backing_asked import rectangles_for
 from cutopt.answers.batting import BattingAnswer, batting_to_buy
 from cutopt.answers.shelf import left_of_pile
 from cutopt.errors import Problem
@@ -48,7 +47,7 @@ def choosing(
     found = []
     if backing is not None:
         told = ""
-        options = [_backing(choice) for choice in backing.best]
+        options = [_backing(choice, backing) for choice in backing.best]
         if not options:
             told = _NONE_WHOLE
         if unplanned is not None:
@@ -58,12 +57,19 @@ def choosing(
     elif missing:
         found.append(Choosing(what="back", options=(), missing=missing))
     if batting is not None:
-        told = "" if batting.ways else "nothing here is large enough: join pieces"
+        told = batting.short
+        if not batting.ways:
+            told = told or "nothing here is large enough: join pieces"
         found.append(Choosing(what="batting", options=_battings(batting), missing=told))
     return tuple(found)
 
 
-def _backing(choice: Choice) -> Option:
+def _cloths(names: Sequence[str], own: Mapping[str, str]) -> tuple[str, ...]:
+    """The pieces of the pile that rectangles are cut from, a name for each copy."""
+    return tuple(own[name] for name in names if name in own)
+
+
+def _backing(choice: Choice, answer: BackingAnswer) -> Option:
     way = choice.way
     wide = way.offered.usable_width if isinstance(way.offered, ByLength) else 0
     seams = way.seams + way.joins
@@ -71,6 +77,7 @@ def _backing(choice: Choice) -> Option:
     note = f"Tight ({way.tight}): measure first" if way.tight else ""
     return Option(
         what=way.fabric,
+        own=_cloths(way.from_hand, answer.own),
         width=wide,
         length=way.bought,
         pieces=way.pieces,
@@ -87,15 +94,17 @@ def _battings(answer: BattingAnswer) -> tuple[Option, ...]:
         return ()
     easy = min(answer.ways, key=lambda way: (bool(way.tight), way.joins))
     chosen = [answer.ways[0], *([easy] if easy.joins < answer.ways[0].joins else [])]
-    return tuple(_batting(way, answer.usual) for way in chosen)
+    return tuple(_batting(way, answer) for way in chosen)
 
 
-def _batting(way: BattingWay, usual: bool) -> Option:
+def _batting(way: BattingWay, answer: BattingAnswer) -> Option:
     note = f"Tight ({way.tight}): measure first" if way.tight else ""
-    if usual and way.pieces:
+    if answer.usual and way.pieces:
         note = f"A usual package. {note}" if note else "A usual package"
     return Option(
-        what=way.what,
+        what=way.what or way.mine,
+        beside=way.mine if way.what else "",
+        own=_cloths(way.own, answer.own),
         width=0,
         length=way.bought,
         pieces=way.pieces,
@@ -165,15 +174,12 @@ def without_the_plan(
     choice = other.best[0]
     if backing.best and not costs_less(choice.way, backing.best[0].way):
         return None
-    cloth_of: dict[str, str] = {}
-    for piece in cut:
-        for held in rectangles_for(piece, other.need, job.settings):
-            cloth_of[held.name] = piece.name
-    taken = {cloth_of[name] for name in choice.way.from_hand if name in cloth_of}
+    option = _backing(choice, other)
+    taken = {piece.name for piece in cut} & set(option.own)
     if not taken:
         return None
     return replace(
-        _backing(choice),
+        option,
         name=f"with {' and '.join(sorted(taken))} left for it",
         note=_cut_for(job, plan, taken),
     )

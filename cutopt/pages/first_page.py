@@ -17,6 +17,7 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
 from cutopt.pages.words import and_text
 from cutopt.plan import CUTS_LEVEL, LEFT_OUT_LEVEL, SHORT_LEVEL, Level, Plan, Source
+from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result, Room
 from cutopt.wanted import Cut
 
@@ -182,8 +183,11 @@ def money(result: Result, plan: Plan) -> str:
     )
 
 
-def used(plan: Plan, result: Result) -> list[str]:
-    """Which pieces of the pile are cut, and how much of the touched cloth is used."""
+def used(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> list[str]:
+    """Which pieces of the pile are cut, and how much of the touched cloth is used.
+
+    What the first of the backs and battings `to_choose` takes of the pile does not stay whole.
+    """
     shown = views(plan)
     names = Counter(source.piece for source in plan.sources if source.piece)
     listed = [
@@ -203,17 +207,26 @@ def used(plan: Plan, result: Result) -> list[str]:
         out.append(
             f"Of the cloth you touch, {round(100 * taken / whole)} % goes into what you want."
         )
-    whole_pieces = [
-        (piece.name, piece.count - names[piece.name]) for piece in result.job.pieces
-    ]
+    beside = Counter(
+        name for each in to_choose for option in each.options[:1] for name in option.own
+    )
+    if beside:
+        taken = (_copies(name, count, 1) for name, count in beside.items())
+        out.append(f"Go into back or batting: {', '.join(taken)}.")
+    names.update(beside)
     stay = [
-        f"{count} of {name}" if count > 1 else name
-        for name, count in whole_pieces
-        if count > 0
+        _copies(piece.name, piece.count - names[piece.name], piece.count)
+        for piece in result.job.pieces
+        if piece.count > names[piece.name]
     ]
     if stay:
         out.append(f"Stay whole on the pile: {', '.join(stay)}.")
     return out
+
+
+def _copies(name: str, count: int, of: int) -> str:
+    """``2 of wine-1``, the name alone where there is but one of it."""
+    return name if count == of == 1 else f"{count} of {name}"
 
 
 def kept(plan: Plan, result: Result) -> list[str]:

@@ -59,7 +59,7 @@ def front_page(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[A
         *sentences(to_choose, settings.unit, settings.currency),
         ("Your rules", result.rules),
         ("Short", front.short(plan)),
-        ("Use", front.used(plan, result)),
+        ("Use", front.used(plan, result, to_choose)),
         ("Keep", front.kept(plan, result)),
         ("Measure first", front.measure_first(result)),
         ("How sure", front.how_sure(result)),

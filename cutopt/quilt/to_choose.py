@@ -25,6 +25,10 @@ class Option:
         How many, 0 of what is sold by length.
     name : str
         What sets it apart from the others: ``costs least``.
+    beside : str
+        The maker's own that is used with what is bought.
+    own : tuple of str
+        The pieces of the pile that are used, a name for each copy.
     """
 
     what: str
@@ -35,6 +39,8 @@ class Option:
     how: str
     note: str = ""
     name: str = ""
+    beside: str = ""
+    own: tuple[str, ...] = ()
 
     @property
     def bought(self) -> bool:
@@ -57,7 +63,8 @@ class Option:
         price = (
             "no price given" if self.money is None else f"{currency}{self.money:.2f}"
         )
-        return f"{head}{amount}: {price}; {self.how}{self._noted}."
+        beside = f", beside {self.beside}" if self.beside else ""
+        return f"{head}{amount}: {price}{beside}; {self.how}{self._noted}."
 
     @property
     def _noted(self) -> str:

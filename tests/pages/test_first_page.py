@@ -18,6 +18,7 @@ from cutopt.pages import grids
 from cutopt.pages.lists import shopping_slip
 from cutopt.pages.paper import register_fonts
 from cutopt.plan import Level, Short
+from cutopt.quilt.to_choose import Choosing, Option
 from cutopt.result import MINUTES_FORMULA, Room, Stopped, estimate_minutes
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
@@ -120,6 +121,32 @@ def test_what_is_used_and_kept() -> None:
     assert front.used(result.offers[1].plan, whole)[-1] == (
         "Stay whole on the pile: pear L, plum half square, oat stained, 6 of mist & dew squares, pear post."
     )
+
+
+def test_what_goes_into_back_or_batting_does_not_stay_whole() -> None:
+    """Of 6 squares 2 are cut, so 4 of them stay; the oat goes into the back that is recommended first (counting)."""
+    result = orchard_result()
+    uncut = result.offers[1].plan
+    squares = [s for s in result.plan.sources if s.piece == "mist & dew squares"]
+    plan = replace(uncut, sources=(*uncut.sources, *squares[:2]))
+    back = Choosing(
+        what="back",
+        options=(
+            Option(
+                what="oat",
+                width=0,
+                length=0,
+                pieces=0,
+                money=None,
+                how="one piece on hand",
+                own=("oat stained",),
+            ),
+        ),
+    )
+    said = front.used(plan, replace(result, offers=(result.offers[1],)), [back])
+    assert said[-2] == "Go into back or batting: oat stained."
+    assert "4 of mist & dew squares" in said[-1]
+    assert "oat stained" not in said[-1]
 
 
 def test_what_is_short_and_what_mends_it() -> None:

@@ -18,6 +18,7 @@ from cutopt.quilt.backs.cut_and_sewn import sewn_of
 from cutopt.quilt.backs.make_up import Cloth, make_ups
 from cutopt.quilt.backs.make_up_words import kind_of, sum_of
 from cutopt.quilt.backs.marks import grid_of, mark_of, measured, there, to_cut
+from cutopt.quilt.backs.on_hand import listed
 from cutopt.quilt.backs.sewn import Piecing, turned
 from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.buying import shrunk, to_buy
@@ -53,7 +54,12 @@ def packaged(unit: Unit = "in") -> tuple[ByPiece, ...]:
 class BattingWay:
     """One way to get batting of a size: what is bought, how many joins, and whether it is safe.
 
-    `sewn` are the parts of one that is cut to size, and `cloth` the width and length from which they are cut.
+    Parameters
+    ----------
+    what : what is bought, empty where nothing is
+    columns : scraps of the maker's own beside it, as they are joined
+    upright : whether the columns run along the length of the quilt
+    sewn, cloth : the parts of one that is cut to size, and the width and length from which they are cut
     """
 
     what: str
@@ -68,6 +74,34 @@ class BattingWay:
     why: str
     sewn: Piecing | None = None
     cloth: tuple[Exact, Exact] | None = None
+    columns: tuple[Column, ...] = ()
+    upright: bool = True
+
+    @property
+    def own(self) -> tuple[str, ...]:
+        """The maker's own scraps in it, a name for each."""
+        return tuple(name for column in self.columns for name in column.names)
+
+    @property
+    def told(self) -> str:
+        """``wool beside your own wool-1``."""
+        if not self.own:
+            return self.what
+        return f"{self.what} beside {self.mine}" if self.what else self.mine
+
+    @property
+    def mine(self) -> str:
+        """``your own wool-1 and wool-2``; nothing where there is none of it."""
+        return f"your own {listed(self.own)}" if self.own else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """Scraps end to end, trimmed to one width: as long as the batting."""
+
+    width: Exact
+    length: Exact
+    names: tuple[str, ...]
 
 
 def batting_ways(
@@ -88,24 +122,42 @@ def batting_ways(
     scraps = [measured(scrap, how) for scrap in scraps]
     known = {fabric.name: fabric for fabric in fabrics}
     found = [*_bought(need, offered, how, known)]
-    for whole in (need, _turned(need)):
+    for whole, upright in ((need, True), (_turned(need), False)):
         joined = joined_scraps(scraps, whole)
-        if not joined.columns:
-            continue
-        if not joined.missing:
-            found.append(_scraps_way(joined, whole, how, None))
-            continue
-        rest = replace(whole, width=joined.missing)
-        beside = [
-            _scraps_way(joined, whole, how, way)
-            for way in _bought(rest, offered, how, known)
-        ]
-        found += [
-            way
-            for way in beside
-            if not any(_saves_nothing(way, plain) for plain in found)
-        ]
-    return tuple(sorted(dict.fromkeys(found), key=_thrift))
+        beside: list[BattingWay | None] = []
+        if joined.columns and joined.missing:
+            rest = replace(whole, width=joined.missing)
+            beside += _bought(rest, offered, how, known)
+        elif joined.columns:
+            beside.append(None)
+        for way in beside:
+            made = _scraps_way(joined, whole, how, way)
+            found.append(replace(made, upright=upright))
+    return _without_worse(sorted(dict.fromkeys(found), key=_thrift))
+
+
+def _without_worse(ways: Sequence[BattingWay]) -> tuple[BattingWay, ...]:
+    """Those that somebody could prefer, of the same batting bought; of several alike the first."""
+    kept: list[BattingWay] = []
+    for i, way in enumerate(ways):
+        better = (
+            other
+            for n, other in enumerate(ways)
+            if _no_worse(other, way) and (n < i or not _no_worse(way, other))
+        )
+        if next(better, None) is None:
+            kept.append(way)
+    return tuple(kept)
+
+
+def _no_worse(one: BattingWay, other: BattingWay) -> bool:
+    """Whether one way is nowhere worse: purchase, joins, and whether it is tight."""
+    if one.what != other.what:
+        return False
+    mine, its = (
+        (bool(way.tight), way.bought, way.pieces, way.joins) for way in (one, other)
+    )
+    return all(a <= b for a, b in zip(mine, its, strict=True))
 
 
 def _bought(
@@ -117,17 +169,6 @@ def _bought(
             yield from _package(need, offered, fabric, how)
         else:
             yield from _by_length(need, offered, fabric, how)
-
-
-def _saves_nothing(way: BattingWay, plain: BattingWay) -> bool:
-    """Whether the same batting, bought whole, is no more and has no more joins."""
-    return (
-        way.what.endswith(f"and {plain.what}")
-        and bool(way.tight) >= bool(plain.tight)
-        and way.bought >= plain.bought
-        and way.pieces >= plain.pieces
-        and way.joins >= plain.joins
-    )
 
 
 def _turned(need: Needed) -> Needed:
@@ -142,21 +183,13 @@ def _scraps_way(
     """Scraps alone, or with what is bought beside them."""
     sums = " + ".join(how.show(column.width) for column in joined.columns)
     why = f"{sums}{f' = {how.show(joined.width)}' if len(joined.columns) > 1 else ''} for {how.show(need.width)}"
-    names = list(
-        dict.fromkeys(name for column in joined.columns for name in column.names)
-    )
     pieces = sum(len(column.names) for column in joined.columns)
-    mine = (
-        f"{pieces} of your own: {', '.join(names)}"
-        if pieces > 1
-        else f"your own {names[0]}"
-    )
     spare = (joined.width - need.width, joined.spare)
     if rest is None:
         tight = "" if min(spare) >= how.tight else "next to nothing to spare"
         kind = "joined" if pieces > 1 else "one piece"
         return BattingWay(
-            what=mine,
+            what="",
             kind=kind,
             bought=0,
             pieces=0,
@@ -166,10 +199,11 @@ def _scraps_way(
             spare=spare,
             tight=tight,
             why=why,
+            columns=joined.columns,
         )
     return replace(
         rest,
-        what=f"{mine}, and {rest.what}",
+        columns=joined.columns,
         joins=rest.joins + pieces,
         why=f"{why}; {rest.why}",
         spare=(rest.spare[0], min(rest.spare[1], joined.spare)),
@@ -301,13 +335,32 @@ def _made_up(
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
-    """Scraps end to end, trimmed to one width: as long as the batting."""
-
-    width: Exact
-    length: Exact
-    names: tuple[str, ...]
+def falls_short(
+    scraps: Sequence[OnHand],
+    need: Needed,
+    ways: Sequence[BattingWay],
+    how: Conventions = DEFAULT,
+) -> str:
+    """How far scraps reach that no way uses; nothing where there are none, or one of the ways has them."""
+    if not scraps or any(way.own for way in ways):
+        return ""
+    scraps = [measured(scrap, how) for scrap in scraps]
+    named = f"your own {listed([scrap.name for scrap in scraps])}"
+    tries = [(whole, joined_scraps(scraps, whole)) for whole in (need, _turned(need))]
+    found = [(whole, joined) for whole, joined in tries if joined.columns]
+    if not found:
+        largest = max(scraps, key=lambda scrap: scrap.width * scrap.length)
+        size = how.size(largest.width, largest.length)
+        long = how.least(min(need.width, need.length))
+        return f"{named} cannot be joined to {long} long; the largest is {size}"
+    whole, joined = min(found, key=lambda each: each[1].missing * each[0].length)
+    used = listed([name for column in joined.columns for name in column.names])
+    lacking = how.size(joined.missing, whole.length, how.least)
+    return (
+        f"your own {used}, joined, reach {how.show(joined.width)} of "
+        f"{how.least(whole.width)}: {lacking} more would be needed, and what would be "
+        "bought for that is no less than batting for all of it"
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -426,7 +479,7 @@ def table(
     """
     return tuple(
         (
-            way.what,
+            way.told,
             way.kind,
             _buy(way, how),
             "" if way.money is None else f"{currency}{way.money}",

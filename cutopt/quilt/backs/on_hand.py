@@ -42,11 +42,10 @@ def side_by_side(
     return tuple(chosen)
 
 
-def listed(pieces: Sequence[OnHand]) -> str:
-    """The names of pieces: ``2 of linen-1 and pear-2``."""
+def listed(names: Sequence[str]) -> str:
+    """Names of pieces: ``2 of linen-1 and pear-2``."""
     return " and ".join(
-        f"{n} of {name}" if n > 1 else name
-        for name, n in Counter(p.name for p in pieces).items()
+        f"{n} of {name}" if n > 1 else name for name, n in Counter(names).items()
     )
 
 
@@ -132,7 +131,7 @@ def _way(
         if t
     )
     return Way(
-        fabric=listed(pieces),
+        fabric=listed([held.name for held in pieces]),
         kind=kind,
         pattern=kind,
         run=run,

@@ -101,7 +101,7 @@ def _way(side: Side, pieced: Pieced, more: Exact) -> Way:
     row = row_of((*panels_of(side.hand, high), *pieced.parts), False, how.back_seam)
     kind = pieced.kind
     if side.hand:
-        kind = f"{listed(side.hand)} and {kind}"
+        kind = f"{listed([held.name for held in side.hand])} and {kind}"
     sums = f"{side.before}{pieced.why} = "
     if more:
         sums += f"{how.show(pieced.net)}, and {how.show(more)} to spare: "

@@ -137,7 +137,8 @@ def _to_choose(job: Job, to_choose: Sequence[Choosing]) -> Iterator[Line]:
 
 def _option(job: Job, option: Option) -> Line:
     unit = job.settings.unit
-    words = (option.name, option.how, option.note)
+    beside = f"beside {option.beside}" if option.beside else ""
+    words = (option.name, option.how, beside, option.note)
     return Line(
         fabric=option.what,
         width=f"{format_length(option.width, unit)} {unit}" if option.width else "",

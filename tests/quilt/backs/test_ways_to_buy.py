@@ -502,13 +502,14 @@ def test_what_scraps_do_not_reach_is_bought() -> None:
         to_reach("48", "58"), [roll], BATTING, scraps("30 x 60", "5 x 60")
     )
     best = found[0]
-    assert best.what == "your own scrap 1, and roll"
+    assert (best.what, best.own) == ("roll", ("scrap 1",))
+    assert best.told == "roll beside your own scrap 1"
     assert (yards(best.bought), best.money, best.joins) == (
         Fraction(3, 2),
         Decimal("15.00"),
         3,
     )
-    assert found[1].what == best.what
+    assert found[1].told == best.told
     assert (yards(found[1].bought), found[1].money, found[1].joins) == (
         Fraction(13, 8),
         Decimal("16.25"),
@@ -517,9 +518,41 @@ def test_what_scraps_do_not_reach_is_bought() -> None:
     assert found[-1].bought > best.bought
 
 
+def test_only_ways_that_somebody_could_prefer() -> None:
+    """Of the same batting none takes as much with as many joins, and no less of either (a way more is a choice)."""
+    roll = bolt("90", "roll", "14.00")
+    found = batting.batting_ways(
+        to_reach("66", "82"), [roll], BATTING, scraps("30 x 60", "34 x 62")
+    )
+    sums = [(bool(way.tight), way.bought, way.joins) for way in found]
+    for i, mine in enumerate(sums):
+        for other in (*sums[:i], *sums[i + 1 :]):
+            assert not all(a <= b for a, b in zip(other, mine, strict=True))
+    assert any(way.own for way in found)
+    assert any(not way.own for way in found)
+
+
+def test_what_falls_short_is_told_with_how_much() -> None:
+    """34 wide, 62 + 30 long; 34 of 62 leaves 28 x 78, for which a twin package is bought, and one is enough alone."""
+    need = to_reach("62", "78")
+    mine = scraps("30 x 60", "34 x 62")
+    found = batting.batting_ways(need, (), BATTING, mine)
+    assert not any(way.own for way in found)
+    told = batting.falls_short(mine, need, found, BATTING)
+    assert "scrap 1" in told
+    assert "scrap 2" in told
+    assert "reach 34 of 62: 28 x 78 more would be needed" in told
+    assert batting.falls_short((), need, found, BATTING) == ""
+    large = scraps("70 x 90")
+    served = batting.batting_ways(need, (), BATTING, large)
+    assert batting.falls_short(large, need, served, BATTING) == ""
+    tiny = batting.falls_short(scraps("7 x 9"), need, found, BATTING)
+    assert "cannot be joined to 62 long; the largest is 7 x 9" in tiny
+
+
 def test_batting_of_the_shop_is_shrunk_and_has_an_end() -> None:
     """48 x 58 at 5 %: 58 / .95 = 61.05, 1 3/4 yd; without, 1 5/8 yd (identity). Of 1 1/2 yd it is not to be had."""
-    roll = bolt("60", "roll", "10.00")
+    roll = bolt("50", "roll", "10.00")
     wool = Fabric(name="roll", kind="batting", shrink_along=Fraction(5, 100))
     how = Conventions(square_up_end=0)
     plain_, washed = (
