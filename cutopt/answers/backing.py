@@ -101,7 +101,7 @@ class BackingAnswer:
         ]
         if not self.best:
             told.append(
-                "Neither this shop nor what is free of your own makes it whole: widen the choice of fabrics."
+                "Nothing in this shop, nor with what is free of your own, makes it whole: widen the choice of fabrics."
             )
         told += [*self._cheaper_but_tight, *self._near]
         return (

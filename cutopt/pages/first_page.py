@@ -211,8 +211,8 @@ def used(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> list
         name for each in to_choose for option in each.options[:1] for name in option.own
     )
     if beside:
-        taken = (_copies(name, count, 1) for name, count in beside.items())
-        out.append(f"Go into back or batting: {', '.join(taken)}.")
+        into = (_copies(name, count, 1) for name, count in beside.items())
+        out.append(f"Go into back or batting: {', '.join(into)}.")
     names.update(beside)
     stay = [
         _copies(piece.name, piece.count - names[piece.name], piece.count)

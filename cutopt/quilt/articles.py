@@ -14,7 +14,7 @@ from cutopt.quilt.binding import binding
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.sizes import SMALL_PARTS
 from cutopt.quilt.surds import Exact, exact
-from cutopt.quilt.top import Top, backing_size
+from cutopt.quilt.top import Top, backing_size, batting_size
 from cutopt.quilt.units import seams
 from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut, a_long_part
 from cutopt.wanted import Wanted
@@ -23,6 +23,8 @@ HEAT = (
     "pot holders: use heat-resistant batting between layers of cotton, and nothing with a metal layer in a "
     "microwave oven; try it on something warm before something hot"
 )
+PADDED: Final = ("place mat", "mug mat")
+"""What of :data:`MATS` has batting by habit (common practice, no source)."""
 BABIES: Final = (
     "bibs and burp cloths: only while a baby is awake and watched, off and out of the cot before sleep (a bare "
     "surface: American Academy of Pediatrics, Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics "
@@ -176,7 +178,9 @@ def runner(
     for number in range(count):
         label = f"{name} binding" + (f" {number + 1}" if count > 1 else "")
         rows.extend(binding(*base, of[2], how, label).wanted)
-    return Made(wanted=tuple(rows), width=w, length=h)
+    batting = batting_size(top, how)
+    told = _no_batting(name, (batting.width, batting.length), count, how)
+    return Made(wanted=tuple(rows), width=w, length=h, notes=(told,))
 
 
 MATS: Final = {
@@ -203,12 +207,24 @@ def turned_through(
     h = how.usual(length, h_in, h_cm, "length")
     cut = (w + 2 * how.seam, h + 2 * how.seam)
     why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*cut)}"
-    notes = (BABIES,) if what == "burp cloth" else ()
+    notes: tuple[str, ...] = (BABIES,) if what == "burp cloth" else ()
+    if what in PADDED:
+        notes = (_no_batting(name or what, cut, count, how),)
     return Made(
         wanted=_front_and_back(name or what, cut, count, why, how, of),
         width=w,
         length=h,
         notes=notes,
+    )
+
+
+def _no_batting(
+    name: str, size: tuple[Exact, Exact], count: int, how: Conventions
+) -> str:
+    """That the batting between front and back is no part of the plan, and how much it takes."""
+    return (
+        f"{name}: its batting, {count} of {how.size(*size, how.least)}, is not in this plan: "
+        "cut it from scraps of batting"
     )
 
 
@@ -280,7 +296,8 @@ def pot_holder(
     for number in range(count):
         label = f"{name} binding" + (f" {number + 1}" if count > 1 else "")
         rows.extend(binding(p, p, of[1], how, label, f"edge of {how.show(p)}").wanted)
-    return Made(wanted=tuple(rows), width=p, length=p, notes=(HEAT,))
+    notes = HEAT, _no_batting(name, (p, p), count, how)
+    return Made(wanted=tuple(rows), width=p, length=p, notes=notes)
 
 
 def napkins(

@@ -99,12 +99,12 @@ def test_batting_from_shop_and_scraps(tmp_path: Path) -> None:
     assert shown is not None
     assert shown.batting is not None
     assert shown.batting.said[1] == (
-        "2 of your own: fluff-1, fluff-2, joined: nothing to buy. Straight edges butted, with a wide zigzag. "
+        "Your own fluff-1 and fluff-2, joined: nothing to buy. Straight edges butted, with a wide zigzag. "
         "How much that takes: 60 + 45 = 105 for 98.5."
     )
     assert shown.backing is not None
     assert not any(way.from_hand or way.fabric == "fluff" for way in shown.backing.ways)
-    assert {"fluff", "2 of your own: fluff-1, fluff-2"} <= {
+    assert {"fluff", "your own fluff-1 and fluff-2"} <= {
         row[0] for row in shown.batting.rows
     }
     write_pages(result, tmp_path / "out")

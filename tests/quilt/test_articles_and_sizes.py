@@ -346,3 +346,12 @@ def test_a_bib_is_said_as_cut() -> None:
     ):
         with pytest.raises(Problem, match=what):
             article_of(f"2 bibs {asked}", Conventions())
+
+
+def test_articles_that_have_batting_by_habit_say_how_much() -> None:
+    """As large as they are cut; a runner's as its backing: 12 x 40 and 1/4 + 2 a side (identity; habit: practice)."""
+    mats = a.turned_through("mug mat", 2)
+    assert "its batting, 2 of 9 1/2 x 6 1/2, is not in this plan" in mats.notes[0]
+    assert "1 of 16 1/2 x 44 1/2" in a.runner("12", "40").notes[0]
+    assert "3 of 8 x 8" in a.pot_holder("8", 3).notes[-1]
+    assert a.turned_through("burp cloth", 1).notes == (a.BABIES,)

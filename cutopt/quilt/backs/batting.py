@@ -90,6 +90,11 @@ class BattingWay:
         return f"{self.what} beside {self.mine}" if self.what else self.mine
 
     @property
+    def headed(self) -> str:
+        """The same as a sentence begins with it; the name of a fabric stays as it is typed."""
+        return self.told if self.what else f"Y{self.told[1:]}"
+
+    @property
     def mine(self) -> str:
         """``your own wool-1 and wool-2``; nothing where there is none of it."""
         return f"your own {listed(self.own)}" if self.own else ""
