@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias, TypeVar
 
 from cutopt.crossing import crossing_edges
 from cutopt.errors import Problem
@@ -19,6 +19,7 @@ from cutopt.shown import Shown
 from cutopt.signs import unseen_sign
 
 Value: TypeAlias = Literal["", "light", "medium", "dark"]
+Word = TypeVar("Word", bound=str)
 Wish: TypeAlias = Literal["", "use first", "keep whole", "do not touch"]
 Edges: TypeAlias = Literal["true", "raw"]
 Corner: TypeAlias = tuple[int, int]
@@ -36,11 +37,26 @@ USABLE_WIDTH: Final = {"in": 42 * INCH, "cm": 106 * CM}
 """Usable width of fabric from the bolt where nobody says it: 44/45 in or 110 cm less selvages (common practice)."""
 
 
-def one_of(field: str, text: str, words: tuple[str, ...]) -> None:
-    """Raise a problem unless `text` is one of `words`."""
-    if text not in words:
-        known = ", ".join(word or "(blank)" for word in words)
-        raise Problem(field, f'"{text}" is not known here', f"write one of: {known}")
+def one_of(field: str, text: str, words: tuple[Word, ...]) -> Word:
+    """The one of some words that a text is.
+
+    Parameters
+    ----------
+    field : str
+        Named in the problem.
+    text : str
+    words : tuple of str
+
+    Raises
+    ------
+    Problem
+        Where it is none of them.
+    """
+    for word in words:
+        if text == word:
+            return word
+    known = ", ".join(word or "(blank)" for word in words)
+    raise Problem(field, f'"{text}" is not known here', f"write one of: {known}")
 
 
 def named(field: str, text: str) -> None:

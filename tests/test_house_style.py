@@ -17,7 +17,6 @@ STILL = {
     "pages",
     "quilt",
     "solve",
-    "tables",
     "",
 }
 PATHS = [

@@ -104,7 +104,15 @@ def known_heading(text: str, columns: Iterable[str]) -> str | None:
 
 
 def nearest(word: str, known: Iterable[str], cutoff: float = 0.6) -> str | None:
-    """The known word most like `word`, None where none is like it."""
+    """The known word most like `word`, None where none is like it.
+
+    Parameters
+    ----------
+    word : str
+    known : iterable of str
+    cutoff : float
+        How much of the letters must be alike, from 0 to 1.
+    """
     by_plain = {plain_heading(other): other for other in known}
     found = difflib.get_close_matches(plain_heading(word), by_plain, 1, cutoff)
     return by_plain[found[0]] if found else None

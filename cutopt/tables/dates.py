@@ -59,7 +59,19 @@ def _guess(month: int, day: int, year: str | None) -> Fraction | None:
 
 
 def refuse_date(field: str, text: str) -> None:
-    """Raise a problem when a text is a date."""
+    """Refuse a text that is a date.
+
+    Parameters
+    ----------
+    field : str
+        Named in the problem.
+    text : str
+
+    Raises
+    ------
+    Problem
+        With the fraction that was probably typed.
+    """
     is_date, guess = fraction_of_date(text)
     if not is_date:
         return

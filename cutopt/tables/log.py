@@ -9,6 +9,7 @@ from typing import Final, Generic, TypeVar
 from cutopt.errors import JobError, Problem
 
 T = TypeVar("T")
+Fallback = TypeVar("Fallback")
 Value_co = TypeVar("Value_co", covariant=True)
 _MOST_PROBLEMS: Final = 200
 
@@ -38,7 +39,20 @@ class Log:
         self._notices: list[Problem] = []
 
     def add(self, problem: Problem, file: str = "", row: int | None = None) -> None:
-        """Note a problem; the place is added where the problem does not know it. So many end the reading."""
+        """Note a problem; the place is added where the problem does not know it. So many end the reading.
+
+        Parameters
+        ----------
+        problem : Problem
+        file : str
+        row : int, optional
+            As a spreadsheet counts, or the line of a text.
+
+        Raises
+        ------
+        JobError
+            Where so many are noted that reading ends.
+        """
         self.problems.append(problem.at(file, row))
         if self._full:
             self.problems.append(
@@ -51,7 +65,15 @@ class Log:
         return len(self.problems) >= _MOST_PROBLEMS
 
     def tell(self, notice: Problem, file: str = "", row: int | None = None) -> None:
-        """Note what can be planned and may not be meant."""
+        """Note what can be planned and may not be meant.
+
+        Parameters
+        ----------
+        notice : Problem
+        file : str
+        row : int, optional
+            As a spreadsheet counts, or the line of a text.
+        """
         self._notices.append(notice.at(file, row))
 
     @property
@@ -68,9 +90,28 @@ class Log:
         )
 
     def attempt(
-        self, read: Callable[[], T], fallback: T, file: str = "", row: int | None = None
-    ) -> T:
-        """What `read` gives, or the fallback when it raised problems, which are noted."""
+        self,
+        read: Callable[[], T],
+        fallback: Fallback,
+        file: str = "",
+        row: int | None = None,
+    ) -> T | Fallback:
+        """What `read` gives, or the fallback when it raised problems, which are noted.
+
+        Parameters
+        ----------
+        read : callable
+        fallback
+            Given where a problem is noted.
+        file : str
+        row : int, optional
+            Where the problem stands if it does not know.
+
+        Raises
+        ------
+        JobError
+            Where so many problems are noted that reading ends.
+        """
         try:
             return read()
         except JobError as error:
@@ -83,7 +124,16 @@ class Log:
         return fallback
 
     def in_column(self, file: str, column: str, columns: Collection[str]) -> None:
-        """Place what is wrong in a row of `file` in a column, where it names none of its columns."""
+        """Place what is wrong in a row of `file` in a column, where it names none of its columns.
+
+        Parameters
+        ----------
+        file : str
+        column : str
+            The one that is named.
+        columns : collection of str
+            All that `file` has.
+        """
         for i, problem in enumerate(self.problems):
             if (
                 problem.file == file
@@ -95,7 +145,13 @@ class Log:
                 )
 
     def finish(self) -> None:
-        """Raise all problems as one :class:`JobError`, if there are any."""
+        """End the reading where there is a problem.
+
+        Raises
+        ------
+        JobError
+            With all of them.
+        """
         if self.problems:
             raise JobError(self.problems)
 

@@ -19,7 +19,21 @@ _SHORT: Final = re.compile(r"\s*(.+?)\s*[x×]\s*(.+?)\s+at\s+(.+?)\s*", re.IGNOR
 
 
 def parse_outlines(text: str, unit: str, field: str) -> tuple[Outline, ...]:
-    """Outlines separated by ``|``; one that is blank is passed over."""
+    """Outlines separated by ``|``; one that is blank is passed over.
+
+    Parameters
+    ----------
+    text : str
+    unit : {"in", "cm"}
+        Of bare numbers.
+    field : str
+        Named in a problem.
+
+    Raises
+    ------
+    Problem
+        Naming the corner that cannot be read.
+    """
     return tuple(
         parse_outline(part, unit, field) for part in text.split("|") if part.strip()
     )
@@ -29,6 +43,14 @@ def parse_outline(text: str, unit: str, field: str) -> Outline:
     """Read an outline, or the short form ``3 x 2 at 4 5`` of a rectangle by its lower left corner.
 
     Coordinates are rounded down to the tick, like all cloth.
+
+    Parameters
+    ----------
+    text : str
+    unit : {"in", "cm"}
+        Of bare numbers.
+    field : str
+        Named in a problem.
 
     Raises
     ------
@@ -56,6 +78,16 @@ def parse_outline(text: str, unit: str, field: str) -> Outline:
 
 def parse_corner(text: str, unit: str, field: str, which: str = "the corner") -> Corner:
     """Read two lengths with a space or a comma between them: ``18 7 1/2``, ``7 1/2 6``, ``7 1/2, 6``.
+
+    Parameters
+    ----------
+    text : str
+    unit : {"in", "cm"}
+        Of bare numbers.
+    field : str
+        Named in a problem.
+    which : str
+        What a problem calls the corner.
 
     Raises
     ------

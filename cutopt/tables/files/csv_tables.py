@@ -7,12 +7,13 @@ import io
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 from pathlib import Path
 
 from cutopt.errors import Problem
 from cutopt.tables.columns import COLUMNS, NEEDED, known_heading, nearest
 from cutopt.tables.files.text_files import MOST_ROWS, read_text
-from cutopt.tables.log import Log
+from cutopt.tables.log import Log, Placed
 
 _LONGEST = 2_000  # signs of a cell
 _LONGEST_OF = {
@@ -36,7 +37,16 @@ class Sheet:
 
 
 def read_csv(path: Path, table: str, log: Log) -> Sheet:
-    """Read a CSV file as the table of that name; problems go to `log`, what can be read is read."""
+    """Read a CSV file as the table of that name; problems go to `log`, what can be read is read.
+
+    Parameters
+    ----------
+    path : Path
+    table : str
+        Its name: which columns it has.
+    log : Log
+        What is wrong with the file or its heading row.
+    """
     text = read_text(path, log)
     records = _records(text, _separator(text, path.name, log), path.name, log)
     return as_sheet(path.name, records, table, log)
@@ -106,6 +116,17 @@ def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Shee
     """Find the header and give each cell its column.
 
     Blank rows and rows that begin with ``# `` are passed over; the first other row is the header.
+
+    Parameters
+    ----------
+    file : str
+        How a problem names the place of the table.
+    records : sequence of (int, list of str)
+        Its rows with their numbers.
+    table : str
+        Its name: which columns it has.
+    log : Log
+        What is wrong in the heading row, and cells without a heading or too long.
     """
     told = [
         (row, cells)
@@ -113,13 +134,8 @@ def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Shee
         if any(cells) and not is_comment(cells[0])
     ]
     if not told:
-        log.add(
-            Problem(
-                "", "it has no heading row", "begin with: " + ",".join(COLUMNS[table])
-            ),
-            file,
-            1,
-        )
+        mend = "begin with: " + ",".join(COLUMNS[table])
+        log.add(Problem("", "it has no heading row", mend), file, 1)
         return Sheet(file, ())
     header_row, headings = told[0]
     columns = _columns(file, header_row, headings, table, log)
@@ -127,33 +143,36 @@ def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Shee
         return Sheet(file, ())
     rows = []
     for row, cells in told[1:]:
-        beyond = [
-            cell
-            for i, cell in enumerate(cells)
-            if cell and (i >= len(columns) or columns[i] is None)
-        ]
-        if beyond:
-            what = f'"{beyond[0]}" stands in a column without a heading'
-            mend = "put a cell that has a comma in it in double quotes, or give the column a heading"
-            log.add(Problem("", what, mend), file, row)
-        named = {c: cell for c, cell in zip(columns, cells, strict=False) if c and cell}
-        long = [
-            column
-            for column, cell in named.items()
-            if len(cell) > _LONGEST_OF.get(column, _LONGEST)
-        ]
-        for column in long:
-            what = f'"{named[column][:40]}..." has {len(named[column])} signs'
-            log.add(
-                Problem(
-                    column, what, f"write at most {_LONGEST_OF.get(column, _LONGEST)}"
-                ),
-                file,
-                row,
-            )
-        if not long:
+        named = _named(cells, columns, Placed("", file, row), log)
+        if named is not None:
             rows.append((row, named))
     return Sheet(file, tuple(rows))
+
+
+def _named(
+    cells: Sequence[str],
+    columns: Sequence[str | None],
+    at: Placed[str],
+    log: Log,
+) -> dict[str, str] | None:
+    """The cells of a row by column; None where one is too long to be read."""
+    blank = None
+    for cell, column in zip_longest(cells, columns):
+        if cell and column is None:
+            blank = blank or cell
+    if blank is not None:
+        what = f'"{blank}" stands in a column without a heading'
+        mend = "put a cell that has a comma in it in double quotes, or give the column a heading"
+        log.add(Problem("", what, mend), at.file, at.row)
+    named = {c: cell for c, cell in zip(columns, cells, strict=False) if c and cell}
+    readable = True
+    for column, cell in named.items():
+        most = _LONGEST_OF.get(column, _LONGEST)
+        if len(cell) > most:
+            what = f'"{cell[:40]}..." has {len(cell)} signs'
+            log.add(Problem(column, what, f"write at most {most}"), at.file, at.row)
+            readable = False
+    return named if readable else None
 
 
 def _columns(
@@ -168,50 +187,28 @@ def _columns(
         return None
     exact = [known_heading(text, known) for text in headings]
     if not any(exact):
-        log.add(
-            Problem(
-                "",
-                f'no column of {table} is named in "{",".join(filter(None, headings))}"',
-                "begin with: " + ",".join(known),
-            ),
-            file,
-            row,
-        )
+        said = ",".join(filter(None, headings))
+        what = f'no column of {table} is named in "{said}"'
+        log.add(Problem("", what, "begin with: " + ",".join(known)), file, row)
         return None
     columns: list[str | None] = []
     for text, column in zip(headings, exact, strict=True):
-        guess = column
+        meant = column
         if column is None and text:
-            guess = nearest(text, [c for c in known if c not in exact])
-            mend = (
-                f'did you mean "{guess}"?'
-                if guess
-                else "the columns are: " + ", ".join(known)
-            )
-            log.add(
-                Problem(text, f'there is no column "{text}" in {table}', mend),
-                file,
-                row,
-            )
-        if guess and guess in columns:
-            log.add(
-                Problem(
-                    guess,
-                    f'the heading "{text}" stands twice',
-                    "keep one of the two columns",
-                ),
-                file,
-                row,
-            )
-            guess = None
-        columns.append(guess or ("" if text else None))
+            free = [name for name in known if name not in exact]
+            meant = nearest(text, free)
+            mend = "the columns are: " + ", ".join(known)
+            if meant:
+                mend = f'did you mean "{meant}"?'
+            what = f'there is no column "{text}" in {table}'
+            log.add(Problem(text, what, mend), file, row)
+        if meant and meant in columns:
+            what = f'the heading "{text}" stands twice'
+            log.add(Problem(meant, what, "keep one of the two columns"), file, row)
+            meant = None
+        columns.append(meant or ("" if text else None))
     missing = [column for column in NEEDED[table] if column not in columns]
     for column in missing:
-        log.add(
-            Problem(
-                column, f'the column "{column}" is missing', "add it to the heading row"
-            ),
-            file,
-            row,
-        )
+        what = f'the column "{column}" is missing'
+        log.add(Problem(column, what, "add it to the heading row"), file, row)
     return None if missing else columns

@@ -16,7 +16,16 @@ MOST_ROWS: Final = 10_000
 
 
 def read_text(path: Path, log: Log, most: int = MOST_BYTES) -> str:
-    """The text of a UTF-8 file, lines ended by \\n; another encoding is a problem, and is read as far as it can be."""
+    """The text of a UTF-8 file, lines ended by \\n; another encoding is a problem, and is read as far as it can be.
+
+    Parameters
+    ----------
+    path : Path
+    log : Log
+        Why there is no text, or what is wrong with it.
+    most : int
+        Bytes.
+    """
     data = bytes_of(path, log, most)
     if data is None:
         return ""
@@ -25,7 +34,16 @@ def read_text(path: Path, log: Log, most: int = MOST_BYTES) -> str:
 
 
 def bytes_of(path: Path, log: Log, most: int = MOST_BYTES) -> bytes | None:
-    """What a file holds; None where it is not there, no file (opening a pipe would never end), or too large."""
+    """What a file holds; None where it is not there, no file (opening a pipe would never end), or too large.
+
+    Parameters
+    ----------
+    path : Path
+    log : Log
+        Why there are none.
+    most : int
+        Bytes.
+    """
     try:
         what, mend = _not_readable(path.stat(), most)
         if not what:
@@ -57,7 +75,16 @@ def _not_readable(found: os.stat_result, most: int) -> tuple[str, str]:
 
 
 def decoded(data: bytes, file: str, log: Log) -> str:
-    """Text from bytes: UTF-8 with or without a byte order mark; UTF-16 and Windows-1252 are explained."""
+    """Text from bytes: UTF-8 with or without a byte order mark; UTF-16 and Windows-1252 are explained.
+
+    Parameters
+    ----------
+    data : bytes
+    file : str
+        Its name.
+    log : Log
+        That it is not UTF-8.
+    """
     mend = (
         "save it again as CSV UTF-8"
         if file.endswith(".csv")

@@ -43,7 +43,16 @@ def line_of(key: str, text: str) -> int:
 
 
 def line_of_text(sentence: str, row: int, text: str) -> int:
-    """The line on which a sentence stands, from the line of its key on."""
+    """The line on which a sentence stands, from the line of its key on.
+
+    Parameters
+    ----------
+    sentence : str
+    row : int
+        The line of its key, from 1 on.
+    text : str
+        The whole file.
+    """
     lines = text.splitlines()
     first = sentence.strip().splitlines()[0] if sentence.strip() else ""
     return next(
@@ -132,37 +141,48 @@ def _commented(line: str) -> list[Cells]:
 def toml_of_rows(
     rows: Iterable[Cells], lists: Iterable[str], tops: Iterable[str]
 ) -> str:
-    """The TOML text of rows: sentences of `lists` as arrays, what is neither comment nor one of `tops` under [how]."""
-    told: dict[
-        str, list[str]
-    ] = {}  # sections by key, in the order in which they begin; comments under a blank
-    how: list[str] = []
+    """The TOML text of rows: sentences of `lists` as arrays, what is neither comment nor one of `tops` under [how].
+
+    Parameters
+    ----------
+    rows : iterable of (str, str, str)
+        Key or comment, sentence and note.
+    lists : iterable of str
+        Keys that may have several sentences.
+    tops : iterable of str
+        Keys that are no settings of how a quilt is made.
+    """
     many = set(lists)
     known = set(tops)
+    # sections by key, in the order in which they begin; comments between them under a key of their own
+    told: dict[str, list[str]] = {}
+    how: list[str] = []
     at = ""
     for key, sentence, note in rows:
         tail = f"  # {note}" if note else ""
         if is_comment(key):
-            words = f" = {quoted(sentence)}{tail}" if sentence else tail
-            (
-                how
-                if at == "how"
-                else told.setdefault(at if at in many else f"#{len(told)}", [])
-            ).append(key + words)
+            said = f" = {quoted(sentence)}" if sentence else ""
+            section = at if at in many else f"#{len(told)}"
+            lines = how if at == "how" else told.setdefault(section, [])
+            lines.append(f"{key}{said}{tail}")
         elif key not in known:
             at = "how"
-            how += [f"{key} = {quoted(sentence)}{tail}"] if sentence else []
+            if sentence:
+                how.append(f"{key} = {quoted(sentence)}{tail}")
         else:
             at = key
-            told.setdefault(key, []).append(
-                f"{quoted(sentence)}{',' if key in many else ''}{tail}"
-            )
+            comma = "," if key in many else ""
+            told.setdefault(key, []).append(f"{quoted(sentence)}{comma}{tail}")
     out: list[str] = []
     for key, lines in told.items():
-        if key in many:
-            out += [f"{key} = [", *(f"  {line}" for line in lines), "]"]
-        else:
-            out += (
-                lines if key.startswith("#") else [f"{key} = {line}" for line in lines]
-            )
-    return "\n".join([*out, *(["", "[how]", *how] if how else [])]) + "\n"
+        out += _section(key, lines, several=key in many)
+    if how:
+        out += ["", "[how]", *how]
+    return "\n".join(out) + "\n"
+
+
+def _section(key: str, lines: Iterable[str], *, several: bool) -> list[str]:
+    """The lines of a key with its sentence or sentences, or of comments between keys."""
+    if several:
+        return [f"{key} = [", *(f"  {line}" for line in lines), "]"]
+    return [line if is_comment(line) else f"{key} = {line}" for line in lines]

@@ -23,7 +23,15 @@ Owner = TypeVar("Owner", Piece, Offered)
 
 
 def named_twice(rows: Iterable[Placed[Named]], field: str, log: Log) -> None:
-    """Note each row whose name an earlier row has."""
+    """Note each row whose name an earlier row has.
+
+    Parameters
+    ----------
+    rows : iterable of Placed
+    field : str
+        The column of the names.
+    log : Log
+    """
     first: dict[str, Placed[Named]] = {}
     for placed in rows:
         name = placed.value.name
@@ -105,6 +113,15 @@ def of_known_fabric(
     """The values, their fabric in the spelling of fabrics.csv; fabrics that are not there are noted.
 
     A name that stands in `half_read`, the rows with another mistake, is given the benefit of the doubt.
+
+    Parameters
+    ----------
+    rows : sequence of Placed
+        Pieces, or rows of the shop.
+    fabrics : iterable of Fabric
+    half_read : str
+        The text of the rows with another mistake.
+    log : Log
     """
     known = {fabric.name.lower(): fabric.name for fabric in fabrics}
     out = []
@@ -135,7 +152,9 @@ def of_known_words(
     ----------
     named : the words that a quilt says of its backing and batting, by the key under which they stand
     """
-    known = {f.name for f in fabrics} | {tag for f in fabrics for tag in f.tags}
+    known = {fabric.name for fabric in fabrics}
+    for fabric in fabrics:
+        known.update(fabric.tags)
     plain = {word.lower() for word in known}
     meanings = Meanings(fabrics)
     wanted = (
@@ -167,7 +186,16 @@ def of_sound_rules(
     settings: Settings,
     log: Log,
 ) -> None:
-    """Note each row that contradicts itself or the fabrics it names."""
+    """Note each row that contradicts itself or the fabrics it names.
+
+    Parameters
+    ----------
+    rows : iterable of Placed
+    fabrics : iterable of Fabric
+        All of the job.
+    settings : Settings
+    log : Log
+    """
     meanings = Meanings(fabrics)
     for placed in rows:
         for problem in meanings.contradictions(placed.value, settings.seam):

@@ -24,6 +24,16 @@ def mixed(
 
     A name given in both stands once where the numbers agree, as it is written by hand: so a side that the recipe
     would let be joined is asked for in one piece. Where they do not, it is a problem that names both lines.
+
+    Parameters
+    ----------
+    cuts, strips : sequences of Placed
+        As they are written by hand.
+    worked : sequence of Placed
+        Rows of the quilt.
+    unit : {"in", "cm"}
+        For the problem.
+    log : Log
     """
     by_hand: list[Placed[Any]] = [*cuts, *strips]
     first: dict[str, list[int]] = {}
@@ -42,9 +52,9 @@ def mixed(
         else:
             by_hand[at] = _agreed(by_hand[at], placed, unit, log)
     rows = [*new, *by_hand]
-    return [row for row in rows if isinstance(row.value, Cut)], [
-        row for row in rows if isinstance(row.value, Strip)
-    ]
+    all_cuts = [row for row in rows if isinstance(row.value, Cut)]
+    all_strips = [row for row in rows if isinstance(row.value, Strip)]
+    return all_cuts, all_strips
 
 
 def _agreed(
@@ -53,17 +63,15 @@ def _agreed(
     """The hand-written row, with the arithmetic of the recipe where it has none; a problem where they differ."""
     row = made.value
     if _numbers(hand.value) == _numbers(row):
-        return (
-            hand
-            if hand.value.why
-            else Placed(replace(hand.value, why=row.why), hand.file, hand.row)
-        )
-    field_ = "cut" if isinstance(hand.value, Cut) else "strip"
+        if hand.value.why:
+            return hand
+        return Placed(replace(hand.value, why=row.why), hand.file, hand.row)
+    field = "cut" if isinstance(hand.value, Cut) else "strip"
     here = _shown(hand.value, unit)
     there = _shown(row, unit)
     what = f'"{row.name}" is {here} here, and {there} by {made.file} row {made.row} ({row.why})'
     log.add(
-        Problem(field_, what, "take it out here or there, or make them agree"),
+        Problem(field, what, "take it out here or there, or make them agree"),
         hand.file,
         hand.row,
     )

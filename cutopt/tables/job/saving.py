@@ -18,7 +18,7 @@ from cutopt.tables.job.reading import read_job
 from cutopt.tables.job.settings import KNOWN
 from cutopt.tables.recipe.quilt import FILE as QUILT
 from cutopt.tables.recipe.quilt import quilt_of
-from cutopt.tables.rows.writing import cells_of, share_text
+from cutopt.tables.rows.writing import Cells, cells_of, share_text
 
 
 def save_job(job: Job, folder: str | Path, *, replace: bool = False) -> None:
@@ -143,9 +143,13 @@ def tables_of(job: Job) -> dict[str, str]:
         files[QUILT] = job.quilt
     for table, rows in cells_of(job).items():
         columns = COLUMNS[table]
-        cells = [[row.get(column, "") for column in columns] for row in rows]
+        cells = [_in_order(row, columns) for row in rows]
         files[f"{table}.csv"] = csv_text(columns, cells)
     return files
+
+
+def _in_order(row: Cells, columns: Iterable[str]) -> list[object]:
+    return [row.get(column, "") for column in columns]
 
 
 def _toml(job: Job) -> str:

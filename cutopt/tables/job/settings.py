@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+from functools import partial
 from typing import Any
 
 from cutopt.errors import Problem
@@ -48,7 +49,16 @@ Entries = Mapping[str, Placed[str]]
 
 
 def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
-    """The settings of a TOML file as text, with the line each stands on."""
+    """The settings of a TOML file as text, with the line each stands on.
+
+    Parameters
+    ----------
+    text : str
+    file : str
+        Its name.
+    log : Log
+        Lines that are not TOML, and settings that are none.
+    """
     told = _told(text, file, log)
     entries: dict[str, Placed[str]] = {}
     if len(told) > MOST_KEYS:
@@ -178,24 +188,25 @@ def settings_of(entries: Entries, log: Log) -> tuple[str, Settings]:
 def _name(entry: Placed[str], log: Log) -> str:
     """The name of the job, "job" where it cannot be one."""
     before = len(log.problems)
-    log.attempt(
-        lambda: short("name", entry.value, LONGEST_TITLE), None, entry.file, entry.row
-    )
+    named = partial(short, "name", entry.value, LONGEST_TITLE)
+    log.attempt(named, None, entry.file, entry.row)
     return entry.value if len(log.problems) == before else "job"
 
 
 def _changed(settings: Settings, key: str, entry: Placed[str], log: Log) -> Settings:
     """The settings with one of them changed; as they were where the text cannot be read."""
-
-    def change() -> Settings:
-        return replace(settings, **_values(key, entry.value, settings.unit))  # type: ignore[arg-type]
-
+    change = partial(_with, settings, key, entry.value)
     return log.attempt(change, settings, entry.file, entry.row)
 
 
-def _values(key: str, text: str, unit: str) -> dict[str, object]:
+def _with(settings: Settings, key: str, text: str) -> Settings:
+    return replace(settings, **_values(key, text, settings.unit))
+
+
+def _values(key: str, text: str, unit: str) -> dict[str, Any]:
     """The fields of Settings that a setting gives."""
-    refuse_date(key, text) if key not in ("name", "unit", "currency") else None
+    if key not in ("name", "unit", "currency"):
+        refuse_date(key, text)
     if key in _LENGTHS:
         refuse_negative(key, text, "write 0 or more")
         return {key: up(parse_length(text, unit, field=key, zero=key != "grid"))}

@@ -25,7 +25,13 @@ def format_pile(pieces: Iterable[Piece], unit: str = "in") -> str:
 
 
 def format_piece(piece: Piece, unit: str = "in") -> str:
-    """One piece in words; Problem as for :func:`format_pile`."""
+    """One piece in words, as a line of a pile.
+
+    Raises
+    ------
+    Problem
+        Where the words cannot tell its outline or flaws.
+    """
     quoted = '"' + piece.fabric.replace('"', '""') + '"'
     for fabric in (piece.fabric, quoted):
         line = _line(piece, fabric, unit)

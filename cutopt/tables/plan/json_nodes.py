@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 import re
 from decimal import Decimal
-from typing import Any, TypeGuard
+from typing import Any, TypeGuard, TypeVar
 
 from cutopt.errors import Problem
 from cutopt.signs import unseen_sign
 from cutopt.tables.columns import nearest
 from cutopt.tables.log import Log
 
+Word = TypeVar("Word", bound=str)
 _NEEDED: Any = object()
 _HUGE = 10**12
 _LONGEST = 2_000  # signs of a text
@@ -19,7 +20,20 @@ _AMOUNT = re.compile(r"\d{1,12}(\.\d{1,12})?")
 
 
 def parsed(text: str, file: str, log: Log) -> Any:
-    """The value of a JSON text; where it is none, or names a key twice, the file cannot be read on."""
+    """The value of a JSON text; where it is none, or names a key twice, the file cannot be read on.
+
+    Parameters
+    ----------
+    text : str
+    file : str
+        Its name.
+    log : Log
+
+    Raises
+    ------
+    JobError
+        Where it is no JSON.
+    """
     try:
         return json.loads(
             text, object_pairs_hook=_once, parse_int=_whole, parse_constant=_no_constant
@@ -88,7 +102,15 @@ class Node:
             self.broken = False
 
     def note(self, key: str, what: str, mend: str) -> None:
-        """Note a problem of this entry."""
+        """Note a problem of this entry.
+
+        Parameters
+        ----------
+        key : str
+            Of this entry; "" for all of it.
+        what : str
+        mend : str
+        """
         field = ", ".join(part for part in (self.where, key) if part)
         self.log.add(Problem(field, what, mend), self.file)
 
@@ -133,17 +155,28 @@ class Node:
             )
         return ""
 
-    def choice(self, key: str, words: tuple[str, ...]) -> str:
-        """One of some words."""
+    def choice(self, key: str, words: tuple[Word, ...]) -> Word:
+        """One of some words; the first where it is none of them, which is noted."""
         text = self.text(key)
-        if text and text not in words:
+        for word in words:
+            if text == word:
+                return word
+        if text:
             self._wrong(key, text, "one of " + ", ".join(words))
-        return text
+        return words[0]
 
     def whole(
         self, key: str, default: int | None = _NEEDED, *, least: int = -_HUGE
     ) -> int | None:
-        """A whole number; None where it is missing or wrong."""
+        """A whole number; None where it is missing or wrong.
+
+        Parameters
+        ----------
+        key : str
+        default : int or None
+            Where the key is missing; without one that is a problem.
+        least : int, optional
+        """
         value = self._get(key, default)
         if value is _NEEDED or (value is default and key not in self.value):
             return None if value is _NEEDED else default

@@ -27,7 +27,8 @@ def job_of(plan: Plan) -> Job:
 
 def list_text(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     """A list as CSV, in which no cell is worked out as a formula by a spreadsheet."""
-    return csv_text(columns, [[not_a_formula(cell) for cell in row] for row in rows])
+    cells = [list(map(not_a_formula, row)) for row in rows]
+    return csv_text(columns, cells)
 
 
 def name_in(key: str) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
+from typing import Any, Final, get_args
 
 from cutopt.job import Job
 from cutopt.lengths import TICKS_PER_MM
@@ -19,6 +19,7 @@ from cutopt.plan import (
     Plan,
     Seam,
     Short,
+    Side,
     Source,
     Spare,
     Totals,
@@ -33,6 +34,7 @@ from cutopt.tables.plan.older_files import Amounts, apart, sold_by_piece
 from cutopt.wanted import JOINS
 
 Json = dict[str, Any]
+_SIDES: Final[tuple[Side, ...]] = get_args(Side)
 _LISTS = ("sources", "cuts", "uses", "spare", "joins", "seams", "short", "levels")
 
 
@@ -176,7 +178,21 @@ def _money(amount: Decimal) -> str:
 def plan_from_json(
     text: str, job: Job | None = None, *, file: str = "plan.json"
 ) -> Plan:
-    """Read a plan from JSON text; JobError with everything that is not as the format says."""
+    """Read a plan from JSON text.
+
+    Parameters
+    ----------
+    text : str
+    job : Job, optional
+        Becomes its origin, for drawing and printing.
+    file : str
+        How a problem names the text.
+
+    Raises
+    ------
+    JobError
+        With everything that is not as the format says.
+    """
     log = Log()
     top = Node(parsed(text, file, log), "", file, log)
     _check_head(top)
@@ -304,7 +320,7 @@ def _read_seam(node: Node) -> Seam:
         back=node.text("back"),
         a=node.text("a"),
         b=node.text("b"),
-        side=node.choice("side", ("left", "right", "below", "above")),  # type: ignore[arg-type]
+        side=node.choice("side", _SIDES),
         seam=node.whole("seam", least=0) or 0,
         gives=node.text("gives"),
     )

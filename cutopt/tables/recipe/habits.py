@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import fields, replace
-from typing import Final
+from functools import partial
+from typing import Any, Final
 
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Offered
@@ -51,7 +52,18 @@ def width_on_sale(shop: Iterable[Offered], fabrics: Iterable[Fabric]) -> int | N
 def conventions_of(
     told: Mapping[str, Line], settings: Settings, file: str, log: Log
 ) -> Conventions:
-    """The settings under [how]; each that cannot be read is noted."""
+    """The settings under [how]; each that cannot be read is noted.
+
+    Parameters
+    ----------
+    told : mapping
+        What is said, by the settings as they are spelt.
+    settings : Settings
+        Of the job.
+    file : str
+        Where it is said.
+    log : Log
+    """
     how = Conventions.of(settings)
     for key, said in told.items():
         name = known_heading(key, HABITS)
@@ -71,7 +83,7 @@ def conventions_of(
             )
             continue
         how = log.attempt(
-            lambda how=how, name=name, said=said: _changed(how, name, said.text),  # type: ignore[misc]
+            partial(_changed, how, name, said.text),
             how,
             file,
             said.row,
@@ -90,5 +102,7 @@ def _changed(how: Conventions, name: str, text: str) -> Conventions:
         return replace(how, spares=int(text))
     if HABITS[name] in _LENGTH:
         length = how.read(text, name)
-        return replace(how, **{name: -int((-length).__floor__())})  # type: ignore[arg-type]
-    return replace(how, **{name: text.strip().lower()})  # type: ignore[arg-type]
+        value: Any = -int((-length).__floor__())
+    else:
+        value = text.strip().lower()
+    return replace(how, **{name: value})

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from typing import Final, TypeAlias
+from typing import Final, TypeAlias, get_args
 
 from cutopt.errors import Problem
-from cutopt.quilt import articles
+from cutopt.quilt import articles, block_sums, units
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe import block_patches as make
 from cutopt.quilt.recipe.block_patches import Bar, Block
@@ -24,8 +24,13 @@ from cutopt.tables.recipe.sentences import (
     two_sizes,
 )
 
-_METHODS: Final = ("cut once", "two at a time", "four at a time", "eight at a time")
-_TURNED: Final = ("as cut", "every other one", "all turned", "pinwheel")
+_METHODS: Final[dict[str, units.Ways]] = {
+    method: method for method in get_args(units.Ways)
+}
+_TURNED: Final[dict[str, block_sums.Turned]] = {
+    turned: turned for turned in get_args(block_sums.Turned)
+}
+_CUT: Final = " cut"
 
 
 Maker: TypeAlias = Callable[[Said, str, Conventions], Block]
@@ -50,14 +55,14 @@ def _nine(said: Said, name: str, how: Conventions) -> Block:
 
 
 def _halves(said: Said, name: str, how: Conventions) -> Block:
-    method = said.take(*_METHODS) or "two at a time"
+    method = said.meant(_METHODS) or "two at a time"
     return make.half_squares(
         name,
         said.count,
         one_size(said.size, how, "blocks"),
         said.cloths,
         how,
-        method,  # type: ignore[arg-type]
+        method,
     )
 
 
@@ -94,10 +99,10 @@ def _diamond(said: Said, name: str, how: Conventions) -> Block:
 
 
 def _disappearing(said: Said, name: str, how: Conventions) -> Block:
-    turned = said.take(*_TURNED) or "as cut"
+    turned = said.meant(_TURNED) or "as cut"
     cut = (
         one_size(said.size, how, "blocks") + 2 * how.seam
-        if said.size.endswith(" cut")
+        if said.size.endswith(_CUT)
         else None
     )
     if cut is None:
@@ -106,7 +111,7 @@ def _disappearing(said: Said, name: str, how: Conventions) -> Block:
             f'"{said.size}" is not a cut size',
             "write the size of the nine squares, like of 5 cut",
         )
-    return make.disappearing(name, said.count, cut, said.cloths, how, turned)  # type: ignore[arg-type]
+    return make.disappearing(name, said.count, cut, said.cloths, how, turned)
 
 
 def _cabin(said: Said, name: str, how: Conventions) -> Block:
@@ -194,6 +199,13 @@ def _kind(word: str, known: Sequence[str], what: str, text: str) -> str:
 
 def block_of(text: str, how: Conventions, count: int | None = None) -> Block:
     """The blocks that a sentence asks for, or so many of them.
+
+    Parameters
+    ----------
+    text : str
+    how : Conventions
+    count : int, optional
+        How many in place of what is said.
 
     Raises
     ------
@@ -294,13 +306,13 @@ def _bibs(said: Said, name: str, how: Conventions) -> Made:
     front, back = _cloths(said, 2)
     if not said.size:
         return articles.bibs(said.count, (front, back), how, name=name)
-    if not said.size.endswith(" cut"):
+    if not said.size.endswith(_CUT):
         raise Problem(
             "articles",
             f'"{said.size}" is not a cut size',
             "write it like of 10 x 14 cut",
         )
-    sides = re.split(r"\s*[x×]\s*", said.size.removesuffix(" cut"))
+    sides = re.split(r"\s*[x×]\s*", said.size.removesuffix(_CUT))
     if len(sides) != 2:
         raise Problem(
             "articles",
@@ -321,7 +333,7 @@ def _holders(said: Said, name: str, how: Conventions) -> Made:
 def _napkins(said: Said, name: str, how: Conventions) -> Made:
     if not said.size:
         return articles.napkins(said.count, _cloths(said, 1)[0], how, name=name)
-    cut = how.read(said.size.removesuffix(" cut"), "articles")
+    cut = how.read(said.size.removesuffix(_CUT), "articles")
     return articles.napkins(said.count, _cloths(said, 1)[0], how, cut, name=name)
 
 
@@ -334,7 +346,8 @@ def _tote(said: Said, name: str, how: Conventions) -> Made:
             "write it like 13 x 14 x 4",
         )
     w, h, d = (one_size(side, how, "articles") for side in sides)
-    return articles.tote(w, h, d, said.count, _cloths(said, 2), how, name=name)  # type: ignore[arg-type]
+    body, lining = _cloths(said, 2)
+    return articles.tote(w, h, d, said.count, (body, lining), how, name=name)
 
 
 def _bag(said: Said, name: str, how: Conventions) -> Made:

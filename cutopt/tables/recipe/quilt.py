@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Final
 
 from cutopt.errors import JobError, Problem
@@ -14,7 +14,8 @@ from cutopt.tables.files.toml_rows import loaded
 from cutopt.tables.job.settings import toml_problem
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.habits import conventions_of, width_on_sale
-from cutopt.tables.recipe.part_by_part import QuiltFile, Reader
+from cutopt.tables.recipe.part_by_part import QuiltFile, quilt_from
+from cutopt.tables.recipe.reader import Reader
 from cutopt.tables.recipe.told import KEYS, Told, told_in_sheet, told_in_toml
 
 FILE: Final = "quilt.toml"
@@ -24,9 +25,19 @@ __all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt", "read
 def read_quilt(
     text: str, settings: Settings, log: Log, file: str = FILE, usable: int | None = None
 ) -> QuiltFile | None:
-    """The quilt of a quilt.toml; every mistake goes to `log` with its line, None where nothing can be made of it.
+    """The quilt of a quilt.toml, None where nothing can be made of it.
 
-    `usable` is how wide cloth is in the shop (ticks), None for as usual.
+    Parameters
+    ----------
+    text : str
+    settings : Settings
+        Of the job.
+    log : Log
+        Every mistake, with its line.
+    file : str
+        Its name.
+    usable : int, optional
+        How wide cloth is in the shop (ticks); None for as usual.
     """
     try:
         told = loaded(text)
@@ -42,7 +53,18 @@ def read_quilt(
 def read_sheet(
     sheet: Sheet, settings: Settings, log: Log, usable: int | None = None
 ) -> QuiltFile | None:
-    """The quilt of a sheet ``quilt``, as :func:`read_quilt` reads that of a quilt.toml."""
+    """The quilt of a sheet ``quilt``, as :func:`read_quilt` reads that of a quilt.toml.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    settings : Settings
+        Of the job.
+    log : Log
+        Every mistake, with its row.
+    usable : int, optional
+        How wide cloth is in the shop (ticks); None for as usual.
+    """
     mend = "write a row with top and a size, or rows with blocks and a setting"
     return worked_out(
         told_in_sheet(sheet, log), mend, settings, log, sheet.file, usable
@@ -57,7 +79,21 @@ def worked_out(
     file: str,
     usable: int | None = None,
 ) -> QuiltFile | None:
-    """The quilt of what is said; `mend` is for one that says nothing, `usable` how wide cloth is in the shop."""
+    """The quilt of what is said, None where nothing is, or something is wrong.
+
+    Parameters
+    ----------
+    told : Told
+    mend : str
+        What to write where nothing is said.
+    settings : Settings
+        Of the job.
+    log : Log
+    file : str
+        Where it is said.
+    usable : int, optional
+        How wide cloth is in the shop (ticks); None for as usual.
+    """
     how = conventions_of(told.how, settings, file, log)
     if usable is not None:
         how = replace(how, usable_width=usable)
@@ -66,7 +102,7 @@ def worked_out(
         if reader.sound:
             log.add(Problem("", "it says nothing", mend), file)
         return None
-    made = log.attempt(reader.read, None, file)
+    made = log.attempt(partial(quilt_from, reader), None, file)
     return made if reader.sound else None
 
 

@@ -8,21 +8,51 @@ options of the wanted tables. Sizes are finished unless *cut* stands behind them
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from typing import Final, Literal, TypeAlias, TypeVar
 
 from cutopt.errors import Problem
-from cutopt.quilt.binding import folded
+from cutopt.quilt.binding import Fold, folded
+from cutopt.quilt.block_settings import Sashing
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.quilt import Border, Setting, bordered
 from cutopt.quilt.surds import Exact, exact
 from cutopt.quilt.wanted_parts import Cloth, ClothLike
+from cutopt.wanted import Grain, Importance
 
-_GRAIN = {
+Meaning = TypeVar("Meaning")
+BindingCut: TypeAlias = Literal["straight", "bias"]
+Finish: TypeAlias = Literal["hand", "machine"]
+BindingJoin: TypeAlias = Literal["diagonal", "straight", "pre-cut"]
+Run: TypeAlias = Literal["up", "across"]
+
+_UPRIGHT: Final = ("upright", "the print stands up")
+_GRAIN: Final[dict[str, Grain]] = {
     "grain along": "along",
     "along the selvage": "along",
     "grain across": "across",
 }
-_IMPORTANCE = ("must", "nice", "if left")
+_IMPORTANCE: Final[dict[str, Importance]] = {
+    "must": "must",
+    "nice": "nice",
+    "if left": "if left",
+}
+_SASHINGS: Final[dict[str, Sashing]] = {"inner": "inner", "framed": "framed"}
+_FOLDS: Final[dict[str, Fold]] = {"double fold": "double", "single fold": "single"}
+_BINDING_CUTS: Final[dict[str, BindingCut]] = {
+    "straight grain": "straight",
+    "bias": "bias",
+}
+_FINISHES: Final[dict[str, Finish]] = {"by hand": "hand", "by machine": "machine"}
+_BINDING_JOINS: Final[dict[str, BindingJoin]] = {
+    "diagonal joins": "diagonal",
+    "straight joins": "straight",
+    "pre-cut joins": "pre-cut",
+}
+_RUNS: Final[dict[str, Run]] = {"seams up": "up", "seams across": "across"}
+_NO_MIDDLE: Final = "no seam in the middle"
+_NO_INSERT: Final = "no insert"
 
 
 @dataclass(slots=True)
@@ -45,6 +75,14 @@ class Said:
                 return option
         return ""
 
+    def meant(self, words: Mapping[str, Meaning]) -> Meaning | None:
+        """What the first of these options that was said means, and strike it off; None where none was."""
+        for option in self.options:
+            if option in words:
+                self.options.remove(option)
+                return words[option]
+        return None
+
     def after(self, word: str) -> str:
         """What stands behind a word in an option ("log 1"), and strike it off; "" where it was not said."""
         for option in self.options:
@@ -55,7 +93,13 @@ class Said:
 
 
 def taken_apart(text: str, what: str) -> Said:
-    """Names, count, kind, size, options and fabrics of a sentence; rules of the wanted tables go with the fabrics."""
+    """Names, count, kind, size, options and fabrics of a sentence; rules of the wanted tables go with the fabrics.
+
+    Raises
+    ------
+    Problem
+        Where fabrics are named twice, or a rule is not understood.
+    """
     names, _, rest = text.partition(":") if ":" in text else ("", "", text)
     head, *options = [part.strip() for part in rest.split(",")]
     said = Said(
@@ -78,15 +122,14 @@ def taken_apart(text: str, what: str) -> Said:
             said.options.append(" ".join(option.lower().split()))
     match = re.fullmatch(r"(?:(\d+)\s+)?(.*?)(?:\s+of\s+(.+))?", head)
     assert match is not None
-    said.count, said.kind, said.size = (
-        int((match[1] or "1")[:9]),
-        " ".join(match[2].lower().split()),
-        match[3] or "",
-    )
-    rules = _rules(said)
-    said.cloths = tuple(replace(_cloth(each), **rules) for each in said.cloths) or (  # type: ignore[arg-type]
-        (Cloth(**rules),) if rules else ()  # type: ignore[arg-type]
-    )
+    said.count = int((match[1] or "1")[:9])
+    said.kind = " ".join(match[2].lower().split())
+    said.size = match[3] or ""
+    ruled = _ruled(said)
+    fabrics = [_cloth(each).fabrics for each in said.cloths]
+    said.cloths = tuple(replace(ruled, fabrics=names) for names in fabrics)
+    if not fabrics and ruled != Cloth():
+        said.cloths = (ruled,)
     return said
 
 
@@ -107,31 +150,34 @@ def _cloth(choice: ClothLike) -> Cloth:
     return Cloth() if words == ("any fabric",) else Cloth(fabrics=words)
 
 
-def _rules(said: Said) -> dict[str, object]:
-    """The rules of the wanted tables among the options, struck off."""
-    rules: dict[str, object] = {}
-    if said.take("upright", "the print stands up"):
-        rules["upright"] = True
-    if word := said.take(*_GRAIN):
-        rules["grain"] = _GRAIN[word]
-    if word := said.take(*_IMPORTANCE):
-        rules["importance"] = word
-    if word := said.after("together"):
-        rules["together"] = word
-    if word := said.after("at most"):
-        number = re.fullmatch(r"(\d+)(?: (?:each|from one|of one fabric))?", word)
-        if number is None:
-            raise Problem(
-                "at most",
-                f'"at most {word}" is not a number',
-                "write it like at most 10 each",
-            )
-        rules["most_each"] = int(number[1])
-    return rules
+def _ruled(said: Said) -> Cloth:
+    """Any fabric with the rules of the wanted tables that are among the options; they are struck off."""
+    most = said.after("at most")
+    return Cloth(
+        upright=bool(said.take(*_UPRIGHT)),
+        grain=said.meant(_GRAIN) or "any",
+        importance=said.meant(_IMPORTANCE) or "must",
+        together=said.after("together"),
+        most_each=_most_each(most) if most else None,
+    )
+
+
+def _most_each(word: str) -> int:
+    number = re.fullmatch(r"(\d+)(?: (?:each|from one|of one fabric))?", word)
+    if number is None:
+        what = f'"at most {word}" is not a number'
+        raise Problem("at most", what, "write it like at most 10 each")
+    return int(number[1])
 
 
 def finish(said: Said, what: str) -> None:
-    """A problem for each option that nobody took: none is passed over in silence."""
+    """See to it that no option is passed over in silence.
+
+    Raises
+    ------
+    Problem
+        For the first that nobody took.
+    """
     if said.options:
         mend = f"the options are: {_OPTIONS.get(what, _RULES)}"
         raise Problem(
@@ -152,7 +198,20 @@ _OPTIONS = {
 
 
 def one_size(text: str, how: Conventions, what: str) -> Exact:
-    """A finished size; ``5 cut`` is a cut size, two seams more."""
+    """A finished size; ``5 cut`` is a cut size, two seams more.
+
+    Parameters
+    ----------
+    text : str
+    how : Conventions
+    what : str
+        Named in the problem.
+
+    Raises
+    ------
+    Problem
+        Where it is none, or leaves nothing.
+    """
     match = re.fullmatch(r"(.+?)\s+(cut|finished)", text.strip())
     plain, kind = (match[1], match[2]) if match else (text.strip(), "finished")
     if not plain:
@@ -168,7 +227,20 @@ def one_size(text: str, how: Conventions, what: str) -> Exact:
 
 
 def two_sizes(text: str, how: Conventions, what: str) -> tuple[Exact, Exact]:
-    """A finished width and length; one size stands for a square."""
+    """A finished width and length; one size stands for a square.
+
+    Parameters
+    ----------
+    text : str
+    how : Conventions
+    what : str
+        Named in the problem.
+
+    Raises
+    ------
+    Problem
+        Where it is none.
+    """
     cut = " cut" if text.strip().endswith(" cut") else ""
     sides = re.split(
         r"\s*[x×]\s*(?=[\d.½¼¾⅛⅜⅝⅞])",
@@ -181,62 +253,81 @@ def two_sizes(text: str, how: Conventions, what: str) -> tuple[Exact, Exact]:
 
 
 def setting_of(text: str, how: Conventions) -> Setting:
-    """``7 across, 8 down, inner sashing 2 with cornerstones, from oat and plum``; ``3 across, 4 down, on point``."""
+    """``7 across, 8 down, inner sashing 2 with cornerstones, from oat and plum``; ``3 across, 4 down, on point``.
+
+    Raises
+    ------
+    Problem
+        With the words that are not understood, and what to write.
+    """
     said = taken_apart(text, "setting")
-    words = [
-        " ".join([str(said.count), said.kind]) if said.kind else str(said.count),
-        *said.options,
-    ]
-    numbers = {}
-    for word in words[:]:
-        if match := re.fullmatch(r"(\d+) (across|down)", word):
-            numbers[match[2]] = int(match[1])
-            words.remove(word)
-    if set(numbers) != {"across", "down"}:
-        raise Problem(
-            "setting",
-            f'"{text}" does not say how many across and down',
-            "write it like 7 across, 8 down, or as large as it goes",
-        )
-    said.options = words
+    # a sentence begins with its number, and a setting with how many are across
+    first = f"{said.count} {said.kind}" if said.kind else str(said.count)
+    said.options.insert(0, first)
+    places = _places(said)
+    if set(places) != {"across", "down"}:
+        what = f'"{text}" does not say how many across and down'
+        mend = "write it like 7 across, 8 down, or as large as it goes"
+        raise Problem("setting", what, mend)
     on_point = bool(said.take("on point"))
-    sashing = "none"
-    sash = "0"
-    corners = True
-    for word in said.options[:]:
-        match = re.fullmatch(
-            r"(inner|framed) sashing (.+?)(?: (with|without) cornerstones)?", word
-        )
-        if match:
-            said.options.remove(word)
-            sashing = match[1]
-            sash = match[2]
-            corners = match[3] != "without"
+    sashing, sash, cornerstones = _sashing(said)
     if said.take("without cornerstones"):
-        corners = False
+        cornerstones = False
     said.take("with cornerstones", "straight")
     finish(said, "setting")
     if on_point and sashing != "none":
-        raise Problem(
-            "setting",
-            "sashing between blocks on point is not worked out here",
-            "leave one of the two out",
-        )
+        what = "sashing between blocks on point is not worked out here"
+        raise Problem("setting", what, "leave one of the two out")
     return Setting(
-        across=numbers["across"],
-        down=numbers["down"],
+        across=places["across"],
+        down=places["down"],
         on_point=on_point,
-        sashing=sashing,  # type: ignore[arg-type]
+        sashing=sashing,
         sash=how.read(sash, "setting"),
-        cornerstones=corners,
+        cornerstones=cornerstones,
         of=said.cloths,
     )
+
+
+def _places(said: Said) -> dict[str, int]:
+    """How many blocks lie across and down, as far as it is said; struck off."""
+    places = {}
+    for option in list(said.options):
+        if match := re.fullmatch(r"(\d+) (across|down)", option):
+            said.options.remove(option)
+            places[match[2]] = int(match[1])
+    return places
+
+
+def _sashing(said: Said) -> tuple[Sashing, str, bool]:
+    """The kind of sashing, its width, and whether it has cornerstones; struck off."""
+    sashing: Sashing = "none"
+    sash = "0"
+    cornerstones = True
+    form = r"(inner|framed) sashing (.+?)(?: (with|without) cornerstones)?"
+    for option in list(said.options):
+        if match := re.fullmatch(form, option):
+            said.options.remove(option)
+            sashing = _SASHINGS[match[1]]
+            sash = match[2]
+            cornerstones = match[3] != "without"
+    return sashing, sash, cornerstones
 
 
 def border_of(
     text: str, inside: tuple[Exact, Exact], how: Conventions, name: str
 ) -> Border:
-    """``inner border: 2 from oat, mitred``; ``3 from bark, corner squares from plum``."""
+    """``inner border: 2 from oat, mitred``; ``3 from bark, corner squares from plum``.
+
+    Parameters
+    ----------
+    text : str
+    inside : (exact, exact)
+        Finished width and length of what it goes round.
+    how : Conventions
+    name : str
+        Of one that is given none.
+    """
     names, _, rest = text.partition(":") if ":" in text else ("", "", text)
     rest = re.sub(r",?\s*corner squares from ([^,]+)", ", corner squares", rest)
     corner_cloth = None
@@ -255,32 +346,21 @@ def border_of(
 
 def binding_words(text: str, how: Conventions) -> tuple[Conventions, ClothLike]:
     """``from bark|plum``, ``2 1/4 from bark, bias``; the conventions with it, and the cloth."""
-    said = taken_apart(
-        f"1 binding of {text}" if not text.startswith("from ") else f"binding {text}",
-        "binding",
-    )
-    if fold := said.take("double fold", "single fold"):
-        how = folded(how, fold.removesuffix(" fold"))  # type: ignore[arg-type]
-    changes: dict[str, object] = {}
+    sized = not text.startswith("from ")
+    sentence = f"1 binding of {text}" if sized else f"binding {text}"
+    said = taken_apart(sentence, "binding")
+    if fold := said.meant(_FOLDS):
+        how = folded(how, fold)
     if said.size:
-        changes["binding_width"] = int(how.read(said.size, "binding").plain)
-    for key, words in (
-        ("binding_cut", ("straight grain", "bias")),
-        ("binding_finish", ("by hand", "by machine")),
-        ("binding_join", ("diagonal joins", "straight joins", "pre-cut joins")),
-    ):
-        if word := said.take(*words):
-            changes[key] = re.sub(r"^by | (grain|joins)$", "", word)
+        how = replace(how, binding_width=int(how.read(said.size, "binding").plain))
+    if cut := said.meant(_BINDING_CUTS):
+        how = replace(how, binding_cut=cut)
+    if sewn := said.meant(_FINISHES):
+        how = replace(how, binding_finish=sewn)
+    if join := said.meant(_BINDING_JOINS):
+        how = replace(how, binding_join=join)
     finish(said, "binding")
-    return replace(how, **changes), said.cloths[0] if said.cloths else None  # type: ignore[arg-type]
-
-
-_BACK = {
-    "seams up": ("back_run", "up"),
-    "seams across": ("back_run", "across"),
-    "no seam in the middle": ("back_middle", "never"),
-    "no insert": ("back_insert", "never"),
-}
+    return how, said.cloths[0] if said.cloths else None
 
 
 def backing_words(
@@ -289,22 +369,27 @@ def backing_words(
     """``oat|mist, seams across, no insert, upright``: fabrics and tags, the conventions with it, whether it stands.
 
     Any of what the shop sells is meant by no fabric at all.
+
+    Raises
+    ------
+    Problem
+        With the option that is not understood.
     """
     first, *options = [part.strip() for part in text.removeprefix("from ").split(",")]
     upright = False
-    changes = {}
     for option in (" ".join(option.lower().split()) for option in options):
-        if option in ("upright", "the print stands up"):
+        if option in _UPRIGHT:
             upright = True
-        elif option in _BACK:
-            key, value = _BACK[option]
-            changes[key] = value
+        elif option in _RUNS:
+            how = replace(how, back_run=_RUNS[option])
+        elif option == _NO_MIDDLE:
+            how = replace(how, back_middle="never")
+        elif option == _NO_INSERT:
+            how = replace(how, back_insert="never")
         else:
-            raise Problem(
-                "backing",
-                f'"{option}" is not understood',
-                "the options are: upright, " + ", ".join(_BACK),
-            )
+            known = ", ".join(("upright", *_RUNS, _NO_MIDDLE, _NO_INSERT))
+            what = f'"{option}" is not understood'
+            raise Problem("backing", what, f"the options are: {known}")
     words = tuple(word.strip() for word in first.split("|") if word.strip())
     any_ = first in ("any", "any fabric", "yes", "")
-    return () if any_ else words, replace(how, **changes), upright  # type: ignore[arg-type]
+    return () if any_ else words, how, upright

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import partial
 from typing import Any, Final
 
 from cutopt.errors import Problem
@@ -20,7 +21,7 @@ from cutopt.tables.files.toml_rows import (
     text_of,
     toml_of_rows,
 )
-from cutopt.tables.log import Line, Log
+from cutopt.tables.log import Line, Log, Placed
 from cutopt.tables.recipe.habits import HABITS, elsewhere
 
 KEYS: Final = (
@@ -54,65 +55,75 @@ class Told:
 
 
 def told_in_toml(told: dict[str, Any], text: str, file: str, log: Log) -> Told:
-    """What a TOML text says; keys and values that are not understood are noted."""
+    """What a TOML text says; keys and values that are not understood are noted.
+
+    Parameters
+    ----------
+    told : dict
+        What the text says, by key.
+    text : str
+    file : str
+        Its name.
+    log : Log
+    """
     out = Told()
-    said = out.sentences
     for key, value in told.items():
         row = line_of(key, text)
         name = known_heading(key, KEYS)
         if name is None:
             guess = nearest(key, KEYS)
-            mend = (
-                f'did you mean "{guess}"?'
-                if guess
-                else "the keys are: " + ", ".join(KEYS)
-            )
+            mend = "the keys are: " + ", ".join(KEYS)
+            if guess:
+                mend = f'did you mean "{guess}"?'
             log.add(Problem(key, f'there is no "{key}" in a quilt', mend), file, row)
         elif name == "how":
-            if not isinstance(value, dict):
-                log.add(
-                    Problem(
-                        "how", "it is not a table", "write [how] on a line of its own"
-                    ),
-                    file,
-                    row,
-                )
-                continue
-            if not _too_many(len(value), name, file, row, log):
-                out.how = {
-                    inner: Line(text_of(each), line_of(inner, text))
-                    for inner, each in value.items()
-                }
-        elif name in said:
-            log.add(
-                Problem(name, f'"{key}" is set twice', "keep one of the two"), file, row
-            )
+            out.how = _habits(value, text, Placed(name, file, row), log)
+        elif name in out.sentences:
+            what = f'"{key}" is set twice'
+            log.add(Problem(name, what, "keep one of the two"), file, row)
         else:
-            values = value if isinstance(value, list) and name in _LISTS else [value]
-            if _too_many(len(values), name, file, row, log):
-                continue
-            lines = [
-                Line(text_of(each).strip(), line_of_text(text_of(each), row, text))
-                for each in values
-            ]
-            bad = [
-                each
-                for each in values
-                if not isinstance(each, str | int | Decimal) or isinstance(each, bool)
-            ]
-            if bad:
-                mend = f"write it like {_LIKE[name]}"
-                log.add(
-                    Problem(name, f"{text_of(bad[0])} is not a sentence", mend),
-                    file,
-                    row,
-                )
-            else:
-                said[name] = [line for line in lines if line.text]
-    out.sentences = {
-        key: _short(key, lines, file, log) for key, lines in said.items() if lines
-    }
+            lines = _sentences(value, text, Placed(name, file, row), log)
+            if lines is not None:
+                out.sentences[name] = lines
+    said = [(key, lines) for key, lines in out.sentences.items() if lines]
+    out.sentences = {key: _short(key, lines, file, log) for key, lines in said}
     return out
+
+
+def _habits(value: object, text: str, at: Placed[str], log: Log) -> dict[str, Line]:
+    """The settings under [how], none where it is no table of a sensible size."""
+    if not isinstance(value, dict):
+        mend = "write [how] on a line of its own"
+        log.add(Problem(at.value, "it is not a table", mend), at.file, at.row)
+        return {}
+    if _too_many(len(value), at.value, at.file, at.row, log):
+        return {}
+    return {
+        inner: Line(text_of(each), line_of(inner, text))
+        for inner, each in value.items()
+    }
+
+
+def _sentences(
+    value: object, text: str, at: Placed[str], log: Log
+) -> list[Line] | None:
+    """What a key says, sentence by sentence; None where that is none."""
+    name = at.value
+    values = value if isinstance(value, list) and name in _LISTS else [value]
+    if _too_many(len(values), name, at.file, at.row, log):
+        return None
+    for each in values:
+        if not isinstance(each, str | int | Decimal) or isinstance(each, bool):
+            what = f"{text_of(each)} is not a sentence"
+            log.add(
+                Problem(name, what, f"write it like {_LIKE[name]}"), at.file, at.row
+            )
+            return None
+    lines = [
+        Line(text_of(each).strip(), line_of_text(text_of(each), at.row, text))
+        for each in values
+    ]
+    return [line for line in lines if line.text]
 
 
 def _too_many(count: int, name: str, file: str, row: int, log: Log) -> bool:
@@ -131,7 +142,7 @@ def _short(name: str, lines: list[Line], file: str, log: Log) -> list[Line]:
     """The lines; those that are too long to be read or to be put on a label are noted."""
     for line in lines:
         log.attempt(
-            lambda line=line: short(name, line.text, _LONGEST.get(name, 1_000)),  # type: ignore[misc]
+            partial(short, name, line.text, _LONGEST.get(name, 1_000)),
             None,
             file,
             line.row,
@@ -170,7 +181,7 @@ def told_in_sheet(sheet: Sheet, log: Log) -> Told:
             log.add(problem, sheet.file, row)
         elif name and sentence:
             line = log.attempt(
-                lambda name=name, row=row, said=sentence: _line(name, said, row),  # type: ignore[misc]
+                partial(_line, name, sentence, row),
                 None,
                 sheet.file,
                 row,

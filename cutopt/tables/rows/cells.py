@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
+from functools import partial
 from typing import TypeVar
 
 from cutopt.errors import Problem
@@ -17,6 +18,7 @@ from cutopt.tables.log import Log
 from cutopt.tables.outlines import parse_outlines
 
 T = TypeVar("T")
+Fallback = TypeVar("Fallback")
 _EIGHTH = INCH // 8
 _NEGATIVE = re.compile(r"\s*[-−–]\s*[\d.]")
 _CURRENCIES = " " + "".join(
@@ -60,7 +62,7 @@ class Row:
         """Note what can be planned in this row and may not be meant."""
         self.log.tell(notice, self.file, self.number)
 
-    def attempt(self, read: Callable[[], T], fallback: T) -> T:
+    def attempt(self, read: Callable[[], T], fallback: Fallback) -> T | Fallback:
         """What `read` gives, or the fallback when it raised a problem, which is noted."""
         return self.log.attempt(read, fallback, self.file, self.number)
 
@@ -71,41 +73,43 @@ class Row:
     def name(self, column: str) -> str:
         """A name: not empty, and fit to stand in a list."""
         text = self.text(column)
-        self.attempt(lambda: named(column, text), None)
-        self.attempt(lambda: short(column, text), None)
+        self.attempt(partial(named, column, text), None)
+        self.attempt(partial(short, column, text), None)
         return text
 
     def words(self, column: str) -> tuple[str, ...]:
         """Words separated by ``|``."""
-        words = tuple(
-            word.strip() for word in self.text(column).split("|") if word.strip()
-        )
+        parts = (word.strip() for word in self.text(column).split("|"))
+        words = tuple(word for word in parts if word)
         for word in words:
-            self.attempt(lambda word=word: short(column, word), None)  # type: ignore[misc]
+            self.attempt(partial(short, column, word), None)
         return words
 
     def choice(self, column: str, words: tuple[str, ...], default: str = "") -> str:
-        """One of some words; case, underscores and doubled spaces do not matter."""
+        """One of some words; case, underscores and doubled spaces do not matter.
+
+        Parameters
+        ----------
+        column : str
+        words : tuple of str
+        default : str
+            Where the cell is blank.
+        """
         text = " ".join(self.text(column, default).lower().replace("_", " ").split())
-        self.attempt(lambda: one_of(column, text, words), None)
+        self.attempt(partial(one_of, column, text, words), None)
         return text
 
     def yes(self, column: str, default: bool) -> bool:
         """Yes or no."""
         text = self.text(column, "yes" if default else "no").lower()
-        self.attempt(
-            lambda: (
-                one_of(column, text, (*_YES, *_NO)) if text not in _YES + _NO else None
-            ),
-            None,
-        )
+        self.attempt(partial(one_of, column, text, (*_YES, *_NO)), None)
         return text in _YES
 
     def count(self, column: str, default: int | None) -> int | None:
         """A whole number of 1 or more."""
         if not self.has(column):
             return default
-        return self.attempt(lambda: parse_count(self.text(column), column), 1)
+        return self.attempt(partial(parse_count, self.text(column), column), 1)
 
     def length(
         self,
@@ -119,41 +123,60 @@ class Row:
 
         A blank cell without a default is a problem, as is a length below `least`. A bare number that would be
         shorter than `ask_below` ticks may be meant in yards or metres: its unit is asked for.
+
+        Parameters
+        ----------
+        column : str
+        rounded : callable
+            From exact ticks to whole ones.
+        default : int, optional
+            Ticks.
+        least : int
+            Ticks.
+        ask_below : int
+            Ticks.
         """
         if not self.has(column) and default is not None:
             return default
         text = self.text(column)
-        return self.attempt(
-            lambda: _length(column, text, self.unit, rounded, least, ask_below),
-            default or least,
-        )
+        read = partial(_length, column, text, self.unit, rounded, least, ask_below)
+        return self.attempt(read, default or least)
 
     def price(self, column: str) -> Decimal | None:
         """A price, with or without a currency sign; None where blank."""
-        return (
-            self.attempt(lambda: parse_price(self.text(column), column), None)
-            if self.has(column)
-            else None
-        )
+        if not self.has(column):
+            return None
+        return self.attempt(partial(parse_price, self.text(column), column), None)
 
     def share(self, column: str) -> Fraction:
         """A share such as ``3%`` or ``0.03``; 0 where blank."""
         zero = Fraction(0)
-        return (
-            self.attempt(lambda: parse_share(self.text(column), column), zero)
-            if self.has(column)
-            else zero
-        )
+        if not self.has(column):
+            return zero
+        return self.attempt(partial(parse_share, self.text(column), column), zero)
 
     def outlines(self, column: str) -> tuple[Outline, ...]:
         """Outlines separated by ``|``."""
-        return self.attempt(
-            lambda: parse_outlines(self.text(column), self.unit, column), ()
-        )
+        read = partial(parse_outlines, self.text(column), self.unit, column)
+        return self.attempt(read, ())
 
 
 def refuse_negative(field: str, text: str, mend: str) -> None:
-    """Raise a problem when a text is a negative number."""
+    """Refuse a text that is a number below 0.
+
+    Parameters
+    ----------
+    field : str
+        Named in the problem.
+    text : str
+    mend : str
+        What to write instead.
+
+    Raises
+    ------
+    Problem
+        Where it is one.
+    """
     if _NEGATIVE.match(text):
         raise Problem(field, f'"{text.strip()}" is below 0', mend)
 
@@ -193,7 +216,13 @@ def _length(
 
 
 def parse_count(text: str, field: str) -> int:
-    """A whole number of 1 or more, not absurdly many."""
+    """A whole number of 1 or more, not absurdly many.
+
+    Raises
+    ------
+    Problem
+        Where it is none.
+    """
     refuse_date(field, text)
     refuse_negative(field, text, "write 1 or more")
     if re.fullmatch(r"\s*\d+(,\d+)+\s*", text):
@@ -208,7 +237,13 @@ def parse_count(text: str, field: str) -> int:
 
 
 def parse_price(text: str, field: str) -> Decimal:
-    """A price; a currency sign before or behind it is passed over."""
+    """A price; a currency sign before or behind it is passed over.
+
+    Raises
+    ------
+    Problem
+        Where it is none, or has a comma.
+    """
     refuse_date(field, text)
     refuse_negative(field, text, "write a price of 0 or more")
     plain = text.strip(_CURRENCIES).strip()
@@ -230,7 +265,13 @@ def parse_price(text: str, field: str) -> Decimal:
 
 
 def parse_share(text: str, field: str) -> Fraction:
-    """A share: ``3%``, ``0.03`` or a fraction."""
+    """A share: ``3%``, ``0.03`` or a fraction.
+
+    Raises
+    ------
+    Problem
+        Where it is none, or no shrinkage that cloth has.
+    """
     refuse_date(field, text)
     refuse_negative(field, text, "write a share such as 3%")
     body = text.strip().removesuffix("%").strip()

@@ -44,6 +44,11 @@ def refuse_odd_size(
         Ticks.
     unit : {"in", "cm"}
         That of the job.
+
+    Raises
+    ------
+    Problem
+        What is odd, and which unit may be meant.
     """
     across, along = size
     told = f"{_about(across, unit)} x {_about(along, unit)} {unit}"
@@ -85,7 +90,15 @@ def extent(outline: Outline) -> tuple[int, int]:
 
 
 def of_cells(pieces: Iterable[Placed[Piece]], settings: Settings, log: Log) -> None:
-    """Note the piece with which the irregular cloth of a pile would no longer fit into memory."""
+    """Note the piece with which the irregular cloth of a pile would no longer fit into memory.
+
+    Parameters
+    ----------
+    pieces : iterable of Placed
+    settings : Settings
+        Their grid says how large a cell is.
+    log : Log
+    """
     step = min(settings.grid, _FINEST[settings.unit])
     cells = 0
     for placed in pieces:

@@ -14,7 +14,8 @@ from cutopt.fabric import Piece
 from cutopt.lengths import CM, INCH
 from cutopt.tables import pile
 from cutopt.tables.log import Log
-from cutopt.tables.pile.reading import read_pile, rectangle_less
+from cutopt.tables.pile.missing_corners import rectangle_less
+from cutopt.tables.pile.reading import read_pile
 from cutopt.tables.pile.writing import format_piece, format_pile
 
 
