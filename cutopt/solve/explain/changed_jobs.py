@@ -88,7 +88,9 @@ def from_fabric(job: Job, row: Wanted, fabric: str) -> Job | None:
     keys = {each.key for each in set_of(job, row) if fabric not in job.allowed(each)}
 
     def also(each: Wanted) -> tuple[Wanted | None]:
-        names = each.fabrics or ("any",)
+        names = each.fabrics
+        if not names and job.allowed(each):
+            names = ("any",)
         return (
             changed_row(each, fabrics=(*names, fabric)) if each.key in keys else each,
         )
