@@ -23,7 +23,7 @@ EDGES: Final[dict[tuple[int, Side], str]] = {
     (1, "low"): "bottom",
     (1, "high"): "top",
 }
-_ENDS: Final[dict[tuple[int, Side], str]] = {
+ENDS: Final[dict[tuple[int, Side], str]] = {
     (0, "low"): "left",
     (0, "high"): "right",
     (1, "low"): "lower",
@@ -97,7 +97,7 @@ def marks(part: Sequence[Point], axis: int) -> list[Mark]:
             found.append(
                 Mark(
                     at=at,
-                    name=f"{_ENDS[axis, which]} end of the {name} edge",
+                    name=f"{ENDS[axis, which]} end of the {name} edge",
                     side="",
                     straight=False,
                 )
@@ -157,6 +157,7 @@ def square_to(part: Sequence[Point], axis: int) -> str:
 
 __all__ = [
     "EDGES",
+    "ENDS",
     "FINE",
     "SIDES",
     "Mark",

@@ -15,7 +15,7 @@ from cutopt.draw.views import rough_size, title_of, views
 from cutopt.geometry import area2
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
-from cutopt.pages.words import and_text
+from cutopt.pages.phrases import and_text
 from cutopt.plan import CUTS_LEVEL, LEFT_OUT_LEVEL, SHORT_LEVEL, Level, Plan, Source
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result, Room

@@ -41,6 +41,13 @@ class Table(Mat):
                 return False
         return is_rectangle(self.parts[part])
 
+    def from_bolt(self, move: Move) -> bool:
+        """Whether a cut runs from end to end of cloth from the bolt."""
+        source = self.sources[self.owner[move.part]]
+        other = 1 - move.axis
+        whole = self.size(move.part)[other] == self.size(source.id)[other]
+        return bool(source.bought) and not source.by_piece and whole
+
     def fate(self, part: str) -> tuple[str, ...]:
         """What becomes of a part: used for a row, cut again, kept, or scrap."""
         use = self.uses.get(part)

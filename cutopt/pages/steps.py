@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from cutopt.draw.views import title_of
 from cutopt.lengths import format_length, format_sale
 from cutopt.pages.moves_of_cuts import Table, by_source
+from cutopt.pages.phrases import MOST_LAYERS, and_text, number_text, of_row, size_text
 from cutopt.pages.telling_cuts import Step, Teller
-from cutopt.pages.words import MOST_LAYERS, and_text, number_text, of_row, size_text
 from cutopt.plan import CutStep, Plan
 
 _LAID = "Lay it as drawn, the selvage direction up."

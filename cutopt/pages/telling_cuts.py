@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from cutopt.moves import Move
 from cutopt.pages.moves_of_cuts import Table, descent, next_move
-from cutopt.pages.words import MOST_LAYERS, Words, lower, piles, slender
+from cutopt.pages.phrases import MOST_LAYERS, lower, piles, slender
+from cutopt.pages.words import Words
 from cutopt.plan import CutStep
 
 
@@ -34,7 +35,7 @@ class Teller:
 
     def __init__(self, table: Table, source: str) -> None:
         self.table = table
-        self.words = Words(table=table, source=source, nouns={source: "the piece"})
+        self.words = Words(table=table, nouns={source: "the piece"})
         self.families: dict[str, tuple[str, ...]] = {}
         self.letters = 0
 
@@ -70,11 +71,12 @@ class Teller:
         which = self._which(roots)
         if len(move.cuts) == len(cuts):
             numbers = tuple(cut.n for block in blocks for cut in block)
-            said = lower(self.words.sentence(move, "")).removesuffix(".")
+            said = self.words.sentence(move, "")
             notes = self.words.notes(move, after, times=many)
             self.words.forget()
-            each = "of each" if said.endswith("edge") else "from each"
-            text = f"Stack {which}{piles(many)}, edges even, and {said} {each}."
+            each = "of each" if said.edge_last else "from each"
+            told = f"{lower(said.text)} {each}"
+            text = f"Stack {which}{piles(many)}, edges even, and {told}."
             return [Step(numbers=numbers, text=text, notes=notes)]
         self.words.forget()
         self.families.pop(roots[0])
@@ -105,13 +107,14 @@ class Teller:
         return f"{noun}s {first} {'and' if len(parts) == 2 else 'to'} {last}"
 
     def _step(self, move: Move, after: Sequence[CutStep]) -> Step:
-        said = self.words.sentence(move, self.words.lead(move.part))
+        said = self.words.sentence(move, self.words.lead(move.part)).text
         again = self._name(move, after)
         notes = self.words.notes(move, after)
         if move.kind == "strips" and again and self.words.lettered(again[0]):
-            said = f"{said.removesuffix('.')}: {self._span(again)}."
+            said = f"{said}: {self._span(again)}"
         self.words.remember(move)
-        return Step(numbers=tuple(cut.n for cut in move.cuts), text=said, notes=notes)
+        numbers = tuple(cut.n for cut in move.cuts)
+        return Step(numbers=numbers, text=f"{said}.", notes=notes)
 
     def _name(self, move: Move, after: Sequence[CutStep]) -> list[str]:
         """Name what is cut again: by a letter, unless all of it is cut, and cut alike, straight afterwards."""

@@ -5,78 +5,48 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal
 
-from cutopt.draw.spare import usable
-from cutopt.draw.views import exact_size, rough, rough_size, stretches
-from cutopt.geometry import Number, aside, bounds
-from cutopt.lengths import INCH, MM, format_length, so_many
-from cutopt.measure import EDGES, on_ruler, square_to, straight_side
+from cutopt.draw.views import stretches
+from cutopt.geometry import Number, Point, Polygon, bounds
+from cutopt.lengths import INCH
+from cutopt.measure import EDGES, ENDS, on_ruler, square_to, straight_side
 from cutopt.moves import Move
+from cutopt.pages.fates import left_over, pieces_apart
+from cutopt.pages.folding import Fold, fold_of
 from cutopt.pages.moves_of_cuts import Table
+from cutopt.pages.phrases import (
+    length_text,
+    number_text,
+    of_row,
+    size_text,
+    slender,
+    upper,
+)
 from cutopt.plan import CutStep
-from cutopt.strips import segment_size
 
-MOST_LAYERS: Final = 4
-_BESIDE = {
+_BESIDE: Final = {
     (0, True): "to the right of",
     (0, False): "to the left of",
     (1, True): "above",
     (1, False): "below",
 }
-_BETWEEN = "No mark of the ruler meets it: before you cut, see that what the drawing shows fits on both sides of the ruler."
+_BETWEEN: Final = (
+    "No mark of the ruler meets it: before you cut, see that what the drawing shows "
+    "fits on both sides of the ruler."
+)
 
 
-def and_text(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """A sentence without its full stop, or a piece of one; whether an edge is what it names last."""
 
+    text: str
+    edge_last: bool = False
 
-def number_text(count: int) -> str:
-    return "one" if count == 1 else str(count)
-
-
-def of_row(count: int, key: str) -> str:
-    """So many of a wanted row, whatever its name is: ``1 slat``, ``4 of slat``, ``1 segment of binding``."""
-    if not key.startswith("strips/"):
-        return f"1 {row_name(key)}" if count == 1 else f"{count} of {row_name(key)}"
-    return f"{so_many(count, 'segment')} of {row_name(key)}"
-
-
-def row_name(key: str) -> str:
-    return key.partition("/")[2] or key
-
-
-def spare_text(table: Table, part: str) -> str:
-    """What a spare part is good for: ``12 x 7 beside a flaw``."""
-    cloth = table.cloth[table.owner[part]]
-    return usable(table.job, cloth, table.parts[part]).told(table.job.settings.unit)
-
-
-def size_text(table: Table, part: str) -> str:
-    """A part's size across and along; of a segment as much as a ruler shows, since its length is counted on."""
-    if part in table.joined:
-        return exact_size(
-            *segment_size(table.job, table.uses[part], table.parts[part]),
-            table.job.settings.unit,
-        )
-    return rough_size(*table.size(part), table.job.settings.unit)
-
-
-def slender(size: tuple[Number, Number]) -> bool:
-    """Whether a part looks like a strip: at least twice as long as wide."""
-    return max(size) >= 2 * min(size)
-
-
-def piles(count: int) -> str:
-    return "" if count <= MOST_LAYERS else f", at most {MOST_LAYERS} at a time"
-
-
-def upper(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
-def lower(text: str) -> str:
-    return text[:1].lower() + text[1:]
+    def after(self, before: str) -> Said:
+        """The same behind other words."""
+        return Said(text=before + self.text, edge_last=self.edge_last)
 
 
 @dataclass(slots=True)
@@ -84,11 +54,10 @@ class Words:
     """Sentences about the cuts of one source, with what its parts are called."""
 
     table: Table
-    source: str
     nouns: dict[str, str] = field(default_factory=dict)
     it: str = ""
     last_rest: str = ""
-    last_fold: str = ""
+    last_fold: Fold | None = None
     layers: int = 1
 
     def lettered(self, part: str) -> bool:
@@ -124,121 +93,120 @@ class Words:
         self.last_rest = move.rest
 
     def _length(self, ticks: Number, mark: bool = False) -> str:
-        """A length as a ruler shows it; one that none shows, to the nearest mark and said to be."""
-        unit = self.table.job.settings.unit
-        exact, step = (INCH // 64, INCH // 32) if unit == "in" else (MM // 2, MM)
-        if Fraction(ticks) % exact == 0:
-            return format_length(Fraction(ticks), unit, mark=mark)
-        return f"about {format_length(round(Fraction(ticks) / step) * step, unit, mark=mark)}"
+        return length_text(ticks, self.table.job.settings.unit, mark=mark)
 
-    def _rough(self, ticks: Number) -> str:
-        return rough(ticks, self.table.job.settings.unit)
+    def sentence(self, move: Move, lead: str) -> Said:
+        """What to do; `lead` says from which part."""
+        told = self._told(move, lead)
+        return Said(text=upper(told.text), edge_last=told.edge_last)
 
-    def sentence(self, move: Move, lead: str) -> str:
-        edge = EDGES[move.axis, move.side]
-        size = self._length(move.size)
+    def _told(self, move: Move, lead: str) -> Said:
         if move.kind == "line":
-            told = f"cut along the line drawn{self._ends(move.cuts[0])}"
-            return (
-                f"Straighten it first: {told}."
-                if move.rest
-                else upper(f"{told}; it comes apart.")
-            )
+            return self._straighten(move)
         if move.kind == "trim":
-            return self._trim(move, edge)
+            return self._trim(move, EDGES[move.axis, move.side])
         if move.kind == "apart":
-            return upper(
-                f"{lead}cut {self._place(move)}; it comes apart in {len(move.made)}."
-            )
+            apart = f"it comes apart in {len(move.made)}"
+            return Said(text=f"{lead}cut {self._place(move).text}; {apart}")
         if move.kind == "spare":
-            return upper(f"{lead}cut the spare cloth in two, {self._place(move)}.")
+            return self._place(move).after(f"{lead}cut the spare cloth in two, ")
         if not move.plain and not self._own_corner(move):
-            return upper(f"{lead}cut off the {edge} part, {self._place(move)}.")
+            edge = EDGES[move.axis, move.side]
+            return self._place(move).after(f"{lead}cut off the {edge} part, ")
+        return self._taken_off(move).after(f"{lead}cut ")
+
+    def _straighten(self, move: Move) -> Said:
+        ends = self._ends(move.cuts[0])
+        told = f"cut along the line drawn{ends}"
+        if move.rest:
+            return Said(text=f"Straighten it first: {told}", edge_last=bool(ends))
+        return Said(text=f"{told}; it comes apart")
+
+    def _taken_off(self, move: Move) -> Said:
+        """How many are cut off, of which size, from where: ``3 strips 2 1/2 wide from the left edge``."""
+        size = self._length(move.size)
         off = self._off(move)
+        where = self._where(move)
         if move.kind == "parts" and off[1 - move.axis] < 2 * off[move.axis]:
-            return upper(
-                f"{lead}cut {number_text(len(move.made))} at {size}{self._where(move)}."
-            )
+            return where.after(f"{number_text(len(move.made))} at {size}")
         noun = "strip" if slender(off) else "part"
         many = f"a {noun}" if len(move.made) == 1 else f"{len(move.made)} {noun}s"
-        return upper(
-            f"{lead}cut {many} {size}{self._direction(move)}{self._where(move)}{self._runs(move)}."
-        )
+        named = f"{many} {size} {self._direction(move)}{self._across(move)}"
+        if self._along_selvage(move):
+            return Said(text=f"{named}{where.text} (it runs along the selvage)")
+        return where.after(named)
 
     def _off(self, move: Move) -> tuple[Number, Number]:
         return self.table.size(move.made[0])
 
-    def _bolt(self, move: Move) -> bool:
-        """Whether the cut runs from end to end of cloth from the bolt."""
-        source = self.table.sources[self.source]
-        whole = (
-            self.table.size(move.part)[1 - move.axis]
-            == self.table.size(self.source)[1 - move.axis]
-        )
-        return bool(source.bought) and not source.by_piece and whole
-
-    def _direction(self, move: Move) -> str:
-        """What the size is: ``wide``, or ``long``; of a strip from the bolt also how it lies."""
+    def _direction(self, move: Move) -> Literal["wide", "long"]:
+        """What the size is; of a strip that is cut off across a bolt, by how it lies then."""
         off = self._off(move)
         if self._across_bolt(move):
-            return (
-                " wide across the width" if slender(off) else " long across the width"
-            )
-        return " long" if off[move.axis] >= 2 * off[1 - move.axis] else " wide"
+            return "wide" if slender(off) else "long"
+        return "long" if off[move.axis] >= 2 * off[1 - move.axis] else "wide"
+
+    def _across(self, move: Move) -> str:
+        return " across the width" if self._across_bolt(move) else ""
 
     def _across_bolt(self, move: Move) -> bool:
         """Whether a strip is cut off the length, from selvage to selvage."""
         off = self._off(move)
-        return move.axis == 1 and self._bolt(move) and off[0] >= off[1]
+        return move.axis == 1 and self.table.from_bolt(move) and off[0] >= off[1]
 
-    def _runs(self, move: Move) -> str:
-        """How a strip lies that is cut off along a selvage."""
+    def _along_selvage(self, move: Move) -> bool:
+        """Whether a strip is cut off along a selvage."""
         off = self._off(move)
-        along = (
-            move.axis == 0 and self._bolt(move) and slender(off) and off[1] >= off[0]
-        )
-        return " (it runs along the selvage)" if along else ""
+        lies = slender(off) and off[1] >= off[0]
+        return move.axis == 0 and self.table.from_bolt(move) and lies
 
-    def _trim(self, move: Move, edge: str) -> str:
+    def _trim(self, move: Move, edge: str) -> Said:
         table = self.table
         size = self._length(move.size, mark=True)
         left = self._length(table.size(move.rest)[move.axis])
         noun = "it" if move.part == self.it else self.nouns.get(move.part, "the piece")
-        edge_of = {"it": f"its {edge} edge", "the piece": f"the {edge} edge"}.get(
-            noun, f"the {edge} edge of {noun}"
-        )
+        edge_of = self._edge_of(noun, f"{edge} edge")
         if move.mark is not None and move.mark.straight and not move.plain:
-            return f"Trim {noun} to {left}, measured from its {move.mark.name}."
+            told = f"Trim {noun} to {left}, measured from its {move.mark.name}"
+            return Said(text=told, edge_last=True)
         if not move.plain and not self._own_corner(move):
-            return f"Trim {edge_of}: cut {self._place(move)}."
+            return self._place(move).after(f"Trim {edge_of}: cut ")
         if move.rest in table.uses:
-            return f"Trim {noun} to {left}: cut {size} off the {edge} {'edge' if move.plain else 'corner'}."
+            end = f"{edge} {'edge' if move.plain else 'corner'}"
+            told = f"Trim {noun} to {left}: cut {size} off the {end}"
+            return Said(text=told, edge_last=move.plain)
         if not move.plain:
-            corner = edge_of.replace(f"{edge} edge", f"{edge} corner", 1)
-            return f"Cut {size} off {corner}, {self._square(move)}."
+            corner = self._edge_of(noun, f"{edge} corner")
+            return self._square(move).after(f"Cut {size} off {corner}, ")
         due = table.due(move.part, move.axis, move.side)
-        if due and move.size <= due + INCH:
-            return f"Square up {edge_of}: cut {size} from it."
-        return f"Trim {edge_of}: cut {size} from it."
+        how = "Square up" if due and move.size <= due + INCH else "Trim"
+        return Said(text=f"{how} {edge_of}: cut {size} from it")
 
-    def _where(self, move: Move) -> str:
+    def _edge_of(self, noun: str, end: str) -> str:
+        """An edge or corner of what is called so: ``its left edge``, ``the left edge of strip A``."""
+        if noun == "it":
+            return f"its {end}"
+        return f"the {end}" if noun == "the piece" else f"the {end} of {noun}"
+
+    def _where(self, move: Move) -> Said:
         """From which edge, where it matters; from a corner where there is no edge to measure from."""
+        if self._any_end(move):
+            return Said(text="")
+        return self._measured(move).after(" from the ")
+
+    def _any_end(self, move: Move) -> bool:
+        """Whether it goes without saying from which edge: any end of a bolt or of the rest of it will do."""
         table = self.table
         wide, long = table.size(move.part)
-        across = (wide >= 2 * long, long >= 2 * wide)[
-            move.axis
-        ]  # a strip that is cut across
-        bolt = self._across_bolt(move)
-        told = (
-            move.kind != "strips" or self._direction(move) == " long"
-        )  # that it is cut across, by its size
-        from_rest = (
-            across and told and self.nouns.get(move.part, "the piece") != "the piece"
+        cut_across = (wide >= 2 * long, long >= 2 * wide)[move.axis]
+        # that it is cut across is told by its size
+        told = move.kind != "strips" or (
+            self._direction(move) == "long" and not self._across_bolt(move)
         )
+        named = self.nouns.get(move.part, "the piece") != "the piece"
         clean = table.plain(move.part) and not table.raw(move.part, move.axis, "high")
-        if clean and move.side == "low" and (bolt or from_rest):
-            return ""
-        return f" from the {self._measured(move)}"
+        from_end = self._across_bolt(move) or (cut_across and told and named)
+        return clean and move.side == "low" and from_end
 
     def _own_corner(self, move: Move) -> bool:
         """Whether the cut is measured from the corner that sticks out at the side where something is taken off."""
@@ -248,195 +216,115 @@ class Words:
             and not move.mark.straight
         )
 
-    def _measured(self, move: Move) -> str:
+    def _measured(self, move: Move) -> Said:
         """What one measures from: ``left edge``, or ``left corner, the ruler square to the bottom edge``."""
         if move.plain or move.mark is None:
-            return f"{EDGES[move.axis, move.side]} edge"
-        return f"{move.mark.name}, {self._square(move)}"
+            return Said(text=f"{EDGES[move.axis, move.side]} edge", edge_last=True)
+        return self._square(move).after(f"{move.mark.name}, ")
 
-    def _square(self, move: Move) -> str:
+    def _square(self, move: Move) -> Said:
         """How the ruler lies where there is no edge beside the cut."""
         edge = square_to(self.table.parts[move.part], move.axis)
         if edge:
-            return f"the ruler square to the {edge}"
-        return f"the ruler {'upright' if move.axis == 0 else 'level'} as the piece is drawn"
+            return Said(text=f"the ruler square to the {edge}", edge_last=True)
+        lies = "upright" if move.axis == 0 else "level"
+        return Said(text=f"the ruler {lies} as the piece is drawn")
 
-    def _place(self, move: Move) -> str:
+    def _place(self, move: Move) -> Said:
         """Where a cut goes: ``5 from the left edge``, ``2 1/2 to the right of the left end of the top edge, ...``."""
         mark = move.mark
         if mark is None:
-            return (
-                f"{self._length(move.size)} from the {EDGES[move.axis, move.side]} edge"
-            )
+            edge = EDGES[move.axis, move.side]
+            far = self._length(move.size)
+            return Said(text=f"{far} from the {edge} edge", edge_last=True)
         far = self._length(abs(Fraction(move.at - mark.at)))
         if mark.straight:
-            return f"{far} from the {mark.name}"
+            return Said(text=f"{far} from the {mark.name}", edge_last=True)
         if mark.at == move.at:
-            return f"through the {mark.name}, {self._square(move)}"
+            return self._square(move).after(f"through the {mark.name}, ")
         way = "from" if mark.side else _BESIDE[move.axis, move.at > mark.at]
-        return f"{far} {way} the {mark.name}, {self._square(move)}"
+        return self._square(move).after(f"{far} {way} the {mark.name}, ")
 
     def notes(
         self, move: Move, after: Sequence[CutStep], times: int = 1
     ) -> tuple[str, ...]:
-        table = self.table
-        out = []
-        far = self._far(move)
-        if far:
-            out.append(far)
-        fold = self._fold(move)
-        if fold:
-            out.append("Leave it folded." if fold == self.last_fold else fold)
-            self.layers = max(
-                self.layers, 4 if "once more" in fold else 2 if "in half" in fold else 1
-            )
-        elif (
-            "fold in half" in self.last_fold
-        ):  # two layers would give twice as many parts, at the wrong places
-            out.append("First unfold what is still folded.")
-        self.last_fold = fold
-        if move.mark is not None and not on_ruler(
-            move.at - move.mark.at, table.job.settings.unit
-        ):
+        """What is to be known about a move beside its sentence.
+
+        Parameters
+        ----------
+        move : Move
+        after : sequence of CutStep
+            The cuts that come next.
+        times : int
+            On how many parts stacked upon each other it is done.
+        """
+        unit = self.table.job.settings.unit
+        out = [self._far(move), self._folded(fold_of(self.table, move))]
+        if move.mark is not None and not on_ruler(move.at - move.mark.at, unit):
             out.append(_BETWEEN)
-        made = [name for name in move.made if name in table.uses]
-        if move.kind == "trim" and move.rest in table.uses:
-            made = [move.rest]
-        if made and move.kind not in ("apart", "line"):
-            given = of_row(times * len(made), table.uses[made[0]].for_)
-            out.append(f"Gives {given}, {size_text(table, made[0])}.")
         if move.kind in ("apart", "line"):
-            out += self._pieces_apart(move)
-        out += self._left(move, after, times)
-        return tuple(out)
+            out += pieces_apart(self.table, move, self.nouns)
+        else:
+            out.append(self._gives(move, times))
+        out += left_over(self.table, move, after, times)
+        return tuple(text for text in out if text)
 
-    def _pieces_apart(self, move: Move) -> list[str]:
-        """What becomes of the pieces that a cut gives, side by side."""
-        sides: dict[str, list[str]] = {}
-        for name in move.made:
-            sides.setdefault(self._side(move, name), []).append(name)
-        return [
-            text
-            for side, names in sides.items()
-            for text in self._pieces_of(move, side, names)
-        ]
+    def _folded(self, fold: Fold | None) -> str:
+        """How to fold, unless it is folded so already; two layers left folded would give parts twice, at wrong places."""
+        before = self.last_fold
+        self.last_fold = fold
+        if fold is None:
+            layered = before is not None and before.layers > 1
+            return "First unfold what is still folded." if layered else ""
+        self.layers = max(self.layers, fold.layers)
+        return "Leave it folded." if fold == before else fold.text
 
-    def _side(self, move: Move, name: str) -> str:
-        """On which side of a cut a piece lies."""
-        corners = self.table.parts[name]
-        line = move.cuts[0].line
-        if line is None:
-            return EDGES[
-                move.axis, "low" if bounds(corners)[move.axis] < move.at else "high"
-            ].capitalize()
-        right = max(aside(line, corner)[0] for corner in corners) > 0
-        away = (
-            line[1][1] > line[0][1]
-        ) == right  # of a line drawn from the top down, left and right change
-        return f"{'Right' if away else 'Left'} of the line"
-
-    def _pieces_of(self, move: Move, side: str, names: Sequence[str]) -> list[str]:
-        """The pieces on one side of a cut; several are numbered, unless all of them are scrap."""
-        if len(names) == 1 or move.kind == "line":
-            return [f"{side}: {self._becomes(name)}." for name in names]
-        if all(self.table.fate(name)[0] == "scrap" for name in names):
-            return [
-                f"{side}: {'both' if len(names) == 2 else f'all {len(names)}'} are scrap."
-            ]
-        other = 1 - move.axis
-        order = sorted(names, key=lambda name: bounds(self.table.parts[name])[other])
-        end = EDGES[other, "low"]
-        return [
-            f"{side}, number {order.index(name) + 1} from the {end}: {self._becomes(name)}."
-            for name in names
-        ]
-
-    def _becomes(self, name: str) -> str:
-        fate = self.table.fate(name)
-        size = size_text(self.table, name)
-        if fate[0] == "use":
-            return f"{of_row(1, fate[1])}, {size}"
-        if fate[0] == "keep":
-            return f"spare, {spare_text(self.table, name)}, keep it"
-        return "scrap" if fate[0] == "scrap" else self.nouns[name]
+    def _gives(self, move: Move, times: int) -> str:
+        """What is ready after the move: ``Gives 4 of square, 2 1/2 x 2 1/2.``"""
+        uses = self.table.uses
+        made = [name for name in move.made if name in uses]
+        if move.kind == "trim" and move.rest in uses:
+            made = [move.rest]
+        if not made:
+            return ""
+        given = of_row(times * len(made), uses[made[0]].for_)
+        return f"Gives {given}, {size_text(self.table, made[0])}."
 
     def _ends(self, cut: CutStep) -> str:
         """``, from ... to ...``: where a straightening cut begins and ends, if that is on straight edges."""
-        part = self.table.parts[cut.part]
-        found = []
         met = stretches(cut, self.table.parts)
-        for corner in (met[0][0], met[-1][1]) if met else ():
-            for (axis, side), edge in EDGES.items():
-                box = bounds(part)
-                other = 1 - axis
-                if corner[axis] == box[
-                    axis + (2 if side == "high" else 0)
-                ] and straight_side(part, axis, side):
-                    ends = sorted(c[other] for c in part if c[axis] == corner[axis])
-                    low = EDGES[other, "low"].replace("bottom", "lower")
-                    found.append(
-                        f"{self._length(corner[other] - ends[0])} from the {low} end of the {edge} edge"
-                    )
-                    break
-        return f", from {' to '.join(found)}" if len(found) == 2 else ""
+        if not met:
+            return ""
+        part = self.table.parts[cut.part]
+        found = [self._on_edge(part, corner) for corner in (met[0][0], met[-1][1])]
+        return f", from {' to '.join(found)}" if all(found) else ""
 
-    def _left(self, move: Move, after: Sequence[CutStep], times: int) -> list[str]:
-        """What becomes of the rest, and of what is cut off only to be kept."""
-        table = self.table
-        if move.kind == "trim" or (move.kind == "line" and move.rest):
-            off = next((name for name in move.cuts[0].gives if name != move.rest), "")
-            return (
-                [f"What you cut off, {spare_text(table, off)}, is spare: keep it."]
-                if off in table.keep
-                else []
-            )
-        if move.kind in ("apart", "line") or not move.rest:
-            return []
-        rests = "What is left" if times == 1 else "What is left of each"
-        fate = table.fate(move.rest)
-        if fate[0] == "use":
-            return [f"{rests} is {of_row(1, fate[1])}, {size_text(table, move.rest)}."]
-        if fate[0] == "keep":
-            return [f"{rests}, {spare_text(table, move.rest)}, is spare: keep it."]
-        if fate[0] == "scrap":
-            return [f"{rests} is scrap."]
-        return [] if after and after[0].part == move.rest else ["Lay the rest aside."]
+    def _on_edge(self, part: Polygon, corner: Point) -> str:
+        """Where on a straight edge of a part a point lies; nothing where it lies on none."""
+        box = bounds(part)
+        for (axis, side), edge in EDGES.items():
+            at = box[axis + (2 if side == "high" else 0)]
+            if corner[axis] == at and straight_side(part, axis, side):
+                other = 1 - axis
+                low = min(c[other] for c in part if c[axis] == at)
+                far = self._length(corner[other] - low)
+                return f"{far} from the {ENDS[other, 'low']} end of the {edge} edge"
+        return ""
 
     def _far(self, move: Move) -> str:
         """How to measure what is longer than mat and ruler, and how much is left at the other side if it is right."""
         if move.mark is None or move.mark.side == "" or len(move.cuts) > 1:
             return ""
         far = abs(Fraction(move.at - move.mark.at))
-        box = bounds(self.table.parts[move.part])
         if far <= self.table.job.settings.longest_cut:
             return ""
-        told = f"{self._length(far, mark=True)} is more than mat and ruler: measure it with a tape along both edges."
+        long = self._length(far, mark=True)
+        told = f"{long} is more than mat and ruler: measure it with a tape along both edges."
         if not move.plain or not self.table.plain(move.part):
             return told
+        box = bounds(self.table.parts[move.part])
         low = move.mark.side == "low"
         rest = box[move.axis + 2] - move.at if low else move.at - box[move.axis]
         other = EDGES[move.axis, "high" if low else "low"]
-        return f"{told} At the {other} edge {self._length(rest, mark=True)} should be left."
-
-    def _fold(self, move: Move) -> str:
-        """How to fold where a cut is longer than mat and ruler; in stretches where folding does not help."""
-        longest = self.table.job.settings.longest_cut
-        long = max(map(self.table.long, move.cuts))
-        if long <= longest:
-            return ""
-        told = f"This cut is {self._rough(long)} long"
-        slide = "slide the cloth on and lay the ruler on the edge just cut"
-        if move.kind == "line" or not self.table.plain(move.part):
-            return f"{told}: cut at most {self._length(longest)} at a time, {slide}."
-        half = Fraction(long) / 2
-        quarter = Fraction(long) / 4
-        bolt = move.axis == 1 and self._bolt(
-            move
-        )  # a part cut off across has lost a selvage
-        how = "selvage to selvage" if bolt else "the ends on each other"
-        if half <= longest:
-            return f"{told}: fold in half, {how}, {self._rough(long)} to {self._rough(half)}."
-        folded = f"fold in half, {how}, and once more, {self._rough(long)} to {self._rough(quarter)}"
-        if quarter <= longest:
-            return f"{told}: {folded}."
-        return f"{told}: {folded}; then cut at most {self._length(longest)} at a time, {slide}."
+        left = self._length(rest, mark=True)
+        return f"{told} At the {other} edge {left} should be left."
