@@ -17,8 +17,10 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
 from cutopt.pages.phrases import and_text
 from cutopt.plan import CUTS_LEVEL, LEFT_OUT_LEVEL, SHORT_LEVEL, Level, Plan, Source
+from cutopt.quilt.sizes import may_be_a_babys
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result, Room
+from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut
 
 MOST_LISTED: Final = 8
@@ -68,6 +70,14 @@ _OPEN: Final = {
     "money": "the price",
     CUTS_LEVEL: "the number of cuts",
 }
+
+
+def cautions(job: Job) -> list[tuple[str, str]]:
+    """What to take care of; of babies where the use says so, or nobody knows."""
+    quilt = quilt_of(job)
+    if quilt is None or may_be_a_babys(quilt.use):
+        return list(CAUTIONS)
+    return [(head, text) for head, text in CAUTIONS if text != _BABIES]
 
 
 def standing(result: Result) -> str:

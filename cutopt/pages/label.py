@@ -22,6 +22,7 @@ from cutopt.job import Job
 from cutopt.pages.paper import INSIDE, in_lines, register_fonts, set_words, words
 from cutopt.plan import Plan
 from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.quilt.sizes import may_be_a_babys
 from cutopt.tables.files.atomic import write_whole
 from cutopt.tables.recipe.quilt import quilt_of
 
@@ -96,7 +97,7 @@ def _label(job: Job, quilt: Quilt) -> list[Any]:
         rows.append(
             words(f"Date _______________{_GAP}Place _______________", 10, after=4)
         )
-    if quilt.use in ("baby", "cot"):
+    if quilt.use and may_be_a_babys(quilt.use):
         rows.append(
             words(
                 "Not for a sleeping baby: for the floor, watched, or the wall.",
@@ -112,13 +113,14 @@ def _card(job: Job, quilt: Quilt, plan: Plan | None) -> list[Any]:
         in_lines(f"How to wash: {job.name}", 2, INSIDE - 16, 13, bold=True, after=3)
     ]
     if quilt.top is not None:
+        # quilting draws in by an unknown amount, and so does the first wash
         size = quilt.how.size(*quilt.top.size("trimmed", quilt.how), quilt.how.near)
+        unit = job.settings.unit
+        blank = "________ x ________"
+        told = f"Measured when bound: {blank} {unit}.{_GAP}After its first wash: {blank} {unit}."
+        rows.append(words(told, 10, after=2))
         rows.append(
-            words(
-                f"Made {size} {job.settings.unit}, bound, before its first wash.",
-                10,
-                after=3,
-            )
+            words(f"The top was {size} {unit} before it was quilted.", 10, after=3)
         )
     kinds = ", ".join(kinds_of_top(job, plan)) or "____________"
     top = f"Top: {kinds}.{_GAP}Back: ____________{_GAP}Batting: ____________"
@@ -133,7 +135,8 @@ def _card(job: Job, quilt: Quilt, plan: Plan | None) -> list[Any]:
     cautions += [_WARD] if quilt.use == "ward" else []
     cautions += [_WHEELS] if quilt.use == "chair with wheels" else []
     rows += [words(text, 9.5, before=2, after=1) for text in cautions]
-    rows.append(words(INFANTS, 9.5, bold=True, before=2))
+    if may_be_a_babys(quilt.use):
+        rows.append(words(INFANTS, 9.5, bold=True, before=2))
     return rows
 
 

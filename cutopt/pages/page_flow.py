@@ -170,7 +170,7 @@ def _lines() -> TableStyle:
 def _cautions(result: Result) -> Any:
     told = [
         Paragraph(f"<b>{head}.</b> {escaped(text)}", style(9, after=1.5))
-        for head, text in front.CAUTIONS
+        for head, text in front.cautions(result.job)
     ]
     square = CheckSquare(result.job.settings.unit)
     box = Table(

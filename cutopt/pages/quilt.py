@@ -47,7 +47,7 @@ from cutopt.pages.paper import (
 from cutopt.plan import Plan
 from cutopt.quilt.backs.compare import Choice
 from cutopt.quilt.recipe.quilt import Quilt
-from cutopt.quilt.sizes import use
+from cutopt.quilt.sizes import INFANT, use
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
 from cutopt.tables.recipe.quilt import quilt_of
@@ -146,7 +146,10 @@ def remarks_of(quilt: Quilt, backing: BackingAnswer | None) -> list[str]:
     show = quilt.how.show
     told: list[str] = []
     if quilt.use and quilt.top is not None:
-        told += use(quilt.use).remarks(*quilt.top.size("trimmed", quilt.how), quilt.how)
+        size = quilt.top.size("trimmed", quilt.how)
+        said = use(quilt.use).remarks(*size, quilt.how)
+        # where babies may sleep stands on page 1 already
+        told += [text for text in said if text != INFANT]
     told += [*quilt.notes, *more_or_less(quilt)]
     told += [
         f"Spare: {each.count} triangles {each.name}, legs {show(each.leg)} as cut ({each.why})"

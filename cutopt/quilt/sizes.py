@@ -159,6 +159,11 @@ MATTRESSES: Final = {
 }
 
 
+def may_be_a_babys(name: str) -> bool:
+    """Whether a baby may come to lie on a quilt of that use: it says so, or says nothing."""
+    return not name or INFANT in use(name).cautions
+
+
 def use(name: str) -> Use:
     """The use of that name.
 

@@ -9,8 +9,11 @@ import pymupdf
 import pytest
 
 from cutopt.job import Job
+from cutopt.pages.first_page import cautions
 from cutopt.pages.label import write_label
+from cutopt.pages.quilt import remarks_of
 from cutopt.tables import read_job
+from cutopt.tables.recipe.quilt import quilt_of
 from tests.places import ROOT
 
 
@@ -28,10 +31,11 @@ def test_name_date_and_wash(tmp_path: Path) -> None:
     for word in (
         *(f"{heat} C" for heat in (30, 40, 50, 60, 70, 95)),
         "gentle",
-        "42 1/2 x 48 1/2 in",
-        "Never for sleep under 12 months",
+        "Measured when bound: ____",
+        "The top was 42 1/2 x 48 1/2 in before it was quilted",
     ):
         assert word in text
+    assert "bound, before its first wash" not in text
 
 
 @pytest.mark.parametrize(
@@ -61,3 +65,19 @@ def test_a_date_in_the_words_is_enough(tmp_path: Path) -> None:
 def test_a_job_without_a_quilt_has_lines_to_fill_in(tmp_path: Path) -> None:
     job = replace(read_job(ROOT / "data" / "orchard"), quilt="")
     assert "Made by ____" in text_of(job, tmp_path)
+
+
+@pytest.mark.parametrize(("use", "told"), [("", 1), ("baby", 1), ("lap", 0)])
+def test_where_babies_sleep_is_told_where_it_may_be_a_babys(
+    tmp_path: Path, use: str, told: int
+) -> None:
+    """Once on page 1 and once on the card that is given along: not for a lap, but where nobody says for whom."""
+    job = read_job(ROOT / "data" / "orchard")
+    line = f'use = "{use}"' if use else ""
+    job = replace(job, quilt=job.quilt.replace('use = "lap"', line))
+    heads = [head for head, _ in cautions(job)]
+    assert heads.count("Babies") == told
+    assert text_of(job, tmp_path).count("Never for sleep under 12 months") == told
+    quilt = quilt_of(job)
+    assert quilt is not None
+    assert not any("12 months" in text for text in remarks_of(quilt, None))

@@ -43,7 +43,7 @@ def test_the_pages(written: Path) -> None:
     quilt = next(page for page in pages if "metric lap: the quilt" in page)
     assert "87 cm" in quilt  # 5 x 15 + 2 x 6 (identity)
     assert "102 cm" in quilt
-    assert "Never for sleep" in quilt
+    assert "under 12 months" in pages[0] + pages[1]  # where it is told once
     assert (
         "one column less frees 6" in quilt
     )  # the last that is said, on the same page: 6 blocks a column
