@@ -12,7 +12,16 @@ import numpy as np
 from cutopt.lengths import format_sale
 from cutopt.result import Offer
 from cutopt.solve.context import Context
-from cutopt.solve.cuts.offers import FAVOURITE, WEIGHTS, Candidate, as_offer, lacking
+from cutopt.solve.cuts.offers import (
+    FAVOURITE,
+    WEIGHTS,
+    Candidate,
+    after_money,
+    as_offer,
+    betters,
+    disliked,
+    lacking,
+)
 from cutopt.solve.kernels.state import W_COST, W_PREFERENCE
 from cutopt.solve.model.layout import Ints, Layout
 from cutopt.solve.model.weights import weigh
@@ -30,12 +39,16 @@ def less_liked(run: Context) -> int:
     return run.engine.score(run.engine.best, _LESS_LIKED)
 
 
-def seek(run: Context, share: float) -> None:
+def seek(run: Context, share: float, sew_anew: Callable[[], object]) -> None:
     """Look for a plan that keeps to the fabrics named first, whatever it costs; else to as many as are worth it.
 
     Parameters
     ----------
-    share : of the limit of the run, at which this ends
+    run : Context
+    share : float
+        Of the limit of the run, at which this ends.
+    sew_anew : callable
+        Makes the strips of the best plan of fewer segments.
     """
     engine = run.engine
     before = less_liked(run)
@@ -56,6 +69,7 @@ def seek(run: Context, share: float) -> None:
         dear = engine.cost > most
         if not dear:
             engine.reach(WEIGHTS[FAVOURITE], most, 3, _until(run, share))
+        sew_anew()
         run.best_layouts[FAVOURITE] = engine.layout()
         if dear and worth:
             sloped = _sloped(worth, before)
@@ -64,6 +78,7 @@ def seek(run: Context, share: float) -> None:
                 engine.best, sloped
             ) < engine.score(keep, sloped)
             if better and engine.cost <= most:
+                sew_anew()
                 run.best_layouts[FAVOURITE] = engine.layout()
     engine.copy(keep, engine.best)
 
@@ -132,10 +147,7 @@ def with_favourite(
     if lacking(found.plan) > lacking(offers[0].plan):
         return offers, layouts
     if more <= 0:
-        return (replace(offer, name=offers[0].name, also=(FAVOURITE,)), *offers[1:]), [
-            kept,
-            *layouts[1:],
-        ]
+        return _best_of_all(run, offers, layouts, found)
     first = more <= int(cheapest.cost * run.job.settings.preference)
     told = _told(run, cheapest, kept, first=first)
     if not told:
@@ -154,6 +166,22 @@ def with_favourite(
     if first:
         return (offer, *offers), [kept, *layouts]
     return (*offers, offer), [*layouts, kept]
+
+
+def _best_of_all(
+    run: Context, offers: tuple[Offer, ...], layouts: list[Layout], found: Candidate
+) -> tuple[tuple[Offer, ...], list[Layout]]:
+    """The offers where the plan that keeps to the fabrics named first costs no more: it is the first, if it is better."""
+    first = offers[0]
+    now = disliked(run.model, run.units, layouts[0])
+    offer = replace(as_offer(FAVOURITE, found), name=first.name, also=(FAVOURITE,))
+    as_dear = found.layout.cost == layouts[0].cost
+    if as_dear and after_money(offer, found.disliked) >= after_money(first, now):
+        return offers, layouts
+    others = zip(offers[1:], layouts[1:], strict=True)
+    left = [(other, layout) for other, layout in others if betters(offer, other)]
+    shown = (offer, *(other for other, _ in left))
+    return shown, [found.layout, *(layout for _, layout in left)]
 
 
 def _amount(run: Context, cost: int) -> str:

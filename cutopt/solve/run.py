@@ -137,7 +137,8 @@ class Run(Context):
                 self.complete,
                 self.engine.cost,
             )  # it may cost more: what is told is the thriftiest plan
-            named_first.seek(self, begun + _PREFERRED * (self.searching - begun))
+            share = begun + _PREFERRED * (self.searching - begun)
+            named_first.seek(self, share, self._sew_anew)
             self.told_instead = None
             begun = min(self.meter.share, self.searching)
         for name, share in _POLISH.items():

@@ -77,13 +77,17 @@ WEIGHTS: dict[str, Ints] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Candidate:
-    """A plan with the figures by which offers are compared; areas in square ticks."""
+    """A plan with the figures by which offers are compared; areas in square ticks.
+
+    `disliked` are cells of fabrics that a row names later, times how many places are before theirs.
+    """
 
     plan: Plan
     layout: Layout
     minutes: int
     spare: int
     biggest: int
+    disliked: int
 
 
 # of as few cuts, those that leave more
@@ -116,7 +120,17 @@ def candidate(
         minutes=estimate_minutes(plan),
         spare=sum(kept),
         biggest=max(kept, default=0),
+        disliked=disliked(model, units, layout),
     )
+
+
+def disliked(model: Model, units: Sequence[Unit], layout: Layout) -> int:
+    """How much of a layout comes from fabrics that its rows name later, see :class:`Candidate`."""
+    total = 0
+    for p in layout.placements:
+        item = model.items[units[p.unit].item]
+        total += p.w * p.l * item.preference[model.sheets[p.sheet].fabric]
+    return total
 
 
 def untouched(model: Model, layout: Layout) -> list[int]:
@@ -130,39 +144,52 @@ def untouched(model: Model, layout: Layout) -> list[int]:
     return areas
 
 
-def _bigness(c: Candidate) -> float:
-    return c.biggest + c.spare / 4
-
-
 def offers_of(found: Sequence[Candidate]) -> tuple[Offer, ...]:
     """The plans worth showing side by side: the thriftiest, and others only where they better it in their own way."""
-    first = min(
-        found,
-        key=lambda c: (
-            *lacking(c.plan)[:1],
-            c.layout.cost,
-            *lacking(c.plan)[1:],
-            _effort(c),
-        ),
-    )
+    first = min(found, key=_order)
+    best = as_offer(THRIFTIEST, first)
     as_complete = [c for c in found if lacking(c.plan)[0] == lacking(first.plan)[0]]
-    simplest = min(as_complete, key=lambda c: (c.minutes, c.layout.cost, -c.spare))
     as_cheap = [c for c in as_complete if c.layout.cost <= first.layout.cost]
-    biggest = max(as_cheap, key=lambda c: (_bigness(c), -c.minutes))
+    simplest = min(as_complete, key=lambda c: (c.minutes, c.layout.cost, -c.spare))
+    biggest = max(as_cheap, key=lambda c: (_bigness(c.biggest, c.spare), -c.minutes))
     also: list[str] = []
-    shown: list[tuple[str, Candidate]] = []
-    for name, other, better in (
-        (SIMPLEST, simplest, simplest.minutes < first.minutes),
-        (BIGGEST, biggest, _bigness(biggest) > 1.02 * _bigness(first)),
-    ):
-        if better and all(other is not before for _, before in shown):
-            shown.append((name, other))
-        elif not better:
-            also.append(name)
-    return (
-        replace(as_offer(THRIFTIEST, first), also=tuple(also)),
-        *(as_offer(name, c) for name, c in shown),
-    )
+    shown: list[Offer] = []
+    for other in (as_offer(SIMPLEST, simplest), as_offer(BIGGEST, biggest)):
+        if not betters(best, other):
+            also.append(other.name)
+        elif all(other.plan is not before.plan for before in shown):
+            shown.append(other)
+    return (replace(best, also=tuple(also)), *shown)
+
+
+def _order(c: Candidate) -> tuple[float, ...]:
+    """The less the better: what must be cut is missing, the money, what is wished for is missing, and then the rest."""
+    must, wished = lacking(c.plan)
+    best = as_offer(THRIFTIEST, c)
+    return (must, c.layout.cost, wished, *after_money(best, c.disliked))
+
+
+def after_money(offer: Offer, disliked: int) -> tuple[int, int, float]:
+    """Which of two offers comes first that cost and lack the same: the fabrics named first, then the fewest joins.
+
+    After these it is the minutes less what the spare cloth is worth; the less the better.
+    """
+    worth = offer.spare / _WORTH_A_CUT
+    return disliked, offer.plan.totals.joins, offer.minutes - worth
+
+
+def betters(first: Offer, other: Offer) -> bool:
+    """Whether an offer is better than the first one in what it is named for."""
+    if other.name == SIMPLEST:
+        return other.minutes < first.minutes
+    if other.name == BIGGEST:
+        least = 1.02 * _bigness(first.biggest_spare, first.spare)
+        return _bigness(other.biggest_spare, other.spare) > least
+    return True
+
+
+def _bigness(biggest: int, spare: int) -> float:
+    return biggest + spare / 4
 
 
 def lacking(plan: Plan) -> tuple[int, int]:
@@ -174,11 +201,6 @@ def lacking(plan: Plan) -> tuple[int, int]:
         if job is not None and job.row(s.for_).importance == "must"
     ]
     return sum(musts), sum(s.count for s in plan.short) - sum(musts)
-
-
-def _effort(c: Candidate) -> float:
-    """Minutes less what the spare cloth is worth."""
-    return c.minutes - c.spare / _WORTH_A_CUT
 
 
 def as_offer(name: str, c: Candidate) -> Offer:
