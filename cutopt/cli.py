@@ -12,7 +12,7 @@ import sys
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from cutopt.app.stopping import STOPPED, finished_first, listen
 from cutopt.errors import JobError, Problem, debugging
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from cutopt.job import Job
     from cutopt.plan import Plan
     from cutopt.result import Result
+    from cutopt.solve.control.stop import Stop
+
+Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 DONE = 0
 SHORT = 1
@@ -32,19 +35,21 @@ _EXIT_CODES = (
     "2 bad input, or a plan that does not hold; 3 an error of the program itself; 130 stopped before there were pages."
 )
 _SECONDS = 20.0
-_MOST_FAULTS = 5  # of a plan for another job
-_AT_ONCE = 1.0  # seconds for a plan when nobody wants to wait
+# of a plan for another job
+_MOST_FAULTS = 5
+# seconds for a plan when nobody wants to wait
+_AT_ONCE = 1.0
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command and give its exit code; `arguments` are those of the process unless given."""
     for stream in (sys.stdout, sys.stderr):
+        # a terminal without a sign shows ? and does not end the work
         if hasattr(stream, "reconfigure"):
-            stream.reconfigure(
-                errors="replace"
-            )  # a terminal without a sign shows ? and does not end the work
+            stream.reconfigure(errors="replace")
     told = parser().parse_args(arguments)
-    if told.run is not _plan:  # which has nothing to keep for a while yet
+    # a plan has nothing to keep for a while yet
+    if told.run is not _plan:
         listen()
     try:
         return int(told.run(told))
@@ -56,13 +61,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         _say("Stopped.")
         return STOPPED
-    except (
-        BrokenPipeError
-    ):  # whoever read our words has gone, as in `cutopt plan ... | head`
+    except BrokenPipeError:
+        # whoever read our words has gone, as in `cutopt plan ... | head`
         os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     except OSError as error:
         _say(f"{error.filename or 'a file'}: {error.strerror or error}")
-    except Exception as error:  # nobody foresaw it
+    except Exception as error:
         return _unforeseen(error)
     return BAD_INPUT
 
@@ -95,63 +99,12 @@ def parser() -> argparse.ArgumentParser:
     )
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _add_plan(commands)
-    check = commands.add_parser(
-        "check", help="check a plan against its job, cut by cut"
-    )
-    check.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder")
-    check.add_argument("plan", metavar="PLAN.json", type=Path)
-    check.set_defaults(run=_check)
-    again = commands.add_parser(
-        "print", help="write the cutting pages of a saved plan again"
-    )
-    again.add_argument(
-        "folder", metavar="FOLDER", type=Path, help="the job folder (or one .xlsx file)"
-    )
-    again.add_argument("plan", metavar="PLAN.json", type=Path)
-    again.add_argument(
-        "--out",
-        metavar="DIR",
-        type=Path,
-        help="where the pages go (out/NAME OF THE JOB FOLDER)",
-    )
-    again.set_defaults(run=_print)
+    _add_check(commands)
+    _add_print(commands)
     _add_bench(commands)
-    new = commands.add_parser("new", help="write a commented job to begin with")
-    new.add_argument(
-        "folder",
-        metavar="FOLDER",
-        type=Path,
-        help="made where it is not there (or one .xlsx file)",
-    )
-    new.add_argument(
-        "--unit",
-        choices=("in", "cm"),
-        default="in",
-        help="inches (the default) or centimetres",
-    )
-    new.add_argument(
-        "--quilt", action="store_true", help="with a quilt in sentences to fill in"
-    )
-    new.set_defaults(run=_new)
-    name = commands.add_parser(
-        "name", help="write the names of the pieces into pile.txt, so that they stay"
-    )
-    name.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder")
-    name.set_defaults(run=_name)
-    start = commands.add_parser(
-        "open", help="work on a job in the browser, where it is, or with the lessons"
-    )
-    start.add_argument(
-        "folder",
-        metavar="FOLDER",
-        type=Path,
-        nargs="?",
-        help="a job folder or workbook of your own (without one: the lessons)",
-    )
-    start.add_argument(
-        "--no-browser", action="store_true", help="only print the address"
-    )
-    start.set_defaults(run=_open)
+    _add_new(commands)
+    _add_name(commands)
+    _add_open(commands)
     return top
 
 
@@ -165,7 +118,7 @@ class _Version(argparse.Action):
         parser.exit()
 
 
-def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+def _add_plan(commands: Commands) -> None:
     plan = commands.add_parser("plan", help="plan a job and write its cutting pages")
     plan.add_argument(
         "folder", metavar="FOLDER", type=Path, help="the job folder (or one .xlsx file)"
@@ -204,7 +157,7 @@ def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     plan.set_defaults(run=_plan)
 
 
-def _add_bench(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+def _add_bench(commands: Commands) -> None:
     bench = commands.add_parser(
         "bench", help="solve published instances and compare with what is known"
     )
@@ -226,19 +179,86 @@ def _add_bench(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     bench.set_defaults(run=_bench)
 
 
+def _add_check(commands: Commands) -> None:
+    check = commands.add_parser(
+        "check", help="check a plan against its job, cut by cut"
+    )
+    check.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder")
+    check.add_argument("plan", metavar="PLAN.json", type=Path)
+    check.set_defaults(run=_check)
+
+
+def _add_print(commands: Commands) -> None:
+    again = commands.add_parser(
+        "print", help="write the cutting pages of a saved plan again"
+    )
+    again.add_argument(
+        "folder", metavar="FOLDER", type=Path, help="the job folder (or one .xlsx file)"
+    )
+    again.add_argument("plan", metavar="PLAN.json", type=Path)
+    again.add_argument(
+        "--out",
+        metavar="DIR",
+        type=Path,
+        help="where the pages go (out/NAME OF THE JOB FOLDER)",
+    )
+    again.set_defaults(run=_print)
+
+
+def _add_new(commands: Commands) -> None:
+    new = commands.add_parser("new", help="write a commented job to begin with")
+    new.add_argument(
+        "folder",
+        metavar="FOLDER",
+        type=Path,
+        help="made where it is not there (or one .xlsx file)",
+    )
+    new.add_argument(
+        "--unit",
+        choices=("in", "cm"),
+        default="in",
+        help="inches (the default) or centimetres",
+    )
+    new.add_argument(
+        "--quilt", action="store_true", help="with a quilt in sentences to fill in"
+    )
+    new.set_defaults(run=_new)
+
+
+def _add_name(commands: Commands) -> None:
+    name = commands.add_parser(
+        "name", help="write the names of the pieces into pile.txt, so that they stay"
+    )
+    name.add_argument("folder", metavar="FOLDER", type=Path, help="the job folder")
+    name.set_defaults(run=_name)
+
+
+def _add_open(commands: Commands) -> None:
+    start = commands.add_parser(
+        "open", help="work on a job in the browser, where it is, or with the lessons"
+    )
+    start.add_argument(
+        "folder",
+        metavar="FOLDER",
+        type=Path,
+        nargs="?",
+        help="a job folder or workbook of your own (without one: the lessons)",
+    )
+    start.add_argument(
+        "--no-browser", action="store_true", help="only print the address"
+    )
+    start.set_defaults(run=_open)
+
+
 def _plan(told: argparse.Namespace) -> int:
     from cutopt.app.deliver import claim, home_of
     from cutopt.app.first_time import get_ready
     from cutopt.app.progress import watch
-    from cutopt.solve.control.stop import Seconds, Work
+    from cutopt.solve.control.stop import Seconds
     from cutopt.solve.solver import solve
     from cutopt.tables import read_job
 
-    stop = (
-        Work(told.work)
-        if told.work is not None
-        else Seconds(_SECONDS if told.seconds is None else told.seconds)
-    )
+    stop = _stop(told)
     job = read_job(told.folder)
     home = told.out or home_of(told.folder)
     listen()
@@ -248,6 +268,15 @@ def _plan(told: argparse.Namespace) -> int:
     if not ready or result.stopped == "interrupted":
         _say("Stopped: this is the best plan so far.")
     return _deliver(result, home, told.folder, every=told.all)
+
+
+def _stop(told: argparse.Namespace) -> Stop:
+    """When a search is to end."""
+    from cutopt.solve.control.stop import Seconds, Work
+
+    if told.work is not None:
+        return Work(told.work)
+    return Seconds(_SECONDS if told.seconds is None else told.seconds)
 
 
 def _deliver(result: Result, home: Path, job: Path, *, every: bool = False) -> int:

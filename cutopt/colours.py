@@ -68,16 +68,26 @@ def said_colour(text: str) -> str:
     number = re.fullmatch(r"\s*#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})\s*", text)
     if number:
         figures = number[1].lower()
-        return "#" + (
-            figures if len(figures) == 6 else "".join(2 * figure for figure in figures)
-        )
+        if len(figures) == 3:
+            figures = "".join(2 * figure for figure in figures)
+        return f"#{figures}"
     words = [_SAME.get(word, word) for word in re.findall("[a-z]+", text.lower())]
     pairs = (first + second for first, second in pairwise(words))
     return next((WORDS[word] for word in (*pairs, *words) if word in WORDS), "")
 
 
 def colour_of(colour: str, name: str, place: int = 0) -> str:
-    """The colour of a fabric: its own, else the one that its name says, else a grey by its place among the fabrics."""
+    """The colour of a fabric: its own, else the one that its name says, else a grey by its place among the fabrics.
+
+    Parameters
+    ----------
+    colour : str
+        What the maker says of its colour; "" for nothing.
+    name : str
+        Of the fabric.
+    place : int
+        Its place among the fabrics.
+    """
     return said_colour(colour) or said_colour(name) or _GREYS[place % len(_GREYS)]
 
 

@@ -92,5 +92,6 @@ class _Sweep:
             return None
         i, j = _sorted(*self.crossed[low : low + 2])
         if j - i in (1, len(self.polygon) - 1):
-            return None  # they share a corner
+            # they share a corner
+            return None
         return (i, j) if segments_meet(*self.ends[i], *self.ends[j]) else None

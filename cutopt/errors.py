@@ -18,16 +18,12 @@ _MOST_SHOWN: Final = 400
 
 def shown(text: str) -> str:
     """A text as it may stand in a sentence: signs that nobody can see as \ufffd, the middle of a long one left out."""
-    plain = (
-        "".join("\ufffd" if unseen_sign(sign) else sign for sign in text)
-        if unseen_sign(text)
-        else text
-    )
-    return (
-        plain
-        if len(plain) <= _MOST_SHOWN
-        else f"{plain[: _MOST_SHOWN - 100]} ... {plain[-80:]}"
-    )
+    plain = text
+    if unseen_sign(text):
+        plain = "".join("\ufffd" if unseen_sign(sign) else sign for sign in text)
+    if len(plain) <= _MOST_SHOWN:
+        return plain
+    return f"{plain[: _MOST_SHOWN - 100]} ... {plain[-80:]}"
 
 
 class Problem(ValueError):  # noqa: N818 - what a maker has to mend, not an error of the program

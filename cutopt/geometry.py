@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from functools import lru_cache
-from itertools import pairwise
+from itertools import pairwise, starmap
 from math import isqrt
 from typing import Literal, TypeAlias
 
@@ -17,13 +17,25 @@ Number: TypeAlias = int | Fraction
 Point: TypeAlias = tuple[Number, Number]
 Polygon: TypeAlias = tuple[Point, ...]
 Axis: TypeAlias = Literal["x", "y"]
-Box: TypeAlias = tuple[Number, Number, Number, Number]  # x_min, y_min, x_max, y_max
+# x_min, y_min, x_max, y_max
+Box: TypeAlias = tuple[Number, Number, Number, Number]
 
 
 def rectangle(
     width: int, length: int, x: int = 0, y: int = 0
 ) -> tuple[tuple[int, int], ...]:
-    """The corners of an upright rectangle, counter-clockwise from its lower left one."""
+    """The corners of an upright rectangle, counter-clockwise from its lower left one.
+
+    Parameters
+    ----------
+    width : int
+        Across, ticks.
+    length : int
+        Along, ticks.
+    x : int
+    y : int
+        Its lower left corner, ticks.
+    """
     return ((x, y), (x + width, y), (x + width, y + length), (x, y + length))
 
 
@@ -50,13 +62,21 @@ def edges(polygon: Sequence[Point]) -> list[tuple[Point, Point]]:
 
 
 def cross(o: Point, a: Point, b: Point) -> Number:
-    """Cross product of `a - o` and `b - o`: above 0 when b lies to the left of the way from o to a."""
+    """Cross product of `a - o` and `b - o`: above 0 when b lies to the left of the way from o to a.
+
+    Parameters
+    ----------
+    o : Point
+    a : Point
+    b : Point
+    """
     return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0])
 
 
 def is_rectangle(polygon: Sequence[Point]) -> bool:
     """Whether the polygon is an upright rectangle."""
-    if len(polygon) == 4:  # most are, and this is quick
+    # most have four corners, and this is quick
+    if len(polygon) == 4:
         (ax, ay), (bx, by), (cx, cy), (dx, dy) = polygon
         if (ay == by and bx == cx and cy == dy and dx == ax) or (
             ax == bx and by == cy and cx == dx and dy == ay
@@ -102,7 +122,14 @@ def _bends(a: Point, b: Point, c: Point) -> bool:
 
 
 def dot(o: Point, a: Point, b: Point) -> Number:
-    """Scalar product of `a - o` and `b - o`."""
+    """Scalar product of `a - o` and `b - o`.
+
+    Parameters
+    ----------
+    o : Point
+    a : Point
+    b : Point
+    """
     return (a[0] - o[0]) * (b[0] - o[0]) + (a[1] - o[1]) * (b[1] - o[1])
 
 
@@ -111,7 +138,17 @@ def _sign(value: Number) -> int:
 
 
 def segments_meet(a: Point, b: Point, c: Point, d: Point) -> bool:
-    """Whether two closed segments share a point."""
+    """Whether two closed segments share a point.
+
+    Parameters
+    ----------
+    a : Point
+    b : Point
+        Ends of one.
+    c : Point
+    d : Point
+        Ends of the other.
+    """
     sides = [
         _sign(cross(a, b, c)),
         _sign(cross(a, b, d)),
@@ -150,6 +187,13 @@ def split(
 ) -> tuple[list[Polygon], list[Polygon]]:
     """Cut a simple polygon edge to edge along the line x = at or y = at.
 
+    Parameters
+    ----------
+    polygon : sequence of Point
+    axis : {"x", "y"}
+    at : int or Fraction
+        Ticks.
+
     Returns
     -------
     low, high : lists of polygons
@@ -163,11 +207,13 @@ def split(
     return list(low), list(high)
 
 
-@lru_cache(maxsize=1 << 14)  # a piece is cut up in many ways that begin alike
+# a piece is cut up in many ways that begin alike
+@lru_cache(maxsize=1 << 14)
 def _split_once(
     polygon: Polygon, axis: Axis, at: Number
 ) -> tuple[list[Polygon], list[Polygon]]:
-    if axis == "y":  # mirror in the diagonal; the mirrored ring runs the other way
+    # mirrored in the diagonal, a ring runs the other way
+    if axis == "y":
         low, high = _split_once(tuple((y, x) for x, y in reversed(polygon)), "x", at)
         return _mirrored(low, lambda x, y: (y, x)), _mirrored(high, lambda x, y: (y, x))
     turned = tuple((-x, y) for x, y in reversed(polygon))
@@ -195,9 +241,9 @@ def split_along(
         return _whole(ax + x), _whole(ay + y)
 
     low, high = split([aside(line, point) for point in polygon], "x", 0)
-    return [tuple(map(back, part)) for part in low], [
-        tuple(map(back, part)) for part in high
-    ]
+    left = [tuple(map(back, part)) for part in low]
+    right = [tuple(map(back, part)) for part in high]
+    return left, right
 
 
 def aside(line: tuple[Point, Point], point: Point) -> Point:
@@ -211,11 +257,7 @@ def aside(line: tuple[Point, Point], point: Point) -> Point:
 
 
 def _whole(number: Number) -> Number:
-    return (
-        number
-        if isinstance(number, int) or number.denominator != 1
-        else number.numerator
-    )
+    return number.numerator if number.denominator == 1 else number
 
 
 def _split_rectangle(
@@ -240,7 +282,7 @@ def _corners(x1: Number, y1: Number, x2: Number, y2: Number) -> Polygon:
 def _mirrored(
     parts: Sequence[Polygon], image: Callable[[Number, Number], Point]
 ) -> list[Polygon]:
-    return [tuple(image(x, y) for x, y in reversed(part)) for part in parts]
+    return [tuple(starmap(image, reversed(part))) for part in parts]
 
 
 def _left_parts(ring: Sequence[Point], at: Number) -> list[Polygon]:
@@ -250,18 +292,16 @@ def _left_parts(ring: Sequence[Point], at: Number) -> list[Polygon]:
     ]
     stops = sorted({y for edge in border for x, y in edge if x == at})
     for low, high in pairwise(stops):
-        twice = low + high  # of the middle of the stretch
-        if (
-            sum(
-                (2 * p[1] > twice) != (2 * q[1] > twice)
-                for p, q in border
-                if min(p[0], q[0]) < at
-            )
-            % 2
-        ):
-            border.append(
-                ((at, low), (at, high))
-            )  # cloth lies left of this stretch of the line
+        # twice the middle of the stretch
+        twice = low + high
+        crossings = sum(
+            (2 * p[1] > twice) != (2 * q[1] > twice)
+            for p, q in border
+            if min(p[0], q[0]) < at
+        )
+        # cloth lies left of this stretch of the line
+        if crossings % 2:
+            border.append(((at, low), (at, high)))
     parts = [
         _straightened(_distinct(loop), area)
         for loop in _loops(border)

@@ -216,14 +216,26 @@ class Job(Shown):
         return replace(self, fabrics=fabrics, pieces=(*self.pieces, *named))
 
     def fabric(self, name: str) -> Fabric:
-        """The fabric of that name; KeyError where there is none."""
+        """The fabric of that name.
+
+        Raises
+        ------
+        KeyError
+            Where there is none.
+        """
         for fabric in self.fabrics:
             if fabric.name == name:
                 return fabric
         raise KeyError(name)
 
     def row(self, key: str) -> Wanted:
-        """The wanted row that a plan calls `key` ("cuts/square"); KeyError where there is none."""
+        """The wanted row that a plan calls `key` ("cuts/square").
+
+        Raises
+        ------
+        KeyError
+            Where there is none.
+        """
         for row in self.wanted:
             if row.key == key:
                 return row
@@ -266,7 +278,16 @@ def _free_name(name: str, taken: set[str]) -> str:
 
 
 def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
-    """What `length` ticks of a fabric cost, or one piece; None without a price. Rounded half up to 1/100."""
+    """What `length` ticks of a fabric cost, or one piece; None without a price. Rounded half up to 1/100.
+
+    Parameters
+    ----------
+    offered : ByLength or ByPiece
+    length : int
+        Ticks; what is sold by the piece costs the same whatever it is.
+    unit : {"in", "cm"}
+        A price is that of a yard or of a metre.
+    """
     if offered.price is None:
         return None
     if isinstance(offered, ByPiece):

@@ -55,15 +55,12 @@ _NUMBER: Final = re.compile(
     r"|(?P<num2>\d+)\s*/\s*(?P<den2>\d+)"
     r"|(?P<decimal>\d+\.\d*|\.\d+|\d+))"
 )
-_PLACES: Final = {
-    "cm": 2,
-    "mm": 1,
-    "m": 3,
-}  # behind the point, as far as a ruler shows them
-_MOST_SIGNS: Final = (
-    100  # no number of a maker is longer; Python refuses to read 4300 figures and more
-)
-_LONGEST: Final = 100 * METRE  # more than a whole bolt: a slip of the finger
+# behind the point, as far as a ruler shows them
+_PLACES: Final = {"cm": 2, "mm": 1, "m": 3}
+# no number of a maker is longer; Python refuses to read 4300 figures and more
+_MOST_SIGNS: Final = 100
+# more than a whole bolt: a slip of the finger
+_LONGEST: Final = 100 * METRE
 
 
 def parse_number(text: str) -> Fraction | None:
@@ -207,14 +204,19 @@ def format_length(
 
     A length that no mark of the ruler meets (finer than 1/64 in or 0.1 mm) is shown to the nearest such
     mark with a leading ``≈``. With `mark` the unit is added (``2 1/2 in``).
+
+    Parameters
+    ----------
+    ticks : Fraction or int
+    unit : {"in", "cm", "mm", "m", "yd"}
+    mark : bool
+        Whether the unit stands behind it.
     """
     shown, exact = _on_ruler(abs(Fraction(ticks)), unit)
-    return (
-        ("" if exact else "≈")
-        + ("-" if ticks < 0 else "")
-        + shown
-        + (f" {unit}" if mark else "")
-    )
+    about = "" if exact else "≈"
+    sign = "-" if ticks < 0 else ""
+    told = f"{about}{sign}{shown}"
+    return f"{told} {unit}" if mark else told
 
 
 def _on_ruler(ticks: Fraction, unit: str) -> tuple[str, bool]:
@@ -247,11 +249,10 @@ def format_sale(ticks: int, unit: str) -> str:
 
 
 def _as_fraction(value: Fraction, finest: int) -> tuple[str, bool]:
-    nearest = (
-        Fraction(round(value * finest), finest) if finest % value.denominator else value
-    )
-    if value.denominator == 3:  # thirds of a yard are sold
-        nearest = value
+    nearest = value
+    # thirds of a yard are sold
+    if finest % value.denominator and value.denominator != 3:
+        nearest = Fraction(round(value * finest), finest)
     whole, rest = divmod(nearest, 1)
     if not rest:
         return str(whole), nearest == value
@@ -261,9 +262,8 @@ def _as_fraction(value: Fraction, finest: int) -> tuple[str, bool]:
 
 def _as_decimal(value: Fraction, places: int) -> tuple[str, bool]:
     scaled = round(value * 10**places)
-    text = f"{scaled // 10**places}.{scaled % 10**places:0{places}d}".rstrip(
-        "0"
-    ).rstrip(".")
+    whole, rest = divmod(scaled, 10**places)
+    text = f"{whole}.{rest:0{places}d}".rstrip("0").rstrip(".")
     return text, Fraction(scaled, 10**places) == value
 
 

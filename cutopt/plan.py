@@ -109,7 +109,12 @@ class Short:
 # names of levels that are sums of a plan
 SHORT_LEVEL: Final = "short of what must be cut"
 LEFT_OUT_LEVEL: Final = "wished for but left out"
-CUTS_LEVEL: Final = "cuts"  # which nobody tries to prove
+# which nobody tries to prove
+CUTS_LEVEL: Final = "cuts"
+# money where every fabric has a price, else the length that is bought, by the unit of the job
+MONEY_LEVEL: Final = "money"
+LENGTH_LEVELS: Final = {unit: f"length bought ({unit})" for unit in ("in", "cm")}
+BUYING_LEVELS: Final = (MONEY_LEVEL, *LENGTH_LEVELS.values())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,17 +4,12 @@ from __future__ import annotations
 
 import unicodedata
 
-_STEERING = (
-    "Cc",
-    "Cf",
-    "Cs",
-    "Co",
-    "Cn",
-    "Zl",
-    "Zp",
-)  # Unicode general categories (Unicode Standard, chapter 4.5)
-_UNSEEN = ("Cc", "Cf", "Cs", "Zl", "Zp")  # of these, what nobody can see on any system
-_JOINERS = "\u200c\u200d"  # hold together letters of some scripts, and pictures
+# Unicode general categories (Unicode Standard, chapter 4.5)
+_STEERING = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
+# of these, what nobody can see on any system
+_UNSEEN = ("Cc", "Cf", "Cs", "Zl", "Zp")
+# hold together letters of some scripts, and pictures
+_JOINERS = "\u200c\u200d"
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 

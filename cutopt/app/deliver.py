@@ -21,10 +21,10 @@ from cutopt.solve.explain.room import room_of
 from cutopt.tables import read_plan, write_plan
 from cutopt.tables.files.atomic import settle, staged
 
-_MARK: Final = ".cutopt-job"  # a file in a folder of pages: for which job they are
-_KEPT: Final = (
-    "new-plan.json"  # a plan whose pages are not there yet, beside older pages
-)
+# a file in a folder of pages: for which job they are
+_MARK: Final = ".cutopt-job"
+# a plan whose pages are not there yet, beside older pages
+_KEPT: Final = "new-plan.json"
 
 
 class UnsoundError(RuntimeError):
@@ -69,13 +69,21 @@ def claim(folder: Path, job: Path) -> None:
 
 
 def holds_pages_of(folder: Path, job: Job, plan: Plan) -> bool:
-    """Whether all the pages of just this plan are there: those of its search may tell more than it does."""
+    """Whether all the pages of just this plan are there: those of its search may tell more than it does.
+
+    Parameters
+    ----------
+    folder : Path
+    job : Job
+    plan : Plan
+    """
     if not all((folder / name).exists() for name in FILES):
         return False
     try:
         return read_plan(folder / "plan.json", job) == plan
     except (Problem, JobError, OSError):
-        return False  # whatever it is, it is no plan of this job
+        # whatever it is, it is no plan of this job
+        return False
 
 
 def _place(job: Path) -> Path:
@@ -86,14 +94,10 @@ def _place(job: Path) -> Path:
 def _owner(folder: Path) -> Path | None:
     """The job that a folder of pages remembers."""
     try:
-        told = (
-            (folder / _MARK)
-            .read_text(encoding="utf-8", errors="surrogateescape")
-            .strip()
-        )
+        told = (folder / _MARK).read_text(encoding="utf-8", errors="surrogateescape")
     except OSError:
         return None
-    return Path(told) if told else None
+    return Path(told.strip()) if told.strip() else None
 
 
 def prove(result: Result) -> None:
@@ -197,5 +201,6 @@ def following(result: Result, offer: Offer) -> Result:
         complete=not offer.plan.lacking,
         room=room_of(result.job, offer.plan),
         widths=(),
-        rules=(),  # these are about the plan that came first
+        # these are about the plan that came first
+        rules=(),
     )

@@ -62,7 +62,8 @@ def command_of(root: Path, notebook: Path, *, browser: bool = True) -> list[str]
         "jupyterlab",
         f"--ServerApp.root_dir={root.resolve()}",
         "--ServerApp.ip=127.0.0.1",
-        f"--LabApp.default_url=/doc/tree/{inside}",  # the notebook alone: beside a list of files a phone has no room
+        # the notebook alone: beside a list of files a phone has no room
+        f"--LabApp.default_url=/doc/tree/{inside}",
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         "--LabApp.extension_manager=readonly",
         "--LabApp.news_url=None",

@@ -11,8 +11,10 @@ from cutopt.lengths import format_sale
 from cutopt.signs import visible
 from cutopt.solve.control.progress import Progress, State
 
-_EVERY = 5.0  # seconds between two lines where there is no bar
-_STEPS = 1000  # of a bar
+# seconds between two lines where there is no bar
+_EVERY = 5.0
+# of a bar
+_STEPS = 1000
 
 
 def watch(job: Job | None = None) -> Progress:

@@ -11,7 +11,7 @@ from cutopt.cloth import replay
 from cutopt.geometry import area2
 from cutopt.job import Job
 from cutopt.lengths import exact_length
-from cutopt.plan import Plan
+from cutopt.plan import BUYING_LEVELS, Plan
 from cutopt.result import Offer, Result, estimate_minutes
 from cutopt.solve.bounds.purchase_bound import improve
 from cutopt.solve.explain.room import room_of
@@ -21,7 +21,8 @@ UNKNOWN: Final = (
     "Printed from the saved plan, which knows nothing of other ways to do it, of other widths of the fabric, "
     'or of what a rule of yours costs: "cutopt plan" tells them.'
 )
-_MOST_ROUNDS: Final = 40  # of a better bound, about a second
+# of a better bound, about a second
+_MOST_ROUNDS: Final = 40
 
 
 def result_of(job: Job, plan: Plan) -> Result:
@@ -57,10 +58,8 @@ def result_of(job: Job, plan: Plan) -> Result:
 
 def _reason(model: Model, plan: Plan) -> str:
     """Why no plan can buy less than the saved plan says, where the job alone soon gives a reason for just that."""
-    level = next(
-        (level for level in plan.levels if level.name.startswith(("money", "length"))),
-        None,
-    )
+    bought = (level for level in plan.levels if level.name in BUYING_LEVELS)
+    level = next(bought, None)
     if plan.lacking or level is None:
         return ""
     for bound in islice(improve(model), _MOST_ROUNDS):

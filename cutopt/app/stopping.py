@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Final, NoReturn
 
-STOPPED: Final = 130  # what shells say of a command that Ctrl-C ended
+# what shells say of a command that Ctrl-C ended
+STOPPED: Final = 130
 
 
 def begin() -> None:
@@ -30,7 +31,13 @@ def listen() -> None:
 
 @contextmanager
 def finished_first() -> Iterator[None]:
-    """What is done within takes a moment and is finished: a first Ctrl-C is raised behind it, a second one at once."""
+    """What is done within takes a moment and is finished: a first Ctrl-C is raised behind it, a second one at once.
+
+    Raises
+    ------
+    KeyboardInterrupt
+        Behind what is done within, where it was asked for.
+    """
     if signal.getsignal(signal.SIGINT) is not signal.default_int_handler:
         yield
         return
@@ -56,7 +63,8 @@ def leave(code: int) -> NoReturn:
     for stream in (sys.stdout, sys.stderr):
         try:
             stream.flush()
-        except OSError:  # whoever read our words has gone
+        except OSError:
+            # whoever read our words has gone
             continue
     os._exit(code)
 

@@ -53,14 +53,10 @@ def _block(title: str, lines: Iterable[str]) -> Iterator[str]:
 def table(grid: Grid) -> Iterator[str]:
     """A small table in columns of equal width."""
     rows = [grid.head, *grid.rows]
-    wide = [max(len(row[i]) for row in rows) for i in range(len(grid.head))]
+    wide = [max(map(len, column)) for column in zip(*rows, strict=True)]
     yield from ("", grid.title)
     for row in rows:
-        yield (
-            "  "
-            + "  ".join(
-                cell.ljust(width) for cell, width in zip(row, wide, strict=True)
-            ).rstrip()
-        )
+        cells = map(str.ljust, row, wide)
+        yield f"  {'  '.join(cells).rstrip()}"
     if grid.note:
         yield f"  {grid.note}"

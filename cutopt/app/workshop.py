@@ -66,7 +66,13 @@ class Opened:
 
 
 def shipped(name: str) -> Path:
-    """A folder that comes with the package: beside it in a checkout, inside it where it is installed."""
+    """A folder that comes with the package: beside it in a checkout, inside it where it is installed.
+
+    Raises
+    ------
+    Problem
+        Where it did not come with this installation.
+    """
     for base in (_PACKAGE / "_share", _PACKAGE.parent):
         if (base / name).is_dir():
             return base / name
@@ -104,11 +110,13 @@ def open_job(path: Path) -> Opened:
         Where there is no job; mistakes in one are told in the notebook, where they are mended.
     """
     if is_workbook(path):
-        read_job(path)  # it is mended elsewhere: better told at once
+        # a workbook is mended elsewhere: better told at once
+        read_job(path)
         return _opened(path.parent, path.stem + ".ipynb", path.stem, path.name)
     folder = path.parent if path.name == "job.toml" else path
     if not (folder / "job.toml").is_file():
-        read_job(folder)  # tells what is not there
+        # tells what is not there
+        read_job(folder)
     return _opened(folder, NOTEBOOK, folder.resolve().name, ".")
 
 

@@ -16,7 +16,15 @@ from cutopt.geometry import area2
 from cutopt.job import Job
 from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
 from cutopt.pages.phrases import and_text
-from cutopt.plan import CUTS_LEVEL, LEFT_OUT_LEVEL, SHORT_LEVEL, Level, Plan, Source
+from cutopt.plan import (
+    BUYING_LEVELS,
+    CUTS_LEVEL,
+    LEFT_OUT_LEVEL,
+    SHORT_LEVEL,
+    Level,
+    Plan,
+    Source,
+)
 from cutopt.quilt.sizes import may_be_a_babys
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result, Room
@@ -57,7 +65,6 @@ _OTHER_NAMES: Final = (
     "Names that are too long, or in letters that no font here has, are printed so:"
 )
 _NOTHING: Final = ("0", "0.00")
-_BUYING: Final = ("money", "length")
 _LEVELS: Final = {"spare": "spare cloth"}
 _ENDED: Final = {
     "time": "the time was up",
@@ -265,7 +272,7 @@ def how_sure(result: Result) -> list[str]:
     out = []
     if levels and levels[0].name == SHORT_LEVEL:
         out += _lacking(result, levels.pop(0))
-    if levels and levels[0].name.startswith(_BUYING):
+    if levels and levels[0].name in BUYING_LEVELS:
         out.append(_buying(result, levels.pop(0)))
     elif result.because:
         out.append(_sentence(result.because))

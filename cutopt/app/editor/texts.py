@@ -99,8 +99,7 @@ def _is_open(record: str) -> bool:
 
 def table_text(rows: Rows) -> str:
     """A table of cells as the text of a file: blank rows left out, comments as they are."""
-    lines = [_line(row) for row in rows if any(cell.strip() for cell in row)]
-    text = "".join(lines)
+    text = "".join(_line(row) for row in rows if "".join(row).strip())
     return text if text.isascii() else "\ufeff" + text
 
 

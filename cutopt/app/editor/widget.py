@@ -60,10 +60,10 @@ class TablesView(anywidget.AnyWidget):
     files: traitlets.List[dict[str, object]] = traitlets.List().tag(sync=True)
     mistakes = traitlets.List(traitlets.Unicode()).tag(sync=True)
     said = traitlets.Unicode().tag(sync=True)
-    saved = traitlets.Bool(True).tag(
-        sync=True
-    )  # whether the last request to save was met
-    answer = traitlets.Int(0).tag(sync=True)  # counts up when a request is done
+    # whether the last request to save was met
+    saved = traitlets.Bool(True).tag(sync=True)
+    # counts up when a request is done
+    answer = traitlets.Int(0).tag(sync=True)
 
     def __init__(self, folder: Path) -> None:
         super().__init__()
@@ -81,10 +81,8 @@ class TablesView(anywidget.AnyWidget):
                 self._save(content["save"])
             else:
                 self._read()
-        except (
-            OSError,
-            ValueError,
-        ) as error:  # a sentence is seen, an error behind a button is not
+        except (OSError, ValueError) as error:
+            # a sentence is seen, an error behind a button is not
             self.said = f"This did not work: {error}"
         self.answer += 1
 

@@ -7,7 +7,15 @@ from decimal import Decimal
 from functools import cache
 
 from cutopt.lengths import exact_length
-from cutopt.plan import CUTS_LEVEL, LEFT_OUT_LEVEL, SHORT_LEVEL, Level, Plan
+from cutopt.plan import (
+    CUTS_LEVEL,
+    LEFT_OUT_LEVEL,
+    LENGTH_LEVELS,
+    MONEY_LEVEL,
+    SHORT_LEVEL,
+    Level,
+    Plan,
+)
 from cutopt.solve.bounds.most_of_a_row import least_cost, least_left_out, least_short
 from cutopt.solve.bounds.purchase_bound import Bound
 from cutopt.solve.model.model import Model
@@ -61,13 +69,13 @@ class Levels:
         if self.model.priced:
             value = plan.totals.money or Decimal("0.00")
             return Level(
-                name="money",
+                name=MONEY_LEVEL,
                 value=f"{value:.2f}",
                 bound=f"{Decimal(least) / 100:.2f}",
                 proved=proved,
             )
         unit = self.model.job.settings.unit
-        name = f"length bought ({unit})"
+        name = LENGTH_LEVELS[unit]
         value_told = exact_length(cost, unit)
         least_told = exact_length(least, unit)
         return Level(name=name, value=value_told, bound=least_told, proved=proved)
