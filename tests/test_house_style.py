@@ -14,7 +14,6 @@ STILL = {
     "bench",
     "draw",
     "pages",
-    "quilt",
     "solve",
     "",
 }

@@ -7,8 +7,10 @@ from fractions import Fraction
 
 from cutopt import svg
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.recipe.quilt import Quilt, Setting
-from cutopt.quilt.sizes import USES, Grown, Limits, Use, sizes_found, use
+from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.quilt.recipe.setting import Setting
+from cutopt.quilt.sizes import USES, Use, use
+from cutopt.quilt.sizes_of_blocks import Grown, Limits, sizes_found
 from cutopt.quilt.surds import ROOT2, Exact, exact
 
 _HEAD = ("for", "used", "width", "length", "where the sizes come from", "take care")

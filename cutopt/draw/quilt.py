@@ -18,7 +18,8 @@ from cutopt.errors import Problem
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import Plan
-from cutopt.quilt.recipe import block_patches as blocks
+from cutopt.quilt.recipe import block as blocks
+from cutopt.quilt.recipe.layout import patches_of
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.surds import Number, exact
 from cutopt.tables.recipe.quilt import quilt_of
@@ -53,7 +54,7 @@ def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Fig
         Where the job has no quilt, or only a finished top.
     """
     quilt = quilt_of(job)
-    if quilt is None or not quilt.patches():
+    if quilt is None or not patches_of(quilt):
         raise Problem(
             "quilt",
             "this job has no blocks and setting to draw",
@@ -64,7 +65,7 @@ def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Fig
 
 
 def _drawn(job: Job, quilt: Quilt, plan: Plan | None, high: float) -> Figure:
-    drawn = quilt.patches()
+    drawn = patches_of(quilt)
     fabrics = fabrics_of(job, drawn, plan, quilt.wanted)
     figure, sheet = blank_sheet(WIDE, high)
     used = sorted(dict.fromkeys(fabrics), key=lambda name: name == LACKING)

@@ -46,6 +46,7 @@ from cutopt.pages.paper import (
 )
 from cutopt.plan import Plan
 from cutopt.quilt.backs.compare import Choice
+from cutopt.quilt.recipe.layout import patches_of
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.sizes import INFANT, use
 from cutopt.quilt.to_choose import Choosing
@@ -93,7 +94,7 @@ def made(job: Job, plan: Plan | None = None) -> QuiltPages | None:
     return QuiltPages(
         job=job,
         quilt=quilt,
-        picture=_picture(job, plan, told) if quilt.patches() else None,
+        picture=_picture(job, plan, told) if patches_of(quilt) else None,
         backing=backing,
         pieced=_pieced(backing),
         batting=batting_of(job, quilt, plan),

@@ -13,7 +13,7 @@ from cutopt.fabric import counted
 from cutopt.quilt.binding import binding
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.sizes import SMALL_PARTS
-from cutopt.quilt.surds import Exact, exact
+from cutopt.quilt.surds import Exact
 from cutopt.quilt.top import Top, backing_size, batting_size
 from cutopt.quilt.units import seams
 from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut, a_long_part
@@ -47,6 +47,21 @@ def hanging_sleeve(
 
     That a quilt for the wall needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020; its size is
     common practice (6 to 9 in as cut).
+
+    Parameters
+    ----------
+    width : finished width of the quilt
+    of : its cloth, any where nothing is said
+    how : seam and unit, and what is usual in it
+    deep : width of the strip as cut
+    less : by how much the sleeve is shorter than the quilt
+    hem : turned in at each end
+    name : of the rows
+
+    Raises
+    ------
+    Problem
+        Where nothing would be left of the sleeve.
     """
     w = how.read(width, "width")
     d = how.usual(deep, "8 1/2", "22", "deep")
@@ -68,90 +83,6 @@ def hanging_sleeve(
     )
 
 
-def envelope_cushion(
-    form: Length,
-    count: int = 1,
-    of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT,
-    overlap: Length | None = None,
-    hem: Length | None = None,
-    snug: Length = "0",
-    name: str = "cushion",
-) -> Made:
-    """A cushion cover that closes by overlapping backs; `of` is front and back.
-
-    Front P + 2s square; two backs (P + 2s) x ((P + v)/2 + s + h); v 4 in or 10 cm, h 1 in or 2.5 cm unless given;
-    `snug` makes it smaller than the form.
-    """
-    counted("count", count)
-    p = how.read(form, "form") - how.read(snug, "snug")
-    v = how.usual(overlap, "4", "10", "overlap")
-    h = how.usual(hem, "1", "2.5", "hem")
-    front = p + 2 * how.seam
-    back = (p + v) / 2 + how.seam + h
-    why = f"{how.show(p)} + {seams(how)} = {how.show(front)}"
-    told = f"({how.show(p)} + {how.show(v)}) / 2 + {how.show(how.seam)} + {how.show(h)} = {how.show(back)}"
-    rows = (
-        a_cut(f"{name} front", (front, front), count, why, how, of[0]),
-        a_cut(f"{name} back", (front, back), 2 * count, f"{why} by {told}", how, of[1]),
-    )
-    return Made(wanted=rows, width=p, length=p)
-
-
-def pillowcase_size(
-    body: Length,
-    cuff: Length,
-    cloth: Length,
-    how: Conventions = DEFAULT,
-    seam: Length | None = None,
-) -> tuple[Exact, Exact]:
-    """Finished width and length from cut sizes: a cuff folded in two, one side seam.
-
-    Length = body - end seam - cuff seam + cuff/2 - cuff seam; width = (cloth - 2 seams)/2; seams 1/2 in or 1.5 cm.
-    """
-    s = how.usual(seam, "1/2", "1.5", "seam")
-    length = how.read(body, "body") - 2 * s + how.read(cuff, "cuff") / 2 - s
-    return (how.read(cloth, "cloth") - 2 * s) / 2, length
-
-
-def pillowcase(
-    width: Length,
-    length: Length,
-    count: int = 1,
-    of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT,
-    cuff: Length | None = None,
-    seam: Length | None = None,
-    name: str = "pillowcase",
-) -> Made:
-    """A pillowcase of a finished size with a folded cuff of finished depth `cuff`; `of` is body and cuff.
-
-    Cuff 5 in or 12 cm, seams 1/2 in or 1.5 cm unless given.
-    """
-    counted("count", count)
-    w = how.read(width, "width")
-    n = how.read(length, "length")
-    c = how.usual(cuff, "5", "12", "cuff")
-    s = how.usual(seam, "1/2", "1.5", "seam")
-    around = 2 * w + 2 * s
-    body = n - c + 2 * s
-    cuff_cut = 2 * (c + s)
-    if body <= 2 * s:
-        raise Problem(
-            "cuff", "the cuff is as long as the pillowcase", "make it narrower"
-        )
-    why = f"round: 2 x {how.show(w)} + 2 x {how.show(s)} = {how.show(around)}"
-    told = f"{how.show(n)} - {how.show(c)} + 2 x {how.show(s)} = {how.show(body)}"
-    told_cuff = f"2 x ({how.show(c)} + {how.show(s)}) = {how.show(cuff_cut)}"
-    rows = (
-        a_cut(f"{name} body", (around, body), count, f"{why}; {told}", how, of[0]),
-        a_cut(
-            f"{name} cuff", (around, cuff_cut), count, f"{why}; {told_cuff}", how, of[1]
-        ),
-    )
-    return Made(wanted=rows, width=w, length=n)
-
-
 def runner(
     width: Length,
     length: Length,
@@ -160,7 +91,16 @@ def runner(
     how: Conventions = DEFAULT,
     name: str = "runner",
 ) -> Made:
-    """A small bound quilt of a finished size: top in one piece, backing and binding; `of` in that order."""
+    """A small bound quilt of a finished size: top in one piece, backing and binding; `of` in that order.
+
+    Parameters
+    ----------
+    width, length : finished
+    count : how many
+    of : cloth of the top, the backing and the binding
+    how : seam and unit, and what is usual in it
+    name : of the rows
+    """
     counted("count", count)
     w = how.read(width, "width")
     h = how.read(length, "length")
@@ -200,7 +140,17 @@ def turned_through(
     length: Length | None = None,
     name: str = "",
 ) -> Made:
-    """One of :data:`MATS`: front and back of one size, no binding; `of` is front and back."""
+    """One of :data:`MATS`: front and back of one size, no binding; `of` is front and back.
+
+    Parameters
+    ----------
+    what : which of the mats
+    count : how many
+    of : cloth of the front, and of the back
+    how : seam and unit, and what is usual in it
+    width, length : finished, where they are not the usual ones
+    name : of the rows; left out, as the mat is called
+    """
     counted("count", count)
     (w_in, h_in), (w_cm, h_cm) = (size.split(" x ") for size in MATS[what])
     w = how.usual(width, w_in, w_cm, "width")
@@ -236,7 +186,21 @@ def bibs(
     length: Length | None = None,
     name: str = "bib",
 ) -> Made:
-    """Rectangles on which a bib is drawn, 10 x 14 in or 25 x 35 cm as cut unless given; sewn about 1 in smaller."""
+    """Rectangles on which a bib is drawn, 10 x 14 in or 25 x 35 cm as cut unless given; sewn about 1 in smaller.
+
+    Parameters
+    ----------
+    count : how many
+    of : cloth of the front, and of the back
+    how : seam and unit, and what is usual in it
+    width, length : as cut
+    name : of the rows
+
+    Raises
+    ------
+    Problem
+        Where nothing would be left of the bib.
+    """
     counted("count", count)
     cut = (
         how.usual(width, "10", "25", "width"),
@@ -285,6 +249,15 @@ def pot_holder(
     """Square pot holders, cut to size and bound; `of` is the layers of cotton and the binding.
 
     The binding goes round the cut edge, so nothing is added for seams.
+
+    Parameters
+    ----------
+    side : of the square, cut and finished
+    count : how many
+    of : cloth of the layers, and of the binding
+    how : seam and unit, and what is usual in it
+    layers : of cotton in each
+    name : of the rows
     """
     counted("count", count)
     counted("layers", layers)
@@ -307,7 +280,16 @@ def napkins(
     cut: Length | None = None,
     name: str = "napkin",
 ) -> Made:
-    """Squares of a cut size (18 in or 45 cm), hemmed narrowly all round (1/2 in or 1.5 cm a side, turned twice)."""
+    """Squares of a cut size (18 in or 45 cm), hemmed narrowly all round (1/2 in or 1.5 cm a side, turned twice).
+
+    Parameters
+    ----------
+    count : how many
+    of : its cloth, any where nothing is said
+    how : seam and unit, and what is usual in it
+    cut : side of the square as cut
+    name : of the rows
+    """
     c = how.usual(cut, "18", "45", "cut")
     hem = how.usual(None, "1/2", "1.5")
     why = f"cut {how.show(c)}, hemmed to {how.show(c - 2 * hem)}"
@@ -315,62 +297,4 @@ def napkins(
         wanted=(a_cut(name, (c, c), count, why, how, of),),
         width=c - 2 * hem,
         length=c - 2 * hem,
-    )
-
-
-def tote(
-    width: Length,
-    height: Length,
-    depth: Length,
-    count: int = 1,
-    of: tuple[ClothLike, ClothLike] = (None, None),
-    how: Conventions = DEFAULT,
-    seam: Length | None = None,
-    handle: tuple[Length, Length] | None = None,
-    name: str = "tote",
-) -> Made:
-    """A bag with boxed corners and two handles folded in four: front and back (w + d + 2s) x (h + d/2 + 2s).
-
-    Seams of 1/2 in or 1.5 cm, handles of 1 x 24 in or 2.5 x 60 cm unless given.
-    """
-    counted("count", count)
-    w, h, d = (how.read(each) for each in (width, height, depth))
-    s = how.usual(seam, "1/2", "1.5", "seam")
-    side = (w + d + 2 * s, h + d / 2 + 2 * s)
-    why = (
-        f"{how.show(w)} + {how.show(d)} + 2 x {how.show(s)} = {how.show(side[0])}; "
-        f"{how.show(h)} + {how.show(d)} / 2 + 2 x {how.show(s)} = {how.show(side[1])}"
-    )
-    wide, far = handle or (None, None)
-    strap = how.usual(wide, "1", "2.5", "handle")
-    long = how.usual(far, "24", "60", "handle")
-    told = f"4 x {how.show(strap)} = {how.show(4 * strap)} wide, folded in four; {how.show(long)} long"
-    rows = (
-        a_cut(f"{name} front and back", side, 2 * count, why, how, of[0]),
-        a_cut(f"{name} handle", (4 * strap, long), 2 * count, told, how, of[1]),
-    )
-    return Made(wanted=rows, width=w, length=h)
-
-
-def drawstring_bag(
-    width: Length,
-    height: Length,
-    count: int = 1,
-    of: ClothLike = None,
-    how: Conventions = DEFAULT,
-    name: str = "drawstring bag",
-) -> Made:
-    """Front and back: seams of 1/2 in at the sides and below, 2 1/2 in for the casing above; 1.5 and 6 cm."""
-    counted("count", count)
-    w = how.read(width, "width")
-    h = how.read(height, "height")
-    wider = how.usual(None, "1", "3")
-    higher = how.usual(None, "3", "7.5")
-    side = w + wider, h + higher
-    why = f"{how.show(w)} + {how.show(wider)} = {how.show(side[0])}; {how.show(h)} + {how.show(higher)} = "
-    why += how.show(side[1])
-    return Made(
-        wanted=(a_cut(name, side, 2 * count, why, how, of),),
-        width=exact(w),
-        length=exact(h),
     )

@@ -15,7 +15,13 @@ Fold: TypeAlias = Literal["double", "single"]
 
 
 def binding_length(width: Number, length: Number, how: Conventions = DEFAULT) -> Exact:
-    """Twice round the corner of the quilt, and the allowance. Mitred corners take no extra along the raw edge."""
+    """Twice round the corner of the quilt, and the allowance. Mitred corners take no extra along the raw edge.
+
+    Parameters
+    ----------
+    width, length : of the quilt as it is bound, ticks
+    how : fold, seam, join and allowance of the binding
+    """
     return 2 * (exact(width) + length) + how.binding_allowance
 
 
@@ -23,6 +29,11 @@ def width_for(seam: Number, ease: Number, how: Conventions = DEFAULT) -> Exact:
     """Width of the strip: double fold 6 seams + 2t, single 4 seams + t; t is thickness and ease over the edge.
 
     Double: half the strip is seam + front + t + back, and front and back are a seam wide (arithmetic identity).
+
+    Parameters
+    ----------
+    seam, ease : ticks
+    how : whether the fold is double or single
     """
     return (
         6 * exact(seam) + 2 * exact(ease)
@@ -55,7 +66,13 @@ def usual_width(how: Conventions, fold: str) -> int:
 
 
 def ease_of(width: Number, seam: Number, how: Conventions = DEFAULT) -> Exact:
-    """What a strip of this width leaves for thickness and ease: :func:`width_for` turned round."""
+    """What a strip of this width leaves for thickness and ease: :func:`width_for` turned round.
+
+    Parameters
+    ----------
+    width, seam : of the strip as cut, and of the binding, ticks
+    how : whether the fold is double or single
+    """
     return (
         (exact(width) - 6 * exact(seam)) / 2
         if how.binding_fold == "double"
@@ -77,7 +94,15 @@ def join_loss(width: Number, how: Conventions = DEFAULT) -> Exact:
 def reach(
     strips: int, width: Number, usable: Number, how: Conventions = DEFAULT
 ) -> Exact:
-    """Length of so many strips across the fabric, joined."""
+    """Length of so many strips across the fabric, joined.
+
+    Parameters
+    ----------
+    strips : how many
+    width : of a strip, which a diagonal join takes, ticks
+    usable : width of the fabric, ticks
+    how : how strips are joined
+    """
     each = exact(usable) - width if how.binding_join == "pre-cut" else exact(usable)
     return strips * each - (strips - 1) * join_loss(width, how)
 
@@ -85,7 +110,15 @@ def reach(
 def strips_needed(
     total: Number, width: Number, usable: Number, how: Conventions = DEFAULT
 ) -> int:
-    """How many strips across the fabric reach `total`; never the rough total / width of fabric."""
+    """How many strips across the fabric reach `total`; never the rough total / width of fabric.
+
+    Parameters
+    ----------
+    total : length to reach, ticks
+    width : of a strip, ticks
+    usable : width of the fabric, ticks
+    how : how strips are joined
+    """
     each = exact(usable) - width if how.binding_join == "pre-cut" else exact(usable)
     return joined_count(total, each, join_loss(width, how))
 
@@ -169,6 +202,12 @@ def tube_length(square: Number, width: Number, how: Conventions = DEFAULT) -> Ex
     """Length of a continuous bias binding from a square A: k√2 (A - 3s), k = floor((A - s)/(w√2)) whole widths.
 
     Cut once on the diagonal and rejoined, the square loses s on the joined leg; the seam of the tube takes 2s.
+
+    Parameters
+    ----------
+    square : its side, ticks
+    width : of the binding as cut, ticks
+    how : seam
     """
     a = exact(square)
     k = how_often(a - how.seam, exact(width) * ROOT2)
@@ -176,7 +215,14 @@ def tube_length(square: Number, width: Number, how: Conventions = DEFAULT) -> Ex
 
 
 def tube_square(total: Number, width: Number, how: Conventions = DEFAULT) -> Exact:
-    """The smallest square, on `tube_step`, whose tube reaches `total`."""
+    """The smallest square, on `tube_step`, whose tube reaches `total`.
+
+    Parameters
+    ----------
+    total : length to reach, ticks
+    width : of the binding as cut, ticks
+    how : seam, and the step of the square
+    """
     step = exact(how.tube_step)
     n = max(1, (rough_square_squared(total, width) / (step * step)).__floor__())
     n = max(1, _root_floor(n) - 1)
@@ -220,6 +266,13 @@ def from_segments(
     """Whether segments on hand make a binding: the sum less a join each time, shorter ones than allowed left out.
 
     Longest first, as few as reach the total.
+
+    Parameters
+    ----------
+    segments : lengths on hand
+    total : length to reach, ticks
+    how : how they are joined, and the shortest that counts
+    width : of the binding as cut, ticks; left out, the usual one
     """
     w = exact(how.binding_width if width is None else width)
     loss = join_loss(w, how)
@@ -244,12 +297,25 @@ def from_segments(
 
 
 def segments_needed(total: Number, segment: Number, how: Conventions = DEFAULT) -> int:
-    """How many segments of one length make the total."""
+    """How many segments of one length make the total.
+
+    Parameters
+    ----------
+    total, segment : lengths, ticks
+    how : how they are joined
+    """
     return joined_count(total, segment, join_loss(how.binding_width, how))
 
 
 def cloth_for(total: Number, usable: Number, how: Conventions = DEFAULT) -> Exact:
-    """Length of fabric for strips across it: their number x their width."""
+    """Length of fabric for strips across it: their number x their width.
+
+    Parameters
+    ----------
+    total : length to reach, ticks
+    usable : width of the fabric, ticks
+    how : width of a strip, and how strips are joined
+    """
     return strips_needed(total, how.binding_width, usable, how) * exact(
         how.binding_width
     )
@@ -261,7 +327,14 @@ def rough_strips(total: Number, usable: Number) -> int:
 
 
 def rounded_tube(total: Number, width: Number, step: Number) -> Exact:
-    """The square by the rough rule, up to a step: the smallest with A² >= length x width."""
+    """The square by the rough rule, up to a step: the smallest with A² >= length x width.
+
+    Parameters
+    ----------
+    total : length to reach, ticks
+    width : of the binding as cut, ticks
+    step : up to which the side is rounded, ticks
+    """
     area = rough_square_squared(total, width)
     side = ceil_to(_root_floor(area.__ceil__()), step)
     while side * side < area:

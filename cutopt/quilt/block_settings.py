@@ -5,6 +5,7 @@ r rows of c columns of blocks, w the sashing, all finished; arithmetic identitie
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal, TypeAlias
 
 from cutopt.errors import Problem
@@ -26,7 +27,21 @@ def patchwork(
     of: ClothLike = None,
     how: Conventions = DEFAULT,
 ) -> Made:
-    """Squares of one cut size, sewn edge to edge: finished m(c - 2s) by k(c - 2s)."""
+    """Squares of one cut size, sewn edge to edge: finished m(c - 2s) by k(c - 2s).
+
+    Parameters
+    ----------
+    name : of the rows
+    cut : side of a square as cut
+    across, down : how many
+    of : its cloth, any where nothing is said
+    how : seam and unit, and what is usual in it
+
+    Raises
+    ------
+    Problem
+        Where the seams would take it all.
+    """
     counted("across", across)
     counted("down", down)
     c = exact(how.cut_size(how.read(cut, "cut")))
@@ -56,6 +71,20 @@ def straight(
 
     With cornerstones every sash is as long as a block. Without, short ones stand between the blocks of a row and
     long ones between the rows (framed: also above, below and down both sides).
+
+    Parameters
+    ----------
+    block : finished width and length of a block
+    across, down : how many blocks
+    sash, sashing : its finished width, and where it stands
+    cornerstones : whether sashes meet in squares
+    of : cloth of the sashing, and of the cornerstones
+    how : seam and unit, and what is usual in it
+
+    Raises
+    ------
+    Problem
+        Where the sashing has no width.
     """
     one_of("sashing", sashing, ("none", "inner", "framed"))
     counted("across", across)
@@ -168,7 +197,17 @@ def long_sash(
     of: ClothLike,
     how: Conventions,
 ) -> Wanted:
-    """Sashing between rows or down a side: as long as the quilt is, so that it may be joined."""
+    """Sashing between rows or down a side: as long as the quilt is, so that it may be joined.
+
+    Parameters
+    ----------
+    name : of the rows
+    w, long : finished width, and length, ticks
+    count : how many
+    sum_ : the arithmetic of the length
+    of : its cloth, any where nothing is said
+    how : seam and unit, and what is usual in it
+    """
     width = w + 2 * how.seam
     length = long + 2 * how.seam
     why = (
@@ -226,41 +265,18 @@ def on_point(
 
     W = n f√2, H = m f√2; nm + (n-1)(m-1) blocks, 2(n-1) + 2(m-1) side triangles, 4 corners. Where the setting
     triangles are cut larger by d (`float_by`) the edge lies d/2 further out on each side.
+
+    Parameters
+    ----------
+    block : finished side
+    across, down : how many along the edges
+    of : cloth of the triangles
+    how : seam and unit, and what is usual in it
     """
     counted("across", across)
     counted("down", down)
     f = how.read(block, "block")
-    blocks = across * down + (across - 1) * (down - 1)
-    sides = 2 * (across - 1) + 2 * (down - 1)
-    rows: list[Wanted] = []
-    if sides:
-        side, why = side_square(f, how)
-        then = f"2 x {across - 1} + 2 x {down - 1} = {sides} triangles, 4 from a square"
-        rows.append(
-            a_cut(
-                "side triangles",
-                (side, side),
-                how_many(sides, 4),
-                why,
-                how,
-                of,
-                "cut twice, on both diagonals",
-                then=then,
-            )
-        )
-    corner, why = corner_square(f, how)
-    rows.append(
-        a_cut(
-            "corner triangles",
-            (corner, corner),
-            2,
-            why,
-            how,
-            of,
-            "cut once",
-            then="4, 2 from a square",
-        )
-    )
+    blocks = on_point_blocks(across, down)
     notes = [
         f"on point: {across} x {down} + {across - 1} x {down - 1} = {blocks} blocks"
     ]
@@ -270,10 +286,40 @@ def on_point(
         )
     d = exact(how.float_by)
     return Made(
-        wanted=tuple(rows),
+        wanted=tuple(_setting_triangles(f, across, down, of, how)),
         width=across * f * ROOT2 + d,
         length=down * f * ROOT2 + d,
         notes=tuple(notes),
+    )
+
+
+def _setting_triangles(
+    f: Exact, across: int, down: int, of: ClothLike, how: Conventions
+) -> Iterator[Wanted]:
+    """Side triangles, where there are any, and those of the four corners."""
+    count = 2 * (across - 1) + 2 * (down - 1)
+    if count:
+        side, why = side_square(f, how)
+        yield a_cut(
+            "side triangles",
+            (side, side),
+            how_many(count, 4),
+            why,
+            how,
+            of,
+            "cut twice, on both diagonals",
+            then=f"2 x {across - 1} + 2 x {down - 1} = {count} triangles, 4 from a square",
+        )
+    corner, why = corner_square(f, how)
+    yield a_cut(
+        "corner triangles",
+        (corner, corner),
+        2,
+        why,
+        how,
+        of,
+        "cut once",
+        then="4, 2 from a square",
     )
 
 

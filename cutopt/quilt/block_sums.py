@@ -19,14 +19,31 @@ Turned: TypeAlias = Literal["as cut", "every other one", "all turned", "pinwheel
 
 
 def row_of(cut: Number, count: int, how: Conventions = DEFAULT) -> Exact:
-    """Unfinished length of a row of `count` patches: the sum of the cut sizes less two seams for each seam."""
+    """Unfinished length of a row of `count` patches: the sum of the cut sizes less two seams for each seam.
+
+    Parameters
+    ----------
+    cut : size of each as cut, ticks
+    count : how many
+    how : seam and unit, and what is usual in it
+    """
     return exact(cut) * count - 2 * how.seam * (count - 1)
 
 
 def checkered(
     name: str, block: Length, count: int, parts: int, of: Pair, how: Conventions
 ) -> Made:
-    """Blocks of parts x parts squares in two fabrics by turns; the first has the corners."""
+    """Blocks of parts x parts squares in two fabrics by turns; the first has the corners.
+
+    Parameters
+    ----------
+    name : of the rows
+    block : finished side
+    count : how many blocks
+    parts : squares along a side
+    of : the two fabrics
+    how : seam and unit, and what is usual in it
+    """
     b = how.read(block, "block")
     first = (parts * parts + 1) // 2
     side = b / parts
@@ -49,14 +66,32 @@ def checkered(
 def four_patch(
     name: str, block: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT
 ) -> Made:
-    """`count` blocks of two and two squares."""
+    """`count` blocks of two and two squares.
+
+    Parameters
+    ----------
+    name : of the rows
+    block : finished side
+    count : how many blocks
+    of : the two fabrics
+    how : seam and unit, and what is usual in it
+    """
     return checkered(name, block, count, 2, of, how)
 
 
 def nine_patch(
     name: str, block: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT
 ) -> Made:
-    """`count` blocks of five squares of the first fabric (corners and centre) and four of the second."""
+    """`count` blocks of five squares of the first fabric (corners and centre) and four of the second.
+
+    Parameters
+    ----------
+    name : of the rows
+    block : finished side
+    count : how many blocks
+    of : the two fabrics
+    how : seam and unit, and what is usual in it
+    """
     return checkered(name, block, count, 3, of, how)
 
 
@@ -102,6 +137,19 @@ def disappearing_nine_patch(
 
     Nine squares of cut size c sew to 3(c - 2s) + 2s and are halved both ways. How the units are turned
     (:func:`turns`) changes the look and not the arithmetic.
+
+    Parameters
+    ----------
+    name : of the rows
+    cut : side of a square as cut
+    units : how many
+    of : cloth of corners, edges and centre
+    how : seam and unit, and what is usual in it
+
+    Raises
+    ------
+    Problem
+        Where nothing would be left of the centre.
     """
     counted("units", units)
     c = exact(how.cut_size(how.read(cut, "cut")))
@@ -142,6 +190,11 @@ def turns(variant: Turned, rows: int, columns: int) -> tuple[tuple[int, ...], ..
     the four units of a block where they were; "every other one": two opposite units of each four turned by half;
     "all turned": whole corner squares meet in the middle of each four; "pinwheel": each unit of four a quarter
     turn on from where it was.
+
+    Parameters
+    ----------
+    variant : how cut blocks are sewn back
+    rows, columns : of units
     """
     one_of("variant", variant, ("as cut", "every other one", "all turned", "pinwheel"))
     home = ((0, 1), (3, 2))  # whole squares at the outer corners
@@ -158,7 +211,13 @@ def turns(variant: Turned, rows: int, columns: int) -> tuple[tuple[int, ...], ..
 
 
 def log_lengths(centre: Number, log: Number, rounds: int) -> tuple[Exact, ...]:
-    """Finished lengths of the logs in the order of sewing: round i takes c+2(i-1)w, twice c+(2i-1)w, c+2iw."""
+    """Finished lengths of the logs in the order of sewing: round i takes c+2(i-1)w, twice c+(2i-1)w, c+2iw.
+
+    Parameters
+    ----------
+    centre, log : finished side of the centre, and width of a log, ticks
+    rounds : of four logs
+    """
     c = exact(centre)
     w = exact(log)
     return tuple(c + (2 * i + step) * w for i in range(rounds) for step in (0, 1, 1, 2))
@@ -173,7 +232,17 @@ def log_cabin(
     of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None),
     how: Conventions = DEFAULT,
 ) -> Made:
-    """`count` blocks of a centre and `rounds` of four logs; `of` is centre, light and dark half of a round."""
+    """`count` blocks of a centre and `rounds` of four logs; `of` is centre, light and dark half of a round.
+
+    Parameters
+    ----------
+    name : of the rows
+    centre, log : finished side of the centre, and width of a log
+    rounds : of four logs
+    count : how many blocks
+    of : cloth of the centre, the light and the dark half
+    how : seam and unit, and what is usual in it
+    """
     counted("count", count)
     counted("rounds", rounds)
     c = how.read(centre, "centre")

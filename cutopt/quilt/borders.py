@@ -28,10 +28,24 @@ def border(
     is too short for it, has to be in one piece, or that along the selvage. `corners` is the cloth of corner squares;
     left out, that of the border.
 
+    Parameters
+    ----------
+    inside : finished width and length of the top, ticks
+    width : finished width of the border
+    of : its cloth, any where nothing is said
+    how : corners, joins and seam
+    name : of the rows
+    corners : cloth of the corner squares
+
     Returns
     -------
     Made
         With the finished size after the border.
+
+    Raises
+    ------
+    Problem
+        Where the border has no width.
     """
     b = how.read(width, "width")
     w = exact(inside[0])
@@ -114,7 +128,14 @@ def _rows(
 
 
 def lengthwise_use(cut: Number, longest: Number, strips: int) -> tuple[Exact, Exact]:
-    """Width and length of fabric for `strips` unpieced lengthwise borders side by side."""
+    """Width and length of fabric for `strips` unpieced lengthwise borders side by side.
+
+    Parameters
+    ----------
+    cut : width of a strip as cut, ticks
+    longest : of the strips, ticks
+    strips : how many lie side by side
+    """
     return exact(cut) * strips, exact(longest)
 
 
@@ -128,6 +149,19 @@ def coping(
     """Strips that bring a block or a top from one finished size to another: (target - have)/2 on each side.
 
     Sides first; where one direction is right already it gets no strip.
+
+    Parameters
+    ----------
+    have : finished width and length, ticks
+    target : those that are wanted
+    of : its cloth, any where nothing is said
+    how : seam and unit, and what is usual in it
+    name : of the rows
+
+    Raises
+    ------
+    Problem
+        Where the wanted size is smaller.
     """
     w = exact(have[0])
     h = exact(have[1])

@@ -58,6 +58,13 @@ def to_buy(
     """Net length, + square-up at both ends, / (1 - shrinkage), + extra, then up to the step, once.
 
     The width has to be shrunk before anything is counted across it (:func:`shrunk`).
+
+    Parameters
+    ----------
+    net : length that is needed after the wash, ticks
+    how : squaring up, extra, and the usual step and least sale
+    shrink : share that the length loses in the wash
+    sold_by, smallest : step and least sale of a row of the shop, ticks; None for the usual ones
     """
     step = how.sold_by if sold_by is None else sold_by
     least = how.smallest_sale if smallest is None else smallest
@@ -101,7 +108,14 @@ def area_bound(areas: Number, usable: Number) -> Exact:
 
 
 def used_cost(used: Number, price: Decimal, how: Conventions = DEFAULT) -> Decimal:
-    """What the cloth that is used costs, to the cent, half up; `price` is per yard or metre."""
+    """What the cloth that is used costs, to the cent, half up; `price` is per yard or metre.
+
+    Parameters
+    ----------
+    used : length, ticks
+    price : of a yard in an inch job, else of a metre
+    how : the unit
+    """
     share = exact(used) / (YARD if how.unit == "in" else METRE)
     cents = (share * Fraction(price) * 1000).__floor__()
     return (Decimal(cents) / 1000).quantize(Decimal("0.01"), ROUND_HALF_UP)
@@ -110,7 +124,19 @@ def used_cost(used: Number, price: Decimal, how: Conventions = DEFAULT) -> Decim
 def pieces_to_buy(
     count: int, width: Number, length: Number, each: tuple[Number, Number]
 ) -> int:
-    """How many bought pieces give `count` patches of one size, none turned: ceil(n / per piece)."""
+    """How many bought pieces give `count` patches of one size, none turned: ceil(n / per piece).
+
+    Parameters
+    ----------
+    count : how many patches
+    width, length : of a patch, ticks
+    each : width and length of a bought piece, ticks
+
+    Raises
+    ------
+    Problem
+        Where the patch does not fit.
+    """
     per = how_often(each[0], width) * how_often(each[1], length)
     if not per:
         raise Problem("each_width", "the patch does not fit", "choose a larger piece")

@@ -242,7 +242,13 @@ class Conventions:
         )
 
     def read(self, length: Length, field: str = "length") -> Exact:
-        """A length as typed ("2 1/2", in the unit of the job) or in ticks, exactly."""
+        """A length as typed ("2 1/2", in the unit of the job) or in ticks, exactly.
+
+        Raises
+        ------
+        Problem
+            Where it is no length, below 0, or a bare number that is next to nothing in ticks.
+        """
         if isinstance(length, str):
             return exact(parse_length(length, self.unit, field=field, zero=True))
         if 0 < length < INCH // 16:
@@ -262,18 +268,24 @@ class Conventions:
         centimetres: str,
         field: str = "length",
     ) -> Exact:
-        """A length as given; where none is, the usual one, a round figure in the unit of the job."""
+        """A length as given; where none is, the usual one, a round figure in the unit of the job.
+
+        Parameters
+        ----------
+        length : as given, or None
+        inches, centimetres : the usual one, as typed in either unit
+        field : named in a problem
+        """
         if length is not None:
             return self.read(length, field)
         return self.read(f"{inches} in" if self.unit == "in" else f"{centimetres} cm")
 
     def cut_size(self, needed: Number) -> int:
         """The size to cut: as it is where the ruler has a mark for it, else up to the grid. Never down."""
-        for step in (self.ruler, self.grid):
-            rounded = ceil_to(needed, step)
-            if rounded == needed or step == self.grid:
-                return int(rounded.plain)
-        raise AssertionError
+        on_a_mark = ceil_to(needed, self.ruler)
+        if on_a_mark == needed:
+            return int(on_a_mark.plain)
+        return int(ceil_to(needed, self.grid).plain)
 
     def show(self, length: Number) -> str:
         """A length as a ruler shows it, or with two decimals (more where they are needed to tell it from one)."""
@@ -314,7 +326,13 @@ class Conventions:
     def size(
         self, width: Number, length: Number, show: Callable[[Number], str] | None = None
     ) -> str:
-        """``58 x 66`` in the unit of the job, each side shown as :meth:`show` or another way does it."""
+        """``58 x 66`` in the unit of the job, each side shown as :meth:`show` or another way does it.
+
+        Parameters
+        ----------
+        width, length : ticks
+        show : how a side is written, :meth:`show` where nothing is said
+        """
         show = show or self.show
         return f"{show(width)} x {show(length)}"
 

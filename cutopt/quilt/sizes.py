@@ -6,7 +6,6 @@ provenance; a caution stands beside the size that it belongs to and defers to th
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
@@ -15,7 +14,7 @@ from cutopt.errors import Problem
 from cutopt.lengths import CM, INCH
 from cutopt.quilt.buying import shrunk
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.surds import ROOT2, Exact, Number, exact
+from cutopt.quilt.surds import Exact, Number, exact
 
 PRACTICE: Final = "common practice, no source"
 INFANT: Final = (
@@ -64,7 +63,13 @@ class Use:
     def remarks(
         self, width: Number, length: Number, how: Conventions = DEFAULT
     ) -> tuple[str, ...]:
-        """Cautions, and whether a size lies in the usual range (either way round is not tried)."""
+        """Cautions, and whether a size lies in the usual range (either way round is not tried).
+
+        Parameters
+        ----------
+        width, length : of the quilt, ticks
+        how : the unit
+        """
         told = list(self.cautions)
         if self.draws_in:
             before = how.size(width, length, how.near)
@@ -183,7 +188,13 @@ def use(name: str) -> Use:
 
 
 def mattress(name: str) -> tuple[int, int]:
-    """Width and length of a usual mattress in ticks; measured beats listed."""
+    """Width and length of a usual mattress in ticks; measured beats listed.
+
+    Raises
+    ------
+    Problem
+        Where no mattress is known by that name.
+    """
     if name not in MATTRESSES:
         raise Problem(
             "mattress",
@@ -200,7 +211,15 @@ def bed_quilt(
     tuck: Length = "0",
     how: Conventions = DEFAULT,
 ) -> tuple[Exact, Exact, str]:
-    """A quilt for a bed: width + 2 drops; length + one drop + the tuck under the pillow (0, or 8 to 15 in)."""
+    """A quilt for a bed: width + 2 drops; length + one drop + the tuck under the pillow (0, or 8 to 15 in).
+
+    Parameters
+    ----------
+    bed : width and length of the mattress
+    drop : from its edge down
+    tuck : under the pillow
+    how : the unit
+    """
     w = how.read(bed[0])
     h = how.read(bed[1])
     d = how.read(drop, "drop")
@@ -221,165 +240,24 @@ def drop_of(quilt: Number, bed: Number) -> Exact:
 
 
 def after_wash(width: Number, length: Number, share: Fraction) -> tuple[Exact, Exact]:
-    """What quilting or the wash leaves of a size: take-up is 1-3 % when quilted, 3-5 % with washing (practice)."""
+    """What quilting or the wash leaves of a size: take-up is 1-3 % when quilted, 3-5 % with washing (practice).
+
+    Parameters
+    ----------
+    width, length : ticks
+    share : that is drawn in, 0.03 for 3 %
+    """
     return shrunk(width, share), shrunk(length, share)
 
 
 def before_take_up(
     width: Number, length: Number, share: Fraction
 ) -> tuple[Exact, Exact]:
-    """What to make so that so much is left after take-up."""
-    return exact(width) / (1 - share), exact(length) / (1 - share)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
-    """Between what a size is looked for; lengths in ticks, `shape` is length / width at least and at most."""
-
-    least: tuple[int, int] = (0, 0)
-    most: tuple[int, int] | None = None
-    shape: tuple[Fraction, Fraction] = (Fraction(1), Fraction(4, 3))
-
-    def __post_init__(self) -> None:
-        if not 0 < self.shape[0] <= self.shape[1]:
-            raise Problem(
-                "shape", "the least is above the most", "write it like square to 4:3"
-            )
-
-    def allow(self, width: Exact, length: Exact) -> bool:
-        """Whether a size lies within."""
-        if width < self.least[0] or length < self.least[1]:
-            return False
-        if self.most is not None and (width > self.most[0] or length > self.most[1]):
-            return False
-        return width * self.shape[0] <= length <= width * self.shape[1]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Grown:
-    """A size that whole blocks give.
-
-    `left` are blocks to spare; `row_more` and `column_more` how many more blocks one row or column more would
-    take, beyond those to spare (0: it could be had, but for the limits); `row_less` what one row less frees.
-    """
-
-    across: int
-    down: int
-    width: Exact
-    length: Exact
-    blocks: int
-    left: int
-    row_more: int
-    column_more: int
-    row_less: int
-    column_less: int
-    why: str
-
-
-def sizes_found(
-    block: tuple[Length, Length],
-    blocks: int,
-    limits: Limits,
-    around: Length = "0",
-    sash: Length = "0",
-    how: Conventions = DEFAULT,
-    on_point: bool = False,
-) -> tuple[Grown, ...]:
-    """Every size that `blocks` blocks of a finished size give within limits, the largest first.
+    """What to make so that so much is left after take-up.
 
     Parameters
     ----------
-    around : length
-        What borders add on each side; `sash` stands between the blocks.
-    on_point : bool
-        The blocks, which have to be square, stand on a corner, without sashing.
-
-    Notes
-    -----
-    Width n(b + w) - w + 2 borders, of nm blocks; on point n b √2 + 2 borders, of nm + (n - 1)(m - 1) (arithmetic
-    identities). Of equal areas the one nearer to a square comes first.
+    width, length : to be left, ticks
+    share : that is drawn in, 0.03 for 3 %
     """
-    bw = how.read(block[0], "block")
-    bl = how.read(block[1], "block")
-    edge = how.read(around, "around")
-    w = how.read(sash, "sash")
-    if bw <= 0 or bl <= 0:
-        raise Problem(
-            "block", "the block has no size", "write its finished size, such as 6"
-        )
-    if on_point and (bw != bl or w):
-        raise Problem(
-            "block",
-            "only square blocks without sashing are set on point here",
-            "leave it out",
-        )
-    found = list(_within(bw, bl, blocks, limits, edge, w, how, on_point))
-    return tuple(
-        sorted(
-            found, key=lambda g: (-float(g.width * g.length), abs(g.across - g.down))
-        )
-    )
-
-
-def _within(
-    bw: Exact,
-    bl: Exact,
-    blocks: int,
-    limits: Limits,
-    edge: Exact,
-    w: Exact,
-    how: Conventions,
-    on_point: bool,
-) -> Iterable[Grown]:
-    wide, long = (bw * ROOT2, bl * ROOT2) if on_point else (bw + w, bl + w)
-    for n in range(1, blocks + 1):
-        for m in range(1, blocks // n + 1):
-            width = n * wide - w + 2 * edge
-            length = m * long - w + 2 * edge
-            between = (n - 1) * (m - 1) if on_point else 0
-            left = blocks - n * m - between
-            if left >= 0 and limits.allow(width, length):
-                row, column = (2 * n - 1, 2 * m - 1) if on_point else (n, m)
-                told = f"{n} x {m} blocks of {how.size(bw, bl)}"
-                told += f" on point and {between} between them" if on_point else ""
-                told += f", sashing {how.show(w)}" if w else ""
-                told += f", border {how.show(edge)}" if edge else ""
-                yield Grown(
-                    across=n,
-                    down=m,
-                    width=width,
-                    length=length,
-                    blocks=n * m + between,
-                    left=left,
-                    row_more=max(0, row - left),
-                    column_more=max(0, column - left),
-                    row_less=row,
-                    column_less=column,
-                    why=f"{told}: {how.size(width, length, how.near)}",
-                )
-
-
-def largest(
-    block: tuple[Length, Length],
-    blocks: int,
-    limits: Limits,
-    around: Length = "0",
-    sash: Length = "0",
-    how: Conventions = DEFAULT,
-    on_point: bool = False,
-) -> Grown:
-    """As large as it goes.
-
-    Raises
-    ------
-    Problem
-        Where no whole number of blocks comes within the limits.
-    """
-    found = sizes_found(block, blocks, limits, around, sash, how, on_point)
-    if not found:
-        raise Problem(
-            "size",
-            f"{blocks} blocks give no size within these limits",
-            "widen them, or make more blocks",
-        )
-    return found[0]
+    return exact(width) / (1 - share), exact(length) / (1 - share)

@@ -37,8 +37,9 @@ class Exact:
             return int(a > 0 or b > 0)
         if a <= 0 and b <= 0:
             return -1
-        larger_is_plain = a * a > 2 * b * b  # never equal: √2 is no fraction
-        return (1 if a > 0 else -1) if larger_is_plain else (1 if b > 0 else -1)
+        # never equal: √2 is no fraction
+        larger = a if a * a > 2 * b * b else b
+        return 1 if larger > 0 else -1
 
     def __add__(self, other: Number) -> Exact:
         o = exact(other)

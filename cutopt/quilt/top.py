@@ -55,7 +55,14 @@ class Top:
         how: Conventions = DEFAULT,
         base: Base = "raw top",
     ) -> Top:
-        """A top from one or several measurements each way; of a finished size two seams are added back."""
+        """A top from one or several measurements each way; of a finished size two seams are added back.
+
+        Parameters
+        ----------
+        widths, lengths : one measurement, or several
+        how : seam and unit
+        base : what was measured, "raw top", "trimmed" or "finished"
+        """
         one_of("base", base, ("raw top", "trimmed", "finished"))
         more = 2 * how.seam if base == "finished" else 0
         sides = [
@@ -69,12 +76,24 @@ class Top:
 
     @classmethod
     def finished(cls, width: Length, length: Length, how: Conventions = DEFAULT) -> Top:
-        """The top of a patchwork of a finished size, seams not counted."""
+        """The top of a patchwork of a finished size, seams not counted.
+
+        Parameters
+        ----------
+        width, length : of the patchwork
+        how : seam and unit
+        """
         return cls.measured(width, length, how, "finished")
 
     @classmethod
     def read(cls, text: str, how: Conventions = DEFAULT, base: Base = "raw top") -> Top:
         """A top from words: ``58 x 66``, or with three measurements ``58, 57 3/4, 58 1/4 x 66``.
+
+        Parameters
+        ----------
+        text : a size
+        how : seam and unit
+        base : what was measured, "raw top", "trimmed" or "finished"
 
         Raises
         ------
@@ -207,6 +226,12 @@ def finishing(top: Top, how: Conventions = DEFAULT, of: ClothLike = None) -> Fin
     """Backing, batting and binding for a top; `of` is the cloth of the binding.
 
     ``finishing(Top.read("58 x 66"))`` is all that has to be said.
+
+    Parameters
+    ----------
+    top : as measured
+    how : overages, and how it is bound
+    of : cloth of the binding
     """
     made = binding(*top.size(how.binding_from, how), of, how)
     return Finishing(

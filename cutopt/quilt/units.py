@@ -1,33 +1,20 @@
-"""Units of patchwork: squares, triangles sewn from squares, flying geese, square in a square.
+"""Units of patchwork that are cut as they are: squares and rectangles.
 
-Every function takes finished sizes, seams not counted, and gives the rows to cut; the sums are arithmetic
-identities, the allowances of the `triangles` setting aside. Which squares are cut on which diagonal stands in
-the note of the row.
+Every function takes finished sizes, seams not counted, and gives the rows to cut; the sums are arithmetic identities.
+Triangles are in `triangles.py`, strips that are sewn first and cut then in `strip_sets.py`.
 """
 
 from __future__ import annotations
 
-from typing import Literal, TypeAlias
-
-from cutopt.errors import Problem
-from cutopt.fabric import counted, one_of
+from cutopt.fabric import counted
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.surds import ROOT2, Exact, Number, exact, how_many
+from cutopt.quilt.surds import Exact, exact
 from cutopt.quilt.wanted_parts import (
-    ANY,
     ClothLike,
     Made,
-    Pair,
-    Triangles,
     a_cut,
-    come_of_it,
-    joined_count,
 )
 from cutopt.wanted import Cut
-
-Ways: TypeAlias = Literal[
-    "cut once", "two at a time", "four at a time", "eight at a time"
-]
 
 
 def seams(how: Conventions) -> str:
@@ -43,7 +30,16 @@ def rectangles(
     of: ClothLike = None,
     how: Conventions = DEFAULT,
 ) -> Made:
-    """`count` patches of one finished size: the cut size is the finished size and a seam on every side."""
+    """`count` patches of one finished size: the cut size is the finished size and a seam on every side.
+
+    Parameters
+    ----------
+    name : of the rows
+    width, length : finished
+    count : how many
+    of : its cloth, any where nothing is said
+    how : seam and unit, and what is usual in it
+    """
     counted("count", count)
     w = how.read(width, "width")
     h = how.read(length, "length")
@@ -81,361 +77,14 @@ def squares(
     of: ClothLike = None,
     how: Conventions = DEFAULT,
 ) -> Made:
-    """`count` square patches of one finished size."""
-    return rectangles(name, side, side, count, of, how)
-
-
-def half_allowance(how: Conventions) -> tuple[Exact, str]:
-    """What a half-square triangle needs beyond its finished side, by the setting, and how it is told."""
-    by = {
-        "exact": how.exact_half,
-        "rule": exact(how.rule_half),
-        "oversize": exact(how.over_half),
-    }[how.triangles]
-    return by, how.show(by)
-
-
-def quarter_allowance(how: Conventions) -> tuple[Exact, str]:
-    """The same for a quarter-square triangle and its finished long side."""
-    by = {
-        "exact": how.exact_quarter,
-        "rule": exact(how.rule_quarter),
-        "oversize": exact(how.over_quarter),
-    }
-    return by[how.triangles], how.show(by[how.triangles])
-
-
-def half_square_triangles(
-    name: str,
-    side: Length,
-    count: int,
-    of: Pair = ANY,
-    how: Conventions = DEFAULT,
-    method: Ways = "two at a time",
-) -> Made:
-    """`count` half-square triangle units, of one finished side, half from each of two fabrics.
-
-    ================  ==========================  ============================
-    method            squares of each fabric      their side
-    ================  ==========================  ============================
-    cut once          one for two units           side + allowance
-    two at a time     one for two units           side + allowance
-    four at a time    one for four units          √2 (side + 2 seams) + 2 seams
-    eight at a time   one for eight units         2 (side + allowance)
-    ================  ==========================  ============================
-    """
-    one_of(
-        "method",
-        method,
-        ("cut once", "two at a time", "four at a time", "eight at a time"),
-    )
-    counted("count", count)
-    f = how.read(side, "side")
-    square, why, note = _half_square(f, how, method)
-    each = {
-        "cut once": 2,
-        "two at a time": 2,
-        "four at a time": 4,
-        "eight at a time": 8,
-    }[method]
-    n = how_many(count, each)
-    then = f"{each} units from a pair of squares, {count} units: {n} of each fabric"
-    rows = tuple(
-        a_cut(f"{name} {word}", (square, square), n, why, how, cloth, note, then=then)
-        for word, cloth in zip(("first", "second"), of, strict=True)
-    )
-    return Made(
-        wanted=rows, width=f, length=f, notes=come_of_it(name, "units", n * each, count)
-    )
-
-
-def _half_square(f: Exact, how: Conventions, method: Ways) -> tuple[Exact, str, str]:
-    """The side of the square, the sum that gives it, and how it is cut."""
-    by, told = half_allowance(how)
-    raw = f + 2 * how.seam
-    trim = f"; trim the units to {how.show(raw)}"
-    if method == "eight at a time":
-        square = 2 * (f + by)
-        return (
-            square,
-            f"2 x ({how.show(f)} + {told}) = {how.show(square)}",
-            "sewn in pairs, both diagonals" + trim,
-        )
-    if method == "four at a time":
-        square = ROOT2 * raw + 2 * how.seam
-        why = f"{how.show(raw)} x 1.4142 + {seams(how)} = {how.show(square)}"
-        return (
-            square,
-            why,
-            "sewn in pairs round the edge, then cut on both diagonals: outer edges are bias"
-            + trim,
-        )
-    square = f + by
-    why = f"{how.show(f)} + {told} = {how.show(square)}"
-    if method == "cut once":
-        return square, why, "cut once on the diagonal"
-    return square, why, "sewn in pairs either side of a diagonal, then cut on it" + trim
-
-
-def unit_of_two(square: Number, how: Conventions = DEFAULT) -> Exact:
-    """Unfinished side of the two units that a pair of squares gives, before trimming: less s√2."""
-    return exact(square) - how.seam * ROOT2
-
-
-def unit_of_four(square: Number, how: Conventions = DEFAULT) -> Exact:
-    """Unfinished side of the four units from a pair sewn round the edge: (a - 2s)/√2."""
-    return (exact(square) - 2 * how.seam) / ROOT2
-
-
-def largest_of_eight(square: Number, how: Conventions = DEFAULT) -> Exact:
-    """The largest finished side of eight units from a pair of squares: half of it less the allowance."""
-    return exact(square) / 2 - half_allowance(how)[0]
-
-
-def quarter_square_triangles(
-    name: str,
-    long_side: Length,
-    count: int,
-    of: ClothLike = None,
-    how: Conventions = DEFAULT,
-) -> Made:
-    """`count` triangles of one finished long side, four from a square; the long side is on the straight grain."""
-    counted("count", count)
-    f = how.read(long_side, "long_side")
-    by, told = quarter_allowance(how)
-    n = how_many(count, 4)
-    why = f"{how.show(f)} + {told} = {how.show(f + by)}"
-    then = f"4 from a square, {count} triangles: {n}"
-    row = a_cut(
-        name,
-        (f + by, f + by),
-        n,
-        why,
-        how,
-        of,
-        "cut twice, on both diagonals",
-        then=then,
-    )
-    return Made(wanted=(row,), width=f, length=f / 2)
-
-
-def hourglasses(
-    name: str, side: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT
-) -> Made:
-    """`count` units of four quarter-square triangles from two fabrics, two at a time from a pair of squares."""
-    counted("count", count)
-    f = how.read(side, "side")
-    by, told = quarter_allowance(how)
-    n = how_many(count, 2)
-    why = f"{how.show(f)} + {told} = {how.show(f + by)}"
-    then = f"2 units from a pair of squares, {count} units: {n} of each"
-    note = f"sewn in pairs to half-square triangles, those again; trim to {how.show(f + 2 * how.seam)}"
-    rows = (
-        a_cut(f"{name} first", (f + by, f + by), n, why, how, of[0], note, then=then),
-        a_cut(f"{name} second", (f + by, f + by), n, why, how, of[1], note, then=then),
-    )
-    return Made(wanted=rows, width=f, length=f)
-
-
-def flying_geese(
-    name: str,
-    width: Length,
-    count: int,
-    of: Pair = ANY,
-    how: Conventions = DEFAULT,
-    method: Literal["no waste", "stitch and flip"] = "no waste",
-) -> Made:
-    """`count` geese, `width` by half of it finished; `of` is the goose and the sky.
-
-    No waste, four at a time: one square of width + 1.21 and four of height + 0.85 (seams of 1/4 in). Stitch and
-    flip: a rectangle and two squares for each; the corners that are cut off are counted as spare triangles.
-    """
-    one_of("method", method, ("no waste", "stitch and flip"))
-    counted("count", count)
-    w = how.read(width, "width")
-    made = _no_waste if method == "no waste" else _stitch_and_flip
-    return made(name, w, count, of, how)
-
-
-def _no_waste(name: str, w: Exact, count: int, of: Pair, how: Conventions) -> Made:
-    h = w / 2
-    goose = w + quarter_allowance(how)[0]
-    sky = h + half_allowance(how)[0]
-    n = how_many(count, 4)
-    told = f"4 geese from 1 goose square and 4 sky squares, {count} geese"
-    trim = f"trim to {how.size(h + 2 * how.seam, w + 2 * how.seam)}"
-    why = f"{how.show(w)} + {quarter_allowance(how)[1]} = {how.show(goose)}"
-    why_sky = f"{how.show(h)} + {half_allowance(how)[1]} = {how.show(sky)}"
-    rows = (
-        a_cut(
-            f"{name} goose",
-            (goose, goose),
-            n,
-            why,
-            how,
-            of[0],
-            f"four at a time; {trim}",
-            then=f"{told}: {n}",
-        ),
-        a_cut(
-            f"{name} sky",
-            (sky, sky),
-            4 * n,
-            why_sky,
-            how,
-            of[1],
-            "4 to a goose square",
-            then=f"{told}: {4 * n}",
-        ),
-    )
-    return Made(
-        wanted=rows, width=w, length=h, notes=come_of_it(name, "geese", 4 * n, count)
-    )
-
-
-def _stitch_and_flip(
-    name: str, w: Exact, count: int, of: Pair, how: Conventions
-) -> Made:
-    h = w / 2
-    goose = (w + 2 * how.seam, h + 2 * how.seam)
-    sky = h + 2 * how.seam
-    leg = sky - how.seam * ROOT2  # a seam beyond the line of stitches
-    why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*goose)}"
-    why_sky = f"as high as the goose: {how.show(h)} + {seams(how)} = {how.show(sky)}"
-    rows = (
-        a_cut(f"{name} goose", goose, count, why, how, of[0]),
-        a_cut(
-            f"{name} sky",
-            (sky, sky),
-            2 * count,
-            why_sky,
-            how,
-            of[1],
-            "sewn on the diagonal, then flipped",
-            then=f"2 for each of {count} geese",
-        ),
-    )
-    told = f"{how.show(sky)} - {how.show(how.seam)} x 1.4142 = {how.show(leg)}, two of each fabric from every goose"
-    spare = tuple(
-        Triangles(name=f"{name} {word} corner", leg=leg, count=2 * count, why=told)
-        for word in ("goose", "sky")
-    )
-    return Made(wanted=rows, width=w, length=h, spare=spare)
-
-
-def square_in_a_square(
-    name: str, block: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT
-) -> Made:
-    """`count` blocks: a centre square on point and four corner triangles; `of` is centre and corners."""
-    counted("count", count)
-    b = how.read(block, "block")
-    centre = b / ROOT2 + 2 * how.seam
-    corner = b / 2 + half_allowance(how)[0]
-    why = f"{how.show(b)} / 1.4142 + {seams(how)} = {how.show(centre)}"
-    why_corner = f"{how.show(b)} / 2 + {half_allowance(how)[1]} = {how.show(corner)}"
-    rows = (
-        a_cut(f"{name} centre", (centre, centre), count, why, how, of[0]),
-        a_cut(
-            f"{name} corner",
-            (corner, corner),
-            2 * count,
-            why_corner,
-            how,
-            of[1],
-            "cut once on the diagonal",
-            then=f"2 squares for each of {count} blocks",
-        ),
-    )
-    return Made(wanted=rows, width=b, length=b)
-
-
-def strip_set(
-    name: str,
-    widths: tuple[Length, ...],
-    segment: Length,
-    count: int,
-    of: tuple[ClothLike, ...] = (),
-    how: Conventions = DEFAULT,
-) -> Made:
-    """Strips sewn side by side, then cut across into `count` segments.
+    """`count` square patches of one finished size.
 
     Parameters
     ----------
-    widths : lengths
-        Finished width of each strip, in order; k of one width w come to kw + 2 seams unfinished.
-    segment : length
-        Finished length of a segment.
-    of : cloth of each strip
-        Left out: any fabric for every strip.
-
-    Returns
-    -------
-    Made
-        Strips no longer than the fabric is wide, each as long as its segments need; `width` is that of a
-        segment (across the strips), `length` its own.
+    name : of the rows
+    side : finished
+    count : how many
+    of : its cloth, any where nothing is said
+    how : seam and unit, and what is usual in it
     """
-    counted("count", count)
-    wide = [how.read(width, "widths") for width in widths]
-    sub = how.read(segment, "segment") + 2 * how.seam
-    each = max(0, (exact(how.usable_width) / how.cut_size(sub)).__floor__())
-    if not each or not wide:
-        raise Problem("segment", "no segment fits across the fabric", "make it shorter")
-    full, rest = divmod(count + how.spares, each)
-    rows: list[Cut] = []
-    for i, width in enumerate(wide):
-        choice = of[i] if i < len(of) else None
-        for times, segments, word in ((full, each, ""), (1, rest, " short")):
-            if times and segments:
-                length = exact(how.cut_size(sub)) * segments
-                size = (width + 2 * how.seam, length)
-                why = f"finished {how.show(width)} + {seams(how)} = {how.show(size[0])}"
-                then = f"{segments} segments of {how.show(how.cut_size(sub))} = {how.show(length)} long"
-                label = f"{name} strip {i + 1}{word}"
-                rows.append(
-                    a_cut(label, size, times, why, how, choice, then=then, spares=False)
-                )
-    sewn = sum(wide, start=exact(0))
-    sub_cut = how.show(how.cut_size(sub))
-    extra = f" for {count} segments and {how.spares} spare" if how.spares else ""
-    sets = full + bool(rest)
-    note = f"{name}: {sets} set{'s' * (sets > 1)}{extra}, {how.show(sewn + 2 * how.seam)} high, cut every {sub_cut}"
-    return Made(wanted=tuple(rows), width=sewn, length=how.read(segment), notes=(note,))
-
-
-def sixty_degree_strip(
-    height: Length,
-    how: Conventions = DEFAULT,
-    shape: Literal["triangle", "diamond"] = "triangle",
-) -> int:
-    """Width of the strip for equilateral triangles of a finished height, or for 60-degree diamonds.
-
-    A seam all round adds 3 seams to the height of a triangle (its inradius is a third of it), 2 to a diamond.
-    """
-    one_of("shape", shape, ("triangle", "diamond"))
-    return how.cut_size(
-        how.read(height, "height") + (3 if shape == "triangle" else 2) * how.seam
-    )
-
-
-def folded_bundle(
-    strips: int, length: Length, width: Length, folds: int, how: Conventions = DEFAULT
-) -> Made:
-    """Strips sewn end to end to one, which is folded in two and sewn to itself `folds` times over.
-
-    `width` is that of a strip as cut. Straight joins lose 2 seams, diagonal ones (`border_join`) the width. The
-    long strip L gives 2^folds rows of L / 2^folds.
-    """
-    across = how.read(width, "width")
-    loss = exact(2 * how.seam) if how.border_join == "straight" else across
-    whole = how.read(length, "length") * strips - loss * (strips - 1)
-    rows = 2**folds
-    note = f"{strips} strips end to end: {how.show(whole)}; {rows} rows of {how.show(whole / rows)}"
-    high = (across - 2 * how.seam) * rows
-    return Made(
-        wanted=(), width=high, length=whole / rows - 2 * how.seam, notes=(note,)
-    )
-
-
-def strips_for(total: Number, width: Number, loss: Number) -> int:
-    """How many strips of fabric reach a total, end to end; see :func:`cutopt.quilt.wanted_parts.joined_count`."""
-    return joined_count(total, width, loss)
+    return rectangles(name, side, side, count, of, how)

@@ -108,6 +108,17 @@ def a_cut(
 
     `why` tells the sum of the size ("12 x 1.4142 + 1.21 = 18.18"), `then` that of the count. The maker's spares are
     added to the count, but for what `spares` leaves out: parts as long as the quilt, and what makes a whole binding.
+
+    Parameters
+    ----------
+    name : of the rows
+    size : width and length that are needed, ticks
+    count : how many, spares not counted
+    why, then : the sums of the size and of the count
+    how : grid, ruler and spares
+    of : its cloth, any where nothing is said
+    note : what is done with it
+    spares : whether the maker's spares are added
     """
     width, length = (how.cut_size(side) for side in size)
     rounded = exact(width) != exact(size[0]) or exact(length) != exact(size[1])
@@ -150,6 +161,16 @@ def a_long_part(
     A strip that may be joined end to end. A cut in one piece where `border_cut` asks for that, and where it is shorter
     than three of the shortest segments (`border_shortest`): nobody joins so short a side (common practice, no source).
     `why` tells the sums of length and width, `stands` how an upright print stands on it.
+
+    Parameters
+    ----------
+    name : of the rows
+    size : width and length that are needed, ticks
+    count : how many
+    why : the sums of length and width
+    how : grid, and how long parts are cut and joined
+    of : its cloth, any where nothing is said
+    stands : how an upright print stands on it
     """
     width, length = (how.cut_size(side) for side in size)
     shortest = max(
@@ -186,7 +207,13 @@ def a_long_part(
 
 
 def come_of_it(name: str, what: str, have: int, wanted: int) -> tuple[str, ...]:
-    """A note where a method gives more than is wanted."""
+    """A note where a method gives more than is wanted.
+
+    Parameters
+    ----------
+    name, what : of the part, and what its units are called
+    have, wanted : how many
+    """
     return (
         ()
         if have == wanted
@@ -209,6 +236,17 @@ def a_strip(
     then: str = "",
 ) -> Strip:
     """A row of strips, rounded up once; an upright print stands up along it. `then` tells the sum of the width.
+
+    Parameters
+    ----------
+    name : of the rows
+    width, total : width and length that are needed, ticks
+    why, then : the sums of the length and of the width
+    how : grid and ruler
+    of : its cloth, any where nothing is said
+    join, shortest : how segments are joined, and the shortest, ticks
+    count : how many strips
+    note : what is done with it
 
     Raises
     ------
@@ -247,6 +285,17 @@ def joined_count(total: Number, width: Number, loss: Number) -> int:
     """How many strips of `width` (of fabric) reach `total` when each join costs `loss`: ceil((T - j)/(U - j)).
 
     n strips give nU - (n - 1)j (arithmetic identity).
+
+    Parameters
+    ----------
+    total : length to reach, ticks
+    width : of the fabric, ticks
+    loss : what each join takes, ticks
+
+    Raises
+    ------
+    Problem
+        Where a join would eat a whole strip.
     """
     if exact(width) <= loss:
         raise Problem(

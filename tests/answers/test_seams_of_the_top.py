@@ -14,6 +14,7 @@ from cutopt.job import Settings
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt.backs.seams import abs_, seams_at
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.recipe.layout import patches_of
 from cutopt.quilt.recipe.long_seams import long_seams
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.surds import Exact
@@ -101,8 +102,8 @@ def test_no_patch_lies_across_a_seam(
     seams = long_seams(top)
     assert seams is not None
     edges: tuple[set[int], set[int]] = set(), set()
-    high = max(y for patch in top.patches() for _, y in patch.corners)
-    for patch in top.patches():
+    high = max(y for patch in patches_of(top) for _, y in patch.corners)
+    for patch in patches_of(top):
         for side, lines, found in zip(
             (0, 1), (seams.upright, seams.level), edges, strict=True
         ):

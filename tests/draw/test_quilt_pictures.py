@@ -27,6 +27,7 @@ from cutopt.plan import Plan, Short, Source, Use
 from cutopt.quilt.backs.cut_order import numbered, slices
 from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.sewn import parts_of
+from cutopt.quilt.recipe.layout import patches_of
 from cutopt.quilt.surds import exact
 from cutopt.tables import read_job
 from cutopt.tables.recipe.quilt import quilt_of
@@ -51,7 +52,7 @@ def test_the_quilt_is_drawn_at_scale(orchard: Job) -> None:
     ]
     made = quilt_of(orchard)
     assert made is not None
-    assert len(filled) == len(made.patches()) == 182
+    assert len(filled) == len(patches_of(made)) == 182
     corners = [corner for p in filled for corner in p.get_xy()]
     xs, ys = zip(*corners, strict=True)
     assert (max(xs) - min(xs)) / (max(ys) - min(ys)) == pytest.approx(42 / 48)
@@ -80,7 +81,7 @@ def test_a_plan_decides_how_many_of_each_fabric(orchard: Job) -> None:
     )
     uses = tuple(Use(part=part, for_="cuts/sky") for part in ["S1"] * 6 + ["S2"] * 2)
     plan = Plan(job=orchard.digest, sources=sources, uses=uses, origin=orchard)
-    drawn = made.patches()
+    drawn = patches_of(made)
     named = fabrics_of(orchard, drawn, plan)
     sky = Counter(
         name
@@ -101,7 +102,7 @@ def test_what_the_plan_lacks_is_drawn_as_missing(orchard: Job) -> None:
     plan = Plan(
         job=orchard.digest, sources=sources, uses=uses, short=short, origin=orchard
     )
-    drawn = made.patches()
+    drawn = patches_of(made)
     sky = Counter(
         name
         for patch, name in zip(drawn, fabrics_of(orchard, drawn, plan), strict=True)

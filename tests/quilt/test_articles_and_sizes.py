@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from cutopt.errors import Problem
 from cutopt.lengths import CM, INCH, MM
 from cutopt.quilt import articles as a
-from cutopt.quilt import sizes
+from cutopt.quilt import bags, covers, sizes, sizes_of_blocks
 from cutopt.quilt.binding import strips_needed
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables.recipe.kinds import ARTICLES, article_of
@@ -32,32 +32,35 @@ def test_sleeve() -> None:
 
 def test_envelope_cushion() -> None:
     """Identity, overlap common practice: form 18: 18 1/2 and 18 1/2 x 12 1/4; 11 + 11 - 18 = 4."""
-    front, back = a.envelope_cushion("18").cuts
+    front, back = covers.envelope_cushion("18").cuts
     assert (size(front), size(back), back.count) == ((18.5, 18.5), (18.5, 12.25), 2)
     hemmed = back.length - inch("1") - inch("1/4")
     assert 2 * hemmed - inch("18") == inch("4")
-    assert a.envelope_cushion("18", snug="1/2").cuts[0].width == inch("18")
+    assert covers.envelope_cushion("18", snug="1/2").cuts[0].width == inch("18")
 
 
 def test_published_pillowcase() -> None:
     """State quilt guild (Maine), community pillowcase directions, n.d.: body 26 1/2, cuff 10 1/2, cloth 40 1/2;
     the sheet says 20 x 31, its sums give 19 3/4 x 30 1/4 (identity)."""
-    width, length = a.pillowcase_size("26 1/2", "10 1/2", "40 1/2")
+    width, length = covers.pillowcase_size("26 1/2", "10 1/2", "40 1/2")
     assert (width, length) == (inch("19 3/4"), inch("30 1/4"))
 
 
 def test_pillowcase() -> None:
     """Identity: body 27, cuff 12, cloth 41: 20 x 31 1/2, and back."""
-    assert a.pillowcase_size("27", "12", "41") == (inch("20"), inch("31 1/2"))
-    body, cuff = a.pillowcase("20", "31 1/2", cuff="5 1/2").cuts
+    assert covers.pillowcase_size("27", "12", "41") == (inch("20"), inch("31 1/2"))
+    body, cuff = covers.pillowcase("20", "31 1/2", cuff="5 1/2").cuts
     assert (size(body), size(cuff)) == ((41.0, 27.0), (41.0, 12.0))
 
 
 @given(st.integers(64, 400), st.integers(160, 400), st.integers(8, 100))
 def test_pillowcase_there_and_back(w: int, n: int, c: int) -> None:
     width, length, depth = (each * INCH // 8 for each in (w, n, c))
-    body, cuff = a.pillowcase(width, length, cuff=depth).cuts
-    assert a.pillowcase_size(body.length, cuff.length, body.width) == (width, length)
+    body, cuff = covers.pillowcase(width, length, cuff=depth).cuts
+    assert covers.pillowcase_size(body.length, cuff.length, body.width) == (
+        width,
+        length,
+    )
 
 
 def test_runner() -> None:
@@ -126,10 +129,10 @@ def test_pot_holder() -> None:
 
 def test_tote_and_bag() -> None:
     """Identity: 13 x 14 x 4, seam 1/2: 18 x 17, handles 4 x 24. Bag 10 x 12: 11 x 15 (common practice)."""
-    side, handle = a.tote("13", "14", "4").cuts
+    side, handle = bags.tote("13", "14", "4").cuts
     assert (size(side), size(handle)) == ((18.0, 17.0), (4.0, 24.0))
     assert "panel" not in side.name  # no word of the cutter's on a maker's page
-    assert size(a.drawstring_bag("10", "12").cuts[0]) == (11.0, 15.0)
+    assert size(bags.drawstring_bag("10", "12").cuts[0]) == (11.0, 15.0)
     assert a.napkins(4).cuts[0].count == 4
 
 
@@ -247,12 +250,14 @@ def test_after_the_wash(
     assert sizes.before_take_up(*got, share) == (inch(size_[0]), inch(size_[1]))
 
 
-LIMITS = sizes.Limits(least=(36 * INCH, 0), shape=(Fraction(1), Fraction(4, 3)))
+LIMITS = sizes_of_blocks.Limits(
+    least=(36 * INCH, 0), shape=(Fraction(1), Fraction(4, 3))
+)
 
 
 def test_size_found_not_set() -> None:
     """Counting: 56 blocks of 6: 7 x 8 uses all, 42 x 48; a row more needs 7, a row less frees 7."""
-    best = sizes.largest(("6", "6"), 56, LIMITS)
+    best = sizes_of_blocks.largest(("6", "6"), 56, LIMITS)
     assert (best.across, best.down, best.left) == (7, 8, 0)
     assert (best.width, best.length) == (inch("42"), inch("48"))
     assert (best.row_more, best.column_more, best.row_less, best.column_less) == (
@@ -261,23 +266,27 @@ def test_size_found_not_set() -> None:
         7,
         8,
     )
-    spare = sizes.largest(("6", "6"), 60, LIMITS)
+    spare = sizes_of_blocks.largest(("6", "6"), 60, LIMITS)
     assert (spare.across * spare.down, spare.row_more) == (56, 3)
 
 
 def test_no_size_within_limits() -> None:
     with pytest.raises(Problem, match="more blocks"):
-        sizes.largest(("6", "6"), 20, LIMITS)
+        sizes_of_blocks.largest(("6", "6"), 20, LIMITS)
     with pytest.raises(Problem):
-        sizes.Limits(shape=(Fraction(2), Fraction(1)))
+        sizes_of_blocks.Limits(shape=(Fraction(2), Fraction(1)))
 
 
 @given(st.integers(1, 150), st.integers(0, 3), st.integers(0, 6))
 def test_found_sizes_are_within_and_largest_first(
     blocks: int, sash: int, edge: int
 ) -> None:
-    limits = sizes.Limits(least=(20 * INCH, 20 * INCH), most=(90 * INCH, 100 * INCH))
-    found = sizes.sizes_found(("6", "6"), blocks, limits, edge * INCH, sash * INCH)
+    limits = sizes_of_blocks.Limits(
+        least=(20 * INCH, 20 * INCH), most=(90 * INCH, 100 * INCH)
+    )
+    found = sizes_of_blocks.sizes_found(
+        ("6", "6"), blocks, limits, edge * INCH, sash * INCH
+    )
     areas = [g.width * g.length for g in found]
     assert all(x >= y for x, y in pairwise(areas))
     for g in found:

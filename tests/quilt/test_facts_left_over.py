@@ -12,6 +12,7 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt import borders
 from cutopt.quilt.backs import batting
+from cutopt.quilt.backs.packages import packaged
 from cutopt.quilt.backs.ways_to_buy import backing_ways
 from cutopt.quilt.binding import binding
 from cutopt.quilt.block_settings import side_square
@@ -82,7 +83,7 @@ def test_columns_that_show_134() -> None:
     ids=lambda value: f"{value}: common practice" if isinstance(value, str) else "",
 )
 def test_packages_of_batting(name: str, sides: tuple[int, int]) -> None:
-    (package,) = [each for each in batting.packaged() if each.fabric.startswith(name)]
+    (package,) = [each for each in packaged() if each.fabric.startswith(name)]
     assert (package.each_width, package.each_length) == (
         sides[0] * INCH,
         sides[1] * INCH,

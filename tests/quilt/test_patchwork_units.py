@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from cutopt.errors import Problem
 from cutopt.lengths import INCH, MM
 from cutopt.quilt import block_sums as blocks
-from cutopt.quilt import units
+from cutopt.quilt import strip_sets, triangles, units
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import ROOT2, exact
 from cutopt.wanted import Cut
@@ -86,35 +86,41 @@ def test_row_of_nine() -> None:
     "how", [EXACT, RULE], ids=["exact: identity", "7/8: common practice"]
 )
 def test_half_square_cut_once(f: str, cut: str, how: Conventions) -> None:
-    made = units.half_square_triangles("h", f, 2, how=how, method="cut once")
+    made = triangles.half_square_triangles("h", f, 2, how=how, method="cut once")
     assert [row.width for row in made.cuts] == [inch(cut)] * 2
     assert [row.count for row in made.cuts] == [1, 1]
 
 
 def test_half_square_two_at_a_time() -> None:
     """Identity: 3 7/8 gives 3.5214 unfinished; 4 (common practice, oversize) gives 3.6464, trim 0.146."""
-    assert first(units.half_square_triangles("h", "3", 2, how=RULE)).width == inch(
+    assert first(triangles.half_square_triangles("h", "3", 2, how=RULE)).width == inch(
         "3 7/8"
     )
-    assert inches(units.unit_of_two(inch("3 7/8"))) == pytest.approx(3.5214, abs=1e-4)
-    assert first(units.half_square_triangles("h", "3", 2, how=OVER)).width == inch("4")
-    assert inches(units.unit_of_two(inch("4"))) == pytest.approx(3.6464, abs=1e-4)
+    assert inches(triangles.unit_of_two(inch("3 7/8"))) == pytest.approx(
+        3.5214, abs=1e-4
+    )
+    assert first(triangles.half_square_triangles("h", "3", 2, how=OVER)).width == inch(
+        "4"
+    )
+    assert inches(triangles.unit_of_two(inch("4"))) == pytest.approx(3.6464, abs=1e-4)
 
 
 def test_half_square_eight_at_a_time() -> None:
     """Identity: 3 finished takes 7 3/4; two 10-in squares give up to 4 1/8 (rule of 7/8)."""
-    made = units.half_square_triangles("h", "3", 8, how=RULE, method="eight at a time")
+    made = triangles.half_square_triangles(
+        "h", "3", 8, how=RULE, method="eight at a time"
+    )
     assert (first(made).width, first(made).count) == (inch("7 3/4"), 1)
-    assert units.largest_of_eight(inch("10"), RULE) == inch("4 1/8")
+    assert triangles.largest_of_eight(inch("10"), RULE) == inch("4 1/8")
 
 
 def test_half_square_four_at_a_time() -> None:
     """Identity: 3 finished needs 5.4497, cut 5 1/2; 5-in squares give 3.182. Unfinished/0.64: common practice."""
-    made = units.half_square_triangles("h", "3", 4, method="four at a time")
+    made = triangles.half_square_triangles("h", "3", 4, method="four at a time")
     assert first(made).width == inch("5 1/2")
     assert "5.45" in first(made).why
     assert "bias" in first(made).note
-    assert inches(units.unit_of_four(inch("5"))) == pytest.approx(3.182, abs=1e-3)
+    assert inches(triangles.unit_of_four(inch("5"))) == pytest.approx(3.182, abs=1e-3)
     assert abs(3.5 / 0.64 - 5.4497) < 0.02
 
 
@@ -123,13 +129,13 @@ def test_half_square_four_at_a_time() -> None:
     seam_sizes,
     st.sampled_from(["two at a time", "four at a time", "eight at a time"]),
 )
-def test_units_are_never_short(f: int, seam: int, method: units.Ways) -> None:
+def test_units_are_never_short(f: int, seam: int, method: triangles.Ways) -> None:
     how = Conventions(seam=seam)
-    a = first(units.half_square_triangles("h", f, 8, how=how, method=method)).width
+    a = first(triangles.half_square_triangles("h", f, 8, how=how, method=method)).width
     unit = {
-        "two at a time": units.unit_of_two(a, how),
-        "four at a time": units.unit_of_four(a, how),
-        "eight at a time": units.unit_of_two(exact(a) / 2, how),
+        "two at a time": triangles.unit_of_two(a, how),
+        "four at a time": triangles.unit_of_four(a, how),
+        "eight at a time": triangles.unit_of_two(exact(a) / 2, how),
     }[method]
     assert unit >= f + 2 * seam
 
@@ -138,8 +144,8 @@ def test_units_are_never_short(f: int, seam: int, method: units.Ways) -> None:
     st.integers(1, 300),
     st.sampled_from([("cut once", 2), ("four at a time", 4), ("eight at a time", 8)]),
 )
-def test_enough_squares(count: int, method: tuple[units.Ways, int]) -> None:
-    n = first(units.half_square_triangles("h", "3", count, method=method[0])).count
+def test_enough_squares(count: int, method: tuple[triangles.Ways, int]) -> None:
+    n = first(triangles.half_square_triangles("h", "3", count, method=method[0])).count
     assert (n - 1) * method[1] < count <= n * method[1]
 
 
@@ -147,15 +153,15 @@ def test_quarter_square() -> None:
     """Identity, rounded to 1 1/4 as is common practice: 6 long takes 7 1/4; an hourglass the same squares."""
     for how in (EXACT, RULE):
         assert first(
-            units.quarter_square_triangles("q", "6", 4, how=how)
+            triangles.quarter_square_triangles("q", "6", 4, how=how)
         ).width == inch("7 1/4")
-        hour = units.hourglasses("g", "6", 2, how=how)
+        hour = triangles.hourglasses("g", "6", 2, how=how)
         assert [(r.width, r.count) for r in hour.cuts] == [(inch("7 1/4"), 1)] * 2
 
 
 def test_flying_geese_without_waste() -> None:
     """Identity: 3 x 6 takes 7 1/4 and four 3 7/8, 112.625 sq in for four."""
-    goose, sky = units.flying_geese("g", "6", 4, how=RULE).cuts
+    goose, sky = triangles.flying_geese("g", "6", 4, how=RULE).cuts
     assert (goose.width, goose.count, sky.width, sky.count) == (
         inch("7 1/4"),
         1,
@@ -167,7 +173,7 @@ def test_flying_geese_without_waste() -> None:
 
 def test_flying_geese_stitch_and_flip() -> None:
     """Identity: 189 sq in for four, 67.8 % more than without waste; the corners are spare."""
-    made = units.flying_geese("g", "6", 4, method="stitch and flip")
+    made = triangles.flying_geese("g", "6", 4, method="stitch and flip")
     goose, sky = made.cuts
     assert size(goose) == (6.5, 3.5)
     assert (size(sky), sky.count) == ((3.5, 3.5), 8)
@@ -181,7 +187,7 @@ def test_flying_geese_stitch_and_flip() -> None:
 @given(eighths)
 def test_stitch_and_flip_areas_add_up(w: int) -> None:
     """Identity: cloth cut = the goose, unfinished + what the seams keep + spare triangles (shoelace of each)."""
-    made = units.flying_geese(
+    made = triangles.flying_geese(
         "g", w, 1, how=Conventions(ruler=INCH // 64), method="stitch and flip"
     )
     goose, sky = made.cuts
@@ -205,7 +211,7 @@ def test_stitch_and_flip_areas_add_up(w: int) -> None:
 
 def test_square_in_a_square() -> None:
     """Identity: a block of 6 has a centre of 4.7426, cut 4 3/4, and corners of 3 7/8."""
-    centre, corner = units.square_in_a_square("s", "6", 1, how=RULE).cuts
+    centre, corner = triangles.square_in_a_square("s", "6", 1, how=RULE).cuts
     assert (centre.width, corner.width, corner.count) == (
         inch("4 3/4"),
         inch("3 7/8"),
@@ -287,17 +293,18 @@ def test_turned_variants_are_different_layouts_of_the_same_units() -> None:
 
 def test_strip_set() -> None:
     """Identity: three strips of 2 1/2 are 6 1/2 high; six segments of 6 1/2 from 42, 39 used."""
-    made = units.strip_set("set", ("2", "2", "2"), "6", 6)
+    made = strip_sets.strip_set("set", ("2", "2", "2"), "6", 6)
     assert made.width + INCH // 2 == inch("6 1/2")
     assert [size(row) for row in made.cuts] == [(2.5, 39.0)] * 3
     assert (
-        sum(row.count for row in units.strip_set("set", ("2",) * 3, "6", 7).cuts) == 6
+        sum(row.count for row in strip_sets.strip_set("set", ("2",) * 3, "6", 7).cuts)
+        == 6
     )
 
 
 @given(st.integers(1, 100), st.lists(eighths, min_size=1, max_size=5))
 def test_strip_sets_hold_their_segments(count: int, widths: list[int]) -> None:
-    made = units.strip_set("set", tuple(widths), "3", count)
+    made = strip_sets.strip_set("set", tuple(widths), "3", count)
     for i, width in enumerate(widths):
         mine = [row for row in made.cuts if row.name.startswith(f"set strip {i + 1}")]
         assert sum(row.length * row.count for row in mine) == count * inch("3 1/2")
@@ -326,8 +333,8 @@ def test_log_cabin_areas_add_up(c: int, w: int, k: int) -> None:
 
 def test_sixty_degrees() -> None:
     """Identity: height 4 takes a strip of 4 3/4; a diamond 4 1/2."""
-    assert units.sixty_degree_strip("4") == inch("4 3/4")
-    assert units.sixty_degree_strip("4", shape="diamond") == inch("4 1/2")
+    assert strip_sets.sixty_degree_strip("4") == inch("4 3/4")
+    assert strip_sets.sixty_degree_strip("4", shape="diamond") == inch("4 1/2")
 
 
 @pytest.mark.parametrize(
@@ -336,7 +343,7 @@ def test_sixty_degrees() -> None:
 )
 def test_bundle_sewn_end_to_end(join: str, whole: str, rows: float) -> None:
     """Identity: 40 strips 2 1/2 x 42, folded five times: 32 rows, 64 1/2 by 51.9 or 49.5 unfinished."""
-    made = units.folded_bundle(40, "42", "2 1/2", 5, Conventions(border_join=join))  # type: ignore[arg-type]
+    made = strip_sets.folded_bundle(40, "42", "2 1/2", 5, Conventions(border_join=join))  # type: ignore[arg-type]
     assert made.width + INCH // 2 == inch("64 1/2")
     assert inches(made.length + INCH // 2) == pytest.approx(rows, abs=0.06)
     assert whole in made.notes[0]
@@ -347,7 +354,9 @@ def test_metric_triangles() -> None:
     how = Conventions.metric()
     assert float(how.exact_half) / (10 * MM) == pytest.approx(2.561, abs=1e-3)
     assert float(how.exact_quarter) / (10 * MM) == pytest.approx(3.621, abs=1e-3)
-    assert first(units.half_square_triangles("h", "10", 2, how=how)).width == 126 * MM
+    assert (
+        first(triangles.half_square_triangles("h", "10", 2, how=how)).width == 126 * MM
+    )
     with pytest.raises(Problem, match="short"):
         Conventions(
             unit="cm",
@@ -383,7 +392,9 @@ def test_errors_build_up() -> None:
 
 
 def test_every_row_says_how_it_came_about() -> None:
-    made = units.flying_geese("g", "6", 6) + units.square_in_a_square("s", "6", 2)
+    made = triangles.flying_geese("g", "6", 6) + triangles.square_in_a_square(
+        "s", "6", 2
+    )
     assert all("=" in row.why or "finished" in row.why for row in made.wanted)
     assert (
         first(made).why

@@ -16,7 +16,8 @@ from cutopt.quilt.block_sums import checkered, nine_patch
 from cutopt.quilt.borders import border
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.top import Needed, Top, backing_size
-from cutopt.quilt.units import half_square_triangles, squares
+from cutopt.quilt.triangles import half_square_triangles
+from cutopt.quilt.units import squares
 from cutopt.quilt.wanted_parts import Made
 
 # Sizes are taken from the finished quilt, as pocket tables do, and no end is squared up.

@@ -12,13 +12,15 @@ from decimal import Decimal
 from typing import Final
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered
-from cutopt.job import Unit, cost_of
-from cutopt.lengths import INCH, format_sale
+from cutopt.job import cost_of
+from cutopt.lengths import format_sale
 from cutopt.quilt.backs.cut_and_sewn import sewn_of
 from cutopt.quilt.backs.make_up import Cloth, make_ups
 from cutopt.quilt.backs.make_up_words import kind_of, sum_of
 from cutopt.quilt.backs.marks import grid_of, mark_of, measured, there, to_cut
 from cutopt.quilt.backs.on_hand import listed
+from cutopt.quilt.backs.packages import packaged
+from cutopt.quilt.backs.scraps import WORTH_JOINING, Column, Joined, joined_scraps
 from cutopt.quilt.backs.sewn import Piecing, turned
 from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.buying import shrunk, to_buy
@@ -26,28 +28,7 @@ from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.surds import ZERO, Exact, exact, how_many
 from cutopt.quilt.top import Needed
 
-# common practice, no source: sizes printed on packages, in inches
-PACKAGED: Final = (
-    ("crib", 45, 60),
-    ("throw", 60, 60),
-    ("twin", 72, 90),
-    ("full", 81, 96),
-    ("queen", 90, 108),
-    ("king", 120, 120),
-)
 MOST_PARTS: Final = 4
-WORTH_JOINING: Final = 6 * INCH
-
-
-def packaged(unit: Unit = "in") -> tuple[ByPiece, ...]:
-    """The usual packages, without prices; the shop table of a job takes their place."""
-    mark = "" if unit == "in" else " in"
-    return tuple(
-        ByPiece(
-            fabric=f"{name} {w} x {h}{mark}", each_width=w * INCH, each_length=h * INCH
-        )
-        for name, w, h in PACKAGED
-    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,15 +81,6 @@ class BattingWay:
         return f"your own {listed(self.own)}" if self.own else ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
-    """Scraps end to end, trimmed to one width: as long as the batting."""
-
-    width: Exact
-    length: Exact
-    names: tuple[str, ...]
-
-
 def batting_ways(
     need: Needed,
     shop: Sequence[Offered] = (),
@@ -122,6 +94,14 @@ def batting_ways(
     Without a shop the usual packaged sizes are compared. A package that fits only if it is as large as it says
     is tight: packaged batting is not true to an inch (`batting_tolerance`). Scraps come to columns side by side; what
     they do not reach is bought.
+
+    Parameters
+    ----------
+    need : the size to reach
+    shop : rows of a shop; none for the usual packages
+    how : unit, tolerance, and what is tight
+    scraps : batting on hand, to be joined
+    fabrics : what a wash takes of them, by name
     """
     offered = tuple(shop) or packaged(how.unit)
     scraps = [measured(scrap, how) for scrap in scraps]
@@ -346,7 +326,15 @@ def falls_short(
     ways: Sequence[BattingWay],
     how: Conventions = DEFAULT,
 ) -> str:
-    """How far scraps reach that no way uses; nothing where there are none, or one of the ways has them."""
+    """How far scraps reach that no way uses; nothing where there are none, or one of the ways has them.
+
+    Parameters
+    ----------
+    scraps : batting on hand
+    need : the size to reach
+    ways : what is told beside it
+    how : the unit
+    """
     if not scraps or any(way.own for way in ways):
         return ""
     scraps = [measured(scrap, how) for scrap in scraps]
@@ -365,106 +353,6 @@ def falls_short(
         f"your own {used}, joined, reach {how.show(joined.width)} of "
         f"{how.least(whole.width)}: {lacking} more would be needed, and what would be "
         "bought for that is no less than batting for all of it"
-    )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Joined:
-    """Columns of scraps side by side: the width they come to, what is still wanting of it, what is over in length."""
-
-    columns: tuple[Column, ...]
-    width: Exact
-    missing: Exact
-    spare: Exact
-
-
-def joined_scraps(
-    scraps: Sequence[OnHand], need: Needed, straighten: int = 0
-) -> Joined:
-    """Scraps of batting butted, end to end to columns and the columns side by side, until they reach.
-
-    The widest column first, each of scraps that lose little by being trimmed to one width; a suggestion, and not
-    always the least joins. Scraps narrower than 6 in are not worth a join (common practice, no source).
-
-    Parameters
-    ----------
-    straighten : int
-        Lost at each edge that is butted.
-    """
-    left = [
-        scrap for scrap in scraps if min(scrap.width, scrap.length) >= WORTH_JOINING
-    ]
-    columns: list[Column] = []
-    width = ZERO
-    while left and width < need.width:
-        made = [
-            found
-            for first in left
-            for found in _columns(first, left, need.length, straighten)
-        ]
-        if not made:
-            break
-        best, used = min(
-            made,
-            key=lambda each: (
-                len(each[0].names) > 1,
-                -each[0].width,
-                len(each[0].names),
-            ),
-        )
-        width = width + best.width - (2 * straighten if columns else 0)
-        columns.append(best)
-        left = [scrap for i, scrap in enumerate(left) if i not in used]
-    missing = need.width - width
-    spare = min((column.length - need.length for column in columns), default=ZERO)
-    return Joined(
-        columns=tuple(columns),
-        width=width,
-        missing=missing if missing > 0 else ZERO,
-        spare=spare,
-    )
-
-
-def _columns(
-    first: OnHand, left: Sequence[OnHand], length: Exact, straighten: int
-) -> Iterable[tuple[Column, frozenset[int]]]:
-    """A column that begins with a scrap, either way round, and which of those left it takes."""
-    start = next(i for i, scrap in enumerate(left) if scrap is first)
-    for wide, long in {(first.width, first.length), (first.length, first.width)}:
-        taken = [start]
-        width = wide
-        reach = exact(long)
-        others = sorted(
-            (i for i in range(len(left)) if i != start),
-            key=lambda i: _along(left[i], wide),
-            reverse=True,
-        )
-        for i in others:
-            if reach >= length:
-                break
-            if on := _along(left[i], wide):
-                taken = [*taken, i]
-                reach = reach + on - 2 * straighten
-        if reach >= length:
-            yield (
-                Column(
-                    width=exact(width),
-                    length=reach,
-                    names=tuple(left[i].name for i in taken),
-                ),
-                frozenset(taken),
-            )
-
-
-def _along(scrap: OnHand, width: int) -> int:
-    """How much a scrap trimmed to a width gives along a column of it; 0 where it is narrower."""
-    return max(
-        (
-            b
-            for a, b in ((scrap.width, scrap.length), (scrap.length, scrap.width))
-            if a >= width
-        ),
-        default=0,
     )
 
 

@@ -52,6 +52,8 @@ def choices(
 
     Parameters
     ----------
+    ways : all that can be made
+    how : the unit
     least : for each row of the shop what no way does with less of
     currency : the sign before sums of money
     among : of which ways they are chosen, where these are not all: " of those with no seam in the middle"
@@ -62,46 +64,31 @@ def choices(
         return ()
     cheap = min(whole, key=thrift)
     easy = min(whole, key=lambda way: (_sewing(way), *thrift(way)))
-    alone = any(not way.complete and costs_less(way, cheap) for way in ways)
-    proved, word = _how_sure(
-        cheap,
-        how,
-        least,
-        among or (" of those that need no other cloth" if alone else ""),
-        currency,
-    )
+    if not among and any(not way.complete and costs_less(way, cheap) for way in ways):
+        among = " of those that need no other cloth"
+    proved, word = _how_sure(cheap, how, least, among, currency)
     if cheap is easy:
-        return (
-            Choice(
-                way=cheap, reason=f"{word}; no other has fewer seams", proved=proved
-            ),
-        )
+        told = f"{word}; no other has fewer seams"
+        return (Choice(way=cheap, reason=told, proved=proved),)
     more = _difference(easy, cheap, how, currency)
     fewer = _sewing(cheap) - _sewing(easy)
-    few = [
-        way
-        for way in whole
-        if _sewing(way) <= _sewing(easy) + FEW_MORE and costs_less(way, easy)
-    ]
-    between = (
-        []
-        if _sewing(cheap) <= _sewing(easy) + FEW_MORE
-        else sorted(few, key=thrift)[:1]
+    between: list[Way] = []
+    most = _sewing(easy) + FEW_MORE
+    if _sewing(cheap) > most:
+        few = [way for way in whole if _sewing(way) <= most and costs_less(way, easy)]
+        between = sorted(few, key=thrift)[:1]
+    first = Choice(
+        way=cheap,
+        reason=f"{word}: {more} less than the one with the fewest seams",
+        proved=proved,
+        name=_name(cheap, proved),
     )
-    return (
-        Choice(
-            way=cheap,
-            reason=f"{word}: {more} less than the one with the fewest seams",
-            proved=proved,
-            name=_name(cheap, proved),
-        ),
-        *(_between(way, cheap, easy, how, currency) for way in between),
-        Choice(
-            way=easy,
-            reason=f"fewest seams: {fewer} less than the cheapest, for {more} more",
-            name="fewest seams",
-        ),
+    last = Choice(
+        way=easy,
+        reason=f"fewest seams: {fewer} less than the cheapest, for {more} more",
+        name="fewest seams",
     )
+    return first, *(_between(way, cheap, easy, how, currency) for way in between), last
 
 
 def _name(way: Way, proved: bool) -> str:
@@ -274,26 +261,18 @@ HEADER = (
 def table(
     ways: Iterable[Way], how: Conventions = DEFAULT, currency: str = ""
 ) -> tuple[tuple[str, ...], ...]:
-    """The ways as rows of text under :data:`HEADER`."""
+    """The ways as rows of text under :data:`HEADER`.
+
+    Parameters
+    ----------
+    ways : in the order of the rows
+    how : the unit
+    currency : the sign before sums of money
+    """
     rows = []
     ways = tuple(ways)
     names = labels(ways, how)
     for way in ways:
-        buy = (
-            f"{way.pieces}"
-            if way.pieces
-            else format_sale(way.bought, how.unit)
-            if way.bought
-            else "nothing"
-        )
-        remarks = [f"tight: {way.tight}" if way.tight else ""]
-        if way.insert is not None:
-            source = (
-                f"from {way.from_hand[-1]}"
-                if way.from_hand
-                else "of other cloth, which is not counted"
-            )
-            remarks.append(f"insert {how.size(*way.insert, how.least)} {source}")
         seams = str(way.seams) + (f" + {way.joins} short" if way.joins else "")
         rows.append(
             (
@@ -301,16 +280,33 @@ def table(
                 way.kind,
                 runs(way),
                 how.least(way.net) if way.net else "",
-                buy,
+                _buy(way, how),
                 "" if way.money is None else f"{currency}{way.money}",
                 seams,
                 where(way, how),
                 how.room(way.spare_across),
                 how.room(way.spare_along),
-                "; ".join(word for word in remarks if word),
+                "; ".join(_remarks(way, how)),
             )
         )
     return tuple(rows)
+
+
+def _buy(way: Way, how: Conventions) -> str:
+    if way.pieces:
+        return str(way.pieces)
+    return format_sale(way.bought, how.unit) if way.bought else "nothing"
+
+
+def _remarks(way: Way, how: Conventions) -> list[str]:
+    """What is tight, and what an insert is of."""
+    told = [f"tight: {way.tight}"] if way.tight else []
+    if way.insert is not None:
+        source = "of other cloth, which is not counted"
+        if way.from_hand:
+            source = f"from {way.from_hand[-1]}"
+        told.append(f"insert {how.size(*way.insert, how.least)} {source}")
+    return told
 
 
 def runs(way: Way) -> str:

@@ -51,7 +51,14 @@ def _start(part: Part) -> tuple[Exact, Exact]:
 
 
 def is_whole_width(part: Part, width: Exact, mark: int) -> bool:
-    """Whether a part is as wide as the cloth, but for less than a mark, so that no cut gives its width."""
+    """Whether a part is as wide as the cloth, but for less than a mark, so that no cut gives its width.
+
+    Parameters
+    ----------
+    part : with its place on the cloth
+    width : of the cloth, ticks
+    mark : distance of the marks of the ruler, ticks
+    """
     return part.place is not None and width - part.place[2] < mark
 
 
@@ -153,11 +160,10 @@ def told(sewn: Piecing, cloth: tuple[Exact, Exact], how: Conventions) -> Told:
 
 def _first_line(places: Sequence[Place], axis: int) -> Exact | None:
     """The first end of a part at which a cut crosses none."""
-    ends = sorted({place[axis] + place[axis + 2] for place in places})
-    return next(
-        (at for at in ends if not any(_crossed(place, axis, at) for place in places)),
-        None,
-    )
+    for at in sorted({place[axis] + place[axis + 2] for place in places}):
+        if not any(_crossed(place, axis, at) for place in places):
+            return at
+    return None
 
 
 def _crossed(place: Place, axis: int, at: Exact) -> bool:

@@ -68,7 +68,16 @@ def least_to_buy(
     fabrics: Sequence[Fabric] = (),
     on_hand: Sequence[OnHand] = (),
 ) -> tuple[Least, ...]:
-    """For each row of a shop the least that any way takes of it, if something is to be left to spare along it."""
+    """For each row of a shop the least that any way takes of it, if something is to be left to spare along it.
+
+    Parameters
+    ----------
+    need : the size to reach
+    shop : rows of a shop
+    how : seam, squaring up, and what is tight
+    fabrics : what a wash takes of them, by name
+    on_hand : pieces that may serve as well
+    """
     known = {fabric.name: fabric for fabric in fabrics}
     own = sum((exact(held.width) * held.length for held in on_hand), start=ZERO)
     found = []

@@ -50,7 +50,14 @@ class Cloth:
     turned: bool = True
 
     def up(self, size: int, share: int = 1, more: int = 0) -> int:
-        """A size to cut, or an equal share of it: up to the grid, and so many steps more."""
+        """A size to cut, or an equal share of it: up to the grid, and so many steps more.
+
+        Parameters
+        ----------
+        size : ticks
+        share : into how many equal parts it is divided
+        more : so many steps of the grid above, below 0 under
+        """
         return (-(-size // (share * self.grid)) + more) * self.grid
 
     def down(self, size: int, share: int = 1) -> int:
@@ -152,7 +159,13 @@ class MakeUp:
 
 @lru_cache(maxsize=512)
 def make_ups(across: int, along: int, cloth: Cloth) -> tuple[MakeUp, ...]:
-    """The make-ups worth a look: none with another that is shorter, has no more sewing and is no tighter."""
+    """The make-ups worth a look: none with another that is shorter, has no more sewing and is no tighter.
+
+    Parameters
+    ----------
+    across, along : to be reached across the panels and along them, ticks
+    cloth : the bolt, and how it is sewn
+    """
     kept: dict[tuple[int, bool], MakeUp] = {}
     for made in sorted(_all(across, along, cloth), key=_burden):
         _, sewing, _, tight, _ = _burden(made)

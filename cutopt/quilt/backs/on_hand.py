@@ -19,7 +19,14 @@ MOST_PIECES = 6
 def side_by_side(
     on_hand: Sequence[OnHand], run: Run, along: Exact
 ) -> tuple[OnHand, ...]:
-    """The widest pieces that are so long, turned as they would lie; out of one piece of cloth one rectangle alone."""
+    """The widest pieces that are so long, turned as they would lie; out of one piece of cloth one rectangle alone.
+
+    Parameters
+    ----------
+    on_hand : pieces on hand
+    run : whether panels stand or lie
+    along : how long each has to be, ticks
+    """
     copies: dict[str, int] = {}
     for (_, cloth), n in Counter(
         (held.name, held.out_of or held.name) for held in on_hand
@@ -65,7 +72,14 @@ def panels_of(pieces: Sequence[OnHand], along: Exact) -> tuple[Part, ...]:
 def all_on_hand(
     need: Needed, on_hand: Sequence[OnHand], how: Conventions
 ) -> Iterable[Way]:
-    """Pieces that are large enough, alone or sewn side by side: nothing to buy."""
+    """Pieces that are large enough, alone or sewn side by side: nothing to buy.
+
+    Parameters
+    ----------
+    need : the size to reach
+    on_hand : pieces on hand
+    how : seam, and in which direction panels may lie
+    """
     for piece in on_hand:
         for w, h in piece.sides("up"):
             if w >= need.width and h >= need.length:
@@ -150,7 +164,14 @@ def _way(
 
 
 def scarce(spare: Exact, word: str, how: Conventions) -> str:
-    """What to say of next to nothing to spare; nothing where there is enough."""
+    """What to say of next to nothing to spare; nothing where there is enough.
+
+    Parameters
+    ----------
+    spare : ticks
+    word : where, "across" or "along"
+    how : what is tight, and the unit
+    """
     if spare >= how.tight:
         return ""
     return (

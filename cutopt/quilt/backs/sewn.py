@@ -149,7 +149,15 @@ def _collect(
 def row_of(
     parts: tuple[Piecing, ...], down: bool, seam: int, strip: bool = False
 ) -> Piecing:
-    """Parts sewn in one row; one alone is itself."""
+    """Parts sewn in one row; one alone is itself.
+
+    Parameters
+    ----------
+    parts : from left to right, or from above down
+    down : whether one is below the other
+    seam : taken on each side, ticks
+    strip : whether it is a strip, joined end to end
+    """
     return (
         parts[0]
         if len(parts) == 1

@@ -8,72 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TypeAlias
 
 from cutopt.errors import Problem
-from cutopt.quilt import block_sums, units
+from cutopt.quilt import block_sums, strip_sets, triangles, units
 from cutopt.quilt.conventions import Conventions, Length
+from cutopt.quilt.recipe.block import Block, Cloths, Patch, Share, box
 from cutopt.quilt.surds import Exact, Number, exact
 from cutopt.quilt.wanted_parts import ClothLike, Made
 from cutopt.wanted import Wanted
-
-Share: TypeAlias = tuple[float, float]
-Cloths: TypeAlias = tuple[ClothLike, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Patch:
-    """A patch of a block or of a quilt: the key of the wanted row that gives it, and its corners."""
-
-    row: str
-    corners: tuple[Share, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Block:
-    """`count` blocks alike: their rows and size (`made`), and the patches of one; without patches none is set."""
-
-    name: str
-    count: int
-    made: Made
-    patches: tuple[Patch, ...] = ()
-    turns: block_sums.Turned | None = None
-
-    @property
-    def size(self) -> tuple[Exact, Exact]:
-        """Finished width and length."""
-        return self.made.width, self.made.length
-
-    def renamed(self, names: Sequence[str]) -> Block:
-        """The same with other names for its rows, in order; as many as there are rows.
-
-        Raises
-        ------
-        Problem
-            Where there are more or fewer names than rows.
-        """
-        rows = self.made.wanted
-        if len(names) != len(rows):
-            have = " and ".join(row.name for row in rows)
-            what = f"{len(names)} names are given for {len(rows)} kinds of patches ({have})"
-            raise Problem(
-                "blocks",
-                what,
-                "give one name for the block, or one for each kind of patch",
-            )
-        new = tuple(_named(row, name) for row, name in zip(rows, names, strict=True))
-        keys = {old.key: now.key for old, now in zip(rows, new, strict=True)}
-        patches = tuple(replace(patch, row=keys[patch.row]) for patch in self.patches)
-        return replace(self, made=replace(self.made, wanted=new), patches=patches)
-
-
-def _named(row: Wanted, name: str) -> Wanted:
-    return replace(row, name=name)
-
-
-def box(x1: float, y1: float, x2: float, y2: float) -> tuple[Share, ...]:
-    """Corners of an upright rectangle."""
-    return (x1, y1), (x2, y1), (x2, y2), (x1, y2)
 
 
 def _of(row: Wanted, *corners: Share) -> Patch:
@@ -81,7 +23,8 @@ def _of(row: Wanted, *corners: Share) -> Patch:
 
 
 def _two(of: Cloths) -> tuple[ClothLike, ClothLike]:
-    return (of[0] if of else None, of[1] if len(of) > 1 else (of[0] if of else None))
+    first = of[0] if of else None
+    return first, of[1] if len(of) > 1 else first
 
 
 def _three(of: Cloths) -> tuple[ClothLike, ClothLike, ClothLike]:
@@ -92,7 +35,16 @@ def _three(of: Cloths) -> tuple[ClothLike, ClothLike, ClothLike]:
 def plain(
     name: str, count: int, size: tuple[Length, Length], of: Cloths, how: Conventions
 ) -> Block:
-    """Squares and rectangles."""
+    """Squares and rectangles.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many blocks
+    size : finished width and length
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    """
     made = units.rectangles(name, size[0], size[1], count, of[0] if of else None, how)
     return Block(
         name=name,
@@ -105,7 +57,17 @@ def plain(
 def checkered(
     name: str, count: int, size: Length, parts: int, of: Cloths, how: Conventions
 ) -> Block:
-    """Four patch (2 parts) and nine patch (3): the first cloth has the corners."""
+    """Four patch (2 parts) and nine patch (3): the first cloth has the corners.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many blocks
+    size : finished side
+    parts : squares along a side
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    """
     made = (block_sums.four_patch if parts == 2 else block_sums.nine_patch)(
         name, size, count, _two(of), how
     )
@@ -135,10 +97,20 @@ def half_squares(
     size: Length,
     of: Cloths,
     how: Conventions,
-    method: units.Ways,
+    method: triangles.Ways,
 ) -> Block:
-    """Half-square triangle units."""
-    made = units.half_square_triangles(name, size, count, _two(of), how, method)
+    """Half-square triangle units.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many blocks
+    size : finished side
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    method : how the units are made
+    """
+    made = triangles.half_square_triangles(name, size, count, _two(of), how, method)
     first, second = made.cuts
     halves = _of(first, (0, 0), (1, 1), (0, 1)), _of(second, (0, 0), (1, 0), (1, 1))
     return Block(name=name, count=count, made=made, patches=halves)
@@ -147,8 +119,17 @@ def half_squares(
 def hourglasses(
     name: str, count: int, size: Length, of: Cloths, how: Conventions
 ) -> Block:
-    """Four quarter-square triangles to a unit."""
-    made = units.hourglasses(name, size, count, _two(of), how)
+    """Four quarter-square triangles to a unit.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many blocks
+    size : finished side
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    """
+    made = triangles.hourglasses(name, size, count, _two(of), how)
     first, second = made.cuts
     mid = (0.5, 0.5)
     sides = (
@@ -163,8 +144,19 @@ def hourglasses(
 def quarter_squares(
     name: str, count: int, size: Length, of: Cloths, how: Conventions
 ) -> Block:
-    """Loose quarter-square triangles; they are not set."""
-    made = units.quarter_square_triangles(name, size, count, of[0] if of else None, how)
+    """Loose quarter-square triangles; they are not set.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many triangles
+    size : finished long side
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    """
+    made = triangles.quarter_square_triangles(
+        name, size, count, of[0] if of else None, how
+    )
     return Block(name=name, count=count, made=made)
 
 
@@ -177,8 +169,18 @@ def geese(
     *,
     no_waste: bool = True,
 ) -> Block:
-    """Flying geese, twice as wide as high."""
-    made = units.flying_geese(
+    """Flying geese, twice as wide as high.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many blocks
+    size : finished width
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    no_waste : whether four are made at a time
+    """
+    made = triangles.flying_geese(
         name, size, count, _two(of), how, "no waste" if no_waste else "stitch and flip"
     )
     goose, sky = made.cuts
@@ -193,8 +195,17 @@ def geese(
 def square_in_square(
     name: str, count: int, size: Length, of: Cloths, how: Conventions
 ) -> Block:
-    """A square on point in a square."""
-    made = units.square_in_a_square(name, size, count, _two(of), how)
+    """A square on point in a square.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many blocks
+    size : finished side
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    """
+    made = triangles.square_in_a_square(name, size, count, _two(of), how)
     centre, corner = made.cuts
     mids = ((0.5, 0), (1, 0.5), (0.5, 1), (0, 0.5))
     ends = ((1, 0), (1, 1), (0, 1), (0, 0))
@@ -212,7 +223,17 @@ def disappearing(
     how: Conventions,
     turned: block_sums.Turned = "as cut",
 ) -> Block:
-    """Units of a nine patch cut in four and sewn back; `turned` says how they are turned."""
+    """Units of a nine patch cut in four and sewn back; `turned` says how they are turned.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many units
+    cut : side of a square as cut
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    turned : how the units are turned
+    """
     made = block_sums.disappearing_nine_patch(name, cut, count, _three(of), how)
     corner, edge, centre = made.cuts
     nine = block_sums.NinePatchCut.of(exact(corner.width), how.seam)
@@ -235,7 +256,17 @@ def log_cabins(
     of: Cloths,
     how: Conventions,
 ) -> Block:
-    """Log cabins: light logs below and to the right, dark ones above and to the left."""
+    """Log cabins: light logs below and to the right, dark ones above and to the left.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many blocks
+    centre, log : finished side of the centre, and width of a log
+    rounds : of four logs
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    """
     made = block_sums.log_cabin(name, centre, log, rounds, count, _three(of), how)
     whole = float(made.width)
     c = float(how.read(centre)) / whole
@@ -267,8 +298,18 @@ def segments(
     of: Cloths,
     how: Conventions,
 ) -> Block:
-    """Segments of a strip set: the strips lie side by side."""
-    made = units.strip_set(name, widths, segment, count, of, how)
+    """Segments of a strip set: the strips lie side by side.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many segments
+    widths : finished width of each strip
+    segment : finished length of a segment
+    of : its cloths
+    how : seam and unit, and what is usual in it
+    """
+    made = strip_sets.strip_set(name, widths, segment, count, of, how)
     total = float(made.width)
     patches = []
     at = 0.0
@@ -302,6 +343,14 @@ def bars(
     how: Conventions,
 ) -> Block:
     """Blocks of the maker's own: patches as long as the block, side by side.
+
+    Parameters
+    ----------
+    name : of the rows
+    count : how many blocks
+    size : finished width and length
+    parts : the patches, from left to right
+    how : seam and unit, and what is usual in it
 
     Raises
     ------

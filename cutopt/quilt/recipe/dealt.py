@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.recipe.block_patches import Block
-from cutopt.quilt.recipe.quilt import Setting
+from cutopt.quilt.recipe.block import Block
+from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.surds import Exact
 from cutopt.wanted import IMPORTANCE
 
@@ -16,6 +16,12 @@ def check_places(
     blocks: Sequence[Block], setting: Setting, how: Conventions
 ) -> tuple[Exact, Exact]:
     """The size of a place.
+
+    Parameters
+    ----------
+    blocks : all kinds; those without patches are not set
+    setting : the places
+    how : the unit
 
     Raises
     ------
@@ -73,6 +79,11 @@ def with_a_place(
 
     What must be cut goes before what is wished for, and larger blocks before smaller ones; kinds alike in that are
     left out in proportion to their numbers.
+
+    Parameters
+    ----------
+    blocks, setting : the kinds, and the places
+    cell : finished width and length of a place, ticks
     """
     given = [block.count for block in blocks]
     room = setting.places
@@ -121,7 +132,13 @@ def span(block: Block, cell: tuple[Exact, Exact]) -> tuple[int, int] | None:
 def arranged(
     blocks: Sequence[Block], setting: Setting, cell: tuple[Exact, Exact]
 ) -> list[tuple[Block, int, int]]:
-    """A place (column, row from the top) for each block: a suggestion, each kind spread evenly over the quilt."""
+    """A place (column, row from the top) for each block: a suggestion, each kind spread evenly over the quilt.
+
+    Parameters
+    ----------
+    blocks, setting : the kinds, and the places
+    cell : finished width and length of a place, ticks
+    """
     shown = [block for block in blocks if block.patches]
     free = {(c, r) for r in range(setting.down) for c in range(setting.across)}
     placed: list[tuple[Block, int, int]] = []
@@ -204,6 +221,11 @@ def on_point(
     Each place of the one has its neighbours in the other, like the fields of two colours of a board. So kinds that
     come to just the number of the inner places (or as near as they come below it) lie there, and alternate with the
     others.
+
+    Parameters
+    ----------
+    kinds : blocks that are set
+    outer, inner : how many places lie along the edges, and between them
     """
     inside = _filling([kind.count for kind in kinds], inner)
     left = {i: kind.count for i, kind in enumerate(kinds)}
@@ -214,7 +236,8 @@ def on_point(
     split = _every_other(len(more), inner - len(first))
     within = [*first, *(more[n] for n in split)]
     around = [i for n, i in enumerate(more) if n not in split]
-    return [kinds[i] for i in around], [kinds[i] for i in within]
+    outside = [kinds[i] for i in around]
+    return outside, [kinds[i] for i in within]
 
 
 def _filling(counts: Sequence[int], most: int) -> list[int]:

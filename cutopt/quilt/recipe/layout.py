@@ -8,20 +8,27 @@ from typing import TypeAlias
 
 from cutopt.quilt import block_sums
 from cutopt.quilt.recipe import dealt
-from cutopt.quilt.recipe.block_patches import Block, Patch, Share, box
+from cutopt.quilt.recipe.block import Block, Patch, Share, box
 from cutopt.quilt.recipe.dealt import arranged, check_places, span
-from cutopt.quilt.recipe.quilt import Border, Quilt, Setting
+from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.quilt.recipe.setting import Border, Setting
 from cutopt.quilt.surds import Exact
+from cutopt.quilt.wanted_parts import Made
 
 Frame: TypeAlias = tuple[float, float, float, float]
 
 
-def patches_of(quilt: Quilt) -> Iterator[Patch]:
-    """Blocks, what is set between them, and borders."""
-    setting = quilt.setting
-    inner = quilt.inner
-    assert setting is not None
-    assert inner is not None
+def patches_of(quilt: Quilt) -> tuple[Patch, ...]:
+    """Every patch of a top: blocks, what is set between them, and borders; none where nothing is set.
+
+    Corners are in ticks from the lower left corner of the finished quilt.
+    """
+    if quilt.setting is None or quilt.inner is None:
+        return ()
+    return tuple(_patches(quilt, quilt.setting, quilt.inner))
+
+
+def _patches(quilt: Quilt, setting: Setting, inner: Made) -> Iterator[Patch]:
     edge = sum(float(border.width) for border in quilt.borders)
     shown = [block for block in quilt.blocks if block.patches]
     cell = check_places(shown, setting, quilt.how)
@@ -152,33 +159,36 @@ def _on_point(
                 for px, py in patch.corners
             )
             yield Patch(row=patch.row, corners=moved)
+    yield from _triangles((x0, y0), (n, m), half, triangle, corner)
+
+
+def _triangles(
+    at: Share, places: tuple[int, int], half: float, side: str, corner: str
+) -> Iterator[Patch]:
+    """Side and corner triangles of blocks that stand on a corner, half a diagonal wide."""
+    x0, y0 = at
+    n, m = places
     x1 = x0 + 2 * half * n
     y1 = y0 + 2 * half * m
     for c in range(1, n):
         x = x0 + 2 * half * c
-        yield Patch(
-            row=triangle, corners=((x - half, y0), (x + half, y0), (x, y0 + half))
-        )
-        yield Patch(
-            row=triangle, corners=((x - half, y1), (x + half, y1), (x, y1 - half))
-        )
+        for y, inward in ((y0, half), (y1, -half)):
+            yield Patch(
+                row=side, corners=((x - half, y), (x + half, y), (x, y + inward))
+            )
     for r in range(1, m):
         y = y0 + 2 * half * r
-        yield Patch(
-            row=triangle, corners=((x0, y - half), (x0, y + half), (x0 + half, y))
-        )
-        yield Patch(
-            row=triangle, corners=((x1, y - half), (x1, y + half), (x1 - half, y))
-        )
+        for x, inward in ((x0, half), (x1, -half)):
+            yield Patch(
+                row=side, corners=((x, y - half), (x, y + half), (x + inward, y))
+            )
     for x, y, dx, dy in (
-        (x0, y0, 1, 1),
-        (x1, y0, -1, 1),
-        (x0, y1, 1, -1),
-        (x1, y1, -1, -1),
+        (x0, y0, half, half),
+        (x1, y0, -half, half),
+        (x0, y1, half, -half),
+        (x1, y1, -half, -half),
     ):
-        yield Patch(
-            row=corner, corners=((x, y), (x + dx * half, y), (x, y + dy * half))
-        )
+        yield Patch(row=corner, corners=((x, y), (x + dx, y), (x, y + dy)))
 
 
 def _border_patches(borders: Sequence[Border], frame: Frame) -> Iterator[Patch]:

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from cutopt.quilt.backs.seams import TopSeams
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.dealt import check_places
-from cutopt.quilt.recipe.quilt import Quilt, Setting
+from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.surds import ZERO, Exact, exact
 
 

@@ -10,10 +10,11 @@ from collections.abc import Callable, Sequence
 from typing import Final, TypeAlias, get_args
 
 from cutopt.errors import Problem
-from cutopt.quilt import articles, block_sums, units
+from cutopt.quilt import articles, bags, block_sums, covers, triangles
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe import block_patches as make
-from cutopt.quilt.recipe.block_patches import Bar, Block
+from cutopt.quilt.recipe.block import Block
+from cutopt.quilt.recipe.block_patches import Bar
 from cutopt.quilt.wanted_parts import ClothLike, Made
 from cutopt.tables.columns import nearest
 from cutopt.tables.recipe.sentences import (
@@ -24,8 +25,8 @@ from cutopt.tables.recipe.sentences import (
     two_sizes,
 )
 
-_METHODS: Final[dict[str, units.Ways]] = {
-    method: method for method in get_args(units.Ways)
+_METHODS: Final[dict[str, triangles.Ways]] = {
+    method: method for method in get_args(triangles.Ways)
 }
 _TURNED: Final[dict[str, block_sums.Turned]] = {
     turned: turned for turned in get_args(block_sums.Turned)
@@ -276,7 +277,7 @@ def _cloths(said: Said, n: int) -> tuple[ClothLike, ...]:
 
 def _cushion(said: Said, name: str, how: Conventions) -> Made:
     front, back = _cloths(said, 2)
-    return articles.envelope_cushion(
+    return covers.envelope_cushion(
         one_size(said.size, how, "articles"), said.count, (front, back), how, name=name
     )
 
@@ -284,7 +285,7 @@ def _cushion(said: Said, name: str, how: Conventions) -> Made:
 def _pillowcase(said: Said, name: str, how: Conventions) -> Made:
     w, h = two_sizes(said.size, how, "articles")
     body, cuff = _cloths(said, 2)
-    return articles.pillowcase(w, h, said.count, (body, cuff), how, name=name)
+    return covers.pillowcase(w, h, said.count, (body, cuff), how, name=name)
 
 
 def _runner(said: Said, name: str, how: Conventions) -> Made:
@@ -347,14 +348,12 @@ def _tote(said: Said, name: str, how: Conventions) -> Made:
         )
     w, h, d = (one_size(side, how, "articles") for side in sides)
     body, lining = _cloths(said, 2)
-    return articles.tote(w, h, d, said.count, (body, lining), how, name=name)
+    return bags.tote(w, h, d, said.count, (body, lining), how, name=name)
 
 
 def _bag(said: Said, name: str, how: Conventions) -> Made:
     w, h = two_sizes(said.size, how, "articles")
-    return articles.drawstring_bag(
-        w, h, said.count, _cloths(said, 1)[0], how, name=name
-    )
+    return bags.drawstring_bag(w, h, said.count, _cloths(said, 1)[0], how, name=name)
 
 
 ARTICLES: Final[dict[str, Callable[[Said, str, Conventions], Made]]] = {

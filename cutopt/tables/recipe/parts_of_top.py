@@ -9,9 +9,9 @@ from typing import Final, TypeAlias, get_args
 from cutopt.errors import Problem
 from cutopt.fabric import one_of
 from cutopt.quilt.conventions import Base
-from cutopt.quilt.recipe.block_patches import Block
+from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.dealt import check_places, span, with_a_place
-from cutopt.quilt.recipe.quilt import Border, Setting
+from cutopt.quilt.recipe.setting import Border, Setting
 from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import Made

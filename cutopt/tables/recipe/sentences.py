@@ -16,7 +16,7 @@ from cutopt.errors import Problem
 from cutopt.quilt.binding import Fold, folded
 from cutopt.quilt.block_settings import Sashing
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.recipe.quilt import Border, Setting, bordered
+from cutopt.quilt.recipe.setting import Border, Setting, bordered
 from cutopt.quilt.surds import Exact, exact
 from cutopt.quilt.wanted_parts import Cloth, ClothLike
 from cutopt.wanted import Grain, Importance

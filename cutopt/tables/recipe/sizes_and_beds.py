@@ -13,10 +13,11 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.recipe.block_patches import Block
+from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.dealt import span
-from cutopt.quilt.recipe.quilt import Setting
-from cutopt.quilt.sizes import MATTRESSES, Limits, bed_quilt, largest, mattress
+from cutopt.quilt.recipe.setting import Setting
+from cutopt.quilt.sizes import MATTRESSES, bed_quilt, mattress
+from cutopt.quilt.sizes_of_blocks import Limits, largest
 from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.top import Top
 from cutopt.tables.recipe.sentences import setting_of, two_sizes

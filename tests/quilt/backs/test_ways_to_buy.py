@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from cutopt.fabric import ByPiece, Fabric
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt.backs import batting, compare, seams
+from cutopt.quilt.backs.scraps import joined_scraps
 from cutopt.quilt.backs.sewn import parts_of, strips_of
 from cutopt.quilt.backs.way import OnHand, Way
 from cutopt.quilt.backs.ways_to_buy import backing_ways
@@ -436,9 +437,9 @@ def test_joined_batting() -> None:
     pair = [
         OnHand(name=name, width=inch("30"), length=inch("60")) for name in ("a", "b")
     ]
-    joined = batting.joined_scraps(pair, need)
+    joined = joined_scraps(pair, need)
     assert (joined.width, joined.missing) == (inch("60"), 0)
-    straightened = batting.joined_scraps(pair, need, straighten=INCH // 2)
+    straightened = joined_scraps(pair, need, straighten=INCH // 2)
     assert straightened.missing == INCH
     by_yard = batting.batting_ways(
         need, [bolt("45", "cotton batting", "9.00")], BATTING
@@ -586,7 +587,7 @@ def test_columns_are_cut_from_the_scraps(
         OnHand(name=str(i), width=w * INCH, length=h * INCH)
         for i, (w, h) in enumerate(sizes)
     ]
-    joined = batting.joined_scraps(mine, to_reach(str(width), str(length)))
+    joined = joined_scraps(mine, to_reach(str(width), str(length)))
     names = [name for column in joined.columns for name in column.names]
     assert len(names) == len(set(names))
     for column in joined.columns:

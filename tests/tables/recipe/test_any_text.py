@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutopt.errors import JobError, Problem
+from cutopt.quilt.recipe.layout import patches_of
 from cutopt.tables.recipe.quilt import KEYS, quilt
 from tests.tables.recipe.recipes import DRAWN, SIX
 
@@ -64,7 +65,7 @@ lines = st.tuples(keys, sentences | st.lists(sentences, max_size=2)).map(
 def read_or_explained(text: str) -> None:
     problems: tuple[Problem, ...] = ()
     try:
-        quilt(text).patches()
+        patches_of(quilt(text))
     except JobError as error:
         problems = error.problems
     assert all(problem.what and problem.file for problem in problems)

@@ -10,6 +10,7 @@ from cutopt.answers.sizes import more_or_less
 from cutopt.errors import JobError
 from cutopt.job import Settings
 from cutopt.lengths import INCH
+from cutopt.quilt.recipe.layout import patches_of
 from cutopt.quilt.surds import ROOT2
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.quilt import quilt, read_quilt
@@ -35,7 +36,7 @@ def test_as_large_as_it_goes() -> None:
         made.notes[0]
         == "size found: 7 x 8 blocks of 6 x 6: 42 x 48 finished; 0 of 56 blocks left over"
     )
-    assert len(made.patches()) == 56
+    assert len(patches_of(made)) == 56
 
 
 def wanted(text: str) -> dict[str, int]:
@@ -61,7 +62,7 @@ def test_what_is_left_over_is_not_cut() -> None:
         "there is no place for 9 of 40 a and 7 of 32 b, so they are not cut"
         in " ".join(made.notes)
     )
-    assert len(made.patches()) == 31 + 25 * 9
+    assert len(patches_of(made)) == 31 + 25 * 9
     nice = two.replace('from oat"', 'from oat, nice"')
     assert [block.count for block in quilt(nice + setting).blocks] == [
         24,
@@ -140,7 +141,7 @@ def test_alternate_blocks_alternate_on_point(
     )
     step = 6 * INCH * ROOT2
     counted: dict[str, int] = {}
-    for patch in made.patches():
+    for patch in patches_of(made):
         name = patch.row.removeprefix("cuts/")
         if not name.startswith("k"):
             continue

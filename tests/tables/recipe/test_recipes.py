@@ -12,6 +12,7 @@ from shapely.ops import unary_union
 
 from cutopt.job import Settings
 from cutopt.lengths import INCH, MM
+from cutopt.quilt.recipe.layout import patches_of
 from cutopt.tables.recipe.kinds import KINDS
 from cutopt.tables.recipe.quilt import quilt
 from cutopt.wanted import Cut
@@ -56,7 +57,7 @@ def test_the_patches_fill_the_quilt(text: str) -> None:
     made = quilt(text)
     assert made.finished is not None
     width, length = (float(side) for side in made.finished)
-    patches = [Polygon(patch.corners) for patch in made.patches()]
+    patches = [Polygon(patch.corners) for patch in patches_of(made)]
     ground = patches[:1] if made.how.float_by else []
     rest = patches[len(ground) :]
     whole = unary_union(patches)
@@ -71,7 +72,7 @@ def test_the_patches_fill_the_quilt(text: str) -> None:
 def test_every_patch_is_of_a_wanted_row(text: str) -> None:
     made = quilt(text)
     keys = {row.key for row in made.wanted}
-    assert {patch.row for patch in made.patches()} <= keys
+    assert {patch.row for patch in patches_of(made)} <= keys
 
 
 @pytest.mark.parametrize(
@@ -91,10 +92,10 @@ def test_every_patch_is_of_a_wanted_row(text: str) -> None:
 def test_as_many_patches_are_drawn_as_are_cut(name: str) -> None:
     """Where a patch is cut singly, drawing and cutting list count alike, and it is drawn in its finished size."""
     made = quilt(DRAWN[name])
-    drawn = Counter(patch.row for patch in made.patches())
+    drawn = Counter(patch.row for patch in patches_of(made))
     rows = {row.key: row for row in made.wanted if row.key.startswith("cuts/")}
     assert drawn == Counter({key: row.count for key, row in rows.items()})
-    for patch in made.patches():
+    for patch in patches_of(made):
         xs, ys = zip(*patch.corners, strict=True)
         sides = sorted((max(xs) - min(xs), max(ys) - min(ys)))
         row = rows[patch.row]

@@ -1,0 +1,88 @@
+"""Bags: a tote with boxed corners, and one with a drawstring.
+
+Sizes are common practice, no source, where they are defaults; the sums are arithmetic identities.
+"""
+
+from __future__ import annotations
+
+from cutopt.fabric import counted
+from cutopt.quilt.conventions import DEFAULT, Conventions, Length
+from cutopt.quilt.surds import exact
+from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut
+
+
+def tote(
+    width: Length,
+    height: Length,
+    depth: Length,
+    count: int = 1,
+    of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT,
+    seam: Length | None = None,
+    handle: tuple[Length, Length] | None = None,
+    name: str = "tote",
+) -> Made:
+    """A bag with boxed corners and two handles folded in four: front and back (w + d + 2s) x (h + d/2 + 2s).
+
+    Seams of 1/2 in or 1.5 cm, handles of 1 x 24 in or 2.5 x 60 cm unless given.
+
+    Parameters
+    ----------
+    width, height, depth : finished
+    count : how many
+    of : cloth of the bag, and of the handles
+    how : seam and unit, and what is usual in it
+    seam : of a bag, on each side
+    handle : finished width and length of each of two
+    name : of the rows
+    """
+    counted("count", count)
+    w, h, d = (how.read(each) for each in (width, height, depth))
+    s = how.usual(seam, "1/2", "1.5", "seam")
+    side = (w + d + 2 * s, h + d / 2 + 2 * s)
+    why = (
+        f"{how.show(w)} + {how.show(d)} + 2 x {how.show(s)} = {how.show(side[0])}; "
+        f"{how.show(h)} + {how.show(d)} / 2 + 2 x {how.show(s)} = {how.show(side[1])}"
+    )
+    wide, far = handle or (None, None)
+    strap = how.usual(wide, "1", "2.5", "handle")
+    long = how.usual(far, "24", "60", "handle")
+    told = f"4 x {how.show(strap)} = {how.show(4 * strap)} wide, folded in four; {how.show(long)} long"
+    rows = (
+        a_cut(f"{name} front and back", side, 2 * count, why, how, of[0]),
+        a_cut(f"{name} handle", (4 * strap, long), 2 * count, told, how, of[1]),
+    )
+    return Made(wanted=rows, width=w, length=h)
+
+
+def drawstring_bag(
+    width: Length,
+    height: Length,
+    count: int = 1,
+    of: ClothLike = None,
+    how: Conventions = DEFAULT,
+    name: str = "drawstring bag",
+) -> Made:
+    """Front and back: seams of 1/2 in at the sides and below, 2 1/2 in for the casing above; 1.5 and 6 cm.
+
+    Parameters
+    ----------
+    width, height : finished, the casing not counted
+    count : how many
+    of : its cloth, any where nothing is said
+    how : seam and unit, and what is usual in it
+    name : of the rows
+    """
+    counted("count", count)
+    w = how.read(width, "width")
+    h = how.read(height, "height")
+    wider = how.usual(None, "1", "3")
+    higher = how.usual(None, "3", "7.5")
+    side = w + wider, h + higher
+    why = f"{how.show(w)} + {how.show(wider)} = {how.show(side[0])}; {how.show(h)} + {how.show(higher)} = "
+    why += how.show(side[1])
+    return Made(
+        wanted=(a_cut(name, side, 2 * count, why, how, of),),
+        width=exact(w),
+        length=exact(h),
+    )
