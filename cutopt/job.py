@@ -22,7 +22,16 @@ from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
 # words and looks that no plan depends on
-_TALK = ("note", "why", "colour", "currency", "quilt", "worked_out", "notices")
+_TALK = (
+    "note",
+    "why",
+    "colour",
+    "currency",
+    "quilt",
+    "worked_out",
+    "notices",
+    "spares",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

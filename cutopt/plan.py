@@ -13,6 +13,7 @@ from typing import Final, Literal, TypeAlias
 
 from cutopt.job import Job
 from cutopt.shown import Shown
+from cutopt.wanted import Cut
 
 FORMAT = "cutopt-plan/1"
 Side: TypeAlias = Literal["left", "right", "below", "above"]
@@ -213,3 +214,17 @@ class Plan(Shown):
         return tuple(
             s for s in self.short if job is None or job.row(s.for_).importance == "must"
         )
+
+    def spares_of(self, short: Short) -> int:
+        """How many of what a row is short of are only spares."""
+        row = None if self.origin is None else self.origin.row(short.for_)
+        return min(short.count, row.spares) if isinstance(row, Cut) else 0
+
+    def so_many_short(self, short: Short) -> str:
+        """``2 of window (1 of them to spare)``."""
+        spares = self.spares_of(short)
+        told = f"{short.count} of {short.for_.partition('/')[2] or short.for_}"
+        if not spares:
+            return told
+        which = "to spare" if spares == short.count else f"{spares} of them to spare"
+        return f"{told} ({which})"

@@ -40,7 +40,8 @@ class Cut:
     `fabrics` lists fabrics or tags in order of preference, empty for any. `grain` "along" puts the length along
     the selvage, "across" across it. `upright`: where the fabric has a one-way print it must stand up along the
     length. `together`: rows with the same word come from one fabric. `most_each`: at most so many of this row
-    from any one fabric. `why` is the arithmetic that made the row.
+    from any one fabric. `why` is the arithmetic that made the row. `spares` of the count need not be there for the
+    quilt: they are wanted like the others, and told apart where some are missing.
     """
 
     name: str
@@ -55,6 +56,7 @@ class Cut:
     most_each: int | None = None
     why: str = ""
     note: str = ""
+    spares: int = 0
 
     def __post_init__(self) -> None:
         named("cut", self.name)

@@ -100,10 +100,7 @@ def missing(plan: Plan, which: Literal["must", "not must"]) -> str:
     )
     if not found:
         return ""
-    told = [
-        f"{item.count} of {item.for_.partition('/')[2]}"
-        for item in found[:_MOST_LISTED]
-    ]
+    told = [plan.so_many_short(item) for item in found[:_MOST_LISTED]]
     told += (
         [f"{len(found) - _MOST_LISTED} sizes more"] if len(found) > _MOST_LISTED else []
     )

@@ -367,8 +367,8 @@ def short(plan: Plan) -> list[str]:
     """What is missing, why, and what mends it."""
     out = []
     for item in plan.short:
-        name = item.for_.partition("/")[2] or item.for_
-        told = f"{item.count} of {name} {'is' if item.count == 1 else 'are'} not in this plan"
+        verb = "is" if item.count == 1 else "are"
+        told = f"{plan.so_many_short(item)} {verb} not in this plan"
         told += f": {item.why.rstrip('.')}." if item.why else "."
         if item.mends:
             told += (

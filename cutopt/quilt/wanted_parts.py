@@ -126,9 +126,10 @@ def a_cut(
         square = width == length and exact(size[0]) == exact(size[1])
         why += f", cut {how.show(width) if square else how.size(width, length)}"
     why += f"; {then}" if then else ""
-    if spares and how.spares:
-        why += f"; {count} and {how.spares} spare"
-        count += how.spares
+    more = how.spares if spares else 0
+    if more:
+        why += f"; {count} and {more} spare"
+        count += more
     chosen = cloth(of)
     return Cut(
         name=name,
@@ -143,6 +144,7 @@ def a_cut(
         most_each=chosen.most_each,
         why=why,
         note=note,
+        spares=more,
     )
 
 

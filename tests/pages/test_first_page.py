@@ -90,6 +90,22 @@ def test_a_pile_is_called_enough_only_where_nothing_is_short() -> None:
         assert "enough." not in said
 
 
+def test_spares_are_told_apart_from_what_is_missing() -> None:
+    """Three of 32 squares are missing, of which the maker wants 2 to spare: the quilt lacks one (counting)."""
+    result = orchard_result()
+    row, *others = result.job.cuts
+    job = replace(result.job, cuts=(replace(row, spares=2), *others))
+    assert job.digest == result.job.digest
+    three = Short(for_=row.key, count=3, why="no room")
+    plan = replace(small_plan(job), short=(three,))
+    said = front.to_buy(plan, replace(result, job=job))[1]
+    told = f"3 of {row.name} (2 of them to spare) are"
+    assert f"{told} missing and must be cut" in said
+    assert front.short(plan)[0].startswith(f"{told} not in this plan")
+    one = replace(plan, short=(replace(three, count=1),))
+    assert front.short(one)[0].startswith(f"1 of {row.name} (to spare) is not")
+
+
 def test_a_missing_price_is_not_a_zero() -> None:
     result = orchard_result()
     sources = tuple(replace(source, price=None) for source in result.plan.sources)

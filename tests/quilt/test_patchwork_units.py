@@ -405,6 +405,7 @@ def test_every_row_says_how_it_came_about() -> None:
 def test_spares_are_told() -> None:
     row = first(units.squares("s", "4", 10, how=Conventions(spares=2)))
     assert (row.count, row.why.endswith("10 and 2 spare")) == (12, True)
+    assert row.spares == 2
 
 
 def test_a_block_that_the_ruler_cannot_divide_says_so() -> None:

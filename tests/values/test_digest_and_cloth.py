@@ -119,7 +119,7 @@ TALK: dict[type, set[str]] = {
     Piece: {"note"},
     ByLength: {"note"},
     ByPiece: {"note"},
-    Cut: {"why", "note"},
+    Cut: {"why", "note", "spares"},
     Strip: {"why", "note"},
 }
 PLACES = {
