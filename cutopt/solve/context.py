@@ -14,7 +14,7 @@ from cutopt.solve.bounds.background import BoundFeed
 from cutopt.solve.bounds.off_grid import roomiest
 from cutopt.solve.bounds.purchase_bound import Bound
 from cutopt.solve.control.progress import Progress, State
-from cutopt.solve.control.stop import Meter, Seconds, Stop
+from cutopt.solve.control.stop import Meter, Purse, Seconds, Stop
 from cutopt.solve.cuts.cutter import Cutter
 from cutopt.solve.cuts.offers import THRIFTIEST
 from cutopt.solve.model.layout import Layout, fits_alone, units_of, wanted_of
@@ -23,9 +23,17 @@ from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.carry_over import Carried
 from cutopt.solve.search.engine import Engine
 
-_POLISHED = 0.93  # share of the limit at which the search ends
-_SEARCHING = 0.7  # of a limit in seconds is for the search at least, however many parts there are to be told of
-_TELLING = 0.005  # seconds that it takes for each part to cut it up, check it and tell what else there is to tell
+# share of the limit at which the search ends: by work, and by the clock
+_POLISHED = 0.93
+_POLISHED_BY = 0.88
+# the same where something is still missing: there is more to tell then
+_SEARCHED_IN_VAIN = 0.75
+# of a limit in seconds is for the search at least, however many parts there are to be told of
+_SEARCHING = 0.7
+# seconds that it takes for each part to cut it up, check it and tell what else there is to tell
+_TELLING = 0.005
+# seconds to tell something at least, where the time is over
+_LEAST = 0.25
 
 # until nobody holds them: a run may fail while it is set up
 _running: set[weakref.ref[Meter]] = set()
@@ -44,8 +52,6 @@ class Context:
 
     Attributes
     ----------
-    searching : float
-        The share of the limit at which the search ends, so that the plan can be told.
     model, units, fits : Model, tuple of Unit, int array (items, sheets)
         The job in steps of the grid; what the search counts; which ways one part fits each empty sheet.
     hopeless : tuple of bool
@@ -76,7 +82,9 @@ class Context:
         self.progress = progress
         self.meter = Meter(stop)
         _running.add(weakref.ref(self.meter, _running.discard))
-        self.searching = _searching_share(stop, job)
+        self._searching = _searching_share(stop, job)
+        # seconds of the run at which all must be told
+        self._told_by = 0.0
         self.model: Model = roomiest(job)
         self.units = units_of(self.model)
         self.cutter = Cutter(job.settings, self.model.step, lambda: self.meter.asked)
@@ -154,6 +162,49 @@ class Context:
     def bound(self) -> int:
         """What no plan can cost less than that gives what is searched for."""
         return self.bound_of_rest.cost
+
+    @property
+    def searching(self) -> float:
+        """The share of the limit at which the search ends, so that the plan can be told."""
+        if not self.meter.timed:
+            return self._searching
+        lacking = any(self.engine.missing(rank) for rank in range(3))
+        if lacking or not self.complete:
+            return min(self._searching, _SEARCHED_IN_VAIN)
+        return self._searching
+
+    def begin_telling(self) -> None:
+        """The search has ended: what is told from now on is told within what is left of the limit."""
+        limit = self.meter.limit
+        if isinstance(limit, Seconds):
+            self._told_by = max(limit.seconds, self.meter.seconds + _LEAST)
+
+    def purse(
+        self, each: Stop, searches: int, most: float = 1.0, least: float = 0.0
+    ) -> Purse:
+        """What so many short searches may spend, by the clock no more than what is left of the limit.
+
+        Parameters
+        ----------
+        each : Seconds or Work
+            The limit of one search.
+        searches : int
+        most : float
+            The share of what is left of the limit that they may take.
+        least : float
+            Seconds that they may take in any case.
+        """
+        if not isinstance(each, Seconds):
+            return Purse.of(each, searches)
+        now = self.meter.seconds
+        left = max(most * (self._told_by - now), least)
+        end = max(self._told_by, now + least) + self.meter.begun
+        return Purse(min(searches * each.seconds, left), end)
+
+    def in_time(self) -> bool:
+        """Whether more may be told."""
+        late = self.meter.timed and self.meter.seconds >= self._told_by
+        return not (late or self.meter.asked)
 
     @property
     def spent(self) -> bool:
@@ -236,4 +287,4 @@ def _searching_share(stop: Stop, job: Job) -> float:
     if not isinstance(stop, Seconds):
         return _POLISHED
     telling = _TELLING * sum(row.count for row in job.wanted) / stop.seconds
-    return min(_POLISHED, max(1 - telling, _SEARCHING))
+    return max(_POLISHED_BY - telling, _SEARCHING)

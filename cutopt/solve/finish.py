@@ -20,7 +20,7 @@ from cutopt.solve.cuts.offers import (
     candidate,
     offers_of,
 )
-from cutopt.solve.explain.cost_of_rules import rule_costs
+from cutopt.solve.explain.cost_of_rules import RuleCosts
 from cutopt.solve.explain.other_widths import Widths
 from cutopt.solve.explain.room import room_of
 from cutopt.solve.explain.why import Reasons, fuller
@@ -29,6 +29,8 @@ from cutopt.solve.named_first import with_favourite
 from cutopt.solve.search.prepare import is_ready
 
 _MANY = 1_000  # parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way
+# times that a plan found without a rule may take its place
+_CHEAPER = 2
 _FULLER = 4  # times that a plan which lacks less may take the place of the plan
 _SLOW = (
     "This was the first search on this machine, and the quick one was not ready in time (it takes about half a minute, "
@@ -41,8 +43,10 @@ def finish(run: Context) -> Result:
     # as they are now: what follows takes time, and the bound is worked on
     spent = run.spent
     bound = run.feed.bound
+    run.begin_telling()
     run.tell("cutting up every cloth")
     offers, layouts = _offers(run, bound)
+    rules, offers, layouts = _cheaper_all_the_same(run, bound, offers, layouts)
     widths = _widths(run, layouts[0])
     if widths is not None and widths.better is not None:
         run.take(widths.better)
@@ -69,11 +73,10 @@ def finish(run: Context) -> Result:
     )
     plan = offers[0].plan
     complete = lacks_nothing(run.job, plan)
-    as_cheap = (
-        layouts[0].cost <= cheapest
-    )  # else it is a preference that costs, and no rule
-    rules = _rules(run, layouts[0], plan) if complete and as_cheap else []
-    run.evidence.extend(rules)
+    # else it is a preference that costs, and no rule
+    as_cheap = layouts[0].cost <= cheapest
+    told = _rules_of(run, rules, layouts[0], plan) if as_cheap else []
+    run.evidence.extend(told)
     return Result(
         job=run.job,
         offers=offers,
@@ -83,7 +86,7 @@ def finish(run: Context) -> Result:
         history=tuple(run.history),
         because=bound.because if complete or not bound.possible else "",
         notices=(*run.job.notices, *run.model.notices, *_unready(run), *run.notices),
-        rules=(*run.liked, *(each.said for each in rules)),
+        rules=(*run.liked, *(each.said for each in told)),
         evidence=tuple(run.evidence),
         stopped=_stopped(run, plan, spent=spent),
         seconds=run.meter.seconds,
@@ -140,7 +143,8 @@ def _favoured(
 def _candidate(run: Context, name: str, levels: Levels) -> Candidate:
     """The plan of a layout, with how much of which rows it lacks (not yet why), and how good it is."""
     layout = run.best_layouts[name]
-    few_ways = run.meter.asked or len(layout.placements) > _MANY
+    hurried = run.meter.asked or (name != THRIFTIEST and not run.in_time())
+    few_ways = hurried or len(layout.placements) > _MANY
     found = candidate(name, run.model, run.units, layout, run.cutter, quick=few_ways)
     plan = replace(found.plan, short=counted(run.job, found.plan))
     unproved = Levels(run.model, levels.bound, lambda: False).of(plan, layout.cost)
@@ -163,19 +167,40 @@ def _widths(run: Context, layout: Layout) -> Widths | None:
     )
 
 
-def _rules(run: Context, layout: Layout, plan: Plan) -> list[Evidence]:
-    nothing: list[Evidence] = []
-    return tried(
-        "What a rule costs",
-        partial(rule_costs, run, layout, plan),
-        nothing,
-        run.notices,
-    )
+def _cheaper_all_the_same(
+    run: Context, bound: Bound, offers: tuple[Offer, ...], layouts: list[Layout]
+) -> tuple[RuleCosts | None, tuple[Offer, ...], list[Layout]]:
+    """What rules cost, and the offers once what was found without a rule, and keeps it all the same, is the plan."""
+    rules = _rule_costs(run, layouts[0], offers[0].plan)
+    for _ in range(_CHEAPER):
+        if rules is None or rules.better is None:
+            break
+        run.take(rules.better)
+        offers, layouts = _offers(run, bound)
+        rules = _rule_costs(run, layouts[0], offers[0].plan)
+    return rules, offers, layouts
+
+
+def _rule_costs(run: Context, layout: Layout, plan: Plan) -> RuleCosts | None:
+    """What the rules cost in a plan; None where that is no question."""
+    if not lacks_nothing(run.job, plan):
+        return None
+    found = partial(RuleCosts, run, layout, plan)
+    return tried("What a rule costs", found, None, run.notices)
+
+
+def _rules_of(
+    run: Context, known: RuleCosts | None, layout: Layout, plan: Plan
+) -> list[Evidence]:
+    """What rules cost in the plan that comes first; worked out anew where another one does by now."""
+    if known is None or known.layout.purchases != layout.purchases:
+        known = _rule_costs(run, layout, plan)
+    return [] if known is None else known.told
 
 
 def _room(run: Context, plan: Plan) -> tuple[Room, ...]:
     nothing: tuple[Room, ...] = ()
-    found = partial(room_of, run.job, plan, run.engine.asked)
+    found = partial(room_of, run.job, plan, lambda: not run.in_time())
     return tried("How much smaller a cloth may be", found, nothing, run.notices)
 
 

@@ -73,7 +73,7 @@ class Run(Context):
     ) -> None:
         super().__init__(job, stop, seed, progress)
         self.offers = offers
-        self.money_share = self.searching * (_MONEY if offers else 1)
+        self.money_share = self._searching * (_MONEY if offers else 1)
         self._bands = True  # whether a length may still be begun with bands
         self.picks = Picks(self.engine)
         self.strips = StripsAnew(self.engine)

@@ -145,3 +145,13 @@ def sizes(task: Job, plan: Plan, name: str) -> set[tuple[int, int]]:
         bounds(parts[use.part]) for use in plan.uses if use.for_.endswith(f"/{name}")
     ]
     return {(int(b[2] - b[0]), int(b[3] - b[1])) for b in boxes}
+
+
+def lengths_of(plan: Plan) -> dict[str, int]:
+    """Ticks that are bought of each fabric by length."""
+    return {b.fabric: b.amount for b in plan.totals.bought if not b.by_piece}
+
+
+def pieces_of(plan: Plan) -> dict[str, int]:
+    """How many pieces are bought of each fabric by the piece."""
+    return {b.fabric: b.amount for b in plan.totals.bought if b.by_piece}

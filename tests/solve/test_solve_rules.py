@@ -29,7 +29,9 @@ from tests.solve.small import (
     fabrics_of,
     inch,
     job,
+    lengths_of,
     piece,
+    pieces_of,
     sizes,
     solved,
     touched,
@@ -241,12 +243,12 @@ def test_one_length_of_a_fabric_rounded_once() -> None:
 
 def test_the_smallest_sale_and_the_most() -> None:
     one = solved(job(bolt(smallest=YARD // 2), cut("square", 3, 3)))
-    assert one.plan.totals.bought == {"pear": YARD // 2}
+    assert lengths_of(one.plan) == {"pear": YARD // 2}
     two = solved(
         job(bolt(most=YARD // 4), cut("square", 8, 8, 10))
     )  # 9 in less 1 in, five across
     assert counted(two.plan)["square"] == 5
-    assert two.plan.totals.bought == {"pear": YARD // 4}
+    assert lengths_of(two.plan) == {"pear": YARD // 4}
     assert two.plan.short[0].count == 5
 
 
@@ -255,7 +257,7 @@ def test_no_more_pieces_are_bought_than_there_are() -> None:
     result = solved(job(each("pear", 21, 18, "3.40", most=2), cut("square", 9, 9, 12)))
     assert not result.complete
     assert counted(result.plan)["square"] == 8
-    assert result.plan.totals.pieces == {"pear": 2}
+    assert pieces_of(result.plan) == {"pear": 2}
     assert result.plan.short[0].count == 4
 
 
@@ -272,17 +274,17 @@ def test_the_cheaper_way_to_buy_is_taken() -> None:
 def test_without_prices_the_least_length_is_bought() -> None:
     result = solved(job(bolt(price=None), cut("square", 4.5, 4.5, 18)))
     assert result.plan.totals.money is None
-    assert result.plan.totals.bought == {"pear": 3 * YARD // 8}
+    assert lengths_of(result.plan) == {"pear": 3 * YARD // 8}
     assert any("price" in notice for notice in result.notices)
 
 
 def test_shrinkage_is_counted_before_cutting() -> None:
     """5 % across: 42 is 39.9, so 14 squares of 3 in become 13 a row; 14 of them then need two rows."""
     shrinks = Fabric(name="pear", washed=False, shrink_across=Fraction(5, 100))
-    assert solved(job(bolt(), cut("square", 3, 3, 14))).plan.totals.bought == {
+    assert solved(job(bolt(), cut("square", 3, 3, lengths_of(14))).plan) == {
         "pear": YARD // 8
     }
-    assert solved(job(shrinks, bolt(), cut("square", 3, 3, 14))).plan.totals.bought == {
+    assert solved(job(shrinks, bolt(), cut("square", 3, 3, lengths_of(14))).plan) == {
         "pear": YARD // 4
     }
 
@@ -297,7 +299,7 @@ def test_a_binding_is_joined_from_segments() -> None:
     )
     result = solved(job(bolt(), strips=(strip,)))
     assert result.complete
-    assert result.plan.totals.bought == {"pear": YARD // 4}
+    assert lengths_of(result.plan) == {"pear": YARD // 4}
     (join,) = result.plan.joins
     assert join.length >= inch(100)
     assert len(join.segments) == 3
@@ -326,7 +328,7 @@ def test_nothing_is_bought_for_what_is_not_needed(importance: str) -> None:
     result = solved(
         job(bolt(), cut("cloth", 20, 20, importance=importance), strips=(strip,))
     )
-    assert result.plan.totals.bought == {"pear": inch(9)}
+    assert lengths_of(result.plan) == {"pear": inch(9)}
     assert [short.for_ for short in result.plan.short] == ["cuts/cloth"]
 
 
@@ -387,7 +389,7 @@ def test_a_metric_job() -> None:
     )
     result = solved(task)
     assert result.complete
-    assert result.plan.totals.bought == {"linen": 20 * CM}
+    assert lengths_of(result.plan) == {"linen": 20 * CM}
     assert result.plan.totals.money == Decimal("2.40")
     missing = solved(replace(task, shop=()))
     said = [result.because, *result.notices, *missing.notices, missing.because]
@@ -506,9 +508,9 @@ def test_a_fabric_called_each_is_not_counted_with_another_by_the_piece() -> None
         cut("panel", 40, 3, fabrics=("oat each",)),
         cut("square", 5, 5, 2, fabrics=("oat",)),
     )
-    totals = solved(task).plan.totals
-    assert totals.bought == {"oat each": YARD // 8}
-    assert totals.pieces == {"oat": 2}
+    plan = solved(task).plan
+    assert lengths_of(plan) == {"oat each": YARD // 8}
+    assert pieces_of(plan) == {"oat": 2}
 
 
 @pytest.mark.parametrize("unit", ["in", "cm"])
@@ -529,7 +531,7 @@ def test_lengths_without_a_price_are_told_to_the_tick_in_any_unit(
     settings = Settings(unit=unit, square_up_end=INCH // 2)
     result = solved(job(*shop, *rows, settings=settings))
     bought = [up_to(11 * INCH, row.sold_by) for row in shop]
-    assert sum(result.plan.totals.bought.values()) == sum(bought)
+    assert sum(lengths_of(result.plan).values()) == sum(bought)
     level = result.levels[0]
     assert level.proved
     value = parse_number(level.value)

@@ -102,10 +102,30 @@ class Meter:
 
 
 class Purse:
-    """What small searches, one after the other, may spend together: seconds, or rounds of work."""
+    """What small searches, one after the other, may spend together: seconds, or rounds of work.
 
-    def __init__(self, left: float) -> None:
-        self.left = left
+    Parameters
+    ----------
+    left : float
+        How much that is.
+    end : float, optional
+        A time of :func:`time.perf_counter` after which nothing of it is left, whoever has spent the time.
+    """
+
+    def __init__(self, left: float, end: float | None = None) -> None:
+        self._left = left
+        self._end = end
+
+    @property
+    def left(self) -> float:
+        """What may still be spent."""
+        if self._end is None:
+            return self._left
+        return min(self._left, self._end - time.perf_counter())
+
+    def spend(self, amount: float) -> None:
+        """Take so much away."""
+        self._left -= amount
 
     @classmethod
     def of(cls, each: Stop, searches: int) -> Purse:
@@ -117,10 +137,16 @@ class Purse:
     @contextmanager
     def part(self, of: int) -> Iterator[Purse]:
         """One of so many equal parts of what is left; what it does not spend comes back."""
-        given = self.left / of
-        part = Purse(given)
+        with self.at_most(self.left / of) as part:
+            yield part
+
+    @contextmanager
+    def at_most(self, amount: float) -> Iterator[Purse]:
+        """So much of it, or what is left; what that does not spend comes back."""
+        given = min(amount, self.left)
+        part = Purse(given, self._end)
         yield part
-        self.left -= given - part.left
+        self.spend(given - part._left)
 
     def limit(self, each: Stop) -> Stop | None:
         """The limit of one search: `each`, or what is left of the purse; None where that is nothing."""

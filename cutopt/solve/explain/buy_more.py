@@ -6,9 +6,10 @@ gives, what it lacks of the one row, and no cloth but the pile, what the plan bu
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from itertools import islice
 from typing import Final
 
 import numpy as np
@@ -41,17 +42,26 @@ class _More:
     """So much of one row of the shop, `before` of it bought by the plan already: ticks, or pieces.
 
     `also` says that the plan buys something, be it of this row or not; `spared` are words for what is bought no more
-    of other rows. `plan` is a plan for `job` with it, and `leaves` says what that is short of.
+    of other rows. `found` is what a search for `mend` has found with it, of which no plan is made yet.
     """
 
     offered: Offered
     before: int
     amount: int
-    job: Job
-    plan: Plan
-    leaves: str
+    mend: Mend
+    found: Found
     also: bool
     spared: tuple[str, ...]
+
+    @property
+    def job(self) -> Job:
+        """The maker's job with it on sale."""
+        return self.mend.job
+
+    @property
+    def unit(self) -> Unit:
+        """Inches or centimetres."""
+        return self.job.settings.unit
 
     def cost(self, unit: Unit) -> Decimal | None:
         """What it costs besides what the plan pays; None without a price."""
@@ -75,31 +85,38 @@ def purchase_mends(trials: Trials, row: Wanted, searches: int) -> list[Evidence]
     places = shop.places()[:searches]
     # for what must be cut a plan buys whatever is on sale: that is no advice
     offered = [] if row.importance == "must" else places
-    found = _cheapest_first(job, (shop.least(place) for place in offered))
-    if found:
-        return [_told(more) for more in found[:_MOST_TOLD]]
+    able = _cheapest_first(job, (shop.least(place) for place in offered))
+    told = list(islice(_all_told(trials, able), _MOST_TOLD))
+    if told:
+        return told
     limited = [place for place in places if job.shop[place].most is not None]
     beyond = _cheapest_first(job, (shop.least(place, beyond=True) for place in limited))
-    if beyond:
-        more = beyond[0]
-        within = (
-            more.offered.most is not None
-            and more.before + more.amount <= more.offered.most
-        )
-        return [
-            _told(
-                more,
-                ""
-                if within
-                else ", if the shop has so much (most in shop.csv says less)",
-            )
-        ]
+    told = list(islice(_all_told(trials, beyond, _is_beyond), 1))
+    if told:
+        return told
     assumed = (shop.least_of(offered) for offered in _not_on_sale(job, row))
-    return [
-        _told(more, unoffered(job.settings.unit))
-        for more in assumed
-        if more is not None
-    ]
+    unsold = (more for more in assumed if more is not None)
+    return list(_all_told(trials, unsold, lambda more: unoffered(more.unit)))
+
+
+def _all_told(
+    trials: Trials,
+    found: Iterable[_More],
+    tail: Callable[[_More], str] = lambda _: "",
+) -> Iterator[Evidence]:
+    """Purchases as they are told; a plan is made of each when it is asked for, and what has none is left out."""
+    for more in found:
+        plan = trials.plan(more.mend, more.found)
+        if plan is not None:
+            yield _told(more, plan, trials.leaves(more.mend, plan), tail(more))
+
+
+def _is_beyond(more: _More) -> str:
+    """What is said of more than the shop's table says is the most."""
+    most = more.offered.most
+    if most is not None and more.before + more.amount <= most:
+        return ""
+    return ", if the shop has so much (most in shop.csv says less)"
 
 
 def within(trials: Trials, row: Wanted) -> Carried | None:
@@ -160,12 +177,12 @@ def _not_on_sale(job: Job, row: Wanted) -> Iterator[ByLength]:
         )
 
 
-def _told(more: _More, tail: str = "") -> Evidence:
+def _told(more: _More, plan: Plan, leaves: str, tail: str) -> Evidence:
     """The purchase and what it leaves."""
     told = f"{_purchase(more)}{tail}{_little(more)}"
     if more.spared:
         told += f", in place of {listed(more.spared)}"
-    return Evidence(said=f"{told}: {more.leaves}", job=more.job, plan=more.plan)
+    return Evidence(said=f"{told}: {leaves}", job=more.job, plan=plan)
 
 
 def unoffered(unit: Unit) -> str:
@@ -178,7 +195,7 @@ def unoffered(unit: Unit) -> str:
 
 def _purchase(more: _More) -> str:
     """``buy 1/4 yd of plum, 42 in wide, for 2.40``, or ``buy 1/2 yd of plum instead of 1/4 yd, for 2.40 more``."""
-    unit = more.job.settings.unit
+    unit = more.unit
     offered = more.offered
     cost = more.cost(unit)
     price = "" if cost is None else f", for {more.job.settings.currency}{cost:.2f}"
@@ -198,7 +215,7 @@ def _purchase(more: _More) -> str:
 def _little(more: _More) -> str:
     """What is said where nobody has told the smallest sale, and this is less than is usually sold."""
     offered = more.offered
-    unit = more.job.settings.unit
+    unit = more.unit
     if (
         not isinstance(offered, ByLength)
         or offered.smallest
@@ -308,9 +325,8 @@ class _Shop:
         """What a search bought of a row of the shop; None where it buys no more of that."""
         now = self.trials.now
         before = self.trials.now.amount(place)
-        plan = self.trials.plan(mend, found)
         bought = found.amount(place)
-        if plan is None or bought <= before:
+        if bought <= before:
             return None
         others = [
             other
@@ -321,9 +337,8 @@ class _Shop:
             offered=mend.job.shop[place],
             before=before,
             amount=bought - before,
-            job=mend.job,
-            plan=plan,
-            leaves=self.trials.leaves(mend, plan),
+            mend=mend,
+            found=found,
             also=bool(now.layout.purchases),
             spared=tuple(
                 self._much(other, now.amount(other) - found.amount(other))

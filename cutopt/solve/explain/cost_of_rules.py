@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
@@ -14,17 +14,20 @@ from cutopt.lengths import format_sale
 from cutopt.plan import Bought, Plan
 from cutopt.result import Evidence
 from cutopt.solve.context import Context
-from cutopt.solve.control.stop import Purse
+from cutopt.solve.cuts.checked_plan import lacks_nothing
 from cutopt.solve.explain.changed_jobs import Mend, set_of, with_rows
 from cutopt.solve.explain.easier_rows import lying
-from cutopt.solve.explain.trials import Trials, listed, told_bought
+from cutopt.solve.explain.trials import Found, Trials, listed, told_bought
 from cutopt.solve.explain.what_if import short_limit
 from cutopt.solve.model.layout import Layout
+from cutopt.solve.search.carry_over import Carried, worth
 from cutopt.wanted import Cut, Wanted
 
 _SEARCHES_PAID: Final = (
     2  # all searches for this together take as long as so many short ones
 )
+# of what is left of the limit
+_OF_WHAT_IS_LEFT: Final = 1 / 4
 _MOST_NAMED: Final = 3
 
 
@@ -91,49 +94,69 @@ _RULES: Final = (
 )
 
 
-def rule_costs(run: Context, layout: Layout, plan: Plan) -> list[Evidence]:
-    """What the rules of the rows cost in a plan that lacks nothing that must be cut, one sentence for each.
+class RuleCosts:
+    """What the rules of the rows cost in the plans of a run that lack nothing that must be cut.
+
+    `told` has one sentence for each. `better` is a plan that was found without a rule, keeps it all the same and is
+    better than the plan of the run, where there is one: it is the plan then, and nothing is told.
 
     A rule is blamed only for what lies above the bound: no plan that keeps it buys less than that. Where a search
     without a rule comes below the plan and not below the bound, the sentence says no more than that.
     """
-    if not layout.purchases or run.engine.kernel is None or run.meter.asked:
-        return []
-    lacking = {short.for_: short.count for short in plan.short}
-    purse = Purse.of(short_limit(run), _SEARCHES_PAID)
-    trials = Trials(run, layout, lacking, purse, buys=True)
-    rules = [
-        rule
-        for rule in _RULES
-        if any(rule.binds(run.job, row) for row in run.job.wanted)
-    ]
-    found = []
-    for number, rule in enumerate(rules):
-        with purse.part(len(rules) - number) as trials.purse:
-            found += list(_without(trials, rule, run.bound))
-    return found
 
+    def __init__(self, run: Context, layout: Layout, plan: Plan) -> None:
+        self.told: list[Evidence] = []
+        self.better: Carried | None = None
+        self.layout = layout
+        if not layout.purchases or run.engine.kernel is None or run.meter.asked:
+            return
+        lacking = {short.for_: short.count for short in plan.short}
+        purse = run.purse(short_limit(run), _SEARCHES_PAID, _OF_WHAT_IS_LEFT)
+        trials = Trials(run, layout, lacking, purse, buys=True)
+        rules = [
+            rule
+            for rule in _RULES
+            if any(rule.binds(run.job, row) for row in run.job.wanted)
+        ]
+        for number, rule in enumerate(rules):
+            with purse.part(len(rules) - number) as trials.purse:
+                self._try_without(trials, rule)
+            if self.better is not None:
+                self.told = []
+                return
 
-def _without(trials: Trials, rule: _Rule, bound: int) -> Iterator[Evidence]:
-    """What a plan buys that need not keep a rule, where that is less."""
-    job = trials.run.job
-    free = with_rows(
-        job, lambda row: (rule.lifted(row) if rule.binds(job, row) else row,)
-    )
-    if free is None:
-        return
-    mend = Mend(said="", job=free, whole=frozenset())
-    found = trials.search(mend, enough=0)
-    if found is None or not found.complete or found.layout.cost >= trials.layout.cost:
-        return
-    plan = trials.plan(mend, found)
-    if plan is not None:
-        certain = min(bound, trials.layout.cost) - found.layout.cost
-        yield Evidence(
-            said=_told(trials, rule, plan, found.layout.cost, certain),
-            job=free,
-            plan=plan,
+    def _try_without(self, trials: Trials, rule: _Rule) -> None:
+        """What a plan buys that need not keep a rule, where that is less."""
+        job = trials.run.job
+        free = with_rows(
+            job, lambda row: (rule.lifted(row) if rule.binds(job, row) else row,)
         )
+        if free is None:
+            return
+        mend = Mend(said="", job=free, whole=frozenset())
+        found = trials.search(mend, enough=0)
+        now = trials.layout.cost
+        if found is None or not found.complete or found.layout.cost >= now:
+            return
+        self.better = _kept_all_the_same(trials, found)
+        if self.better is not None:
+            return
+        plan = trials.plan(mend, found)
+        if plan is not None:
+            certain = min(trials.run.bound, now) - found.layout.cost
+            said = _told(trials, rule, plan, found.layout.cost, certain)
+            self.told.append(Evidence(said=said, job=free, plan=plan))
+
+
+def _kept_all_the_same(trials: Trials, found: Found) -> Carried | None:
+    """What was found without a rule, where the checker finds that it keeps all rules, and it is better than the plan."""
+    run = trials.run
+    plan = trials.checked(found, run.job)
+    if plan is None or not lacks_nothing(run.job, plan):
+        return None
+    carried = trials.carried(found)
+    better = worth(run.engine, carried.laid(run.engine))
+    return carried if better < worth(run.engine, run.engine.best) else None
 
 
 def _told(trials: Trials, rule: _Rule, plan: Plan, cost: int, certain: int) -> str:

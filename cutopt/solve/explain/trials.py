@@ -170,19 +170,19 @@ class Trials:
         """The plan of what was found, with what else then has room, for the whole job; None where it has a fault."""
         more = self._with_others(mend, found) if found.complete else found
         for each in (more, found)[: 1 + (more is not found)]:
-            plan = self._checked(each, mend.job)
+            plan = self.checked(each, mend.job)
             if plan is not None:
                 return plan
         return None
 
-    def _checked(self, found: Found, job: Job) -> Plan | None:
+    def checked(self, found: Found, job: Job) -> Plan | None:
         """The plan of what was found; making and checking it is paid for too, where the clock decides."""
         begun = time.perf_counter()
         plan = checked_plan(
             found.model, found.layout, cutter_for(self.run, found.model), job
         )
         if self.run.meter.timed:
-            self.purse.left -= time.perf_counter() - begun
+            self.purse.spend(time.perf_counter() - begun)
         return plan
 
     def leaves(self, mend: Mend, plan: Plan) -> str:
@@ -246,7 +246,7 @@ class Trials:
             step=mend.step,
             planned=False,
         )
-        self.purse.left -= answer.spent
+        self.purse.spend(answer.spent)
         return Found(model=answer.model, layout=answer.layout, places=places)
 
     def _with_others(self, mend: Mend, found: Found) -> Found:

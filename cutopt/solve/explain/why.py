@@ -43,6 +43,11 @@ _MOST_SEARCHES = 8
 _FULLER_PAID = (
     2  # searches for a plan that lacks less take as long as so many short ones
 )
+# of what is left of the limit for a plan that lacks less, and for all mends
+_FOR_FULLER = 1 / 4
+_OF_WHAT_IS_LEFT = 3 / 4
+# seconds for mends where the time is over
+_AT_LEAST = 0.25
 _SEARCHES_PAID = 5  # all searches for mends together take as long as so many short ones
 # mends of one row
 _MOST_TOLD = 5
@@ -64,7 +69,8 @@ class Reasons:
 
     def __init__(self, run: Context) -> None:
         self.run = run
-        self.purse = Purse.of(short_limit(run), _SEARCHES_PAID)
+        each = short_limit(run)
+        self.purse = run.purse(each, _SEARCHES_PAID, _OF_WHAT_IS_LEFT, _AT_LEAST)
         self._known: dict[tuple[object, ...], _Told] = {}
 
     def of(self, layout: Layout, lacking: Mapping[str, int]) -> tuple[Short, ...]:
@@ -122,7 +128,7 @@ def fuller(run: Context, layout: Layout, lacking: Mapping[str, int]) -> Carried 
         for row in _searched(run.job, lacking)
         if _Row(run, layout, lacking, row).may_have_more
     ]
-    purse = Purse.of(short_limit(run), _FULLER_PAID)
+    purse = run.purse(short_limit(run), _FULLER_PAID, _FOR_FULLER)
     for number, row in enumerate(rows):
         with purse.part(len(rows) - number) as part:
             found = _with_more(run, layout, lacking, row, part)

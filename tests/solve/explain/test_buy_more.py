@@ -18,14 +18,18 @@ from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job, Settings
 from cutopt.lengths import CM, YARD
+from cutopt.plan import Plan
 from cutopt.solve.control.progress import Progress
 from cutopt.solve.control.stop import Purse, Seconds, Stop, Work
 from cutopt.solve.cuts.offers import THRIFTIEST
+from cutopt.solve.explain.buy_more import purchase_mends
+from cutopt.solve.explain.changed_jobs import Mend
+from cutopt.solve.explain.trials import Found, Trials
 from cutopt.solve.explain.what_if import Answer, short_limit, what_if
 from cutopt.solve.explain.why import Reasons
 from cutopt.solve.run import Run
 from cutopt.wanted import Strip
-from tests.solve.small import bolt, cut, each, inch, job, piece, solved
+from tests.solve.small import bolt, cut, each, inch, job, lengths_of, piece, solved
 
 PILE = piece("rest", 10, 10)
 
@@ -117,7 +121,7 @@ def test_besides_what_the_plan_buys() -> None:
     """40 x 10 takes 11 in: 3/8 yd (13 1/2). With 40 x 5 it is 16 in: 1/2 yd (18), 1/8 yd more: 1.20."""
     must = cut("panel", 40, 10, fabrics=("plum",))
     task = job(PILE, bolt("plum"), must, star(40, 5))
-    assert solved(task).plan.totals.bought == {"plum": 3 * YARD // 8}
+    assert lengths_of(solved(task).plan) == {"plum": 3 * YARD // 8}
     assert mends(task) == ["buy 1/2 yd of plum instead of 3/8 yd, for 1.20 more"]
     other = job(PILE, bolt("plum"), bolt("fig"), must, star(40, 5, fabric="fig"))
     assert mends(other) == ["also buy 1/4 yd of fig, 42 in wide, for 2.40"]
@@ -136,7 +140,7 @@ def test_in_place_of_what_the_plan_buys() -> None:
         panel,
         star(40, 20, fabric="fig"),
     )
-    assert solved(task).plan.totals.bought == {"plum": 5 * YARD // 8}
+    assert lengths_of(solved(task).plan) == {"plum": 5 * YARD // 8}
     (told,) = mends(task)
     assert told in (
         "also buy 5/8 yd of fig, 42 in wide, for 5.00",
@@ -331,6 +335,33 @@ def test_all_searches_for_purchases_are_paid_from_one_purse(
     )  # a slice of both streams is not stopped half-way
 
 
+def test_no_more_plans_are_made_of_purchases_than_are_told(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Any of six fabrics on sale would do for a star: two are told, the cheapest first, and two plans are made."""
+    made: list[Found] = []
+    plan = Trials.plan
+
+    def counted(trials: Trials, mend: Mend, found: Found) -> Plan | None:
+        made.append(found)
+        return plan(trials, mend, found)
+
+    names = [f"plum{n}" for n in range(6)]
+    shop = [bolt(name, f"{9 - n}.00") for n, name in enumerate(names)]
+    run = Run(
+        job(PILE, *shop, star(40, 5, fabric=" ".join(names))), Work(200), 0, Progress()
+    )
+    run.result()
+    monkeypatch.setattr(Trials, "plan", counted)
+    row = run.job.cuts[0]
+    purse = Purse.of(short_limit(run), 20)
+    layout = run.best_layouts[THRIFTIEST]
+    trials = Trials(run, layout, {row.key: 1}, purse, buys=False, row=row)
+    told = [each.said for each in purchase_mends(trials, row, 6)]
+    assert [said.partition(" of ")[2][:5] for said in told] == ["plum5", "plum4"]
+    assert len(made) == 2
+
+
 def test_who_is_asked_to_stop_searches_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
     run = Run(job(PILE, bolt("plum"), star(5, 5)), Work(200), 0, Progress())
     assert [short.for_ for short in run.result().plan.short] == ["cuts/star"]
@@ -345,10 +376,25 @@ def test_a_purse_gives_no_more_than_it_has() -> None:
     assert purse.limit(Work(100)) == Work(100)
     with purse.part(2) as part:
         assert part.limit(Work(200)) == Work(150)
-        part.left -= 100
+        part.spend(100)
     assert purse.left == 200
     with purse.part(1) as part:
-        part.left -= 230  # a search that went on for a slice
+        part.spend(230)  # a search that went on for a slice
     assert purse.left == -30
     assert purse.limit(Work(100)) is None
     assert Purse.of(Seconds(0.5), 2).limit(Seconds(3)) == Seconds(1)
+
+
+def test_nothing_is_left_of_a_purse_after_its_end(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Whoever has spent the time: at 7 of 10 seconds three are left of five, at 10 none, in no part of it either."""
+    clock = [7.0]
+    monkeypatch.setattr("time.perf_counter", lambda: clock[0])
+    purse = Purse(5.0, end=10.0)
+    assert purse.left == 3
+    with purse.at_most(4) as part:
+        assert part.left == 3
+        clock[0] = 10.0
+        assert part.limit(Seconds(1)) is None
+    assert purse.limit(Seconds(1)) is None

@@ -13,7 +13,7 @@ from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.fabrics_together import choices
 from cutopt.solve.solver import solve
 from tests.solve.generate import generated
-from tests.solve.small import bolt, cut, fabrics_of, job, piece, solved
+from tests.solve.small import bolt, cut, fabrics_of, job, lengths_of, piece, solved
 
 
 def arrays_of(task: Job) -> Arrays:
@@ -107,5 +107,6 @@ def test_no_choice_on_its_own_is_cheaper(seed: int) -> None:
 
 
 def cost(result) -> tuple[object, int]:  # type: ignore[no-untyped-def]
-    totals = result.plan.totals
-    return totals.money, sum(totals.bought.values()) if totals.money is None else 0
+    money = result.plan.totals.money
+    lengths = sum(lengths_of(result.plan).values())
+    return money, lengths if money is None else 0
