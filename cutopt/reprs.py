@@ -173,7 +173,9 @@ def of_result(result: Result) -> str:
     title = "This plan in numbers" if alone else "Ways to do it"
     return svg.sheet(
         f"{result.job.name}: {head}",
-        svg.sentences((reason, *result.rules, *result.notices, *result.mixed)),
+        svg.sentences(
+            (reason, *result.rules, *result.notices, *result.washing, *result.mixed)
+        ),
         svg.table(_OFFERS, offers, title),
         svg.table(("", "this plan", "how sure"), levels, "How good"),
         of_plan(result.plan),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, TypeAlias
@@ -23,6 +24,19 @@ MINUTES_FORMULA: Final = (
 )
 
 
+def washing(job: Job, plan: Plan) -> Iterator[str]:
+    """What has to be washed first of the cloth that a plan buys, and what is not washed of that of the pile."""
+    bought = {source.bought for source in plan.sources}
+    names = {source.piece for source in plan.sources}
+    cut = {piece.fabric for piece in job.pieces if piece.name in names}
+    for fabric in job.fabrics:
+        shrinks = fabric.shrink_across or fabric.shrink_along
+        if shrinks and fabric.name in bought:
+            yield f"{fabric.name}: wash what you buy before you cut it; its shrinkage is counted in."
+        if not fabric.washed and fabric.name in cut:
+            yield f"{fabric.name}: the pile of it is planned as measured; if you wash it, measure it again."
+
+
 def estimate_minutes(plan: Plan, job: Job | None = None) -> int:
     """Minutes at the cutting table and of joining strips, by :data:`MINUTES_FORMULA`.
 
@@ -40,6 +54,18 @@ def estimate_minutes(plan: Plan, job: Job | None = None) -> int:
     Problem
         Where neither is given.
     """
+    return sum(_parts_of_minutes(plan, job))
+
+
+def sum_of_minutes(plan: Plan, job: Job | None = None) -> str:
+    """The estimate as a sum, in the order of the formula: ``16 + 3 x 9 + 9 + 3 x 9 = 79``."""
+    cuts, cloth, settings, joins = _parts_of_minutes(plan, job)
+    total = cuts + cloth + settings + joins
+    return f"{cuts} + 3 x {cloth // 3} + {settings} + 3 x {joins // 3} = {total}"
+
+
+def _parts_of_minutes(plan: Plan, job: Job | None) -> tuple[int, int, int, int]:
+    """Minutes for cuts, pieces of cloth, settings of the ruler, and joins."""
     job = job or plan.origin
     if job is None:
         raise Problem("plan", "it does not carry its job", "give the job as well")
@@ -59,7 +85,7 @@ def estimate_minutes(plan: Plan, job: Job | None = None) -> int:
         distance = at - bounds(parts[cut.part])[side]
         settings += distance != last
         last = distance
-    return len(plan.cuts) + 3 * len(plan.sources) + settings + 3 * plan.totals.joins
+    return len(plan.cuts), 3 * len(plan.sources), settings, 3 * plan.totals.joins
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -161,6 +187,11 @@ class Result(Shown):
     def mixed(self) -> tuple[str, ...]:
         """What `plan` cuts from several fabrics that could be one, row by row, in sentences for the maker."""
         return tuple(mixtures(self.job, self.plan))
+
+    @property
+    def washing(self) -> tuple[str, ...]:
+        """What of the cloth of `plan` has to be washed or measured first, in sentences."""
+        return tuple(washing(self.job, self.plan))
 
     @property
     def levels(self) -> tuple[Level, ...]:

@@ -32,7 +32,7 @@ def summary(result: Result, written: Sequence[Path] = ()) -> Iterator[str]:
         ("Short", short(result.plan)),
         ("Spare worth keeping", kept(result.plan, result)),
         ("Measure these first", measure_first(result)),
-        ("Mind", (*result.notices, *result.mixed)),
+        ("Mind", (*result.notices, *result.washing, *result.mixed)),
     ]
     for title, lines in blocks:
         yield from _block(title, lines)

@@ -66,7 +66,7 @@ def draw_length(answer: BackingAnswer, way: Way, *, high: float = HIGH) -> Figur
     x = scale_bar(sheet, how.unit, scale, 0.5, 2.5) + 8
     word(
         sheet,
-        "squared up; sizes across the fabric first; the selvages are the upper and the lower edge",
+        "squared up; sizes across the fabric first; the selvages, taken off, lay above and below",
         x,
         2.5,
     )

@@ -15,11 +15,15 @@ from cutopt.job import Job
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Usable:
-    """The largest rectangle along the grain that a spare part holds, in ticks, and why the part is not just that."""
+    """The largest rectangle along the grain that a spare part holds, in ticks, and why the part is not just that.
+
+    `over_all` is the size of one of another shape, over its corners.
+    """
 
     wide: Number
     long: Number
     why: str = ""
+    over_all: tuple[Number, Number] | None = None
 
     @property
     def area(self) -> Number:
@@ -31,8 +35,11 @@ class Usable:
         return rough_size(self.wide, self.long, unit)
 
     def told(self, unit: str) -> str:
-        """``12 x 7 beside a flaw``"""
-        return f"{self.size(unit)}{self.why}"
+        """``12 x 7 beside a flaw``, ``13 x 7 1/2 out of an odd shape, 20 x 7 1/2 over all``."""
+        told = f"{self.size(unit)}{self.why}"
+        if self.over_all is None:
+            return told
+        return f"{told}, {rough_size(*self.over_all, unit)} over all"
 
 
 def usable(job: Job, cloth: Cloth, part: Polygon) -> Usable:
@@ -53,7 +60,7 @@ def _usable(cloth: Cloth, part: Polygon, grid: int) -> Usable:
         if flaws
         else " once squared up"
         if square
-        else " of an odd shape"
+        else " out of an odd shape"
     )
     if square and not flaws:
         (wide, long) = _inside_margins(part, margins)
@@ -62,7 +69,8 @@ def _usable(cloth: Cloth, part: Polygon, grid: int) -> Usable:
     wide, long = largest_on(
         Cloth(fabric=cloth.fabric, outline=whole, margins=margins, flaws=flaws), grid
     )
-    return Usable(wide=wide, long=long, why=why)
+    over_all = None if square else (x2 - x1, y2 - y1)
+    return Usable(wide=wide, long=long, why=why, over_all=over_all)
 
 
 def _meet(one: Sequence[Number], other: Sequence[Number]) -> bool:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from cutopt.lengths import UNITS, format_length, format_sale
 from cutopt.pages.first_page import money
 from cutopt.plan import Bought
-from cutopt.result import MINUTES_FORMULA, Offer, Result, WidthCase
+from cutopt.result import MINUTES_FORMULA, Offer, Result, WidthCase, sum_of_minutes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,16 +39,18 @@ def offers(result: Result) -> Grid:
         "to pay",
         "to buy",
         "cuts",
-        "ruler widths, joins",
+        "different ruler widths, joins",
         "spare and untouched",
         "biggest of that",
         "minutes, about",
         "short",
     )
     turned = tuple((name, *(row[i] for row in rows)) for i, name in enumerate(names))
-    note = f"Minutes: {MINUTES_FORMULA}." + (
-        " These pages follow the first." if len(rows) > 1 else ""
-    )
+    which = "of the first" if several else "here"
+    made_of = sum_of_minutes(result.plan, result.job)
+    note = f"Minutes: {MINUTES_FORMULA}; {which}, {made_of}."
+    if several:
+        note += " These pages follow the first."
     return Grid(
         title="Ways to do it" if several else "This plan in numbers",
         head=head,

@@ -63,7 +63,7 @@ def front_page(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[A
         ("Keep", front.kept(plan, result)),
         ("Measure first", front.measure_first(result)),
         ("How sure", front.how_sure(result)),
-        ("Note", (*result.notices, *result.mixed)),
+        ("Note", (*result.notices, *result.washing, *result.mixed)),
         ("Names", front.names(result.job)),
     ]
     yield _blocks(blocks)

@@ -32,10 +32,13 @@ class Top:
     ----------
     widths, lengths : exact lengths
         One measurement, or several: through the middle and at both ends.
+    base : {"raw top", "trimmed", "finished"}
+        What was measured.
     """
 
     widths: tuple[Exact, ...]
     lengths: tuple[Exact, ...]
+    base: Base = "raw top"
 
     def __post_init__(self) -> None:
         for field in ("widths", "lengths"):
@@ -72,7 +75,7 @@ class Top:
             )
             for field, given in (("widths", widths), ("lengths", lengths))
         ]
-        return cls(widths=sides[0], lengths=sides[1])
+        return cls(widths=sides[0], lengths=sides[1], base=base)
 
     @classmethod
     def finished(cls, width: Length, length: Length, how: Conventions = DEFAULT) -> Top:
@@ -179,7 +182,9 @@ def _with_overage(
     width, length = top.size(how.overage_from, how)
     w = width + 2 * over[0]
     h = length + 2 * over[1]
-    base = f"{how.overage_from} {how.size(width, length)}"
+    # a raw top and a trimmed one are of one size: it is called as the maker called it
+    alike = how.overage_from != "finished" and top.base == "trimmed"
+    base = f"{'trimmed' if alike else how.overage_from} {how.size(width, length)}"
     if over[0] == over[1]:
         why = f"{base} + {how.show(over[0])} on every side = {how.size(w, h)}{_on_a_ruler(w, h, how)}"
     else:

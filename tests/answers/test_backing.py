@@ -485,3 +485,34 @@ def test_batting_is_told_like_a_backing() -> None:
     )
     assert not any("Sum:" in text for text in answer.said)
     assert all(row[3].startswith("£") for row in answer.rows)
+
+
+def test_a_top_is_called_as_it_was_measured() -> None:
+    """Raw and trimmed tops are of one size, so the sum is the same: 58 + 2 x 2 = 62 (identity)."""
+    how = Conventions()
+    for base in ("raw top", "trimmed"):
+        need = backing_to_buy(Top.read("58 x 66", how, base), [bolt()], how).need  # type: ignore[arg-type]
+        assert need.why == f"{base} 58 x 66 + 2 on every side = 62 x 70"
+
+
+def test_money_that_is_saved_stands_with_what_it_is_saved_against() -> None:
+    """The lower bound has a sentence of its own, so that no difference is read as one to the bound."""
+    answer = backing_to_buy("50 x 60", [bolt(price="10")])
+    cheap = answer.best[0]
+    assert len(answer.best) > 1
+    first, _, rest = cheap.reason.partition(". ")
+    assert "less than the one with the fewest seams" in first
+    assert "no way" not in first.lower()
+    assert rest.startswith("No way with something to spare")
+
+
+def test_what_is_cut_to_size_needs_no_spare() -> None:
+    """A strip cut to the size to reach leaves 0 across by intent, and is not told as if it were tight."""
+    answer = backing_to_buy(finished("36 x 44"), [bolt()], BARE)
+    fitted = [
+        row
+        for way, row in zip(answer.ways, answer.rows, strict=True)
+        if way.fitted and not way.spare_across and not way.tight
+    ]
+    assert fitted
+    assert {row[8] for row in fitted} == {"cut to size"}

@@ -34,7 +34,10 @@ def test_a_rectangle_is_itself() -> None:
 
 def test_a_right_triangle_holds_half_of_each_leg() -> None:
     """Of the rectangles in the corner of a triangle with legs a and b, a/2 x b/2 is the largest (Euclid VI.27)."""
-    assert told(((0, 0), (i(12), 0), (0, i(9)))) == "6 x 4 1/2 of an odd shape"
+    assert (
+        told(((0, 0), (i(12), 0), (0, i(9))))
+        == "6 x 4 1/2 out of an odd shape, 12 x 9 over all"
+    )
 
 
 def test_an_l() -> None:
@@ -47,7 +50,7 @@ def test_an_l() -> None:
         (i(9), i(16)),
         (0, i(16)),
     )
-    assert told(outline) == "9 x 16 of an odd shape"
+    assert told(outline) == "9 x 16 out of an odd shape, 20 x 16 over all"
 
 
 def test_a_stain_and_raw_edges_are_taken_off() -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
+from math import prod
 
 import pytest
 from matplotlib.text import Text
@@ -19,7 +21,7 @@ from cutopt.pages.lists import shopping_slip
 from cutopt.pages.paper import register_fonts
 from cutopt.plan import Level, Short
 from cutopt.quilt.to_choose import Choosing, Option
-from cutopt.result import MINUTES_FORMULA, Room, Stopped, estimate_minutes
+from cutopt.result import MINUTES_FORMULA, Room, Stopped, estimate_minutes, washing
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables.plan.shopping_list import shopping_list
@@ -131,7 +133,7 @@ def test_what_is_used_and_kept() -> None:
         == f"Of the cloth you touch, {round(100 * used / touched)} % goes into what you want."
     )
     assert front.kept(result.plan, result) == [
-        f"plum 21 x 13; {OAT}; plum 4 3/4 x 4 3/4 of an odd shape."
+        f"plum 21 x 13; {OAT}; plum 4 3/4 x 4 3/4 out of an odd shape, 9 1/2 x 9 1/2 over all."
     ]
     whole = replace(result, offers=(result.offers[1],))
     assert front.used(result.offers[1].plan, whole)[-1] == (
@@ -372,6 +374,15 @@ def test_offers_stand_side_by_side_with_the_formula() -> None:
     assert rows["cuts"][0] == "99"
     assert rows["spare and untouched"][0] == "300 square in"
     assert MINUTES_FORMULA in grid.note
+    plan = orchard_result().plan
+    told = grid.note.partition("of the first, ")[2].partition(".")[0]
+    parts, _, total = told.partition(" = ")
+    numbers = [[int(each) for each in part.split(" x ")] for part in parts.split(" + ")]
+    assert numbers[0] == [len(plan.cuts)]
+    assert numbers[1] == [3, len(plan.sources)]
+    assert numbers[3] == [3, plan.totals.joins]
+    assert sum(prod(each) for each in numbers) == int(total)
+    assert (total,) == rows["minutes, about"][:1]
 
 
 def test_one_plan_needs_no_names() -> None:
@@ -414,3 +425,21 @@ def test_bought_pieces_that_are_used_whole_are_counted() -> None:
     )
     told = "Used as they are, so they must have their full size: 3 of oat, 5 x 5 in bought."
     assert front.measure_first(result) == [told]
+
+
+def test_only_cloth_of_the_plan_is_to_be_washed_or_measured_again() -> None:
+    """Oat is bought and mist is cut; of what lies untouched or in the shop nothing is said (counting)."""
+    result = orchard_result()
+    fabrics = tuple(
+        replace(fabric, shrink_along=Fraction(5, 100), washed=False)
+        for fabric in result.job.fabrics
+    )
+    job = replace(result.job, fabrics=fabrics)
+    plan = result.plan
+    bought = {source.bought for source in plan.sources if source.bought}
+    used = {source.piece for source in plan.sources}
+    cut = {piece.fabric for piece in job.pieces if piece.name in used}
+    told = list(washing(job, plan))
+    assert {text.partition(":")[0] for text in told if "wash what" in text} == bought
+    assert {text.partition(":")[0] for text in told if "pile of it" in text} == cut
+    assert list(washing(job, replace(plan, sources=()))) == []

@@ -209,7 +209,7 @@ def test_a_notched_piece_comes_apart() -> None:
     steps = sections(maker.plan())[0].steps
     assert steps[0].text == "Cut 5 from the bottom edge; it comes apart in 3."
     assert steps[0].notes == (
-        "Bottom: spare, 15 x 4 of an odd shape, keep it.",
+        "Bottom: spare, 15 x 4 out of an odd shape, 15 x 5 over all, keep it.",
         "Top, number 1 from the left: part A.",
         "Top, number 2 from the left: part B.",
     )

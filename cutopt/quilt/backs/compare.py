@@ -66,9 +66,9 @@ def choices(
     easy = min(whole, key=lambda way: (_sewing(way), *thrift(way)))
     if not among and any(not way.complete and costs_less(way, cheap) for way in ways):
         among = " of those that need no other cloth"
-    proved, word = _how_sure(cheap, how, least, among, currency)
+    proved, word, bound = _how_sure(cheap, how, least, among, currency)
     if cheap is easy:
-        told = f"{word}; no other has fewer seams"
+        told = f"{word}, and no other has fewer seams{bound}"
         return (Choice(way=cheap, reason=told, proved=proved),)
     more = _difference(easy, cheap, how, currency)
     fewer = _sewing(cheap) - _sewing(easy)
@@ -79,7 +79,7 @@ def choices(
         between = sorted(few, key=thrift)[:1]
     first = Choice(
         way=cheap,
-        reason=f"{word}: {more} less than the one with the fewest seams",
+        reason=f"{word}, and {more} less than the one with the fewest seams{bound}",
         proved=proved,
         name=_name(cheap, proved),
     )
@@ -112,19 +112,19 @@ def _between(
 
 def _how_sure(
     way: Way, how: Conventions, least: Sequence[Least], among: str, currency: str
-) -> tuple[bool, str]:
-    """Whether no way takes less, and how to say it: "least" is said only of what is proved."""
+) -> tuple[bool, str, str]:
+    """Whether no way takes less, how to say it ("least" only of what is proved), and what none goes below."""
     word = (
         "it costs the least" if way.money is not None else "it takes the least length"
     )
     if not way.bought and not way.pieces:
-        return True, f"{word}{among}"
+        return True, f"{word}{among}", ""
     known = cheapest(least) if way.money is not None else shortest(least)
     taken = way.money if way.money is not None else way.bought
     if known is not None and taken <= known:
-        return True, f"{word} there is{among}"
+        return True, f"{word} there is{among}", ""
     if not known:
-        return False, f"{word} that was found{among}"
+        return False, f"{word} that was found{among}", ""
     told = (
         f"{currency}{known}"
         if way.money is not None
@@ -133,7 +133,8 @@ def _how_sure(
     verb = "cost" if way.money is not None else "take"
     return (
         False,
-        f"{word} that was found{among}; no way with something to spare can {verb} less than {told}",
+        f"{word} that was found{among}",
+        f". No way with something to spare can {verb} less than {told}",
     )
 
 
@@ -284,7 +285,9 @@ def table(
                 "" if way.money is None else f"{currency}{way.money}",
                 seams,
                 where(way, how),
-                how.room(way.spare_across),
+                "cut to size"
+                if way.fitted and not way.spare_across and not way.tight
+                else how.room(way.spare_across),
                 how.room(way.spare_along),
                 "; ".join(_remarks(way, how)),
             )

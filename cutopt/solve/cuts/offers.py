@@ -134,12 +134,17 @@ def disliked(model: Model, units: Sequence[Unit], layout: Layout) -> int:
 
 
 def untouched(model: Model, layout: Layout) -> list[int]:
-    """Areas of the pieces of the pile that a layout leaves whole (all of them, also those not to be touched)."""
+    """Areas of the pieces of the pile that a layout leaves whole (all cloth, also that not to be touched).
+
+    Batting is no cloth.
+    """
     used = {(p.sheet, p.copy) for p in layout.placements}
-    areas = [piece.area for piece in model.job.pieces for _ in range(piece.count)]
+    batting = {fabric.name for fabric in model.job.fabrics if fabric.is_batting}
+    cloth = [piece for piece in model.job.pieces if piece.fabric not in batting]
+    areas = [piece.area for piece in cloth for _ in range(piece.count)]
     for s, _copy in used:
         piece = model.sheets[s].piece
-        if piece is not None:
+        if piece is not None and piece.fabric not in batting:
             areas.remove(piece.area)
     return areas
 

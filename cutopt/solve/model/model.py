@@ -466,17 +466,4 @@ def _notices(job: Job, step: int, priced: bool) -> list[str]:
         told.append(
             f"Each length to buy is {shown} longer than this plan takes, as you asked (extra)."
         )
-    for fabric in job.fabrics:
-        if (fabric.shrink_across or fabric.shrink_along) and any(
-            o.fabric == fabric.name for o in job.shop
-        ):
-            told.append(
-                f"{fabric.name}: wash what you buy before you cut it; its shrinkage is counted in."
-            )
-        if not fabric.washed and any(
-            piece.fabric == fabric.name for piece in job.pieces
-        ):
-            told.append(
-                f"{fabric.name}: the pile of it is planned as measured; if you wash it, measure it again."
-            )
     return told
