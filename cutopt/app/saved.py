@@ -15,7 +15,8 @@ from cutopt.plan import BUYING_LEVELS, Plan
 from cutopt.result import Offer, Result, estimate_minutes
 from cutopt.solve.bounds.purchase_bound import improve
 from cutopt.solve.explain.room import room_of
-from cutopt.solve.model.model import Model, model_of
+from cutopt.solve.model.from_job import model_of
+from cutopt.solve.model.model import Model
 
 UNKNOWN: Final = (
     "Printed from the saved plan, which knows nothing of other ways to do it, of other widths of the fabric, "

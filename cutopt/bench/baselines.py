@@ -44,12 +44,8 @@ def strip_method(instance: Instance) -> int | None:
         w, h, cost = sheet
         used, worth = _one_sheet(instance, w, h, order, ways, left)
         if used:
-            total += (
-                worth
-                if by_value
-                else used
-                if instance.objective == "min length"
-                else cost
+            total += {"max value": worth, "min length": used}.get(
+                instance.objective, cost
             )
     return total
 

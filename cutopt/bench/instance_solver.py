@@ -16,7 +16,7 @@ from cutopt.plan import Plan
 from cutopt.result import Result
 from cutopt.solve.bounds.purchase_bound import improve
 from cutopt.solve.control.stop import Seconds, Stop
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.plates.exact_plate import exact_plate
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Part, Placement
 from cutopt.solve.plates.shelving import fill_plate
@@ -42,7 +42,14 @@ class Answer:
 
 
 def solve_instance(instance: Instance, stop: Stop, seed: int = 0) -> Answer:
-    """Solve one instance within a limit."""
+    """Solve one instance within a limit.
+
+    Parameters
+    ----------
+    instance : Instance
+    stop : Stop
+    seed : int
+    """
     if instance.objective == "max value":
         return solve_value(instance, stop, seed)
     return solve_stock(instance, stop, seed)
@@ -53,6 +60,12 @@ def solve_value(instance: Instance, stop: Stop, seed: int = 0) -> Answer:
 
     Where copies are limited a good plan is made first; and where the area of the sheet is enough for all of them, the
     maker's search looks for a plan that has all, for a part of the limit.
+
+    Parameters
+    ----------
+    instance : Instance
+    stop : Stop
+    seed : int
     """
     stock = instance.stock[0]
     assert stock.h is not None
@@ -128,6 +141,12 @@ def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
     """The least cost of sheets, or length of a roll, that gives all items: a job for the maker's solver.
 
     Where it ends without a proof its bound is worked on for half as long again (timed runs only).
+
+    Parameters
+    ----------
+    instance : Instance
+    stop : Stop
+    seed : int
 
     Raises
     ------

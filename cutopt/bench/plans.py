@@ -28,6 +28,14 @@ class Sheet:
 def plan_of(instance: Instance, job: Job, sheets: Sequence[Sheet]) -> Plan:
     """The numbered cuts of a layout.
 
+    Parameters
+    ----------
+    instance : Instance
+    job : Job
+        The instance as a job with as many copies as are cut.
+    sheets : sequence
+        What lies on each sheet that is cut.
+
     Raises
     ------
     NotSeparableError

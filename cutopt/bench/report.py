@@ -36,12 +36,10 @@ class Ratio:
     def of(cls, pairs: Iterable[tuple[int | None, int | None]]) -> Ratio:
         """From pairs (ours, theirs)."""
         both = [(ours, theirs) for ours, theirs in pairs if ours is not None and theirs]
-        ratio = (
-            sum(ours for ours, _ in both) / sum(theirs for _, theirs in both)
-            if both
-            else None
-        )
-        return cls(ours_by_theirs=ratio, instances=len(both))
+        if not both:
+            return cls(ours_by_theirs=None, instances=0)
+        ours, theirs = map(sum, zip(*both, strict=True))
+        return cls(ours_by_theirs=ours / theirs, instances=len(both))
 
     def told(self, name: str) -> str:
         """In words."""
@@ -168,11 +166,11 @@ def _mean(values: Iterable[float | None]) -> float:
 
 def aligned(rows: Sequence[Sequence[str]]) -> list[str]:
     """Rows of words as lines: the first column to the left, the last as it is, all others to the right."""
-    widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]) - 1)]
+    columns = list(zip(*rows, strict=True))
+    widths = [max(map(len, column)) for column in columns[:-1]]
     lines = []
     for row in rows:
-        cells = [row[0].ljust(widths[0])] + [
-            row[k].rjust(widths[k]) for k in range(1, len(widths))
-        ]
-        lines.append("  ".join([*cells, row[-1]]).rstrip())
+        first, *others, last = row
+        cells = map(str.rjust, others, widths[1:])
+        lines.append("  ".join([first.ljust(widths[0]), *cells, last]).rstrip())
     return lines

@@ -133,7 +133,14 @@ def warm_up(instances: Sequence[Instance]) -> None:
 
 
 def run_one(instance: Instance, stop: Stop, seed: int = 0) -> Record:
-    """Solve and check one instance, and run the baselines on it."""
+    """Solve and check one instance, and run the baselines on it.
+
+    Parameters
+    ----------
+    instance : Instance
+    stop : Stop
+    seed : int
+    """
     forget_peak()
     begun = time.perf_counter()
     try:
@@ -168,13 +175,9 @@ def _known_bound(instance: Instance) -> int | None:
     if known.get("status") == "optimal":
         return int(known["value"])
     bound = known.get("upper_bound" if instance.better > 0 else "lower_bound")
-    return (
-        int(bound)
-        if bound is not None
-        else int(known["value"])
-        if known.get("status") == "upper bound"
-        else None
-    )
+    if bound is not None:
+        return int(bound)
+    return int(known["value"]) if known.get("status") == "upper bound" else None
 
 
 def disagreements(instance: Instance, answer: Answer) -> list[str]:
@@ -208,7 +211,15 @@ def disagreements(instance: Instance, answer: Answer) -> list[str]:
 
 
 def save(path: Path, seconds: float, records: Sequence[Record]) -> None:
-    """Write the figures as JSON, whole or not at all."""
+    """Write the figures as JSON, whole or not at all.
+
+    Parameters
+    ----------
+    path : Path
+    seconds : float
+        Limit of each instance.
+    records : sequence of Record
+    """
     rows = [
         asdict(r) | {"gap_percent": r.gap, "bound_gap_percent": r.bound_gap}
         for r in records

@@ -25,7 +25,8 @@ from cutopt.solve import solver
 from cutopt.solve.bounds.purchase_bound import Bound, improve, purchase_bound
 from cutopt.solve.control.progress import Progress, State
 from cutopt.solve.control.stop import Seconds, Work
-from cutopt.solve.model.model import Model, model_of
+from cutopt.solve.model.from_job import model_of
+from cutopt.solve.model.model import Model
 from tests.places import BENCH
 
 

@@ -10,7 +10,7 @@ from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
 from cutopt.solve.control.stop import Work
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.solver import solve
 from cutopt.tables import read_job
 from cutopt.wanted import Cut, Strip

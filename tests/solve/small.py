@@ -19,8 +19,8 @@ from cutopt.result import Result
 from cutopt.solve.control.stop import Work
 from cutopt.solve.cuts.cutter import Cutter
 from cutopt.solve.cuts.offers import SIMPLEST, candidate
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import Layout, Placement, units_of
-from cutopt.solve.model.model import model_of
 from cutopt.solve.solver import solve
 from cutopt.wanted import Cut, Strip
 

@@ -73,7 +73,7 @@ def test_a_row_is_whole_before_parts_of_another() -> None:
 
 def test_rows_that_match_are_whole_together() -> None:
     """A set counts as one row, and a strip as one part, however much of it is there (identity)."""
-    from cutopt.solve.model.model import model_of
+    from cutopt.solve.model.from_job import model_of
     from cutopt.solve.search.arrays import Arrays
 
     task = job(

@@ -115,6 +115,13 @@ def cheapest(
 ) -> tuple[int, Purchase | None, bool]:
     """The cheapest purchase that all arguments allow (CP-SAT).
 
+    Parameters
+    ----------
+    problem : Relaxed
+    arguments : sequence of Argument
+    least : int
+        What is known to be the least cost (units of the model).
+
     Returns
     -------
     cost : int
@@ -153,7 +160,7 @@ def cheapest(
         return max(least, round(solver.best_objective_bound)), None, True
     bought = tuple((s, solver.value(c)) for s, c in enumerate(count) if solver.value(c))
     total = sum(problem.shop[s].cost * n for s, n in bought)
-    chosen = tuple(tuple(solver.value(p) for p in pick) for pick in picks)
+    chosen = tuple(tuple(map(solver.value, pick)) for pick in picks)
     return total, Purchase(cost=total, bought=bought, picks=chosen), True
 
 

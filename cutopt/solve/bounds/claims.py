@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import groupby, zip_longest
+from itertools import compress, groupby, zip_longest
 from typing import Literal
 
 import numpy as np
@@ -262,14 +262,16 @@ class Claims:
             for row in self.rows
             if row.fabrics <= fabrics and bool(row.fabrics) == bool(fabrics)
         ]
-        sides = sorted({min(row.w, row.shortest) for row in rows})
-        sets = [
-            [row for row in rows if min(row.w, row.shortest) >= side] for side in sides
-        ]
-        sets += [
-            [row] for row in sorted(rows, key=lambda row: -row.copies * row.w * row.l)
-        ]
-        different = {tuple(row.item for row in some): some for some in sets}
+        slimmest = [min(row.w, row.shortest) for row in rows]
+        sets = []
+        for side in sorted(set(slimmest)):
+            large = [own >= side for own in slimmest]
+            sets.append(list(compress(rows, large)))
+        by_area = sorted(rows, key=lambda row: -row.copies * row.w * row.l)
+        sets += [[row] for row in by_area]
+        different: dict[tuple[int, ...], list[Row]] = {}
+        for some in sets:
+            different[tuple(row.item for row in some)] = some
         return list(different.values())[:_MOST_SETS]
 
     def _about(

@@ -21,9 +21,9 @@ _MOST_WORK = 8_000_000
 
 def can_limit(problem: Relaxed, sources: Sequence[Source]) -> bool:
     """Whether limits matter and can be reckoned with: rectangles only, not too many, and few kinds of cloth."""
-    if any(need.strip for need in problem.needs) or any(
-        source.cloth is not None for source in sources
-    ):
+    if any(need.strip for need in problem.needs):
+        return False
+    if any(source.cloth is not None for source in sources):
         return False
     wanted = sum(need.demand for need in problem.needs)
     if wanted > _MOST_WANTED or len(sources) > _MOST_SOURCES:
@@ -62,7 +62,16 @@ def grain(problem: Relaxed) -> int:
 def limited_value(
     problem: Relaxed, prices: Sequence[int], source: Source
 ) -> tuple[int, dict[int, int], int]:
-    """The most that a copy is worth, the parts of the best plan found, and how much work that was."""
+    """The most that a copy is worth, the parts of the best plan found, and how much work that was.
+
+    Parameters
+    ----------
+    problem : Relaxed
+    prices : sequence of int
+        Of one of each need.
+    source : Source
+        A rectangle.
+    """
     step = grain(problem)
     unit = problem.unit
     served = problem.served(source.ways)

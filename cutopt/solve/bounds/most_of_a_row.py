@@ -22,6 +22,14 @@ def least_left_out(model: Model, item: Item, cost: int | None) -> int:
 
     Each cloth is counted as if it served this row alone, in ticks like every bound (:mod:`cutopt.solve.bounds.relaxed`): the
     grid of the search may have no room where a plan made by hand has. Of a strip that may be joined whole ones count.
+
+    Parameters
+    ----------
+    model : Model
+    item : Item
+        The row.
+    cost : int or None
+        Units of the model; None for any plan.
     """
     problem = relaxed(
         replace(model, items=(replace(item, rank=0, group=-1, most_each=0),))
@@ -67,6 +75,13 @@ def least_short(
 
     Row by row, as if each were alone; where a limit from each fabric is too low; and by each argument for a purchase:
     what it lacks of everything on sale, parted by the most that one part may count.
+
+    Parameters
+    ----------
+    model : Model
+    problem : Relaxed or None
+        What the arguments are about.
+    arguments : sequence of Argument
     """
     of_rows = sum(
         least_left_out(model, item, None) for item in model.items if item.rank == 0
@@ -102,6 +117,15 @@ def least_cost(
 
     What every plan lacks of a row is lacking whatever is bought: only the rest of `short` may be of any row. Where rows
     that stay together may lack some of their own, all of it may.
+
+    Parameters
+    ----------
+    model : Model
+    problem : Relaxed
+        What the arguments are about.
+    arguments : sequence of Argument
+    short : int
+        Parts of cuts, and whole strips.
     """
     apart = any(choice.elsewhere is not None for choice in problem.choices)
     certain = {

@@ -13,16 +13,9 @@ from cutopt.lengths import INCH
 from cutopt.solve.bounds.relaxed import usable_span
 from cutopt.solve.bounds.windows import touched_cells
 from cutopt.solve.model.cells import holds, summed
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import fits_alone
-from cutopt.solve.model.model import (
-    FINEST,
-    TURNED,
-    UNTURNED,
-    Item,
-    Model,
-    Sheet,
-    model_of,
-)
+from cutopt.solve.model.model import FINEST, TURNED, UNTURNED, Item, Model, Sheet
 from cutopt.wanted import Cut, Wanted
 
 # ticks
@@ -58,7 +51,16 @@ def smallest(row: Wanted) -> tuple[int, int]:
 
 
 def might_fit(model: Model, item: Item, *, either_way: bool = False) -> bool:
-    """Whether some cloth may hold one part in truth; that none does is certain. See :func:`close_cloth`."""
+    """Whether some cloth may hold one part in truth; that none does is certain. See :func:`close_cloth`.
+
+    Parameters
+    ----------
+    model : Model
+    item : Item
+        The row.
+    either_way : bool
+        As if it might lie along or across.
+    """
     return any(True for _ in close_cloth(model, item, either_way=either_way))
 
 
@@ -68,11 +70,22 @@ def close_cloth(
     """The cloth of an item's fabrics that may hold one part in truth, on the grid or not.
 
     `either_way`: as if it might lie along or across.
+
+    Parameters
+    ----------
+    model : Model
+    item : Item
+        The row.
+    either_way : bool
+        As if it might lie along or across.
     """
-    (w, l), allowed = smallest(item.row), model.job.allowed(item.row)
+    w, l = smallest(item.row)
+    allowed = model.job.allowed(item.row)
     for sheet in model.sheets:
-        named = model.job.fabrics[sheet.fabric].name in allowed
-        turns = (UNTURNED | TURNED if named else 0) if either_way else sheet.turns(item)
+        turns = sheet.turns(item)
+        if either_way:
+            named = model.job.fabrics[sheet.fabric].name in allowed
+            turns = UNTURNED | TURNED if named else 0
         ways = [
             size for bit, size in ((UNTURNED, (w, l)), (TURNED, (l, w))) if turns & bit
         ]
@@ -86,6 +99,14 @@ def may_hold(cloth: Cloth, w: int, l: int, step: int) -> bool:
     Exact for a rectangle without flaws. Of other cloth all cells count that usable cloth touches, so that a part is
     never missed, and is found too often only where it lacks a cell or two: cells of `step` ticks are looked at, and
     where they leave it open much smaller ones.
+
+    Parameters
+    ----------
+    cloth : Cloth
+    w, l : int
+        Ticks.
+    step : int
+        Ticks of a cell.
     """
     (left, right), (low, high) = usable_span(cloth, 0), usable_span(cloth, 1)
     if w > right - left or l > high - low:

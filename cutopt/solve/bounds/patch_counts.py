@@ -202,7 +202,21 @@ class Patches:
     def cheapest_alone(
         self, problem: Relaxed, offers: Sequence[Sequence[int]], missing: Ints
     ) -> Ints:
-        """What it costs where all that is missing comes from the cheapest single offer (sources of the shop)."""
+        """What it costs where all that is missing comes from the cheapest single offer.
+
+        Parameters
+        ----------
+        problem : Relaxed
+        offers : sequence of sequences of int
+            Numbers of the sources of the shop that belong together: all lengths of one offer, or one kind of piece.
+        missing : array of int64 (sides across, sides along)
+            Patches, for each pair of sides of a patch.
+
+        Returns
+        -------
+        array of int64 (sides across, sides along)
+            Units of the model; `NOTHING_ENOUGH` where no offer has so many.
+        """
         least = np.full(missing.shape, NOTHING_ENOUGH, dtype=np.int64)
         for offer in offers:
             sources = [problem.shop[s] for s in offer]

@@ -198,6 +198,14 @@ class Pricer:
         On the sources of `limited` no part counts more often than it is wanted. An iterator, so that the caller
         may do something else in between: it gives the values found so far after every piece of work, and all of
         them at last.
+
+        Parameters
+        ----------
+        prices : sequence of int
+            Of one of each need.
+        sources : sequence of Source
+        limited : collection of Source
+            On which no part counts more often than it is wanted.
         """
         self.prices = list(prices)
         self._held = {}
@@ -277,7 +285,15 @@ class Pricer:
 
 
 def all_worth(problem: Relaxed, prices: Sequence[int], source: Source) -> int:
-    """The worth of all that the cloth may serve: no copy can hold more that counts."""
+    """The worth of all that the cloth may serve: no copy can hold more that counts.
+
+    Parameters
+    ----------
+    problem : Relaxed
+    prices : sequence of int
+        Of one of each need.
+    source : Source
+    """
     return sum(prices[k] * problem.needs[k].demand for k in problem.served(source.ways))
 
 
@@ -286,6 +302,13 @@ def plain_value(problem: Relaxed, prices: Sequence[int], source: Source) -> int:
 
     The parts that fit, the dearest by area first, each no more often than it is wanted and than rows and columns
     of it fit, the last one as a fraction, rounded up.
+
+    Parameters
+    ----------
+    problem : Relaxed
+    prices : sequence of int
+        Of one of each need.
+    source : Source
     """
     fitting = []
     for k in problem.served(source.ways):
@@ -316,6 +339,14 @@ def plain_values(
     """The plain value of each source of the shop; a length that is worth `enough` is told as worth just that.
 
     Of many shorter lengths only some are reckoned, and those between are told as worth what the next longer one is.
+
+    Parameters
+    ----------
+    problem : Relaxed
+    prices : sequence of int
+        Of one of each need.
+    enough : int
+        Beyond this no worth matters.
     """
     values: list[int] = []
     for _, group in groupby(

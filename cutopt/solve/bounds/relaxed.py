@@ -217,19 +217,15 @@ def _by_fabric(
             for k in members:
                 wanted(k)
             continue
-        every = [tuple(wanted(k, fabric) for k in members) for fabric in sorted(common)]
+        every = []
+        for fabric in sorted(common):
+            amounts = tuple(wanted(k, fabric) for k in members)
+            every.append(Option(cap=1, amounts=amounts))
+        lacking = [
+            _lacking(model, members, able, fabric) for fabric in every_one - common
+        ]
         choices.append(
-            Choice(
-                total=1,
-                options=tuple(Option(cap=1, amounts=amounts) for amounts in every),
-                elsewhere=min(
-                    (
-                        _lacking(model, members, able, fabric)
-                        for fabric in every_one - common
-                    ),
-                    default=None,
-                ),
-            )
+            Choice(total=1, options=tuple(every), elsewhere=min(lacking, default=None))
         )
     return split, choices
 

@@ -197,7 +197,22 @@ def _sizes(
 
 
 def lines(low: int, high: int, sizes: Sequence[tuple[int, int]], most: int) -> Ints:
-    """Lines from `low` to `high` at a distance that loses least of the sizes and is at most the least of them."""
+    """Lines from `low` to `high` at a distance that loses least of the sizes and is at most the least of them.
+
+    Parameters
+    ----------
+    low, high : int
+        Ticks.
+    sizes : sequence of (int, int)
+        Sizes of parts in ticks, each with its weight.
+    most : int
+        Cells.
+
+    Raises
+    ------
+    ValueError
+        Where the piece is so large beside the smallest part that the grid would not be fine enough.
+    """
     least = min(size for size, _ in sizes)
     extent = max(high - low, 1)
     if -(-extent // most) > least:
@@ -232,7 +247,14 @@ def _reach(points: Ints) -> Ints:
 
 
 def touched_cells(cloth: Cloth, xs: Ints, ys: Ints) -> Bools:
-    """Cells in which some usable cloth may lie: met by the outline or in it, not all in a flaw or lost margin."""
+    """Cells in which some usable cloth may lie: met by the outline or in it, not all in a flaw or lost margin.
+
+    Parameters
+    ----------
+    cloth : Cloth
+    xs, ys : arrays (n + 1,) and (m + 1,)
+        Lines of the grid, ticks in order.
+    """
     cells = _middle_inside(cloth.outline, xs, ys)
     for p, q in edges(cloth.outline):
         cells |= _met(xs, ys, p, q)  # type: ignore[arg-type]

@@ -216,17 +216,14 @@ class Draft:
         step = self.model.step
         x = sheet.origin[0] + placement.x * step
         y = sheet.origin[1] + placement.y * step
-        long = (
-            row.length
-            if isinstance(row, Cut)
-            else (placement.w if placement.turned else placement.l) * step
-        )
-        joined = isinstance(row, Strip) and self._segments_of[placement.unit] > 1
-        if isinstance(row, Strip) and not joined:
-            long = row.total_length
         grows: Axis | Literal[""] = ""
-        # what it has too much is of no use, and nobody need cut it off before it is sewn
-        if joined:
+        if isinstance(row, Cut):
+            long = row.length
+        elif self._segments_of[placement.unit] == 1:
+            long = row.total_length
+        else:
+            # what a segment has too much is of no use, and nobody need cut it off before it is sewn
+            long = (placement.w if placement.turned else placement.l) * step
             grows = "x" if placement.turned else "y"
         w, l = (long, row.width) if placement.turned else (row.width, long)
         return Rect(tag=tag, x1=x, y1=y, x2=x + w, y2=y + l, grows=grows)

@@ -76,7 +76,16 @@ class Shape:
         return is_rectangle(self.outline)
 
     def meets_ruler(self, axis: int, at: int, unit: str) -> bool:
-        """As :func:`cutopt.measure.meets_ruler`."""
+        """As :func:`cutopt.measure.meets_ruler`.
+
+        Parameters
+        ----------
+        axis : int
+            0 for a line across x, 1 across y.
+        at : int
+            Ticks.
+        unit : {"in", "cm"}
+        """
         met = self._met.get((axis, at, unit))
         if met is None:
             met = self._met[axis, at, unit] = meets_ruler(self.outline, axis, at, unit)
@@ -129,7 +138,15 @@ class Parts:
         return self._part(self._shape(outline), tuple(rects))
 
     def halves(self, shape: Shape, axis: Axis, at: int) -> tuple[Shape, ...]:
-        """What a cut makes of an outline: what lies low (left, below), then what lies high."""
+        """What a cut makes of an outline: what lies low (left, below), then what lies high.
+
+        Parameters
+        ----------
+        shape : Shape
+        axis : {"x", "y"}
+        at : int
+            Ticks.
+        """
         found = shape.halves.get((axis, at))
         if found is None:
             low, high = split(shape.outline, axis, at)
@@ -137,7 +154,15 @@ class Parts:
         return found
 
     def cut(self, part: Part, axis: Axis, at: int) -> tuple[Part, ...]:
-        """What a cut along a line that crosses no rect makes of a part."""
+        """What a cut along a line that crosses no rect makes of a part.
+
+        Parameters
+        ----------
+        part : Part
+        axis : {"x", "y"}
+        at : int
+            Ticks.
+        """
         found = part.parts.get((axis, at))
         if found is None:
             shapes = self.halves(part.shape, axis, at)

@@ -84,6 +84,14 @@ class Cutter:
 
         Where the maker allows only so many turns, parts of sizes off the grid may need one more to be trimmed: they
         are then left out, and are no leaf.
+
+        Parameters
+        ----------
+        cloth : Cloth
+        rects : sequence of Rect
+            The wanted parts on it.
+        quick : bool
+            Look at one way only.
         """
         key = (cloth, tuple(rects), quick)
         if key not in self._known:

@@ -110,7 +110,19 @@ def candidate(
     *,
     quick: bool = False,
 ) -> Candidate:
-    """The plan of a layout, its cuts in the order that an offer of this name likes."""
+    """The plan of a layout, its cuts in the order that an offer of this name likes.
+
+    Parameters
+    ----------
+    name : str
+        Of the offer.
+    model : Model
+    units : sequence of Unit
+    layout : Layout
+    cutter : Cutter
+    quick : bool
+        Look at one way to cut each piece only.
+    """
     draft = Draft(model, units, layout, cutter, _LIKES[name], quick=quick)
     plan = draft.plan()
     kept = [*draft.kept, *untouched(model, layout)]
@@ -125,7 +137,14 @@ def candidate(
 
 
 def disliked(model: Model, units: Sequence[Unit], layout: Layout) -> int:
-    """How much of a layout comes from fabrics that its rows name later, see :class:`Candidate`."""
+    """How much of a layout comes from fabrics that its rows name later, see :class:`Candidate`.
+
+    Parameters
+    ----------
+    model : Model
+    units : sequence of Unit
+    layout : Layout
+    """
     total = 0
     for p in layout.placements:
         item = model.items[units[p.unit].item]

@@ -60,7 +60,15 @@ class Cuts:
         self.given_up: dict[Part, None] = {}
 
     def cut(self, part: Part, axis: Axis, at: int) -> tuple[Part, ...]:
-        """Cut a part; gives what it comes apart in."""
+        """Cut a part; gives what it comes apart in.
+
+        Parameters
+        ----------
+        part : Part
+        axis : {"x", "y"}
+        at : int
+            Ticks.
+        """
         gives = self.parts.cut(part, axis, at)
         self.made[part] = axis, at, gives
         return gives
@@ -72,6 +80,7 @@ class Cuts:
 
     @property
     def lost(self) -> list[Rect]:
+        """The rects that are left out, for lack of turns."""
         return [rect for part in self.given_up for rect in part.rects]
 
 
@@ -126,7 +135,21 @@ def free_cuts(
     square_up: Sequence[tuple[Axis, int]],
     begin: Axis | None,
 ) -> Cuts:
-    """The cuts of :func:`cut_tree` where they may turn as often as they like."""
+    """The cuts of :func:`cut_tree` where they may turn as often as they like.
+
+    Parameters
+    ----------
+    root : Part
+        All of the cloth.
+    parts : Parts
+        What was found of it before.
+    spare_weight, square_up, begin : as of :func:`cut_tree`
+
+    Raises
+    ------
+    NotSeparableError
+        Where no line from edge to edge keeps all parts whole.
+    """
     cuts = Cuts(root, parts)
     todo = _squared(root, square_up, cuts)
     first = set(todo)

@@ -51,7 +51,19 @@ class Ground:
             self.table = summed(cells)
 
     def clear(self, block: Block, around: Box, axis: int, by: int) -> bool:
-        """Whether all boxes, around which is another, lie on usable cloth when moved along an axis by so many ticks."""
+        """Whether all boxes, around which is another, lie on usable cloth when moved along an axis by so many ticks.
+
+        Parameters
+        ----------
+        block : list of boxes
+            Ticks.
+        around : Box
+            The box around them.
+        axis : int
+            0 across, 1 along.
+        by : int
+            Ticks.
+        """
         dx, dy = (by, 0) if axis == 0 else (0, by)
         if self.whole:
             (low_x, low_y, high_x, high_y), (x1, y1, x2, y2) = self.box, around
@@ -75,6 +87,14 @@ def settled(
     """Different ways to push parts together, as far as the cloth allows; none where nothing can be moved.
 
     On a whole rectangle towards its left and lower side, elsewhere towards each pair of sides; `quick` is one way only.
+
+    Parameters
+    ----------
+    rects : sequence of Rect
+    ground : Ground
+        The cloth.
+    quick : bool
+        One way only.
     """
     seen: set[tuple[tuple[int, ...], ...]] = {
         tuple((r.x1, r.y1, r.x2, r.y2) for r in rects)

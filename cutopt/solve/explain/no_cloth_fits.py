@@ -28,8 +28,9 @@ from cutopt.solve.explain.changed_jobs import (
     with_row,
 )
 from cutopt.solve.explain.easier_rows import every, turned
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import fits_alone
-from cutopt.solve.model.model import Model, model_of
+from cutopt.solve.model.model import Model
 from cutopt.wanted import Cut, Strip, Wanted
 
 _MOST_PARTS: Final = 6  # that one part is sewn from

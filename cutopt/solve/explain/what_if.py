@@ -14,8 +14,9 @@ from cutopt.solve.context import Context
 from cutopt.solve.control.stop import Meter, Seconds, Stop, Work
 from cutopt.solve.cuts.checked_plan import checked_plan, lacks_nothing
 from cutopt.solve.cuts.cutter import Cutter
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import Layout, fits_alone, units_of, wanted_of
-from cutopt.solve.model.model import Model, model_of
+from cutopt.solve.model.model import Model
 from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.search.engine import Engine

@@ -31,8 +31,9 @@ from cutopt.solve.explain.strip_mends import as_far_as, reached, strip_mends
 from cutopt.solve.explain.trials import Trials, listed
 from cutopt.solve.explain.what_if import short_limit
 from cutopt.solve.model.cells import holds, summed
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import Ints, Layout, fits_alone
-from cutopt.solve.model.model import Item, Sheet, model_of
+from cutopt.solve.model.model import Item, Sheet
 from cutopt.solve.search.carry_over import Carried, worth
 from cutopt.solve.search.prepare import is_ready
 from cutopt.wanted import Cut, Strip, Wanted

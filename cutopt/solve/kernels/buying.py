@@ -63,7 +63,16 @@ def rows_used(S, inst):
 
 @jit
 def rung_for(P, sheet, rows):
-    """The shortest length on sale with so many usable rows, -1 where none is long enough."""
+    """The shortest length on sale with so many usable rows, -1 where none is long enough.
+
+    Parameters
+    ----------
+    P : Problem
+    sheet : int
+        A kind of cloth by length.
+    rows : int
+        Grid steps along the selvage.
+    """
     at = P.sheet[sheet, S_LAD_AT]
     low = 0
     high = P.sheet[sheet, S_LAD_N]
@@ -78,7 +87,16 @@ def rung_for(P, sheet, rows):
 
 @jit
 def grow(P, S, inst, rung):
-    """Buy by length up to this rung: the new rows are free at the far end."""
+    """Buy by length up to this rung: the new rows are free at the far end.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    inst : int
+        The instance of the fabric by length.
+    rung : int
+        Its new length on the ladder.
+    """
     N = S.node
     sheet = P.inst[inst, I_SHEET]
     rows = P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_ROWS]
@@ -121,7 +139,18 @@ def grow(P, S, inst, rung):
 
 @jit
 def price_of_more(P, S, i, inst, turned):
-    """What it costs to buy enough of this kind for one more of row i: (cost, rung), cost NOTHING if impossible."""
+    """What it costs to buy enough of this kind for one more of row i: (cost, rung), cost NOTHING if impossible.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    i : int
+        A unit.
+    inst : int
+        The instance that would be bought, or more of it.
+    turned : int
+        1 where the part is turned.
+    """
     sheet = P.inst[inst, I_SHEET]
     f = P.sheet[sheet, S_FABRIC]
     w, l = (
@@ -165,7 +194,14 @@ def price_of_more(P, S, i, inst, turned):
 
 @jit
 def closed_copy(P, S, sheet):
-    """The first copy of a kind of cloth that is not bought yet; of cloth by length the one there is; -1 for none."""
+    """The first copy of a kind of cloth that is not bought yet; of cloth by length the one there is; -1 for none.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    sheet : int
+        A kind of cloth.
+    """
     first = P.sheet[sheet, S_INST]
     for inst in range(first, first + P.sheet[sheet, S_COPIES]):
         if P.sheet[sheet, S_BYLENGTH] == 1 or S.inst[inst, OPEN] == 0:
@@ -175,7 +211,14 @@ def closed_copy(P, S, sheet):
 
 @jit
 def open_piece(P, S, inst):
-    """Buy a piece."""
+    """Buy a piece.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    inst : int
+        An instance that is not bought yet.
+    """
     sheet = P.inst[inst, I_SHEET]
     S.inst[inst, OPEN] = 1
     S.misc[COST] += P.inst[inst, I_COST]
@@ -190,6 +233,20 @@ def buy(P, S, i, budget, blink, prefer, thrift):
     """Buy the cheapest cloth, within the budget, that takes one more of row i; whether there was any.
 
     `thrift` 0 compares what is paid now, 1 what is paid for the area.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    i : int
+        A unit.
+    budget : int
+        What all that is bought may cost.
+    blink : int
+        In so many of 64 cases a kind of cloth is passed over.
+    prefer : int
+        1 where fabrics further down the maker's list are to be avoided, else 0.
+    thrift : int
+        0 compares what is paid now, 1 what is paid for the area.
     """
     best = NOTHING
     best_inst = -1

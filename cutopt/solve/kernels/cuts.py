@@ -11,7 +11,18 @@ from .tree import cloth, new_node
 
 @jit
 def cut_side(P, S, n, side, x, y, w, l):
-    """Cut the window of node n along one side of the part at (x, y); returns the node that still holds the part."""
+    """Cut the window of node n along one side of the part at (x, y); returns the node that still holds the part.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    n : int
+        A node.
+    side : int
+        0 left, 1 right, 2 below, 3 above.
+    x, y, w, l : int
+        Lower left corner and size of the part, in cells.
+    """
     N = S.node
     inst = N[n, INST]
     sheet = P.inst[inst, I_SHEET]
@@ -55,7 +66,20 @@ def cut_side(P, S, n, side, x, y, w, l):
 
 @jit
 def order_value(P, sheet, x1, y1, x2, y2, x, y, w, l, order):
-    """Sum of squares of the cloth left in up to four windows when the sides are cut in this order."""
+    """Sum of squares of the cloth left in up to four windows when the sides are cut in this order.
+
+    Parameters
+    ----------
+    P : Problem
+    sheet : int
+        A kind of cloth.
+    x1, y1, x2, y2 : int
+        The window, in cells.
+    x, y, w, l : int
+        Lower left corner and size of the part.
+    order : int
+        Four sides of two bits each, the first one lowest.
+    """
     total = 0
     for k in range(4):
         side = (order >> (2 * k)) & 3
@@ -84,7 +108,14 @@ ORDERS = (228, 216, 210, 201, 156, 147, 141, 120, 114, 99, 78, 57, 54, 39)
 
 @jit
 def runs_above(P, S, n):
-    """Runs of cuts in one direction from the cloth down to node n, and the kind of the last one: runs * 4 + kind."""
+    """Runs of cuts in one direction from the cloth down to node n, and the kind of the last one: runs * 4 + kind.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    n : int
+        A node.
+    """
     N = S.node
     runs = 0
     last = 0
@@ -105,7 +136,18 @@ def runs_above(P, S, n):
 
 @jit
 def too_many_runs(P, S, n, x, y, w, l, order):
-    """Whether cutting the sides of a part in this order takes more turns than the maker wants."""
+    """Whether cutting the sides of a part in this order takes more turns than the maker wants.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    n : int
+        A free leaf.
+    x, y, w, l : int
+        Lower left corner and size of the part, in cells.
+    order : int
+        Four sides of two bits each, the first one lowest.
+    """
     if P.limits[3] == 0:
         return False
     N = S.node
@@ -142,7 +184,16 @@ def too_many_runs(P, S, n, x, y, w, l, order):
 
 @jit
 def best_order(P, S, C, n, x, y, w, l):
-    """The order of cuts that keeps the largest windows; stores it in spot[4], returns its value."""
+    """The order of cuts that keeps the largest windows; stores it in spot[4], returns its value.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    n : int
+        A free leaf.
+    x, y, w, l : int
+        Lower left corner and size of the part, in cells.
+    """
     N = S.node
     sheet = P.inst[N[n, INST], I_SHEET]
     best = -1

@@ -1,20 +1,42 @@
-"""Kernels of the exact plate: what can still be added round a block, and joins of blocks, best or largest first."""
+"""Kernels of the exact plate: what can still be added round a block, and joins of blocks, best first."""
 
 from __future__ import annotations
 
-from cutopt.solve.kernels.loader import entry, jit
+from collections import namedtuple
 
-LOSS_SCALE = 10_000
-# what lost cloth counts, in cloth used: for the order in which blocks are taken, and for a band where a join may lose
-# no more than `TIGHT`; where it may lose more it counts that much less
-ORDER_WEIGHT = 20
-WASTE_WEIGHT = 50
-TIGHT = 100
+from cutopt.solve.kernels.loader import entry, inlined
+
+from .blocks import (
+    BEST,
+    BEST_BLOCK,
+    BLOCKS,
+    FULL,
+    TAKEN,
+    WAITING,
+    add,
+    known,
+    pop,
+    too_many,
+)
+
+# limit (width, height); index_x (width + 1,) and index_y (height + 1,): the place of the largest size of the tables
+# that is no larger; u and u_priced (sizes across, sizes along): what can be added round a block, plainly and with
+# prices of the copies, which are scaled by `scale`
+Plate = namedtuple("Plate", "limit index_x index_y u u_priced scale")
 
 
 @entry
 def outside(xs, ys, below_x, below_y, v, u):  # type: ignore[no-untyped-def]
-    """Fill `u[i, j]`: the most that can be added round a block xs[i] x ys[j], from the values `v` of plates."""
+    """Fill `u[i, j]`: the most that can be added round a block xs[i] x ys[j], from the values `v` of plates.
+
+    Parameters
+    ----------
+    xs, ys : arrays (across,) and (along,)
+        Sizes in order, the first 0.
+    below_x, below_y : arrays
+        For each length the index of the largest size that is no larger.
+    v, u : arrays (across, along)
+    """
     nx = xs.shape[0]
     ny = ys.shape[0]
     for i in range(nx - 1, -1, -1):
@@ -35,295 +57,106 @@ def outside(xs, ys, below_x, below_y, v, u):  # type: ignore[no-untyped-def]
             u[i, j] = best
 
 
-@jit
-def push(heap, size, bound, state):  # type: ignore[no-untyped-def]
-    """Add a state to the heap, the largest bound on top; `size` is how many were there."""
-    k = size
-    while k > 0 and bound[heap[(k - 1) // 2]] < bound[state]:
-        heap[k] = heap[(k - 1) // 2]
-        k = (k - 1) // 2
-    heap[k] = state
+@inlined
+def extent(plate, size, place, a, b, stacked):  # type: ignore[no-untyped-def]
+    """Width and height of two blocks joined, and their places in the tables (0 where it does not go on the plate).
 
-
-@jit
-def pop(heap, size, bound):  # type: ignore[no-untyped-def]
-    """Take the state of the largest bound from a heap of `size`."""
-    top = heap[0]
-    last = heap[size - 1]
-    k = 0
-    size = size - 1
-    while True:
-        child = 2 * k + 1
-        if child >= size:
-            break
-        if child + 1 < size and bound[heap[child + 1]] > bound[heap[child]]:
-            child += 1
-        if bound[heap[child]] <= bound[last]:
-            break
-        heap[k] = heap[child]
-        k = child
-    heap[k] = last
-    return top
-
-
-@jit
-def known(heads, chain, words, keys, size, dead, first, second, w, h):  # type: ignore[no-untyped-def]
-    """Whether a live block of the same parts is no larger; larger ones of the same parts are marked dead."""
-    key = keys[first] + keys[second]
-    state = heads[key & (heads.shape[0] - 1)]
-    while state >= 0:
-        same = keys[state] == key and dead[state] == 0
-        if same:
-            for k in range(words.shape[1]):
-                if words[state, k] != words[first, k] + words[second, k]:
-                    same = False
-        if same and size[state, 0] <= w and size[state, 1] <= h:
-            return True
-        if same and size[state, 0] >= w and size[state, 1] >= h:
-            dead[state] = 1
-        state = chain[state]
-    return False
-
-
-@jit
-def too_many(words, guard, a, b):  # type: ignore[no-untyped-def]
-    """Whether two blocks together have more copies of a part than are wanted."""
-    for k in range(words.shape[1]):
-        if (words[a, k] + words[b, k] + guard[0, k]) & guard[1, k] != 0:
-            return True
-    return False
-
-
-@jit
-def record(n, a, b, stacked, words, key, dead, made, chain, heads):  # type: ignore[no-untyped-def]
-    """Note what block n is made of, so that it is known from now on."""
-    dead[n] = 0
-    made[n, 0], made[n, 1], made[n, 2] = a, b, stacked
-    key[n] = key[a] + key[b]
-    for k in range(words.shape[1]):
-        words[n, k] = words[a, k] + words[b, k]
-    slot = key[n] & (heads.shape[0] - 1)
-    chain[n], heads[slot] = heads[slot], n
-
-
-@jit
-def extent(limit, index_x, index_y, size, place, a, b, stacked):  # type: ignore[no-untyped-def]
-    """Width and height of two blocks joined, and their places in the tables (0 where it does not go on the plate)."""
+    Parameters
+    ----------
+    plate : Plate
+    size, place : arrays (most, 2)
+        Width and height of each block, and their places in the tables.
+    a, b : int
+    stacked : int
+        1 where b lies on a, 0 where it lies beside it.
+    """
     w = max(size[a, 0], size[b, 0])
     h = max(size[a, 1], size[b, 1])
     i = max(place[a, 0], place[b, 0])
     j = max(place[a, 1], place[b, 1])
     if stacked == 0:
         w = size[a, 0] + size[b, 0]
-        i = index_x[w] if w <= limit[0] else 0
+        i = plate.index_x[w] if w <= plate.limit[0] else 0
     else:
         h = size[a, 1] + size[b, 1]
-        j = index_y[h] if h <= limit[1] else 0
+        j = plate.index_y[h] if h <= plate.limit[1] else 0
     return w, h, i, j
 
 
+@inlined
+def most_with(plate, i, j, value, priced, best):  # type: ignore[no-untyped-def]
+    """The most that a plan with a block is worth, as far as it matters: nothing exact is known at `best` and below.
+
+    Parameters
+    ----------
+    plate : Plate
+    i, j : int
+        The places of its width and height in the tables.
+    value, priced : int
+        What it is worth, plainly and with prices of the copies.
+    best : int
+    """
+    most = value + plate.u[i, j]
+    if most <= best:
+        return most
+    return min(most, (priced + plate.u_priced[i, j]) // plate.scale)
+
+
 @entry
-def join(  # type: ignore[no-untyped-def]
-    limit,
-    index_x,
-    index_y,
-    u,
-    u_priced,
-    scale,
-    guard,
-    info,
-    size,
-    place,
-    worth,
-    words,
-    key,
-    bound,
-    dead,
-    made,
-    chain,
-    heads,
-    heap,
-    closed,
-    steps,
-):
+def join(plate, blocks, place, worth, closed, steps):  # type: ignore[no-untyped-def]
     """Take up to `steps` blocks, best first, and join each with all taken before it, side by side and stacked.
 
     Parameters
     ----------
-    limit : array (width, height of the plate)
-    u, u_priced, scale : what can be added, plainly and with prices of the copies (scaled by `scale`)
-    guard : array; guard[0] is added to the packed counts, bits of guard[1] then show where a count is too high
-    info : array (blocks, on the heap, taken, best value, its block, 1 where the arrays are full)
-    size, place, worth, words, key, bound, dead, made, chain : blocks: width and height, their places in tables,
-        value and priced value, packed counts, hash, upper bound, whether dominated, (first, second, 1 if stacked)
+    plate : Plate
+    blocks : Blocks
+        `order` is the most that a plan with the block is worth.
+    place : array (most, 2)
+        Where the width and height of each block stand in the tables.
+    worth : array (most, 2)
+        The value of each block, and its value with prices of the copies.
+    closed : array (most,)
+        Scratch: the blocks taken.
+    steps : int
     """
-    blocks = info[0]
-    waiting = info[1]
-    taken = info[2]
-    best = info[3]
+    state = blocks.state
+    limit = plate.limit
+    most_blocks = blocks.size.shape[0]
     for _ in range(steps):
-        if waiting == 0 or blocks + 2 * taken + 2 >= size.shape[0]:
+        taken = state[TAKEN]
+        if state[WAITING] == 0 or state[BLOCKS] + 2 * taken + 2 >= most_blocks:
             break
-        a = pop(heap, waiting, bound)
-        waiting -= 1
-        if dead[a] == 1:
+        a = pop(blocks.heap, state[WAITING], blocks.order)
+        state[WAITING] -= 1
+        if blocks.dead[a] == 1:
             continue
-        if bound[a] <= best:
-            waiting = 0
+        if blocks.order[a] <= state[BEST]:
+            state[WAITING] = 0
             break
         closed[taken] = a
-        taken += 1
-        for t in range(taken):
+        state[TAKEN] += 1
+        best = state[BEST]
+        for t in range(taken + 1):
             b = closed[t]
-            if dead[b] == 1:
+            if blocks.dead[b] == 1:
                 continue
             value = worth[a, 0] + worth[b, 0]
             priced = worth[a, 1] + worth[b, 1]
             for stacked in range(2):
-                w, h, i, j = extent(limit, index_x, index_y, size, place, a, b, stacked)
+                w, h, i, j = extent(plate, blocks.size, place, a, b, stacked)
                 if w > limit[0] or h > limit[1]:
                     continue
-                most = value + u[i, j]
-                if most <= best:
+                most = most_with(plate, i, j, value, priced, best)
+                if most <= best or too_many(blocks, a, b) or known(blocks, a, b, w, h):
                     continue
-                most = min(most, (priced + u_priced[i, j]) // scale)
-                if most <= best:
-                    continue
-                if too_many(words, guard, a, b) or known(
-                    heads, chain, words, key, size, dead, a, b, w, h
-                ):
-                    continue
-                size[blocks, 0], size[blocks, 1], place[blocks, 0], place[blocks, 1] = (
-                    w,
-                    h,
-                    i,
-                    j,
-                )
-                worth[blocks, 0], worth[blocks, 1], bound[blocks] = value, priced, most
-                record(blocks, a, b, stacked, words, key, dead, made, chain, heads)
-                push(heap, waiting, bound, blocks)
-                waiting += 1
+                n = state[BLOCKS]
+                place[n, 0] = i
+                place[n, 1] = j
+                worth[n, 0] = value
+                worth[n, 1] = priced
+                add(blocks, a, b, stacked, w, h, most)
                 if value > best:
                     best = value
-                    info[4] = blocks
-                blocks += 1
-    info[0], info[1], info[2], info[3] = blocks, waiting, taken, best
-    info[5] = 1 if blocks + 2 * taken + 2 >= size.shape[0] else 0
-
-
-@jit
-def joined(limit, loss, size, a, b, stacked):  # type: ignore[no-untyped-def]
-    """Width and height of two blocks joined; (0, 0) where that is too large or loses too much beside the smaller."""
-    w = max(size[a, 0], size[b, 0])
-    h = max(size[a, 1], size[b, 1])
-    if stacked == 0:
-        w = size[a, 0] + size[b, 0]
-    else:
-        h = size[a, 1] + size[b, 1]
-    one = size[a, 0] * size[a, 1]
-    two = size[b, 0] * size[b, 1]
-    if (
-        w > limit[0]
-        or h > limit[1]
-        or (w * h - one - two) * LOSS_SCALE > loss * min(one, two)
-    ):
-        return 0, 0
-    return w, h
-
-
-@jit
-def worth_as_band(limit, loss, h, area):  # type: ignore[no-untyped-def]
-    """How much a block is worth as a band across the whole width, cut off from it; 0 where it loses too much."""
-    waste = limit[0] * h - area
-    if waste * LOSS_SCALE > loss * limit[0] * h:
-        return 0
-    return area - WASTE_WEIGHT * waste * TIGHT // max(loss, TIGHT)
-
-
-@entry
-def join_tight(  # type: ignore[no-untyped-def]
-    limit,
-    loss,
-    guard,
-    info,
-    size,
-    area,
-    words,
-    key,
-    order,
-    dead,
-    made,
-    chain,
-    heads,
-    heap,
-    first,
-    after,
-    steps,
-):
-    """Take up to `steps` blocks, largest first, and join each with all taken before it that fit it (almost) exactly.
-
-    Parameters
-    ----------
-    limit : array (width, height of the plate)
-    loss : what a join may lose, as a share of the smaller of its blocks, in `LOSS_SCALE`
-    guard : array; guard[0] is added to the packed counts, bits of guard[1] then show where a count is too high
-    info : array (blocks, on the heap, taken, best worth as a band, its block, 1 where the arrays are full)
-    size, area, words, key, order, dead, made, chain : blocks: width and height, area of the parts, packed counts,
-        hash, what is taken first, whether dominated, (first, second, 1 if stacked)
-    first, after : lists of the blocks taken, by width (0) and by height (1): first[k, extent], then after[block, k]
-    """
-    blocks = info[0]
-    waiting = info[1]
-    taken = info[2]
-    for _ in range(steps):
-        if waiting == 0 or info[5] == 1:
-            break
-        a = pop(heap, waiting, order)
-        waiting -= 1
-        if dead[a] == 1:
-            continue
-        taken += 1
-        for k in range(2):
-            after[a, k], first[k, size[a, k]] = first[k, size[a, k]], a
-        for stacked in range(2):
-            # blocks of about the same width are stacked, of the same height laid side by side
-            k = 1 - stacked
-            # a larger difference loses too much, whichever is the narrower
-            far = size[a, k] * loss // LOSS_SCALE
-            for extent in range(
-                max(1, size[a, k] - far), min(limit[k], size[a, k] + far) + 1
-            ):
-                b = first[k, extent]
-                while b >= 0 and info[5] == 0:
-                    w, h = joined(limit, loss, size, a, b, stacked)
-                    if w > 0 and dead[b] == 0 and not too_many(words, guard, a, b):
-                        if not known(heads, chain, words, key, size, dead, a, b, w, h):
-                            size[blocks, 0], size[blocks, 1], area[blocks] = (
-                                w,
-                                h,
-                                area[a] + area[b],
-                            )
-                            order[blocks] = area[blocks] - ORDER_WEIGHT * (
-                                w * h - area[blocks]
-                            )
-                            record(
-                                blocks,
-                                a,
-                                b,
-                                stacked,
-                                words,
-                                key,
-                                dead,
-                                made,
-                                chain,
-                                heads,
-                            )
-                            push(heap, waiting, order, blocks)
-                            waiting += 1
-                            worth = worth_as_band(limit, loss, h, area[blocks])
-                            if worth > info[3]:
-                                info[3], info[4] = worth, blocks
-                            blocks += 1
-                            info[5] = 1 if blocks >= size.shape[0] else 0
-                    b = after[b, k]
-    info[0], info[1], info[2] = blocks, waiting, taken
+                    state[BEST] = value
+                    state[BEST_BLOCK] = n
+    state[FULL] = 1 if state[BLOCKS] + 2 * state[TAKEN] + 2 >= most_blocks else 0

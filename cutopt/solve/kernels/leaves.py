@@ -28,7 +28,14 @@ from .tree import cloth
 
 @jit
 def free_cloth(P, S, n):
-    """Usable cells of a free node, counted once for each window on irregular cloth."""
+    """Usable cells of a free node, counted once for each window on irregular cloth.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    n : int
+        A free node.
+    """
     N = S.node
     sheet = P.inst[N[n, INST], I_SHEET]
     if P.sheet[sheet, S_FULL] == 1:
@@ -40,7 +47,14 @@ def free_cloth(P, S, n):
 
 @jit
 def add_leaf(P, S, n):
-    """List a free leaf that could hold some part, with what decides most often that a part does not fit."""
+    """List a free leaf that could hold some part, with what decides most often that a part does not fit.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    n : int
+        A free node.
+    """
     N = S.node
     k = S.misc[NLEAF]
     wide = N[n, X2] - N[n, X1]
@@ -60,6 +74,7 @@ def add_leaf(P, S, n):
 
 @jit
 def list_leaves(P, S):
+    """Begin the list of free leaves anew."""
     S.misc[NLEAF] = 0
     for n in range(S.misc[TOP]):
         if S.node[n, KIND] == FREE:
@@ -68,7 +83,14 @@ def list_leaves(P, S):
 
 @jit
 def relist(P, S, n):
-    """List a leaf that grew, in place of its old entry if it has one."""
+    """List a leaf that grew, in place of its old entry if it has one.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    n : int
+        A free node.
+    """
     for k in range(S.misc[NLEAF]):
         if S.leaf[k, F_NODE] == n:
             unlist(S, k)
@@ -78,6 +100,7 @@ def relist(P, S, n):
 
 @jit
 def unlist(S, k):
+    """Take entry k off the list of free leaves; the last one takes its place."""
     S.misc[NLEAF] -= 1
     for c in range(5):
         S.leaf[k, c] = S.leaf[S.misc[NLEAF], c]

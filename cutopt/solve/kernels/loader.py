@@ -33,6 +33,16 @@ def jit(function: Callable[..., Any]) -> Callable[..., Any]:
     return _compiled(function, no_cpython_wrapper=True, no_cfunc_wrapper=True)
 
 
+def inlined(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Decorator of kernel functions that stand in a hot loop: written into their callers.
+
+    A call passes each field of each array of a named tuple, which takes longer than some functions do.
+    """
+    return _compiled(
+        function, inline="always", no_cpython_wrapper=True, no_cfunc_wrapper=True
+    )
+
+
 def entry(function: Callable[..., Any]) -> Callable[..., Any]:
     """Decorator of kernel functions that Python calls: njit in the compiled copy, else nothing."""
     return _compiled(function)
@@ -91,6 +101,11 @@ def cache_folder() -> Path:
 
     `NUMBA_CACHE_DIR` overrides it; where neither it nor the user's cache can be written (a read-only home, or none) a
     temporary one serves, the same for the next process where folders have owners.
+
+    Raises
+    ------
+    AssertionError
+        Where not even a new temporary folder can be written.
     """
     # numba keeps code by the place of its source, so a copy elsewhere is not ready yet
     sources = b"".join(p.read_bytes() for p in sorted(_HOME.glob("*.py")))

@@ -37,18 +37,26 @@ from .state import (
 M_SHEET, M_ROWS, M_FIRST, M_COUNT, M_KEY = range(5)
 # columns of a part: row, lower left corner (y from the beginning of a band), size, whether turned
 Q_UNIT, Q_X, Q_Y, Q_W, Q_L, Q_TURN = range(6)
-# info
-# how many are kept, their parts, whether there is no room, ever kept
+# info: how many are kept, their parts, whether there is no room, ever kept
 M_PATTERNS, M_PARTS, M_FULL, M_EVER = range(4)
 # columns of the scratch beside each node: what its pattern is known by, where its parts begin and end, how many
 C_KEY, C_LOW, C_HIGH, C_COUNT = range(4)
 
+# head (most patterns, 5): M_ columns; part (most parts, 6): Q_ columns; table (a power of two,): patterns by their key, -1
+# where none; keys (units,): what a part adds to a key; info (4,)
 Met = namedtuple("Met", "head part table keys info")
 
 
 @jit
 def amount(P, S, n):
-    """How much of its row the part of a leaf is: one, or so much of a strip."""
+    """How much of its row the part of a leaf is: one, or so much of a strip.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    n : int
+        A leaf that holds a part.
+    """
     i = S.node[n, ITEM]
     return (
         max(S.node[n, PW], S.node[n, PL]) - P.unit[i, U_LOSS]
@@ -59,7 +67,14 @@ def amount(P, S, n):
 
 @jit
 def top_of(P, S, n):
-    """The root of the cloth of node n; on a bought length the window of full width that it lies in."""
+    """The root of the cloth of node n; on a bought length the window of full width that it lies in.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    n : int
+        A node.
+    """
     N = S.node
     top = n
     by_length = P.sheet[P.inst[N[n, INST], I_SHEET], S_BYLENGTH] == 1
@@ -82,7 +97,13 @@ def slot(M, key):
 
 @entry
 def note_patterns(P, S, C, M):
-    """Keep the patterns of a state that are not kept yet, as far as there is room."""
+    """Keep the patterns of a state that are not kept yet, as far as there is room.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    M : Met
+    """
     N = S.node
     size = 0
     for n in range(S.misc[TOP]):
@@ -113,7 +134,21 @@ def note_patterns(P, S, C, M):
 
 @jit
 def note(P, S, C, M, top, sheet, rows, low):
-    """Keep the pattern below one node, unless it is kept already and takes no more rows there."""
+    """Keep the pattern below one node, unless it is kept already and takes no more rows there.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    M : Met
+    top : int
+        The node.
+    sheet : int
+        Its kind of cloth.
+    rows : int
+        Grid rows that a band takes; 0 for a whole cloth.
+    low : int
+        Where the band begins.
+    """
     key = C.mark[top, C_KEY]
     at = M.info[M_PATTERNS]
     k = slot(M, key)
@@ -132,7 +167,19 @@ def note(P, S, C, M, top, sheet, rows, low):
 
 @jit
 def write(P, S, C, M, top, low, at):
-    """Write the parts below a node as rows of `part` from `at`; gives the row after the last."""
+    """Write the parts below a node as rows of `part` from `at`; gives the row after the last.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    M : Met
+    top : int
+        The node.
+    low : int
+        Where a band begins: y counts from there.
+    at : int
+        A row of `M.part`.
+    """
     N = S.node
     C.stack[0], size = top, 1
     while size > 0:

@@ -11,6 +11,14 @@ def fill(xs, ys, below_x, below_y, v):  # type: ignore[no-untyped-def]
 
     `below_x[n]` is the index of the largest size of `xs` that is at most n. Rows of `v` are worked through whole,
     so that the inner loop over a cut in x runs on neighbours in memory.
+
+    Parameters
+    ----------
+    xs, ys : arrays (across,) and (along,)
+        Sizes in order, the first 0.
+    below_x, below_y : arrays
+        For each length the number of the largest size that is no larger.
+    v : array (across, along)
     """
     nx = xs.shape[0]
     ny = ys.shape[0]
@@ -37,14 +45,64 @@ def fill(xs, ys, below_x, below_y, v):  # type: ignore[no-untyped-def]
             v[i, j] = best
 
 
+@jit
+def write(rows, at, i, j, x, y):  # type: ignore[no-untyped-def]
+    """Write a plate as a row.
+
+    Parameters
+    ----------
+    rows : array (most, 4)
+    at : int
+    i, j : int
+        Numbers of its width and height.
+    x, y : int
+        Its lower left corner.
+    """
+    rows[at, 0] = i
+    rows[at, 1] = j
+    rows[at, 2] = x
+    rows[at, 3] = y
+
+
+@jit
+def cut_across(xs, below_x, v, i, j):  # type: ignore[no-untyped-def]
+    """Numbers of the two widths that a best cut across x makes of plate (i, j); (0, 0) where no such cut is best.
+
+    Parameters
+    ----------
+    xs : array (across,)
+    below_x : array
+    v : array (across, along)
+    i, j : int
+    """
+    a = 1
+    while 2 * xs[a] <= xs[i]:
+        b = below_x[xs[i] - xs[a]]
+        if v[a, j] + v[b, j] == v[i, j]:
+            return a, b
+        a += 1
+    return 0, 0
+
+
 @entry
 def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves, met_x, met_y):  # type: ignore[no-untyped-def]
     """Write the single parts of a best plan of plate (i0, j0) as rows (i, j, x, y) of `leaves`; how many.
 
-    `base` holds the best single part of each plate. Plates are shrunk first, so that a part lies in its own size.
-    The sizes of all plates of the plan are marked in `met_x` and `met_y`.
+    Plates are shrunk first, so that a part lies in its own size.
+
+    Parameters
+    ----------
+    xs, ys, below_x, below_y : as of :func:`fill`
+    base, v : arrays (across, along)
+        The best single part of each plate, and its value.
+    i0, j0 : int
+        Numbers of the width and the height of the plate.
+    stack, leaves : arrays (most, 4)
+        Scratch, and where the parts are written.
+    met_x, met_y : arrays (across,) and (along,)
+        In which the sizes of all plates of the plan are marked.
     """
-    stack[0, 0], stack[0, 1], stack[0, 2], stack[0, 3] = i0, j0, 0, 0
+    write(stack, 0, i0, j0, 0, 0)
     top = 1
     found = 0
     while top > 0:
@@ -62,42 +120,20 @@ def trace(xs, ys, below_x, below_y, base, v, i0, j0, stack, leaves, met_x, met_y
             j -= 1
         met_x[i], met_y[j] = 1, 1
         if base[i, j] == worth:
-            leaves[found, 0], leaves[found, 1], leaves[found, 2], leaves[found, 3] = (
-                i,
-                j,
-                x,
-                y,
-            )
+            write(leaves, found, i, j, x, y)
             found += 1
             continue
-        a = 1
-        b = 0
-        along = False
-        while 2 * xs[a] <= xs[i]:
-            b = below_x[xs[i] - xs[a]]
-            if v[a, j] + v[b, j] == worth:
-                along = True
-                break
-            a += 1
-        if along:
-            stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = a, j, x, y
-            top += 1
-            stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = (
-                b,
-                j,
-                x + xs[a],
-                y,
-            )
-            top += 1
-            continue
-        c = 1
-        while v[i, c] + v[i, below_y[ys[j] - ys[c]]] != worth:
-            c += 1
-        b = below_y[ys[j] - ys[c]]
-        stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = i, c, x, y
-        top += 1
-        stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = i, b, x, y + ys[c]
-        top += 1
+        a, b = cut_across(xs, below_x, v, i, j)
+        if a > 0:
+            write(stack, top, a, j, x, y)
+            write(stack, top + 1, b, j, x + xs[a], y)
+        else:
+            c = 1
+            while v[i, c] + v[i, below_y[ys[j] - ys[c]]] != worth:
+                c += 1
+            write(stack, top, i, c, x, y)
+            write(stack, top + 1, i, below_y[ys[j] - ys[c]], x, y + ys[c])
+        top += 2
     return found
 
 
@@ -113,6 +149,15 @@ def grids(xs, ys, below_x, below_y, widths, heights, values, most, base, which):
     """Fill `base[i, j]` with the most value from a grid of one part in a plate xs[i] x ys[j], `which` with the part.
 
     Only plates that are hardly larger than a grid are filled; no grid has more than `most` copies.
+
+    Parameters
+    ----------
+    xs, ys, below_x, below_y : as of :func:`fill`
+    widths, heights, values : arrays (ways,)
+        Of the parts, as they may lie.
+    most : int
+        Copies of a grid.
+    base, which : arrays (across, along)
     """
     for k in range(widths.shape[0]):
         across = 1
@@ -141,6 +186,16 @@ def knapsack(lengths, worth, f, last, live, copies):  # type: ignore[no-untyped-
 
     `copies` gets how many of each a best filling of the whole length takes. `last` and `live` are scratch: a part that
     shorter ones make up for when its own length is reached is never tried again.
+
+    Parameters
+    ----------
+    lengths, worth : arrays (parts,)
+        The lengths in order.
+    f, last : arrays (length + 1,)
+        What is filled, and scratch.
+    live : array (parts,)
+        Scratch.
+    copies : array (parts,)
     """
     count = lengths.shape[0]
     alive = 0
@@ -180,6 +235,18 @@ def columns(first, last, widths, heights, values, waste, f, live, worth, best): 
 
     The column is as high as `f` is long. The parts come in order of their heights; a part is used where its copies
     leave no more than `waste` of x. `f`, `live` and `worth` are scratch. Gives the additions that it took.
+
+    Parameters
+    ----------
+    first, last : int
+        Widths of columns, the last not included.
+    widths, heights, values : arrays (parts,)
+    waste : int
+    f : array (height + 1,)
+        Scratch.
+    live, worth : arrays (parts,)
+        Scratch.
+    best : array (width + 1,)
     """
     high = f.shape[0] - 1
     work = 0

@@ -19,6 +19,16 @@ def recreate(P, S, C, budget, ranks, paired):
     """Place what is missing, buying within the budget for what must be cut.
 
     `paired`: now and then first by what fits best, which takes longer than in the order of a list.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    budget : int
+        What all that is bought may cost.
+    ranks : int
+        Rows of a rank below this are placed: 1 what must be cut, 3 all.
+    paired : bool
+        Whether, now and then, what fits best comes first, which takes longer than the order of a list.
     """
     list_leaves(P, S)
     longest = S.misc[WAY] == LONGEST
@@ -60,6 +70,16 @@ def sort_rows(P, S, C, kind, ranks, longest):
     """Order of insertion: what must be cut first, then by size as `kind` says, with some chance.
 
     `longest`: strips before all else of their rank.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    kind : int
+        0 area, 1 long side, 2 short side, 3 all that is missing, 4 by chance.
+    ranks : int
+        As of :func:`recreate`.
+    longest : bool
+        Whether strips come before all else of their rank.
     """
     size = 0
     for i in range(P.unit.shape[0]):
@@ -99,7 +119,15 @@ def sort_rows(P, S, C, kind, ranks, longest):
 
 @jit
 def place_best_fitting(P, S, C, size, blink, prefer):
-    """Place must parts, each time the one that fits its leaf best; not where very many are missing."""
+    """Place must parts, each time the one that fits its leaf best; not where very many are missing.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    size : int
+        Entries of `C.order`.
+    blink, prefer : as of :func:`cutopt.solve.kernels.insertion.look`
+    """
     lacking = 0
     for a in range(size):
         lacking += S.rem[C.order[a]] if P.unit[C.order[a], U_STRIP] == 0 else 0

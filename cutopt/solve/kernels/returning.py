@@ -5,6 +5,7 @@ from __future__ import annotations
 from cutopt.solve.kernels.loader import entry, jit
 
 from .buying import rows_used, rung_for
+from .settle import settle_all
 from .state import (
     COST,
     FREE,
@@ -32,12 +33,20 @@ from .state import (
     V,
     rand,
 )
-from .tree import clear, drop_node, settle_all
+from .tree import clear, drop_node
 
 
 @jit
 def rung_below(P, sheet, cost):
-    """The longest length on sale that costs no more than this, -1 where none is that cheap."""
+    """The longest length on sale that costs no more than this, -1 where none is that cheap.
+
+    Parameters
+    ----------
+    P : Problem
+    sheet : int
+        A kind of cloth by length.
+    cost : int
+    """
     at = P.sheet[sheet, S_LAD_AT]
     low = 0
     high = P.sheet[sheet, S_LAD_N]
@@ -52,7 +61,14 @@ def rung_below(P, sheet, cost):
 
 @jit
 def shut(P, S, C, inst):
-    """Give a purchase back; what was cut from it is wanted again."""
+    """Give a purchase back; what was cut from it is wanted again.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    inst : int
+        A bought instance.
+    """
     sheet = P.inst[inst, I_SHEET]
     clear(P, S, C, S.inst[inst, ROOT])
     drop_node(S, S.inst[inst, ROOT])
@@ -66,7 +82,16 @@ def shut(P, S, C, inst):
 
 @jit
 def lower(P, S, C, inst, rung):
-    """Buy a shorter length: parts beyond it are wanted again."""
+    """Buy a shorter length: parts beyond it are wanted again.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    inst : int
+        A bought length.
+    rung : int
+        The new length on its ladder.
+    """
     N = S.node
     sheet = P.inst[inst, I_SHEET]
     rows = P.ladder[P.sheet[sheet, S_LAD_AT] + rung, L_ROWS]
@@ -113,7 +138,12 @@ def lower(P, S, C, inst, rung):
 
 @jit
 def trim(P, S, C):
-    """Buy no more than is used."""
+    """Buy no more than is used.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    """
     for inst in range(P.inst.shape[0]):
         sheet = P.inst[inst, I_SHEET]
         if S.inst[inst, OPEN] == 0 or (
@@ -130,7 +160,14 @@ def trim(P, S, C):
 
 @entry
 def reduce_to(P, S, C, budget):
-    """Give back bought cloth, by chance, until the cost is within the budget."""
+    """Give back bought cloth, by chance, until the cost is within the budget.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    budget : int
+        What all that is bought may cost.
+    """
     while S.misc[COST] > budget:
         pick = a_purchase(P, S)
         if pick < 0:
@@ -160,6 +197,11 @@ def times_given_back(P, S, most):
 
     Where only one thing is on sale nothing else can be bought in its place, and each of few holds much of all that is
     cut: then no more often than so many are bought.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    most : int
     """
     kind = -1
     count = 0
@@ -175,7 +217,16 @@ def times_given_back(P, S, most):
 
 @jit
 def back(P, S, C, inst, saving):
-    """Buy less of one thing: shorter by a step or so, or by all that is to be saved, or none of it."""
+    """Buy less of one thing: shorter by a step or so, or by all that is to be saved, or none of it.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    inst : int
+        A bought instance.
+    saving : int
+        What is to be saved in all; 0 for nothing in particular.
+    """
     sheet = P.inst[inst, I_SHEET]
     rung = S.inst[inst, RUNG]
     if (
@@ -197,7 +248,12 @@ def back(P, S, C, inst, saving):
 
 @jit
 def give_back(P, S, C):
-    """One purchase a step smaller, by chance."""
+    """One purchase a step smaller, by chance.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    """
     pick = a_purchase(P, S)
     if pick >= 0 and (
         P.sheet[P.inst[pick, I_SHEET], S_BYLENGTH] == 0 or rand(S, 6) == 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from cutopt.solve.kernels.loader import jit
 
 from .returning import give_back, times_given_back
+from .settle import settle
 from .state import (
     I_SHEET,
     INST,
@@ -20,12 +21,17 @@ from .state import (
     WAY,
     rand,
 )
-from .tree import clear, settle
+from .tree import clear
 
 
 @jit
 def ruin(P, S, C):
-    """Take some parts back: whole purchases, or subtrees around random parts, now and then a group."""
+    """Take some parts back: whole purchases, or subtrees around random parts, now and then a group.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    """
     S.misc[WAY] = 2
     dice = rand(S, 32)
     often = times_given_back(P, S, 12)
@@ -65,7 +71,14 @@ def a_missing(P, S):
 
 @jit
 def a_part(P, S, i):
-    """A node that holds a part, by chance, most often on cloth from which row i may be cut; -1 where none is met."""
+    """A node that holds a part, by chance, most often on cloth from which row i may be cut; -1 where none is met.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    i : int
+        A unit, or -1.
+    """
     if S.misc[TOP] == 0:
         return -1
     for tries in range(60):
@@ -79,7 +92,12 @@ def a_part(P, S, i):
 
 @jit
 def shuffle_group(P, S, C):
-    """Take back all parts of a `together` group, so that another fabric may serve it."""
+    """Take back all parts of a `together` group, so that another fabric may serve it.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    """
     if S.grp.shape[0] == 0:
         return
     g = rand(S, S.grp.shape[0])
@@ -97,7 +115,12 @@ def shuffle_group(P, S, C):
 
 @jit
 def unpick_strip(P, S, C):
-    """Take back all segments of a strip; it comes first when all is placed again, in the longest that there are."""
+    """Take back all segments of a strip; it comes first when all is placed again, in the longest that there are.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    """
     strips = 0
     for i in range(P.unit.shape[0]):
         strips += P.unit[i, U_STRIP]

@@ -43,7 +43,14 @@ from .state import (
 
 @jit
 def missing(P, S, rank):
-    """Cells of what is wanted at this rank and not placed."""
+    """Cells of what is wanted at this rank and not placed.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    rank : int
+        0 what must be cut, 1 what is nice, 2 if cloth is left.
+    """
     total = 0
     for i in range(P.unit.shape[0]):
         if P.unit[i, U_RANK] == rank and S.rem[i] > 0:
@@ -56,6 +63,14 @@ def score(P, S, weights, worth):
     """What the search makes small: parts missing by rank, cost, and how the plan is to cut and to sew, less spare.
 
     `worth` is what one of each row that is missing counts before it is weighed by the rank of the row.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    weights : array (11,)
+        See :func:`cutopt.solve.model.weights.weigh`.
+    worth : array (units,)
+        What one of each row that is missing counts before it is weighed by the rank of the row.
     """
     total = weights[W_COST] * S.misc[COST]
     for i in range(P.unit.shape[0]):
@@ -69,7 +84,13 @@ def score(P, S, weights, worth):
 
 @jit
 def finer(P, S, weights):
-    """What comes after money: wrong preference, cuts, pieces touched, seams of strips, less spare."""
+    """What comes after money: wrong preference, cuts, pieces touched, seams of strips, less spare.
+
+    Parameters
+    ----------
+    P, S : Problem, State
+    weights : array (11,)
+    """
     N = S.node
     last = P.unit.shape[0] - 1
     cuts = 0

@@ -46,7 +46,20 @@ HARDER = 500
 
 @jit
 def make_harder(P, S, B, weights, worth, late, info):
-    """Let the rows that are missing in S be worth more, and begin a new list of late acceptance."""
+    """Let the rows that are missing in S be worth more, and begin a new list of late acceptance.
+
+    Parameters
+    ----------
+    P : Problem
+    S, B : State
+        The state at hand, and the best one.
+    weights : array (11,)
+    worth : array (units,)
+    late : array (n,)
+        The list of late acceptance.
+    info : array (3,)
+        As of :func:`run`.
+    """
     for i in range(P.unit.shape[0]):
         if P.unit[i, U_RANK] == 0 and S.rem[i] > 0:
             worth[i] += 1 + P.unit[i, U_AREA] // 8
@@ -70,28 +83,52 @@ def open_pile(P, S):
 
 @entry
 def start(P, S, C, ranks):
-    """A first plan: what is missing in a state placed once, shop as needed."""
+    """A first plan: what is missing in a state placed once, shop as needed.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    ranks : int
+        Rows of a rank below this are placed: 1 what must be cut, 3 all.
+    """
     open_pile(P, S)
     recreate(P, S, C, NOTHING // 4, ranks, False)
 
 
 @entry
 def fill_up(P, S, C):
-    """Place what is missing of all rows in the cloth that there is."""
+    """Place what is missing of all rows in the cloth that there is.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    """
     recreate(P, S, C, S.misc[COST], 3, False)
 
 
 @entry
 def run(P, S, W, B, C, M, weights, worth, late, info, rounds, budget, ranks, halt):
-    """So many ruin-and-recreate rounds from S, with W to try in and the best in B.
+    """So many ruin-and-recreate rounds from S, with W to try in and the best in B; gives the rounds done.
 
-    `late` is the list of late acceptance, `info` holds the position in it, the best score and the score of S; the
-    cost stays within `budget`. Stops early when nothing that must be cut is missing in B and only that was asked
-    (no weight on the cost), or when `halt` is raised. Returns the rounds done.
+    Stops early when nothing that must be cut is missing in B and only that was asked (no weight on the cost), or when
+    `halt` is raised. Where only that is asked, what stays missing is worth more and more (as customers that are hard
+    to serve are to Y. Nagata, O. Braysy, "A powerful route minimization heuristic for the vehicle routing problem with
+    time windows", Operations Research Letters 37(5), 2009), so that the search leaves what it cannot better.
 
-    Where only that is asked, what stays missing is worth more and more (as customers that are hard to serve are to
-    Y. Nagata, O. Braysy, "A powerful route minimization heuristic for the vehicle routing problem with time windows",
-    Operations Research Letters 37(5), 2009), so that the search leaves what it cannot better.
+    Parameters
+    ----------
+    P, C, M : Problem, Scratch, Met
+    S, W, B : State
+    weights, worth : arrays (11,) and (units,)
+        As of :func:`cutopt.solve.kernels.score.score`.
+    late : array (n,)
+        The list of late acceptance.
+    info : array (3,)
+        The position in that list, the best score, the score of S.
+    rounds, budget, ranks : int
+        The rounds, what all that is bought may cost, and the ranks that are placed.
+    halt : array (1,)
+        Not 0 where the search is to stop.
     """
     only_must = weights[W_COST] == 0
     now = S

@@ -11,7 +11,16 @@ from .tree import cloth, whole
 
 @jit
 def consider(P, S, C, n, x, y, w, l):
-    """Keep the spot if the part fits there and leaves more than the best so far; whether it fits."""
+    """Keep the spot if the part fits there and leaves more than the best so far; whether it fits.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    n : int
+        A free leaf.
+    x, y, w, l : int
+        Lower left corner and size of the part, in cells.
+    """
     sheet = P.inst[S.node[n, INST], I_SHEET]
     if cloth(P, sheet, x, y, x + w, y + l) < w * l:
         return False
@@ -26,6 +35,20 @@ def slide(P, S, C, n, x, y, dx, dy, far, w, l):
     """Move from (x, y) along one axis until the part fits; consider that spot. Whether it was found.
 
     Where m cells of the part lie off the cloth it must move by at least m / (its extent across the way).
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    n : int
+        A free leaf.
+    x, y : int
+        Where the lower left corner begins.
+    dx, dy : int
+        The way: one is 1 or -1, the other 0.
+    far : int
+        The most that it may move.
+    w, l : int
+        Cells of the part, across and along.
     """
     sheet = P.inst[S.node[n, INST], I_SHEET]
     across = w if dx == 0 else l
@@ -45,6 +68,16 @@ def find_spot(P, S, C, n, w, l, thorough):
     """A place for a w x l part in the window of free leaf n; spot = x, y, value, order. Whether there is one.
 
     Not `thorough`: most often only the sides of the window are looked at.
+
+    Parameters
+    ----------
+    P, S, C : Problem, State, Scratch
+    n : int
+        A free leaf.
+    w, l : int
+        Cells of the part, across and along.
+    thorough : bool
+        Else most often only the sides of the window are looked at.
     """
     N = S.node
     x1 = N[n, X1]

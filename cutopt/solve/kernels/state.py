@@ -50,7 +50,7 @@ U_W, U_L, U_RANK, U_STRIP, U_LOSS, U_GROUP, U_MOST, U_AREA = range(8)
 ) = range(11)
 L_ROWS, L_COST = range(2)
 I_SHEET, I_COST = range(2)
-# what the search weighs, see solve/weights.py
+# what the search weighs, see solve/model/weights.py
 (
     W_MUST,
     W_NICE,
@@ -66,9 +66,24 @@ I_SHEET, I_COST = range(2)
 ) = range(11)
 WEIGHTS = 11
 
-# few arrays with many columns: numba's compile time grows with the number of arrays that are passed on
+# Few arrays with many columns: numba's compile time grows with the number of arrays that are passed on. All are int64;
+# lengths are cells (grid steps), costs hundredths of money, or ticks of length where prices are missing.
+#
+# The job. unit (units, 8): U_ columns; turns (units, sheets): bit 0 where a part may lie there unturned, bit 1 turned;
+# pref (units, fabrics): the place of each fabric on the maker's list; sheet (sheets, 11): S_ columns; ladder (rungs of
+# all sheets, 2): L_ columns; inst (instances, 2): I_ columns; limits (4,): the least side of a part, the lesser and the
+# greater side of spare cloth worth keeping, most turns of the cut (0: any number); sat: the summed-area tables of all
+# irregular sheets, one after the other.
 Problem = namedtuple("Problem", "unit turns pref sheet ladder inst limits sat")
+# A plan. node (most nodes, 15), and flat, the same memory as one row; inst (instances, 3): its root, whether it is at
+# hand or bought, its rung; rem (units,): copies (of a strip, cells of length) that are missing; cnt (units, fabrics):
+# parts from each fabric; grp (groups, 2): the fabric of its parts, and how many they are; fab (fabrics,): the bought
+# length, or -1; misc (6,): TOP nodes were ever used, FREED of them are free again, COST, RNG, NLEAF free leaves are
+# listed, WAY; freed (most nodes,): those that are free again; leaf (most nodes, 5): F_ columns.
 State = namedtuple("State", "node flat inst rem cnt grp fab misc freed leaf")
+# Work space. stack, todo (most nodes,); order, key (units,): rows in the order of insertion; spot (9,): x, y of the
+# best spot, what it leaves, the order of its cuts, that of the spot looked at last, size of the part, number of its
+# leaf in the list, whether it is turned; mark (most nodes, 4): C_ columns of `patterns.py`.
 Scratch = namedtuple("Scratch", "stack order key spot todo mark")
 
 

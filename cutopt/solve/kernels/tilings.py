@@ -47,6 +47,19 @@ def rows(first, last, widths, heights, tiled, rank, ranked, found):  # type: ign
 
     `rank[:n]` are the heights with any such width, in order, `ranked[h]` says whether h is among them; `rank[-1]` is
     n. `found` is scratch.
+
+    Parameters
+    ----------
+    first, last : int
+        Heights, the last not included.
+    widths, heights : arrays (ways,)
+        Of the parts, as they may lie.
+    tiled : array (heights + 1, words)
+        Bits: widths of each height.
+    rank : array (heights + 2,)
+    ranked : array (heights + 2,)
+    found : array (words,)
+        Scratch.
     """
     count = rank[rank.shape[0] - 1]
     for h in range(first, last):
@@ -90,6 +103,18 @@ def columns(first, last, waste, tiled, rank, f, lengths, worth, best):  # type: 
 
     The column is as high as `f` is long; a row is filled exactly, but for at most `waste` of its width. `f`, `lengths`
     and `worth` are scratch. Gives the additions that it took.
+
+    Parameters
+    ----------
+    first, last : int
+        Widths of columns, the last not included.
+    waste : int
+    tiled, rank : as of :func:`rows`
+    f : array (height + 1,)
+        Scratch.
+    lengths, worth : arrays (heights with any width + 1,)
+        Scratch.
+    best : array (width + 1,)
     """
     high = f.shape[0] - 1
     count = rank[rank.shape[0] - 1]

@@ -6,7 +6,7 @@ after[j1] = j1 * (m - 1) - j1 * (j1 + 1) / 2 - 1 counts only the pairs j1 < j2.
 
 from __future__ import annotations
 
-from cutopt.solve.kernels.loader import entry
+from cutopt.solve.kernels.loader import entry, jit
 
 
 @entry
@@ -15,6 +15,8 @@ def enter(n, m, missing, class_x, class_y, plain, reach_x, reach_y, strips, sing
 
     Parameters
     ----------
+    n, m : int
+        Lines across and along.
     missing : array (n, m)
         How many cells below and left of a corner of the grid are no cloth.
     class_x, class_y : arrays (n, n) and (m, m)
@@ -53,7 +55,14 @@ def enter(n, m, missing, class_x, class_y, plain, reach_x, reach_y, strips, sing
 
 @entry
 def fill(n, m, single, v):  # type: ignore[no-untyped-def]
-    """Fill `v`, the value of each window, from the best single parts; n and m are the numbers of lines."""
+    """Fill `v`, the value of each window, from the best single parts.
+
+    Parameters
+    ----------
+    n, m : int
+        Lines across and along.
+    single, v : arrays (n * n, m * (m - 1) / 2)
+    """
     columns = m * (m - 1) // 2
     for wide in range(1, n):
         for k1 in range(n - wide):
@@ -89,10 +98,109 @@ def fill(n, m, single, v):  # type: ignore[no-untyped-def]
                     v[p, q0 + j2] = best
 
 
+@jit
+def place(n, m, k1, k2, j1, j2):  # type: ignore[no-untyped-def]
+    """Row and column of a window in a table.
+
+    Parameters
+    ----------
+    n, m : int
+        Lines across and along.
+    k1, k2, j1, j2 : int
+        The lines that the window lies between.
+    """
+    return k1 * n + k2, j1 * (m - 1) - j1 * (j1 + 1) // 2 - 1 + j2
+
+
+@jit
+def shrunk(n, m, v, k1, k2, j1, j2):  # type: ignore[no-untyped-def]
+    """The lines of a window in this one that is worth as much, and of which no narrower one is.
+
+    Parameters
+    ----------
+    n, m : int
+        Lines across and along.
+    v : array (n * n, m * (m - 1) / 2)
+        The value of each window.
+    k1, k2, j1, j2 : int
+        The lines that the window lies between.
+    """
+    worth = v[place(n, m, k1, k2, j1, j2)]
+    while True:
+        if k2 - k1 > 1 and v[place(n, m, k1, k2 - 1, j1, j2)] == worth:
+            k2 = k2 - 1
+        elif k2 - k1 > 1 and v[place(n, m, k1 + 1, k2, j1, j2)] == worth:
+            k1 = k1 + 1
+        elif j2 - j1 > 1 and v[place(n, m, k1, k2, j1, j2 - 1)] == worth:
+            j2 = j2 - 1
+        elif j2 - j1 > 1 and v[place(n, m, k1, k2, j1 + 1, j2)] == worth:
+            j1 = j1 + 1
+        else:
+            return k1, k2, j1, j2
+
+
+@jit
+def write(rows, at, k1, k2, j1, j2):  # type: ignore[no-untyped-def]
+    """Write a window as a row.
+
+    Parameters
+    ----------
+    rows : array (most, 4)
+    at : int
+    k1, k2, j1, j2 : int
+        The lines that the window lies between.
+    """
+    rows[at, 0] = k1
+    rows[at, 1] = k2
+    rows[at, 2] = j1
+    rows[at, 3] = j2
+
+
+@jit
+def cut(n, m, v, k1, k2, j1, j2, stack, top):  # type: ignore[no-untyped-def]
+    """Write both halves of the best cut of a window to the stack.
+
+    Parameters
+    ----------
+    n, m : int
+        Lines across and along.
+    v : array (n * n, m * (m - 1) / 2)
+        The value of each window.
+    k1, k2, j1, j2 : int
+        The lines that the window lies between.
+    stack : array (most, 4)
+    top : int
+        Rows of the stack that are taken.
+    """
+    worth = v[place(n, m, k1, k2, j1, j2)]
+    for k in range(k1 + 1, k2):
+        left = v[place(n, m, k1, k, j1, j2)]
+        if left + v[place(n, m, k, k2, j1, j2)] == worth:
+            write(stack, top, k1, k, j1, j2)
+            write(stack, top + 1, k, k2, j1, j2)
+            return
+    for j in range(j1 + 1, j2):
+        low = v[place(n, m, k1, k2, j1, j)]
+        if low + v[place(n, m, k1, k2, j, j2)] == worth:
+            write(stack, top, k1, k2, j1, j)
+            write(stack, top + 1, k1, k2, j, j2)
+            return
+
+
 @entry
 def trace(n, m, single, v, stack, leaves):  # type: ignore[no-untyped-def]
-    """Write the single parts of a best plan of the whole piece as rows (k1, k2, j1, j2) of `leaves`; how many."""
-    stack[0, 0], stack[0, 1], stack[0, 2], stack[0, 3] = 0, n - 1, 0, m - 1
+    """Write the single parts of a best plan of the whole piece as rows (k1, k2, j1, j2) of `leaves`; how many.
+
+    Parameters
+    ----------
+    n, m : int
+        Lines across and along.
+    single, v : arrays (n * n, m * (m - 1) / 2)
+        The best single part of each window, and its value.
+    stack, leaves : arrays (n * m + 2, 4)
+        Scratch, and where the windows are written.
+    """
+    write(stack, 0, 0, n - 1, 0, m - 1)
     top = 1
     found = 0
     while top > 0:
@@ -101,72 +209,14 @@ def trace(n, m, single, v, stack, leaves):  # type: ignore[no-untyped-def]
         k2 = stack[top, 1]
         j1 = stack[top, 2]
         j2 = stack[top, 3]
-        q0 = j1 * (m - 1) - j1 * (j1 + 1) // 2 - 1
-        worth = v[k1 * n + k2, q0 + j2]
+        worth = v[place(n, m, k1, k2, j1, j2)]
         if worth == 0:
             continue
-        moved = True
-        while moved:
-            moved = False
-            q0 = j1 * (m - 1) - j1 * (j1 + 1) // 2 - 1
-            below = q0 + m - 2 - j1
-            if k2 - k1 > 1 and v[k1 * n + k2 - 1, q0 + j2] == worth:
-                k2 = k2 - 1
-                moved = True
-            elif k2 - k1 > 1 and v[(k1 + 1) * n + k2, q0 + j2] == worth:
-                k1 = k1 + 1
-                moved = True
-            elif j2 - j1 > 1 and v[k1 * n + k2, q0 + j2 - 1] == worth:
-                j2 = j2 - 1
-                moved = True
-            elif j2 - j1 > 1 and v[k1 * n + k2, below + j2] == worth:
-                j1 = j1 + 1
-                moved = True
-        q0 = j1 * (m - 1) - j1 * (j1 + 1) // 2 - 1
-        if single[k1 * n + k2, q0 + j2] == worth:
-            leaves[found, 0], leaves[found, 1], leaves[found, 2], leaves[found, 3] = (
-                k1,
-                k2,
-                j1,
-                j2,
-            )
+        k1, k2, j1, j2 = shrunk(n, m, v, k1, k2, j1, j2)
+        if single[place(n, m, k1, k2, j1, j2)] == worth:
+            write(leaves, found, k1, k2, j1, j2)
             found += 1
-            continue
-        done = False
-        for k in range(k1 + 1, k2):
-            if v[k1 * n + k, q0 + j2] + v[k * n + k2, q0 + j2] == worth:
-                stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = (
-                    k1,
-                    k,
-                    j1,
-                    j2,
-                )
-                (
-                    stack[top + 1, 0],
-                    stack[top + 1, 1],
-                    stack[top + 1, 2],
-                    stack[top + 1, 3],
-                ) = k, k2, j1, j2
-                top += 2
-                done = True
-                break
-        if done:
-            continue
-        for j in range(j1 + 1, j2):
-            q1 = j * (m - 1) - j * (j + 1) // 2 - 1
-            if v[k1 * n + k2, q0 + j] + v[k1 * n + k2, q1 + j2] == worth:
-                stack[top, 0], stack[top, 1], stack[top, 2], stack[top, 3] = (
-                    k1,
-                    k2,
-                    j1,
-                    j,
-                )
-                (
-                    stack[top + 1, 0],
-                    stack[top + 1, 1],
-                    stack[top + 1, 2],
-                    stack[top + 1, 3],
-                ) = k1, k2, j, j2
-                top += 2
-                break
+        else:
+            cut(n, m, v, k1, k2, j1, j2, stack, top)
+            top += 2
     return found

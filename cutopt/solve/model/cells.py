@@ -146,7 +146,15 @@ def summed(cells: Bools) -> Ints:
 
 
 def holds(table: Ints, w: int, l: int) -> bool:
-    """Whether a summed-area table has a full window of w x l cells."""
+    """Whether a summed-area table has a full window of w x l cells.
+
+    Parameters
+    ----------
+    table : array (columns + 1, rows + 1)
+        As :func:`summed` makes it.
+    w, l : int
+        Cells across and along.
+    """
     if not (0 < w < table.shape[0] and 0 < l < table.shape[1]):
         return False
     inside = table[w:, l:] - table[:-w, l:] - table[w:, :-l] + table[:-w, :-l]
@@ -156,7 +164,19 @@ def holds(table: Ints, w: int, l: int) -> bool:
 def covers(
     table: Ints, origin: tuple[int, int], step: int, box: tuple[int, int, int, int]
 ) -> bool:
-    """Whether all cells of `step` ticks that a box (x1, y1, x2, y2 in ticks) touches are there and full."""
+    """Whether all cells of `step` ticks that a box (x1, y1, x2, y2 in ticks) touches are there and full.
+
+    Parameters
+    ----------
+    table : array (columns + 1, rows + 1)
+        As :func:`summed` makes it.
+    origin : (int, int)
+        Ticks of the lower left corner of cell (0, 0).
+    step : int
+        Ticks of a cell.
+    box : (x1, y1, x2, y2)
+        Ticks.
+    """
     (ox, oy), (x1, y1, x2, y2) = origin, box
     i1 = (x1 - ox) // step
     j1 = (y1 - oy) // step

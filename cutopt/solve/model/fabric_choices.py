@@ -89,6 +89,14 @@ def demand_at(
     """The worth at these prices of the demands and of what the choices ask for.
 
     `demands` of needs that belong to a choice are what can be wanted of them, and do not count.
+
+    Parameters
+    ----------
+    prices : sequence of int
+        Of one of each need.
+    demands : sequence of int
+        How much of each need is wanted.
+    choices : sequence of Choice
     """
     chosen = {
         k for choice in choices for option in choice.options for k, _ in option.amounts

@@ -68,7 +68,15 @@ def units_of(model: Model) -> tuple[Unit, ...]:
 
 
 def wanted_of(model: Model, units: tuple[Unit, ...], fits: Ints) -> Ints:
-    """How many copies (or how much length) of each unit a search may place: all, but none of what fits no cloth."""
+    """How many copies (or how much length) of each unit a search may place: all, but none of what fits no cloth.
+
+    Parameters
+    ----------
+    model : Model
+    units : tuple of Unit
+    fits : array (items, sheets)
+        As :func:`fits_alone` makes it.
+    """
     possible = [bool(ways.any()) for ways in fits]
     wanted = [
         (model.items[unit.item].need or unit.copies) * possible[unit.item]

@@ -11,12 +11,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 
+from cutopt.solve.kernels import blocks as k
+from cutopt.solve.kernels import exact
 from cutopt.solve.kernels.loader import load
-from cutopt.solve.plates.joined_parts import packing, part_key, placements_of, push
+from cutopt.solve.plates.joined_parts import (
+    no_blocks,
+    packing,
+    placements_of,
+    put_part,
+    with_room,
+)
 from cutopt.solve.plates.large.large_plate import is_large, large_plate
 from cutopt.solve.plates.plate_table import Ints, Part, Placement, PlateTable
 
@@ -59,44 +66,49 @@ def exact_plate(
 ) -> Exact:
     """The most value from one plate w x h with at most `part.most` copies of each part (below 0: as many as fit).
 
-    `incumbent` is a plan already known; `stop` is asked every few milliseconds. `most_blocks` limits memory and work,
-    `rounds` those of the subgradient method; both limits are the same on every machine. A very large plate whose
-    copies are unlimited is searched for minutes where there is a `stop` (and stops within a second), else for seconds.
+    A very large plate whose copies are unlimited is searched for minutes where there is a `stop` (and stops within a
+    second), else for seconds.
+
+    Parameters
+    ----------
+    w, h : int
+        The plate.
+    parts : sequence of Part
+        Sizes in the same unit.
+    incumbent : (value, placements)
+        A plan already known.
+    stop : callable, optional
+        Asked every few milliseconds.
+    most_blocks : int
+        Limits memory and work, the same on every machine.
+    rounds : int
+        Of the subgradient method, the same on every machine.
     """
     known = Exact(
         value=incumbent[0], bound=incumbent[0], placements=tuple(incumbent[1]), work=0
     )
     kept = [
-        k
-        for k, part in enumerate(parts)
+        number
+        for number, part in enumerate(parts)
         if part.value > 0 and part.most and _fits(part, w, h)
     ]
     if not kept:
         return known
-    if all(parts[k].most < 0 for k in kept) and is_large(
-        w, h, [parts[k] for k in kept]
-    ):
-        found = _large(
-            w,
-            h,
-            [parts[k] for k in kept],
-            stop or (lambda: False),
-            climb=stop is not None,
-        )
+    some = [parts[number] for number in kept]
+    if all(part.most < 0 for part in some) and is_large(w, h, some):
+        found = _large(w, h, some, stop or _never, climb=stop is not None)
     else:
-        found = _exact(
-            w,
-            h,
-            [parts[k] for k in kept],
-            incumbent[0],
-            stop or (lambda: False),
-            most_blocks,
-            rounds,
-        )
-    placements = tuple((kept[k], x, y, turned) for k, x, y, turned in found.placements)
+        found = _exact(w, h, some, incumbent[0], stop or _never, most_blocks, rounds)
+    placements = tuple(
+        (kept[number], x, y, turned) for number, x, y, turned in found.placements
+    )
     if found.value > known.value:
         return replace(found, placements=placements)
     return replace(known, bound=max(found.bound, known.value), work=found.work)
+
+
+def _never() -> bool:
+    return False
 
 
 def _exact(
@@ -178,12 +190,12 @@ class _Plate:
         )
         if known >= bound or self.stop():
             return best
-        self._tables()
+        self._fill_tables()
         while bound > known and not self.stop():
             threshold = max(known, bound - gap)
             search = _Search(self, threshold)
             finished = search.run()
-            self.work += search.blocks
+            self.work += search.work
             if search.value > threshold:
                 best = Exact(
                     value=search.value,
@@ -238,36 +250,34 @@ class _Plate:
         return best_prices, min(least // SCALE, everything), free
 
     def _relaxed(self, table: PlateTable, values: Ints) -> tuple[Ints, int]:
-        parts = [
-            replace(part, value=int(v))
-            for part, v in zip(self.parts, values, strict=True)
-        ]
-        table.fill(parts)
-        used = np.zeros(len(parts), dtype=np.int64)
-        for k, *_ in table.layout(self.w, self.h):
-            used[k] += 1
+        table.fill(_worth(self.parts, values.tolist()))
+        used = np.zeros(len(self.parts), dtype=np.int64)
+        for part, *_ in table.layout(self.w, self.h):
+            used[part] += 1
         return used, table.value(self.w, self.h)
 
-    def _tables(self) -> None:
+    def _fill_tables(self) -> None:
+        """Work out what can be added round a block, plainly and with prices of the copies."""
         table = PlateTable.for_parts(self.parts, (self.w, self.h))
-        self.index_x = table.below_x
-        self.index_y = table.below_y
-        self.u, self.u_priced = (np.zeros_like(table.values) for _ in range(2))
+        u = np.zeros_like(table.values)
+        u_priced = np.zeros_like(table.values)
         table.fill(self.parts)
-        self._outside(table, self.u)
-        values = [
+        self._outside(table, u)
+        self.priced = [
             part.value * SCALE - int(price)
             for part, price in zip(self.parts, self.prices, strict=True)
         ]
-        table.fill(
-            [
-                replace(part, value=value)
-                for part, value in zip(self.parts, values, strict=True)
-            ]
+        table.fill(_worth(self.parts, self.priced))
+        self._outside(table, u_priced)
+        u_priced += int(self.prices @ self.limits)
+        self.tables = exact.Plate(
+            limit=np.array([self.w, self.h], dtype=np.int64),
+            index_x=table.below_x,
+            index_y=table.below_y,
+            u=u,
+            u_priced=u_priced,
+            scale=SCALE,
         )
-        self._outside(table, self.u_priced)
-        self.u_priced += int(self.prices @ self.limits)
-        self.priced = values
 
     def _outside(self, table: PlateTable, u: Ints) -> None:
         self.kernels.outside(
@@ -275,118 +285,88 @@ class _Plate:
         )
 
 
+def _worth(parts: Sequence[Part], values: Sequence[int]) -> list[Part]:
+    """The same parts with other values."""
+    return [
+        replace(part, value=value) for part, value in zip(parts, values, strict=True)
+    ]
+
+
 class _Search:
     """One search for more than a threshold."""
 
     def __init__(self, plate: _Plate, threshold: int) -> None:
         self.plate = plate
-        self.shifts, self.guard = packing(plate.limits)
-        self.info = np.array([0, 0, 0, threshold, -1, 0], dtype=np.int64)
-        self._allocate(min(_FIRST_BLOCKS, plate.most_blocks))
-        for k, part in enumerate(plate.parts):
-            for w, h, turned in part.ways():
-                if w <= plate.w and h <= plate.h:
-                    self._start(k, w, h, turned)
+        self.shifts, guard = packing(plate.limits)
+        most = min(_FIRST_BLOCKS, plate.most_blocks)
+        self.blocks = no_blocks(most, most, guard, threshold)
+        self.state = self.blocks.state
+        self._allocate(most)
+        for part, wanted in enumerate(plate.parts):
+            for way in wanted.ways():
+                if way[0] <= plate.w and way[1] <= plate.h:
+                    self._start(part, way)
 
     @property
-    def blocks(self) -> int:
+    def work(self) -> int:
         """How many blocks there are."""
-        return int(self.info[0])
+        return int(self.state[k.BLOCKS])
 
     @property
     def value(self) -> int:
         """The best value found, or the threshold."""
-        return int(self.info[3])
+        return int(self.state[k.BEST])
 
     def run(self) -> bool:
         """Search to the end; False where it was stopped or grew too large."""
         plate = self.plate
-        limit = np.array([plate.w, plate.h], dtype=np.int64)
-        while self.info[1] and not plate.stop():
+        tables = plate.tables
+        while self.state[k.WAITING] and not plate.stop():
             plate.kernels.join(
-                limit,
-                plate.index_x,
-                plate.index_y,
-                plate.u,
-                plate.u_priced,
-                SCALE,
-                self.guard,
-                self.info,
-                *self.arrays,
-                self.heads,
-                self.heap,
-                self.closed,
-                _STEPS,
+                tables, self.blocks, self.place, self.worth, self.closed, _STEPS
             )
-            if self.info[5] and not self._grow():
+            if self.state[k.FULL] and not self._grow():
                 return False
-        return bool(self.info[1] == 0)
+        return bool(self.state[k.WAITING] == 0)
 
     def placements(self) -> tuple[Placement, ...]:
         """Where the parts of the best block lie."""
-        return placements_of(int(self.info[4]), self.arrays[0], self.arrays[7])
+        best = int(self.state[k.BEST_BLOCK])
+        return placements_of(best, self.blocks.size, self.blocks.made)
 
-    def _allocate(self, blocks: int) -> None:
-        words = self.guard.shape[1]
-        shapes = [
-            (blocks, 2),
-            (blocks, 2),
-            (blocks, 2),
-            (blocks, words),
-            (blocks,),
-            (blocks,),
-            (blocks,),
-        ]
-        self.arrays = [
-            np.zeros(shape, dtype=np.int64)
-            for shape in (*shapes, (blocks, 3), (blocks,))
-        ]
-        self.heads = np.repeat(np.int64(-1), blocks)
-        self.heap, self.closed = (np.zeros(blocks, dtype=np.int64) for _ in range(2))
+    def _allocate(self, most: int) -> None:
+        self.place = np.zeros((most, 2), dtype=np.int64)
+        self.worth = np.zeros((most, 2), dtype=np.int64)
+        self.closed = np.zeros(most, dtype=np.int64)
 
-    def _start(self, k: int, w: int, h: int, turned: bool) -> None:
-        plate = self.plate
-        n = self.blocks
-        i = plate.index_x[w]
-        j = plate.index_y[h]
-        value = plate.parts[k].value
-        priced = plate.priced[k]
+    def _start(self, part: int, way: tuple[int, int, bool]) -> None:
+        tables = self.plate.tables
+        place = tables.index_x[way[0]], tables.index_y[way[1]]
+        value = self.plate.parts[part].value
+        priced = self.plate.priced[part]
         most = min(
-            value + int(plate.u[i, j]), (priced + int(plate.u_priced[i, j])) // SCALE
+            value + int(tables.u[place]),
+            (priced + int(tables.u_priced[place])) // SCALE,
         )
-        if most <= self.info[3]:
+        if most <= self.value:
             return
-        size, place, worth, words, key, bound, _, made, chain = self.arrays
-        size[n], place[n], worth[n], bound[n], made[n] = (
-            (w, h),
-            (i, j),
-            (value, priced),
-            most,
-            (-1, k, turned),
-        )
-        word, shift = self.shifts[k]
-        words[n, word] = 1 << shift
-        key[n] = part_key(k)
-        chain[n] = self.heads[key[n] & (len(self.heads) - 1)]
-        self.heads[key[n] & (len(self.heads) - 1)] = n
-        push(self.heap, self.info, bound, n)
-        if value > self.info[3]:
-            self.info[3:5] = value, n
+        n = put_part(self.blocks, part, way, self.shifts[part], most)
+        self.place[n] = place
+        self.worth[n] = value, priced
+        if value > self.value:
+            self.state[k.BEST] = value
+            self.state[k.BEST_BLOCK] = n
 
     def _grow(self) -> bool:
-        blocks = 2 * len(self.heap)
-        if blocks > self.plate.most_blocks:
+        """Make room for twice as many blocks; False where that would be too many."""
+        before = len(self.closed)
+        if 2 * before > self.plate.most_blocks:
             return False
-        old: list[Any] = [*self.arrays, self.heap, self.closed]
-        self._allocate(blocks)
-        for new, before in zip(
-            [*self.arrays, self.heap, self.closed], old, strict=True
-        ):
-            new[: len(before)] = before
-        key = self.arrays[4]
-        chain = self.arrays[8]
-        for n in range(self.blocks):
-            slot = key[n] & (blocks - 1)
-            chain[n], self.heads[slot] = self.heads[slot], n
-        self.info[5] = 0
+        self.blocks = with_room(self.blocks, 2 * before)
+        self.state = self.blocks.state
+        place, worth, closed = self.place, self.worth, self.closed
+        self._allocate(2 * before)
+        self.place[:before] = place
+        self.worth[:before] = worth
+        self.closed[:before] = closed
         return True

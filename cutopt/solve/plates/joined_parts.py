@@ -4,13 +4,20 @@ from __future__ import annotations
 
 import numpy as np
 
+from cutopt.solve.kernels import blocks as k
 from cutopt.solve.plates.plate_table import Ints, Placement
 
 
 def placements_of(block: int, size: Ints, made: Ints) -> tuple[Placement, ...]:
     """Where the parts of a block lie in it.
 
-    `size[n]` is the width and height of block n, `made[n]` is (first, second, 1 if stacked), or (-1, part, turned).
+    Parameters
+    ----------
+    block : int
+    size : array (blocks, 2)
+        Width and height of each block.
+    made : array (blocks, 3)
+        What each is made of: (first, second, 1 if stacked), or (-1, part, 1 if turned).
     """
     placed = []
     todo = [(block, 0, 0)]
@@ -25,15 +32,90 @@ def placements_of(block: int, size: Ints, made: Ints) -> tuple[Placement, ...]:
     return tuple(placed)
 
 
-def push(heap: Ints, info: Ints, order: Ints, block: int) -> None:
-    """Add a block as the kernels do it: larger `order` above smaller; counts it in info (blocks, waiting)."""
-    k = int(info[1])
-    while k > 0 and order[heap[(k - 1) // 2]] < order[block]:
-        heap[k] = heap[(k - 1) // 2]
-        k = (k - 1) // 2
-    heap[k] = block
-    info[0] += 1
-    info[1] += 1
+def no_blocks(most: int, slots: int, guard: Ints, threshold: int = 0) -> k.Blocks:
+    """Room for blocks, none of which is there yet.
+
+    Parameters
+    ----------
+    most : int
+        Blocks that there is room for.
+    slots : int
+        Of the table by which blocks of the same parts are found; a power of two.
+    guard : array (2, words)
+        See :func:`packing`.
+    threshold : int
+        Only what is worth more counts.
+    """
+    state = np.zeros(k.FULL + 1, dtype=np.int64)
+    state[k.BEST] = threshold
+    state[k.BEST_BLOCK] = -1
+    return k.Blocks(
+        size=np.zeros((most, 2), dtype=np.int64),
+        words=np.zeros((most, guard.shape[1]), dtype=np.int64),
+        key=np.zeros(most, dtype=np.int64),
+        order=np.zeros(most, dtype=np.int64),
+        dead=np.zeros(most, dtype=np.int64),
+        made=np.zeros((most, 3), dtype=np.int64),
+        chain=np.zeros(most, dtype=np.int64),
+        heap=np.zeros(most, dtype=np.int64),
+        heads=np.full(slots, -1, dtype=np.int64),
+        guard=guard,
+        state=state,
+    )
+
+
+def with_room(blocks: k.Blocks, most: int) -> k.Blocks:
+    """The same blocks, with room for `most` (a power of two)."""
+    larger = no_blocks(most, most, blocks.guard)
+    before = len(blocks.heap)
+    for name in ("size", "words", "key", "order", "dead", "made", "heap"):
+        getattr(larger, name)[:before] = getattr(blocks, name)
+    larger.state[:] = blocks.state
+    larger.state[k.FULL] = 0
+    for n in range(int(blocks.state[k.BLOCKS])):
+        _hash(larger, n)
+    return larger
+
+
+def put_part(
+    blocks: k.Blocks,
+    part: int,
+    way: tuple[int, int, bool],
+    place: tuple[int, int],
+    order: int,
+) -> int:
+    """Add a part as a block that waits; its number as a block.
+
+    Parameters
+    ----------
+    blocks : Blocks
+        With room for one more.
+    part : int
+    way : (width, height, whether turned)
+    place : (word, shift)
+        Where its count stands, see :func:`packing`.
+    order : int
+        The largest is taken first.
+    """
+    w, h, turned = way
+    n = int(blocks.state[k.BLOCKS])
+    blocks.size[n] = w, h
+    blocks.made[n] = -1, part, turned
+    blocks.words[n, place[0]] = 1 << place[1]
+    blocks.key[n] = part_key(part)
+    blocks.order[n] = order
+    _hash(blocks, n)
+    k.push(blocks.heap, int(blocks.state[k.WAITING]), blocks.order, n)
+    blocks.state[k.WAITING] += 1
+    blocks.state[k.BLOCKS] += 1
+    return n
+
+
+def _hash(blocks: k.Blocks, n: int) -> None:
+    """Let block n be found by its key."""
+    slot = blocks.key[n] & (len(blocks.heads) - 1)
+    blocks.chain[n] = blocks.heads[slot]
+    blocks.heads[slot] = n
 
 
 def packing(limits: Ints) -> tuple[list[tuple[int, int]], Ints]:
@@ -57,9 +139,9 @@ def packing(limits: Ints) -> tuple[list[tuple[int, int]], Ints]:
     return shifts, np.array(guard, dtype=np.int64).T.copy()
 
 
-def part_key(k: int) -> int:
-    """A well mixed 62-bit number for part k (splitmix64, Steele, Lea & Flood 2014)."""
-    z = (k + 1) * 0x9E3779B97F4A7C15 & 0xFFFFFFFFFFFFFFFF
+def part_key(part: int) -> int:
+    """A well mixed 62-bit number for a part (splitmix64, Steele, Lea & Flood 2014)."""
+    z = (part + 1) * 0x9E3779B97F4A7C15 & 0xFFFFFFFFFFFFFFFF
     z = ((z ^ (z >> 30)) * 0xBF58476D1CE4E5B9) & 0xFFFFFFFFFFFFFFFF
     z = ((z ^ (z >> 27)) * 0x94D049BB133111EB) & 0xFFFFFFFFFFFFFFFF
     return (z ^ (z >> 31)) >> 2

@@ -115,7 +115,16 @@ class PlateTable:
     def for_parts(
         cls, parts: Sequence[Part], limit: tuple[int, int], *, one_size: bool = False
     ) -> PlateTable:
-        """A table for these parts; `one_size` where only the plate of size `limit` will be asked for."""
+        """A table for these parts; `one_size` where only the plate of size `limit` will be asked for.
+
+        Parameters
+        ----------
+        parts : sequence of Part
+        limit : (int, int)
+            The largest plate asked for.
+        one_size : bool
+            Whether only the plate of size `limit` will be asked for.
+        """
         xs = sums(
             limit[0], (w for part in parts for w, h, _ in part.ways() if h <= limit[1])
         )
@@ -199,7 +208,14 @@ class PlateTable:
 
 
 def best_plate(w: int, h: int, parts: Sequence[Part]) -> tuple[int, list[Placement]]:
-    """The most value from one plate w x h, copies unlimited, and a plan that gives it."""
+    """The most value from one plate w x h, copies unlimited, and a plan that gives it.
+
+    Parameters
+    ----------
+    w, h : int
+        The plate.
+    parts : sequence of Part
+    """
     table = PlateTable.for_parts(parts, (w, h), one_size=True)
     table.fill(parts)
     return table.value(w, h), table.layout(w, h)

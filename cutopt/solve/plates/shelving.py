@@ -41,6 +41,21 @@ def fill_plate(
 
     The densest, the largest, the longest first; then orders near to the best one so far. The same on every machine
     where there is no `stop`.
+
+    Parameters
+    ----------
+    w, h : int
+        The plate.
+    parts : sequence of Part
+    stop : callable, optional
+        Asked after each order.
+    seed : int
+        Of the orders.
+
+    Raises
+    ------
+    AssertionError
+        Never: counting has no end.
     """
     chance = random.Random(seed)
     copies = _copies(w, h, parts)

@@ -14,9 +14,15 @@ from statistics import median
 
 import numpy as np
 
-from cutopt.solve.kernels import exact as plain
+from cutopt.solve.kernels import blocks as kernel
+from cutopt.solve.kernels import tight
 from cutopt.solve.kernels.loader import load
-from cutopt.solve.plates.joined_parts import packing, part_key, placements_of, push
+from cutopt.solve.plates.joined_parts import (
+    no_blocks,
+    packing,
+    placements_of,
+    put_part,
+)
 from cutopt.solve.plates.plate_table import Part, Placement
 
 _DRAWN_SHARE = 0.8  # of the smaller parts, in each band by chance
@@ -91,77 +97,41 @@ class _Joins:
     ) -> None:
         self.limit = np.array([w, h], dtype=np.int64)
         self.loss = loss
-        shifts, self.guard = packing(
-            np.array([part.most for part in parts], dtype=np.int64)
-        )
-        self.info = np.array([0, 0, 0, 0, -1, 0], dtype=np.int64)
-        many = most_blocks
-        words = self.guard.shape[1]
-        self.size, self.words = (
-            np.zeros((many, 2), dtype=np.int64),
-            np.zeros((many, words), dtype=np.int64),
-        )
-        self.area, self.key, self.order, self.dead, self.chain, self.heap = np.zeros(
-            (6, many), dtype=np.int64
-        )
-        self.made, self.heads = (
-            np.zeros((many, 3), dtype=np.int64),
-            np.full(_SLOTS, -1, dtype=np.int64),
-        )
-        self.after, self.first = (
-            np.zeros((many, 2), dtype=np.int64),
-            np.full((2, max(w, h) + 1), -1, dtype=np.int64),
-        )
-        self.kernels = load("exact", compiled=True)
-        for k, part in enumerate(parts):
-            for pw, ph, turned in part.ways():
-                if pw <= w and ph <= h and self.info[0] < many:
-                    self._start(k, pw, ph, turned, shifts[k])
+        most = np.array([part.most for part in parts], dtype=np.int64)
+        self.shifts, guard = packing(most)
+        self.blocks = no_blocks(most_blocks, _SLOTS, guard)
+        self.area = np.zeros(most_blocks, dtype=np.int64)
+        self.after = np.zeros((most_blocks, 2), dtype=np.int64)
+        self.first = np.full((2, max(w, h) + 1), -1, dtype=np.int64)
+        self.kernels = load("tight", compiled=True)
+        for part, wanted in enumerate(parts):
+            for way in wanted.ways():
+                room = self.blocks.state[kernel.BLOCKS] < most_blocks
+                if way[0] <= w and way[1] <= h and room:
+                    self._start(part, way)
 
-    def _start(
-        self, k: int, w: int, h: int, turned: bool, place: tuple[int, int]
-    ) -> None:
-        n = int(self.info[0])
-        slot = part_key(k) & (_SLOTS - 1)
-        self.size[n], self.area[n], self.order[n], self.made[n] = (
-            (w, h),
-            w * h,
-            w * h,
-            (-1, k, turned),
-        )
-        self.words[n, place[0]], self.key[n] = 1 << place[1], part_key(k)
-        self.chain[n], self.heads[slot] = self.heads[slot], n
-        push(self.heap, self.info, self.order, n)
-        worth = int(plain.worth_as_band(self.limit, self.loss, h, w * h))
-        if worth > self.info[3]:
-            self.info[3:5] = worth, n
+    def _start(self, part: int, way: tuple[int, int, bool]) -> None:
+        w, h, _ = way
+        n = put_part(self.blocks, part, way, self.shifts[part], w * h)
+        self.area[n] = w * h
+        worth = int(tight.worth_as_band(self.limit, self.loss, h, w * h))
+        if worth > self.blocks.state[kernel.BEST]:
+            self.blocks.state[kernel.BEST] = worth
+            self.blocks.state[kernel.BEST_BLOCK] = n
 
     def band(self, stop: Callable[[], bool]) -> Band | None:
         """The band that is worth most, of all that were joined within the limits."""
-        info = self.info
-        while info[1] and not info[5] and not stop():
+        blocks = self.blocks
+        state = blocks.state
+        lists = self.first, self.after
+        while state[kernel.WAITING] and not state[kernel.FULL] and not stop():
             self.kernels.join_tight(
-                self.limit,
-                self.loss,
-                self.guard,
-                info,
-                self.size,
-                self.area,
-                self.words,
-                self.key,
-                self.order,
-                self.dead,
-                self.made,
-                self.chain,
-                self.heads,
-                self.heap,
-                self.first,
-                self.after,
-                _STEPS,
+                self.limit, self.loss, blocks, self.area, *lists, _STEPS
             )
-        if info[4] < 0:
+        best = int(state[kernel.BEST_BLOCK])
+        if best < 0:
             return None
         return Band(
-            h=int(self.size[info[4], 1]),
-            placements=placements_of(int(info[4]), self.size, self.made),
+            h=int(blocks.size[best, 1]),
+            placements=placements_of(best, blocks.size, blocks.made),
         )

@@ -82,7 +82,7 @@ def compile_all() -> None:
     Those of very large plates (`large.py`) are not among them: `cutopt bench` gets them ready itself.
     """
     from cutopt.solve.bounds.purchase_bound import purchase_bound
-    from cutopt.solve.model.model import model_of
+    from cutopt.solve.model.from_job import model_of
     from cutopt.solve.plates.exact_plate import exact_plate
     from cutopt.solve.plates.plate_table import Part
     from cutopt.solve.search.arrays import Arrays

@@ -17,7 +17,8 @@ from cutopt.solve.control.stop import Meter
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.returning import rung_below, trim
 from cutopt.solve.kernels.score import missing
-from cutopt.solve.kernels.tree import clear, settle_all
+from cutopt.solve.kernels.settle import settle_all
+from cutopt.solve.kernels.tree import clear
 from cutopt.solve.model.layout import Ints, Placement
 from cutopt.solve.model.model import TURNED, UNTURNED, Item, Rung
 from cutopt.solve.model.weights import weigh

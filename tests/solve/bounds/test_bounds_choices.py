@@ -11,7 +11,7 @@ from cutopt.check import check
 from cutopt.job import Job
 from cutopt.solve.bounds.purchase_bound import purchase_bound
 from cutopt.solve.control.stop import Work
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.solver import solve
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, job, lengths_of, piece

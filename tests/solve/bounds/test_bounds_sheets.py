@@ -11,7 +11,7 @@ from cutopt.fabric import ByPiece, Fabric
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH
 from cutopt.solve.bounds.purchase_bound import purchase_bound
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.wanted import Cut, Strip
 from tests.solve.small import cut, each, inch, job, solved
 

@@ -10,7 +10,8 @@ import pytest
 from cutopt.solve.bounds.cheapest_purchase import Argument, cheapest, cheapest_for
 from cutopt.solve.bounds.relaxed import Need, Relaxed, Source
 from cutopt.solve.model.fabric_choices import Choice, Option, demand_at
-from cutopt.solve.model.model import Model, model_of
+from cutopt.solve.model.from_job import model_of
+from cutopt.solve.model.model import Model
 from tests.solve.small import cut, job, piece
 
 EMPTY = model_of(job(piece("A", 10, 10), cut("square", 5, 5)))

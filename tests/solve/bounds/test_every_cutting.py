@@ -14,8 +14,9 @@ from cutopt.solve.bounds.claims import Claims
 from cutopt.solve.bounds.large_parts import share_arguments
 from cutopt.solve.bounds.limited_copies import coarse, limited_value
 from cutopt.solve.bounds.most_of_a_row import least_left_out
+from cutopt.solve.bounds.plain_arguments import plain_arguments
 from cutopt.solve.bounds.pricing import plain_value
-from cutopt.solve.bounds.purchase_bound import plain_arguments, purchase_bound
+from cutopt.solve.bounds.purchase_bound import purchase_bound
 from cutopt.solve.bounds.relaxed import Relaxed, Source, relaxed
 from cutopt.solve.bounds.windows import (
     FINE_CELLS,
@@ -24,7 +25,7 @@ from cutopt.solve.bounds.windows import (
     WindowTable,
     touched_cells,
 )
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from tests.solve.bounds.every_cutting import Counts, Drawn, Every, connected, rectangle
 
 

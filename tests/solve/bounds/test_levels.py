@@ -12,7 +12,7 @@ from cutopt.plan import Level
 from cutopt.result import Result
 from cutopt.solve.bounds.most_of_a_row import least_cost, least_short, most_cut
 from cutopt.solve.bounds.purchase_bound import purchase_bound
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.wanted import Strip
 from tests.solve.bounds.every_cutting import Drawn, Every, rectangle
 from tests.solve.small import bolt, cut, inch, job, piece, solved

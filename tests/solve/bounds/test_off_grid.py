@@ -21,7 +21,7 @@ from cutopt.solve.bounds.off_grid import may_hold, might_fit, roomiest
 from cutopt.solve.bounds.purchase_bound import purchase_bound
 from cutopt.solve.control.stop import Work
 from cutopt.solve.explain.no_cloth_fits import hopeless_mends
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.solver import solve
 from cutopt.wanted import Cut
 from tests.solve.small import counted, cut, each, inch, job, piece, solved

@@ -13,7 +13,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
 from cutopt.solve.bounds.purchase_bound import improve, purchase_bound
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.wanted import Cut
 from tests.solve.bounds.known_jobs import known_job
 from tests.solve.plates.small_plates import fronts
@@ -231,7 +231,7 @@ def test_the_first_bound_needs_no_heavy_library() -> None:
     import sys
 
     code = (
-        "import sys; from tests.solve.bounds.known_jobs import known_job; from cutopt.solve.model.model import model_of;"
+        "import sys; from tests.solve.bounds.known_jobs import known_job; from cutopt.solve.model.from_job import model_of;"
         "from cutopt.solve.bounds.purchase_bound import improve; next(improve(model_of(known_job(3)[0])));"
         "print([m for m in ('numba', 'ortools', 'matplotlib', 'pandas') if m in sys.modules])"
     )

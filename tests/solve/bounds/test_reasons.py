@@ -16,7 +16,7 @@ from cutopt.job import Job, cost_of
 from cutopt.lengths import YARD, format_sale
 from cutopt.solve.bounds.claims import Claim
 from cutopt.solve.bounds.purchase_bound import Bound, purchase_bound
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.wanted import Cut, Wanted
 from tests.solve.counter import counter
 from tests.solve.small import bolt, cut, each, job, piece

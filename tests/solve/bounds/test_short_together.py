@@ -16,7 +16,7 @@ import pytest
 from cutopt.job import Job
 from cutopt.solve.bounds.most_of_a_row import least_cost, least_short
 from cutopt.solve.bounds.purchase_bound import purchase_bound
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.wanted import Strip, Wanted
 from tests.solve.small import cut, each, inch, job, piece, solved
 

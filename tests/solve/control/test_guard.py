@@ -29,10 +29,10 @@ def fails(*_: Any, **__: Any) -> Any:
 @pytest.mark.parametrize(
     ("place", "name", "told"),
     [
-        ("widths", "what_if", "What other widths take"),
+        ("explain.other_widths", "what_if", "What other widths take"),
         ("finish", "room_of", "How much smaller a cloth may be"),
         ("finish", "Reasons", "Why something is short"),
-        ("levels", "least_left_out", "How good a plan is"),
+        ("bounds.levels", "least_left_out", "How good a plan is"),
     ],
 )
 def test_what_comes_on_top_of_a_plan_is_told_as_not_there(

@@ -13,8 +13,8 @@ from cutopt.solve.cuts.offers import (
     candidate,
     offers_of,
 )
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import Layout, Placement, units_of
-from cutopt.solve.model.model import model_of
 from cutopt.wanted import Strip
 from tests.solve.small import cut, inch, job, piece
 

@@ -18,8 +18,8 @@ from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.cutter import Cutter
 from cutopt.solve.kernels.score import score
 from cutopt.solve.kernels.search import open_pile
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import Placement
-from cutopt.solve.model.model import model_of
 from cutopt.solve.model.weights import weigh
 from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.refill import lay_on

@@ -16,7 +16,7 @@ from cutopt.plan import Plan
 from cutopt.solve.control.stop import Work
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.sequence import NotSeparableError, cut_tree
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.solver import solve
 from cutopt.wanted import Cut, Strip
 from tests.pages.measured import faults_of

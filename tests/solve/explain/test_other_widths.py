@@ -21,8 +21,8 @@ from cutopt.solve.explain import other_widths as widths
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.kernels.score import missing
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import Placement
-from cutopt.solve.model.model import model_of
 from cutopt.solve.run import Run
 from cutopt.solve.search.arrays import Arrays, State
 from cutopt.solve.search.carry_over import Carried

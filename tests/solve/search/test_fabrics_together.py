@@ -8,7 +8,7 @@ import pytest
 
 from cutopt.job import Job
 from cutopt.solve.control.stop import Work
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.fabrics_together import choices
 from cutopt.solve.solver import solve

@@ -16,8 +16,8 @@ from cutopt.solve.control.progress import Progress
 from cutopt.solve.control.stop import Meter, Work
 from cutopt.solve.kernels import patterns as p
 from cutopt.solve.kernels.state import COST
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import Placement
-from cutopt.solve.model.model import model_of
 from cutopt.solve.run import Run
 from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.engine import Engine

@@ -182,7 +182,8 @@ def is_kernel(value: object) -> bool:
 
 
 @pytest.mark.parametrize(
-    "name", ["exact", "lanes", "loss", "plates", "search", "tilings", "windows"]
+    "name",
+    ["exact", "lanes", "loss", "plates", "search", "tight", "tilings", "windows"],
 )
 def test_kernels_meet_their_own_kind(name: str) -> None:
     """A compiled one that reached a plain one would not compile; a plain one that reached a compiled one would wait."""

@@ -10,7 +10,7 @@ from cutopt.job import Job
 from cutopt.lengths import YARD
 from cutopt.solve.bounds.purchase_bound import Bound, purchase_bound
 from cutopt.solve.bounds.relaxed import Relaxed
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.search.purchase_aims import purchases_within
 from cutopt.solve.search.races import race
 from tests.solve.generate import generated

@@ -9,8 +9,8 @@ import numpy as np
 from cutopt.lengths import INCH
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.search import open_pile
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import Placement
-from cutopt.solve.model.model import model_of
 from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.refill import lay
 from tests.solve.small import cut, job, piece

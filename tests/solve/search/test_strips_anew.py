@@ -16,8 +16,8 @@ from cutopt.plan import Plan
 from cutopt.solve.control.stop import Meter, Work
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.kernels.search import open_pile
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import Placement
-from cutopt.solve.model.model import model_of
 from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.engine import Engine
 from cutopt.solve.search.refill import lay_on

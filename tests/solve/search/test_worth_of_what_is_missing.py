@@ -9,7 +9,7 @@ from cutopt.solve.control.stop import Work
 from cutopt.solve.kernels.returning import times_given_back
 from cutopt.solve.kernels.score import missing, score
 from cutopt.solve.kernels.search import HARDER, make_harder, run, start
-from cutopt.solve.model.model import model_of
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.weights import weigh
 from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.patterns_met import Met

@@ -25,7 +25,14 @@ _BOUND_EVERY = 50
 
 
 def is_large(w: int, h: int, parts: Sequence[Part]) -> bool:
-    """Whether the table of all sums is too large to be filled."""
+    """Whether the table of all sums is too large to be filled.
+
+    Parameters
+    ----------
+    w, h : int
+        The plate.
+    parts : sequence of Part
+    """
     if max(w, h) > 1 << 17:
         return True
     across, along = _sizes(w, h, parts)
@@ -36,11 +43,20 @@ def is_large(w: int, h: int, parts: Sequence[Part]) -> bool:
 
 def _sizes(w: int, h: int, parts: Sequence[Part]) -> tuple[list[int], list[int]]:
     ways = [way for part in parts for way in part.ways() if way[0] <= w and way[1] <= h]
-    return [pw for pw, _, _ in ways], [ph for _, ph, _ in ways]
+    across = [pw for pw, _, _ in ways]
+    along = [ph for _, ph, _ in ways]
+    return across, along
 
 
 def area_bound(w: int, h: int, parts: Sequence[Part]) -> int:
-    """No plan is worth more: the best worth by area on the widest and the highest sums that go on the plate."""
+    """No plan is worth more: the best worth by area on the widest and the highest sums that go on the plate.
+
+    Parameters
+    ----------
+    w, h : int
+        The plate.
+    parts : sequence of Part
+    """
     across, along = _sizes(w, h, parts)
     widest = int(sums(w, across)[-1])
     highest = int(sums(h, along)[-1])
@@ -59,6 +75,19 @@ def large_plate(
     """The best value found, copies unlimited, its plan, and what no plan can exceed.
 
     Unless it is to climb it ends within seconds, where few sizes of an axis at a time give nothing more.
+
+    Parameters
+    ----------
+    w, h : int
+        The plate.
+    parts : sequence of Part
+        Copies are unlimited.
+    stop : callable
+        Asked every tenth of a second or so.
+    seed : int
+        Of the draws.
+    climb : bool
+        Else it ends within seconds, where few sizes of an axis at a time give nothing more.
     """
     search = SizesSearch(w, h, parts, seed)
     bound = area_bound(w, h, parts)

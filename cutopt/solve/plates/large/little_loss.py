@@ -92,24 +92,22 @@ class _Blocks:
         self.rows = np.zeros(
             (_MOST_BLOCKS + len(pair.widths), k.BLOCK_WIDTH), dtype=np.int64
         )
-        self.by_height, self.by_width = (
-            np.full((len(scale), 3), -1, dtype=np.int64) for scale in (pair.g, pair.f)
+        self.lists = k.Lists(
+            by_height=np.full((len(pair.g), 3), -1, dtype=np.int64),
+            by_width=np.full((len(pair.f), 3), -1, dtype=np.int64),
         )
-        self.slim, self.low = int(pair.widths.min()), int(pair.heights.min())
-        wide = most // _SLICES + 1
         kernels = load("loss", compiled=True)
-        scales = pair.f, pair.g, pair.up, wide, most, 2 * most + 1
+        scales = _scales(pair, most)
         state = np.zeros(k.BLOCK_STATE, dtype=np.int64)
-        kept = self.rows[:_MOST_BLOCKS], _table(), np.full(_SLICES, -1, dtype=np.int64)
-        kernels.begin(*scales, pair.widths, pair.heights, pair.values, *kept, state)
-        lists = self.by_height, self.by_width
+        kept = _kept(self.rows[:_MOST_BLOCKS], state)
+        kernels.begin(scales, kept, pair.widths, pair.heights, pair.values)
         self.complete = -1
         while not state[k.FULL]:
             until = int(state[k.WORK]) + _SLICE_WORK
-            if kernels.join(*scales, self.slim, self.low, *kept, *lists, state, until):
+            if kernels.join(scales, kept, self.lists, until):
                 self.complete = most
                 break
-            self.complete = int(state[k.SLICE]) * wide - 1
+            self.complete = int(state[k.SLICE]) * scales.slice - 1
             if until > _MOST_WORK or stop():
                 break
         self.count = int(state[k.COUNT])
@@ -119,6 +117,7 @@ class _Blocks:
         """Put the parts that lose more last: a plan may end with one."""
         pair = self.pair
         row = self.count
+        by_height = self.lists.by_height
         for part, (w, h, value) in enumerate(
             zip(pair.widths, pair.heights, pair.values, strict=True)
         ):
@@ -131,12 +130,12 @@ class _Blocks:
                     loss,
                     k.DONE,
                     -1,
-                    self.by_height[h, 0],
+                    by_height[h, 0],
                     -1,
                     -1,
                     part,
                 )
-                self.by_height[h, 0] = row
+                by_height[h, 0] = row
                 row += 1
 
     def places(self, block: int, x: int, y: int) -> list[Place]:
@@ -171,32 +170,28 @@ class _Rests:
     def __init__(self, blocks: _Blocks, known: int, stop: Callable[[], bool]) -> None:
         self.blocks = blocks
         pair = blocks.pair
-        least = blocks.complete
-        self.budget = 2 * least + 1
-        self.rows = np.zeros((_MOST_RESTS, k.REST_WIDTH), dtype=np.int64)
         kernels = load("loss", compiled=True)
-        scales = pair.f, pair.g, pair.up, least // _SLICES + 1, least, self.budget
+        scales = _scales(pair, blocks.complete)
+        self.budget = scales.budget
+        self.rows = np.zeros((_MOST_RESTS, k.REST_WIDTH), dtype=np.int64)
         self.state = np.zeros(k.REST_STATE, dtype=np.int64)
         self.state[k.BEST] = known
-        tail = self.rows, _table(), np.full(_SLICES, -1, dtype=np.int64), self.state
-        widest, highest = (
-            self._largest(*side)
-            for side in ((pair.f, pair.widths), (pair.g, pair.heights))
+        kept = _kept(self.rows, self.state)
+        cutting = k.Cutting(
+            blocks=blocks.rows,
+            lists=blocks.lists,
+            count=blocks.count,
+            x=self._largest(pair.f, pair.widths),
+            y=self._largest(pair.g, pair.heights),
         )
-        w = int(widest[-1])
-        h = int(highest[-1])
-        kernels.start(*scales, w, h, blocks.rows, blocks.by_height, *tail)
-        lists = blocks.by_height, blocks.by_width
-        limits = blocks.slim, blocks.low, widest, highest, blocks.count
+        kernels.start(scales, kept, cutting, int(cutting.x[-1]), int(cutting.y[-1]))
         self.complete = False
         while not self.complete:
             until = int(self.state[k.WORK]) + _SLICE_WORK
-            self.complete = bool(
-                kernels.strip(*scales, *limits, blocks.rows, *lists, *tail, until)
-            )
-            if not self.complete and (
-                self.state[k.FULL] or until > _MOST_WORK or stop()
-            ):
+            self.complete = bool(kernels.strip(scales, kept, cutting, until))
+            if self.complete:
+                break
+            if self.state[k.FULL] or until > _MOST_WORK or stop():
                 break
         self.value = int(self.state[k.BEST])
 
@@ -227,5 +222,25 @@ class _Rests:
         return placed
 
 
-def _table() -> Ints:
-    return np.full(1 << 20, -1, dtype=np.int64)
+def _scales(pair: Pair, most: int) -> k.Scales:
+    """As the kernels take them, where a row that is kept may lose `most`."""
+    return k.Scales(
+        f=pair.f,
+        g=pair.g,
+        up=pair.up,
+        slice=most // _SLICES + 1,
+        most=most,
+        budget=2 * most + 1,
+        slim=int(pair.widths.min()),
+        low=int(pair.heights.min()),
+    )
+
+
+def _kept(rows: Ints, state: Ints) -> k.Kept:
+    """Rows of blocks or of rests, none of which is there yet."""
+    return k.Kept(
+        rows=rows,
+        table=np.full(1 << 20, -1, dtype=np.int64),
+        slices=np.full(_SLICES, -1, dtype=np.int64),
+        state=state,
+    )

@@ -30,6 +30,14 @@ def columns(
     """The widths and heights of all plates of a good plan of columns for parts of these sizes and values.
 
     Where it is stopped, the plan is made of the narrower columns.
+
+    Parameters
+    ----------
+    w, h : int
+        The plate.
+    widths, heights, values : arrays (ways,)
+        Of the parts, as they may lie.
+    stop : callable
     """
     order = np.argsort(heights, kind="stable")
     parts = widths[order], heights[order], values[order]
@@ -71,6 +79,15 @@ def work_through(
     """Work through 1 to `wide`, some (which says how much work it was) between two questions whether to stop.
 
     Gives whether it was not stopped. With `most` work done the rest is left out.
+
+    Parameters
+    ----------
+    wide : int
+    stop : callable
+    some : callable
+        Called with the first number and the one after the last; gives the additions that it took.
+    most : int, optional
+        With so many additions done the rest is left out.
     """
     first = 1
     step = 1
@@ -91,7 +108,14 @@ def _work(w: int, h: int, widths: Ints, waste: int) -> int:
 
 
 def fill_length(length: int, lengths: Ints, worth: Ints) -> list[tuple[int, int]]:
-    """The best filling of a length: (length, copies) of what it takes."""
+    """The best filling of a length: (length, copies) of what it takes.
+
+    Parameters
+    ----------
+    length : int
+    lengths, worth : arrays (parts,)
+        The lengths in order.
+    """
     count = len(lengths)
     copies = np.zeros(count, dtype=np.int64)
     live = np.zeros(count, dtype=np.int64)

@@ -77,41 +77,38 @@ class LanesTable(PlateTable):
         rows = len(across.sizes)
         count = len(along.sizes)
         wide = across.table
-        high = along.table
-        ways = along.ways(self._cut // max(1, int(wide[1, k.SCALE])))
-        tables = (
-            wide,
-            high,
-            across.below,
-            self._budget,
-            self._cut,
-            self._up,
-            *ways,
-            base,
-            values,
+        starts, pairs, losses = along.ways(self._cut // max(1, int(wide[1, k.SCALE])))
+        sides = k.Sides(
+            across=wide,
+            along=along.table,
+            below=across.below,
+            budget=self._budget,
+            cut=self._cut,
+            up=self._up,
+            starts=starts,
+            pairs=pairs,
+            losses=losses,
         )
         fill = load("lanes", compiled=True).fill
-        pieces = np.zeros((rows, k.PIECE), dtype=np.int64)
-        worth = np.zeros(rows, dtype=np.int64)
+        filling = k.Filling(
+            base=base,
+            v=values,
+            lanes=None,
+            pieces=np.zeros((rows, k.PIECE), dtype=np.int64),
+            worth=np.zeros(rows, dtype=np.int64),
+            state=None,
+        )
         for lo in range(1, count, _AT_ONCE):
             hi = min(lo + _AT_ONCE, count)
-            lanes = np.zeros((rows, hi - lo), dtype=np.int64)
-            state = np.zeros(k.STATE, dtype=np.int64)
+            filling = filling._replace(
+                lanes=np.zeros((rows, hi - lo), dtype=np.int64),
+                state=np.zeros(k.STATE, dtype=np.int64),
+            )
             for first in range(1, rows, _ROWS):
                 if self._stop():
                     values[-1, -1] = k.DEAD
                     return
-                fill(
-                    first,
-                    min(first + _ROWS, rows),
-                    lo,
-                    hi,
-                    *tables,
-                    lanes,
-                    pieces,
-                    worth,
-                    state,
-                )
+                fill(sides, filling, first, min(first + _ROWS, rows), lo, hi)
 
 
 @dataclass(frozen=True, slots=True)

@@ -164,7 +164,16 @@ class SizesSearch:
             self.whole(pair, lanes[self.vain], stop)
 
     def whole(self, pair: Pair, lanes: int, stop: Callable[[], bool]) -> None:
-        """A try with every size of one axis, of both in turn, and so many of the other."""
+        """A try with every size of one axis, of both in turn, and so many of the other.
+
+        Parameters
+        ----------
+        pair : Pair
+            Two scales of the plate.
+        lanes : int
+            Sizes of the other axis.
+        stop : callable
+        """
         self.turned = not self.turned
         xs = self.across.drawn(lanes) if self.turned else self.across.every
         ys = self.along.every if self.turned else self.along.drawn(lanes)

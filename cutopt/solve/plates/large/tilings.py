@@ -29,7 +29,13 @@ _AT_ONCE = 30_000_000
 
 
 def by_area(widths: Ints, heights: Ints, values: Ints) -> bool:
-    """Whether all parts are worth alike by area."""
+    """Whether all parts are worth alike by area.
+
+    Parameters
+    ----------
+    widths, heights, values : arrays (ways,)
+        Of the parts, as they may lie.
+    """
     sides = zip(widths.tolist(), heights.tolist(), values.tolist(), strict=True)
     return len({Fraction(value, w * h) for w, h, value in sides}) == 1
 
@@ -45,6 +51,16 @@ def tilings(
     """The widths and heights of all plates of plans of columns, then of rows, then of both with larger ones.
 
     The larger ones are made of the `large` parts only: a plan may hold no more than so many copies of a small one.
+
+    Parameters
+    ----------
+    w, h : int
+        The plate.
+    widths, heights : arrays (ways,)
+        Of the parts, as they may lie.
+    large : array of bool (ways,)
+        Those of which a plan may hold as many as fit.
+    stop : callable
     """
     before = 0, 0
     for stage in _STAGES:
@@ -63,6 +79,14 @@ def tilings(
                 return
             yield found[::-1] if turned else found
         before = stage
+
+
+def _add_multiples(sizes: set[int], before: int, size: int, copies: int) -> int:
+    """Add what copies of a size make, by themselves and after what was there before; where they end."""
+    for n in range(1, copies + 1):
+        sizes.add(n * size)
+        sizes.add(before + n * size)
+    return before + copies * size
 
 
 class _Tilings:
@@ -98,16 +122,10 @@ class _Tilings:
         beside = 0
         columns = np.flatnonzero(best)
         for x, copies in fill_length(self.w, columns, best[columns]):
-            across |= {beside + n * x for n in range(1, copies + 1)} | {
-                n * x for n in range(1, copies + 1)
-            }
-            beside += copies * x
+            beside = _add_multiples(across, beside, x, copies)
             above = 0
             for y, rows in self._rows_of(x):
-                along |= {above + n * y for n in range(1, rows + 1)} | {
-                    n * y for n in range(1, rows + 1)
-                }
-                above += rows * y
+                above = _add_multiples(along, above, y, rows)
                 self._split(x, y, across, along)
         return across, along
 
