@@ -31,9 +31,9 @@ class Cloth:
 
 def cloth_of_piece(piece: Piece, settings: Settings) -> Cloth:
     """A piece of the pile: raw edges lose the square-up, rough measures the allowance."""
-    margin = (settings.square_up if piece.edges == "raw" else 0) + (
-        settings.about if piece.about else 0
-    )
+    margin = settings.square_up if piece.edges == "raw" else 0
+    if piece.about:
+        margin += settings.about
     return Cloth(
         fabric=piece.fabric,
         outline=piece.outline,
@@ -49,6 +49,13 @@ def cloth_of_length(
     """A length from the bolt: shrunk both ways, then squared up at its ends (common practice, no source).
 
     What is bought as extra shrinks with the rest, and lies untouched at the far end.
+
+    Parameters
+    ----------
+    fabric : Fabric
+    width, length : int
+        As sold, ticks.
+    settings : Settings
     """
     ends = settings.square_up_end
     kept = up(settings.extra * (1 - Fraction(fabric.shrink_along)))
@@ -57,7 +64,14 @@ def cloth_of_length(
 
 
 def cloth_of_each(fabric: Fabric, width: int, length: int) -> Cloth:
-    """A piece that a shop sells at its usable size: shrunk, nothing taken off its edges."""
+    """A piece that a shop sells at its usable size: shrunk, nothing taken off its edges.
+
+    Parameters
+    ----------
+    fabric : Fabric
+    width, length : int
+        As sold, ticks.
+    """
     return Cloth(
         fabric=fabric.name,
         outline=rectangle(*shrunk(fabric, width, length)),
@@ -66,32 +80,39 @@ def cloth_of_each(fabric: Fabric, width: int, length: int) -> Cloth:
 
 
 def shrunk(fabric: Fabric, width: int, length: int) -> tuple[int, int]:
-    """Width and length after the wash, rounded down to the tick."""
-    one = Fraction(1)
-    return down(width * (one - fabric.shrink_across)), down(
-        length * (one - fabric.shrink_along)
-    )
+    """Width and length after the wash, rounded down to the tick.
+
+    Parameters
+    ----------
+    fabric : Fabric
+    width, length : int
+        As sold, ticks.
+    """
+    wide = width * (1 - Fraction(fabric.shrink_across))
+    long = length * (1 - Fraction(fabric.shrink_along))
+    return down(wide), down(long)
 
 
 def cloth_of(job: Job, source: Source) -> Cloth:
     """The cloth of a plan's source as it lies on the table; KeyError where the job has no such piece or fabric."""
-    return cloth_to_plan(
-        replace(job, settings=replace(job.settings, extra=0))
-        if job.settings.extra
-        else job,
-        source,
-    )
+    if job.settings.extra:
+        job = replace(job, settings=replace(job.settings, extra=0))
+    return cloth_to_plan(job, source)
 
 
 def cloth_to_plan(job: Job, source: Source) -> Cloth:
-    """The same without the extra that is bought with each length: nothing is planned on that."""
+    """The same without the extra that is bought with each length: nothing is planned on that.
+
+    Raises
+    ------
+    KeyError
+        Where the job has no such piece or fabric.
+    """
     if source.piece:
-        piece = next(
-            (piece for piece in job.pieces if piece.name == source.piece), None
-        )
-        if piece is None:
-            raise KeyError(source.piece)
-        return cloth_of_piece(piece, job.settings)
+        for piece in job.pieces:
+            if piece.name == source.piece:
+                return cloth_of_piece(piece, job.settings)
+        raise KeyError(source.piece)
     fabric = job.fabric(source.bought)
     if source.by_piece:
         return cloth_of_each(fabric, source.width, source.length)

@@ -60,13 +60,17 @@ def one_of(field: str, text: str, words: tuple[Word, ...]) -> Word:
 
 
 def named(field: str, text: str) -> None:
-    """Raise a problem unless `text` can name a row."""
+    """Raise a problem unless `text` can name a row.
+
+    Raises
+    ------
+    Problem
+        Where it is blank, or has a sign that tables and plans keep for themselves.
+    """
     if not text.strip():
-        mend = (
-            "write the name of the fabric"
-            if field == "fabric"
-            else "give the row a name"
-        )
+        mend = "give the row a name"
+        if field == "fabric":
+            mend = "write the name of the fabric"
         raise Problem(field, "a name is missing", mend)
     if any(sign in text for sign in "|/;\n"):
         raise Problem(
@@ -77,7 +81,20 @@ def named(field: str, text: str) -> None:
 
 
 def short(field: str, text: str, most: int = _LONGEST_NAME) -> None:
-    """Raise a problem unless a text fits on a page and all its signs can be seen."""
+    """Raise a problem unless a text fits on a page and all its signs can be seen.
+
+    Parameters
+    ----------
+    field, text : str
+        Its column, and what stands there.
+    most : int
+        Signs.
+
+    Raises
+    ------
+    Problem
+        Where it is longer, or has a sign that nobody can see.
+    """
     if len(text) > most:
         raise Problem(
             field,
@@ -91,7 +108,19 @@ def short(field: str, text: str, most: int = _LONGEST_NAME) -> None:
 
 
 def counted(field: str, count: int, least: int = 1) -> None:
-    """Raise a problem unless the count makes sense."""
+    """Raise a problem unless the count makes sense.
+
+    Parameters
+    ----------
+    field : str
+        Its column.
+    count, least : int
+
+    Raises
+    ------
+    Problem
+        Where it is below `least`, or more than anybody cuts.
+    """
     if count < least:
         raise Problem(field, f"{count} is too few", f"write {least} or more")
     if count > MOST_COPIES:
@@ -202,7 +231,16 @@ class Piece(Shown):
     def of_size(
         cls, name: str, fabric: str, width: int, length: int, **more: object
     ) -> Piece:
-        """A rectangular piece, `width` across and `length` along the selvage."""
+        """A rectangular piece.
+
+        Parameters
+        ----------
+        name, fabric : str
+        width, length : int
+            Across and along the selvage, ticks.
+        more
+            The other fields of a piece.
+        """
         return cls(name=name, fabric=fabric, outline=rectangle(width, length), **more)  # type: ignore[arg-type]
 
     @property

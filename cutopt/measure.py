@@ -48,7 +48,15 @@ class Mark:
 
 
 def straight_side(part: Sequence[Point], axis: int, side: Side) -> bool:
-    """Whether a part ends at that side in an edge, square to the axis, that a ruler's line can be laid along."""
+    """Whether a part ends at that side in an edge, square to the axis, that a ruler's line can be laid along.
+
+    Parameters
+    ----------
+    part : corners in ticks
+    axis : int
+        0 for its left and right edge, 1 for the lower and the upper one.
+    side : {"low", "high"}
+    """
     box = bounds(part)
     at = box[axis + (2 if side == "high" else 0)]
     other = 1 - axis
@@ -111,7 +119,18 @@ def on_ruler(distance: Number, unit: str) -> bool:
 
 
 def meets_ruler(part: Polygon, axis: int, at: Number, unit: str) -> bool:
-    """Whether anything that a cut can be measured from is at a distance that a ruler of that unit has a mark for."""
+    """Whether anything that a cut can be measured from is at a distance that a ruler has a mark for.
+
+    Parameters
+    ----------
+    part : corners in ticks
+    axis : int
+        0 for an upright cut, 1 for a level one.
+    at : int or Fraction
+        Where the cut is on that axis, ticks.
+    unit : {"in", "cm"}
+        Of the ruler.
+    """
     return any(on_ruler(place - at, unit) for place in _places(part, axis))
 
 
@@ -130,7 +149,13 @@ def best_mark(
 ) -> Mark:
     """What a cut at `at` is best measured from; of equals, what lies at `side`, then what is nearest.
 
-    `raw` are the sides where the part still has an edge that is not yet squared up.
+    Parameters
+    ----------
+    part, axis, at, unit
+        As of :func:`meets_ruler`.
+    side : {"low", "high"}
+    raw : collection of sides
+        Where the part still has an edge that is not yet squared up.
     """
 
     def cost(mark: Mark) -> tuple[bool, bool, bool, bool, bool, Number]:

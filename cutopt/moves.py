@@ -64,7 +64,21 @@ class Mat:
         return part in self.uses or part in self.cut_of
 
     def due(self, part: str, axis: int, side: Side) -> int:
-        """The square-up that is still due at an edge of a part: that of the source where the part reaches it."""
+        """The square-up that is still due at an edge of a part: that of the source where the part reaches it.
+
+        Parameters
+        ----------
+        part : str
+            Its name.
+        axis : int
+            0 for its left and right edge, 1 for the lower and the upper one.
+        side : {"low", "high"}
+
+        Returns
+        -------
+        int
+            Ticks.
+        """
         cloth = self.cloth[self.owner[part]]
         place = axis + (2 if side == "high" else 0)
         at = bounds(self.parts[part])[place]
@@ -76,7 +90,13 @@ class Mat:
         )
 
     def raw(self, part: str, axis: int, side: Side) -> bool:
-        """Whether a part ends at that side in an edge of its cloth that was not squared up."""
+        """Whether a part ends at that side in an edge of its cloth that was not squared up.
+
+        Parameters
+        ----------
+        part, axis, side
+            As of :meth:`due`.
+        """
         box = bounds(self.parts[part])
         other = 1 - axis
         at = box[axis + (2 if side == "high" else 0)]
@@ -172,9 +192,8 @@ def _measured(table: Mat, move: Move) -> Move:
     ends = {mark.side: mark for mark in marks(part, axis)}
     other: Side = "high" if move.side == "low" else "low"
     sound = move.side not in raw or other in raw or not ends[other].straight
-    if (
-        move.kind == "trim" and move.rest not in table.uses
-    ):  # a raw edge is squared up from itself
+    # a raw edge is squared up from itself
+    if move.kind == "trim" and move.rest not in table.uses:
         raw = [side for side in raw if side != move.side]
     if ends[move.side].straight and move.kind != "trim" and sound:
         mark = ends[move.side]

@@ -70,7 +70,8 @@ def _parts_of_minutes(plan: Plan, job: Job | None) -> tuple[int, int, int, int]:
     if job is None:
         raise Problem("plan", "it does not carry its job", "give the job as well")
     parts = replay(job, plan)
-    needed = {use.part for use in plan.uses} | {cut.part for cut in plan.cuts}
+    needed = {use.part for use in plan.uses}
+    needed |= {cut.part for cut in plan.cuts}
     settings = 0
     last = None
     for cut in plan.cuts:

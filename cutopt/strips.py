@@ -25,7 +25,16 @@ def as_measured(long: Number, settings: Settings) -> int:
 
 
 def sewn_length(row: Strip, lengths: Sequence[Number], settings: Settings) -> Number:
-    """What segments, as they are measured, come to when they are sewn end to end."""
+    """What segments come to when they are sewn end to end, ticks.
+
+    Parameters
+    ----------
+    row : Strip
+        How they are joined.
+    lengths : sequence of int or Fraction
+        Of the segments as they are measured, ticks.
+    settings : Settings
+    """
     return sum(lengths) - row.join_loss(settings.seam) * (len(lengths) - 1)
 
 
@@ -37,7 +46,15 @@ def joined(plan: Plan) -> frozenset[str]:
 
 
 def segment_size(job: Job, use: Use, part: Polygon) -> tuple[Number, Number]:
-    """Of a segment that is joined its size across and along the cloth, its length as it is measured."""
+    """Of a segment that is joined its size across and along the cloth, its length as it is measured.
+
+    Parameters
+    ----------
+    job : Job
+    use : Use
+        What it is for.
+    part : corners in ticks
+    """
     x1, y1, x2, y2 = bounds(part)
     wide = x2 - x1
     long = y2 - y1

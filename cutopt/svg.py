@@ -61,7 +61,18 @@ def scale_for(outlines: Iterable[Sequence[Point]], largest: int = 150) -> float:
 def picture(
     outline: Sequence[Point], shapes: Sequence[Shape], caption: str, scale: float
 ) -> str:
-    """An outline with areas in it and a caption of one or more lines under it; `scale` is pixels per tick."""
+    """An outline with areas in it and a caption under it, as HTML.
+
+    Parameters
+    ----------
+    outline : corners in ticks
+    shapes : sequence of Shape
+        The later ones upon the earlier ones.
+    caption : str
+        In one or more lines.
+    scale : float
+        Pixels of a tick.
+    """
     x1, y1, x2, y2 = (float(v) for v in bounds(outline))
     wide = (x2 - x1) * scale
     high = (y2 - y1) * scale
@@ -129,7 +140,16 @@ def _hatch(corners: Sequence[tuple[float, float]], gap: int) -> str:
 def table(
     head: Sequence[str], rows: Iterable[Sequence[object]], caption: str = ""
 ) -> str:
-    """A table in the notebook's own colours; beyond 40 rows it says how many more there are."""
+    """A table in the notebook's own colours; beyond 40 rows it says how many more there are.
+
+    Parameters
+    ----------
+    head : sequence of str
+    rows : iterable of sequences
+        Cells, shown as their words.
+    caption : str
+        Above it, "" for none.
+    """
     listed = [list(row) for row in rows]
     if not listed:
         return ""

@@ -6,15 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from cutopt.answers.choosing import chosen_for, sentences
-from cutopt.pages.first_page import (
-    how_sure,
-    kept,
-    measure_first,
-    short,
-    standing,
-    to_buy,
-)
+from cutopt.pages.first_page import kept, short, standing, to_buy
 from cutopt.pages.grids import Grid, offers, widths
+from cutopt.pages.how_sure import how_sure
+from cutopt.pages.measure_first import measure_first
 from cutopt.result import Result
 from cutopt.tables.recipe.quilt import quilt_of
 

@@ -24,7 +24,8 @@ _LEAST_ROOM = 20.0  # mm of height for the cloth, whatever else there is
 TITLE: Final = 6.0  # mm for a title above
 NARROWEST: Final = 110.0  # mm, so that scale bar and keys stand in one row
 ROW: Final = 4.5  # mm a row of the legend
-MOST_ROWS: Final = 12  # of the legend after the first; what it cannot hold stands in words beside the drawing
+# of the legend after the first; what it cannot hold stands in words beside the drawing
+MOST_ROWS: Final = 12
 MOST_SCALE: Final = 13.0  # mm on paper for an inch of cloth, at most
 _BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
 
@@ -61,7 +62,16 @@ class Frame:
 def natural_size(
     polygon: Polygon, unit: int, width: float, height: float
 ) -> tuple[float, float]:
-    """Millimetres of paper for a piece of cloth: as large as fits, not larger than helps."""
+    """Width and height of paper for a piece of cloth, mm: as large as fits, not larger than helps.
+
+    Parameters
+    ----------
+    polygon : corners in ticks
+    unit : int
+        Ticks of the unit of the ruler.
+    width, height : float
+        The most that it may be, mm.
+    """
     x1, y1, x2, y2 = (float(v) / unit for v in bounds(polygon))
     most = MOST_SCALE * unit / INCH
     room = max(height - TOP - BOTTOM, _LEAST_ROOM)
@@ -117,7 +127,15 @@ def paper_of(ax: Axes) -> tuple[float, float]:
 
 
 def title_above(labels: Labels, frame: Frame, text: str) -> None:
-    """A title above the cloth, from the left edge of the drawing on."""
+    """A title above the cloth, from the left edge of the drawing on.
+
+    Parameters
+    ----------
+    labels : Labels
+    frame : Frame
+    text : str
+        Its end is cut off where it is too long for one line.
+    """
     left, right = frame.across
     room = (right - left) * frame.scale - 4  # mm
     said = labels.fitted(text, room * labels.px_per_mm, 11, "bold")
@@ -132,7 +150,16 @@ def title_above(labels: Labels, frame: Frame, text: str) -> None:
 
 
 def sizes(labels: Labels, frame: Frame, unit: str, ticks: tuple[int, int]) -> None:
-    """The width below the cloth and the length left of it, with thin lines that end where the cloth ends."""
+    """The width below the cloth and the length left of it, with thin lines that end where the cloth ends.
+
+    Parameters
+    ----------
+    labels : Labels
+    frame : Frame
+    unit : {"in", "cm"}
+    ticks : tuple of int
+        Width and length, ticks.
+    """
     x1, y1, x2, y2 = frame.box
     away = 2.6 / frame.scale
     end = 0.9 / frame.scale
@@ -156,7 +183,15 @@ def sizes(labels: Labels, frame: Frame, unit: str, ticks: tuple[int, int]) -> No
 
 
 def grain(labels: Labels, frame: Frame, known: bool) -> None:
-    """An arrow along the selvage beside the cloth, or the word that the grain is not known."""
+    """An arrow along the selvage beside the cloth, or the word that the grain is not known.
+
+    Parameters
+    ----------
+    labels : Labels
+    frame : Frame
+    known : bool
+        Whether it is.
+    """
     _, y1, x2, y2 = frame.box
     x = x2 + 4.5 / frame.scale
     place = labels.pixels(x, (y1 + y2) / 2)
@@ -190,6 +225,15 @@ def legend(
     entries: Sequence[str],
 ) -> tuple[int, list[str]]:
     """Below the sizes: a scale bar, what each hatch means, entries in words.
+
+    Parameters
+    ----------
+    labels : Labels
+    frame : Frame
+    unit : {"in", "cm"}
+    keys : sequence of pairs of str
+        Hatches and what they mean.
+    entries : sequence of str
 
     Returns
     -------

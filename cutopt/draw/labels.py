@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, ClassVar, Final, Literal, TypeAlias
+from typing import Any, ClassVar, Final, TypeAlias
 
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -22,9 +22,7 @@ _SQUARE: Final = 64  # pixels
 _LINES_APART: Final = 1.15
 _MOST_LAID: Final = 1 << 14
 GAP: Final = 1.5  # pixels of the drawing kept free round a label
-SPOTS: Final = tuple(
-    (x, y) for y in (0.5, 0.3, 0.7, 0.15, 0.85) for x in (0.5, 0.3, 0.7, 0.18, 0.82)
-)  # shares of an area, the middle first
+# shares of an area, the middle first
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +109,18 @@ class Labels:
     def size(
         self, text: str, size: float, turn: float = 0, weight: str = "normal"
     ) -> Spot:
-        """Width and height of a text, which is turned by a right angle or not at all."""
+        """Width and height of a text, pixels.
+
+        Parameters
+        ----------
+        text : str
+        size : float
+            Of its letters, points.
+        turn : float
+            0, or 90 where it is turned by a right angle.
+        weight : str
+            "normal" or "bold".
+        """
         wide, high = _measured(shown(text), size, weight, self.dpi, tuple(families()))
         return (high, wide) if turn else (wide, high)
 
@@ -122,7 +131,16 @@ class Labels:
         size: float = SMALLEST_TEXT,
         weight: str = "normal",
     ) -> str:
-        """A text in one line, its end cut off where it is wider than so many pixels."""
+        """A text in one line, its end cut off where it is wider than so many pixels.
+
+        Parameters
+        ----------
+        text : str
+        room : float
+            Pixels.
+        size, weight
+            As of :meth:`size`.
+        """
         return fitted(
             shown(text), lambda said: self.size(said, size, weight=weight)[0] <= room
         )
@@ -158,77 +176,70 @@ class Labels:
     ) -> bool:
         """Set a text, centred, on the first spot where it lies inside and on no other label; tells whether it is.
 
-        With `left` a spot is the middle of the text's left end, so that it starts there at any resolution.
-        `frame` is "" for none, "plain" for a white ground, "round" for a white ground with a border.
+        Parameters
+        ----------
+        text : str
+        spots : pairs of pixels
+            Where it may stand, the best first.
+        size, turn, weight
+            As of :meth:`size`.
+        inside : area in pixels, optional
+            What it may not leave.
+        frame : {"", "plain", "round"}
+            None, a white ground, or a white ground with a border.
+        pad, gap : float
+            Pixels of ground round it, and kept free round that.
+        left : bool
+            Whether a spot is the middle of the text's left end, so that it starts there at any resolution.
         """
         wide, high = self.size(text, size, turn, weight)
-        if inside is not None and (
-            wide > inside[2] - inside[0] or high > inside[3] - inside[1]
-        ):
+        if inside is not None and not _holds(inside, wide, high):
             return False
-        for spot_x, y in spots:
-            x = spot_x + (wide / 2 if left else 0)
-            box = (
-                x - wide / 2 - pad,
-                y - high / 2 - pad,
-                x + wide / 2 + pad,
-                y + high / 2 + pad,
-            )
+        for spot in spots:
+            box = _round(spot, wide, high, pad=pad, left=left)
             if inside is not None and not _within(box, inside):
                 continue
             if self.free(box, gap):
-                self._add(
-                    text,
-                    (spot_x, y),
-                    size,
-                    turn,
-                    weight,
-                    frame,
-                    pad,
-                    "left" if left else "center",
-                )
                 self._take(box)
+                self.draw(
+                    _word,
+                    self.place(spot),
+                    shown(text),
+                    tuple(families()),
+                    size=size,
+                    weight=weight,
+                    rotation=turn,
+                    ha="left" if left else "center",
+                    bbox=_ground_of(frame, pad / (size * self.dpi / 72)),
+                )
                 return True
         return False
 
-    def _add(
-        self,
-        text: str,
-        spot: Spot,
-        size: float,
-        turn: float,
-        weight: str,
-        frame: str,
-        pad: float,
-        align: Literal["left", "center"],
-    ) -> None:
-        share = pad / (size * self.px_per_mm * 25.4 / 72)
-        grounds = {
-            "": None,
-            "plain": {
-                "boxstyle": f"square,pad={share}",
-                "facecolor": "white",
-                "edgecolor": "none",
-                "alpha": 0.8,
-            },
-            "round": {
-                "boxstyle": f"round,pad={share}",
-                "facecolor": "white",
-                "edgecolor": INK,
-                "linewidth": 0.6,
-            },
-        }
-        self.draw(
-            _word,
-            self.place(spot),
-            shown(text),
-            tuple(families()),
-            size=size,
-            weight=weight,
-            rotation=turn,
-            ha=align,
-            bbox=grounds[frame],
-        )
+
+def _holds(area: Area, wide: float, high: float) -> bool:
+    return wide <= area[2] - area[0] and high <= area[3] - area[1]
+
+
+def _round(spot: Spot, wide: float, high: float, *, pad: float, left: bool) -> Area:
+    """The area that a text takes with the ground round it."""
+    x = spot[0] + (wide / 2 if left else 0)
+    y = spot[1]
+    across = wide / 2 + pad
+    along = high / 2 + pad
+    return x - across, y - along, x + across, y + along
+
+
+def _ground_of(frame: str, share: float) -> dict[str, Any] | None:
+    """What lies behind a text, so much wider than it, as a share of the size of its letters."""
+    if frame == "plain":
+        style = f"square,pad={share}"
+        looks = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8}
+        return {"boxstyle": style, **looks}
+    if frame == "round":
+        style = f"round,pad={share}"
+        looks = {"facecolor": "white", "edgecolor": INK, "linewidth": 0.6}
+        return {"boxstyle": style, **looks}
+    return None
 
 
 class _Word(Text):
@@ -292,14 +303,13 @@ def _letters(family: tuple[str, ...], size: float, weight: str) -> FontPropertie
     return FontProperties(family=list(family), size=size, weight=weight)
 
 
-@lru_cache(
-    maxsize=1 << 14
-)  # the drawings of a plan have most of their words and numbers in common
+# the drawings of a plan have most of their words and numbers in common
+@lru_cache(maxsize=1 << 14)
 def _measured(
     text: str, size: float, weight: str, dpi: float, family: tuple[str, ...]
 ) -> Spot:
     """Width and height of a level text, pixels."""
-    figure, renderer = _ground(dpi)
+    figure, renderer = _probe_ground(dpi)
     probe = Text(
         0,
         0,
@@ -314,7 +324,7 @@ def _measured(
 
 
 @lru_cache(maxsize=8)
-def _ground(dpi: float) -> tuple[Figure, Any]:
+def _probe_ground(dpi: float) -> tuple[Figure, Any]:
     """A figure to measure on."""
     figure = Figure(dpi=dpi)
     return figure, FigureCanvasAgg(figure).get_renderer()  # type: ignore[no-untyped-call]
@@ -344,3 +354,8 @@ def spots_in(box: Area) -> list[Spot]:
         (box[0] + (box[2] - box[0]) * x, box[1] + (box[3] - box[1]) * y)
         for x, y in SPOTS
     ]
+
+
+SPOTS: Final = tuple(
+    (x, y) for y in (0.5, 0.3, 0.7, 0.15, 0.85) for x in (0.5, 0.3, 0.7, 0.18, 0.82)
+)

@@ -22,10 +22,8 @@ from cutopt.signs import visible
 
 FAMILY: Final = "DejaVu Sans"
 CUT_OFF: Final = "\N{HORIZONTAL ELLIPSIS}"  # where the end of a text is left out
-_LONGEST: Final = {
-    "quilt": 160,
-    "": 48,
-}  # signs of a name in drawings and lists, by what it names
+# signs of a name in drawings and lists, by what it names
+_LONGEST: Final = {"quilt": 160, "": 48}
 UNKNOWN: Final = "\N{WHITE SQUARE}"  # for letters that no font here has
 _MOST_FONTS: Final = 3  # of the machine beside our own
 

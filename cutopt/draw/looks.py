@@ -24,12 +24,11 @@ from cutopt.geometry import Polygon
 from cutopt.job import Job
 from cutopt.lengths import CM, INCH
 
-MM_PER_INCH: Final = 25.4  # 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C); figures are sized in inches
+# 1 in = 25.4 mm exactly (NIST Handbook 44, Appendix C); figures are sized in inches
+MM_PER_INCH: Final = 25.4
 DOTS: Final = 120.0  # pixels of an inch of a drawing
-PAGE: Final = (
-    190.0,
-    258.0,
-)  # mm that are drawn on: A4 and US letter (210 x 279 both fit), 10 mm margins
+# mm that are drawn on: A4 and US letter (210 x 279 both fit), 10 mm margins
+PAGE: Final = (190.0, 258.0)
 SMALLEST_TEXT: Final = 8.0  # points, at print size
 FABRIC_HATCHES: Final = ("", "///", "...", "\\\\\\", "xx", "--", "||", "++", "oo")
 KEEP_HATCH = "//"
@@ -132,7 +131,17 @@ def ruler_unit(unit: str) -> int:
 
 
 def areas(ax: Axes, polygons: Sequence[Polygon], unit: int, **style: object) -> None:
-    """Add polygons given in ticks, which do not overlap, as one shape to axes that count in units of `unit` ticks."""
+    """Add polygons, which do not overlap, as one shape to axes.
+
+    Parameters
+    ----------
+    ax : Axes
+    polygons : sequence of corners in ticks
+    unit : int
+        Ticks of a unit of the axes.
+    style
+        Of a matplotlib patch.
+    """
     corners = [
         [(float(x) / unit, float(y) / unit) for x, y in polygon] for polygon in polygons
     ]
@@ -154,4 +163,5 @@ def lines(
     """Add broken lines as one, each given by its corners."""
     points = [point for each in ends for point in (*each, (nan, nan))][:-1]
     if points:
-        ax.add_artist(Line2D([x for x, _ in points], [y for _, y in points], **style))  # type: ignore[arg-type]
+        xs, ys = zip(*points, strict=True)
+        ax.add_artist(Line2D(xs, ys, **style))  # type: ignore[arg-type]

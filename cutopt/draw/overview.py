@@ -69,9 +69,8 @@ def _sheets(job: Job, plan: Plan) -> list[Drawing]:
     entries = _legend(job, plan, letters)
     figure, sheet = blank_sheet()
     rows = rows_needed(sheet, entries)
-    apart = (
-        entries if rows > _MOST_ROWS else []
-    )  # so many that they have sheets of their own
+    # so many that they have sheets of their own
+    apart = entries if rows > _MOST_ROWS else []
     entries = [] if apart else entries
     foot = 6.0 + (LINE + 0.6) * (0 if apart else rows)
     scale, pages = packed(cells, sheet.labels, sheet.width, sheet.height - HEAD - foot)
@@ -235,9 +234,8 @@ def _paint(
         linewidth=1.3,
     )
     around = _pixels(bounds(shown.cloth.outline), labels, place)
-    for run in sorted(
-        runs(shown.parts), key=_area, reverse=True
-    ):  # a small one that is named from beside comes last
+    # a small one that is named from beside comes last
+    for run in sorted(runs(shown.parts), key=_area, reverse=True):
         _letter_on(run, letters[run.one.key], labels, place, around)
 
 

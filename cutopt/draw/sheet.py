@@ -28,9 +28,8 @@ MARGIN: Final = 1.5  # mm kept free at the edge of a figure
 GAP: Final = 4.0  # mm between cells
 LINE: Final = 3.7  # mm a line of 8-point letters
 _BARS: Final = {"in": (1, 2, 3, 6, 12, 24), "cm": (2, 5, 10, 20, 50)}
-_SCALES: Final = tuple(
-    11.0 * 0.94**step for step in range(34)
-)  # mm on paper for an inch of cloth, down to 1.4
+# mm on paper for an inch of cloth, down to 1.4
+_SCALES: Final = tuple(11.0 * 0.94**step for step in range(34))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +76,24 @@ def word(
     size: float = SMALLEST_TEXT,
     weight: str = "normal",
 ) -> float:
-    """Set a text whose left end is at x, mm, centred on y, no further than the sheet; gives where it ends."""
+    """Set a text in one line, no further than the sheet.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    text : str
+    x, y : float
+        The middle of its left end, mm.
+    size : float
+        Of its letters, points.
+    weight : str
+        "normal" or "bold".
+
+    Returns
+    -------
+    float
+        Where it ends, mm.
+    """
     text = sheet.labels.fitted(
         text, (sheet.width - x) * sheet.labels.px_per_mm, size, weight
     )
@@ -89,7 +105,17 @@ def word(
 
 
 def title(sheet: Sheet, text: str, y: float, size: float = 14) -> None:
-    """A title over the width of a sheet: a long one in smaller letters, then in two rows, then shortened."""
+    """A title over the width of a sheet: a long one in smaller letters, then in two rows, then shortened.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    text : str
+    y : float
+        Its middle, mm.
+    size : float
+        Of its letters where it is short, points.
+    """
     room = sheet.width
     labels = sheet.labels
     text = shown(text)
@@ -122,8 +148,21 @@ def packed(
     """The largest scale (mm for a tick) at which all cells fit one page, or a small one and several pages.
 
     The small one is as much smaller as a cell needs that is longer than the paper at that scale.
-    Cells keep their order, unless standing them by height makes the picture a quarter larger. Places are the left
-    end of a cell and its upper end counted down from the top.
+    Cells keep their order, unless standing them by height makes the picture a quarter larger.
+
+    Parameters
+    ----------
+    cells : sequence of Cell
+    labels : Labels
+        By which their words are measured.
+    width, height : float
+        Of a page, mm.
+
+    Returns
+    -------
+    float, list
+        The scale, and for each page its cells with their places: the left end, and the upper end counted down from
+        the top, mm.
     """
     by_height = sorted(
         cells,
@@ -190,7 +229,16 @@ def _shelves(
 
 
 def cell_size(cell: Cell, labels: Labels, scale: float) -> tuple[float, float]:
-    """Millimetres that a cell takes with its words."""
+    """Width and height that a cell takes with its words, mm.
+
+    Parameters
+    ----------
+    cell : Cell
+    labels : Labels
+        By which its words are measured.
+    scale : float
+        Millimetres for a tick.
+    """
     x1, y1, x2, y2 = (float(v) for v in bounds(cell.outline))
     words = max(
         (
@@ -205,7 +253,17 @@ def cell_size(cell: Cell, labels: Labels, scale: float) -> tuple[float, float]:
 
 
 def paint(sheet: Sheet, cell: Cell, x: float, top: float, scale: float) -> None:
-    """Draw a cell whose left end is at x and whose upper end at `top`, mm from the lower left corner."""
+    """Draw a cell with its words.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    cell : Cell
+    x, top : float
+        Its left and its upper end, mm from the lower left corner.
+    scale : float
+        Millimetres for a tick.
+    """
     wide = cell_size(cell, sheet.labels, scale)[0]
     x1, y1, x2, y2 = (float(v) for v in bounds(cell.outline))
     left = x + (wide - (x2 - x1) * scale) / 2
@@ -229,7 +287,22 @@ def _line(text: str, labels: Labels) -> str:
 
 
 def scale_bar(sheet: Sheet, unit: str, scale: float, x: float, y: float) -> float:
-    """A scale bar; gives where it ends."""
+    """A scale bar.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    unit : {"in", "cm"}
+    scale : float
+        Millimetres for a tick.
+    x, y : float
+        The middle of its left end, mm.
+
+    Returns
+    -------
+    float
+        Where it ends with its words, mm.
+    """
     tick = INCH if unit == "in" else CM
     bar = max(
         (b for b in _BARS[unit] if b * tick * scale <= 34), default=_BARS[unit][0]
@@ -251,7 +324,23 @@ def scale_bar(sheet: Sheet, unit: str, scale: float, x: float, y: float) -> floa
 def key(
     sheet: Sheet, hatch: str, text: str, x: float, y: float, colour: str = "white"
 ) -> float:
-    """A swatch with its meaning; gives where it ends."""
+    """A swatch with its meaning.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    hatch, text : str
+        Of matplotlib, and what it means.
+    x, y : float
+        The middle of its left end, mm.
+    colour : str
+        Of its ground.
+
+    Returns
+    -------
+    float
+        Where it ends, mm.
+    """
     box = Rectangle(
         (x, y - 1.6),
         7,
@@ -266,7 +355,20 @@ def key(
 
 
 def flowing(sheet: Sheet, entries: Sequence[str], y: float) -> float:
-    """Words side by side in as many rows as they need, from y downwards; gives the middle of the last row."""
+    """Words side by side in as many rows as they need.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    entries : sequence of str
+    y : float
+        The middle of the first row, mm.
+
+    Returns
+    -------
+    float
+        The middle of the last row, mm.
+    """
     x = 0.0
     for entry in entries:
         wide = sheet.labels.size(entry, SMALLEST_TEXT)[0] / sheet.labels.px_per_mm

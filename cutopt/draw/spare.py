@@ -43,7 +43,16 @@ class Usable:
 
 
 def usable(job: Job, cloth: Cloth, part: Polygon) -> Usable:
-    """What a part of a cloth holds that nothing has to be taken off from."""
+    """What a part of a cloth holds that nothing has to be taken off from.
+
+    Parameters
+    ----------
+    job : Job
+        On whose grid cuts lie.
+    cloth : Cloth
+    part : corners in ticks
+        In the frame of the cloth.
+    """
     return _usable(cloth, part, job.settings.grid)
 
 
@@ -55,13 +64,9 @@ def _usable(cloth: Cloth, part: Polygon, grid: int) -> Usable:
     square = is_rectangle(part)
     if square and not flaws and not any(margins):
         return Usable(wide=x2 - x1, long=y2 - y1)
-    why = (
-        " beside a flaw"
-        if flaws
-        else " once squared up"
-        if square
-        else " out of an odd shape"
-    )
+    why = " once squared up" if square else " out of an odd shape"
+    if flaws:
+        why = " beside a flaw"
     if square and not flaws:
         (wide, long) = _inside_margins(part, margins)
         return Usable(wide=wide, long=long, why=why)

@@ -28,9 +28,8 @@ class Part:
     kind: Kind
     key: str = ""
     turned: bool = False
-    measured: tuple[Number, Number] | None = (
-        None  # of a segment that is joined: across and along, as it is measured
-    )
+    # of a segment that is joined: across and along, as it is measured
+    measured: tuple[Number, Number] | None = None
 
     @property
     def what(self) -> str:
@@ -82,7 +81,13 @@ class View:
 
 
 def origin_of(plan: Plan) -> Job:
-    """The job of a plan; a problem where the plan does not carry it."""
+    """The job of a plan.
+
+    Raises
+    ------
+    Problem
+        Where the plan does not carry it.
+    """
     if plan.origin is None:
         raise Problem(
             "plan",
@@ -102,9 +107,8 @@ def views(plan: Plan) -> list[View]:
     return list(found)
 
 
-_REMEMBERED: Final[deque[tuple[Plan, list[View]]]] = deque(
-    maxlen=4
-)  # a plan never changes
+# a plan never changes
+_REMEMBERED: Final[deque[tuple[Plan, list[View]]]] = deque(maxlen=4)
 
 
 def _views(plan: Plan) -> list[View]:
@@ -142,7 +146,13 @@ def _views(plan: Plan) -> list[View]:
 
 
 def view(plan: Plan, source_id: str) -> View:
-    """One piece of cloth; a problem where the plan has none of that name."""
+    """One piece of cloth.
+
+    Raises
+    ------
+    Problem
+        Where the plan has none of that name, or does not carry its job.
+    """
     for found in views(plan):
         if found.source.id == source_id:
             return found
@@ -238,11 +248,10 @@ def line_rows(lines: Sequence[Line]) -> list[tuple[Line, ...]]:
             rows[-1].append(line)
         else:
             rows.append([line])
-    return [
-        part
-        for row in rows
-        for part in ([tuple(row)] if len(row) > 2 else [(line,) for line in row])
-    ]
+    out: list[tuple[Line, ...]] = []
+    for row in rows:
+        out += [tuple(row)] if len(row) > 2 else [(line,) for line in row]
+    return out
 
 
 def _beside(one: Line, other: Line) -> bool:
@@ -254,14 +263,11 @@ def _beside(one: Line, other: Line) -> bool:
     ):
         return False
     along = 1 if one.upright else 0
-    if any(
-        line.stretches[0][0][1 - along] != line.stretches[0][1][1 - along]
-        for line in (one, other)
-    ):
-        return False  # a straightening cut
-    return [p[along] for p in one.stretches[0]] == [
-        p[along] for p in other.stretches[0]
-    ]
+    (a, b), (c, d) = one.stretches[0], other.stretches[0]
+    # of a straightening cut the ends lie apart across as well
+    if a[1 - along] != b[1 - along] or c[1 - along] != d[1 - along]:
+        return False
+    return (a[along], b[along]) == (c[along], d[along])
 
 
 def _joined(found: Iterable[Run], side: int) -> list[Run]:
@@ -300,21 +306,55 @@ def _touch(a: Box, b: Box, side: int) -> bool:
 
 
 def rough(ticks: Number, unit: str, *, mark: bool = False) -> str:
-    """A length that nobody cuts to (spare, shrunk): rounded down off the marks of a ruler, and said to be."""
-    fine, coarse = (INCH // 16, INCH // 8) if unit == "in" else (MM, 5 * MM)
-    if Fraction(ticks) % fine == 0:
+    """A length that nobody cuts to (spare, shrunk): rounded down off the marks of a ruler, and said to be.
+
+    Parameters
+    ----------
+    ticks : int or Fraction
+    unit : {"in", "cm"}
+    mark : bool
+        Whether the unit stands behind it.
+    """
+    about = "" if _on_mark(ticks, unit) else "about "
+    return about + _down_to_mark(ticks, unit, mark=mark)
+
+
+def _on_mark(ticks: Number, unit: str) -> bool:
+    """Whether a ruler shows a length."""
+    return Fraction(ticks) % (INCH // 16 if unit == "in" else MM) == 0
+
+
+def _down_to_mark(ticks: Number, unit: str, *, mark: bool = False) -> str:
+    """A length, rounded down where no ruler shows it."""
+    if _on_mark(ticks, unit):
         return format_length(ticks, unit, mark=mark)
-    return "about " + format_length(Fraction(ticks) // coarse * coarse, unit, mark=mark)
+    coarse = INCH // 8 if unit == "in" else 5 * MM
+    return format_length(Fraction(ticks) // coarse * coarse, unit, mark=mark)
 
 
 def rough_size(wide: Number, long: Number, unit: str) -> str:
-    """Width and length, rounded down together: ``about 41 1/2 x 21 3/4``."""
-    told = f"{rough(wide, unit)} x {rough(long, unit)}"
-    return "about " + told.replace("about ", "") if "about" in told else told
+    """Width and length, each as :func:`rough` tells it: ``about 41 1/2 x 21 3/4``.
+
+    Parameters
+    ----------
+    wide, long : int or Fraction
+        Ticks.
+    unit : {"in", "cm"}
+    """
+    told = f"{_down_to_mark(wide, unit)} x {_down_to_mark(long, unit)}"
+    exact = _on_mark(wide, unit) and _on_mark(long, unit)
+    return told if exact else f"about {told}"
 
 
 def exact_size(wide: Number, long: Number, unit: str) -> str:
-    """Width and length of what others are measured by: ``106.9 x 6.5``."""
+    """Width and length of what others are measured by: ``106.9 x 6.5``.
+
+    Parameters
+    ----------
+    wide, long : int or Fraction
+        Ticks.
+    unit : {"in", "cm"}
+    """
     return f"{format_length(wide, unit)} x {format_length(long, unit)}"
 
 

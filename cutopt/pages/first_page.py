@@ -11,23 +11,14 @@ from typing import Final
 from cutopt.draw.letters import StandIn, stand_ins
 from cutopt.draw.shopping import missing
 from cutopt.draw.spare import Usable, usable
-from cutopt.draw.views import rough_size, title_of, views
+from cutopt.draw.views import rough_size, views
 from cutopt.geometry import area2
 from cutopt.job import Job
-from cutopt.lengths import INCH, MM, UNITS, format_length, format_sale, parse_number
-from cutopt.pages.phrases import and_text
-from cutopt.plan import (
-    BUYING_LEVELS,
-    CUTS_LEVEL,
-    LEFT_OUT_LEVEL,
-    SHORT_LEVEL,
-    Level,
-    Plan,
-    Source,
-)
+from cutopt.lengths import format_length, format_sale
+from cutopt.plan import Plan, Source
 from cutopt.quilt.sizes import may_be_a_babys
 from cutopt.quilt.to_choose import Choosing
-from cutopt.result import Result, Room
+from cutopt.result import Result
 from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut
 
@@ -41,42 +32,26 @@ _STACKS = (
     "At most four layers of quilting cotton, fewer of thicker cloth or with a blade that drags (common practice, no "
     "source)."
 )
-_BABIES = (
-    "A quilt is never for sleep under 12 months; it is for the floor, awake and watched, or for the wall. "
-    "American Academy of Pediatrics, Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics 150(1)."
+_BABIES: Final = (
+    "Babies",
+    (
+        "A quilt is never for sleep under 12 months; it is for the floor, awake and watched, or for the wall. "
+        "American Academy of Pediatrics, Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics 150(1)."
+    ),
 )
 CAUTIONS: Final = (
     ("Blade", _BLADE),
     ("Folds and stacks", _STACKS),
     ("Iron", "Never leave it on and alone; try the heat on a scrap first."),
-    ("Babies", _BABIES),
+    _BABIES,
     (
         "Rules",
         "Local rules, a ward's or a school's too, and licensed practice come before these pages.",
     ),
 )
-_DANGERS: Final = {
-    "odd": "Measure twice, an odd or ragged shape with nothing to spare ",
-    "nothing": "Nothing to spare ",
-    "little": "To spare only ",
-    "whole": "Used as they are, so they must have their full size: ",
-}
 _OTHER_NAMES: Final = (
     "Names that are too long, or in letters that no font here has, are printed so:"
 )
-_NOTHING: Final = ("0", "0.00")
-_LEVELS: Final = {"spare": "spare cloth"}
-_ENDED: Final = {
-    "time": "the time was up",
-    "work": "the work allowed was done",
-    "interrupted": "it was stopped",
-}
-_OPEN: Final = {
-    SHORT_LEVEL: "what is short",
-    LEFT_OUT_LEVEL: "what is left out",
-    "money": "the price",
-    CUTS_LEVEL: "the number of cuts",
-}
 
 
 def cautions(job: Job) -> list[tuple[str, str]]:
@@ -84,7 +59,7 @@ def cautions(job: Job) -> list[tuple[str, str]]:
     quilt = quilt_of(job)
     if quilt is None or may_be_a_babys(quilt.use):
         return list(CAUTIONS)
-    return [(head, text) for head, text in CAUTIONS if text != _BABIES]
+    return [each for each in CAUTIONS if each != _BABIES]
 
 
 def standing(result: Result) -> str:
@@ -203,7 +178,12 @@ def money(result: Result, plan: Plan) -> str:
 def used(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> list[str]:
     """Which pieces of the pile are cut, and how much of the touched cloth is used.
 
-    What the first of the backs and battings `to_choose` takes of the pile does not stay whole.
+    Parameters
+    ----------
+    plan : Plan
+    result : Result
+    to_choose : sequence of Choosing
+        Backs and battings; what the first of each takes of the pile does not stay whole.
     """
     shown = views(plan)
     names = Counter(source.piece for source in plan.sources if source.piece)
@@ -266,103 +246,6 @@ def kept(plan: Plan, result: Result) -> list[str]:
     return [f"{'; '.join(listed)}{more}."]
 
 
-def how_sure(result: Result) -> list[str]:
-    """Why no plan can buy less, and for each level whether it is the best there is."""
-    levels = list(result.levels)
-    out = []
-    if levels and levels[0].name == SHORT_LEVEL:
-        out += _lacking(result, levels.pop(0))
-    if levels and levels[0].name in BUYING_LEVELS:
-        out.append(_buying(result, levels.pop(0)))
-    elif result.because:
-        out.append(_sentence(result.because))
-    out += [_level(level) for level in levels if level.proved or level.name != "cuts"]
-    return [*out, *_ended(result)]
-
-
-def _ended(result: Result) -> Iterator[str]:
-    """Why the search ended, and what is still open then."""
-    if result.stopped == "quiet":
-        yield "The search ended by itself: it found nothing better any more."
-    elif result.stopped != "proved":
-        still = [
-            _OPEN.get(level.name, "what to buy")
-            for level in result.levels
-            if not level.proved
-        ]
-        more = f"; more time might better {and_text(still)}" if still else ""
-        yield f"The search ended because {_ENDED[result.stopped]}{more}."
-
-
-def _lacking(result: Result, level: Level) -> list[str]:
-    """``Every plan lacks at least 2 of what must be cut; this one lacks 3.``"""
-    if level.proved:
-        told = f"Every plan lacks at least {level.bound} of what must be cut, and this one lacks just that many."
-    elif level.bound in _NOTHING:
-        told = f"This plan lacks {level.value} of what must be cut; whether one lacks fewer is open."
-    else:
-        told = f"Every plan lacks at least {level.bound} of what must be cut; this one lacks {level.value}."
-    return [told, *([_sentence(result.because)] if result.because else [])]
-
-
-def _buying(result: Result, level: Level) -> str:
-    """``No plan can pay less than $7.25, because ...``; of a plan that is short, of those that lack no more."""
-    verb, value, bound = _amounts(result, level)
-    buys = any(source.bought for source in result.plan.sources)
-    lacking = any(other.name == SHORT_LEVEL for other in result.levels)
-    if result.plan.lacking and not buys:
-        return "Something is short, so the least that a whole plan would take is not known."
-    if level.proved and not buys:
-        return "This plan buys nothing: it is the cheapest there is."
-    because = (
-        f", because {result.because.rstrip('.')}"
-        if result.because and not lacking
-        else ""
-    )
-    plan = "plan that lacks no more" if lacking else "plan"
-    if level.proved:
-        best = (
-            "it is the cheapest there is"
-            if level.name == "money"
-            else "it is the least there is"
-        )
-        return f"No {plan} can {verb} less than {value}{because}. This plan takes just that: {best}."
-    if level.value == level.bound or (
-        not result.complete and level.bound in _NOTHING
-    ):  # something is short
-        return "Something is short, so the least that a whole plan would take is not known."
-    known = f"No {plan} can {verb} less than {bound}{because}."
-    return f"{known} This plan takes {value}; whether one in between exists is open."
-
-
-def _amounts(result: Result, level: Level) -> tuple[str, str, str]:
-    """``pay``, with sums of money, or ``buy``, with lengths as a shop sells them: value and bound of a level."""
-    if level.name == "money":
-        sign = result.job.settings.currency
-        return "pay", f"{sign}{level.value}", f"{sign}{level.bound}"
-    unit = result.job.settings.unit
-    sizes = (parse_number(text) or Fraction(0) for text in (level.value, level.bound))
-    value, bound = (format_sale(int(size * UNITS[unit]), unit) for size in sizes)
-    return "buy", value, bound
-
-
-def _level(level: Level) -> str:
-    name = _LEVELS.get(level.name, level.name).capitalize()
-    if level.value in _NOTHING and level.proved:
-        return f"{name}: none."
-    if level.proved:
-        return f"{name}: {level.value}; no plan does better."
-    known = (
-        "" if level.bound in _NOTHING else f" No plan can do better than {level.bound}."
-    )
-    return f"{name}: {level.value}.{known} Whether a plan does better than this one is open."
-
-
-def _sentence(text: str) -> str:
-    plain = text.strip()
-    return plain[:1].upper() + plain[1:] + ("" if plain.endswith((".", "!")) else ".")
-
-
 def short(plan: Plan) -> list[str]:
     """What is missing, why, and what mends it."""
     out = []
@@ -413,85 +296,3 @@ def _known_by(job: Job, stand_in: StandIn) -> str:
     )
     size = row.length if isinstance(row, Cut) else row.total_length
     return f", {format_length(row.width, unit)} x {format_length(size, unit)} {unit}"
-
-
-def measure_first(result: Result) -> list[str]:
-    """Pieces in which a quarter inch (6 mm) less would spoil the plan: one line a danger, the worst first.
-
-    A shape that is odd, ragged or was measured roughly comes before a straight one, nothing to spare before a
-    little; pieces that are used as they are need no cut and come last.
-    """
-    found: dict[str, dict[str, list[str]]] = {danger: {} for danger in _DANGERS}
-    uncut = {source.id for source in result.plan.sources} - {
-        cut.part for cut in result.plan.cuts
-    }
-    for danger, ways, room in _tight(result, uncut):
-        found[danger].setdefault(ways, []).append(room.source)
-    sources = {source.id: source for source in result.plan.sources}
-    out = []
-    for danger, groups in found.items():
-        told = (
-            f"{ways}{_named(result, [sources[name] for name in names])}"
-            for ways, names in groups.items()
-        )
-        if groups:
-            out.append(f"{_DANGERS[danger]}{'; '.join(told)}.")
-    return out
-
-
-def _tight(result: Result, uncut: set[str]) -> Iterator[tuple[str, str, Room]]:
-    """Each piece with little room: its danger, and in which way it must not be smaller (``along: ``)."""
-    unit = result.job.settings.unit
-    tight, least = (INCH // 4, INCH // 16) if unit == "in" else (6 * MM, MM)
-    shown = {source.id: source for source in result.plan.sources}
-    for room in sorted(result.room, key=lambda room: min(room.across, room.along)):
-        little = min(room.across, room.along)
-        if room.source not in shown or little > tight:
-            continue
-        spare = {"across": room.across // least, "along": room.along // least}
-        near = [way for way, steps in spare.items() if steps == little // least]
-        far = [
-            way
-            for way, steps in spare.items()
-            if way not in near and steps * least <= tight
-        ]
-        told = {
-            way: format_length(steps * least, unit, mark=True)
-            for way, steps in spare.items()
-        }
-        ways = f"{told[near[0]]} " if little >= least else ""
-        ways += "either way" if len(near) == 2 else near[0]
-        ways += f" ({told[far[0]]} {far[0]}): " if far else ": "
-        if room.source in uncut:
-            yield "whole", "", room
-        elif little >= least:
-            yield "little", ways, room
-        else:
-            yield "odd" if _odd(result, shown[room.source]) else "nothing", ways, room
-
-
-def _odd(result: Result, source: Source) -> bool:
-    """Whether a leftover is easily measured wrong."""
-    piece = next(
-        (piece for piece in result.job.pieces if piece.name == source.piece), None
-    )
-    return piece is not None and (
-        piece.about or piece.edges == "raw" or not piece.is_rectangle
-    )
-
-
-def _named(result: Result, sources: Sequence[Source]) -> str:
-    """Names of pieces of cloth, copies together: ``pear L, 3 of mist square, 3/8 yd of oat``."""
-    titles = {source.id: _title(result, source) for source in sources}
-    count = Counter(source.piece or titles[source.id] for source in sources)
-    named = {source.piece or titles[source.id]: titles[source.id] for source in sources}
-    return ", ".join(
-        f"{count[key]} of {key}" if count[key] > 1 else title
-        for key, title in named.items()
-    )
-
-
-def _title(result: Result, source: Source) -> str:
-    if not source.bought or source.by_piece:
-        return title_of(result.job, source)
-    return f"{format_sale(source.length, result.job.settings.unit)} of {source.bought}"

@@ -25,9 +25,8 @@ class Grid:
 def offers(result: Result) -> Grid:
     """The offers side by side."""
     rows = tuple(_offer(offer, result) for offer in result.offers)
-    several = (
-        len(result.offers) > 1
-    )  # of one plan there is nothing to choose, so it needs no names
+    # of one plan there is nothing to choose, so it needs no names
+    several = len(result.offers) > 1
     head = (
         "",
         *(
@@ -45,7 +44,7 @@ def offers(result: Result) -> Grid:
         "minutes, about",
         "short",
     )
-    turned = tuple((name, *(row[i] for row in rows)) for i, name in enumerate(names))
+    turned = tuple((name, *column) for name, *column in zip(names, *rows, strict=True))
     which = "of the first" if several else "here"
     made_of = sum_of_minutes(result.plan, result.job)
     note = f"Minutes: {MINUTES_FORMULA}; {which}, {made_of}."

@@ -40,9 +40,8 @@ _WARD: Final = (
     "wash hot, above 71 C (160 F) as a rule (CMS State Operations Manual): tick below only what was tried."
 )
 _WHEELS: Final = "In a chair with wheels: keep corners and edges clear of spokes and casters; no ties."
-_MOST_LINES: Final = (
-    9  # of what is written on a label: the card has to stand on the same page
-)
+# of what is written on a label: the card has to stand on the same page
+_MOST_LINES: Final = 9
 _GAP: Final = "\u00a0\u00a0\u00a0 "  # blanks that stay wide
 _CARE: Final = (
     ("Wash", ("30 C", "40 C", "50 C", "60 C", "70 C", "95 C", "by hand")),
@@ -55,13 +54,27 @@ _CARE: Final = (
 
 
 def label_page(job: Job, quilt: Quilt, plan: Plan | None = None) -> Iterator[Any]:
-    """Both on one page; with a plan the card names the kinds of cloth that it cuts for the top."""
+    """Both on one page; with a plan the card names the kinds of cloth that it cuts for the top.
+    Parameters
+    ----------
+    job : Job
+    quilt : Quilt
+    plan : Plan, optional
+        The one that the top is cut by.
+    """
     yield PageBreak()
     yield from sheet(job, quilt, plan)
 
 
 def sheet(job: Job, quilt: Quilt, plan: Plan | None = None) -> Iterator[Any]:
-    """Label and wash card with lines to cut along."""
+    """Label and wash card with lines to cut along.
+    Parameters
+    ----------
+    job : Job
+    quilt : Quilt
+    plan : Plan, optional
+        The one that the top is cut by.
+    """
     yield words("Label and wash card", 18, bold=True, after=2)
     yield words(
         "Write or print the label on light cotton with a pen that is meant for cloth, heat-set it, and sew it to the "

@@ -30,15 +30,10 @@ _HOW_TO_MEASURE = (
     "already; a raw one is torn, ragged or cut by the shop. Mark flaws in the sketch."
 )
 SLIP: Final = 70 * mm  # as wide as a phone
-_SLIP_HIGH: Final = (
-    130 * mm,
-    270 * mm,
-)  # at least, and at most: what is longer goes on a second one
-_SLIP_SHARES: Final = (
-    0.94,
-    0.88,
-    0.82,
-)  # of its letters, the smallest of which are 10 points
+# at least, and at most: what is longer goes on a second one
+_SLIP_HIGH: Final = (130 * mm, 270 * mm)
+# of its letters, the smallest of which are 10 points
+_SLIP_SHARES: Final = (0.94, 0.88, 0.82)
 
 
 def tick_list(result: Result) -> Iterator[Any]:

@@ -25,6 +25,8 @@ from cutopt.pages import first_page as front
 from cutopt.pages import grids
 from cutopt.pages.fit_to_pages import SIZES, Drawings, groups
 from cutopt.pages.grids import Grid
+from cutopt.pages.how_sure import how_sure
+from cutopt.pages.measure_first import measure_first
 from cutopt.pages.paper import (
     BOLD,
     FONT,
@@ -45,7 +47,8 @@ _BEFORE = (
     "Press every piece before you measure it. The numbers on the drawings are those of the cuts; sizes are across "
     "first, then along the selvage. What is wider than your ruler is measured on the mat."
 )
-_AGAIN = 0.45  # of a page: a drawing that is higher is smaller where it is shown again above the steps that go on
+# of a page: a drawing that is higher is smaller where it is shown again above the steps that go on
+_AGAIN = 0.45
 
 
 def front_page(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[Any]:
@@ -61,8 +64,8 @@ def front_page(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[A
         ("Short", front.short(plan)),
         ("Use", front.used(plan, result, to_choose)),
         ("Keep", front.kept(plan, result)),
-        ("Measure first", front.measure_first(result)),
-        ("How sure", front.how_sure(result)),
+        ("Measure first", measure_first(result)),
+        ("How sure", how_sure(result)),
         ("Note", (*result.notices, *result.washing, *result.mixed)),
         ("Names", front.names(result.job)),
     ]
@@ -304,9 +307,8 @@ class _Piece:
         pages = [[*self.top, *self._drawing(size)]]
         used = _height(pages[-1])
         for i, step in enumerate(self.steps):
-            end = (
-                self.result if i == len(self.steps) - 1 else []
-            )  # the sum does not begin a page
+            # the sum does not begin a page
+            end = self.result if i == len(self.steps) - 1 else []
             high = self.highs[i] + _height(end)
             if i and used + high > ROOM:
                 pages.append(again())

@@ -48,9 +48,8 @@ HEAD = 9 * mm
 FOOT = 12 * mm
 SMALL: Final = 4 * mm  # round the words of a slip
 INSIDE: Final = PAGE[0] - 2 * SIDE
-ROOM: Final = (
-    PAGE[1] - HEAD - FOOT - 1
-)  # the height of a page's words, less a point for rounding
+# the height of a page's words, less a point for rounding
+ROOM: Final = PAGE[1] - HEAD - FOOT - 1
 POINTS: Final = 72  # of an inch
 FONT = "Maker"
 BOLD = "Maker-Bold"
@@ -75,7 +74,16 @@ def style(
     after: float = 0,
     left: float = 0,
 ) -> ParagraphStyle:
-    """A paragraph style; sizes in points."""
+    """A paragraph style.
+
+    Parameters
+    ----------
+    size : float
+        Of the letters, points.
+    bold : bool
+    before, after, left : float
+        Room above, below and at the left, points.
+    """
     return ParagraphStyle(
         name=f"{size}",
         fontName=BOLD if bold else FONT,
@@ -117,7 +125,14 @@ def words(text: str, size: float = 10, **more: Any) -> Paragraph:
 
 
 def heading(text: str, size: float = 15, before: float = 8) -> Paragraph:
-    """A heading that stays with what follows."""
+    """A heading that stays with what follows.
+
+    Parameters
+    ----------
+    text : str
+    size, before : float
+        Of the letters, and the room above, points.
+    """
     made = style(size, bold=True, before=before, after=3)
     made.keepWithNext = 1
     return Paragraph(escaped(text), made)
@@ -168,7 +183,21 @@ class Slot(Flowable):  # type: ignore[misc]
 def set_words(
     story: Sequence[Any], title: str, size: tuple[float, float] = PAGE
 ) -> tuple[bytes, int]:
-    """Set flowables on pages of one size; gives the PDF and how many pages it has. Slips have no footer."""
+    """Set flowables on pages of one size. Slips have no footer.
+
+    Parameters
+    ----------
+    story : sequence of flowables
+    title : str
+        In the footer, and in the file itself.
+    size : tuple of float
+        Width and height of a page, points.
+
+    Returns
+    -------
+    bytes, int
+        The PDF, and how many pages it has.
+    """
     out = BytesIO()
     small = size[0] < 100 * mm
     side, head, foot = (SMALL, SMALL, SMALL) if small else (SIDE, HEAD, FOOT)
@@ -246,7 +275,18 @@ class _Document(BaseDocTemplate):  # type: ignore[misc]
 
 
 def in_lines(text: str, most: int, room: float, size: float, **more: Any) -> Paragraph:
-    """A paragraph of so many lines at most, its end cut off."""
+    """A paragraph of so many lines at most, its end cut off.
+
+    Parameters
+    ----------
+    text : str
+    most : int
+        Lines.
+    room, size : float
+        How wide it may be, and of the letters, points.
+    more
+        As of :func:`style`.
+    """
     return words(
         fitted(
             shown(text), lambda said: _lines(words(said, size, **more), room) <= most

@@ -53,9 +53,8 @@ from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
 from cutopt.tables.recipe.quilt import quilt_of
 
-_HIGH: Final = (
-    205.0  # mm of the drawing of the quilt, so that what is said about it stands below
-)
+# mm of the drawing of the quilt, so that what is said about it stands below
+_HIGH: Final = 205.0
 _LOW: Final = 130.0
 
 

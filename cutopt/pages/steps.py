@@ -124,12 +124,11 @@ def _together(many: int, layers: int) -> str:
     at_once = MOST_LAYERS // layers
     if at_once < 2:
         return ""
-    piles = (
-        f"Stack {'both' if many == 2 else 'them'}"
-        if many <= at_once
-        else f"Stack them, at most {at_once} at a time,"
-    )
-    return f"{piles} and cut them together. Layers slip: see before each cut that their edges still lie even. "
+    piles = f"Stack them, at most {at_once} at a time,"
+    if many <= at_once:
+        piles = "Stack both" if many == 2 else "Stack them"
+    even = "Layers slip: see before each cut that their edges still lie even."
+    return f"{piles} and cut them together. {even} "
 
 
 def _uncut(table: Table) -> list[Section]:

@@ -17,7 +17,9 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, MM
 from cutopt.pages import first_page as front
 from cutopt.pages import grids
+from cutopt.pages.how_sure import how_sure
 from cutopt.pages.lists import shopping_slip
+from cutopt.pages.measure_first import measure_first
 from cutopt.pages.paper import register_fonts
 from cutopt.plan import Level, Short
 from cutopt.quilt.to_choose import Choosing, Option
@@ -176,7 +178,7 @@ def test_what_is_short_and_what_mends_it() -> None:
 def test_how_sure() -> None:
     result = replace(orchard_result(), because="the binding takes 3 strips.")
     # a plan proved the cheapest says so, and does not leave it to the maker to compare two sums
-    assert front.how_sure(result)[0] == (
+    assert how_sure(result)[0] == (
         "No plan can pay less than $9.20, because the binding takes 3 strips. "
         "This plan takes just that: it is the cheapest there is."
     )
@@ -185,7 +187,7 @@ def test_how_sure() -> None:
         levels=(Level(name="money", value="9.20", bound="6.00", proved=False),),
     )
     result = replace(result, offers=(replace(result.offers[0], plan=open_still),))
-    assert front.how_sure(result)[0] == (
+    assert how_sure(result)[0] == (
         "No plan can pay less than $6.00, because the binding takes 3 strips. "
         "This plan takes $9.20; whether one in between exists is open."
     )
@@ -198,7 +200,7 @@ def test_how_sure() -> None:
             replace(result.offers[0], plan=replace(result.plan, levels=(length,))),
         ),
     )
-    assert front.how_sure(result)[0] == (
+    assert how_sure(result)[0] == (
         "No plan can buy less than 5/8 yd, because the binding takes 3 strips. "
         "This plan takes just that: it is the least there is."
     )
@@ -234,7 +236,7 @@ def test_what_is_left_out_is_said_without_empty_bounds(
         result,
         offers=(replace(result.offers[0], plan=replace(result.plan, levels=(level,))),),
     )
-    assert any(told.endswith(said) for told in front.how_sure(result))
+    assert any(told.endswith(said) for told in how_sure(result))
 
 
 @pytest.mark.parametrize(
@@ -249,7 +251,7 @@ def test_what_is_left_out_is_said_without_empty_bounds(
     ],
 )
 def test_why_the_search_ended(stopped: Stopped, said: str) -> None:
-    told = front.how_sure(replace(orchard_result(), stopped=stopped))
+    told = how_sure(replace(orchard_result(), stopped=stopped))
     assert (
         told[-1].startswith(said)
         if said
@@ -262,15 +264,14 @@ def test_only_what_is_open_might_be_bettered() -> None:
     result = replace(orchard_result(), stopped="work")
     ended = "The search ended because the work allowed was done"
     assert (
-        front.how_sure(result)[-1]
-        == f"{ended}; more time might better the number of cuts."
+        how_sure(result)[-1] == f"{ended}; more time might better the number of cuts."
     )
     levels = tuple(level for level in result.levels if level.proved)
     proved = replace(result.offers[0], plan=replace(result.plan, levels=levels))
-    assert front.how_sure(replace(result, offers=(proved,)))[-1] == f"{ended}."
+    assert how_sure(replace(result, offers=(proved,)))[-1] == f"{ended}."
     money = replace(levels[0], bound="1.00", proved=False)
     dear = replace(result.offers[0], plan=replace(result.plan, levels=(money,)))
-    assert front.how_sure(replace(result, offers=(dear,)))[-1].endswith(
+    assert how_sure(replace(result, offers=(dear,)))[-1].endswith(
         "might better the price."
     )
 
@@ -287,11 +288,11 @@ def test_what_every_plan_lacks() -> None:
     short = replace(
         result, complete=False, offers=(replace(result.offers[0], plan=plan),)
     )
-    assert front.how_sure(short)[:2] == [
+    assert how_sure(short)[:2] == [
         "Every plan lacks at least 1 of what must be cut; this one lacks 4.",
         "No cloth on hand or on sale is large enough for 1 of big.",
     ]
-    assert front.how_sure(short)[2].startswith(
+    assert how_sure(short)[2].startswith(
         "No plan that lacks no more can pay less than $6.00. This plan takes"
     )
 
@@ -303,10 +304,7 @@ def test_a_plan_that_buys_nothing_is_the_cheapest() -> None:
     )
     result = orchard_result()
     result = replace(result, offers=(replace(result.offers[0], plan=nothing),))
-    assert (
-        front.how_sure(result)[0]
-        == "This plan buys nothing: it is the cheapest there is."
-    )
+    assert how_sure(result)[0] == "This plan buys nothing: it is the cheapest there is."
 
 
 def test_what_a_whole_plan_takes_is_open_where_something_is_short() -> None:
@@ -317,7 +315,7 @@ def test_what_a_whole_plan_takes_is_open_where_something_is_short() -> None:
         complete=False,
         offers=(replace(result.offers[0], plan=replace(result.plan, levels=levels)),),
     )
-    assert front.how_sure(result)[0].startswith(
+    assert how_sure(result)[0].startswith(
         "Something is short, so the least that a whole plan"
     )
 
@@ -325,22 +323,22 @@ def test_what_a_whole_plan_takes_is_open_where_something_is_short() -> None:
 def test_measure_first_names_tight_pieces_only() -> None:
     """A line for each danger, so that a long pile still warns: odd shapes with nothing to spare come first."""
     result = orchard_result()
-    assert front.measure_first(result) == [
+    assert measure_first(result) == [
         "Measure twice, an odd or ragged shape with nothing to spare along (1/8 in across): pear L.",
         "To spare only 1/4 in along: 5/8 yd of oat.",
     ]
     copies = tuple(Room(source=f"S{n}", across=0, along=0) for n in range(5, 11))
-    assert front.measure_first(replace(result, room=copies)) == [
+    assert measure_first(replace(result, room=copies)) == [
         "Nothing to spare either way: 6 of mist & dew squares."
     ]
     hair = (Room(source="S1", across=INCH // 64, along=INCH),)
-    assert front.measure_first(replace(result, room=hair)) == [
+    assert measure_first(replace(result, room=hair)) == [
         "Measure twice, an odd or ragged shape with nothing to spare across: pear L."
     ]
     metric = metric_result()
-    assert front.measure_first(metric) == ["To spare only 0.5 cm along: 0.2 m of pear."]
+    assert measure_first(metric) == ["To spare only 0.5 cm along: 0.2 m of pear."]
     wide = replace(metric, room=(Room(source="S2", across=7 * MM, along=7 * MM),))
-    assert front.measure_first(wide) == []
+    assert measure_first(wide) == []
 
 
 def test_measure_first_groups_what_is_the_same() -> None:
@@ -354,7 +352,7 @@ def test_measure_first_groups_what_is_the_same() -> None:
         "pear post",
     )
     rooms = [Room(source=ids[name], across=0, along=0) for name in names]
-    assert front.measure_first(replace(result, room=tuple(rooms))) == [
+    assert measure_first(replace(result, room=tuple(rooms))) == [
         "Measure twice, an odd or ragged shape with nothing to spare either way: pear L, plum half square, bark raw.",
         "Nothing to spare either way: mist & dew squares (6 of 6).",
         "Used as they are, so they must have their full size: pear post.",
@@ -424,7 +422,7 @@ def test_bought_pieces_that_are_used_whole_are_counted() -> None:
         Job(fabrics=(Fabric(name="oat"),), shop=(bit,), cuts=(flag,)), Work(50)
     )
     told = "Used as they are, so they must have their full size: 3 of oat, 5 x 5 in bought."
-    assert front.measure_first(result) == [told]
+    assert measure_first(result) == [told]
 
 
 def test_only_cloth_of_the_plan_is_to_be_washed_or_measured_again() -> None:

@@ -14,7 +14,7 @@ from cutopt.check import check
 from cutopt.fabric import ByPiece, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, MM
-from cutopt.pages.first_page import how_sure
+from cutopt.pages.how_sure import how_sure
 from cutopt.plan import CutStep, Plan, Source, Totals, Use
 from cutopt.solve.bounds.most_of_a_row import least_left_out
 from cutopt.solve.bounds.off_grid import may_hold, might_fit, roomiest
