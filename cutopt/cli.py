@@ -361,6 +361,20 @@ def _print_faults(job: Job, plan: Plan, faults: Sequence[str]) -> None:
         print(f"... and {len(faults) - len(shown)} more.")
 
 
+def _say_what_fits(plan: Plan, faults: Sequence[str]) -> None:
+    """Whether the cuts of a plan still fit tables that have changed since."""
+    from cutopt.lengths import so_many
+
+    if len(faults) > 1:
+        print("So its cuts do not fit the tables as they are now: plan again.")
+        return
+    cuts = so_many(len(plan.cuts), "cut")
+    print(
+        f"All {cuts} still fit the tables as they are now, and all that is wanted comes of them. "
+        "To have the pages again, plan again."
+    )
+
+
 def _check(told: argparse.Namespace) -> int:
     from cutopt.check import check
     from cutopt.lengths import so_many
@@ -371,6 +385,8 @@ def _check(told: argparse.Namespace) -> int:
     faults = check(job, plan)
     if faults:
         _print_faults(job, plan, faults)
+        if plan.job != job.digest:
+            _say_what_fits(plan, faults)
         return BAD_INPUT
     short = [short for short in plan.short if job.row(short.for_).importance == "must"]
     cuts = so_many(len(plan.cuts), "cut")

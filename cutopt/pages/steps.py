@@ -191,6 +191,8 @@ def _about(table: Table, source_id: str) -> str:
     raw = ", raw edges" if piece.edges == "raw" else ""
     shape = "" if piece.is_rectangle else " over all"
     told = f"From the pile: {cloth.fabric}, {size}{shape}{raw}."
+    if piece.about:
+        told += " It was measured roughly: measure it again first."
     if not piece.grain_known:
         return f"{told} Lay it as drawn."
     return f"{told} {_LAID}"

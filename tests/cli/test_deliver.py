@@ -137,8 +137,29 @@ def test_a_plan_of_another_job_is_told_in_few_lines(
     assert (
         told[0] == "This plan was made for another job: the tables have changed since."
     )
-    assert len(told) == 7
-    assert told[-1].startswith("... and ")
+    assert len(told) == 7 + (command == "check")
+    assert told[6].startswith("... and ")
+    assert told[7:] in (
+        [],
+        ["So its cuts do not fit the tables as they are now: plan again."],
+    )
+
+
+def test_a_plan_whose_cuts_still_fit_changed_tables_says_so(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A piece that lies uncut is measured again: nothing of the plan is touched by it."""
+    tables = {
+        "fabrics_csv": "fabric\npear\noat\n",
+        "cuts_csv": "cut,count,width,length,fabrics\npatch,2,2,2,pear\n",
+    }
+    run("plan", write("one", pile_txt="pear 9 x 9\noat 7 x 8\n", **tables), *QUICK)
+    other = write("other", pile_txt="pear 9 x 9\noat 7 x 9\n", **tables)
+    capsys.readouterr()
+    assert run("check", other, "out/one/plan.json") == BAD_INPUT
+    told = capsys.readouterr().out.splitlines()
+    assert told[0].startswith("This plan was made for another job")
+    assert "still fit the tables as they are now" in told[1]
 
 
 def test_a_printed_plan_tells_what_the_job_tells_and_what_it_does_not_know(

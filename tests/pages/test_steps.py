@@ -526,3 +526,16 @@ def test_what_is_longer_than_mat_and_ruler_is_measured_with_a_tape() -> None:
     assert (
         "At the top edge 8.7 cm should be left." in notes[0]
     )  # 140 - 131.3 (identity)
+
+
+def test_a_piece_that_was_measured_roughly_is_measured_again() -> None:
+    """It says so where the piece is cut, and only of such a piece."""
+    i = inches
+    for about in (True, False):
+        outline = ((0, 0), (i(10), 0), (i(10), i(10)), (0, i(10)))
+        rough = Piece(name="u", fabric="mist", outline=outline, about=about)
+        maker = Maker(job_of(rough, square("4")))
+        low, _ = maker.cut(maker.take("u"), y=i(5))
+        maker.use(low, "cuts/square")
+        intro = " ".join(sections(maker.plan())[0].intro)
+        assert ("It was measured roughly: measure it again first." in intro) == about

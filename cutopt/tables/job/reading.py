@@ -219,7 +219,8 @@ class _Reader:
         told = self._rows("fabrics", fabric_of)
         owners: list[Placed[Piece] | Placed[Offered]] = [*pieces, *shop]
         log = self.log if "fabrics" in self.found.tables else None
-        return [*told, *of_owners(owners, told, self._half_read(), log)]
+        unit = self.settings.unit
+        return [*told, *of_owners(owners, told, self._half_read(), log, unit)]
 
 
 def _values(rows: Iterable[Placed[T]]) -> tuple[T, ...]:

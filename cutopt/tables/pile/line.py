@@ -50,6 +50,7 @@ WORDS: Final = (
     "raw",
     "cut",
 )
+FORMS: Final = ("strip", "square", "half square", "triangle", "piece")
 FLAWS: Final = ("stain", "hole", "tear", "flaw")
 _FORM = re.compile(
     r"(half[ -]squares?|squares?|strips?|triangles?|pieces?)\s+(?:of\s+)?(?=\S)",
@@ -211,12 +212,11 @@ class Line:
             return _EXAMPLES["less"]
         if text.lower().startswith(FLAWS):
             return f"a comma and then {text.split(maxsplit=1)[0].lower()} 3 x 2 at 4 5"
-        near = difflib.get_close_matches(text.lower(), WORDS, 1)
-        return (
-            f'"{near[0]}"'
-            if near
-            else "one of these behind the size: " + ", ".join(WORDS)
-        )
+        words = (*WORDS, *CORNERS) if self.less else WORDS
+        near = difflib.get_close_matches(text.lower(), words, 1)
+        if near:
+            return f'"{near[0]}"'
+        return "one of these behind the size: " + ", ".join(words)
 
     def _unread(self, what: str, example: str = "") -> Problem:
         """The problem of this line, with what to write or the form that is nearest."""

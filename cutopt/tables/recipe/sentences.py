@@ -347,6 +347,11 @@ def border_of(
 def binding_words(text: str, how: Conventions) -> tuple[Conventions, ClothLike]:
     """``from bark|plum``, ``2 1/4 from bark, bias``; the conventions with it, and the cloth."""
     sized = not text.startswith("from ")
+    # a fabric or a tag may be called so
+    if re.search(r"\bscrappy\b", re.sub(r"\bfrom [^,]+", "", text)):
+        rest = re.sub(r",?\s*\bscrappy\b,?\s*", " ", text, count=1).strip()
+        what = '"scrappy" needs no word: a binding is cut from all the fabrics that it names'
+        raise Problem("binding", what, f'write binding = "{rest or "from any dark"}"')
     sentence = f"1 binding of {text}" if sized else f"binding {text}"
     said = taken_apart(sentence, "binding")
     if fold := said.meant(_FOLDS):

@@ -146,6 +146,8 @@ MISTAKES = {
     ),
     "strips bark 2 1/2": ("", "no fabric and size", "4 strips bark 2 1/2 x 38"),
     "square mist 5 x 6": ("", "one size", "20 squares mist 5 cut"),
+    "oat 20 x 14 less 7 x 4 top lft": ("", '"top lft"', '"top left"'),
+    "oat 20 x 14 less 7 x 4 somewhere": ("", "somewhere", "bottom left"),
     "pear 11 x 7 abuot": ("", '"abuot" is not understood', '"about"'),
     "pear 11 x 7, les 2 x 3": ("", '"les 2 x 3"', "about, raw, cut"),
     "pear 11 x 7 less 2": ("", '"less 2"', "oat 20 x 14 less 7 x 4"),
