@@ -535,7 +535,7 @@ def test_a_piece_that_was_measured_roughly_is_measured_again() -> None:
         outline = ((0, 0), (i(10), 0), (i(10), i(10)), (0, i(10)))
         rough = Piece(name="u", fabric="mist", outline=outline, about=about)
         maker = Maker(job_of(rough, square("4")))
-        low, _ = maker.cut(maker.take("u"), y=i(5))
-        maker.use(low, "cuts/square")
+        low, _ = maker.cut(maker.take("u"), y=i(4))
+        maker.use(maker.cut(low, x=i(4))[0], "cuts/square")
         intro = " ".join(sections(maker.plan())[0].intro)
         assert ("It was measured roughly: measure it again first." in intro) == about
