@@ -289,10 +289,10 @@ def _checked_outline(field: str, outline: Outline) -> Outline:
     ring = tuple(corner for i, corner in enumerate(outline) if corner != outline[i - 1])
     met = crossing_edges(ring)
     if met is not None:
-        sides = " and ".join(f"{i + 1}-{(i + 1) % len(ring) + 1}" for i in met)
+        one, other = (f"{i + 1}-{(i + 1) % len(ring) + 1}" for i in met)
         raise Problem(
             field,
-            f"the side between corners {sides.replace(' and ', ' meets the one between corners ')}",
+            f"the side between corners {one} meets the one between corners {other}",
             "list the corners in order round the piece",
         )
     if len(ring) < 3 or area2(ring) == 0:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable, Iterator
 from typing import Final, Literal
 
@@ -15,6 +16,11 @@ MOST_GUESSES: Final = 500
 _ACROSS_TO: Final = {"along": "across", "across": "along"}
 
 
+def plain_word(word: str) -> str:
+    """A word of a `fabrics` column without case, blanks around it, and an "any" before it: ``Any light`` is ``light``."""
+    return re.sub(r"^any\s+", "", word.strip().lower())
+
+
 def answers_to(fabric: Fabric, word: str) -> bool:
     """Whether a word of a `fabrics` column means this fabric: name, tag, value, or "any" before these.
 
@@ -24,7 +30,7 @@ def answers_to(fabric: Fabric, word: str) -> bool:
     names = _names(fabric)
     if plain == "any":
         return not fabric.is_inside
-    return plain in names or (plain.startswith("any ") and plain[4:].strip() in names)
+    return plain in names or plain_word(word) in names
 
 
 def _names(fabric: Fabric) -> set[str]:
@@ -54,9 +60,7 @@ class Meanings:
         plain = word.strip().lower()
         if plain == "any":
             return self._any
-        return self._ways.get(plain) or self._ways.get(
-            plain.removeprefix("any ").strip(), set()
-        )
+        return self._ways.get(plain) or self._ways.get(plain_word(word), set())
 
     def contradictions(self, row: Wanted, seam: int) -> Iterator[Problem]:
         """In what a row contradicts itself, or all the fabrics that it may be cut from; `seam` in ticks."""

@@ -10,7 +10,7 @@ from cutopt.answers.backing_asked import size_asked
 from cutopt.answers.shelf import held_of, left_in_shop, left_of_pile
 from cutopt.check.backs import faults_of_back
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.fabric_words import answers_to
+from cutopt.fabric_words import answers_to, plain_word
 from cutopt.job import Job, Settings
 from cutopt.plan import Plan
 from cutopt.quilt.backs import batting as batting_sums
@@ -174,8 +174,8 @@ def _meant(fabric: Fabric, words: Sequence[str]) -> bool:
 
 def _batting(fabric: Fabric, word: str) -> bool:
     """Whether batting is meant where batting is asked for: by a tag too."""
-    plain = word.strip().lower().removeprefix("any ")
-    return fabric.is_batting and plain in (tag.lower() for tag in fabric.tags)
+    tags = [tag.lower() for tag in fabric.tags]
+    return fabric.is_batting and plain_word(word) in tags
 
 
 def _needed(top: str | Top | Needed | Quilt, how: Conventions) -> Needed:

@@ -55,6 +55,8 @@ class Words:
 
     table: Table
     nouns: dict[str, str] = field(default_factory=dict)
+    # of what something is called the rest
+    wholes: dict[str, str] = field(default_factory=dict)
     it: str = ""
     last_rest: str = ""
     last_fold: Fold | None = None
@@ -86,9 +88,10 @@ class Words:
             self.last_rest = move.rest if move.part == self.last_rest else ""
             return
         if move.rest and self.table.needed(move.rest):
-            self.nouns.setdefault(
-                move.rest, f"the rest of {noun.removeprefix('the rest of ')}"
-            )
+            whole = self.wholes.get(noun, noun)
+            rest = f"the rest of {whole}"
+            self.wholes[rest] = whole
+            self.nouns.setdefault(move.rest, rest)
         self.it = move.made[0] if len(move.made) == 1 and move.kind == "strips" else ""
         self.last_rest = move.rest
 

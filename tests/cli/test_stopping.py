@@ -36,7 +36,7 @@ def interrupting(owner, name, times):
     setattr(owner, name, now)
 
 where, times = sys.argv.pop(1), int(sys.argv.pop(1))
-owners = {"run": (command.stopping, "begin"), "model": (Run, "__init__"), "first plan": (Run, "_note"),
+owners = {"run": (command.stopping, "begin"), "model": (Run, "__init__"), "first plan": (Run, "note"),
           "ready": (Run, "_get_ready"), "search": (Run, "_cheapen"), "finish": (finish, "_offers"),
           "widths": (finish, "_widths"), "room": (finish, "room_of"), "check": (deliver, "check")}
 interrupting(*owners[where], times)

@@ -11,7 +11,7 @@ from typing import TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.fabric_words import MOST_GUESSES, Meanings, unknown_fabric
+from cutopt.fabric_words import MOST_GUESSES, Meanings, plain_word, unknown_fabric
 from cutopt.job import Settings, Unit
 from cutopt.lengths import format_length
 from cutopt.tables.log import Log, Placed
@@ -159,7 +159,7 @@ def of_known_fabric(
 
 
 def _stands_in(word: str, text: str) -> bool:
-    plain = word.lower().removeprefix("any ").strip()
+    plain = plain_word(word)
     return re.search(rf"(?<!\w){re.escape(plain)}(?!\w)", text) is not None
 
 
