@@ -18,7 +18,8 @@ from cutopt.tables.log import Log, Placed
 from cutopt.tables.pile.line import FORMS
 from cutopt.wanted import Cut, Strip, Wanted
 
-_ALIKE = 0.7  # of the letters: alike enough to ask, not to refuse
+# of the letters: alike enough to ask, not to refuse
+_ALIKE = 0.7
 
 Named = TypeVar("Named", Fabric, Piece, Cut, Strip)
 Owner = TypeVar("Owner", Piece, Offered)
