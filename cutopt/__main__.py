@@ -14,7 +14,8 @@ def run() -> None:
 
     try:
         code = main()
-    except KeyboardInterrupt:  # once more, while the first one was being told
+    except KeyboardInterrupt:
+        # once more, while the first one was being told
         signal.signal(signal.SIGINT, signal.SIG_IGN)
         code = stopping.STOPPED
     stopping.leave(code)

@@ -31,7 +31,8 @@ _SHAPES = tuple(
         r"(?P<month>\d{1,2})[/.](?P<day>\d{1,2})[/.](?P<year>\d{2}|\d{4})",
     )
 )
-_LONGEST = 40  # signs of a date
+# signs of a date
+_LONGEST = 40
 _RULER = (2, 4, 8, 16, 32, 64)
 
 

@@ -18,5 +18,6 @@ def exact_length(ticks: int, unit: str) -> str:
         if parse_length(shown, unit, zero=True) == ticks:
             return shown
     except Problem:
-        pass  # shown with a leading ≈
+        # shown with a leading ≈
+        pass
     return f"{(Decimal(ticks) / TICKS_PER_MM).normalize():f} mm"

@@ -14,7 +14,8 @@ from cutopt.tables.dates import refuse_date
 from cutopt.tables.exact_lengths import exact_length
 
 Corner = tuple[int, int]
-_LONGEST_CORNER: Final = 200  # signs
+# signs
+_LONGEST_CORNER: Final = 200
 _SHORT: Final = re.compile(r"\s*(.+?)\s*[x×]\s*(.+?)\s+at\s+(.+?)\s*", re.IGNORECASE)
 
 

@@ -23,9 +23,8 @@ from cutopt.errors import Problem
 
 try:
     import fcntl
-except (
-    ImportError
-):  # not on Windows: there only age tells what nobody works on any more
+except ImportError:
+    # not on Windows: there only age tells what nobody works on any more
     fcntl = None  # type: ignore[assignment]
 
 _NEW: Final = ".cutopt-new-"
@@ -76,7 +75,8 @@ def staged(folder: Path) -> Iterator[Path]:
         shutil.rmtree(beside, ignore_errors=True)
         _let_go(lock)
         if missing:
-            with suppress(OSError):  # it holds what was written
+            with suppress(OSError):
+                # it holds what was written
                 folder.rmdir()
 
 
@@ -88,7 +88,8 @@ def settle(folder: Path) -> None:
     Problem
         Where files of one set wait for their places and cannot be moved there.
     """
-    with suppress(FileNotFoundError):  # someone else finishes it at the same time
+    with suppress(FileNotFoundError):
+        # someone else finishes it at the same time
         _move_in(folder)
     for path in folder.glob(f"{_NEW}*"):
         if _forsaken(path):
@@ -105,7 +106,8 @@ def _make_ready(beside: Path, folder: Path) -> None:
         except OSError:
             if not (folder / _READY).exists():
                 raise
-            settle(folder)  # of another process, which was killed
+            # of another process, which was killed
+            settle(folder)
         else:
             _sync(folder)
             return
@@ -139,7 +141,8 @@ def _claimed(folder: Path, make: Callable[[Path], None]) -> tuple[Path, int | No
         lock = _lock(path)
         if path.exists():
             return path, lock
-        _let_go(lock)  # someone cleared it away in the moment before it was locked
+        # someone cleared it away in the moment before it was locked
+        _let_go(lock)
 
 
 def _lock(path: Path) -> int | None:
@@ -179,7 +182,8 @@ def _to_disk(folder: Path) -> None:
 
 
 def _sync(path: Path) -> None:
-    with suppress(OSError):  # not every system can do that with a folder
+    with suppress(OSError):
+        # not every system can do that with a folder
         opened = os.open(path, os.O_RDONLY)
         try:
             os.fsync(opened)

@@ -15,7 +15,8 @@ from cutopt.tables.columns import COLUMNS, NEEDED, known_heading, nearest
 from cutopt.tables.files.text_files import MOST_ROWS, read_text
 from cutopt.tables.log import Log, Placed
 
-_LONGEST = 2_000  # signs of a cell
+# signs of a cell
+_LONGEST = 2_000
 _LONGEST_OF = {
     "outline": 100_000,
     "flaws": 100_000,

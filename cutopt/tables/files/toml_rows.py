@@ -86,7 +86,8 @@ def rows_of_toml(text: str) -> list[Cells]:
                 at.setdefault(line_of(inner, text), []).append((inner, str(each)))
             continue
         for each in value if isinstance(value, list) else [value]:
-            row = line_of_text(str(each), row, text)  # never before the one above it
+            # never before the one above it
+            row = line_of_text(str(each), row, text)
             at.setdefault(row, []).append((key, str(each)))
     rows: list[Cells] = []
     for number, line in enumerate(text.splitlines(), 1):

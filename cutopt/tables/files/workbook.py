@@ -20,10 +20,12 @@ from cutopt.tables.files.toml_rows import rows_of_toml
 from cutopt.tables.log import Log
 
 _AGAIN = "save it again as .xlsx, or as CSV"
-_OLD = b"\xd0\xcf\x11\xe0"  # how files with a password and workbooks before 2007 begin
+# how files with a password and workbooks before 2007 begin
+_OLD = b"\xd0\xcf\x11\xe0"
 _MOST_PARTS = 1_000
 _MOST_UNPACKED = 64 * 2**20
-_WIDEST = 60  # characters; longer sentences are wrapped
+# characters; longer sentences are wrapped
+_WIDEST = 60
 
 
 def read_workbook(path: Path, log: Log) -> dict[str, list[Record]] | None:
@@ -37,10 +39,10 @@ def read_workbook(path: Path, log: Log) -> dict[str, list[Record]] | None:
         try:
             return _sheets(data, path, log)
         except JobError:
-            raise  # so many mistakes that reading ended
-        except (
-            Exception
-        ):  # whatever comes up in openpyxl when a file is not as it should be
+            # so many mistakes that reading ended
+            raise
+        except Exception:
+            # whatever comes up in openpyxl when a file is not as it should be
             del log.problems[before:]
             problem = Problem(
                 "",
@@ -86,7 +88,8 @@ def _sheets(data: bytes, path: Path, log: Log) -> dict[str, list[Record]]:
     import openpyxl
 
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # openpyxl warns of looks that it passes over
+        # openpyxl warns of looks that it passes over
+        warnings.simplefilter("ignore")
         shown = openpyxl.load_workbook(io.BytesIO(data), data_only=True, read_only=True)
         typed = openpyxl.load_workbook(
             io.BytesIO(data), data_only=False, read_only=True
@@ -122,7 +125,8 @@ def _records(shown: Any, typed: Any, file: str, log: Log) -> list[Record]:
     """The rows that have any text, at most so many, and what is wrong with formulas and signs in them."""
     records: list[Record] = []
     for sheet in (shown, typed):
-        sheet.reset_dimensions()  # what a file says of its size may be wrong
+        # what a file says of its size may be wrong
+        sheet.reset_dimensions()
     both = zip(
         shown.iter_rows(values_only=True),
         typed.iter_rows(values_only=True),
@@ -228,7 +232,8 @@ def _fill(sheet: Any, rows: Iterable[Sequence[str]]) -> None:
             cell = sheet.cell(row, column)
             cell.value = text
             cell.number_format = "@"
-            cell.data_type = "s"  # a text that begins with = is no formula
+            # a text that begins with = is no formula
+            cell.data_type = "s"
             comment = is_comment(cells[0])
             cell.font = Font(bold=row == 1, italic=comment)
             cell.alignment = Alignment(

@@ -24,7 +24,8 @@ from cutopt.tables.job.settings import toml_entries
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.quilt import FILE as QUILT
 
-_MOST_TOML: Final = 2**16  # bytes
+# bytes
+_MOST_TOML: Final = 2**16
 _TABLE_FILES: Final = tuple(f"{table}.csv" for table in TABLES)
 _FILES: Final = ("job.toml", "pile.txt", QUILT, *_TABLE_FILES, *LATER)
 # what a misspelt table of a job may end in

@@ -41,9 +41,8 @@ def name_pieces(folder: str | Path) -> int:
     lines = read_text(file, Log()).split("\n")
     placed = read_pile(enumerate(lines, 1), file.name, job.settings.unit, Log())
     named = 0
-    for at, piece in zip(
-        placed, job.pieces, strict=False
-    ):  # a job has the pieces of its pile.txt first
+    # a job has the pieces of its pile.txt first
+    for at, piece in zip(placed, job.pieces, strict=False):
         text = lines[at.row - 1]
         if not name_of(text)[0]:
             lines[at.row - 1] = f"{piece.name}: {text.lstrip()}"

@@ -44,7 +44,8 @@ _UNITS = {
     "centimetres": "cm",
 }
 _LENGTHS = ("grid", "seam", "square_up", "square_up_end", "extra", "about")
-_MOST_LINES = 20  # that are not TOML, before the file is taken for something else
+# that are not TOML, before the file is taken for something else
+_MOST_LINES = 20
 Entries = Mapping[str, Placed[str]]
 
 

@@ -16,7 +16,8 @@ from cutopt.fabric import Piece, short
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.pile.line import Line
 
-_LONGEST: Final = 1_000  # signs of a line
+# signs of a line
+_LONGEST: Final = 1_000
 _NAMED = re.compile(r"\s*([^:,#\"]+):\s*(?=\S)")
 
 

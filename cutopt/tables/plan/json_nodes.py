@@ -15,7 +15,8 @@ from cutopt.tables.log import Log
 Word = TypeVar("Word", bound=str)
 _NEEDED: Any = object()
 _HUGE = 10**12
-_LONGEST = 2_000  # signs of a text
+# signs of a text
+_LONGEST = 2_000
 _AMOUNT = re.compile(r"\d{1,12}(\.\d{1,12})?")
 
 
@@ -51,7 +52,8 @@ def parsed(text: str, file: str, log: Log) -> Any:
             Problem("", f"it cannot be read ({error})", "write the plan again"), file
         )
     log.finish()
-    raise AssertionError  # finish has raised
+    # finish has raised
+    raise AssertionError
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -345,7 +345,13 @@ def border_of(
 
 
 def binding_words(text: str, how: Conventions) -> tuple[Conventions, ClothLike]:
-    """``from bark|plum``, ``2 1/4 from bark, bias``; the conventions with it, and the cloth."""
+    """``from bark|plum``, ``2 1/4 from bark, bias``; the conventions with it, and the cloth.
+
+    Raises
+    ------
+    Problem
+        Where a word of it is not understood.
+    """
     sized = not text.startswith("from ")
     # a fabric or a tag may be called so
     if re.search(r"\bscrappy\b", re.sub(r"\bfrom [^,]+", "", text)):

@@ -21,10 +21,10 @@ from cutopt.tables.log import Log, Placed
 WIDEST: Final = {"in": 130 * INCH, "cm": 330 * CM}
 LONGEST: Final = {"in": 30 * YARD, "cm": 27 * METRE}
 _WIDEST_OF_ALL: Final = 4 * METRE
-_MOST_CELLS: Final = (
-    40_000_000  # of all irregular pieces of a pile; a cell takes nine bytes
-)
-_FINEST: Final = {"in": INCH // 16, "cm": MM}  # the finest lines a plan falls back on
+# of all irregular pieces of a pile; a cell takes nine bytes
+_MOST_CELLS: Final = 40_000_000
+# the finest lines a plan falls back on
+_FINEST: Final = {"in": INCH // 16, "cm": MM}
 _HAS_UNIT: Final = re.compile(r"\d\s*-?\s*(?:[a-wyz]|\"|''|″|[”“])", re.IGNORECASE)
 
 

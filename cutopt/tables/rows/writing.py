@@ -109,7 +109,8 @@ def _sale(ticks: int, unit: str) -> str:
         if parse_length(shown) == ticks:
             return shown
     except Problem:
-        pass  # shown with a leading ≈
+        # shown with a leading ≈
+        pass
     shown = exact_length(ticks, unit)
     return shown if shown.endswith("mm") else f"{shown} {unit}"
 
