@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
+from decimal import Decimal
 from typing import Final
 
 from cutopt.answers.backing import BackingAnswer, backing_to_buy
@@ -251,6 +252,32 @@ def chosen_beside(
     """
     unplanned = without_the_plan(job, quilt, plan, backing)
     return choosing(backing, batting, not_sold(quilt, backing), unplanned)
+
+
+def in_all(
+    money: Decimal | None, to_choose: Sequence[Choosing], currency: str
+) -> list[str]:
+    """What the plan costs with the first of the backs and of the battings; nothing where none of these is bought.
+
+    Parameters
+    ----------
+    money : Decimal or None
+        What the plan buys, None where a price is missing.
+    to_choose, currency : what is chosen beside it, and the sign before sums of money
+    """
+    first = [each.options[0] for each in to_choose if each.options]
+    bought = [option for option in first if option.bought]
+    if not bought:
+        return []
+    prices = [money, *(option.money for option in bought)]
+    known = [price for price in prices if price is not None]
+    told = f"With the first of each: {currency}{sum(known, Decimal(0)):.2f}"
+    if len(known) == len(prices):
+        return [f"{told}."]
+    unpriced = [option.what for option in bought if option.money is None]
+    if money is None:
+        unpriced.append("what the plan buys without a price")
+    return [f"{told}, and {', '.join(unpriced)} besides."]
 
 
 def sentences(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
-from cutopt.answers.choosing import chosen_for, sentences
+from cutopt.answers.choosing import chosen_for, in_all, sentences
 from cutopt.pages.first_page import kept, short, standing, to_buy
 from cutopt.pages.grids import Grid, offers, widths
 from cutopt.pages.how_sure import how_sure
@@ -20,8 +20,9 @@ def summary(result: Result, written: Sequence[Path] = ()) -> Iterator[str]:
     choices = chosen_for(job, quilt_of(job), result.plan)
     yield from (job.name, standing(result))
     blocks: list[tuple[str, Iterable[str]]] = [
-        ("To buy", to_buy(result.plan, result)),
+        ("To buy", to_buy(result.plan, result, choices)),
         *sentences(choices, job.settings.unit, job.settings.currency),
+        ("In all", in_all(result.plan.totals.money, choices, job.settings.currency)),
         ("How sure", how_sure(result)),
         ("Your rules", result.rules),
         ("Short", short(result.plan)),

@@ -92,16 +92,19 @@ class ToBuy:
         ]
 
 
-def to_buy(plan: Plan, result: Result) -> list[str]:
+def to_buy(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> list[str]:
     """One sentence a purchase, and the sum; what is missing all the same."""
-    return buying(plan, result).sentences
+    return buying(plan, result, to_choose).sentences
 
 
-def buying(plan: Plan, result: Result) -> ToBuy:
-    """What there is to buy. A pile is called enough only where nothing is short."""
+def buying(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> ToBuy:
+    """What there is to buy. A pile is called enough only where nothing is short, and for what it is enough."""
     purchases = _purchases(plan, result)
     total = f"Together {money(result, plan)}." if len(purchases) > 1 else ""
-    nothing = "" if purchases else _nothing(plan, result)
+    nothing = ""
+    if not purchases:
+        beside = any(o.bought for each in to_choose for o in each.options[:1])
+        nothing = _nothing(plan, result, beside=beside)
     return ToBuy(
         purchases=tuple(purchases),
         total=total,
@@ -110,10 +113,15 @@ def buying(plan: Plan, result: Result) -> ToBuy:
     )
 
 
-def _nothing(plan: Plan, result: Result) -> str:
+def _nothing(plan: Plan, result: Result, *, beside: bool) -> str:
+    """That the plan buys nothing; of one `beside` which a back or batting is bought, what it is that needs nothing."""
     if not result.job.wanted:
         return "Nothing for the top itself."
-    return "Nothing in this plan." if plan.short else "Nothing: the pile is enough."
+    if plan.short:
+        return "Nothing in this plan."
+    if beside:
+        return "Nothing for what is cut here: the pile is enough for that."
+    return "Nothing: the pile is enough."
 
 
 def _missing(plan: Plan) -> Iterator[str]:

@@ -10,7 +10,7 @@ from reportlab.lib.colors import black, grey
 from reportlab.lib.units import mm
 from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
 
-from cutopt.answers.choosing import sentences
+from cutopt.answers.choosing import in_all, sentences
 from cutopt.draw.overview import letters_of
 from cutopt.draw.views import Part, View, size_of, views
 from cutopt.geometry import Number
@@ -301,7 +301,7 @@ def _slip(result: Result, to_choose: Sequence[Choosing], share: float) -> Iterat
     settings = result.job.settings
     yield words("To buy", 18, bold=True)
     yield words(result.job.name, 10 * share, after=4)
-    told = front.buying(plan, result)
+    told = front.buying(plan, result, to_choose)
     for text in told.purchases:
         yield words(f"☐ {text}", 13 * share, after=4)
     for text in (told.total, told.nothing):
@@ -312,6 +312,8 @@ def _slip(result: Result, to_choose: Sequence[Choosing], share: float) -> Iterat
     for title, options in sentences(to_choose, settings.unit, settings.currency):
         yield words(title, 12 * share, bold=True, before=4, after=2)
         yield from (words(f"☐ {text}", 12 * share, after=3) for text in options)
+    for text in in_all(plan.totals.money, to_choose, settings.currency):
+        yield words(text, 12 * share, bold=True, before=3, after=3)
     at_widths = grids.widths(result)
     if at_widths and any(source.bought for source in plan.sources):
         yield words("If the usable width is", 12 * share, bold=True, before=4, after=2)

@@ -18,7 +18,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
-from cutopt.answers.choosing import sentences
+from cutopt.answers.choosing import in_all, sentences
 from cutopt.draw.looks import MM_PER_INCH
 from cutopt.draw.views import views
 from cutopt.pages import first_page as front
@@ -58,8 +58,9 @@ def front_page(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[A
     yield words(f"{result.job.name}: cutting plan", 18, bold=True, after=2)
     yield words(front.standing(result), 12, bold=True, after=2)
     blocks: list[tuple[str, Sequence[str]]] = [
-        ("Buy", front.to_buy(plan, result)),
+        ("Buy", front.to_buy(plan, result, to_choose)),
         *sentences(to_choose, settings.unit, settings.currency),
+        ("In all", in_all(plan.totals.money, to_choose, settings.currency)),
         ("Your rules", result.rules),
         ("Short", front.short(plan)),
         ("Use", front.used(plan, result, to_choose)),

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import csv
+from decimal import Decimal
 from pathlib import Path
 
 import pymupdf
 import pytest
 
 from cutopt.answers import backing_to_buy
-from cutopt.answers.choosing import backing_of, chosen_for
+from cutopt.answers.choosing import backing_of, chosen_for, in_all
 from cutopt.check import check
 from cutopt.cli import main
 from cutopt.errors import JobError
 from cutopt.job import Job
+from cutopt.lengths import YARD
 from cutopt.pages import write_pages
 from cutopt.pages.label import kinds_of_top
+from cutopt.quilt.to_choose import Choosing, Option
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import read_job
@@ -169,3 +172,45 @@ def test_what_the_plan_took_from_the_back_is_told(tmp_path: Path, most: str) -> 
     assert bool(back.missing) == (most == "1 yd")
     assert "choose other fabrics" not in back.missing
     assert len(chosen_for(job, quilt_of(job))[0].options) == 1
+
+
+def test_one_sum_of_quilt_back_and_batting() -> None:
+    """4.28 + 36.00 = 40.28 and 12.50 for batting is 52.78 (sums); what has no price stands beside it."""
+
+    def option(what: str, price: str | None, length: int = YARD) -> Option:
+        return Option(
+            what=what,
+            width=0,
+            length=length,
+            pieces=0,
+            money=None if price is None else Decimal(price),
+            how="",
+        )
+
+    back = Choosing(
+        what="back", options=(option("oat", "36.00"), option("oat", "40.00"))
+    )
+    wool = Choosing(what="batting", options=(option("wool", "12.50"),))
+    twin = Choosing(what="batting", options=(option("twin", None),))
+    own = Choosing(what="back", options=(option("mine", "0", 0),))
+    plan = Decimal("4.28")
+    assert in_all(plan, [back, wool], "$") == ["With the first of each: $52.78."]
+    assert in_all(plan, [back, twin], "") == [
+        "With the first of each: 40.28, and twin besides."
+    ]
+    assert in_all(plan, [own], "$") == []
+    assert in_all(plan, [Choosing(what="back", options=(), missing="none")], "") == []
+
+
+def test_a_pile_is_enough_for_what_it_is_enough_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The sleeve comes from the pile, and the back is bought: both stand on the slip, with one sum."""
+    said = 'top = "58 x 66"\nbinding = "no"\nbacking = "oat"\nsleeve = "from mist"\n'
+    job = read_job(folder(tmp_path, quilt_toml=said, pile_txt="mist 60 x 10\n"))
+    write_pages(solve(job, Work(10)), tmp_path / "out")
+    with pymupdf.open(tmp_path / "out" / "plan.pdf") as pdf:
+        pages = [" ".join(page.get_text().split()) for page in pdf]
+    for page in (pages[0], pages[-1]):
+        assert "Nothing for what is cut here: the pile is enough for that." in page
+        assert "With the first of each:" in page
