@@ -9,19 +9,27 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[1] / "cutopt"
-# rooms that are not there yet; none is to be added
+# rooms and modules that are not there yet ("" for those of no room); none is to be added
 STILL = {
-    "bench",
     "draw",
     "pages",
-    "solve",
+    "solve/context.py",
+    "solve/explain",
+    "solve/search",
     "",
 }
-PATHS = [
-    path
-    for path in sorted(ROOT.rglob("*.py"))
-    if (path.relative_to(ROOT).parent.parts or ("",))[0] not in STILL
-]
+
+
+def measured(path: Path) -> bool:
+    """Whether neither a module nor a room that it stands in is still to come."""
+    name = path.relative_to(ROOT)
+    if len(name.parts) == 1:
+        return "" not in STILL
+    rooms = {room.as_posix() for room in (name, *name.parents)}
+    return not rooms & STILL
+
+
+PATHS = [path for path in sorted(ROOT.rglob("*.py")) if measured(path)]
 LOOPS = (ast.ListComp, ast.SetComp, ast.DictComp, ast.GeneratorExp)
 FUNCTIONS = (ast.FunctionDef, ast.AsyncFunctionDef)
 

@@ -15,7 +15,7 @@ _ENDLESS = 10**9
 _FEW = (1, 3, 10, 40, None)
 
 # width, height, number of the item
-Rect: TypeAlias = tuple[int, int, int]
+PackedRect: TypeAlias = tuple[int, int, int]
 
 
 def strip_method(instance: Instance) -> int | None:
@@ -133,7 +133,7 @@ class _Variant:
     """How `rectpack` chooses a place, and in which order it takes rectangles (width, height, number)."""
 
     algorithm: Callable[..., Any]
-    order: Callable[[Sequence[Rect]], list[Rect]]
+    order: Callable[[Sequence[PackedRect]], list[PackedRect]]
 
     def packer(self, instance: Instance) -> Any:
         """A packer that knows all items of an instance, all of which have a number of copies."""
@@ -166,7 +166,7 @@ def _packed_value(
 
 
 def _on_sheet(
-    instance: Instance, variant: _Variant, parts: Sequence[Rect], end: float
+    instance: Instance, variant: _Variant, parts: Sequence[PackedRect], end: float
 ) -> int:
     """What a sheet is worth on which one part after the other is laid as often as it goes, until time is up."""
     stock = instance.stock[0]

@@ -20,7 +20,8 @@ import numpy as np
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.solve.bounds.off_grid import roomiest
-from cutopt.solve.model.model import TURNED, UNTURNED, Item, Model, Sheet
+from cutopt.solve.model.model import Item, Model, Sheet
+from cutopt.solve.plates.plate_table import TURNED, UNTURNED
 
 SMALLEST_END = 3 * INCH // 2
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import ceil
 
 from cutopt.bench.instances import Instance, job_of
-from cutopt.bench.plans import Sheet, plan_of
+from cutopt.bench.plans import CutSheet, plan_of
 from cutopt.job import Job
 from cutopt.plan import Plan
 from cutopt.result import Result
@@ -18,7 +18,7 @@ from cutopt.solve.bounds.purchase_bound import improve
 from cutopt.solve.control.stop import Seconds, Stop
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.plates.exact_plate import exact_plate
-from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Part, Placement
+from cutopt.solve.plates.plate_table import TURNED, UNTURNED, PlatePart, PlatePlacement
 from cutopt.solve.plates.shelving import fill_plate
 
 # of the limit, to find a plan with all copies
@@ -27,7 +27,7 @@ _MOST_COPIES = 2_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+class SolvedInstance:
     """What the solver says: the value, what no plan can better, the plan and the job that it serves."""
 
     value: int
@@ -41,7 +41,7 @@ class Answer:
         return self.value == self.bound
 
 
-def solve_instance(instance: Instance, stop: Stop, seed: int = 0) -> Answer:
+def solve_instance(instance: Instance, stop: Stop, seed: int = 0) -> SolvedInstance:
     """Solve one instance within a limit.
 
     Parameters
@@ -55,7 +55,7 @@ def solve_instance(instance: Instance, stop: Stop, seed: int = 0) -> Answer:
     return solve_stock(instance, stop, seed)
 
 
-def solve_value(instance: Instance, stop: Stop, seed: int = 0) -> Answer:
+def solve_value(instance: Instance, stop: Stop, seed: int = 0) -> SolvedInstance:
     """The most value from one sheet, by the exact programmes of plates; `stop` counts if it is in seconds.
 
     Where copies are limited a good plan is made first; and where the area of the sheet is enough for all of them, the
@@ -71,11 +71,11 @@ def solve_value(instance: Instance, stop: Stop, seed: int = 0) -> Answer:
     assert stock.h is not None
     turns = UNTURNED | TURNED if instance.rotate else UNTURNED
     parts = [
-        Part(i.w, i.h, i.value, turns, -1 if i.most is None else i.most)
+        PlatePart(i.w, i.h, i.value, turns, -1 if i.most is None else i.most)
         for i in instance.items
     ]
     deadline = _deadline(stop)
-    known: tuple[int, tuple[Placement, ...]] = (0, ())
+    known: tuple[int, tuple[PlatePlacement, ...]] = (0, ())
     if any(part.most >= 0 for part in parts):
         filled = fill_plate(stock.w, stock.h, parts, deadline)
         known = (filled.value, filled.placements)
@@ -84,16 +84,18 @@ def solve_value(instance: Instance, stop: Stop, seed: int = 0) -> Answer:
             _with_all(instance, parts, stop, seed) if known[0] < everything else None
         )
         if whole is not None:
-            return Answer(
+            return SolvedInstance(
                 value=everything, bound=everything, job=whole.job, plan=whole.plan
             )
     found = exact_plate(stock.w, stock.h, parts, incumbent=known, stop=deadline)
     counts = Counter(k for k, *_ in found.placements)
     job = job_of(instance, [counts[k] for k in range(len(parts))])
     sheets = (
-        [Sheet(stock=0, h=stock.h, placed=found.placements)] if found.placements else []
+        [CutSheet(stock=0, h=stock.h, placed=found.placements)]
+        if found.placements
+        else []
     )
-    return Answer(
+    return SolvedInstance(
         value=found.value,
         bound=found.bound,
         job=job,
@@ -102,7 +104,7 @@ def solve_value(instance: Instance, stop: Stop, seed: int = 0) -> Answer:
 
 
 def _with_all(
-    instance: Instance, parts: Sequence[Part], stop: Stop, seed: int
+    instance: Instance, parts: Sequence[PlatePart], stop: Stop, seed: int
 ) -> Result | None:
     """A plan of one sheet with all that is worth anything, if the maker's search finds one; None where it does not.
 
@@ -137,7 +139,7 @@ def _deadline(stop: Stop) -> Callable[[], bool] | None:
     return lambda: time.perf_counter() >= end
 
 
-def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
+def solve_stock(instance: Instance, stop: Stop, seed: int) -> SolvedInstance:
     """The least cost of sheets, or length of a roll, that gives all items: a job for the maker's solver.
 
     Where it ends without a proof its bound is worked on for half as long again (timed runs only).
@@ -175,7 +177,7 @@ def solve_stock(instance: Instance, stop: Stop, seed: int) -> Answer:
             bound,
             _better_bound(job, value, int(100 * instance.price), stop.seconds / 2),
         )
-    return Answer(value=value, bound=bound, job=job, plan=result.plan)
+    return SolvedInstance(value=value, bound=bound, job=job, plan=result.plan)
 
 
 def _better_bound(job: Job, value: int, one: int, seconds: float) -> int:

@@ -12,20 +12,20 @@ from cutopt.geometry import bounds, rectangle
 from cutopt.job import Job, cost_of
 from cutopt.plan import CutStep, Plan, Short, Source, Spare, Totals, Use, bought_in
 from cutopt.solve.cuts.cut_parts import Rect
-from cutopt.solve.cuts.sequence import Node, cut_tree, in_order
-from cutopt.solve.plates.plate_table import Placement
+from cutopt.solve.cuts.sequence import CutNode, cut_tree, in_order
+from cutopt.solve.plates.plate_table import PlatePlacement
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class CutSheet:
     """One sheet that is cut: number of its stock, its height (the length cut from a roll), and what lies on it."""
 
     stock: int
     h: int
-    placed: tuple[Placement, ...]
+    placed: tuple[PlatePlacement, ...]
 
 
-def plan_of(instance: Instance, job: Job, sheets: Sequence[Sheet]) -> Plan:
+def plan_of(instance: Instance, job: Job, sheets: Sequence[CutSheet]) -> Plan:
     """The numbered cuts of a layout.
 
     Parameters
@@ -60,7 +60,7 @@ class _Making:
         self.widths: set[object] = set()
         self.copies: Counter[int] = Counter()
 
-    def add(self, sheet: Sheet) -> None:
+    def add(self, sheet: CutSheet) -> None:
         unit = self.instance.unit
         stock = self.instance.stock[sheet.stock]
         w = stock.w * unit
@@ -100,7 +100,7 @@ class _Making:
         axis: str,
         at: int,
         gives: tuple[str, ...],
-        nodes: dict[str, Node],
+        nodes: dict[str, CutNode],
     ) -> None:
         """A ruler width where a wanted or further cut part lies on the low side, see :class:`~cutopt.plan.Totals`."""
         side = 0 if axis == "x" else 1

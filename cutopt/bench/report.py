@@ -49,7 +49,7 @@ class Ratio:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Totals:
+class FamilyTotals:
     """What the instances of a family come to; sums and means are over the `instances` that have a value."""
 
     family: str
@@ -70,7 +70,7 @@ class Totals:
     faults: int
 
     @classmethod
-    def of(cls, family: str, records: Sequence[Record]) -> Totals:
+    def of(cls, family: str, records: Sequence[Record]) -> FamilyTotals:
         """The totals of these records."""
         done = [record for record in records if record.value is not None]
         gaps = [record.gap for record in done if record.gap is not None]
@@ -111,11 +111,11 @@ class Totals:
         )
 
 
-def totals(records: Sequence[Record]) -> list[Totals]:
+def totals(records: Sequence[Record]) -> list[FamilyTotals]:
     """Of each family, in the order of the records."""
     families = dict.fromkeys(record.family for record in records)
     return [
-        Totals.of(family, [r for r in records if r.family == family])
+        FamilyTotals.of(family, [r for r in records if r.family == family])
         for family in families
     ]
 

@@ -10,7 +10,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from cutopt.bench.baselines import packing_library, strip_method
-from cutopt.bench.instance_solver import Answer, solve_instance
+from cutopt.bench.instance_solver import SolvedInstance, solve_instance
 from cutopt.bench.instances import Instance, default_folder, load
 from cutopt.bench.memory import forget_peak, peak_mb
 from cutopt.bench.report import table, totals
@@ -122,11 +122,11 @@ def warm_up(instances: Sequence[Instance]) -> None:
     from cutopt.solve import cpsat
     from cutopt.solve.plates.exact_plate import exact_plate
     from cutopt.solve.plates.large.large_plate import warm_up as warm_up_large
-    from cutopt.solve.plates.plate_table import Part
+    from cutopt.solve.plates.plate_table import PlatePart
     from cutopt.solve.search import prepare
 
     cpsat.warm_up()
-    exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
+    exact_plate(7, 7, [PlatePart(3, 2, 6, 3, 4), PlatePart(4, 3, 11, 3, 1)])
     warm_up_large()
     if any(instance.objective != "max value" for instance in instances):
         prepare.compile_all()
@@ -144,7 +144,7 @@ def run_one(instance: Instance, stop: Stop, seed: int = 0) -> Record:
     forget_peak()
     begun = time.perf_counter()
     try:
-        answer: Answer | None = solve_instance(instance, stop, seed)
+        answer: SolvedInstance | None = solve_instance(instance, stop, seed)
     except RuntimeError as error:
         answer = None
         faults = [str(error)]
@@ -180,7 +180,7 @@ def _known_bound(instance: Instance) -> int | None:
     return int(known["value"]) if known.get("status") == "upper bound" else None
 
 
-def disagreements(instance: Instance, answer: Answer) -> list[str]:
+def disagreements(instance: Instance, answer: SolvedInstance) -> list[str]:
     """What a checked plan does not say of itself: that its value is the one told, and that no bound is crossed."""
     rows = {f"cuts/i{k}": item.value for k, item in enumerate(instance.items)}
     money = answer.plan.totals.money or 0

@@ -23,8 +23,9 @@ from cutopt.solve.cuts.offers import (
     lacking,
 )
 from cutopt.solve.kernels.state import W_COST, W_PREFERENCE
-from cutopt.solve.model.layout import Ints, Layout
+from cutopt.solve.model.layout import Layout
 from cutopt.solve.model.weights import weigh
+from cutopt.solve.plates.plate_table import Ints
 from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.descent import EVERYTHING, NO_LIMIT, descend
 

@@ -17,7 +17,7 @@ from cutopt.bench.baselines import packing_library, strip_method
 from cutopt.bench.instance_solver import solve_instance
 from cutopt.bench.instances import Instance, Stock, Wish, job_of, load
 from cutopt.bench.memory import forget_peak, peak_mb
-from cutopt.bench.plans import Sheet, plan_of
+from cutopt.bench.plans import CutSheet, plan_of
 from cutopt.check import check
 from cutopt.cli import DONE, STOPPED, main
 from cutopt.errors import Problem
@@ -161,7 +161,7 @@ def test_the_packing_library_may_take_as_many_copies_as_a_sheet_holds() -> None:
 def test_a_plan_of_placements_passes_and_an_overlap_does_not() -> None:
     bins = square_bins()
     places = [(0, 0, 0, False), (0, 4, 0, False), (0, 0, 4, False), (0, 4, 4, False)]
-    sheets = [Sheet(stock=0, h=10, placed=tuple(places[:n])) for n in (4, 4, 1)]
+    sheets = [CutSheet(stock=0, h=10, placed=tuple(places[:n])) for n in (4, 4, 1)]
     job = job_of(bins, [9])
     plan = plan_of(bins, job, sheets)
     assert check(job, plan) == []

@@ -14,7 +14,7 @@ from cutopt.check import check
 from cutopt.errors import Problem
 from cutopt.solve.control.stop import Work
 from cutopt.solve.plates.exact_plate import exact_plate
-from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Part
+from cutopt.solve.plates.plate_table import TURNED, UNTURNED, PlatePart
 from cutopt.solve.plates.shelving import fill_plate
 
 
@@ -100,9 +100,9 @@ def test_where_all_copies_fit_all_are_there(seed: int) -> None:
 def test_no_bound_is_above_the_sum_of_the_values() -> None:
     """By copies without limit 100 x 100 would hold four of the best; there is one of each."""
     parts = [
-        Part(50, 50, 100, UNTURNED, 1),
-        Part(40, 40, 3, UNTURNED | TURNED, 1),
-        Part(30, 70, 4, UNTURNED, 1),
+        PlatePart(50, 50, 100, UNTURNED, 1),
+        PlatePart(40, 40, 3, UNTURNED | TURNED, 1),
+        PlatePart(30, 70, 4, UNTURNED, 1),
     ]
     found = exact_plate(100, 100, parts, rounds=1, most_blocks=1, stop=lambda: True)
     assert found.bound <= 107
@@ -113,7 +113,7 @@ def test_a_plate_is_filled_at_once(seed: int) -> None:
     """The plan keeps to the sheet and the numbers, no parts overlap, and it is worth what it says."""
     rnd = random.Random(seed)
     parts = [
-        Part(
+        PlatePart(
             rnd.randint(15, 60),
             rnd.randint(15, 60),
             rnd.randint(1, 99),

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from cutopt.solve.bounds.relaxed import Relaxed, Source
+from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth
 from cutopt.solve.model.fabric_choices import Demand
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ class Argument:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Purchase:
+class CheapestPurchase:
     """How many of each source of the shop (by number), what they cost together, and what was chosen with it."""
 
     cost: int
@@ -56,10 +56,10 @@ def offers_of(problem: Relaxed) -> list[list[int]]:
     return list(groups.values())
 
 
-def cheapest_for(problem: Relaxed, argument: Argument) -> Purchase | None:
+def cheapest_for(problem: Relaxed, argument: Argument) -> CheapestPurchase | None:
     """The cheapest purchase that one argument allows; None where nothing on sale is enough."""
     if argument.missing <= 0:
-        return Purchase(cost=0, bought=())
+        return CheapestPurchase(cost=0, bought=())
     # cost, worth up to what is missing, what
     states: list[tuple[int, int, tuple[tuple[int, int], ...]]] = [(0, 0, ())]
     for group in offers_of(problem):
@@ -73,11 +73,11 @@ def cheapest_for(problem: Relaxed, argument: Argument) -> Purchase | None:
                 )
         states = _undominated(more)
     enough = [state for state in states if state[1] >= argument.missing]
-    return Purchase(cost=enough[0][0], bought=enough[0][2]) if enough else None
+    return CheapestPurchase(cost=enough[0][0], bought=enough[0][2]) if enough else None
 
 
 def _choices(
-    shop: Sequence[Source], group: list[int], argument: Argument
+    shop: Sequence[RelaxedCloth], group: list[int], argument: Argument
 ) -> Iterable[tuple[int, int]]:
     """What may be bought of a group: (source, copies), worthless ones left out."""
     if shop[group[0]].exclusive >= 0:
@@ -89,7 +89,7 @@ def _choices(
 
 
 def _undominated_lengths(
-    shop: Sequence[Source], group: list[int], argument: Argument
+    shop: Sequence[RelaxedCloth], group: list[int], argument: Argument
 ) -> list[int]:
     kept: list[int] = []
     best = 0
@@ -112,7 +112,7 @@ def _undominated(
 
 def cheapest(
     problem: Relaxed, arguments: Sequence[Argument], least: int = 0
-) -> tuple[int, Purchase | None, bool]:
+) -> tuple[int, CheapestPurchase | None, bool]:
     """The cheapest purchase that all arguments allow (CP-SAT).
 
     Parameters
@@ -126,7 +126,7 @@ def cheapest(
     -------
     cost : int
         No allowed purchase costs less.
-    purchase : Purchase or None
+    purchase : CheapestPurchase or None
         One of that cost; None where there is none, or where none was found within the limit.
     possible : bool
         False where it is proved that no purchase is enough.
@@ -161,7 +161,7 @@ def cheapest(
     bought = tuple((s, solver.value(c)) for s, c in enumerate(count) if solver.value(c))
     total = sum(problem.shop[s].cost * n for s, n in bought)
     chosen = tuple(tuple(map(solver.value, pick)) for pick in picks)
-    return total, Purchase(cost=total, bought=bought, picks=chosen), True
+    return total, CheapestPurchase(cost=total, bought=bought, picks=chosen), True
 
 
 def _add_argument(

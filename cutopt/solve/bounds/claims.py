@@ -18,10 +18,19 @@ from typing import Literal
 
 import numpy as np
 
-from cutopt.solve.bounds.cheapest_purchase import Argument, Purchase, cheapest_for
-from cutopt.solve.bounds.patch_counts import NOTHING_ENOUGH, Fill, Patches, Row
-from cutopt.solve.bounds.relaxed import Relaxed, Source
-from cutopt.solve.model.fabric_choices import Demand, Option
+from cutopt.solve.bounds.cheapest_purchase import (
+    Argument,
+    CheapestPurchase,
+    cheapest_for,
+)
+from cutopt.solve.bounds.patch_counts import (
+    NOTHING_ENOUGH,
+    CountedRow,
+    FillRule,
+    Patches,
+)
+from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth
+from cutopt.solve.model.fabric_choices import Demand, FabricOption
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED
 from cutopt.wanted import Strip
 
@@ -61,8 +70,8 @@ class Claim:
     fabrics: frozenset[int]
     pile: int
     values: tuple[int, ...]
-    bought: Purchase | None
-    fill: tuple[Fill, Fill]
+    bought: CheapestPurchase | None
+    fill: tuple[FillRule, FillRule]
     weighed: bool = False
 
     @property
@@ -119,7 +128,7 @@ class Claim:
         """The same for the bound; of rows among which a fabric is chosen every option asks for as much."""
         each = {asked.item: asked.each for asked in self.asked}
 
-        def patches(option: Option) -> int:
+        def patches(option: FabricOption) -> int:
             return sum(
                 each.get(item, 0) * copies for item, copies in problem.copies(option)
             )
@@ -212,7 +221,7 @@ class Claims:
         for turn in zip_longest(*of_set):
             yield from (claim for claim in turn if claim is not None)
 
-    def _row(self, item: int, needs: Sequence[int]) -> Row:
+    def _row(self, item: int, needs: Sequence[int]) -> CountedRow:
         need = self.problem.needs[needs[0]]
         wanted = self.problem.model.items[item]
         whole = (
@@ -220,7 +229,7 @@ class Claims:
             if need.strip and isinstance(wanted.row, Strip)
             else need.l
         )
-        row = Row(
+        row = CountedRow(
             item=item,
             name=need.name,
             copies=wanted.copies,
@@ -238,13 +247,13 @@ class Claims:
             fabrics.update([self._fabric(source)] if found else [])
         return replace(row, ways=tuple(sorted(ways)), fabrics=frozenset(fabrics))
 
-    def _turns(self, row: Row, source: Source) -> int:
+    def _turns(self, row: CountedRow, source: RelaxedCloth) -> int:
         turns = 0
         for k in self.problem.of_item[row.item]:
             turns |= self.problem.ways[source.ways][k]
         return turns
 
-    def _fabric(self, source: Source) -> int:
+    def _fabric(self, source: RelaxedCloth) -> int:
         return self.problem.model.sheets[source.sheet].fabric
 
     def _fabric_sets(self) -> list[frozenset[int]]:
@@ -255,7 +264,7 @@ class Claims:
             :_MOST_FABRIC_SETS
         ]
 
-    def _row_sets(self, fabrics: frozenset[int]) -> list[list[Row]]:
+    def _row_sets(self, fabrics: frozenset[int]) -> list[list[CountedRow]]:
         """Of the rows that only these fabrics may serve all, those above some size, and single ones."""
         rows = [
             row
@@ -269,13 +278,17 @@ class Claims:
             sets.append(list(compress(rows, large)))
         by_area = sorted(rows, key=lambda row: -row.copies * row.w * row.l)
         sets += [[row] for row in by_area]
-        different: dict[tuple[int, ...], list[Row]] = {}
+        different: dict[tuple[int, ...], list[CountedRow]] = {}
         for some in sets:
             different[tuple(row.item for row in some)] = some
         return list(different.values())[:_MOST_SETS]
 
     def _about(
-        self, rows: Sequence[Row], fabrics: frozenset[int], *, weigh: bool = False
+        self,
+        rows: Sequence[CountedRow],
+        fabrics: frozenset[int],
+        *,
+        weigh: bool = False,
     ) -> Iterator[Claim]:
         """The strongest claims about some rows."""
         for filled in (False, True):
@@ -286,7 +299,7 @@ class Claims:
     def _counted(
         self,
         patches: Patches,
-        rows: Sequence[Row],
+        rows: Sequence[CountedRow],
         fabrics: frozenset[int],
         *,
         weigh: bool,
@@ -324,12 +337,12 @@ class Claims:
             best = max(best, claim.strength)
             yield claim
 
-    def _may_serve(self, rows: Sequence[Row], source: Source) -> bool:
+    def _may_serve(self, rows: Sequence[CountedRow], source: RelaxedCloth) -> bool:
         return any(row.lies(source, self._turns(row, source)) for row in rows)
 
     def _claim(
         self,
-        rows: Sequence[Row],
+        rows: Sequence[CountedRow],
         fabrics: frozenset[int],
         patches: Patches,
         at: tuple[int, int],

@@ -13,7 +13,7 @@ import numpy as np
 
 from cutopt.solve.bounds.cheapest_purchase import Argument
 from cutopt.solve.bounds.pricing import all_worth, plain_values
-from cutopt.solve.bounds.relaxed import Need, Relaxed, Source
+from cutopt.solve.bounds.relaxed import Need, Relaxed, RelaxedCloth
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Ints
 
 WHOLE = 1 << 20
@@ -43,7 +43,7 @@ def share_arguments(problem: Relaxed) -> list[Argument]:
     return [argument for argument in found if argument.missing > 0]
 
 
-def _argument(problem: Relaxed, source: Source, prices: list[int]) -> Argument:
+def _argument(problem: Relaxed, source: RelaxedCloth, prices: list[int]) -> Argument:
     wanted = problem.wanted(prices)
     values = list(plain_values(problem, prices, wanted.most))
     for s, other in enumerate(problem.shop):
@@ -60,7 +60,7 @@ def _argument(problem: Relaxed, source: Source, prices: list[int]) -> Argument:
     )
 
 
-def _roll_argument(problem: Relaxed, roll: Source, prices: list[int]) -> Argument:
+def _roll_argument(problem: Relaxed, roll: RelaxedCloth, prices: list[int]) -> Argument:
     """Lengths of one width: across each line of it the shares are at most the whole."""
     by_ways = {
         source.ways: all_worth(problem, prices, source) for source in problem.shop
@@ -77,7 +77,7 @@ def _roll_argument(problem: Relaxed, roll: Source, prices: list[int]) -> Argumen
     )
 
 
-def _best_roll_prices(problem: Relaxed, roll: Source) -> list[list[int]]:
+def _best_roll_prices(problem: Relaxed, roll: RelaxedCloth) -> list[list[int]]:
     """Share of the width times length of each need, those first that ask for the most length."""
     needs = [
         (k, n)
@@ -109,7 +109,7 @@ def _best_roll_prices(problem: Relaxed, roll: Source) -> list[list[int]]:
     return found
 
 
-def _no_freer(problem: Relaxed, other: Source, source: Source) -> bool:
+def _no_freer(problem: Relaxed, other: RelaxedCloth, source: RelaxedCloth) -> bool:
     """Whether parts lie on `other` only in ways in which they may lie on `source`."""
     return all(
         a & ~b == 0
@@ -119,7 +119,7 @@ def _no_freer(problem: Relaxed, other: Source, source: Source) -> bool:
     )
 
 
-def _best_prices(problem: Relaxed, source: Source) -> list[list[int]]:
+def _best_prices(problem: Relaxed, source: RelaxedCloth) -> list[list[int]]:
     """Products of shares, those first that ask for the most sheets."""
     needs = [
         (k, n)
@@ -164,7 +164,7 @@ def _products(
 
 
 def _shares_of(
-    source: Source, needs: Sequence[tuple[int, Need]], *, turned: bool = False
+    source: RelaxedCloth, needs: Sequence[tuple[int, Need]], *, turned: bool = False
 ) -> tuple[Ints, Ints]:
     """Shares of width and of length: a row for each function, a column for each need."""
     across = np.array(

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from cutopt.solve.bounds.relaxed import Relaxed, Source
+from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth
 from cutopt.solve.plates.exact_plate import exact_plate
-from cutopt.solve.plates.plate_table import Part, sums
+from cutopt.solve.plates.plate_table import PlatePart, sums
 
 # prices are whole multiples of so small a share of the dearest part
 _FINEST = 4000
@@ -19,7 +19,7 @@ _MOST_SOURCES = 12
 _MOST_WORK = 8_000_000
 
 
-def can_limit(problem: Relaxed, sources: Sequence[Source]) -> bool:
+def can_limit(problem: Relaxed, sources: Sequence[RelaxedCloth]) -> bool:
     """Whether limits matter and can be reckoned with: rectangles only, not too many, and few kinds of cloth."""
     if any(need.strip for need in problem.needs):
         return False
@@ -31,7 +31,7 @@ def can_limit(problem: Relaxed, sources: Sequence[Source]) -> bool:
     return all(_work(problem, source) <= _MOST_WORK for source in sources)
 
 
-def _work(problem: Relaxed, source: Source) -> int:
+def _work(problem: Relaxed, source: RelaxedCloth) -> int:
     """About how many additions one table of the exact plate takes."""
     unit = problem.unit
     ways = problem.ways[source.ways]
@@ -40,7 +40,7 @@ def _work(problem: Relaxed, source: Source) -> int:
     across = set()
     along = set()
     for need, turns in zip(problem.needs, ways, strict=True):
-        for w, length, _ in Part(need.w // unit, need.l // unit, 1, turns).ways():
+        for w, length, _ in PlatePart(need.w // unit, need.l // unit, 1, turns).ways():
             across.add(w)
             along.add(length)
     n = len(sums(source.w // unit, across))
@@ -60,7 +60,7 @@ def grain(problem: Relaxed) -> int:
 
 
 def limited_value(
-    problem: Relaxed, prices: Sequence[int], source: Source
+    problem: Relaxed, prices: Sequence[int], source: RelaxedCloth
 ) -> tuple[int, dict[int, int], int]:
     """The most that a copy is worth, the parts of the best plan found, and how much work that was.
 
@@ -69,14 +69,14 @@ def limited_value(
     problem : Relaxed
     prices : sequence of int
         Of one of each need.
-    source : Source
+    source : RelaxedCloth
         A rectangle.
     """
     step = grain(problem)
     unit = problem.unit
     served = problem.served(source.ways)
     parts = [
-        Part(
+        PlatePart(
             need.w // unit,
             need.l // unit,
             prices[k] // step,

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from cutopt.solve.bounds.cheapest_purchase import Argument, cheapest, offers_of
 from cutopt.solve.bounds.pricing import Pricer
-from cutopt.solve.bounds.relaxed import Relaxed, Source, relaxed
+from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth, relaxed
 from cutopt.solve.model.model import Item, Model
 
 
@@ -56,7 +56,7 @@ def least_left_out(model: Model, item: Item, cost: int | None) -> int:
     )
 
 
-def _within(problem: Relaxed, cost: int | None) -> Iterator[tuple[Source, int]]:
+def _within(problem: Relaxed, cost: int | None) -> Iterator[tuple[RelaxedCloth, int]]:
     """What so much buys of each thing on sale, as if nothing else were bought: the longest length, or so many."""
     for _, same in groupby(problem.shop, lambda source: source.offer):
         for source in [

@@ -15,7 +15,8 @@ from cutopt.solve.bounds.windows import touched_cells
 from cutopt.solve.model.cells import holds, summed
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import fits_alone
-from cutopt.solve.model.model import FINEST, TURNED, UNTURNED, Item, Model, Sheet
+from cutopt.solve.model.model import FINEST, Item, Model, Sheet
+from cutopt.solve.plates.plate_table import TURNED, UNTURNED
 from cutopt.wanted import Cut, Wanted
 
 # ticks

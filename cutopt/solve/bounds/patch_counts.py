@@ -12,7 +12,7 @@ import numpy as np
 
 from cutopt.geometry import area2
 from cutopt.lengths import INCH, MM, up
-from cutopt.solve.bounds.relaxed import Relaxed, Source
+from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Ints, limited_sums
 
 # the cost where all that is on sale is too little
@@ -27,7 +27,7 @@ _SHOWN = {"in": INCH // 64, "cm": MM // 10}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class CountedRow:
     """A row as claims see it: `copies` of w x l ticks (of a strip l is its whole length), and who may serve it.
 
     `shortest` is the least length of a segment of a strip, else `l`. `ways` are the turns in which some cloth that is
@@ -44,7 +44,7 @@ class Row:
     ways: tuple[int, ...] = ()
     fabrics: frozenset[int] = frozenset()
 
-    def lies(self, source: Source, turns: int) -> bool:
+    def lies(self, source: RelaxedCloth, turns: int) -> bool:
         """Whether a part (of a strip the shortest segment) is small enough for cloth in one of these turns."""
         along = turns & UNTURNED and self.w <= source.w and self.shortest <= source.l
         across = turns & TURNED and self.shortest <= source.w and self.w <= source.l
@@ -83,7 +83,7 @@ class Sides:
         return None if size == parts else Fraction(size, parts)
 
 
-class Fill:
+class FillRule:
     """How much of a length some parts can fill, one after the other: pushed together they reach no farther.
 
     `parts` are the sizes that a part may have along the axis, and how many parts there are; without parts, or where
@@ -118,7 +118,9 @@ class Fill:
 class Patches:
     """Counts for some rows: arrays with a row for each side across and a column for each side along."""
 
-    def __init__(self, problem: Relaxed, rows: Sequence[Row], *, filled: bool) -> None:
+    def __init__(
+        self, problem: Relaxed, rows: Sequence[CountedRow], *, filled: bool
+    ) -> None:
         everything = (*problem.pile, *problem.shop)
         # segments may have any length
         filled = filled and not any(row.strip for row in rows)
@@ -127,8 +129,8 @@ class Patches:
             max(source.l for source in everything),
         )
         self.fill = (
-            Fill(_sizes(rows, UNTURNED) if filled else (), longest[0]),
-            Fill(_sizes(rows, TURNED) if filled else (), longest[1]),
+            FillRule(_sizes(rows, UNTURNED) if filled else (), longest[0]),
+            FillRule(_sizes(rows, TURNED) if filled else (), longest[1]),
         )
         finest = _SHOWN[problem.model.job.settings.unit]
         across: dict[int, None] = {}
@@ -145,7 +147,7 @@ class Patches:
         self._sizes = np.outer(self.across.sizes, self.along.sizes)
         self.of_row = cache(self._of_row)
 
-    def _of_row(self, row: Row) -> Ints:
+    def _of_row(self, row: CountedRow) -> Ints:
         """The least that a copy counts, whichever way it lies."""
         found = []
         for way in row.ways or (UNTURNED,):
@@ -176,11 +178,11 @@ class Patches:
         """No patch, whatever its sides."""
         return np.zeros_like(self._parts)
 
-    def wanted(self, rows: Sequence[Row]) -> Ints:
+    def wanted(self, rows: Sequence[CountedRow]) -> Ints:
         """What all copies of some rows count."""
         return sum((row.copies * self.of_row(row) for row in rows), start=self.none)
 
-    def of_source(self, source: Source) -> Ints:
+    def of_source(self, source: RelaxedCloth) -> Ints:
         """The most that one copy of some cloth has: by its sides and, where it is irregular, by its area too."""
         counts = np.outer(
             self.across.of(self.fill[0].of(source.w)),
@@ -191,7 +193,7 @@ class Patches:
         area = up(Fraction(area2(source.cloth.outline)) / 2)
         return np.asarray(np.minimum(counts, area * self._parts // self._sizes))
 
-    def at(self, source: Source, place: tuple[int, int]) -> int:
+    def at(self, source: RelaxedCloth, place: tuple[int, int]) -> int:
         """As :meth:`of_source` of a rectangle, for the sides of one place in the arrays."""
         a, b = place
         w = self.fill[0].of(source.w)
@@ -226,7 +228,7 @@ class Patches:
             np.minimum(least, alone(sources, missing), out=least)
         return least
 
-    def _from_lengths(self, sources: Sequence[Source], missing: Ints) -> Ints:
+    def _from_lengths(self, sources: Sequence[RelaxedCloth], missing: Ints) -> Ints:
         lanes = self.across.of(self.fill[0].of(sources[0].w))[:, None]
         needed = self.along.length(-(-missing // np.maximum(lanes, 1)))
         rung = np.searchsorted(
@@ -237,7 +239,7 @@ class Patches:
         )
         return np.where(lanes > 0, costs[rung], NOTHING_ENOUGH)
 
-    def _from_pieces(self, sources: Sequence[Source], missing: Ints) -> Ints:
+    def _from_pieces(self, sources: Sequence[RelaxedCloth], missing: Ints) -> Ints:
         (source,) = sources
         each = self.of_source(source)
         copies = -(-missing // np.maximum(each, 1))
@@ -246,7 +248,7 @@ class Patches:
         )
 
 
-def _sizes(rows: Sequence[Row], straight: int) -> list[tuple[list[int], int]]:
+def _sizes(rows: Sequence[CountedRow], straight: int) -> list[tuple[list[int], int]]:
     """What parts measure along the axis on which their width lies in the turn `straight`, and how many there are."""
     found = []
     for row in rows:

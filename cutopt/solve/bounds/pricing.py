@@ -10,7 +10,7 @@ from itertools import groupby
 import numpy as np
 
 from cutopt.solve.bounds.limited_copies import limited_value
-from cutopt.solve.bounds.relaxed import LENGTH_UNIT, Need, Relaxed, Source
+from cutopt.solve.bounds.relaxed import LENGTH_UNIT, Need, Relaxed, RelaxedCloth
 from cutopt.solve.bounds.windows import MOST_CELLS, Scratch, WindowTable
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Ints, PlateTable, sums
 
@@ -115,11 +115,11 @@ class KindTable:
     def _units(need: Need, longest: Ints) -> Ints:
         return np.minimum(-(-(longest - need.loss) // LENGTH_UNIT), need.cap)
 
-    def value(self, source: Source) -> int:
+    def value(self, source: RelaxedCloth) -> int:
         """The most that a rectangle of this kind is worth."""
         return self.table.value(source.w // self.unit, source.l // self.unit)
 
-    def counts(self, source: Source) -> dict[int, int]:
+    def counts(self, source: RelaxedCloth) -> dict[int, int]:
         """How much of each need of the problem a best plan of the rectangle holds."""
         total: dict[int, int] = {}
         for i, j, _, _ in self.table.leaves(
@@ -167,7 +167,7 @@ class Pricer:
         self.most_cells = MOST_CELLS
         self._held: dict[int, dict[int, int]] = {}
 
-    def covers(self, source: Source) -> bool:
+    def covers(self, source: RelaxedCloth) -> bool:
         """Whether a length from the bolt is short enough for the tables."""
         return source.exclusive < 0 or source.l <= self.reach[source.offer]
 
@@ -190,8 +190,8 @@ class Pricer:
     def evaluate(
         self,
         prices: Sequence[int],
-        sources: Sequence[Source],
-        limited: Collection[Source] = (),
+        sources: Sequence[RelaxedCloth],
+        limited: Collection[RelaxedCloth] = (),
     ) -> Iterator[list[int]]:
         """The most that one copy of each source is worth at the prices, never below the truth.
 
@@ -203,8 +203,8 @@ class Pricer:
         ----------
         prices : sequence of int
             Of one of each need.
-        sources : sequence of Source
-        limited : collection of Source
+        sources : sequence of RelaxedCloth
+        limited : collection of RelaxedCloth
             On which no part counts more often than it is wanted.
         """
         self.prices = list(prices)
@@ -237,7 +237,7 @@ class Pricer:
         except ValueError:
             return None
 
-    def _value(self, source: Source) -> int:
+    def _value(self, source: RelaxedCloth) -> int:
         if not self.covers(source):
             return all_worth(self.problem, self.prices, source)
         best = plain_value(self.problem, self.prices, source)
@@ -252,7 +252,7 @@ class Pricer:
             self.work += window.work
         return best
 
-    def _limited(self, source: Source) -> int:
+    def _limited(self, source: RelaxedCloth) -> int:
         value, counts, work = limited_value(self.problem, self.prices, source)
         self.work += work
         # nothing was found within the limits: what fits of the plan without them
@@ -265,14 +265,14 @@ class Pricer:
         self._held[id(source)] = counts
         return value
 
-    def counts(self, source: Source) -> dict[int, int]:
+    def counts(self, source: RelaxedCloth) -> dict[int, int]:
         """A plan of best worth, as amounts of each need; ask right after :meth:`evaluate`."""
         if id(source) in self._held:
             return self._held[id(source)]
         table = self.tables[source.ways]
         return {} if table is None else table.counts(source)
 
-    def _window(self, source: Source) -> WindowTable | None:
+    def _window(self, source: RelaxedCloth) -> WindowTable | None:
         key = id(source)
         if key not in self.windows:
             try:
@@ -284,7 +284,7 @@ class Pricer:
         return self.windows[key]
 
 
-def all_worth(problem: Relaxed, prices: Sequence[int], source: Source) -> int:
+def all_worth(problem: Relaxed, prices: Sequence[int], source: RelaxedCloth) -> int:
     """The worth of all that the cloth may serve: no copy can hold more that counts.
 
     Parameters
@@ -292,12 +292,12 @@ def all_worth(problem: Relaxed, prices: Sequence[int], source: Source) -> int:
     problem : Relaxed
     prices : sequence of int
         Of one of each need.
-    source : Source
+    source : RelaxedCloth
     """
     return sum(prices[k] * problem.needs[k].demand for k in problem.served(source.ways))
 
 
-def plain_value(problem: Relaxed, prices: Sequence[int], source: Source) -> int:
+def plain_value(problem: Relaxed, prices: Sequence[int], source: RelaxedCloth) -> int:
     """The most that a copy may be worth by area, size and number of what is wanted; no table needed.
 
     The parts that fit, the dearest by area first, each no more often than it is wanted and than rows and columns
@@ -308,7 +308,7 @@ def plain_value(problem: Relaxed, prices: Sequence[int], source: Source) -> int:
     problem : Relaxed
     prices : sequence of int
         Of one of each need.
-    source : Source
+    source : RelaxedCloth
     """
     fitting = []
     for k in problem.served(source.ways):
@@ -370,7 +370,7 @@ def plain_values(
     return tuple(values)
 
 
-def _most(need: Need, turns: int, source: Source) -> int:
+def _most(need: Need, turns: int, source: RelaxedCloth) -> int:
     """How often it fits by rows and columns (units of length for a strip)."""
     ways = [(need.w, need.l)] if turns & UNTURNED else []
     ways += [(need.l, need.w)] if turns & TURNED else []

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from cutopt.solve.bounds.cheapest_purchase import (
     Argument,
-    Purchase,
+    CheapestPurchase,
     cheapest,
     cheapest_for,
 )
@@ -26,7 +26,7 @@ from cutopt.solve.bounds.plain_arguments import plain_arguments
 from cutopt.solve.bounds.pricing import Pricer
 from cutopt.solve.bounds.reasons import Reason, reason_of
 from cutopt.solve.bounds.reasons_told import told
-from cutopt.solve.bounds.relaxed import Relaxed, Source, relaxed
+from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth, relaxed
 from cutopt.solve.bounds.windows import FINE_CELLS
 from cutopt.solve.model.model import Model
 
@@ -205,7 +205,7 @@ class _Improving:
                     reach[source.offer] = max(reach.get(source.offer, 0), source.l)
         return reach
 
-    def _extended(self, purchase: Purchase) -> bool:
+    def _extended(self, purchase: CheapestPurchase) -> bool:
         """Cover more lengths where the purchase has one beyond the tables; whether there was one."""
         beyond = [
             s
@@ -217,7 +217,7 @@ class _Improving:
             self.pricer.extend(source.offer, source.l * 4 // 3)
         return bool(beyond)
 
-    def _refute(self, purchase: Purchase) -> Iterator[Bound]:
+    def _refute(self, purchase: CheapestPurchase) -> Iterator[Bound]:
         """Look for prices at which the pile and this purchase are worth too little; learn the argument if any."""
         cloth = [(source, source.copies) for source in self.problem.pile]
         cloth += [(self.problem.shop[s], copies) for s, copies in purchase.bought]
@@ -229,7 +229,7 @@ class _Improving:
             yield from self._search(cloth, purchase.picks, limited=True)
 
     def _search(
-        self, cloth: list[tuple[Source, int]], picks: Picks, *, limited: bool
+        self, cloth: list[tuple[RelaxedCloth, int]], picks: Picks, *, limited: bool
     ) -> Iterator[Bound]:
         """Column generation over some cloth and what is chosen to be wanted.
 
@@ -267,7 +267,7 @@ class _Improving:
                 return
 
     def _programme(
-        self, cloth: list[tuple[Source, int]], picks: Picks, *, limited: bool
+        self, cloth: list[tuple[RelaxedCloth, int]], picks: Picks, *, limited: bool
     ) -> Covering:
         from cutopt.solve.cpsat import Covering
 
@@ -296,11 +296,15 @@ class _Improving:
             self.patterns.pop(-1 - key, None)
         return True
 
-    def _key(self, source: Source) -> int:
+    def _key(self, source: RelaxedCloth) -> int:
         return source.offer if source.exclusive >= 0 else -1 - id(source)
 
     def _priced_out(
-        self, lp: Covering, sources: list[Source], values: list[int], rents: list[float]
+        self,
+        lp: Covering,
+        sources: list[RelaxedCloth],
+        values: list[int],
+        rents: list[float],
     ) -> bool:
         """Give the linear programme the patterns that are worth more than the rent of their cloth."""
         new = False
@@ -318,7 +322,9 @@ class _Improving:
                     new = True
         return new
 
-    def _learn(self, prices: list[int], limited: dict[Source, int]) -> Iterator[Bound]:
+    def _learn(
+        self, prices: list[int], limited: dict[RelaxedCloth, int]
+    ) -> Iterator[Bound]:
         """Add the argument at these prices; `limited` are worths that reckon with what is wanted."""
         problem = self.problem
         everything = (*problem.pile, *problem.shop)

@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 
 from cutopt.solve.bounds.claims import Claim, together
 from cutopt.solve.bounds.relaxed import Relaxed
-from cutopt.solve.model.fabric_choices import Choice
+from cutopt.solve.model.fabric_choices import FabricChoice
 
 # nothing: need be bought, as far as known; limit: from each fabric, too low; redone: by claims that force the very
 # amount; weighed: by the programmes that bound all ways to cut, which nobody can redo with a pencil
@@ -26,7 +26,7 @@ class Reason:
     cost: int = 0
     possible: bool = True
     claims: tuple[Claim, ...] = ()
-    choice: Choice | None = None
+    choice: FabricChoice | None = None
 
 
 def reason_of(

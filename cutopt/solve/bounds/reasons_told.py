@@ -12,8 +12,8 @@ from cutopt.lengths import CM, INCH, MM, format_length, format_sale, so_many
 from cutopt.solve.bounds.cheapest_purchase import cheapest_for
 from cutopt.solve.bounds.claims import Claim
 from cutopt.solve.bounds.reasons import Reason
-from cutopt.solve.bounds.relaxed import Relaxed, Source
-from cutopt.solve.model.fabric_choices import Choice
+from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth
+from cutopt.solve.model.fabric_choices import FabricChoice
 
 _MOST_NAMED = 3
 # sizes in eighths of an inch have areas of six decimals
@@ -48,7 +48,7 @@ def _weighed(problem: Relaxed, *, possible: bool) -> str:
     return f"not all of {names} can be cut from {' and '.join(cloth)}: {how}; there is no shorter reason"
 
 
-def _limits(problem: Relaxed, choice: Choice) -> str:
+def _limits(problem: Relaxed, choice: FabricChoice) -> str:
     """Say that a limit from each fabric allows less than is wanted."""
     need = problem.needs[choice.options[0].amounts[0][0]]
     fabrics = (
@@ -106,7 +106,7 @@ class _Telling:
         self.problem = problem
         self.claim = claim
         self.unit = problem.model.job.settings.unit
-        self.offers: list[list[Source]] = []
+        self.offers: list[list[RelaxedCloth]] = []
         for offer in by_offer(problem):
             of_use = [problem.shop[s] for s in offer if claim.values[s]]
             if of_use:
@@ -208,7 +208,7 @@ class _Telling:
         )
         return f"{gives}; the cheapest on sale that gives so much is {cheapest}"
 
-    def _lengths(self, offer: Sequence[Source]) -> str:
+    def _lengths(self, offer: Sequence[RelaxedCloth]) -> str:
         """The only offer, lengths of a fabric: how long it has to be, and why the next shorter one is too little."""
         takes = f"{self._side_by_side(offer[0])} {self._needed(offer)}"
         if self.claim.bought is None:
@@ -221,7 +221,7 @@ class _Telling:
         less = f"{self._sale(shorter[-1])}, the next shorter length on sale, {self._leaves(shorter[-1])}"
         return f"{takes}, so {told}, as {less}"
 
-    def _leaves(self, source: Source) -> str:
+    def _leaves(self, source: RelaxedCloth) -> str:
         """The usable length of a length on sale, as far as parts one above the other can fill it."""
         filled = self.claim.fill[1].of(source.l)
         leaves = f"leaves {self._length(source.l)}"
@@ -229,7 +229,7 @@ class _Telling:
             return leaves
         return f"{leaves}, of which they can fill {self._length(filled)}"
 
-    def _side_by_side(self, source: Source) -> str:
+    def _side_by_side(self, source: RelaxedCloth) -> str:
         """What a line across the cloth holds."""
         claim = self.claim
         width = f"{self._length(source.w)} wide {self._fabric(source)}"
@@ -241,7 +241,7 @@ class _Telling:
             return f"on {width}"
         return f"side by side on {width} they can fill {self._length(filled)}:"
 
-    def _needed(self, offer: Sequence[Source]) -> str:
+    def _needed(self, offer: Sequence[RelaxedCloth]) -> str:
         """The length that is missing."""
         claim = self.claim
         filled = claim.fill[0].of(offer[0].w)
@@ -252,7 +252,7 @@ class _Telling:
         length = self._length(rows * claim.along)
         return f"that is {so_many(rows, 'row')} of {self._length(claim.along)}, {length} of length"
 
-    def _about(self, length: Fraction, offer: Sequence[Source]) -> str:
+    def _about(self, length: Fraction, offer: Sequence[RelaxedCloth]) -> str:
         """A length rounded down, as far as it is then still more than what the next shorter one on sale leaves."""
         step = _COARSE[self.unit]
         coarse = int(length // step) * step
@@ -260,12 +260,12 @@ class _Telling:
         shorter = max((reach for reach in reached if reach < length), default=0)
         return self._length(coarse if coarse > shorter else length)
 
-    def _pieces(self, source: Source) -> str:
+    def _pieces(self, source: RelaxedCloth) -> str:
         claim = self.claim
         each = f"{self._a_little(source)}, so {so_many(-(-claim.missing // self._value(source)), 'piece')}"
         return each if claim.bought else f"{each}, and the shop sells {source.copies}"
 
-    def _a_little(self, source: Source) -> str:
+    def _a_little(self, source: RelaxedCloth) -> str:
         """What an offer gives: side by side, or by the piece."""
         if not source.sold:
             size = f"{self._length(source.w)} x {self._length(source.l)}"
@@ -279,7 +279,7 @@ class _Telling:
             )
         return f"{self._fabric(source)} is {self._length(source.w)} wide"
 
-    def _bought(self, source: Source, copies: int) -> str:
+    def _bought(self, source: RelaxedCloth, copies: int) -> str:
         name = self._fabric(source)
         return (
             f"{self._sale(source)} of {name}"
@@ -287,7 +287,7 @@ class _Telling:
             else f"{so_many(copies, 'piece')} of {name}"
         )
 
-    def _value(self, source: Source) -> int:
+    def _value(self, source: RelaxedCloth) -> int:
         return next(
             value
             for other, value in zip(self.problem.shop, self.claim.values, strict=True)
@@ -348,10 +348,10 @@ class _Telling:
     def _length(self, ticks: Fraction | int | None) -> str:
         return format_length(ticks or 0, self.unit, mark=True)
 
-    def _sale(self, source: Source) -> str:
+    def _sale(self, source: RelaxedCloth) -> str:
         return format_sale(source.sold, self.unit)
 
-    def _fabric(self, source: Source) -> str:
+    def _fabric(self, source: RelaxedCloth) -> str:
         return self.problem.model.job.fabrics[
             self.problem.model.sheets[source.sheet].fabric
         ].name

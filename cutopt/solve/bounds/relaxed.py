@@ -16,8 +16,14 @@ from cutopt.cloth import Cloth, cloth_of_length
 from cutopt.fabric import ByLength
 from cutopt.geometry import area2, bounds, is_rectangle
 from cutopt.lengths import INCH, up
-from cutopt.solve.model.fabric_choices import Choice, Demand, Option, demand_at
-from cutopt.solve.model.model import TURNED, UNTURNED, Item, Model, Sheet
+from cutopt.solve.model.fabric_choices import (
+    Demand,
+    FabricChoice,
+    FabricOption,
+    demand_at,
+)
+from cutopt.solve.model.model import Item, Model, Sheet
+from cutopt.solve.plates.plate_table import TURNED, UNTURNED
 from cutopt.wanted import Cut
 
 # ticks of strip length that are counted as one
@@ -58,7 +64,7 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Source:
+class RelaxedCloth:
     """Cloth that may be cut: `copies` pieces of w x l ticks (or of the part of it that `cloth` shows as usable).
 
     `ways` is a key of :attr:`Relaxed.ways`. A rung of a ladder is a source of its own; `offer` numbers what the
@@ -92,9 +98,9 @@ class Relaxed:
     model: Model
     needs: tuple[Need, ...]
     ways: tuple[tuple[int, ...], ...]
-    pile: tuple[Source, ...]
-    shop: tuple[Source, ...] = field(default=())
-    choices: tuple[Choice, ...] = ()
+    pile: tuple[RelaxedCloth, ...]
+    shop: tuple[RelaxedCloth, ...] = field(default=())
+    choices: tuple[FabricChoice, ...] = ()
 
     @cached_property
     def unit(self) -> int:
@@ -142,7 +148,7 @@ class Relaxed:
                     demands[k] = amount * times
         return demands
 
-    def copies(self, option: Option) -> Iterator[tuple[int, int]]:
+    def copies(self, option: FabricOption) -> Iterator[tuple[int, int]]:
         """How many copies of which row (by number of the model's item) an option asks for when it is taken once."""
         for k, amount in option.amounts:
             need = self.needs[k]
@@ -159,8 +165,8 @@ def relaxed(model: Model) -> Relaxed:
     rows = [(k, item) for k, item in enumerate(model.items) if item.rank == 0]
     split, choices = _by_fabric(model, rows)
     kinds: dict[tuple[int, ...], int] = {}
-    pile: list[Source] = []
-    shop: list[Source] = []
+    pile: list[RelaxedCloth] = []
+    shop: list[RelaxedCloth] = []
     for index, sheet in enumerate(model.sheets):
         turns = tuple(
             sheet.turns(model.items[need.item]) & (UNTURNED | TURNED)
@@ -185,10 +191,10 @@ def relaxed(model: Model) -> Relaxed:
 
 def _by_fabric(
     model: Model, rows: list[tuple[int, Item]]
-) -> tuple[list[tuple[Need, int | None]], list[Choice]]:
+) -> tuple[list[tuple[Need, int | None]], list[FabricChoice]]:
     """Needs with the only fabric that may serve them, None where any may; and what is to be chosen among them."""
     split: list[tuple[Need, int | None]] = []
-    choices: list[Choice] = []
+    choices: list[FabricChoice] = []
     groups: dict[int, list[int]] = {}
     able = {
         k: {sheet.fabric for sheet in model.sheets if sheet.turns(item)}
@@ -205,8 +211,10 @@ def _by_fabric(
             groups.setdefault(item.group, []).append(k)
         elif 0 < item.most_each < item.copies and able[k]:
             some = [wanted(k, fabric, item.most_each) for fabric in sorted(able[k])]
-            options = tuple(Option(cap=most, amounts=((n, 1),)) for n, most in some)
-            choices.append(Choice(total=item.copies, options=options))
+            options = tuple(
+                FabricOption(cap=most, amounts=((n, 1),)) for n, most in some
+            )
+            choices.append(FabricChoice(total=item.copies, options=options))
         else:
             wanted(k)
     for members in groups.values():
@@ -220,12 +228,14 @@ def _by_fabric(
         every = []
         for fabric in sorted(common):
             amounts = tuple(wanted(k, fabric) for k in members)
-            every.append(Option(cap=1, amounts=amounts))
+            every.append(FabricOption(cap=1, amounts=amounts))
         lacking = [
             _lacking(model, members, able, fabric) for fabric in every_one - common
         ]
         choices.append(
-            Choice(total=1, options=tuple(every), elsewhere=min(lacking, default=None))
+            FabricChoice(
+                total=1, options=tuple(every), elsewhere=min(lacking, default=None)
+            )
         )
     return split, choices
 
@@ -281,7 +291,7 @@ def _worth(square_ticks: int) -> int:
     return max(1, square_ticks * WORTH_OF_SQUARE_INCH // (INCH * INCH))
 
 
-def _sources(model: Model, index: int, sheet: Sheet, ways: int) -> list[Source]:
+def _sources(model: Model, index: int, sheet: Sheet, ways: int) -> list[RelaxedCloth]:
     offered = sheet.offered
     if isinstance(offered, ByLength):
         fabric = model.job.fabric(offered.fabric)
@@ -292,7 +302,7 @@ def _sources(model: Model, index: int, sheet: Sheet, ways: int) -> list[Source]:
                 cloth_of_length(fabric, offered.usable_width, rung.sold, settings)
             )
             found.append(
-                Source(
+                RelaxedCloth(
                     sheet=index,
                     ways=ways,
                     w=w,
@@ -312,7 +322,7 @@ def _sources(model: Model, index: int, sheet: Sheet, ways: int) -> list[Source]:
         else sheet.cloth
     )
     return [
-        Source(
+        RelaxedCloth(
             sheet=index,
             ways=ways,
             w=w,

@@ -14,7 +14,13 @@ from numpy.typing import NDArray
 from cutopt.cloth import Cloth
 from cutopt.fabric import Outline
 from cutopt.geometry import ceil_sqrt, edges
-from cutopt.solve.bounds.relaxed import LENGTH_UNIT, Need, Relaxed, Source, usable_span
+from cutopt.solve.bounds.relaxed import (
+    LENGTH_UNIT,
+    Need,
+    Relaxed,
+    RelaxedCloth,
+    usable_span,
+)
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Ints
 
@@ -55,7 +61,7 @@ class WindowTable:
     def __init__(
         self,
         problem: Relaxed,
-        source: Source,
+        source: RelaxedCloth,
         scratch: Scratch,
         most_cells: int = MOST_CELLS,
     ) -> None:

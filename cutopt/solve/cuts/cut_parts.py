@@ -42,7 +42,7 @@ class Rect:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class CutLine:
     """A line through a part: how many ends of rects lie on it, and which share of the part it frees as spare."""
 
     axis: Axis
@@ -52,12 +52,12 @@ class Line:
 
 
 @dataclass(frozen=True, eq=False)
-class Shape:
-    """An outline in ticks, counter-clockwise; equal ones of one :class:`Parts` are the same."""
+class PartShape:
+    """An outline in ticks, counter-clockwise; equal ones of one :class:`ClothParts` are the same."""
 
     outline: Polygon
     # as :class:`Parts` finds them
-    halves: dict[tuple[Axis, int], tuple[Shape, ...]] = field(default_factory=dict)
+    halves: dict[tuple[Axis, int], tuple[PartShape, ...]] = field(default_factory=dict)
     _met: dict[tuple[int, int, str], bool] = field(default_factory=dict)
 
     @cached_property
@@ -93,13 +93,13 @@ class Shape:
 
 
 @dataclass(frozen=True, eq=False)
-class Part:
-    """A part of cloth with the wanted rects on it; equal ones of one :class:`Parts` are the same."""
+class ClothPart:
+    """A part of cloth with the wanted rects on it; equal ones of one :class:`ClothParts` are the same."""
 
-    shape: Shape
+    shape: PartShape
     rects: tuple[Rect, ...]
     # as :class:`Parts` finds them
-    parts: dict[tuple[Axis, int], tuple[Part, ...]] = field(default_factory=dict)
+    parts: dict[tuple[Axis, int], tuple[ClothPart, ...]] = field(default_factory=dict)
 
     @cached_property
     def done(self) -> bool:
@@ -121,28 +121,28 @@ class Part:
         )
 
     @cached_property
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[CutLine, ...]:
         """Lines through the part that cross no rect and on which some rect ends."""
         return tuple(_lines(self))
 
 
-class Parts:
+class ClothParts:
     """All parts that were met while one cloth is cut up; to be thrown away with it."""
 
     def __init__(self) -> None:
-        self._shapes: dict[Polygon, Shape] = {}
-        self._parts: dict[tuple[Shape, tuple[Rect, ...]], Part] = {}
+        self._shapes: dict[Polygon, PartShape] = {}
+        self._parts: dict[tuple[PartShape, tuple[Rect, ...]], ClothPart] = {}
 
-    def part(self, outline: Polygon, rects: Sequence[Rect]) -> Part:
+    def part(self, outline: Polygon, rects: Sequence[Rect]) -> ClothPart:
         """The part of this outline with these rects on it."""
         return self._part(self._shape(outline), tuple(rects))
 
-    def halves(self, shape: Shape, axis: Axis, at: int) -> tuple[Shape, ...]:
+    def halves(self, shape: PartShape, axis: Axis, at: int) -> tuple[PartShape, ...]:
         """What a cut makes of an outline: what lies low (left, below), then what lies high.
 
         Parameters
         ----------
-        shape : Shape
+        shape : PartShape
         axis : {"x", "y"}
         at : int
             Ticks.
@@ -153,12 +153,12 @@ class Parts:
             found = shape.halves[axis, at] = tuple(map(self._shape, (*low, *high)))
         return found
 
-    def cut(self, part: Part, axis: Axis, at: int) -> tuple[Part, ...]:
+    def cut(self, part: ClothPart, axis: Axis, at: int) -> tuple[ClothPart, ...]:
         """What a cut along a line that crosses no rect makes of a part.
 
         Parameters
         ----------
-        part : Part
+        part : ClothPart
         axis : {"x", "y"}
         at : int
             Ticks.
@@ -179,14 +179,14 @@ class Parts:
             )
         return found
 
-    def _shape(self, outline: Polygon) -> Shape:
-        return self._shapes.setdefault(outline, Shape(outline))
+    def _shape(self, outline: Polygon) -> PartShape:
+        return self._shapes.setdefault(outline, PartShape(outline))
 
-    def _part(self, shape: Shape, rects: tuple[Rect, ...]) -> Part:
-        return self._parts.setdefault((shape, rects), Part(shape, rects))
+    def _part(self, shape: PartShape, rects: tuple[Rect, ...]) -> ClothPart:
+        return self._parts.setdefault((shape, rects), ClothPart(shape, rects))
 
 
-def _holds(shape: Shape, r: Rect) -> bool:
+def _holds(shape: PartShape, r: Rect) -> bool:
     """Whether a rect that no cut has crossed lies in this part: its middle does."""
     part, (x1, y1, x2, y2) = shape.outline, shape.box
     if not (x1 <= r.x1 and y1 <= r.y1 and r.x2 <= x2 and r.y2 <= y2):
@@ -201,7 +201,7 @@ def _holds(shape: Shape, r: Rect) -> bool:
     return inside
 
 
-def _lines(part: Part) -> Iterator[Line]:
+def _lines(part: ClothPart) -> Iterator[CutLine]:
     limits = part.shape.box
     extent = float(part.shape.area2) / 2
     xs = [(r.x1, r.x2) for r in part.rects]
@@ -222,7 +222,7 @@ def _lines(part: Part) -> Iterator[Line]:
                 free = float(at - limits[low]) * across / extent
             elif at == places[-1]:
                 free = float(limits[high] - at) * across / extent
-            yield Line(axis, at, ends[at], min(free, 1.0))
+            yield CutLine(axis, at, ends[at], min(free, 1.0))
 
 
 def _gaps(spans: Sequence[tuple[int, int]]) -> list[int]:

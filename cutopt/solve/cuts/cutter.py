@@ -11,16 +11,16 @@ from cutopt.geometry import Axis, Box, bounds, edges
 from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.measure import SIDES, straight_side
-from cutopt.solve.cuts.cut_parts import Parts, Rect
+from cutopt.solve.cuts.cut_parts import ClothParts, Rect
 from cutopt.solve.cuts.sequence import (
-    Node,
-    Step,
+    CutNode,
+    OrderedCut,
     cut_tree,
     free_cuts,
     in_order,
     outward,
 )
-from cutopt.solve.cuts.settle import Ground, settled
+from cutopt.solve.cuts.settle import UsableGround, settled
 from cutopt.solve.model.cells import holds, summed, usable_cells
 
 # ticks: less than this is hard to cut off with a ruler (our judgement, no source)
@@ -39,8 +39,8 @@ class CutUp:
     set to another width.
     """
 
-    steps: tuple[Step, ...]
-    leaves: tuple[tuple[str, Node], ...]
+    steps: tuple[OrderedCut, ...]
+    leaves: tuple[tuple[str, CutNode], ...]
     kept: tuple[tuple[str, int], ...]
     boxes: dict[str, Box]
     guessed: int = 0
@@ -109,7 +109,7 @@ class Cutter:
     ) -> list[list[Rect]]:
         """The rects pushed together in different ways, and as they are."""
         laid: list[list[Rect]] = []
-        ground = Ground(cloth, self.step)
+        ground = UsableGround(cloth, self.step)
         for way in chain(settled(rects, ground, quick=quick), [list(rects)]):
             laid.append([_to_the_end(rect, cloth, ground) for rect in way])
             if self._asked():
@@ -122,7 +122,7 @@ class Cutter:
         """One way for each laying of the parts, of those that leave out the least area."""
         found: list[tuple[int, CutUp]] = []
         sides = _raw_sides(cloth)
-        parts = Parts()
+        parts = ClothParts()
         for rects in laid:
             lost: list[Rect] = []
             tree = cut_tree(
@@ -152,7 +152,7 @@ class Cutter:
     ) -> list[CutUp]:
         sides = _raw_sides(cloth)
         unit = self.settings.unit
-        parts = Parts()
+        parts = ClothParts()
         found: dict[tuple[tuple[str, int], ...], CutUp] = {}
         # by what was chosen: different weights agree
         keys: dict[tuple[object, ...], tuple[tuple[str, int], ...]] = {}
@@ -190,7 +190,7 @@ class Cutter:
                 add(rects, "y")
         return list(found.values())
 
-    def _untrimmed(self, root: Node, cloth: Cloth) -> Node:
+    def _untrimmed(self, root: CutNode, cloth: Cloth) -> CutNode:
         """The tree without cuts that only take waste off a part that may be longer."""
         nodes = [root]
         for node in nodes:
@@ -203,7 +203,7 @@ class Cutter:
                 node.children = ()
         return root
 
-    def _grown(self, node: Node, cloth: Cloth) -> Rect | None:
+    def _grown(self, node: CutNode, cloth: Cloth) -> Rect | None:
         """The part of a node made as long as that is; None where it must be cut off, or the rest is worth keeping."""
         parts = [child for child in node.children if child.rects]
         if len(node.children) != 2 or len(parts) != 1 or parts[0].axis:
@@ -218,12 +218,12 @@ class Cutter:
         ):
             return None
         x1, y1, x2, y2 = box = [int(v) for v in node.box]
-        if not Ground(cloth, self.step).clear([box], box, 0, 0):
+        if not UsableGround(cloth, self.step).clear([box], box, 0, 0):
             return None
         return replace(part, x1=x1, y1=y1, x2=x2, y2=y2)
 
     def _cut_up(
-        self, cloth: Cloth, steps: Sequence[Step], nodes: Mapping[str, Node]
+        self, cloth: Cloth, steps: Sequence[OrderedCut], nodes: Mapping[str, CutNode]
     ) -> CutUp:
         leaves = [(name, node) for name, node in nodes.items() if node.axis == ""]
         spare = [
@@ -248,19 +248,19 @@ class Cutter:
             settings=_settings(steps, nodes),
         )
 
-    def _sliver(self, node: Node, step: Step) -> bool:
+    def _sliver(self, node: CutNode, step: OrderedCut) -> bool:
         """Whether what a cut gave is waste, and too thin to be held under a ruler."""
         low, high = (0, 2) if step.axis == "x" else (1, 3)
         box = node.box
         return not node.axis and not node.rects and box[high] - box[low] < THINNEST
 
-    def _guessed(self, node: Node, step: Step) -> bool:
+    def _guessed(self, node: CutNode, step: OrderedCut) -> bool:
         """Whether no mark of a ruler meets a cut, from whatever it is measured; on straight edges that is as told."""
         axis = 0 if step.axis == "x" else 1
         unit = self.settings.unit
         return not node.shape.whole and not node.shape.meets_ruler(axis, step.at, unit)
 
-    def _worth_keeping(self, node: Node, cloth: Cloth) -> bool:
+    def _worth_keeping(self, node: CutNode, cloth: Cloth) -> bool:
         """Whether spare cloth holds a rectangle of the size that the maker keeps."""
         small, large = sorted((self.settings.keep_width, self.settings.keep_length))
         x1, y1, x2, y2 = (int(v) for v in node.box)
@@ -283,7 +283,7 @@ class Cutter:
         return holds(table, w, l) or holds(table, l, w)
 
 
-def _to_the_end(rect: Rect, cloth: Cloth, ground: Ground) -> Rect:
+def _to_the_end(rect: Rect, cloth: Cloth, ground: UsableGround) -> Rect:
     """A part that may be longer with what is left beyond its ends, where that is too little to be cut off.
 
     Only up to straight edges that need no squaring up: no other part has room there.
@@ -303,7 +303,7 @@ def _to_the_end(rect: Rect, cloth: Cloth, ground: Ground) -> Rect:
     return replace(rect, x1=x1, y1=y1, x2=x2, y2=y2)
 
 
-def _settings(steps: Sequence[Step], nodes: Mapping[str, Node]) -> int:
+def _settings(steps: Sequence[OrderedCut], nodes: Mapping[str, CutNode]) -> int:
     """How often the ruler is set to another width, as :func:`cutopt.result.estimate_minutes` counts it."""
     count = 0
     last = None

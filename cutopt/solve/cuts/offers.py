@@ -9,9 +9,10 @@ from cutopt.plan import Plan
 from cutopt.result import Offer, estimate_minutes
 from cutopt.solve.cuts.assemble import Draft
 from cutopt.solve.cuts.cutter import Cutter, CutUp
-from cutopt.solve.model.layout import Ints, Layout, Unit
+from cutopt.solve.model.layout import Layout, Unit
 from cutopt.solve.model.model import Model
 from cutopt.solve.model.weights import weigh
+from cutopt.solve.plates.plate_table import Ints
 
 # square ticks of spare cloth worth one more cut: 6 square inches, our estimate
 _WORTH_A_CUT = 6 * 8128 * 8128

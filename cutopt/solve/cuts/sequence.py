@@ -17,7 +17,7 @@ from typing import Final
 
 from cutopt.geometry import Axis, Box, Polygon
 from cutopt.measure import straight_side
-from cutopt.solve.cuts.cut_parts import Line, Part, Parts, Rect, Shape
+from cutopt.solve.cuts.cut_parts import ClothPart, ClothParts, CutLine, PartShape, Rect
 
 _DIRECTIONS: Final[tuple[Axis, Axis]] = ("y", "x")
 # equal lines, of which cutting one after the other from the side would take time that grows as a square
@@ -25,14 +25,14 @@ _MANY = 24
 
 
 @dataclass(slots=True)
-class Node:
+class CutNode:
     """A part of cloth and how it is cut (axis "" where it is not), with the wanted parts on it until it is cut."""
 
-    shape: Shape
+    shape: PartShape
     rects: tuple[Rect, ...] = ()
     axis: Axis | str = ""
     at: int = 0
-    children: tuple[Node, ...] = ()
+    children: tuple[CutNode, ...] = ()
 
     @property
     def outline(self) -> Polygon:
@@ -52,19 +52,19 @@ class NotSeparableError(RuntimeError):
 class Cuts:
     """Along which line each part of a cloth is cut, and what that gives; those that are not in it stay."""
 
-    def __init__(self, root: Part, parts: Parts) -> None:
+    def __init__(self, root: ClothPart, parts: ClothParts) -> None:
         self.root = root
         self.parts = parts
-        self.made: dict[Part, tuple[Axis, int, tuple[Part, ...]]] = {}
+        self.made: dict[ClothPart, tuple[Axis, int, tuple[ClothPart, ...]]] = {}
         # for lack of turns; a set in order
-        self.given_up: dict[Part, None] = {}
+        self.given_up: dict[ClothPart, None] = {}
 
-    def cut(self, part: Part, axis: Axis, at: int) -> tuple[Part, ...]:
+    def cut(self, part: ClothPart, axis: Axis, at: int) -> tuple[ClothPart, ...]:
         """Cut a part; gives what it comes apart in.
 
         Parameters
         ----------
-        part : Part
+        part : ClothPart
         axis : {"x", "y"}
         at : int
             Ticks.
@@ -93,8 +93,8 @@ def cut_tree(
     unit: str = "in",
     left_out: list[Rect] | None = None,
     begin: Axis | None = None,
-    parts: Parts | None = None,
-) -> Node:
+    parts: ClothParts | None = None,
+) -> CutNode:
     """Cuts that isolate all rects from a cloth.
 
     Parameters
@@ -113,7 +113,7 @@ def cut_tree(
         it that is an error.
     begin : {"x", "y"}, optional
         The direction of the first cut after squaring up, where there is a line in it.
-    parts : Parts, optional
+    parts : ClothParts, optional
         What was found of the same cloth before.
 
     Raises
@@ -121,7 +121,7 @@ def cut_tree(
     NotSeparableError
         Where that is impossible.
     """
-    parts = parts or Parts()
+    parts = parts or ClothParts()
     root = parts.part(outline, rects)
     if turns is None:
         return outward(free_cuts(root, parts, spare_weight, square_up, begin), unit)
@@ -129,8 +129,8 @@ def cut_tree(
 
 
 def free_cuts(
-    root: Part,
-    parts: Parts,
+    root: ClothPart,
+    parts: ClothParts,
     spare_weight: float,
     square_up: Sequence[tuple[Axis, int]],
     begin: Axis | None,
@@ -139,9 +139,9 @@ def free_cuts(
 
     Parameters
     ----------
-    root : Part
+    root : ClothPart
         All of the cloth.
-    parts : Parts
+    parts : ClothParts
         What was found of it before.
     spare_weight, square_up, begin : as of :func:`cut_tree`
 
@@ -157,7 +157,7 @@ def free_cuts(
         part = todo.pop()
         if part.done:
             continue
-        lines: Sequence[Line] = part.lines
+        lines: Sequence[CutLine] = part.lines
         if part in first:
             lines = [line for line in lines if line.axis == begin] or lines
         if not lines:
@@ -169,7 +169,7 @@ def free_cuts(
     return cuts
 
 
-def _best(lines: Sequence[Line], worths: Sequence[tuple[float, float]]) -> Line:
+def _best(lines: Sequence[CutLine], worths: Sequence[tuple[float, float]]) -> CutLine:
     """The line of the greatest worth; of equal ones the first, of many the middle one: it halves what is left."""
     most = max(worths)
     best = [line for line, worth in zip(lines, worths, strict=True) if worth == most]
@@ -177,8 +177,8 @@ def _best(lines: Sequence[Line], worths: Sequence[tuple[float, float]]) -> Line:
 
 
 def _turned(
-    root: Part,
-    parts: Parts,
+    root: ClothPart,
+    parts: ClothParts,
     turns: int,
     square_up: Sequence[tuple[Axis, int]],
     left_out: list[Rect] | None,
@@ -203,12 +203,14 @@ def _turned(
     return cuts
 
 
-def _squared(root: Part, lines: Sequence[tuple[Axis, int]], cuts: Cuts) -> list[Part]:
+def _squared(
+    root: ClothPart, lines: Sequence[tuple[Axis, int]], cuts: Cuts
+) -> list[ClothPart]:
     """Cut along the given lines where all rects lie on one side; returns the parts that hold the rects."""
     found = [root]
     for axis, at in lines:
         low, high = (0, 2) if axis == "x" else (1, 3)
-        after: list[Part] = []
+        after: list[ClothPart] = []
         for part in found:
             box = part.shape.box
             beside = not part.rects or at <= part.around[low] or part.around[high] <= at
@@ -220,7 +222,7 @@ def _squared(root: Part, lines: Sequence[tuple[Axis, int]], cuts: Cuts) -> list[
     return found
 
 
-def _staged(part: Part, axis: Axis, turns: int, cuts: Cuts) -> None:
+def _staged(part: ClothPart, axis: Axis, turns: int, cuts: Cuts) -> None:
     """Cut along every line of one direction, then turn; what the turns do not suffice for is given up."""
     if part.done:
         return
@@ -240,9 +242,9 @@ def _staged(part: Part, axis: Axis, turns: int, cuts: Cuts) -> None:
         )
 
 
-def outward(cuts: Cuts, unit: str) -> Node:
+def outward(cuts: Cuts, unit: str) -> CutNode:
     """Cuts that follow each other across a part in order from a straight edge outward, as a ruler moves."""
-    root = Node(cuts.root.shape)
+    root = CutNode(cuts.root.shape)
     todo = [(root, cuts.root)]
     while todo:
         node, part = todo.pop()
@@ -253,7 +255,9 @@ def outward(cuts: Cuts, unit: str) -> Node:
     return root
 
 
-def _chain(node: Node, top: Part, cuts: Cuts, unit: str) -> Iterable[tuple[Node, Part]]:
+def _chain(
+    node: CutNode, top: ClothPart, cuts: Cuts, unit: str
+) -> Iterable[tuple[CutNode, ClothPart]]:
     """The same cuts of a run, each taking one part off what is left: from the low edge up, or from the high one down.
 
     Where neither is straight it begins with a cut that can be measured from a corner, and goes on to both sides
@@ -266,7 +270,7 @@ def _chain(node: Node, top: Part, cuts: Cuts, unit: str) -> Iterable[tuple[Node,
     lines.sort()
     low, high = (0, 2) if axis == "x" else (1, 3)
     parts.sort(key=lambda part: (part.shape.box[low], part.shape.box[high]))
-    ends = [Node(part.shape) for part in parts]
+    ends = [CutNode(part.shape) for part in parts]
     todo = [
         (node, 0, len(lines), _begin(node.shape, 0 if axis == "x" else 1, lines, unit))
     ]
@@ -277,8 +281,8 @@ def _chain(node: Node, top: Part, cuts: Cuts, unit: str) -> Iterable[tuple[Node,
         here.axis = axis
         here.at = lines[first]
         here.children = (
-            ends[start] if start == first else Node(below),
-            ends[end] if first + 1 == end else Node(above),
+            ends[start] if start == first else CutNode(below),
+            ends[end] if first + 1 == end else CutNode(above),
         )
         if start < first:
             todo.append((here.children[0], start, first, first - 1))
@@ -287,10 +291,10 @@ def _chain(node: Node, top: Part, cuts: Cuts, unit: str) -> Iterable[tuple[Node,
     return zip(ends, parts, strict=True)
 
 
-def _run(top: Part, axis: Axis, cuts: Cuts) -> tuple[list[int], list[Part]]:
+def _run(top: ClothPart, axis: Axis, cuts: Cuts) -> tuple[list[int], list[ClothPart]]:
     """The lines of a run of cuts along an axis and the parts that it gives (it may be longer than a stack is deep)."""
     lines: list[int] = []
-    parts: list[Part] = []
+    parts: list[ClothPart] = []
     todo = [top]
     while todo:
         part = todo.pop()
@@ -303,7 +307,9 @@ def _run(top: Part, axis: Axis, cuts: Cuts) -> tuple[list[int], list[Part]]:
     return lines, parts
 
 
-def _as_found(node: Node, top: Part, axis: Axis, cuts: Cuts) -> list[tuple[Node, Part]]:
+def _as_found(
+    node: CutNode, top: ClothPart, axis: Axis, cuts: Cuts
+) -> list[tuple[CutNode, ClothPart]]:
     """A run of cuts in the order in which they were found."""
     ends = []
     todo = [(node, top)]
@@ -314,7 +320,7 @@ def _as_found(node: Node, top: Part, axis: Axis, cuts: Cuts) -> list[tuple[Node,
             here.axis, here.at, here.children = (
                 axis,
                 made[1],
-                tuple(Node(part.shape) for part in made[2]),
+                tuple(CutNode(part.shape) for part in made[2]),
             )
             todo += zip(here.children, made[2], strict=True)
         else:
@@ -322,7 +328,7 @@ def _as_found(node: Node, top: Part, axis: Axis, cuts: Cuts) -> list[tuple[Node,
     return ends
 
 
-def _begin(shape: Shape, axis: int, lines: Sequence[int], unit: str) -> int:
+def _begin(shape: PartShape, axis: int, lines: Sequence[int], unit: str) -> int:
     """Which line of a run is cut first."""
     if shape.whole or straight_side(shape.outline, axis, "low"):
         return 0
@@ -334,7 +340,7 @@ def _begin(shape: Shape, axis: int, lines: Sequence[int], unit: str) -> int:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class OrderedCut:
     """One numbered cut, ready for the plan."""
 
     part: str
@@ -343,12 +349,12 @@ class Step:
     gives: tuple[str, ...]
 
 
-def in_order(root: Node, name: str) -> tuple[list[Step], dict[str, Node]]:
+def in_order(root: CutNode, name: str) -> tuple[list[OrderedCut], dict[str, CutNode]]:
     """Number the cuts of a tree: along one direction first, then the parts it gave.
 
     Returns the steps and all parts by name; those without an axis stay: wanted ones (one rect) and spare ones.
     """
-    steps: list[Step] = []
+    steps: list[OrderedCut] = []
     nodes = {name: root}
     numbers = count(1)
     later = deque([name])
@@ -365,7 +371,7 @@ def in_order(root: Node, name: str) -> tuple[list[Step], dict[str, Node]]:
                 gives = tuple(f"{name}.{next(numbers)}" for _ in node.children)
                 nodes.update(zip(gives, node.children, strict=True))
                 steps.append(
-                    Step(
+                    OrderedCut(
                         part=part,
                         axis="x" if axis == "x" else "y",
                         at=node.at,

@@ -31,7 +31,7 @@ Row: TypeAlias = Sequence[tuple[Block, Box]]
 _DEEPEST = 60
 
 
-class Ground:
+class UsableGround:
     """Where on a cloth parts may lie: on it, off its flaws, clear of its raw edges.
 
     Parameters
@@ -82,7 +82,7 @@ class Ground:
 
 
 def settled(
-    rects: Sequence[Rect], ground: Ground, *, quick: bool = False
+    rects: Sequence[Rect], ground: UsableGround, *, quick: bool = False
 ) -> Iterator[list[Rect]]:
     """Different ways to push parts together, as far as the cloth allows; none where nothing can be moved.
 
@@ -91,7 +91,7 @@ def settled(
     Parameters
     ----------
     rects : sequence of Rect
-    ground : Ground
+    ground : UsableGround
         The cloth.
     quick : bool
         One way only.
@@ -131,7 +131,7 @@ class _Way:
     divides are one block, which it runs through.
     """
 
-    ground: Ground
+    ground: UsableGround
     axes: tuple[int, int]
     high: tuple[bool, bool]
     in_order: bool

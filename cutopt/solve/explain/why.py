@@ -32,8 +32,9 @@ from cutopt.solve.explain.trials import Trials, listed
 from cutopt.solve.explain.what_if import short_limit
 from cutopt.solve.model.cells import holds, summed
 from cutopt.solve.model.from_job import model_of
-from cutopt.solve.model.layout import Ints, Layout, fits_alone
+from cutopt.solve.model.layout import Layout, fits_alone
 from cutopt.solve.model.model import Item, Sheet
+from cutopt.solve.plates.plate_table import Ints
 from cutopt.solve.search.carry_over import Carried, worth
 from cutopt.solve.search.prepare import is_ready
 from cutopt.wanted import Cut, Strip, Wanted

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 from cutopt.cloth import Cloth
 from cutopt.fabric import Corner
 from cutopt.geometry import bounds, ceil_sqrt, edges
+from cutopt.solve.plates.plate_table import Ints
 
 Bools = NDArray[np.bool_]
-Ints = NDArray[np.int64]
 # cells
 _AT_ONCE = 1 << 18
 

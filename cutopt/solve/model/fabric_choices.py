@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Option:
+class FabricOption:
     """May be taken up to `cap` times, each time so much of each need (by number) is wanted."""
 
     cap: int
@@ -23,7 +23,7 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
+class FabricChoice:
     """Options of which `total` are taken in all.
 
     `elsewhere` says how many parts (or whole strips) a plan lacks at least that takes none of the options; None where
@@ -31,7 +31,7 @@ class Choice:
     """
 
     total: int
-    options: tuple[Option, ...]
+    options: tuple[FabricOption, ...]
     elsewhere: int | None = None
 
     @property
@@ -84,7 +84,7 @@ class Demand:
 
 
 def demand_at(
-    prices: Sequence[int], demands: Sequence[int], choices: Sequence[Choice]
+    prices: Sequence[int], demands: Sequence[int], choices: Sequence[FabricChoice]
 ) -> Demand:
     """The worth at these prices of the demands and of what the choices ask for.
 
@@ -96,7 +96,7 @@ def demand_at(
         Of one of each need.
     demands : sequence of int
         How much of each need is wanted.
-    choices : sequence of Choice
+    choices : sequence of FabricChoice
     """
     chosen = {
         k for choice in choices for option in choice.options for k, _ in option.amounts

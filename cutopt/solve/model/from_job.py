@@ -16,15 +16,8 @@ from cutopt.fabric_words import standing
 from cutopt.job import Job, cost_of
 from cutopt.lengths import INCH, up
 from cutopt.solve.model.cells import summed, usable_cells
-from cutopt.solve.model.model import (
-    FINEST,
-    TURNED,
-    UNTURNED,
-    Item,
-    Model,
-    Rung,
-    Sheet,
-)
+from cutopt.solve.model.model import FINEST, Item, Model, Rung, Sheet
+from cutopt.solve.plates.plate_table import TURNED, UNTURNED
 from cutopt.strips import finest_mark
 from cutopt.wanted import Cut, Strip, Wanted
 

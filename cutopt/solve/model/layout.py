@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from cutopt.solve.model.cells import holds
-from cutopt.solve.model.model import TURNED, UNTURNED, Model, Sheet
-
-Ints: TypeAlias = NDArray[np.int64]
+from cutopt.solve.model.model import Model, Sheet
+from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Ints
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +26,7 @@ class Placement:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Purchase:
+class BoughtSheet:
     """A bought instance: its sheet, which copy, and the rung of the ladder (-1 for cloth by the piece)."""
 
     sheet: int
@@ -42,7 +39,7 @@ class Layout:
     """What the search found: placements, purchases, and what is missing of each unit."""
 
     placements: tuple[Placement, ...]
-    purchases: tuple[Purchase, ...]
+    purchases: tuple[BoughtSheet, ...]
     missing: tuple[int, ...]
     cost: int
 

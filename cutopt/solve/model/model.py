@@ -18,8 +18,6 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, MM
 from cutopt.wanted import Wanted
 
-UNTURNED = 1
-TURNED = 2
 FINEST = {"in": INCH // 16, "cm": MM}
 
 

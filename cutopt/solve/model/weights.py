@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from cutopt.solve.kernels import state as k
-from cutopt.solve.model.layout import Ints
+from cutopt.solve.plates.plate_table import Ints
 
 
 def weigh(

@@ -25,7 +25,7 @@ from cutopt.solve.plates.joined_parts import (
     with_room,
 )
 from cutopt.solve.plates.large.large_plate import is_large, large_plate
-from cutopt.solve.plates.plate_table import Ints, Part, Placement, PlateTable
+from cutopt.solve.plates.plate_table import Ints, PlatePart, PlatePlacement, PlateTable
 
 # of prices
 SCALE = 1000
@@ -40,12 +40,12 @@ _QUICK_TRIES = 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Exact:
+class SolvedPlate:
     """The best plan found and what no plan can exceed; `value == bound` is a proof. `work` counts blocks."""
 
     value: int
     bound: int
-    placements: tuple[Placement, ...]
+    placements: tuple[PlatePlacement, ...]
     work: int
 
     @property
@@ -57,13 +57,13 @@ class Exact:
 def exact_plate(
     w: int,
     h: int,
-    parts: Sequence[Part],
+    parts: Sequence[PlatePart],
     *,
-    incumbent: tuple[int, Sequence[Placement]] = (0, ()),
+    incumbent: tuple[int, Sequence[PlatePlacement]] = (0, ()),
     stop: Callable[[], bool] | None = None,
     most_blocks: int = _MOST_BLOCKS,
     rounds: int = _ROUNDS,
-) -> Exact:
+) -> SolvedPlate:
     """The most value from one plate w x h with at most `part.most` copies of each part (below 0: as many as fit).
 
     A very large plate whose copies are unlimited is searched for minutes where there is a `stop` (and stops within a
@@ -73,7 +73,7 @@ def exact_plate(
     ----------
     w, h : int
         The plate.
-    parts : sequence of Part
+    parts : sequence of PlatePart
         Sizes in the same unit.
     incumbent : (value, placements)
         A plan already known.
@@ -84,7 +84,7 @@ def exact_plate(
     rounds : int
         Of the subgradient method, the same on every machine.
     """
-    known = Exact(
+    known = SolvedPlate(
         value=incumbent[0], bound=incumbent[0], placements=tuple(incumbent[1]), work=0
     )
     kept = [
@@ -114,24 +114,24 @@ def _never() -> bool:
 def _exact(
     w: int,
     h: int,
-    parts: list[Part],
+    parts: list[PlatePart],
     incumbent: int,
     stop: Callable[[], bool],
     most_blocks: int,
     rounds: int,
-) -> Exact:
+) -> SolvedPlate:
     if all(part.most < 0 for part in parts):
         quick = _quick(w, h, parts)
         if quick is not None:
             return quick
     limited = [_limited(part, w, h) for part in parts]
     if incumbent >= sum(part.value * part.most for part in limited):
-        return Exact(value=incumbent, bound=incumbent, placements=(), work=0)
+        return SolvedPlate(value=incumbent, bound=incumbent, placements=(), work=0)
     plate = _Plate(w, h, limited, stop, most_blocks, rounds)
     return plate.solve(incumbent)
 
 
-def _quick(w: int, h: int, parts: list[Part]) -> Exact | None:
+def _quick(w: int, h: int, parts: list[PlatePart]) -> SolvedPlate | None:
     """A plan that meets its bound, where the table takes long and a few tries may spare it."""
     if PlateTable.for_parts(parts, (w, h), one_size=True).work < _LONG_TABLE:
         return None
@@ -141,17 +141,17 @@ def _quick(w: int, h: int, parts: list[Part]) -> Exact | None:
 
 
 def _large(
-    w: int, h: int, parts: list[Part], stop: Callable[[], bool], *, climb: bool
-) -> Exact:
+    w: int, h: int, parts: list[PlatePart], stop: Callable[[], bool], *, climb: bool
+) -> SolvedPlate:
     value, placements, bound = large_plate(w, h, parts, stop, climb=climb)
-    return Exact(value=value, bound=bound, placements=tuple(placements), work=0)
+    return SolvedPlate(value=value, bound=bound, placements=tuple(placements), work=0)
 
 
-def _fits(part: Part, w: int, h: int) -> bool:
+def _fits(part: PlatePart, w: int, h: int) -> bool:
     return any(pw <= w and ph <= h for pw, ph, _ in part.ways())
 
 
-def _limited(part: Part, w: int, h: int) -> Part:
+def _limited(part: PlatePart, w: int, h: int) -> PlatePart:
     by_area = w * h // (part.w * part.h)
     return replace(part, most=by_area if part.most < 0 else min(part.most, by_area))
 
@@ -163,7 +163,7 @@ class _Plate:
         self,
         w: int,
         h: int,
-        parts: list[Part],
+        parts: list[PlatePart],
         stop: Callable[[], bool],
         most_blocks: int,
         rounds: int,
@@ -179,13 +179,13 @@ class _Plate:
         self.prices, self.best_bound, self.free = self._priced_by_subgradient()
         self.work = 0
 
-    def solve(self, incumbent: int) -> Exact:
+    def solve(self, incumbent: int) -> SolvedPlate:
         """Lower the threshold until a plan above it is found, or the incumbent is reached."""
         value, placements = self.free
         bound = self.best_bound
         gap = max(1, self.best_bound // 500)
         known = max(incumbent, value)
-        best = Exact(
+        best = SolvedPlate(
             value=value, bound=max(bound, known), placements=tuple(placements), work=0
         )
         if known >= bound or self.stop():
@@ -197,7 +197,7 @@ class _Plate:
             finished = search.run()
             self.work += search.work
             if search.value > threshold:
-                best = Exact(
+                best = SolvedPlate(
                     value=search.value,
                     bound=bound,
                     placements=search.placements(),
@@ -211,7 +211,9 @@ class _Plate:
             gap = gap * 3 // 2 + 1
         return replace(best, bound=max(bound, known), work=self.work)
 
-    def _priced_by_subgradient(self) -> tuple[Ints, int, tuple[int, list[Placement]]]:
+    def _priced_by_subgradient(
+        self,
+    ) -> tuple[Ints, int, tuple[int, list[PlatePlacement]]]:
         """Prices of the copies (scaled), the least bound that they give, and a plan that keeps the limits."""
         table = PlateTable.for_parts(self.parts, (self.w, self.h), one_size=True)
         values = np.array([part.value for part in self.parts], dtype=np.int64) * SCALE
@@ -219,7 +221,7 @@ class _Plate:
         least = None
         step = 1.0
         since = 0
-        free: tuple[int, list[Placement]] = (0, [])
+        free: tuple[int, list[PlatePlacement]] = (0, [])
         for _ in range(self.rounds):
             used, total = self._relaxed(table, values - prices)
             bound = total + int(prices @ self.limits)
@@ -285,7 +287,7 @@ class _Plate:
         )
 
 
-def _worth(parts: Sequence[Part], values: Sequence[int]) -> list[Part]:
+def _worth(parts: Sequence[PlatePart], values: Sequence[int]) -> list[PlatePart]:
     """The same parts with other values."""
     return [
         replace(part, value=value) for part, value in zip(parts, values, strict=True)
@@ -329,7 +331,7 @@ class _Search:
                 return False
         return bool(self.state[k.WAITING] == 0)
 
-    def placements(self) -> tuple[Placement, ...]:
+    def placements(self) -> tuple[PlatePlacement, ...]:
         """Where the parts of the best block lie."""
         best = int(self.state[k.BEST_BLOCK])
         return placements_of(best, self.blocks.size, self.blocks.made)

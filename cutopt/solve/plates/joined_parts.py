@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from cutopt.solve.kernels import blocks as k
-from cutopt.solve.plates.plate_table import Ints, Placement
+from cutopt.solve.plates.plate_table import Ints, PlatePlacement
 
 
-def placements_of(block: int, size: Ints, made: Ints) -> tuple[Placement, ...]:
+def placements_of(block: int, size: Ints, made: Ints) -> tuple[PlatePlacement, ...]:
     """Where the parts of a block lie in it.
 
     Parameters

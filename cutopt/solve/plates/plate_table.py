@@ -18,14 +18,14 @@ from cutopt.solve.kernels.loader import load
 
 Ints: TypeAlias = NDArray[np.int64]
 # item, x, y of its lower left corner, turned
-Placement: TypeAlias = tuple[int, int, int, bool]
+PlatePlacement: TypeAlias = tuple[int, int, int, bool]
 
 UNTURNED = 1
 TURNED = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PlatePart:
     """A rectangle w x h wanted any number of times (`most` where that is limited), worth `value` each."""
 
     w: int
@@ -107,19 +107,23 @@ class PlateTable:
         self.below_x, self.below_y = below(xs, limit[0]), below(ys, limit[1])
         self.values = np.zeros((len(xs), len(ys)), dtype=np.int64)
         self.base = self.values
-        self.parts: Sequence[Part] = ()
+        self.parts: Sequence[PlatePart] = ()
         # sizes of the plates of the plan traced last
         self.met: tuple[NDArray[np.uint8], ...] = ()
 
     @classmethod
     def for_parts(
-        cls, parts: Sequence[Part], limit: tuple[int, int], *, one_size: bool = False
+        cls,
+        parts: Sequence[PlatePart],
+        limit: tuple[int, int],
+        *,
+        one_size: bool = False,
     ) -> PlateTable:
         """A table for these parts; `one_size` where only the plate of size `limit` will be asked for.
 
         Parameters
         ----------
-        parts : sequence of Part
+        parts : sequence of PlatePart
         limit : (int, int)
             The largest plate asked for.
         one_size : bool
@@ -141,7 +145,7 @@ class PlateTable:
         """About how many additions one filling takes, at least 1."""
         return max(1, len(self.xs) * len(self.ys) * (len(self.xs) + len(self.ys)) // 4)
 
-    def fill(self, parts: Sequence[Part]) -> None:
+    def fill(self, parts: Sequence[PlatePart]) -> None:
         """Price all plates for parts of these values; values below 1 are left out."""
         self.parts = parts
         base = np.zeros((len(self.xs), len(self.ys)), dtype=np.int64)
@@ -166,7 +170,7 @@ class PlateTable:
         """The most that a plate w x h is worth."""
         return int(self.values[self.below_x[w], self.below_y[h]])
 
-    def layout(self, w: int, h: int) -> list[Placement]:
+    def layout(self, w: int, h: int) -> list[PlatePlacement]:
         """Where the parts of a best plan lie in a plate w x h."""
         placed = []
         for i, j, x, y in self.leaves(w, h).tolist():
@@ -205,17 +209,3 @@ class PlateTable:
                     if pw <= w and ph <= h:
                         return k, turned
         raise AssertionError("a plate is priced by a part that it cannot hold")
-
-
-def best_plate(w: int, h: int, parts: Sequence[Part]) -> tuple[int, list[Placement]]:
-    """The most value from one plate w x h, copies unlimited, and a plan that gives it.
-
-    Parameters
-    ----------
-    w, h : int
-        The plate.
-    parts : sequence of Part
-    """
-    table = PlateTable.for_parts(parts, (w, h), one_size=True)
-    table.fill(parts)
-    return table.value(w, h), table.layout(w, h)

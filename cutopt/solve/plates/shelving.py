@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import count
 
-from cutopt.solve.plates.plate_table import Part, Placement
+from cutopt.solve.plates.plate_table import PlatePart, PlatePlacement
 
 # of a part in a free rectangle, some tenths of a second of plain Python
 _TRIES = 20_000
@@ -26,14 +26,14 @@ class Filled:
     """Parts on a plate, what they are worth, and how many tries that took."""
 
     value: int
-    placements: tuple[Placement, ...]
+    placements: tuple[PlatePlacement, ...]
     tries: int
 
 
 def fill_plate(
     w: int,
     h: int,
-    parts: Sequence[Part],
+    parts: Sequence[PlatePart],
     stop: Callable[[], bool] | None = None,
     seed: int = 0,
 ) -> Filled:
@@ -46,7 +46,7 @@ def fill_plate(
     ----------
     w, h : int
         The plate.
-    parts : sequence of Part
+    parts : sequence of PlatePart
     stop : callable, optional
         Asked after each order.
     seed : int
@@ -82,7 +82,7 @@ def fill_plate(
     raise AssertionError("counting has no end")
 
 
-def _copies(w: int, h: int, parts: Sequence[Part]) -> list[int]:
+def _copies(w: int, h: int, parts: Sequence[PlatePart]) -> list[int]:
     """The number of the part of each copy that could go on the plate; of very many the densest."""
     fitting = [
         k
@@ -97,10 +97,10 @@ def _copies(w: int, h: int, parts: Sequence[Part]) -> list[int]:
 
 
 def _keys(
-    number: int, parts: Sequence[Part], best: list[float], chance: random.Random
+    number: int, parts: Sequence[PlatePart], best: list[float], chance: random.Random
 ) -> list[float]:
     """What parts are taken by: the larger first."""
-    rules: list[Callable[[Part], float]] = [
+    rules: list[Callable[[PlatePart], float]] = [
         lambda part: part.value / (part.w * part.h),
         lambda part: part.value / (part.w * part.h),
         lambda part: part.w * part.h,
@@ -112,13 +112,15 @@ def _keys(
     return [key * (1 + _NOISE * chance.random()) for key in best]
 
 
-def _fill(w: int, h: int, parts: Sequence[Part], order: Order, *, slim: bool) -> Filled:
+def _fill(
+    w: int, h: int, parts: Sequence[PlatePart], order: Order, *, slim: bool
+) -> Filled:
     """Each part into the free rectangle in which least is left beside it; what is left is cut in two.
 
     `slim`: so that the larger of both is as large as can be, else so that the cut is as short as can be.
     """
     free: list[Free] = [(0, 0, w, h)]
-    placed: list[Placement] = []
+    placed: list[PlatePlacement] = []
     value = tries = 0
     for _, k in order:
         part = parts[k]

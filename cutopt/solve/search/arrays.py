@@ -13,16 +13,16 @@ import numpy as np
 
 from cutopt.solve.kernels import state as k
 from cutopt.solve.model.layout import (
-    Ints,
+    BoughtSheet,
     Layout,
     Placement,
-    Purchase,
     Unit,
     fits_alone,
     units_of,
     wanted_of,
 )
 from cutopt.solve.model.model import Model, Sheet
+from cutopt.solve.plates.plate_table import Ints
 
 State: TypeAlias = Any  # a named tuple of arrays, see kernels/state.py
 
@@ -259,7 +259,7 @@ class Arrays:
             )
         placements.sort(key=lambda p: (p.sheet, p.copy, p.y, p.x, p.unit))
         purchases = [
-            Purchase(
+            BoughtSheet(
                 sheet=s,
                 copy=copy,
                 rung=int(state.inst[n, k.RUNG]) if self.model.sheets[s].ladder else -1,
@@ -279,8 +279,8 @@ class Arrays:
         )
 
     def _needed(
-        self, purchases: list[Purchase], placements: list[Placement]
-    ) -> Iterator[Purchase]:
+        self, purchases: list[BoughtSheet], placements: list[Placement]
+    ) -> Iterator[BoughtSheet]:
         """Of what is bought the cloth that gives something, and of a length no more than that takes."""
         for purchase in purchases:
             mine = [
@@ -300,7 +300,7 @@ class Arrays:
                 rung=next(r for r, rung in enumerate(ladder) if rung.rows >= rows),
             )
 
-    def _cost(self, purchases: list[Purchase]) -> int:
+    def _cost(self, purchases: list[BoughtSheet]) -> int:
         sheets = self.model.sheets
         return sum(
             sheets[p.sheet].ladder[p.rung].cost if p.rung >= 0 else sheets[p.sheet].cost

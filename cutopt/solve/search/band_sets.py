@@ -17,7 +17,7 @@ from functools import cached_property, partial
 from typing import Protocol, TypeAlias
 
 from cutopt.solve.model.layout import Placement
-from cutopt.solve.plates.plate_table import Part
+from cutopt.solve.plates.plate_table import PlatePart
 from cutopt.solve.search.bands import Band, Search, bands_of
 
 _ORDERLY = tuple(
@@ -73,7 +73,7 @@ class Tries:
 
 
 def best_sets(
-    w: int, h: int, parts: Sequence[Part], length: Length, tries: Tries
+    w: int, h: int, parts: Sequence[PlatePart], length: Length, tries: Tries
 ) -> list[BandSet]:
     """Sets of bands of a plate w x h, with at most `part.most` copies of each: the best few found, the best first.
 
@@ -181,7 +181,7 @@ class _Plate:
 
     w: int
     h: int
-    parts: tuple[Part, ...]
+    parts: tuple[PlatePart, ...]
     length: Length
 
     @property

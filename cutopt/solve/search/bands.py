@@ -23,7 +23,7 @@ from cutopt.solve.plates.joined_parts import (
     placements_of,
     put_part,
 )
-from cutopt.solve.plates.plate_table import Part, Placement
+from cutopt.solve.plates.plate_table import PlatePart, PlatePlacement
 
 _DRAWN_SHARE = 0.8  # of the smaller parts, in each band by chance
 _STEPS = 256
@@ -35,7 +35,7 @@ class Band:
     """A band `h` high from the left edge, and its parts; x and y from its lower left corner."""
 
     h: int
-    placements: tuple[Placement, ...]
+    placements: tuple[PlatePlacement, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +53,7 @@ class Search:
 def bands_of(
     w: int,
     h: int,
-    parts: Sequence[Part],
+    parts: Sequence[PlatePart],
     left: Sequence[int],
     search: Search,
     stop: Callable[[], bool],
@@ -93,7 +93,7 @@ class _Joins:
     """Blocks of one plate, joined within one loss."""
 
     def __init__(
-        self, w: int, h: int, parts: Sequence[Part], loss: int, most_blocks: int
+        self, w: int, h: int, parts: Sequence[PlatePart], loss: int, most_blocks: int
     ) -> None:
         self.limit = np.array([w, h], dtype=np.int64)
         self.loss = loss

@@ -15,7 +15,8 @@ from cutopt.solve.control.stop import Meter, Ration
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.state import COST
-from cutopt.solve.model.layout import Ints, Layout
+from cutopt.solve.model.layout import Layout
+from cutopt.solve.plates.plate_table import Ints
 from cutopt.solve.search.arrays import Arrays, State
 from cutopt.solve.search.patterns_met import Met, Patterns
 from cutopt.solve.search.prepare import warm

@@ -8,8 +8,8 @@ from typing import Any, TypeAlias
 import numpy as np
 
 from cutopt.solve.kernels import patterns as p
-from cutopt.solve.model.layout import Ints
 from cutopt.solve.plates.joined_parts import part_key
+from cutopt.solve.plates.plate_table import Ints
 from cutopt.solve.search.arrays import Arrays
 
 Amounts: TypeAlias = tuple[

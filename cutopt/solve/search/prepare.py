@@ -84,13 +84,13 @@ def compile_all() -> None:
     from cutopt.solve.bounds.purchase_bound import purchase_bound
     from cutopt.solve.model.from_job import model_of
     from cutopt.solve.plates.exact_plate import exact_plate
-    from cutopt.solve.plates.plate_table import Part
+    from cutopt.solve.plates.plate_table import PlatePart
     from cutopt.solve.search.arrays import Arrays
 
     model = model_of(_small_job())
     warm(load("search", compiled=True), Arrays.of(model))
     purchase_bound(model)
-    exact_plate(7, 7, [Part(3, 2, 6, 3, 4), Part(4, 3, 11, 3, 1)])
+    exact_plate(7, 7, [PlatePart(3, 2, 6, 3, 4), PlatePart(4, 3, 11, 3, 1)])
     _marker().touch()
     clear_old()
 

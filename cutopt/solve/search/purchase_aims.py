@@ -15,7 +15,7 @@ from typing import TypeAlias
 
 from cutopt.solve.bounds.cheapest_purchase import Argument, offers_of
 from cutopt.solve.bounds.purchase_bound import Bound
-from cutopt.solve.bounds.relaxed import Relaxed, Source
+from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth
 from cutopt.solve.search.descent import MUST_ONLY, NO_LIMIT
 from cutopt.solve.search.engine import Engine
 from cutopt.solve.search.fabrics_together import choices
@@ -113,7 +113,7 @@ def _pays(lack: int, most: tuple[int, int, int], left: int) -> bool:
     return lack <= everything and lack * cost <= worth * (left + 1)
 
 
-def _amounts(shop: Sequence[Source], group: Sequence[int]) -> _Amounts:
+def _amounts(shop: Sequence[RelaxedCloth], group: Sequence[int]) -> _Amounts:
     """What may be bought of one offer: source, copies, cost, and what the next more costs besides."""
     first = shop[group[0]]
     if first.exclusive < 0:

@@ -6,16 +6,15 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from cutopt.geometry import Axis, bounds, rectangle
-from cutopt.solve.cuts.cut_parts import Part as ClothPart
-from cutopt.solve.cuts.cut_parts import Parts, Rect
-from cutopt.solve.cuts.sequence import Node, NotSeparableError, cut_tree
+from cutopt.solve.cuts.cut_parts import ClothPart, ClothParts, Rect
+from cutopt.solve.cuts.sequence import CutNode, NotSeparableError, cut_tree
 from cutopt.solve.kernels import state as k
 from cutopt.solve.kernels.buying import grow, rung_for
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.tree import clear, new_node, take
-from cutopt.solve.model.layout import Ints, Placement
+from cutopt.solve.model.layout import Placement
 from cutopt.solve.plates.exact_plate import exact_plate
-from cutopt.solve.plates.plate_table import Part, PlateTable
+from cutopt.solve.plates.plate_table import Ints, PlatePart, PlateTable
 from cutopt.solve.search.arrays import Arrays, State
 
 if TYPE_CHECKING:
@@ -114,7 +113,7 @@ def _fill(engine: Engine, state: State, inst: int, *, everything: bool) -> bool:
     ):
         return False
     parts = [
-        Part(
+        PlatePart(
             w=item.w,
             h=item.l,
             value=item.w * item.l * _RANK_VALUE[item.rank],
@@ -177,7 +176,7 @@ class _AskedError(RuntimeError):
     """Somebody asked to stop."""
 
 
-class _PartsUntil(Parts):
+class _PartsUntil(ClothParts):
     """Parts of a cloth that are cut until somebody asks to stop: thousands of them take longer than that may."""
 
     def __init__(self, asked: Callable[[], bool]) -> None:
@@ -243,7 +242,11 @@ def lay_on(
 
 
 def _build(
-    arrays: Arrays, state: State, node: int, tree: Node, placements: Sequence[Placement]
+    arrays: Arrays,
+    state: State,
+    node: int,
+    tree: CutNode,
+    placements: Sequence[Placement],
 ) -> None:
     """Write a tree of cuts into a state, below a free node with the same window."""
     nodes = state.node

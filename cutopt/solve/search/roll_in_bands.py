@@ -14,8 +14,8 @@ from cutopt.solve.kernels.buying import rung_for
 from cutopt.solve.kernels.returning import lower
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.tree import clear
-from cutopt.solve.model.layout import Ints, Placement
-from cutopt.solve.plates.plate_table import Part
+from cutopt.solve.model.layout import Placement
+from cutopt.solve.plates.plate_table import Ints, PlatePart
 from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.band_sets import BandSet, Tries, best_sets
 from cutopt.solve.search.bands import Band
@@ -101,7 +101,7 @@ class _Roll:
             u for u, item in enumerate(items) if self._wanted[u] and not item.strip
         ]
         self._parts = [
-            Part(
+            PlatePart(
                 items[u].w,
                 items[u].l,
                 0,

@@ -19,9 +19,10 @@ from cutopt.solve.kernels.returning import rung_below, trim
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.settle import settle_all
 from cutopt.solve.kernels.tree import clear
-from cutopt.solve.model.layout import Ints, Placement
-from cutopt.solve.model.model import TURNED, UNTURNED, Item, Rung
+from cutopt.solve.model.layout import Placement
+from cutopt.solve.model.model import Item, Rung
 from cutopt.solve.model.weights import weigh
+from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Ints
 from cutopt.solve.search.arrays import Arrays, State
 from cutopt.solve.search.descent import EVERYTHING, NO_LIMIT
 from cutopt.solve.search.refill import lay_on

@@ -8,8 +8,8 @@ from itertools import product
 import pytest
 
 from cutopt.solve.bounds.cheapest_purchase import Argument, cheapest, cheapest_for
-from cutopt.solve.bounds.relaxed import Need, Relaxed, Source
-from cutopt.solve.model.fabric_choices import Choice, Option, demand_at
+from cutopt.solve.bounds.relaxed import Need, Relaxed, RelaxedCloth
+from cutopt.solve.model.fabric_choices import FabricChoice, FabricOption, demand_at
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.model import Model
 from tests.solve.small import cut, job, piece
@@ -37,7 +37,7 @@ def problem(rng: random.Random, model: Model = EMPTY) -> Relaxed:
     for fabric in range(rng.randint(2, 3)):
         price = rng.randint(90, 180)
         shop += [
-            Source(
+            RelaxedCloth(
                 sheet=0,
                 ways=fabric,
                 w=9,
@@ -50,21 +50,23 @@ def problem(rng: random.Random, model: Model = EMPTY) -> Relaxed:
             for n in range(1, rng.randint(4, 14))
         ]
     shop.append(
-        Source(sheet=0, ways=9, w=9, l=9, copies=3, cost=rng.randint(100, 400), offer=9)
+        RelaxedCloth(
+            sheet=0, ways=9, w=9, l=9, copies=3, cost=rng.randint(100, 400), offer=9
+        )
     )
     needs = (*(need(k, rng.randint(1, 20)) for k in range(4)), need(4, 6), need(4, 6))
     choice = rng.choice(
         [
-            Choice(
+            FabricChoice(
                 total=1,
                 options=tuple(
-                    Option(cap=1, amounts=((k, needs[k].demand),)) for k in (4, 5)
+                    FabricOption(cap=1, amounts=((k, needs[k].demand),)) for k in (4, 5)
                 ),
             ),
-            Choice(
+            FabricChoice(
                 total=8,
                 options=tuple(
-                    Option(cap=needs[k].demand, amounts=((k, 1),)) for k in (4, 5)
+                    FabricOption(cap=needs[k].demand, amounts=((k, 1),)) for k in (4, 5)
                 ),
             ),
         ]
@@ -114,7 +116,7 @@ def every_purchase(given: Relaxed) -> list[tuple[int, dict[int, int]]]:
     return made
 
 
-def every_pick(choice: Choice) -> list[tuple[int, ...]]:
+def every_pick(choice: FabricChoice) -> list[tuple[int, ...]]:
     return [
         pick
         for pick in product(*(range(o.cap + 1) for o in choice.options))
@@ -181,13 +183,19 @@ def test_one_argument_alone(seed: int) -> None:
 def test_what_choices_ask_for() -> None:
     """Six of one or six of the other, or eight in all: worked out by hand."""
     prices = [5, 3, 7]
-    together = Choice(
+    together = FabricChoice(
         total=1,
-        options=(Option(cap=1, amounts=((1, 6),)), Option(cap=1, amounts=((2, 6),))),
+        options=(
+            FabricOption(cap=1, amounts=((1, 6),)),
+            FabricOption(cap=1, amounts=((2, 6),)),
+        ),
     )
-    limited = Choice(
+    limited = FabricChoice(
         total=8,
-        options=(Option(cap=6, amounts=((1, 1),)), Option(cap=6, amounts=((2, 1),))),
+        options=(
+            FabricOption(cap=6, amounts=((1, 1),)),
+            FabricOption(cap=6, amounts=((2, 1),)),
+        ),
     )
     wanted = demand_at(prices, [4, 6, 6], [together])
     assert (wanted.base, wanted.least, wanted.most) == (20, 20 + 18, 20 + 42)

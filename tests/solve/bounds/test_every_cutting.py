@@ -17,7 +17,7 @@ from cutopt.solve.bounds.most_of_a_row import least_left_out
 from cutopt.solve.bounds.plain_arguments import plain_arguments
 from cutopt.solve.bounds.pricing import plain_value
 from cutopt.solve.bounds.purchase_bound import purchase_bound
-from cutopt.solve.bounds.relaxed import Relaxed, Source, relaxed
+from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth, relaxed
 from cutopt.solve.bounds.windows import (
     FINE_CELLS,
     MOST_CELLS,
@@ -67,7 +67,7 @@ def test_no_value_is_below_a_cutting(seed: int) -> None:
                 assert table.fill(prices) >= least
 
 
-def windows(problem: Relaxed, source: Source) -> Iterator[WindowTable]:
+def windows(problem: Relaxed, source: RelaxedCloth) -> Iterator[WindowTable]:
     """Tables on lines that fall on the corners of the piece, and on so few that most do not."""
     for most_cells in (
         (3, 4, 5, MOST_CELLS, FINE_CELLS) if source.cloth is not None else ()

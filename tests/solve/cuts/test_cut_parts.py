@@ -9,7 +9,7 @@ import pytest
 from shapely import LineString, Polygon, box
 
 from cutopt.geometry import Axis, rectangle
-from cutopt.solve.cuts.cut_parts import Parts, Rect
+from cutopt.solve.cuts.cut_parts import ClothParts, Rect
 
 NOTCHED = ((0, 0), (40, 0), (40, 30), (28, 30), (28, 12), (12, 12), (12, 30), (0, 30))
 SLANTED = ((0, 0), (41, 3), (36, 30), (5, 26))
@@ -54,7 +54,7 @@ def test_lines_are_those_that_cross_no_rect_and_on_which_one_ends(seed: int) -> 
             )
             if ends and not any(line.crosses(shape(r)) for r in rects):
                 expected[axis, at] = ends
-    lines = Parts().part(rectangle(40, 30), rects).lines
+    lines = ClothParts().part(rectangle(40, 30), rects).lines
     assert {(line.axis, line.at): line.ends for line in lines} == expected
     for line in lines:  # free is what lies beside the outermost rects
         low, high = (0, 2) if line.axis == "x" else (1, 3)
@@ -73,7 +73,7 @@ def test_lines_are_those_that_cross_no_rect_and_on_which_one_ends(seed: int) -> 
 def test_each_rect_goes_with_the_part_that_holds_it(
     outline: tuple[tuple[int, int], ...], at: int
 ) -> None:
-    parts = Parts()
+    parts = ClothParts()
     cloth = Polygon(outline)
     axes: tuple[Axis, Axis] = ("x", "y")
     for axis in axes:
@@ -103,7 +103,7 @@ def test_each_rect_goes_with_the_part_that_holds_it(
 
 def test_a_part_is_the_same_whichever_cut_came_first() -> None:
     rects = [Rect(tag=0, x1=0, y1=0, x2=4, y2=5), Rect(tag=1, x1=6, y1=0, x2=9, y2=5)]
-    parts = Parts()
+    parts = ClothParts()
     cloth = parts.part(rectangle(10, 8), rects)
     across = parts.cut(parts.cut(cloth, "y", 5)[0], "x", 4)[0]
     along = parts.cut(parts.cut(cloth, "x", 4)[0], "y", 5)[0]

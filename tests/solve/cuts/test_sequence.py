@@ -8,7 +8,7 @@ import pytest
 
 from cutopt.geometry import bounds, rectangle
 from cutopt.solve.cuts import cut_parts as parts
-from cutopt.solve.cuts.cut_parts import Line, Part, Rect
+from cutopt.solve.cuts.cut_parts import ClothPart, CutLine, Rect
 from cutopt.solve.cuts.sequence import cut_tree, in_order
 
 
@@ -30,7 +30,7 @@ def looked_at(rects: list[Rect], monkeypatch: pytest.MonkeyPatch) -> int:
     seen = 0
     lines = parts._lines
 
-    def counted(part: Part) -> Iterator[Line]:
+    def counted(part: ClothPart) -> Iterator[CutLine]:
         nonlocal seen
         seen += len(part.rects)
         return lines(part)

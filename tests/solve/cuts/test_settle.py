@@ -16,7 +16,7 @@ from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.cutter import Cutter, CutUp
 from cutopt.solve.cuts.offers import BIGGEST, SIMPLEST, THRIFTIEST
 from cutopt.solve.cuts.sequence import cut_tree, in_order
-from cutopt.solve.cuts.settle import Ground, settled
+from cutopt.solve.cuts.settle import UsableGround, settled
 from tests.solve.small import cut, job, laid, piece
 
 GRID = INCH // 4
@@ -241,7 +241,7 @@ def test_moved_parts_keep_their_size_and_lie_apart_on_usable_cloth(
     lying: tuple[Cloth, list[Rect]],
 ) -> None:
     cloth, rects = lying
-    for moved in settled(rects, Ground(cloth, GRID)):
+    for moved in settled(rects, UsableGround(cloth, GRID)):
         shapes = [box(r.x1, r.y1, r.x2, r.y2) for r in moved]
         assert [(r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in moved] == [
             (r.tag, r.x2 - r.x1, r.y2 - r.y1) for r in rects

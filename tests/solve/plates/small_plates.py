@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from hypothesis import strategies as st
 
-from cutopt.solve.plates.plate_table import Part
+from cutopt.solve.plates.plate_table import PlatePart, PlatePlacement, PlateTable
 
 
-def by_hand(w: int, h: int, parts: list[Part], memo: dict[tuple[int, int], int]) -> int:
+def by_hand(
+    w: int, h: int, parts: list[PlatePart], memo: dict[tuple[int, int], int]
+) -> int:
     """Every cut at every whole number, nothing thought of."""
     if (w, h) not in memo:
         best = max(
@@ -31,7 +33,7 @@ def by_hand(w: int, h: int, parts: list[Part], memo: dict[tuple[int, int], int])
 
 parts_strategy = st.lists(
     st.builds(
-        Part,
+        PlatePart,
         st.integers(1, 9),
         st.integers(1, 9),
         st.integers(1, 40),
@@ -43,7 +45,10 @@ parts_strategy = st.lists(
 
 
 def check_layout(
-    w: int, h: int, parts: list[Part], placed: tuple[tuple[int, int, int, bool], ...]
+    w: int,
+    h: int,
+    parts: list[PlatePart],
+    placed: tuple[tuple[int, int, int, bool], ...],
 ) -> int:
     """Inside, apart, no more copies than allowed; the value."""
     boxes = []
@@ -90,7 +95,9 @@ def after(calls: int) -> Callable[[], bool]:
     return lambda: next(left, None) is None
 
 
-def random_plate(seed: int, *, by_area: bool = False) -> tuple[int, int, list[Part]]:
+def random_plate(
+    seed: int, *, by_area: bool = False
+) -> tuple[int, int, list[PlatePart]]:
     rng = random.Random(seed)
     w = rng.randint(60, 120)
     h = rng.randint(60, 120)
@@ -99,19 +106,37 @@ def random_plate(seed: int, *, by_area: bool = False) -> tuple[int, int, list[Pa
         w,
         h,
         [
-            Part(a, b, a * b if by_area else rng.randint(20, 900), rng.choice([1, 3]))
+            PlatePart(
+                a, b, a * b if by_area else rng.randint(20, 900), rng.choice([1, 3])
+            )
             for a, b in sizes
         ],
     )
 
 
-def middling(seed: int) -> tuple[int, int, list[Part]]:
+def middling(seed: int) -> tuple[int, int, list[PlatePart]]:
     """A plate that a few dozen sizes do not do justice to, and the exact table does."""
     rng = random.Random(seed)
     w = rng.randint(500, 800)
     h = rng.randint(500, 800)
     sizes = [(rng.randint(60, 250), rng.randint(60, 250)) for _ in range(12)]
-    return w, h, [Part(a, b, a * b + rng.randint(-2000, 2000)) for a, b in sizes]
+    return w, h, [PlatePart(a, b, a * b + rng.randint(-2000, 2000)) for a, b in sizes]
 
 
 FEW = {"_SIZES": 12, "_FEW": (8, 8), "_MANY": (24, 24), "_BEGUN": 2, "_QUIET": 3}
+
+
+def best_plate(
+    w: int, h: int, parts: Sequence[PlatePart]
+) -> tuple[int, list[PlatePlacement]]:
+    """The most value from one plate w x h, copies unlimited, and a plan that gives it.
+
+    Parameters
+    ----------
+    w, h : int
+        The plate.
+    parts : sequence of PlatePart
+    """
+    table = PlateTable.for_parts(parts, (w, h), one_size=True)
+    table.fill(parts)
+    return table.value(w, h), table.layout(w, h)

@@ -8,7 +8,7 @@ import random
 import pytest
 
 from cutopt.solve.plates.exact_plate import _Plate, exact_plate
-from cutopt.solve.plates.plate_table import Part
+from cutopt.solve.plates.plate_table import PlatePart
 from tests.places import BENCH
 from tests.solve.plates.small_plates import check_layout, fronts
 
@@ -64,7 +64,8 @@ CHRISTOFIDES_WHITLOCK = {
 @pytest.mark.parametrize("plate", CHRISTOFIDES_WHITLOCK)
 def test_christofides_and_whitlock(plate: tuple[int, int, int]) -> None:
     parts = [
-        Part(w, h, value, 1, most) for w, h, most, value in CHRISTOFIDES_WHITLOCK[plate]
+        PlatePart(w, h, value, 1, most)
+        for w, h, most, value in CHRISTOFIDES_WHITLOCK[plate]
     ]
     found = exact_plate(plate[0], plate[1], parts)
     assert found.proved
@@ -81,7 +82,7 @@ def test_christofides_and_whitlock(plate: tuple[int, int, int]) -> None:
 def test_published_optima(row: dict) -> None:
     # Optima: S. Wang, R. Baldacci, Q. Liu, L. Wei (2025), EJOR, doi:10.1016/j.ejor.2025.05.033.
     stock = row["stock"][0]
-    parts = [Part(i["w"], i["h"], i["value"], 1, i["max"]) for i in row["items"]]
+    parts = [PlatePart(i["w"], i["h"], i["value"], 1, i["max"]) for i in row["items"]]
     found = exact_plate(stock["w"], stock["h"], parts)
     assert found.proved
     assert (
@@ -112,7 +113,8 @@ def test_agrees_with_every_join(seed: int) -> None:
         for _ in range(rng.randint(1, 3))
     ]
     parts = [
-        Part(pw, ph, pw * ph + rng.randint(0, 9), 3, most) for pw, ph, most in kinds
+        PlatePart(pw, ph, pw * ph + rng.randint(0, 9), 3, most)
+        for pw, ph, most in kinds
     ]
     sizes = [(part.w, part.h) for part in parts for _ in range(part.most)]
     values = [part.value for part in parts for _ in range(part.most)]
@@ -126,7 +128,11 @@ def test_agrees_with_every_join(seed: int) -> None:
 
 
 def test_an_incumbent_is_kept_and_a_stop_leaves_a_bound() -> None:
-    parts = [Part(5, 7, 35, 3, 4), Part(6, 4, 24, 3, 3), Part(9, 2, 18, 3, 5)]
+    parts = [
+        PlatePart(5, 7, 35, 3, 4),
+        PlatePart(6, 4, 24, 3, 3),
+        PlatePart(9, 2, 18, 3, 5),
+    ]
     best = exact_plate(20, 15, parts)
     again = exact_plate(20, 15, parts, incumbent=(best.value, best.placements))
     assert again.proved
@@ -147,7 +153,8 @@ def test_stopped_at_any_question_it_knows_the_plan_that_its_prices_met() -> None
         h = rng.randint(20, 60)
         sides = [(rng.randint(3, 20), rng.randint(3, 20)) for _ in range(5)]
         parts = [
-            Part(pw, ph, rng.randint(1, 300), 3, rng.randint(1, 4)) for pw, ph in sides
+            PlatePart(pw, ph, rng.randint(1, 300), 3, rng.randint(1, 4))
+            for pw, ph in sides
         ]
         calls = iter(range(60))
         plate = _Plate(

@@ -14,10 +14,11 @@ from cutopt.solve.plates.exact_plate import exact_plate
 from cutopt.solve.plates.large.large_plate import area_bound, is_large, large_plate
 from cutopt.solve.plates.large.part_columns import columns
 from cutopt.solve.plates.large.two_scales import Scales
-from cutopt.solve.plates.plate_table import Part, PlateTable, best_plate
+from cutopt.solve.plates.plate_table import PlatePart, PlateTable
 from tests.places import BENCH
 from tests.solve.plates.small_plates import (
     after,
+    best_plate,
     by_hand,
     check_layout,
     parts_strategy,
@@ -37,7 +38,9 @@ def test_between_a_plan_and_the_bound(seed: int, by_area: bool) -> None:
     assert large_plate(w, h, parts, after(100)) == (value, placed, bound)
 
 
-def best_column(width: int, h: int, parts: list[Part], memo: dict[int, int]) -> int:
+def best_column(
+    width: int, h: int, parts: list[PlatePart], memo: dict[int, int]
+) -> int:
     """The most value of rows of one part each in a column, row by row."""
     if h not in memo:
         rows = [
@@ -55,9 +58,9 @@ def best_column(width: int, h: int, parts: list[Part], memo: dict[int, int]) -> 
 @settings(max_examples=40, deadline=None)
 @given(parts_strategy, st.integers(9, 24), st.integers(9, 24))
 def test_columns_of_rows_are_as_good_as_column_by_column(
-    parts: list[Part], w: int, h: int
+    parts: list[PlatePart], w: int, h: int
 ) -> None:
-    parts = [Part(p.w, p.h, p.value) for p in parts]
+    parts = [PlatePart(p.w, p.h, p.value) for p in parts]
     one = [best_column(x, h, parts, {}) for x in range(w + 1)]
     best = [0] * (w + 1)
     for x in range(1, w + 1):
@@ -84,7 +87,7 @@ def test_columns_of_rows_are_as_good_as_column_by_column(
 @settings(max_examples=60, deadline=None)
 @given(parts_strategy, st.integers(1, 16), st.integers(1, 16), st.booleans())
 def test_no_plan_exceeds_the_product_of_scales(
-    parts: list[Part], w: int, h: int, shared: bool
+    parts: list[PlatePart], w: int, h: int, shared: bool
 ) -> None:
     if not any(pw <= w and ph <= h for part in parts for pw, ph, _ in part.ways()):
         return
@@ -106,7 +109,7 @@ def test_beasley_1985_as_if_large(row: dict, monkeypatch: pytest.MonkeyPatch) ->
         import_module("cutopt.solve.plates.exact_plate"), "is_large", lambda *_: True
     )
     parts = [
-        Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1)
+        PlatePart(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1)
         for i in row["items"]
     ]
     stock = row["stock"][0]
@@ -131,7 +134,7 @@ def test_tries_before_a_long_table_change_no_optimum(
         import_module("cutopt.solve.plates.exact_plate"), "_LONG_TABLE", 0
     )
     parts = [
-        Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1)
+        PlatePart(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1)
         for i in row["items"]
     ]
     stock = row["stock"][0]
@@ -152,7 +155,7 @@ def test_russo_sforza_and_sterle_2014(name: str, tries: int) -> None:
         for r in json.loads((BENCH / "unconstrained.json").read_text())
         if r["name"] == name
     )
-    parts = [Part(i["w"], i["h"], i["value"]) for i in row["items"]]
+    parts = [PlatePart(i["w"], i["h"], i["value"]) for i in row["items"]]
     w = row["stock"][0]["w"]
     h = row["stock"][0]["h"]
     assert is_large(w, h, parts)
@@ -180,7 +183,7 @@ def test_a_plan_worth_more_than_the_published_value() -> None:
     assert h >= 38 * 894 + 532
     rest = 38 * value[586, 894] + value[598, 532]
     by_sums = 46 * 33 * value[756, 748] + 195 * value[128, 124] + rest
-    parts = [Part(i["w"], i["h"], i["value"]) for i in row["items"]]
+    parts = [PlatePart(i["w"], i["h"], i["value"]) for i in row["items"]]
     assert by_sums <= exact_plate(w, h, parts, stop=after(300)).value
     assert by_sums == 325051375
 

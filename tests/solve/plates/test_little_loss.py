@@ -14,9 +14,10 @@ from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates.exact_plate import exact_plate
 from cutopt.solve.plates.large.little_loss import little_loss
 from cutopt.solve.plates.large.two_scales import Pair, Scales
-from cutopt.solve.plates.plate_table import Part, best_plate
+from cutopt.solve.plates.plate_table import PlatePart
 from tests.places import BENCH
 from tests.solve.plates.small_plates import (
+    best_plate,
     by_hand,
     check_layout,
     parts_strategy,
@@ -24,7 +25,9 @@ from tests.solve.plates.small_plates import (
 )
 
 
-def scales_after(steps: int, w: int, h: int, parts: list[Part], known: int) -> Scales:
+def scales_after(
+    steps: int, w: int, h: int, parts: list[PlatePart], known: int
+) -> Scales:
     scales = Scales(w, h, parts, shared=steps % 2 == 0)
     for _ in range(steps):
         scales.step(known)
@@ -35,7 +38,7 @@ def scales_after(steps: int, w: int, h: int, parts: list[Part], known: int) -> S
 def check_plan(
     w: int,
     h: int,
-    parts: list[Part],
+    parts: list[PlatePart],
     scales: Scales,
     plan: tuple[tuple[int, int, int], ...],
 ) -> int:
@@ -64,7 +67,7 @@ def superadditive(scale: list[int]) -> bool:
     st.integers(0, 30),
 )
 def test_proved_is_what_every_cut_gives(
-    parts: list[Part], w: int, h: int, steps: int, short: int
+    parts: list[PlatePart], w: int, h: int, steps: int, short: int
 ) -> None:
     if not any(pw <= w and ph <= h for part in parts for pw, ph, _ in part.ways()):
         return
@@ -176,7 +179,7 @@ def test_stopped_anywhere_it_is_true(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_part_that_loses_much_may_be_all_there_is() -> None:
     # By hand: one of 7 x 7 (40) and a strip of 8 x 1 or 1 x 8 (4) beside it; eight strips are worth 32.
-    parts = [Part(7, 7, 40), Part(8, 1, 4), Part(1, 8, 4)]
+    parts = [PlatePart(7, 7, 40), PlatePart(8, 1, 4), PlatePart(1, 8, 4)]
     scales = Scales(8, 8, parts)
     found = little_loss(scales.pair(), 0, lambda: False)
     assert found.value == found.bound == by_hand(8, 8, parts, {}) == 44
@@ -191,7 +194,7 @@ def test_russo_sforza_and_sterle_2014(name: str) -> None:
         for r in json.loads((BENCH / "unconstrained.json").read_text())
         if r["name"] == name
     )
-    parts = [Part(i["w"], i["h"], i["value"]) for i in row["items"]]
+    parts = [PlatePart(i["w"], i["h"], i["value"]) for i in row["items"]]
     w = row["stock"][0]["w"]
     h = row["stock"][0]["h"]
     found = exact_plate(w, h, parts)
@@ -203,7 +206,7 @@ def test_russo_sforza_and_sterle_2014(name: str) -> None:
 def test_a_pair_fits_the_words_of_the_machine(seed: int) -> None:
     rng = random.Random(seed)
     parts = [
-        Part(
+        PlatePart(
             rng.randint(1, 300),
             rng.randint(1, 300),
             rng.randint(1, 10 ** rng.randint(1, 9)),

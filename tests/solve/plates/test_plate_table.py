@@ -9,15 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutopt.solve.plates.plate_table import (
-    Part,
+    PlatePart,
     PlateTable,
-    best_plate,
     limited_sums,
     raster,
     sums,
 )
 from tests.places import BENCH
-from tests.solve.plates.small_plates import by_hand, parts_strategy
+from tests.solve.plates.small_plates import best_plate, by_hand, parts_strategy
 
 EIGHTHS = 8
 
@@ -68,9 +67,9 @@ def eighths(inches: float) -> int:
 
 
 def count(w: float, h: float, a: float, b: float, turns: int) -> int:
-    return best_plate(eighths(w), eighths(h), [Part(eighths(a), eighths(b), 1, turns)])[
-        0
-    ]
+    return best_plate(
+        eighths(w), eighths(h), [PlatePart(eighths(a), eighths(b), 1, turns)]
+    )[0]
 
 
 @pytest.mark.parametrize("size", SQUARES)
@@ -96,7 +95,7 @@ def test_rectangles_of_one_size(size: tuple[float, float]) -> None:
 def test_beasley_1985(row: dict) -> None:
     # J. E. Beasley (1985), JORS 36(4), 297-306; not turned gcut1-13 and turned.
     parts = [
-        Part(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1)
+        PlatePart(i["w"], i["h"], i["value"], 3 if row["rotate"] else 1)
         for i in row["items"]
     ]
     stock = row["stock"][0]
@@ -107,7 +106,7 @@ def test_beasley_1985(row: dict) -> None:
 
 @settings(max_examples=80, deadline=None)
 @given(parts_strategy, st.integers(1, 16), st.integers(1, 16))
-def test_agrees_with_trying_every_cut(parts: list[Part], w: int, h: int) -> None:
+def test_agrees_with_trying_every_cut(parts: list[PlatePart], w: int, h: int) -> None:
     memo: dict[tuple[int, int], int] = {}
     table = PlateTable.for_parts(parts, (w, h))
     table.fill(parts)
@@ -134,7 +133,7 @@ def test_sums_and_raster_points() -> None:
 
 
 def test_a_plate_too_small_for_any_part_takes_some_work_and_holds_nothing() -> None:
-    table = PlateTable.for_parts([Part(40, 10, 7)], (30, 30), one_size=True)
+    table = PlateTable.for_parts([PlatePart(40, 10, 7)], (30, 30), one_size=True)
     assert table.work > 0  # what may be spent is divided by it
-    table.fill([Part(40, 10, 7)])
+    table.fill([PlatePart(40, 10, 7)])
     assert table.value(30, 30) == 0

@@ -13,22 +13,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutopt.solve.plates.large.large_plate import large_plate
-from cutopt.solve.plates.large.little_loss import Found
+from cutopt.solve.plates.large.little_loss import LittleLoss
 from cutopt.solve.plates.large.size_lanes import LanesTable
 from cutopt.solve.plates.large.size_search import SizesSearch
 from cutopt.solve.plates.large.two_scales import Scales
-from cutopt.solve.plates.plate_table import (
-    Ints,
-    Part,
-    PlateTable,
-    best_plate,
-    raster,
-    sums,
-)
+from cutopt.solve.plates.plate_table import Ints, PlatePart, PlateTable, raster, sums
 from tests.places import BENCH
 from tests.solve.plates.small_plates import (
     FEW,
     after,
+    best_plate,
     check_layout,
     middling,
     parts_strategy,
@@ -36,7 +30,7 @@ from tests.solve.plates.small_plates import (
 )
 
 
-def pair_after(steps: int, w: int, h: int, parts: list[Part]) -> Scales:
+def pair_after(steps: int, w: int, h: int, parts: list[PlatePart]) -> Scales:
     scales = Scales(w, h, parts, shared=steps % 2 == 0)
     for _ in range(steps):
         scales.step(1)
@@ -44,7 +38,7 @@ def pair_after(steps: int, w: int, h: int, parts: list[Part]) -> Scales:
     return scales
 
 
-def sizes_of(w: int, h: int, parts: list[Part]) -> tuple[Ints, Ints]:
+def sizes_of(w: int, h: int, parts: list[PlatePart]) -> tuple[Ints, Ints]:
     ways = [way for part in parts for way in part.ways() if way[0] <= w and way[1] <= h]
     return sums(w, [way[0] for way in ways]), sums(h, [way[1] for way in ways])
 
@@ -57,7 +51,12 @@ def few(sizes: Ints, share: float, rng: random.Random, keep: Iterable[int]) -> I
 
 
 def compare(
-    table: LanesTable, plain: PlateTable, w: int, h: int, parts: list[Part], known: int
+    table: LanesTable,
+    plain: PlateTable,
+    w: int,
+    h: int,
+    parts: list[PlatePart],
+    known: int,
 ) -> None:
     """Where a plan on these sizes is worth `known`, both tables give the best one; else there is none in lanes."""
     for one in (table, plain):
@@ -79,7 +78,7 @@ def compare(
     st.integers(-2, 30),
 )
 def test_all_sizes_give_what_the_table_gives(
-    parts: list[Part], w: int, h: int, steps: int, short: int
+    parts: list[PlatePart], w: int, h: int, steps: int, short: int
 ) -> None:
     if not any(pw <= w and ph <= h for part in parts for pw, ph, _ in part.ways()):
         return
@@ -166,7 +165,7 @@ def test_russo_sforza_and_sterle_2014() -> None:
         for r in json.loads((BENCH / "unconstrained.json").read_text())
         if r["name"] == "LX4"
     )
-    parts = [Part(i["w"], i["h"], i["value"]) for i in row["items"]]
+    parts = [PlatePart(i["w"], i["h"], i["value"]) for i in row["items"]]
     w = row["stock"][0]["w"]
     h = row["stock"][0]["h"]
     heights = [
@@ -210,7 +209,7 @@ def few_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(
         import_module("cutopt.solve.plates.large.large_plate"),
         "little_loss",
-        lambda pair, *_: Found(pair.bound, 0),
+        lambda pair, *_: LittleLoss(pair.bound, 0),
     )
 
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates.exact_plate import exact_plate
 from cutopt.solve.plates.large.tilings import by_area, tilings
-from cutopt.solve.plates.plate_table import Part, PlateTable
+from cutopt.solve.plates.plate_table import PlatePart, PlateTable
 from tests.places import BENCH
 from tests.solve.plates.small_plates import by_hand
 
@@ -65,7 +65,7 @@ def test_rows_are_what_every_cut_fills(
     assert {h for _, h in found} <= set(rank[: rank[-1]].tolist())
 
 
-def columns_by_hand(w: int, h: int, parts: list[Part]) -> int:
+def columns_by_hand(w: int, h: int, parts: list[PlatePart]) -> int:
     """The most area of columns of rows that are filled exactly but for a unit of the column's width."""
 
     def row(x: int, y: int) -> int:
@@ -94,7 +94,7 @@ def columns_by_hand(w: int, h: int, parts: list[Part]) -> int:
 def test_columns_of_rows_are_as_good_as_column_by_column(
     pairs: list[tuple[int, int]], w: int, h: int
 ) -> None:
-    parts = [Part(a, b, a * b) for a, b in pairs]
+    parts = [PlatePart(a, b, a * b) for a, b in pairs]
     widths, heights = (
         np.array(side, dtype=np.int64) for side in zip(*pairs, strict=True)
     )
@@ -114,7 +114,7 @@ def test_columns_of_rows_are_as_good_as_column_by_column(
             )
         )
         best = max(best, table.value(w, h))
-    turned = [Part(b, a, a * b) for a, b in pairs]
+    turned = [PlatePart(b, a, a * b) for a, b in pairs]
     assert (
         max(columns_by_hand(w, h, parts), columns_by_hand(h, w, turned))
         <= best
@@ -145,7 +145,7 @@ def test_russo_sforza_and_sterle_2014(name: str, value: int) -> None:
         for r in json.loads((BENCH / "unconstrained.json").read_text())
         if r["name"] == name
     )
-    parts = [Part(i["w"], i["h"], i["value"]) for i in row["items"]]
+    parts = [PlatePart(i["w"], i["h"], i["value"]) for i in row["items"]]
     w = row["stock"][0]["w"]
     h = row["stock"][0]["h"]
     found = exact_plate(w, h, parts)

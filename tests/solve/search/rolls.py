@@ -6,10 +6,10 @@ import random
 from collections import Counter
 
 from cutopt.bench.instances import Instance, Stock, Wish
-from cutopt.solve.plates.plate_table import UNTURNED, Part
+from cutopt.solve.plates.plate_table import UNTURNED, PlatePart
 
 
-def split(w: int, h: int, parts: int, seed: int) -> list[Part]:
+def split(w: int, h: int, parts: int, seed: int) -> list[PlatePart]:
     """A rectangle cut apart by straight cuts, as unlike parts."""
     dice = random.Random(seed)
     pieces = [(w, h)]
@@ -30,7 +30,7 @@ def split(w: int, h: int, parts: int, seed: int) -> list[Part]:
             continue
         pieces += [(at, b), (side - at, b)] if along else [(a, at), (a, side - at)]
     return [
-        Part(a, b, 0, UNTURNED, many)
+        PlatePart(a, b, 0, UNTURNED, many)
         for (a, b), many in sorted(Counter(pieces).items())
     ]
 

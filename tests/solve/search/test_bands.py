@@ -13,7 +13,7 @@ from cutopt.geometry import rectangle
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.sequence import cut_tree
 from cutopt.solve.model.layout import Placement
-from cutopt.solve.plates.plate_table import TURNED, UNTURNED, Part
+from cutopt.solve.plates.plate_table import TURNED, UNTURNED, PlatePart
 from cutopt.solve.search.band_sets import BandSet, Tries, best_sets
 from cutopt.solve.search.bands import Band
 from tests.places import BENCH
@@ -45,7 +45,7 @@ class Stacked:
 
     more = 0
 
-    def __init__(self, parts: list[Part], *, worth: bool) -> None:
+    def __init__(self, parts: list[PlatePart], *, worth: bool) -> None:
         self.parts = parts
         self.best = 1 << 30
         self.worth = worth
@@ -84,7 +84,7 @@ class Stacked:
 def found(
     w: int,
     h: int,
-    parts: list[Part],
+    parts: list[PlatePart],
     over: Callable[[], bool] = never,
     draws: int = 2,
     mends: int = 4,
@@ -101,7 +101,7 @@ def found(
     return sets
 
 
-def place(bands: Sequence[Band], parts: list[Part]) -> list[Rect]:
+def place(bands: Sequence[Band], parts: list[PlatePart]) -> list[Rect]:
     """The parts of bands that lie one on the other."""
     rects = []
     y0 = 0
@@ -121,7 +121,7 @@ def test_parts_of_bands_are_apart_and_no_more_than_wanted(seed: int) -> None:
         width + 1, 35, 6, seed + 100
     )  # the others never fill the width
     if seed % 2:
-        parts = [Part(p.w, p.h, 0, UNTURNED | TURNED, p.most) for p in parts]
+        parts = [PlatePart(p.w, p.h, 0, UNTURNED | TURNED, p.most) for p in parts]
     sets = found(width, 2_000, parts)
     assert sets  # those of the first rectangle fill the width
     assert [bands.length for bands in sets] == sorted(bands.length for bands in sets)
@@ -151,7 +151,7 @@ def test_parts_of_bands_are_apart_and_no_more_than_wanted(seed: int) -> None:
     ids=lambda i: i.name,
 )
 def test_rolls_without_waste_are_met(instance: Instance) -> None:
-    parts = [Part(i.w, i.h, 0, UNTURNED, i.most or 0) for i in instance.items]
+    parts = [PlatePart(i.w, i.h, 0, UNTURNED, i.most or 0) for i in instance.items]
     bands = found(instance.stock[0].w, instance.known["value"], parts)[0].bands
     assert sum(band.h for band in bands) == instance.known["value"]
     assert sum(len(band.placements) for band in bands) == sum(
@@ -190,9 +190,9 @@ def test_it_ends_wherever_it_is_told_to(questions: int) -> None:
 
 def test_what_the_bands_leave_comes_after_them() -> None:
     parts = [
-        Part(60, 30, 0, UNTURNED, 1),
-        Part(30, 30, 0, UNTURNED, 1),
-        Part(40, 20, 0, UNTURNED, 1),
+        PlatePart(60, 30, 0, UNTURNED, 1),
+        PlatePart(30, 30, 0, UNTURNED, 1),
+        PlatePart(40, 20, 0, UNTURNED, 1),
     ]
     (best, *_) = found(90, 500, parts)
     assert (best.rows, best.length) == (30, 50)
@@ -200,8 +200,8 @@ def test_what_the_bands_leave_comes_after_them() -> None:
 
 
 def test_nothing_is_found_where_nothing_fills_the_width() -> None:
-    assert found(100, 100, [Part(40, 30, 0, UNTURNED, 20)]) == []
+    assert found(100, 100, [PlatePart(40, 30, 0, UNTURNED, 20)]) == []
 
 
 def test_it_stops_when_it_is_told_to() -> None:
-    assert found(100, 100, [Part(50, 30, 0, UNTURNED, 20)], always) == []
+    assert found(100, 100, [PlatePart(50, 30, 0, UNTURNED, 20)], always) == []

@@ -12,7 +12,7 @@ from concurrent.futures import ThreadPoolExecutor
 from cutopt.solve.plates.large.little_loss import little_loss
 from cutopt.solve.plates.large.size_search import Plan, SizesSearch
 from cutopt.solve.plates.large.two_scales import Pair, Scales
-from cutopt.solve.plates.plate_table import Part, raster, sums
+from cutopt.solve.plates.plate_table import PlatePart, raster, sums
 
 # additions of the whole table, about four seconds; above it is searched
 MOST_WORK = 4_000_000_000
@@ -24,14 +24,14 @@ _STEPS = 400
 _BOUND_EVERY = 50
 
 
-def is_large(w: int, h: int, parts: Sequence[Part]) -> bool:
+def is_large(w: int, h: int, parts: Sequence[PlatePart]) -> bool:
     """Whether the table of all sums is too large to be filled.
 
     Parameters
     ----------
     w, h : int
         The plate.
-    parts : sequence of Part
+    parts : sequence of PlatePart
     """
     if max(w, h) > 1 << 17:
         return True
@@ -41,21 +41,21 @@ def is_large(w: int, h: int, parts: Sequence[Part]) -> bool:
     return len(xs) * len(ys) * (len(xs) + len(ys)) // 4 > MOST_WORK
 
 
-def _sizes(w: int, h: int, parts: Sequence[Part]) -> tuple[list[int], list[int]]:
+def _sizes(w: int, h: int, parts: Sequence[PlatePart]) -> tuple[list[int], list[int]]:
     ways = [way for part in parts for way in part.ways() if way[0] <= w and way[1] <= h]
     across = [pw for pw, _, _ in ways]
     along = [ph for _, ph, _ in ways]
     return across, along
 
 
-def area_bound(w: int, h: int, parts: Sequence[Part]) -> int:
+def area_bound(w: int, h: int, parts: Sequence[PlatePart]) -> int:
     """No plan is worth more: the best worth by area on the widest and the highest sums that go on the plate.
 
     Parameters
     ----------
     w, h : int
         The plate.
-    parts : sequence of Part
+    parts : sequence of PlatePart
     """
     across, along = _sizes(w, h, parts)
     widest = int(sums(w, across)[-1])
@@ -66,7 +66,7 @@ def area_bound(w: int, h: int, parts: Sequence[Part]) -> int:
 def large_plate(
     w: int,
     h: int,
-    parts: Sequence[Part],
+    parts: Sequence[PlatePart],
     stop: Callable[[], bool],
     seed: int = 0,
     *,
@@ -80,7 +80,7 @@ def large_plate(
     ----------
     w, h : int
         The plate.
-    parts : sequence of Part
+    parts : sequence of PlatePart
         Copies are unlimited.
     stop : callable
         Asked every tenth of a second or so.
@@ -117,9 +117,9 @@ def large_plate(
 
 def warm_up() -> None:
     """Load all that is loaded once: a plate of parts worth their area, and one of others, both tiny."""
-    large_plate(7, 7, [Part(3, 2, 6), Part(2, 3, 6)], lambda: False)
-    large_plate(7, 7, [Part(3, 2, 6), Part(2, 3, 5)], lambda: False)
-    scales = Scales(7, 7, [Part(3, 2, 6), Part(2, 3, 5)])
+    large_plate(7, 7, [PlatePart(3, 2, 6), PlatePart(2, 3, 6)], lambda: False)
+    large_plate(7, 7, [PlatePart(3, 2, 6), PlatePart(2, 3, 5)], lambda: False)
+    scales = Scales(7, 7, [PlatePart(3, 2, 6), PlatePart(2, 3, 5)])
     little_loss(scales.pair(), 1, lambda: False)
 
 

@@ -42,7 +42,7 @@ Place: TypeAlias = tuple[int, int, int]
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class LittleLoss:
     """What no plan exceeds, and a plan worth more than the one known, if there is one."""
 
     bound: int
@@ -50,7 +50,7 @@ class Found:
     plan: tuple[Place, ...] = ()
 
 
-def little_loss(pair: Pair, known: int, stop: Callable[[], bool]) -> Found:
+def little_loss(pair: Pair, known: int, stop: Callable[[], bool]) -> LittleLoss:
     """Look for plans worth more than `known`, those that lose least first.
 
     Parameters
@@ -81,7 +81,7 @@ def little_loss(pair: Pair, known: int, stop: Callable[[], bool]) -> Found:
             bound = max(min(bound, (pair.top - rests.budget - 1) // pair.up), value)
         if not rests.complete or blocks.complete < most:
             break
-    return Found(bound=max(bound, value), value=value, plan=plan)
+    return LittleLoss(bound=max(bound, value), value=value, plan=plan)
 
 
 class _Blocks:

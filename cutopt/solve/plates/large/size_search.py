@@ -21,7 +21,7 @@ from cutopt.solve.plates.large.part_columns import columns
 from cutopt.solve.plates.large.size_lanes import LanesTable
 from cutopt.solve.plates.large.tilings import by_area, tilings
 from cutopt.solve.plates.large.two_scales import Pair
-from cutopt.solve.plates.plate_table import Ints, Part, Placement, PlateTable
+from cutopt.solve.plates.plate_table import Ints, PlatePart, PlatePlacement, PlateTable
 
 # of an axis at a time
 _SIZES = 220
@@ -49,13 +49,13 @@ _MOST_COPIES = 10_000
 Way: TypeAlias = tuple[int, int, int, bool]
 # number of a way, copies across and up, x, y of its lower left corner
 Grid: TypeAlias = tuple[int, int, int, int, int]
-Plan: TypeAlias = list[Placement]
+Plan: TypeAlias = list[PlatePlacement]
 
 
 class SizesSearch:
     """The search on one plate."""
 
-    def __init__(self, w: int, h: int, parts: Sequence[Part], seed: int) -> None:
+    def __init__(self, w: int, h: int, parts: Sequence[PlatePart], seed: int) -> None:
         self.w, self.h, self.parts, self.rng = w, h, parts, random.Random(seed)
         ways = [
             (k, *way)

@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cutopt.solve.kernels.loader import load
-from cutopt.solve.plates.plate_table import Ints, Part
+from cutopt.solve.plates.plate_table import Ints, PlatePart
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -63,14 +63,14 @@ class Scales:
     ----------
     w, h : int
         The plate.
-    parts : sequence of Part
+    parts : sequence of PlatePart
         Copies are unlimited. At least one of them must fit.
     shared : bool
         Begin with the worth by area shared alike by both axes, else with the least worths that go with the heights.
     """
 
     def __init__(
-        self, w: int, h: int, parts: Sequence[Part], *, shared: bool = True
+        self, w: int, h: int, parts: Sequence[PlatePart], *, shared: bool = True
     ) -> None:
         found = [
             (k, *way)
