@@ -93,6 +93,21 @@ def test_the_rooms_of_the_map_are_there() -> None:
         assert is_there(name), name
 
 
+def test_what_is_to_be_opened_has_what_is_named_beside_it() -> None:
+    """``file (`name`: ...)`` and ``name in file`` in the table of how to add."""
+    table = MAP.text[MAP.text.index("## How to add") :].partition("\n## ")[0]
+    beside = re.findall(r"`([\w/]+\.py)` \(((?:`[^`]*`|[^`()])*)\)", table)
+    pairs = [
+        (name, file) for file, told in beside for name in re.findall("`(.*?)`", told)
+    ]
+    pairs += re.findall(r"`([\w ]+)` in `([\w/]+\.py)`", table)
+    assert len(pairs) > 8
+    for name, file in pairs:
+        if name.isidentifier():
+            text = (ROOT / "cutopt" / file).read_text(encoding="utf-8")
+            assert re.search(rf"\b{name}\b", text), (file, name)
+
+
 def test_the_values_of_the_dictionary_are_there() -> None:
     told = re.findall(r"`([A-Z]\w+)(?:\.\w+)?`", " ".join(map(str, MAP.rows(4))))
     assert len(set(told)) > 40
