@@ -104,15 +104,15 @@ def _widest(rows: Sequence[Sequence[bool]]) -> list[int]:
     tall = [0] * (len(rows[0]) if rows else 0)
     for row in rows:
         tall = [high + 1 if on else 0 for high, on in zip(tall, row, strict=True)]
-        open_: list[Size] = []  # where each level began, and its height
+        # where each level began, and its height
+        open_: list[Size] = []
         for at, high in enumerate([*tall, 0]):
             begin = at
             while open_ and open_[-1][1] >= high:
                 begin, level = open_.pop()
                 best[level] = max(best[level], at - begin)
             open_.append((begin, high))
+    # a longer one holds a shorter one
     for length in range(len(best) - 2, -1, -1):
-        best[length] = max(
-            best[length], best[length + 1]
-        )  # a longer one holds a shorter one
+        best[length] = max(best[length], best[length + 1])
     return best

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import product
+from typing import Final, TypeAlias
 
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
@@ -20,7 +23,7 @@ from cutopt.lengths import INCH
 from cutopt.quilt.backs.compare import table
 from cutopt.quilt.backs.cut_order import numbered
 from cutopt.quilt.backs.seams import TopSeams
-from cutopt.quilt.backs.sewn import Part, seen, size_of
+from cutopt.quilt.backs.sewn import Box, Part, seen, size_of
 from cutopt.quilt.backs.way import Way
 
 WIDE = 190.0
@@ -28,8 +31,10 @@ HIGH = 150.0
 HEAD = 29.0
 FOOT = 20.0
 GAP = 14.0
-_MOST_SCALE = 5.0  # mm on paper for an inch, at most
-_LINES = {"whole": "solid", "needed": (0, (4, 2)), "quilt": (0, (1, 1.5))}
+# mm on paper for an inch, at most
+_MOST_SCALE = 5.0
+Frame: TypeAlias = tuple[float, float, float, float]
+_LINES: Final = {"whole": "solid", "needed": (0, (4, 2)), "quilt": (0, (1, 1.5))}
 
 
 def draw_backing(
@@ -37,27 +42,34 @@ def draw_backing(
 ) -> Figure:
     """Ways to piece a backing side by side at one scale: those recommended, or the ways given (at most four).
 
+    Parameters
+    ----------
+    answer : what is recommended
+    ways : others of it to draw
+    high : the most height of the drawing, mm
+
     Raises
     ------
     Problem
         Where there is no way to draw.
     """
-    told = [choice.name for choice in answer.best] if ways is None else []
-    shown = [choice.way for choice in answer.best] if ways is None else list(ways)[:4]
+    shown = [(choice.way, choice.name) for choice in answer.best]
+    if ways is not None:
+        shown = [(way, "") for way in ways[:4]]
     if not shown:
         raise Problem(
             "backing", "there is no way to draw", "widen the choice of fabrics"
         )
-    sizes = [sewn_size(way) for way in shown]
+    sizes = [sewn_size(way) for way, _ in shown]
     room = (WIDE - 2 * MARGIN - GAP * len(shown)) / len(shown)
     scale = min(
         min(room / w, (high - HEAD - FOOT) / h, _MOST_SCALE / INCH) for w, h in sizes
     )
     figure, sheet = blank_sheet(WIDE, HEAD + FOOT + scale * max(h for _, h in sizes))
     word(sheet, "The backing, pieced", 0, sheet.height - 4, size=14, weight="bold")
-    for i, way in enumerate(shown):
+    for i, (way, reason) in enumerate(shown):
         left = i * (room + GAP) + GAP
-        _one(sheet, way, answer, (left, scale), told[i] if told else "", room)
+        _one(sheet, way, answer, (left, scale), reason, room)
     x = scale_bar(sheet, answer.how.unit, scale, 0.5, 2.5) + 8
     on_it = (
         "the quilt on it, with its long seams"
@@ -78,6 +90,20 @@ def sewn_size(way: Way) -> tuple[float, float]:
     return float(wide), float(high)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Drawn:
+    """A way where it is drawn: `left` and `low` of the sewn back and its size, mm, at `scale` mm a tick."""
+
+    sheet: Sheet
+    way: Way
+    answer: BackingAnswer
+    left: float
+    low: float
+    wide: float
+    high: float
+    scale: float
+
+
 def _one(
     sheet: Sheet,
     way: Way,
@@ -86,36 +112,44 @@ def _one(
     reason: str,
     room: float,
 ) -> None:
+    """A way: its parts, the quilt on it, its measures, and what is told of it above."""
     left, scale = at
     wide, high = (side * scale for side in sewn_size(way))
-    low = sheet.height - HEAD - high
-    bare = []
-    for part, (x, y, part_wide, part_high) in seen(way.sewn):
-        box = (
-            float(x) * scale,
-            high - float(y + part_high) * scale,
-            float(part_wide) * scale,
-            float(part_high) * scale,
-        )
-        if said := _panel(sheet, way, part, answer, box, (left, low)):
-            bare.append(said)
-    need = answer.need
-    inner = (float(need.width) * scale, float(need.length) * scale)
-    quilt = (
-        float(need.width - 2 * need.overage[0]) * scale,
-        float(need.length - 2 * need.overage[1]) * scale,
+    drawn = _Drawn(
+        sheet=sheet,
+        way=way,
+        answer=answer,
+        left=left,
+        low=sheet.height - HEAD - high,
+        wide=wide,
+        high=high,
+        scale=scale,
     )
-    aside = (
-        -float(way.shift[0]) * scale,
-        float(way.shift[1]) * scale,
-    )  # the back is shifted, the quilt stays
-    for kind, (w, h) in (("needed", inner), ("quilt", quilt)):
-        corner = (left + (wide - w) / 2 + aside[0], low + (high - h) / 2 + aside[1])
-        sheet.ax.add_patch(
+    bare = [_panel(drawn, part, box) for part, box in seen(way.sewn)]
+    _top_seams(drawn, _outlines(drawn))
+    _measures(drawn)
+    told = [*_caption(drawn, reason), *dict.fromkeys(bare)]
+    lines = [line for text in told if text for line in _wrapped(sheet, text, room + 3)]
+    for i, line in enumerate(lines[:5]):
+        word(sheet, line, left - 4, sheet.height - 10 - i * LINE)
+
+
+def _outlines(drawn: _Drawn) -> Frame:
+    """The size to reach and the quilt, which is given back; the back is shifted, the quilt stays."""
+    need = drawn.answer.need
+    aside_x, aside_y = (float(by) * drawn.scale for by in drawn.way.shift)
+    frame = (0.0, 0.0, 0.0, 0.0)
+    for kind, over in (("needed", (0, 0)), ("quilt", need.overage)):
+        wide = float(need.width - 2 * over[0]) * drawn.scale
+        high = float(need.length - 2 * over[1]) * drawn.scale
+        x = drawn.left + (drawn.wide - wide) / 2 - aside_x
+        y = drawn.low + (drawn.high - high) / 2 + aside_y
+        frame = (x, y, wide, high)
+        drawn.sheet.ax.add_patch(
             Rectangle(
-                corner,
-                w,
-                h,
+                (x, y),
+                wide,
+                high,
                 fill=False,
                 edgecolor=INK,
                 linewidth=1.1,
@@ -123,72 +157,56 @@ def _one(
                 zorder=6,
             )
         )
-    _top_seams(sheet, answer, scale, (corner[0], corner[1], *quilt))
-    unit = answer.how.unit
-    rule(
-        sheet,
-        (left, low - 4),
-        (left + wide, low - 4),
-        rough(_whole(wide / scale), unit),
-        below=True,
-    )
-    rule(
-        sheet,
-        (left - 4, low),
-        (left - 4, low + high),
-        rough(_whole(high / scale), unit),
-    )
-    row = table([way], answer.how, answer.currency)[0]
-    buy = f"buy {row[4]}" + (f", {row[5]}" if row[5] else "")
-    told = [
-        f"tight: {way.tight}" if way.tight else reason
-    ]  # what must not be lost stands first
-    told += [
-        f"{way.fabric}: {way.kind}",
-        buy if way.bought or way.pieces else "nothing to buy",
-    ]
-    told += dict.fromkeys(bare)
-    lines = [line for text in told if text for line in _wrapped(sheet, text, room + 3)]
-    for i, line in enumerate(lines[:5]):
-        word(sheet, line, left - 4, sheet.height - 10 - i * LINE)
+    return frame
 
 
-def _top_seams(
-    sheet: Sheet,
-    answer: BackingAnswer,
-    scale: float,
-    quilt: tuple[float, float, float, float],
-) -> None:
+def _measures(drawn: _Drawn) -> None:
+    """Width and length of the sewn back, below it and beside it."""
+    unit = drawn.answer.how.unit
+    width, length = (round(side) for side in sewn_size(drawn.way))
+    left = drawn.left
+    low = drawn.low
+    end = (left + drawn.wide, low - 4)
+    rule(drawn.sheet, (left, low - 4), end, rough(width, unit), below=True)
+    top = (left - 4, low + drawn.high)
+    rule(drawn.sheet, (left - 4, low), top, rough(length, unit))
+
+
+def _caption(drawn: _Drawn, reason: str) -> list[str]:
+    """What is told of a way; what must not be lost stands first."""
+    way = drawn.way
+    row = table([way], drawn.answer.how, drawn.answer.currency)[0]
+    buy = "nothing to buy"
+    if way.bought or way.pieces:
+        buy = f"buy {row[4]}" + (f", {row[5]}" if row[5] else "")
+    first = f"tight: {way.tight}" if way.tight else reason
+    return [first, f"{way.fabric}: {way.kind}", buy]
+
+
+def _top_seams(drawn: _Drawn, quilt: Frame) -> None:
     """The long seams of the top, faintly, where they are known."""
     x, y, wide, high = quilt
+    answer = drawn.answer
     known = answer.top_seams or TopSeams()
     edge = 0 if answer.need.base == "finished" else answer.how.seam
     for line in known.upright:
-        at = x + float(line + edge) * scale
-        sheet.ax.plot(
-            [at, at],
-            [y, y + high],
-            color=INK,
-            alpha=0.35,
-            linewidth=0.5,
-            linestyle=(0, (1, 2)),
-            zorder=5,
-        )
+        at = x + float(line + edge) * drawn.scale
+        _faint(drawn.sheet, (at, at), (y, y + high))
     for line in known.level:
-        at = y + high - float(line + edge) * scale
-        sheet.ax.plot(
-            [x, x + wide],
-            [at, at],
-            color=INK,
-            alpha=0.35,
-            linewidth=0.5,
-            linestyle=(0, (1, 2)),
-            zorder=5,
-        )
+        at = y + high - float(line + edge) * drawn.scale
+        _faint(drawn.sheet, (x, x + wide), (at, at))
 
 
-def _whole(value: float) -> int:
-    return round(value)
+def _faint(sheet: Sheet, xs: tuple[float, float], ys: tuple[float, float]) -> None:
+    sheet.ax.plot(
+        xs,
+        ys,
+        color=INK,
+        alpha=0.35,
+        linewidth=0.5,
+        linestyle=(0, (1, 2)),
+        zorder=5,
+    )
 
 
 def _wrapped(sheet: Sheet, text: str, room: float) -> list[str]:
@@ -207,68 +225,73 @@ def _wrapped(sheet: Sheet, text: str, room: float) -> list[str]:
     return lines
 
 
-def _panel(
-    sheet: Sheet,
-    way: Way,
-    part: Part,
-    answer: BackingAnswer,
-    box: tuple[float, float, float, float],
-    at: tuple[float, float],
-) -> str:
-    """A part with its cut size, which is given back where it has no room."""
-    x = at[0] + box[0]
-    y = at[1] + box[1]
-    wide = box[2]
-    high = box[3]
-    places = {
-        fabric.name: (i, fabric.colour) for i, fabric in enumerate(answer.fabrics)
-    }
-    place, colour = places.get(way.fabric, (0, ""))
-    foreign = not part.bought
-    ground = (
-        "#ffffff" if foreign else tinted(colour_of(colour, way.fabric, place), 0.55)
-    )
-    hatch = FABRIC_HATCHES[1] if foreign else ""
-    sheet.ax.add_patch(
+def _panel(drawn: _Drawn, part: Part, box: Box) -> str:
+    """A part with its size, which is given back where it has no room."""
+    scale = drawn.scale
+    wide = float(box[2]) * scale
+    high = float(box[3]) * scale
+    x = drawn.left + float(box[0]) * scale
+    y = drawn.low + drawn.high - float(box[1]) * scale - high
+    _ground(drawn, part, (x, y, wide, high))
+    labels = drawn.sheet.labels
+    inside = (*labels.pixels(x, y), *labels.pixels(x + wide, y + high))
+    spots = [
+        labels.pixels(x + wide * across, y + high * up)
+        for up, across in product((0.5, 0.35, 0.65, 0.2, 0.8), (0.5, 0.3, 0.7))
+    ]
+    number = _number(drawn.way, part)
+    size = _size(part, drawn.answer)
+    # what is bought whole is not cut
+    whole = part.bought and part.place is None
+    cut = size if whole else f"cut {size}"
+    first = f"{number}{part.what}"
+    in_one = f"{first} {cut}"
+    for text, turn in (
+        (f"{first}\n{cut}", 0),
+        (f"{first}\n{cut}", 90),
+        (f"{number}{size}", 0),
+        (f"{number}{size}", 90),
+        (in_one, 90),
+        (in_one, 0),
+    ):
+        if labels.set(text, spots, turn=turn, inside=inside, frame="plain"):
+            return ""
+    labels.set(number.removesuffix(": "), spots, inside=inside, frame="plain")
+    return in_one
+
+
+def _number(way: Way, part: Part) -> str:
+    """Which part of the cutting order it is, and a colon; nothing for what is in none."""
+    for n, other in numbered(way.sewn).items():
+        if other is part:
+            return f"{n}: "
+    return ""
+
+
+def _ground(drawn: _Drawn, part: Part, frame: Frame) -> None:
+    """A part in the colour of its fabric; what is not bought white and hatched."""
+    x, y, wide, high = frame
+    fabrics = enumerate(drawn.answer.fabrics)
+    places = {fabric.name: (i, fabric.colour) for i, fabric in fabrics}
+    place, colour = places.get(drawn.way.fabric, (0, ""))
+    ground = "#ffffff"
+    if part.bought:
+        ground = tinted(colour_of(colour, drawn.way.fabric, place), 0.55)
+    ax = drawn.sheet.ax
+    ax.add_patch(
         Rectangle(
             (x, y),
             wide,
             high,
             facecolor=ground,
-            edgecolor=INK if not foreign else FAINT,
-            hatch=hatch,
+            edgecolor=INK if part.bought else FAINT,
+            hatch="" if part.bought else FABRIC_HATCHES[1],
             linewidth=0.9,
         )
     )
-    sheet.ax.add_patch(
+    ax.add_patch(
         Rectangle((x, y), wide, high, fill=False, edgecolor=INK, linewidth=0.9)
     )
-    number = next(
-        (f"{n}: " for n, other in numbered(way.sewn).items() if other is part), ""
-    )
-    size = _size(part, answer)
-    said = f"{number}{part.what}\ncut {size}"
-    size = f"{number}{size}"
-    labels = sheet.labels
-    low = labels.pixels(x, y)
-    top = labels.pixels(x + wide, y + high)
-    inside = (low[0], low[1], top[0], top[1])
-    spots = [
-        labels.pixels(x + wide * a, y + high * b)
-        for b in (0.5, 0.35, 0.65, 0.2, 0.8)
-        for a in (0.5, 0.3, 0.7)
-    ]
-    for text, turn in (
-        (said, 0),
-        (said, 90),
-        (size, 0),
-        (size, 90),
-        (said.replace("\n", " "), 90),
-        (said.replace("\n", " "), 0),
-    ):
-        if labels.set(text, spots, turn=turn, inside=inside, frame="plain"):
-            return ""
-    return said.replace("\n", " ")
 
 
 def _size(part: Part, answer: BackingAnswer) -> str:

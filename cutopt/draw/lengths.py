@@ -41,7 +41,13 @@ def cut_to_size(answer: BackingAnswer) -> list[Choice]:
 
 
 def draw_length(answer: BackingAnswer, way: Way, *, high: float = HIGH) -> Figure:
-    """The length of a way, lying, with its parts numbered and their sizes; what stays free is spare."""
+    """The length of a way, lying, with its parts numbered and their sizes; what stays free is spare.
+
+    Parameters
+    ----------
+    answer, way : a way, and the answer that it is of
+    high : the most height of the drawing, mm
+    """
     across, long = map(float, cloth_of_way(way, answer))
     scale = min((WIDE - 2 * MARGIN - _SIDE) / long, (high - _HEAD - _FOOT) / across)
     figure, sheet = blank_sheet(WIDE, _HEAD + _FOOT + across * scale)

@@ -197,7 +197,8 @@ def turns(variant: Turned, rows: int, columns: int) -> tuple[tuple[int, ...], ..
     rows, columns : of units
     """
     one_of("variant", variant, ("as cut", "every other one", "all turned", "pinwheel"))
-    home = ((0, 1), (3, 2))  # whole squares at the outer corners
+    # whole squares at the outer corners
+    home = ((0, 1), (3, 2))
     add = {
         "as cut": ((0, 0), (0, 0)),
         "every other one": ((2, 0), (0, 2)),

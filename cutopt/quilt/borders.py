@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.surds import ROOT2, Exact, Number, exact
+from cutopt.quilt.surds import ROOT2, ZERO, Exact, Number, exact
 from cutopt.quilt.units import seams
 from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut, a_long_part
 from cutopt.wanted import Upright, Wanted
@@ -86,30 +86,30 @@ def _lengths(
     more = f" + 2 x {how.show(b)}"
     side = f"{name} side"
     end = f"{name} end"
-    through = "through the middle, seams included, "
     if how.border_corner == "mitred":
         extra = two + two * ROOT2 + how.mitre_extra
         told = f"{more} + {how.show(two + two * ROOT2)} for the mitre + {how.show(how.mitre_extra)}"
+        sides = h + 2 * b + extra
+        ends = w + 2 * b + extra
         return (
-            (side, 2, h + 2 * b + extra, f"finished {how.show(h)}{told}"),
-            (end, 2, w + 2 * b + extra, f"finished {how.show(w)}{told}"),
+            (side, 2, sides, f"finished {how.show(h)}{told} = {how.show(sides)}"),
+            (end, 2, ends, f"finished {how.show(w)}{told} = {how.show(ends)}"),
         )
     long_sides = how.border_corner == "ends first"
     long_ends = how.border_corner == "sides first"
     return (
-        (
-            side,
-            2,
-            raw_h + (2 * b if long_sides else 0),
-            f"{through}{how.show(raw_h)}{more if long_sides else ''}",
-        ),
-        (
-            end,
-            2,
-            raw_w + (2 * b if long_ends else 0),
-            f"{through}{how.show(raw_w)}{more if long_ends else ''}",
-        ),
+        _butted(side, raw_h, b if long_sides else ZERO, how),
+        _butted(end, raw_w, b if long_ends else ZERO, how),
     )
+
+
+def _butted(label: str, raw: Exact, border: Exact, how: Conventions) -> Side:
+    """Two strips as long as the top, and twice a border that they reach over."""
+    told = f"through the middle, seams included, {how.show(raw)}"
+    if not border:
+        return label, 2, raw, told
+    length = raw + 2 * border
+    return label, 2, length, f"{told} + 2 x {how.show(border)} = {how.show(length)}"
 
 
 def _rows(
@@ -119,11 +119,8 @@ def _rows(
     wide = f"wide {how.show(cut - 2 * how.seam)} + {seams(how)} = {how.show(cut)}"
     ways: tuple[Upright, Upright] = ("along", "across")
     for (label, count, length, told), stands in zip(sides, ways, strict=True):
-        why = (
-            told if told.endswith(how.show(length)) else f"{told} = {how.show(length)}"
-        )
         yield a_long_part(
-            label, (cut, length), count, (why, wide), how, of, stands=stands
+            label, (cut, length), count, (told, wide), how, of, stands=stands
         )
 
 

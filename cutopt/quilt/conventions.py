@@ -207,9 +207,8 @@ class Conventions:
     def of(cls, settings: Settings) -> Conventions:
         """The defaults for a job, with the unit, seam, grid, square-up and extra that it already states."""
         base = cls() if settings.unit == "in" else cls.metric()
-        grid = min(
-            settings.grid, base.grid
-        )  # cut sizes may be finer than the grid on which offcuts are cut
+        # cut sizes may be finer than the grid on which offcuts are cut
+        grid = min(settings.grid, base.grid)
         ends = {"square_up_end": settings.square_up_end, "extra": settings.extra}
         stated = {"seam": settings.seam, "grid": grid} | ends
         kept = {each.name: getattr(base, each.name) for each in fields(cls)} | stated

@@ -67,7 +67,8 @@ class Exact:
 
     def __truediv__(self, other: Number) -> Exact:
         o = exact(other)
-        norm = o.plain * o.plain - 2 * o.root * o.root  # 0 only for 0
+        # 0 only for 0
+        norm = o.plain * o.plain - 2 * o.root * o.root
         return self * Exact(plain=o.plain / norm, root=-o.root / norm)
 
     def __rtruediv__(self, other: Number) -> Exact:

@@ -277,7 +277,8 @@ def _stitch_and_flip(
     h = w / 2
     goose = (w + 2 * how.seam, h + 2 * how.seam)
     sky = h + 2 * how.seam
-    leg = sky - how.seam * ROOT2  # a seam beyond the line of stitches
+    # a seam beyond the line of stitches
+    leg = sky - how.seam * ROOT2
     why = f"finished {how.size(w, h)}, + {seams(how)} each way = {how.size(*goose)}"
     why_sky = f"as high as the goose: {how.show(h)} + {seams(how)} = {how.show(sky)}"
     rows = (

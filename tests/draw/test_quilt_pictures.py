@@ -262,3 +262,16 @@ def test_the_caption_of_a_backing_does_not_break_off(orchard: Job) -> None:
     drawn = words(draw_backing(answer))
     assert names
     assert all(name in drawn for name in names)
+
+
+def test_every_part_of_the_cutting_order_has_its_number_on_the_back(
+    orchard: Job,
+) -> None:
+    """Of a small one neither name nor size had room, and then it had no number either."""
+    answer = backing_to_buy("58 x 66", orchard, words=["oat", "bark"])
+    for choice in answer.best:
+        drawn = words(draw_backing(answer, [choice.way]))
+        shown = words(draw_backing(answer))
+        for n in numbered(choice.way.sewn):
+            assert any(text.partition(":")[0] == f"{n}" for text in drawn)
+            assert any(text.partition(":")[0] == f"{n}" for text in shown)

@@ -98,7 +98,7 @@ def test_packages_of_batting(name: str, sides: tuple[int, int]) -> None:
 def test_batting_by_the_yard(usable: int) -> None:
     """68 x 88 (60 x 80 and 4 in a side): as few widths as reach, butted, so nothing is lost (identity).
 
-    Ways that are cut to size besides never come first and cost more.
+    A way that is nowhere better than another is not listed: then there is one of no more joins for no more.
     """
     need = Needed(
         what="b",
@@ -113,10 +113,12 @@ def test_batting_by_the_yard(usable: int) -> None:
     found = {way.kind: way for way in ways}
     for word, across, along in (("up", 68, 88), ("across", 88, 68)):
         n = -(-across // usable)
-        whole = found["one width " + word if n == 1 else f"{n} widths {word}"]
-        assert whole.joins == n - 1
-        assert whole.bought == -(-n * along * 8 // 36) * YARD // 8
-        assert ways[0].bought <= whole.bought
+        bought = -(-n * along * 8 // 36) * YARD // 8
+        whole = found.get("one width " + word if n == 1 else f"{n} widths {word}")
+        if whole is not None:
+            assert (whole.joins, whole.bought) == (n - 1, bought)
+        assert any(way.bought <= bought and way.joins <= n - 1 for way in ways)
+        assert ways[0].bought <= bought
 
 
 def test_each_seam_costs_an_inch() -> None:

@@ -55,7 +55,8 @@ def least_cloth(
         net = (long - 2 * seam) * ((short - 2 * seam) / (exact(usable) - 2 * seam) - 1)
         return (area + 2 * seam * larger(short, net)) / usable
     sewn = (area + 2 * seam * short) / usable
-    for side, other in ((long, short), (short, long)):  # across the cloth, and along it
+    # one side across the cloth, the other along it
+    for side, other in ((long, short), (short, long)):
         if side + spare <= usable:
             return min(sewn, other)
     return sewn

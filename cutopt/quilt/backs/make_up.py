@@ -21,9 +21,8 @@ MOST_ABREAST: Final = 4
 MOST_SEGMENTS: Final = 6
 MOST_CORNER: Final = 2
 Side: TypeAlias = Literal["beside", "below"]
-Lanes: TypeAlias = tuple[
-    int, int, int, int
-]  # along the edge, across the cloth, at the end, lying beside those
+# along the edge, across the cloth, at the end, lying beside those
+Lanes: TypeAlias = tuple[int, int, int, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -277,24 +276,23 @@ def _widths(
 ) -> set[int]:
     """Widths of a strip below panels at which some rule just holds: one of them takes the least length."""
     edge, lying, standing, corner = lanes
-    tries: list[tuple[int, int]] = [
-        (cloth.smallest, 1)
-    ]  # a size, and how many share it
+    # a size, and how many share it
+    tries: list[tuple[int, int]] = [(cloth.smallest, 1)]
     for spare in (0, cloth.spare):
-        tries += [(rest - spare, edge)] if edge else []
-        tries += [(cloth.usable - spare, standing)] if standing else []
-    wanting = (
-        reach + 2 * cloth.seam * (sum(lanes) - 1) - (lying + corner) * cloth.usable
-    )
-    whole = (
-        along + 2 * cloth.seam * grid.rows
-    )  # of the panels one below the other and the strip
+        if edge:
+            tries.append((rest - spare, edge))
+        if standing:
+            tries.append((cloth.usable - spare, standing))
+    joins = 2 * cloth.seam * (sum(lanes) - 1)
+    wanting = reach + joins - (lying + corner) * cloth.usable
+    # of the panels one below the other and the strip
+    whole = along + 2 * cloth.seam * grid.rows
     given = edge * grid.slabs
-    if edge:  # the lanes along the edge alone reach
+    # the lanes along the edge alone reach
+    if edge:
         tries.append((given * whole - wanting * grid.rows, given))
-    for times in {1, corner} - {
-        0
-    }:  # the segments at the end are so many times as long as they are wide
+    # the segments at the end are so many times as long as they are wide
+    for times in {1, corner} - {0}:
         rise = standing * (times - corner) * grid.rows - given
         if standing and rise:
             sign = 1 if rise > 0 else -1
@@ -320,15 +318,19 @@ def _joined(
         return None
     wanting = reach + 2 * cloth.seam * (sum(lanes) - 1)
     if wanting < sum(lanes) * shortest:
-        return None  # no room for so many segments
+        # no room for so many segments
+        return None
     wanting -= (
         edge * panels.slabs * panels.length + lying * cloth.usable + corner * beside
     )
-    end = max(cloth.up(wanting, standing), corner * width) if standing else 0
-    if end < shortest if standing else wanting > 0:
+    end = 0
+    if standing:
+        end = max(cloth.up(wanting, standing), corner * width)
+    if (standing and end < shortest) or (not standing and wanting > 0):
         return None
     if sum(lanes) == standing == 1:
-        return None  # one more whole length, with a strip in place of the width
+        # one more whole length, with a strip in place of the width
+        return None
     return Fill(
         side=side,
         width=width,

@@ -23,17 +23,15 @@ def kind_of(made: MakeUp) -> str:
         return base
     if made.fill.side == "beside":
         return f"{base} and {_strip(made.fill)}"
-    told = _short_strip(made.fill)
-    return f"{base}, cut short, with a strip{told} sewn to its end"
+    return f"{base}, cut short, and a strip{_source(made.fill)} sewn to its end"
 
 
-def _short_strip(fill: Fill) -> str:
-    """Where a strip below panels comes from, in brackets; nothing where it is one that lies across."""
-    edge = fill.edge == fill.segments
-    if fill.segments > 1:
-        source = " from beside it" if edge else ""
-        return f" ({fill.segments} pieces{source}, sewn end to end)"
-    return " (from beside it)" if edge else ""
+def _source(fill: Fill) -> str:
+    """Where a strip below panels comes from; nothing where it is one that lies across."""
+    told = f" of {fill.segments} pieces" if fill.segments > 1 else ""
+    if fill.edge == fill.segments:
+        told += " from beside it"
+    return f"{told}," if told else ""
 
 
 def _panels(made: MakeUp) -> str:

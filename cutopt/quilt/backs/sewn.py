@@ -11,12 +11,10 @@ from typing import TypeAlias
 
 from cutopt.quilt.surds import ZERO, Exact
 
-Place: TypeAlias = tuple[
-    Exact, Exact, Exact, Exact
-]  # x and y on the cloth, how wide across it, how long
-Box: TypeAlias = tuple[
-    Exact, Exact, Exact, Exact
-]  # x from the left, y from above, width and height in the back
+# x and y on the cloth, how wide across it, how long
+Place: TypeAlias = tuple[Exact, Exact, Exact, Exact]
+# x from the left, y from above, width and height in the back
+Box: TypeAlias = tuple[Exact, Exact, Exact, Exact]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
