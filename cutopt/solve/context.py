@@ -214,7 +214,17 @@ class Context:
     def until(
         self, share: float, reached: Callable[[], bool], doing: str
     ) -> Callable[[], bool]:
-        """When a phase ends: at a share of the limit, or when it has reached what it is for."""
+        """When a phase ends: at a share of the limit, or when it has reached what it is for.
+
+        Parameters
+        ----------
+        share : float
+            Of the limit, at which it ends.
+        reached : callable
+            Whether it has reached what it is for.
+        doing : str
+            What is told of it meanwhile.
+        """
 
         def over() -> bool:
             self.progress.at(self.state(doing))
@@ -240,6 +250,7 @@ class Context:
         )
 
     def state(self, doing: str) -> State:
+        """What is known at this moment, for whoever looks on."""
         complete, cost = self.told_instead or (self.complete, self.engine.cost)
         return State(
             seconds=self.meter.seconds,
@@ -252,6 +263,7 @@ class Context:
         )
 
     def money(self, cost: int) -> Decimal:
+        """A cost as the maker counts it: money, or ticks of length where prices are missing."""
         return Decimal(cost) / 100 if self.model.priced else Decimal(cost)
 
     def tell(self, doing: str) -> None:
@@ -262,6 +274,7 @@ class Context:
             self.progress.say(f"The time is over; what is left is {doing}.")
 
     def note(self, text: str) -> None:
+        """Keep this moment of the search, and say the sentence where there is one."""
         state = self.state(text)
         self.history.append(
             Moment(

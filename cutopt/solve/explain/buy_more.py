@@ -79,6 +79,12 @@ def purchase_mends(trials: Trials, row: Wanted, searches: int) -> list[Evidence]
     """Up to two purchases that would do, the cheapest first; at most `searches` rows of the shop are tried.
 
     The purse of the trials pays for the searches; what it cannot pay for is not told.
+
+    Parameters
+    ----------
+    trials : Trials
+    row : Cut or Strip
+    searches : int
     """
     shop = _Shop(trials, row)
     job = trials.run.job
@@ -141,7 +147,15 @@ def on_sale(trials: Trials, row: Wanted) -> Carried | None:
 
 
 def limit_mends(trials: Trials, row: Wanted, most_each: int) -> Evidence | None:
-    """A higher limit from each fabric, where a short search finds all of the row with it."""
+    """A higher limit from each fabric, where a short search finds all of the row with it.
+
+    Parameters
+    ----------
+    trials : Trials
+    row : Cut or Strip
+    most_each : int
+        The limit that is tried.
+    """
     job = trials.run.job
     other = changed_row(row, most_each=most_each)
     new = None if other is None else with_row(job, row, other)

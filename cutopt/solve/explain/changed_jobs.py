@@ -77,14 +77,29 @@ def set_of(job: Job, row: Wanted) -> tuple[Wanted, ...]:
 
 
 def may_be_named(job: Job, row: Wanted, fabric: Fabric) -> bool:
-    """Whether a row may be said to come from a fabric: from batting and the like where its set has no other cloth."""
+    """Whether a row may be said to come from a fabric: from batting and the like where its set has no other cloth.
+
+    Parameters
+    ----------
+    job : Job
+    row : Cut or Strip
+    fabric : Fabric
+    """
     names = {name for each in set_of(job, row) for name in job.allowed(each)}
     inside = bool(names) and all(job.fabric(name).is_inside for name in names)
     return fabric.is_inside == inside
 
 
 def from_fabric(job: Job, row: Wanted, fabric: str) -> Job | None:
-    """The job in which a row, and what comes from one fabric with it, may be cut from this fabric too."""
+    """The job in which a row, and what comes from one fabric with it, may be cut from this fabric too.
+
+    Parameters
+    ----------
+    job : Job
+    row : Cut or Strip
+    fabric : str
+        Its name.
+    """
     keys = {each.key for each in set_of(job, row) if fabric not in job.allowed(each)}
 
     def also(each: Wanted) -> tuple[Wanted | None]:

@@ -106,6 +106,15 @@ def followed(
 ) -> Plan | None:
     """The plan of one source with its cuts as they come out on cloth of this outline.
 
+    Parameters
+    ----------
+    mat : Mat
+    source : Source
+    outline : Polygon
+        In ticks, of the cloth as it has turned out.
+    moves : sequence of Measured
+        The cuts with what each is measured from, as printed.
+
     Returns
     -------
     Plan or None

@@ -7,10 +7,9 @@ from dataclasses import replace
 from functools import partial
 from typing import Final
 
-from cutopt.fabric import ByLength, ByPiece, Offered
 from cutopt.fabric_words import standing
 from cutopt.job import Job
-from cutopt.lengths import INCH, MM, format_length, up_to
+from cutopt.lengths import format_length, up_to
 from cutopt.result import Evidence
 from cutopt.solve.explain.changed_jobs import (
     Mend,
@@ -29,7 +28,6 @@ _LEAST: Final = (
     2,
     3,
 )  # no new size has sides of less than so much of the old ones: it would be another thing
-_INCH: Final = {"in": ("1 in", INCH), "cm": ("2.5 cm", 25 * MM)}
 _MOST_FABRICS: Final = 3  # that are tried
 _TO_SPARE: Final = (
     1,
@@ -46,7 +44,15 @@ Shrink = Callable[[int], Mend | None]  # the mend with sides so many steps small
 
 
 def fabrics(job: Job, row: Wanted, others: Iterable[str]) -> Iterator[Mend]:
-    """Cut from a fabric besides that the row, or one of its set, does not name."""
+    """Cut from a fabric besides that the row, or one of its set, does not name.
+
+    Parameters
+    ----------
+    job : Job
+    row : Cut or Strip
+    others : iterable of str
+        Names of fabrics, of which the first few are tried.
+    """
     rows = set_of(job, row)
     for name in list(others)[:_MOST_FABRICS]:
         also = from_fabric(job, row, name)
@@ -118,38 +124,16 @@ def wishes(job: Job, row: Wanted) -> Iterator[Mend]:
             )
 
 
-def wider(job: Job, row: Wanted) -> Iterator[Mend]:
-    """With cloth from the shop that is an inch wider, or a piece that is an inch larger both ways."""
-    told, inch = _INCH[job.settings.unit]
-    for place, offered in enumerate(job.shop):
-        if offered.fabric not in job.allowed(row):
-            continue
-        other = _larger(offered, inch)
-        shop = (*job.shop[:place], other, *job.shop[place + 1 :])
-        grown = changed(job, shop=shop)
-        if grown is not None:
-            said = f"find {offered.fabric} that is {_wide(other, job.settings.unit)} ({told} more than in shop.csv)"
-            yield Mend(said=said, job=grown, whole=frozenset({row.key}))
-
-
-def _larger(offered: Offered, inch: int) -> Offered:
-    if isinstance(offered, ByPiece):
-        return replace(
-            offered,
-            each_width=offered.each_width + inch,
-            each_length=offered.each_length + inch,
-        )
-    return replace(offered, usable_width=offered.usable_width + inch)
-
-
-def _wide(offered: Offered, unit: str) -> str:
-    if isinstance(offered, ByLength):
-        return f"{format_length(offered.usable_width, unit, mark=True)} wide"
-    return f"{format_length(offered.each_width, unit)} x {format_length(offered.each_length, unit)} {unit}"
-
-
 def sewn(trials: Trials, row: Cut, short: int) -> Iterator[Evidence]:
-    """What is short sewn from two halves each, seams counted in."""
+    """What is short sewn from two halves each, seams counted in.
+
+    Parameters
+    ----------
+    trials : Trials
+    row : Cut
+    short : int
+        How many of it the plan lacks.
+    """
     job = trials.run.job
     if row.most_each is not None:
         return  # whether halves are to be counted is hers to say
@@ -183,7 +167,15 @@ def _from_halves(job: Job, row: Cut, short: int, side: str) -> Mend | None:
 
 
 def fewer(job: Job, row: Wanted, short: int) -> Mend | None:
-    """As many of a row as the plan gives, where it gives any."""
+    """As many of a row as the plan gives, where it gives any.
+
+    Parameters
+    ----------
+    job : Job
+    row : Cut or Strip
+    short : int
+        How many of it the plan lacks.
+    """
     there = _fewer(row, short)
     less = with_row(job, row, *there) if there else None
     if less is None:
@@ -207,7 +199,15 @@ def smaller(trials: Trials, row: Cut) -> Iterator[Evidence]:
 
 
 def some_smaller(trials: Trials, row: Cut, short: int) -> Iterator[Evidence]:
-    """A new size for those of a row that are short alone."""
+    """A new size for those of a row that are short alone.
+
+    Parameters
+    ----------
+    trials : Trials
+    row : Cut
+    short : int
+        How many of it the plan lacks.
+    """
     job = trials.run.job
     if not row.together and row.most_each is None and short < row.count:
         few = _least(

@@ -37,6 +37,13 @@ def room_of(
     A rectangle may be shorter across (along) by as much as the spare cloth takes up between what is measured from one
     side and what is measured from the other. Of other outlines, and where a flaw keeps its place, steps from 1/32 in to
     1/2 in are tried: all edges may move in by so much, or either end may be missing; the true room is at least that.
+
+    Parameters
+    ----------
+    job : Job
+    plan : Plan
+    asked : callable
+        Whether somebody asked to stop, or the time is over.
     """
     mat = Mat(job, plan)
     cuts: dict[str, list[CutStep]] = {source.id: [] for source in plan.sources}

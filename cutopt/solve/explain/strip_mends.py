@@ -61,7 +61,17 @@ def _reached(trials: Trials, layout: Layout, unit: int, row: Strip) -> int:
 
 
 def as_far_as(job: Job, row: Strip, length: int, short: int) -> Mend | None:
-    """The strips that are whole, and one that is only so long."""
+    """The strips that are whole, and one that is only so long.
+
+    Parameters
+    ----------
+    job : Job
+    row : Strip
+    length : int
+        Ticks to which one of them comes.
+    short : int
+        How many of the row are not whole.
+    """
     one = changed_row(
         row, name=free_name(job, f"{row.name} shorter"), count=1, total_length=length
     )
@@ -79,7 +89,17 @@ def as_far_as(job: Job, row: Strip, length: int, short: int) -> Mend | None:
 def strip_mends(
     trials: Trials, row: Strip, length: int, *, worked_out: bool
 ) -> Iterator[Iterator[Evidence]]:
-    """What helps a strip that reaches so far, kind by kind; `worked_out`: its width and length stay as they are."""
+    """What helps a strip that reaches so far, kind by kind; `worked_out`: its width and length stay as they are.
+
+    Parameters
+    ----------
+    trials : Trials
+    row : Strip
+    length : int
+        Ticks that it reaches.
+    worked_out : bool
+        Whether its width and length stay as they are.
+    """
     job = trials.run.job
     seam = trials.run.job.settings.seam
     if row.join in ("diagonal", "pre-cut") and 2 * seam < row.join_loss(seam):

@@ -3,40 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import chain, islice
 
-import numpy as np
-
 from cutopt.job import Job
-from cutopt.lengths import format_length, up_to
+from cutopt.lengths import format_length
 from cutopt.plan import Short
 from cutopt.result import Evidence
-from cutopt.solve.bounds.most_of_a_row import most_cut
-from cutopt.solve.bounds.off_grid import might_fit, roomiest, smallest
 from cutopt.solve.context import Context
 from cutopt.solve.control.stop import Purse
 from cutopt.solve.explain import easier_rows as easier
 from cutopt.solve.explain.buy_more import limit_mends, on_sale, purchase_mends, within
 from cutopt.solve.explain.changed_jobs import (
     Mend,
-    changed,
-    changed_row,
     may_be_named,
     set_of,
-    with_row,
 )
+from cutopt.solve.explain.cloth_left import cloth_left
+from cutopt.solve.explain.grid_and_turns import on_a_finer_grid, other_turns
 from cutopt.solve.explain.no_cloth_fits import hopeless_mends
 from cutopt.solve.explain.strip_mends import as_far_as, reached, strip_mends
-from cutopt.solve.explain.trials import Trials, listed
+from cutopt.solve.explain.trials import Trials
 from cutopt.solve.explain.what_if import short_limit
-from cutopt.solve.model.cells import holds, summed
-from cutopt.solve.model.from_job import model_of
-from cutopt.solve.model.layout import Layout, fits_alone
-from cutopt.solve.model.model import Item, Sheet
-from cutopt.solve.plates.plate_table import Ints
+from cutopt.solve.explain.why_short import (
+    enough_each,
+    excluded,
+    limit_met,
+    limited,
+    lost,
+    why_short,
+)
+from cutopt.solve.explain.wider_cloth import wider
+from cutopt.solve.model.layout import Layout
+from cutopt.solve.model.model import Item
 from cutopt.solve.search.carry_over import Carried, worth
-from cutopt.solve.search.prepare import is_ready
 from cutopt.wanted import Cut, Strip, Wanted
 
 # rows for which a mend is looked for, and rows of the shop tried
@@ -122,7 +122,16 @@ class Reasons:
 
 
 def fuller(run: Context, layout: Layout, lacking: Mapping[str, int]) -> Carried | None:
-    """A better plan of a run that lacks less, and buys more only for what must be cut: then nothing need be mended."""
+    """A better plan of a run that lacks less, and buys more only for what must be cut: then nothing need be mended.
+
+    Parameters
+    ----------
+    run : Context
+    layout : Layout
+        Of the plan.
+    lacking : mapping of str to int
+        How much of which rows it lacks.
+    """
     if run.engine.kernel is None or run.meter.asked:
         return None
     rows = [
@@ -182,17 +191,17 @@ class _Row:
 
     def why(self, rule: str = "") -> str:
         """Why it is short; `rule` is one of hers without which it need not be, in words."""
-        if _lost(self.run, self.layout, self.index):
+        if lost(self.run, self.layout, self.index):
             turns = self.run.job.settings.turns
             return (
                 f"its size is not on the grid, and to cut it out takes more than {turns} changes of direction in a "
                 "piece"
             )
-        if not self.hopeless and (fabrics := _limited(self.run, self.index)):
-            return _limit_met(self.item, fabrics)
-        if not self.hopeless and (told := _excluded(self.run, self.row)):
+        if not self.hopeless and (fabrics := limited(self.run, self.index)):
+            return limit_met(self.item, fabrics)
+        if not self.hopeless and (told := excluded(self.run, self.row)):
             return told
-        told = _why(self.run, self.row, self.item, self.hopeless)
+        told = why_short(self.run, self.row, self.item, self.hopeless)
         return f"as {rule}, {told}" if rule else told
 
     def far(self, trials: Trials) -> list[Evidence]:
@@ -253,23 +262,23 @@ class _Row:
         """Kinds of mends, one after the other."""
         job = self.run.job
         row = self.row
-        if _lost(self.run, self.layout, self.index):
-            yield _tried(trials, _other_turns(job, row))
+        if lost(self.run, self.layout, self.index):
+            yield _tried(trials, other_turns(job, row))
             return
         if self.hopeless:
             yield from (
-                _tried(trials, [_fine(self.run, mend)])
+                _tried(trials, [on_a_finer_grid(self.run, mend)])
                 for mend in hopeless_mends(job, row)
             )
             return
-        if fabrics := _limited(self.run, self.index):
-            yield _one(limit_mends(trials, row, _enough_each(self.item, fabrics)))
+        if fabrics := limited(self.run, self.index):
+            yield _one(limit_mends(trials, row, enough_each(self.item, fabrics)))
         yield self._without_rules(trials)
         if self.only_time:
             yield iter(self._bought(trials, searches))
         yield _tried(trials, easier.fabrics(job, row, self._others()))
         yield from self._sizes(trials)
-        yield _tried(trials, easier.wider(job, row))
+        yield _tried(trials, wider(job, row))
 
     def _without_rules(self, trials: Trials) -> Iterator[Evidence]:
         """Without a rule of hers, which costs nothing; the first one that gives all of the row is kept in `rule`."""
@@ -307,13 +316,14 @@ class _Row:
     @property
     def only_time(self) -> bool:
         """Whether no rule and no size says that it cannot be there as things are."""
-        return self.may_have_more and not _limited(self.run, self.index)
+        return self.may_have_more and not limited(self.run, self.index)
 
     @property
     def may_have_more(self) -> bool:
         """Whether no rule and no size says that not one more can be there, but perhaps that not all can."""
-        lost = _lost(self.run, self.layout, self.index)
-        return not (self.hopeless or lost or _excluded(self.run, self.row))
+        if self.hopeless or lost(self.run, self.layout, self.index):
+            return False
+        return not excluded(self.run, self.row)
 
     @property
     def _worked_out(self) -> bool:
@@ -325,7 +335,7 @@ class _Row:
         run = self.run
         rows = set_of(self.run.job, self.row)
         allowed = [set(run.job.allowed(row)) for row in rows]
-        left = _left(run, self.layout, self.item)
+        left = cloth_left(run, self.layout, self.item)
         found = [
             fabric.name
             for fabric in run.job.fabrics
@@ -344,195 +354,3 @@ def _tried(trials: Trials, mends: Iterable[Mend | None]) -> Iterator[Evidence]:
 
 def _one(told: Evidence | None) -> Iterator[Evidence]:
     return iter(()) if told is None else iter((told,))
-
-
-def _other_turns(job: Job, row: Wanted) -> Iterator[Mend]:
-    """What lets a part be cut out that has a place and takes too many changes of direction."""
-    turns = job.settings.turns or 0
-    grid = job.settings.grid
-    keys = frozenset({row.key})
-    more = changed(job, settings=replace(job.settings, turns=turns + 1))
-    if more is not None:
-        yield Mend(
-            said=f"allow {turns + 1} (turns in job.toml, now {turns})",
-            job=more,
-            whole=keys,
-        )
-    sizes = {"width": up_to(row.width, grid)}
-    if isinstance(row, Cut):
-        sizes["length"] = up_to(row.length, grid)
-    rounded = changed_row(row, **sizes)
-    other = None if rounded is None or row.why else with_row(job, row, rounded)
-    if other is not None and rounded is not None:
-        told = " x ".join(
-            format_length(side, job.settings.unit) for side in smallest(rounded)
-        )
-        yield Mend(said=f"round its size to the grid, {told}", job=other, whole=keys)
-
-
-def _fine(run: Context, mend: Mend) -> Mend:
-    """The mend with a finer grid for its search where that of the run has no room for what it gives."""
-    if mend.beyond is not None:
-        mend = replace(mend, beyond=_fine(run, mend.beyond))
-    if mend.step is not None:
-        return mend
-    model = model_of(mend.job, run.model.step)
-    fits = fits_alone(model)
-    if all(
-        ways.any()
-        for ways, item in zip(fits, model.items, strict=True)
-        if item.row.key in mend.whole
-    ):
-        return mend
-    step = roomiest(mend.job).step
-    return replace(mend, step=step) if step != run.model.step else mend
-
-
-def _lost(run: Context, layout: Layout, index: int) -> bool:
-    """Whether all of a row has a place, from which it could not be cut out within the turns."""
-    missed = any(
-        layout.missing[u] for u, unit in enumerate(run.units) if unit.item == index
-    )
-    return run.job.settings.turns is not None and not missed and not run.hopeless[index]
-
-
-def _limited(run: Context, index: int) -> int:
-    """From how many fabrics a row may come where its limit from each is too low for all of it, else 0."""
-    item = run.model.items[index]
-    able = {run.model.sheets[s].fabric for s in np.flatnonzero(run.fits[index])}
-    fabrics = min(len(able), 1) if item.group >= 0 else len(able)
-    return fabrics if 0 < item.most_each * fabrics < item.copies else 0
-
-
-def _excluded(run: Context, row: Wanted) -> str:
-    """That rows which have to come from one fabric have none in common; nothing where they have one."""
-    rows = set_of(run.job, row)
-    allowed = [set(run.job.allowed(each)) for each in rows]
-    if len(rows) < 2 or not row.together or set.intersection(*allowed):
-        return ""
-    own = [
-        f"{each.name} from {listed(run.job.allowed(each)[:3], 'or') or 'none'}"
-        for each in rows[:3]
-    ]
-    what = f"they have to come from the same fabric (together: {row.together})"
-    return f"{what}, and no fabric may serve all of them: {listed(own)}"
-
-
-def _limit_met(item: Item, fabrics: int) -> str:
-    limit = f"at most {item.most_each} of the {item.copies} may come from each fabric"
-    have = f"only {'one has' if fabrics == 1 else f'{fabrics} have'} cloth for it"
-    rule = "all have to come from the same one (together)" if item.group >= 0 else have
-    return f"{limit}, and {rule}: for all of them that limit has to be {_enough_each(item, fabrics)} (most_each)"
-
-
-def _enough_each(item: Item, fabrics: int) -> int:
-    """The least limit from each of so many fabrics with which a row can be had."""
-    return -(-item.copies // fabrics)
-
-
-def _cloth(run: Context, row: Wanted) -> str:
-    """What a row may be cut from: `pear, plum or oat`, or in general words."""
-    names = run.job.allowed(row)
-    if len(names) <= 3:
-        return " or ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
-    return "cloth of its fabrics" if row.fabrics else "cloth"
-
-
-def _why(run: Context, row: Wanted, item: Item, hopeless: bool) -> str:
-    if not run.job.allowed(row):
-        return "no fabric may serve it: it names none, and batting is cut only where it is named"
-    unit = run.job.settings.unit
-    cloth = _cloth(run, row)
-    size = f"{' x '.join(format_length(side, unit) for side in smallest(row))} {unit}"
-    if not any(sheet.turns(item) for sheet in run.model.sheets):
-        otherwise = any(
-            run.job.fabrics[sheet.fabric].name in run.job.allowed(row)
-            for sheet in run.model.sheets
-        )
-        rule = ", lying in the direction it asks for" if otherwise else ""
-        return f"neither the pile nor the shop has any {cloth} for it{rule}"
-    if hopeless and might_fit(run.model, item):
-        return _snug(run, size, cloth)
-    if hopeless and _large_enough(run, row, item):
-        return f"{size} would fit on the {cloth} that there is, but its grain or print would run the wrong way"
-    if hopeless and might_fit(run.model, item, either_way=True):
-        return _snug(run, size, cloth)
-    if hopeless:
-        return f"no {cloth} in the pile or the shop is large enough for {size}"
-    if row.importance != "must":
-        left = f"the search found no room for it on the {cloth} that is left"
-        return f"{left}, and new cloth is bought only for what must be cut"
-    there = f"on the {cloth} that there is in the pile and the shop"
-    most = (
-        item.copies if run.meter.asked or not is_ready() else most_cut(run.model, item)
-    )
-    if most < item.copies:
-        return f"{_at_most(most, item.copies)}, even if nothing else is: {there} there is room for no more"
-    return f"the search found no room for all of it {there}"
-
-
-def _at_most(most: int, wanted: int) -> str:
-    if most:
-        return f"at most {most} of the {wanted} can be cut"
-    return "it cannot be cut" if wanted == 1 else "none of them can be cut"
-
-
-def _snug(run: Context, size: str, cloth: str) -> str:
-    """A row of which it is not certain that no part fits; it fits nowhere on the grid."""
-    step = format_length(run.model.step, run.job.settings.unit, mark=True)
-    near = f"{size} comes so close to the edges of the {cloth} that there is"
-    return f"{near} that cut lines {step} apart leave no room for it"
-
-
-def _large_enough(run: Context, row: Wanted, item: Item) -> bool:
-    """Whether a cloth of an allowed fabric would hold a part if it might lie either way."""
-    allowed = run.job.allowed(row)
-    for sheet in run.model.sheets:
-        if run.job.fabrics[sheet.fabric].name in allowed:
-            table = (
-                summed(np.ones((sheet.cols, sheet.rows), np.bool_))
-                if sheet.table is None
-                else sheet.table
-            )
-            if holds(table, item.w, item.l) or holds(table, item.l, item.w):
-                return True
-    return False
-
-
-def _left(run: Context, layout: Layout, item: Item) -> dict[str, int]:
-    """Fabrics of which something is left, or on sale, that holds a part lying either way: how many cells are left."""
-    left: dict[str, int] = {}
-    for sheet, table in _free_sheets(run, layout):
-        if holds(table, item.w, item.l) or holds(table, item.l, item.w):
-            name = run.job.fabrics[sheet.fabric].name
-            left[name] = left.get(name, 0) + int(table[-1, -1])
-    for sheet in run.model.sheets:
-        if sheet.offered is not None and item.rank == 0:
-            left.setdefault(run.job.fabrics[sheet.fabric].name, 0)
-    return left
-
-
-def _free_sheets(run: Context, layout: Layout) -> list[tuple[Sheet, Ints]]:
-    """What is left of every sheet that is at hand or bought: summed areas of the cells that nothing lies on."""
-    taken: dict[tuple[int, int], list[tuple[int, int, int, int]]] = {}
-    for p in layout.placements:
-        taken.setdefault((p.sheet, p.copy), []).append((p.x, p.y, p.w, p.l))
-    rungs = {(p.sheet, p.copy): p.rung for p in layout.purchases}
-    free = []
-    for s, sheet in enumerate(run.model.sheets):
-        copies = (
-            range(sheet.copies)
-            if sheet.offered is None
-            else [c for (k, c) in rungs if k == s]
-        )
-        for copy in copies:
-            rows = sheet.ladder[rungs[s, copy]].rows if sheet.ladder else sheet.rows
-            cells = (
-                np.ones((sheet.cols, rows), np.bool_)
-                if sheet.cells is None
-                else sheet.cells.copy()
-            )
-            for x, y, w, l in taken.get((s, copy), ()):
-                cells[x : x + w, y : y + l] = False
-            free.append((sheet, summed(cells)))
-    return free

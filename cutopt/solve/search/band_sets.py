@@ -79,6 +79,16 @@ def best_sets(
 
     Ends when nothing is left over, or with the tries. Sets are drawn by chance and mended only where the first ones
     hold most of all that is wanted. Each that is cheaper is taken at once.
+
+    Parameters
+    ----------
+    w, h : int
+        Steps of the grid across and along the plate.
+    parts : sequence of Part
+    length : Length
+        Searches for what bands leave, and says whether they pay.
+    tries : Tries
+        How often sets are drawn and mended, and when that ends.
     """
     found = _Found(_Plate(w, h, tuple(parts), length))
     for search in _ORDERLY:

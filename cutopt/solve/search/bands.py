@@ -62,6 +62,19 @@ def bands_of(
     """Bands of a plate w x h one after the other, each the best of what those before it left of so many parts.
 
     With `rng` each is made of the larger half of these parts and most of the others, by chance.
+
+    Parameters
+    ----------
+    w, h : int
+        Steps of the grid across and along the plate.
+    parts : sequence of Part
+    left : sequence of int
+        How many of each part may be laid.
+    search : Search
+        How much bands may lose, and how many blocks are joined for that.
+    stop : callable
+        Whether to stop.
+    rng : random.Random, optional
     """
     wanted = list(left)
     for loss, blocks in search.steps:

@@ -165,7 +165,13 @@ class Engine:
         self._slice = 1
 
     def use_compiled(self) -> bool:
-        """Load the compiled kernel beside the waiting caller; False when the limit was reached meanwhile."""
+        """Load the compiled kernel beside the waiting caller; False when the limit was reached meanwhile.
+
+        Raises
+        ------
+        BaseException
+            Whatever went wrong while it was compiled.
+        """
         done = threading.Event()
         found: list[Any] = []
 
@@ -243,19 +249,22 @@ class Engine:
         replaced only then); else it ends when `until` says so, or after `patience` rounds without a better state (by
         default only where cuts and spare are polished). Returns whether the best state was replaced. With `go_on`
         both streams go on from where they are, else one of them begins at the best state.
+
+        Parameters
+        ----------
+        weights : int array (WEIGHTS,)
+            See :mod:`cutopt.solve.model.weights`.
+        budget : int
+            The most that may be paid.
+        ranks : int
+            Rows of so many ranks are placed: 1 for what must be cut alone, 3 for all.
+        until : callable
+            Whether to stop.
+        patience : int, optional
+        go_on : bool
         """
         kernel = self.kernel
-        problem = self.arrays.problem
-        for number, stream in enumerate(self.streams):
-            if weights[3] or not stream.roams or (number == 0 and not go_on):
-                kernel.copy_state(self.best, stream.now)
-            stream.roams = weights[3] == 0
-            kernel.reduce_to(problem, stream.now, stream.scratch, budget)
-            worth = self.arrays.areas if weights[3] else stream.worth
-            value = int(kernel.score(problem, stream.now, weights, worth))
-            stream.late[:] = value
-            stream.info[:] = (0, value, value)
-            kernel.copy_state(stream.now, stream.best)
+        self._begin_streams(weights, budget, go_on=go_on)
         goal = self.score(self.best, weights) if weights[3] else 0
         if patience is None:
             patience = self.patience if weights[3] else 1 << 62
@@ -277,6 +286,21 @@ class Engine:
             if self.meter.rounds - since > patience:
                 break
         return replaced
+
+    def _begin_streams(self, weights: Ints, budget: int, *, go_on: bool) -> None:
+        """Let the streams begin at the best state, or go on from where they are, within a budget."""
+        kernel = self.kernel
+        problem = self.arrays.problem
+        for number, stream in enumerate(self.streams):
+            if weights[3] or not stream.roams or (number == 0 and not go_on):
+                kernel.copy_state(self.best, stream.now)
+            stream.roams = weights[3] == 0
+            kernel.reduce_to(problem, stream.now, stream.scratch, budget)
+            worth = self.arrays.areas if weights[3] else stream.worth
+            value = int(kernel.score(problem, stream.now, weights, worth))
+            stream.late[:] = value
+            stream.info[:] = (0, value, value)
+            kernel.copy_state(stream.now, stream.best)
 
     @property
     def patience(self) -> int:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import count, islice, product, repeat
+from itertools import chain, count, islice, product, repeat
 from typing import TypeAlias
 
 from cutopt.solve.bounds.cheapest_purchase import Argument, offers_of
@@ -40,16 +40,21 @@ def purchases_within(
     """Purchases for at most so much that all arguments allow and to which nothing can be added.
 
     Those come first that are worth most beside what is wanted; of very many, not all are listed.
+
+    Parameters
+    ----------
+    problem : Relaxed
+    arguments : sequence of Argument
+    budget : int
+        Hundredths of money, or ticks where prices are missing.
     """
     asking = [argument for argument in arguments if argument.missing > 0]
     found = list(_largest(problem, asking, budget))
 
     def spare(bought: Bought) -> float:
         """How much more than what is missing it is worth, in the argument in which that is least."""
-        worths = ((sum(a.values[s] * n for s, n in bought), a.missing) for a in asking)
-        return min(
-            ((worth - missing) / missing for worth, missing in worths), default=0.0
-        )
+        over = (_worth(argument, bought) for argument in asking)
+        return min(over, default=0.0)
 
     return sorted(found, key=spare, reverse=True)
 
@@ -99,12 +104,24 @@ def _most_worth(
             for amounts in offers
         ]
         best = max(
-            (pair for each in worths for pair in each),
+            chain.from_iterable(worths),
             key=lambda pair: Fraction(*pair),
             default=(0, 1),
         )
-        found.append((sum(max(worth for worth, _ in each) for each in worths), *best))
+        most = sum(map(_worth_most, worths))
+        found.append((most, *best))
     return found
+
+
+def _worth_most(pairs: Sequence[tuple[int, int]]) -> int:
+    """The most that one of some amounts is worth, each with its cost."""
+    return max(worth for worth, _ in pairs)
+
+
+def _worth(argument: Argument, bought: Bought) -> float:
+    """By how much of what an argument says is missing a purchase is worth more than that."""
+    worth = sum(argument.values[s] * n for s, n in bought)
+    return (worth - argument.missing) / argument.missing
 
 
 def _pays(lack: int, most: tuple[int, int, int], left: int) -> bool:
@@ -172,7 +189,17 @@ class Aims:
         self._runners: dict[_Aim, _Runner] = {}
 
     def reach(self, bound: Bound, goal: int, rounds: int, over: Over) -> bool:
-        """Race for so many rounds; whether a plan for at most the goal is the best state now."""
+        """Race for so many rounds; whether a plan for at most the goal is the best state now.
+
+        Parameters
+        ----------
+        bound : Bound
+        goal : int
+            The cost to be reached.
+        rounds : int
+        over : callable
+            Whether to stop.
+        """
         if bound.problem is None:
             return False
         allowed = _most_bought(
@@ -234,11 +261,12 @@ def _most_bought(
         problem.model.sheets
     )  # of the pile, which comes before the shop
 
-    def most(source: int, copies: int) -> tuple[int, int]:
+    def most(amount: tuple[int, int]) -> tuple[int, int]:
+        source, copies = amount
         sheet = closed + shop[source].sheet
         sold = shop[source].sold
-        return sheet, 1 + [rung.sold for rung in sheets[sheet].ladder].index(
-            sold
-        ) if sold else copies
+        if not sold:
+            return sheet, copies
+        return sheet, 1 + [rung.sold for rung in sheets[sheet].ladder].index(sold)
 
-    return [tuple(most(s, n) for s, n in bought) for bought in purchases]
+    return [tuple(map(most, bought)) for bought in purchases]

@@ -108,67 +108,69 @@ def _fill(engine: Engine, state: State, inst: int, *, everything: bool) -> bool:
         for u, item in enumerate(arrays.items)
         if arrays.problem.turns[u, sheet] and state.rem[u] > 0 and not item.strip
     ]
-    if not units or any(
-        arrays.items[u].group >= 0 or arrays.items[u].most_each for u in units
-    ):
+    items = [arrays.items[u] for u in units]
+    if not units or any(item.group >= 0 or item.most_each for item in items):
         return False
-    parts = [
-        PlatePart(
-            w=item.w,
-            h=item.l,
-            value=item.w * item.l * _RANK_VALUE[item.rank],
-            turns=int(arrays.problem.turns[u, sheet]),
-            most=int(state.rem[u]),
-        )
-        for u, item in ((u, arrays.items[u]) for u in units)
-    ]
-    least = (
-        sum(
-            part.value * part.most
-            for part, u in zip(parts, units, strict=True)
-            if arrays.items[u].rank == 0
-        )
-        - 1
+    parts = [_part(arrays, state, u, sheet) for u in units]
+    musts = (
+        part.value * part.most
+        for part, item in zip(parts, items, strict=True)
+        if item.rank == 0
     )
-    least = max(least, 0) if everything else 0
-    wide = int(state.node[root, k.X2])
-    long = int(state.node[root, k.Y2])
-    work = PlateTable.for_parts(parts, (wide, long), one_size=True).work
-    if work > _MOST_WORK:
+    least = max(sum(musts) - 1, 0) if everything else 0
+    plate = int(state.node[root, k.X2]), int(state.node[root, k.Y2])
+    placements = [
+        _placed(arrays, inst, units[part], (x, y), turned=turned)
+        for part, x, y, turned in _filled(engine, plate, parts, least)
+    ]
+    if not placements:
         return False
+    return lay(arrays, state, root, placements, engine.asked)
+
+
+def _part(arrays: Arrays, state: State, unit: int, sheet: int) -> PlatePart:
+    """What is wanted of a row, as a part of a plate."""
+    item = arrays.items[unit]
+    return PlatePart(
+        w=item.w,
+        h=item.l,
+        value=item.w * item.l * _RANK_VALUE[item.rank],
+        turns=int(arrays.problem.turns[unit, sheet]),
+        most=int(state.rem[unit]),
+    )
+
+
+def _filled(
+    engine: Engine, plate: tuple[int, int], parts: Sequence[PlatePart], least: int
+) -> Sequence[tuple[int, int, int, bool]]:
+    """Which parts lie where on a plate: the most valuable found, worth more than `least`; none for want of work."""
+    work = PlateTable.for_parts(parts, plate, one_size=True).work
+    if work > _MOST_WORK:
+        return ()
     rounds = min(150, _PRICING_WORK // work)
     calls = iter(range(rounds + _STEPS))
     stop = engine.refilling.over
     with engine.refilling:
         found = exact_plate(
-            wide,
-            long,
+            *plate,
             parts,
             incumbent=(least, ()),
             stop=lambda: next(calls, None) is None or stop(),
             rounds=rounds,
         )
-    if not found.placements:
-        return False
+    return found.placements
+
+
+def _placed(
+    arrays: Arrays, inst: int, unit: int, at: tuple[int, int], *, turned: bool
+) -> Placement:
+    """One of a row with its lower left corner there."""
     sheet, copy = arrays.instances[inst]
-    return lay(
-        arrays,
-        state,
-        root,
-        [
-            Placement(
-                sheet=sheet,
-                copy=copy,
-                unit=units[part],
-                x=x,
-                y=y,
-                w=parts[part].h if turned else parts[part].w,
-                l=parts[part].w if turned else parts[part].h,
-                turned=turned,
-            )
-            for part, x, y, turned in found.placements
-        ],
-        engine.asked,
+    item = arrays.items[unit]
+    w, l = (item.l, item.w) if turned else (item.w, item.l)
+    x, y = at
+    return Placement(
+        sheet=sheet, copy=copy, unit=unit, x=x, y=y, w=w, l=l, turned=turned
     )
 
 
@@ -200,6 +202,14 @@ def lay(
 
     False, and nothing is changed, where they cannot be cut out within the turns that the maker allows, and where
     `asked` says meanwhile that somebody asked to stop.
+
+    Parameters
+    ----------
+    arrays : Arrays
+    state : State
+    root : int
+    placements : sequence of Placement
+    asked : callable
     """
     rects = [
         Rect(tag=n, x1=p.x, y1=p.y, x2=p.x + p.w, y2=p.y + p.l)
@@ -231,6 +241,16 @@ def lay_on(
     """Lay parts on a cloth that nothing lies on; of one by length so much is bought as they take.
 
     False where no such length is on sale, or as :func:`lay` says it.
+
+    Parameters
+    ----------
+    arrays : Arrays
+    state : State
+    inst : int
+        The instance of the cloth.
+    placements : sequence of Placement
+    asked : callable
+        Whether somebody asked to stop.
     """
     sheet = arrays.instances[inst][0]
     if arrays.model.sheets[sheet].ladder:

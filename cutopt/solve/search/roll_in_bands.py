@@ -49,6 +49,16 @@ def begin_with_bands(
     """Cut the one length that gives most of all parts anew, its bands first; whether that is cheaper.
 
     Ends when this share of the limit is spent. `over` says whether to stop at once.
+
+    Parameters
+    ----------
+    engine : Engine
+        Its best state is replaced by a cheaper one.
+    share : float
+        Of the limit.
+    bound : callable
+        What no plan can cost less than, asked anew each time.
+    over : callable
     """
     inst = _length(engine)
     before = engine.cost
