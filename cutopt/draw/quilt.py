@@ -99,6 +99,14 @@ def fabrics_of(
     """A fabric for each patch: spread evenly among those that the plan cuts its row from, else the first named.
 
     The last patches of a row of which the plan cuts too few have none: :data:`LACKING`.
+
+    Parameters
+    ----------
+    job : Job
+    drawn : sequence of Patch
+    plan : Plan, optional
+    wanted : sequence of rows
+        Of the quilt, where the job has other ones.
     """
     cut = _cut_from(job, plan) if plan is not None else {}
     number = Counter(patch.row for patch in drawn)
@@ -231,7 +239,18 @@ def rule(
     *,
     below: bool = False,
 ) -> None:
-    """A thin line with ends between two points, mm, and its length beside it (above or below where it is level)."""
+    """A thin line with ends between two points, and its length beside it (above or below where it is level).
+
+    Parameters
+    ----------
+    sheet : Sheet
+    start, stop : tuple of float
+        The points, mm.
+    text : str
+        The length in words.
+    below : bool
+        Whether the words of a level one stand below it.
+    """
     (x1, y1), (x2, y2) = start, stop
     level = y1 == y2
     dx, dy = (0.0, 1.0) if level else (1.0, 0.0)
