@@ -93,12 +93,30 @@ class ToBuy:
 
 
 def to_buy(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> list[str]:
-    """One sentence a purchase, and the sum; what is missing all the same."""
+    """One sentence a purchase, and the sum; what is missing all the same.
+
+    Parameters
+    ----------
+    plan : Plan
+    result : Result
+        Of which the plan is one.
+    to_choose : sequence of Choosing
+        What is bought beside the plan.
+    """
     return buying(plan, result, to_choose).sentences
 
 
 def buying(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> ToBuy:
-    """What there is to buy. A pile is called enough only where nothing is short, and for what it is enough."""
+    """What there is to buy. A pile is called enough only where nothing is short, and for what it is enough.
+
+    Parameters
+    ----------
+    plan : Plan
+    result : Result
+        Of which the plan is one.
+    to_choose : sequence of Choosing
+        What is bought beside the plan.
+    """
     purchases = _purchases(plan, result)
     total = f"Together {money(result, plan)}." if len(purchases) > 1 else ""
     nothing = ""
