@@ -52,6 +52,10 @@ CAUTIONS: Final = (
 _OTHER_NAMES: Final = (
     "Names that are too long, or in letters that no font here has, are printed so:"
 )
+_AGAIN: Final = (
+    "Each mend makes another plan: write it into your tables and plan again before you "
+    "cut, as cuts of these pages need not be in that."
+)
 
 
 def cautions(job: Job) -> list[tuple[str, str]]:
@@ -286,6 +290,8 @@ def short(plan: Plan) -> list[str]:
                 + "."
             )
         out.append(told)
+    if any(item.mends for item in plan.short):
+        out.append(_AGAIN)
     return out
 
 

@@ -9,6 +9,7 @@ from functools import partial
 from cutopt.plan import CUTS_LEVEL, Plan
 from cutopt.result import Evidence, Offer, Result, Room, Stopped
 from cutopt.solve.bounds.levels import Levels
+from cutopt.solve.bounds.most_of_a_row import sharpest
 from cutopt.solve.bounds.purchase_bound import Bound
 from cutopt.solve.context import Context
 from cutopt.solve.control.guard import tried
@@ -84,7 +85,7 @@ def finish(run: Context) -> Result:
         room=_room(run, plan),
         widths=() if widths is None or run.meter.asked else widths.cases(plan),
         history=tuple(run.history),
-        because=bound.because if complete or not bound.possible else "",
+        because=_because(run, bound, complete=complete),
         notices=(*run.job.notices, *run.model.notices, *_unready(run), *run.notices),
         rules=(*run.liked, *(each.said for each in told)),
         evidence=tuple(run.evidence),
@@ -202,6 +203,17 @@ def _room(run: Context, plan: Plan) -> tuple[Room, ...]:
     nothing: tuple[Room, ...] = ()
     found = partial(room_of, run.job, plan, lambda: not run.in_time())
     return tried("How much smaller a cloth may be", found, nothing, run.notices)
+
+
+def _because(run: Context, bound: Bound, *, complete: bool) -> str:
+    """Why no plan can buy less, or has all that must be cut."""
+    if complete:
+        return bound.because
+    if bound.possible:
+        return ""
+    if run.meter.asked or not is_ready():
+        return bound.because
+    return sharpest(bound)
 
 
 def _stopped(run: Context, plan: Plan, *, spent: bool) -> Stopped:

@@ -8,6 +8,8 @@ from itertools import groupby
 
 from cutopt.solve.bounds.cheapest_purchase import Argument, cheapest, offers_of
 from cutopt.solve.bounds.pricing import Pricer
+from cutopt.solve.bounds.purchase_bound import Bound
+from cutopt.solve.bounds.reasons_told import told
 from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth, relaxed
 from cutopt.solve.model.model import Item, Model
 
@@ -15,6 +17,22 @@ from cutopt.solve.model.model import Item, Model
 def most_cut(model: Model, item: Item) -> int:
     """How many of a row can be cut at most from the pile and all that is on sale, whatever else is not cut."""
     return item.copies - least_left_out(model, item, None)
+
+
+def sharpest(bound: Bound) -> str:
+    """Why a job is impossible, with no weaker a sum for a row of the pile than all ways to cut it give."""
+    reason = bound.reason
+    problem = bound.problem
+    if problem is None or reason.possible or len(reason.claims) != 1:
+        return bound.because
+    (claim,) = reason.claims
+    of_pile = claim.counted == "patches" and not any(claim.values)
+    if not of_pile or len(claim.asked) > 1 or claim.asked[0].each > 1:
+        return bound.because
+    most = most_cut(problem.model, problem.model.items[claim.asked[0].item])
+    if most >= claim.pile:
+        return bound.because
+    return told(problem, replace(reason, claims=(claim.with_pile(problem, most),)))
 
 
 def least_left_out(model: Model, item: Item, cost: int | None) -> int:

@@ -127,10 +127,17 @@ class Trials:
         plan = self.plan(mend, found)
         if plan is None or not self._gives_more(mend, _short_of(plan)):
             return None
-        told = self.leaves(mend, plan)
-        if not self.buys_the_same(plan):
-            told += f", with {told_bought(mend.job, plan)} bought"
+        told = f"{self.leaves(mend, plan)}{self._with_bought(mend.job, plan)}"
         return Evidence(said=f"{mend.said}: {told}", job=mend.job, plan=plan)
+
+    def _with_bought(self, job: Job, plan: Plan) -> str:
+        """What is bought then, and what it costs in all; nothing where nobody sells anything."""
+        if not job.shop:
+            return ""
+        if not self.buys_the_same(plan):
+            return f", with {told_bought(job, plan)} bought"
+        more = "more " if plan.totals.bought else ""
+        return f", with nothing {more}bought"
 
     def tried(self, mend: Mend | None) -> Evidence | None:
         """Search, and tell what was found; where that is not all that is meant, with more than the shop's table has."""

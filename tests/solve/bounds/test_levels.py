@@ -145,3 +145,16 @@ def test_no_level_is_better_than_every_cutting(part: int) -> None:
                     <= bought * 4 * u
                 ), seed
     assert tight >= 6
+
+
+def test_one_lack_has_one_sum_the_sharper_one() -> None:
+    """Of 5 x 3 lie three on 8 x 8: cuts go from edge to edge, 5 + 3 across and 2 x 3 + 2 along leave 5 x 2 and 3 x 3.
+
+    In patches the pile has room for more of them, which is true and weaker; only the three are told (identity).
+    """
+    result = solved(job(piece("rest", 8, 8), cut("slat", 5, 3, 5)), 300)
+    three = "the pile gives at most 3 however it is cut, so 2 are missing"
+    assert three in result.because
+    assert result.plan.short[0].why.startswith("at most 3 of the 5 can be cut")
+    plain = purchase_bound(model_of(result.job)).because
+    assert "2 are missing" not in plain
