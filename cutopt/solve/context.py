@@ -97,7 +97,8 @@ class Context:
         self.told_instead: tuple[bool, int] | None = None
         self.ready: Callable[[], bool] = lambda: True
         self.rest: BoundFeed | None = None
-        self._late = False  # whether the maker has been told that the time is over
+        # whether the maker has been told that the time is over
+        self._late = False
         self.fits = fits_alone(self.model)
         self.hopeless = tuple(not ways.any() for ways in self.fits)
         whole = [

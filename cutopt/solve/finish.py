@@ -29,10 +29,12 @@ from cutopt.solve.model.layout import Layout
 from cutopt.solve.named_first import with_favourite
 from cutopt.solve.search.prepare import is_ready
 
-_MANY = 1_000  # parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way
+# parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way
+_MANY = 1_000
 # times that a plan found without a rule may take its place
 _CHEAPER = 2
-_FULLER = 4  # times that a plan which lacks less may take the place of the plan
+# times that a plan which lacks less may take the place of the plan
+_FULLER = 4
 _SLOW = (
     "This was the first search on this machine, and the quick one was not ready in time (it takes about half a minute, "
     "once): search again for a better plan."
@@ -98,9 +100,8 @@ def finish(run: Context) -> Result:
 
 def _offers(run: Context, bound: Bound) -> tuple[tuple[Offer, ...], list[Layout]]:
     """The plans worth showing, and what they are made of: the thriftiest, and others unless somebody waits."""
-    levels = Levels(
-        run.model, bound, lambda: is_ready() and not run.meter.asked
-    )  # compiling outlasts a search
+    # compiling outlasts a search
+    levels = Levels(run.model, bound, lambda: is_ready() and not run.meter.asked)
     found = [_candidate(run, THRIFTIEST, levels)]
     for name in run.best_layouts:
         if name not in (THRIFTIEST, FAVOURITE) and not run.meter.asked:

@@ -30,9 +30,8 @@ from cutopt.solve.search.arrays import Arrays
 from cutopt.solve.search.descent import EVERYTHING, NO_LIMIT, descend
 
 _LESS_LIKED = weigh(must=0, preference=1)
-_PENNY = (
-    10**10
-)  # what a hundredth of money (a tick) counts while a share of it is weighed against a preference
+# what a hundredth of money (a tick) counts while a share of it is weighed against a preference
+_PENNY = 10**10
 
 
 def less_liked(run: Context) -> int:

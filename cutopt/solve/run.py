@@ -31,22 +31,27 @@ from cutopt.solve.search.rows_in_part import (
 )
 from cutopt.solve.search.strips_anew import StripsAnew
 
-_HOPELESS = (
-    0.2  # share of the limit: placing everything where that is proved impossible
-)
-_ROWS = 0.4  # of what is left of the search: rows whole where not all can be had
-_MONEY = 0.65 / 0.93  # of the search, for money; the polish of the offers has the rest
-_CHOICES = 0.25  # of the limit: from which fabric to cut rows that stay together
-_BANDS = 0.75  # of that for money: a length begun with bands that lose little
+# share of the limit: placing everything where that is proved impossible
+_HOPELESS = 0.2
+# of what is left of the search: rows whole where not all can be had
+_ROWS = 0.4
+# of the search, for money; the polish of the offers has the rest
+_MONEY = 0.65 / 0.93
+# of the limit: from which fabric to cut rows that stay together
+_CHOICES = 0.25
+# of that for money: a length begun with bands that lose little
+_BANDS = 0.75
 # of the limit, and rounds at least: strips of a plan cut anew once it is polished
 _SEWN_ANEW = 0.04
 _SEWN_ROUNDS = 4_000
 # share of the limit and rounds without news, to leave whole what should be kept so
 _KEPT = 0.1
 _KEPT_ROUNDS = 2_000
-_PREFERRED = 0.35  # of what is left by then: keeping to fabrics named first, where the cheapest plan does not
+# of what is left by then: keeping to fabrics named first, where the cheapest plan does not
+_PREFERRED = 0.35
 _POLISH = {THRIFTIEST: 0.5, BIGGEST: 0.75, SIMPLEST: 1.0}
-_LARGE = 4_000  # nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
+# nodes of a state from which a first plan in plain Python takes longer than loading the compiled code
+_LARGE = 4_000
 
 
 class Run(Context):
@@ -74,7 +79,8 @@ class Run(Context):
         super().__init__(job, stop, seed, progress)
         self.offers = offers
         self.money_share = self._searching * (_MONEY if offers else 1)
-        self._bands = True  # whether a length may still be begun with bands
+        # whether a length may still be begun with bands
+        self._bands = True
         self.picks = Picks(self.engine)
         self.strips = StripsAnew(self.engine)
 
@@ -106,7 +112,8 @@ class Run(Context):
 
     def _search(self) -> None:
         if self.engine.arrays.capacity > _LARGE and prepare.is_ready():
-            self.engine.use_compiled()  # sooner there than plain Python would be with its first plan
+            # sooner there than plain Python would be with its first plan
+            self.engine.use_compiled()
         self.engine.first()
         self.note("A first plan is there.")
         unready = self.meter.timed and not prepare.is_ready()
@@ -126,17 +133,17 @@ class Run(Context):
         self._rows_before_parts()
         self._cheapen()
         if not self.offers:
-            if (
-                self.engine.missing()
-            ):  # as much as can be cut, and that for little money
+            # as much as can be cut, and that for little money
+            if self.engine.missing():
                 self._polish(THRIFTIEST, self.money_share)
             return
         begun = min(self.meter.share, self.searching)
         if self.job.settings.preference:
+            # it may cost more: what is told is the thriftiest plan
             self.told_instead = (
                 self.complete,
                 self.engine.cost,
-            )  # it may cost more: what is told is the thriftiest plan
+            )
             share = begun + _PREFERRED * (self.searching - begun)
             named_first.seek(self, share, self._sew_anew)
             self.told_instead = None
@@ -242,7 +249,8 @@ class Run(Context):
             and engine.kernel is not engine.plain
             and engine.cost > self.bound
         ):
-            self._bands = False  # once is enough: it does the same again
+            # once is enough: it does the same again
+            self._bands = False
             over = self.until(self.money_share, lambda: False, "buying less")
             if begin_with_bands(
                 engine, _BANDS * self.money_share, lambda: self.bound, over
@@ -293,9 +301,8 @@ class Run(Context):
         budget = self.engine.cost
         keep = self.engine.arrays.state(self.seed)
         self.engine.copy(self.engine.best, keep)
-        if (
-            name != THRIFTIEST
-        ):  # it may cost more: what is told of the run is the thriftiest plan
+        # it may cost more: what is told of the run is the thriftiest plan
+        if name != THRIFTIEST:
             self.told_instead = self.complete, self.engine.cost
         if name == SIMPLEST:
             budget += self._allowance()
@@ -315,7 +322,8 @@ class Run(Context):
                 # of what is missing the search weighs the cloth alone
                 self.engine.copy(keep, self.engine.best)
             self.best_layouts[name] = self.engine.layout()
-        if name != THRIFTIEST:  # the other offers start from the thriftiest again
+        # the other offers start from the thriftiest again
+        if name != THRIFTIEST:
             self.engine.copy(keep, self.engine.best)
             self.told_instead = None
 
@@ -339,7 +347,8 @@ class Run(Context):
         if THRIFTIEST not in self.best_layouts:
             self.best_layouts[THRIFTIEST] = self.engine.layout()
         self.with_all_rows()
-        self.note("")  # the bound as it is at the end
+        # the bound as it is at the end
+        self.note("")
         return finish(self)
 
 

@@ -31,10 +31,11 @@ from cutopt.solve.search.carry_over import Carried
 from cutopt.wanted import Wanted
 
 _MOST_TOLD: Final = 2
+# usual (common practice, no source)
 STEPS: Final = {
     "in": (YARD // 8, YARD // 4),
     "cm": (METRE // 10, METRE // 4),
-}  # usual (common practice, no source)
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,9 +23,8 @@ from cutopt.solve.model.layout import Layout
 from cutopt.solve.search.carry_over import Carried, worth
 from cutopt.wanted import Cut, Wanted
 
-_SEARCHES_PAID: Final = (
-    2  # all searches for this together take as long as so many short ones
-)
+# all searches for this together take as long as so many short ones
+_SEARCHES_PAID: Final = 2
 # of what is left of the limit
 _OF_WHAT_IS_LEFT: Final = 1 / 4
 _MOST_NAMED: Final = 3

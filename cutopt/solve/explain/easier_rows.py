@@ -24,23 +24,27 @@ from cutopt.solve.explain.changed_jobs import (
 from cutopt.solve.explain.trials import Trials, listed
 from cutopt.wanted import Cut, Strip, Wanted
 
+# no new size has sides of less than so much of the old ones: it would be another thing
 _LEAST: Final = (
     2,
     3,
-)  # no new size has sides of less than so much of the old ones: it would be another thing
-_MOST_FABRICS: Final = 3  # that are tried
+)
+# fabrics that are tried
+_MOST_FABRICS: Final = 3
+# steps that a size gives up for room to spare, where a search from nothing misses it
 _TO_SPARE: Final = (
     1,
     2,
     4,
-)  # steps that a size gives up for room to spare, where a search from nothing misses it
+)
 
 _DIRECTIONS: Final = {
     "grain": "its grain is set",
     "upright": "its print has to stand up",
 }
 
-Shrink = Callable[[int], Mend | None]  # the mend with sides so many steps smaller
+# the mend with sides so many steps smaller
+Shrink = Callable[[int], Mend | None]
 
 
 def fabrics(job: Job, row: Wanted, others: Iterable[str]) -> Iterator[Mend]:
@@ -136,7 +140,8 @@ def sewn(trials: Trials, row: Cut, short: int) -> Iterator[Evidence]:
     """
     job = trials.run.job
     if row.most_each is not None:
-        return  # whether halves are to be counted is hers to say
+        # whether halves are to be counted is hers to say
+        return
     for side in sorted(("length", "width"), key=lambda side: -getattr(row, side)):
         mend = _from_halves(job, row, short, side)
         found = None if mend is None else trials.search(mend)

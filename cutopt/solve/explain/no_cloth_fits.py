@@ -33,16 +33,17 @@ from cutopt.solve.model.layout import fits_alone
 from cutopt.solve.model.model import Model
 from cutopt.wanted import Cut, Strip, Wanted
 
-_MOST_PARTS: Final = 6  # that one part is sewn from
+# parts that one part is sewn from, at most
+_MOST_PARTS: Final = 6
+# of such a part, between its seams (our judgement, no source)
 _LEAST_FINISHED: Final = {
     "in": INCH // 2,
     "cm": CM,
-}  # of such a part, between its seams (our judgement, no source)
+}
 # finer than a plan is made on by itself, as fine as a job may say
 _GRIDS: Final = {"in": ("1/32 in", INCH // 32), "cm": ("1/2 mm", MM // 2)}
-_WIDEST: Final = (
-    3 * METRE
-)  # no bolt of quilting cloth is wider (common practice, no source)
+# no bolt of quilting cloth is wider (common practice, no source)
+_WIDEST: Final = 3 * METRE
 
 
 def hopeless_mends(job: Job, row: Wanted) -> Iterator[Mend]:
@@ -97,9 +98,8 @@ class _Trial:
     def finer(self) -> Iterator[Mend]:
         """With cut lines nearer to each other, on the cloth that comes close to holding it."""
         model, (name, grid) = self._alone(self.row, self.job), _GRIDS[self.unit]
-        if (
-            model is None or self.job.settings.grid % grid
-        ):  # other rows might fit no more
+        # other rows might fit no more
+        if model is None or self.job.settings.grid % grid:
             return
         sheets = list(close_cloth(model, model.items[0]))
         pieces = tuple(sheet.piece for sheet in sheets if sheet.piece is not None)
@@ -226,7 +226,8 @@ class _Trial:
             shop=(*self.job.shop[:place], offered, *self.job.shop[place + 1 :]),
         )
         if job is None or not self.fits(self.row, job):
-            return None  # it is not the width
+            # it is not the width
+            return None
         return next(self._mend(said, job, place=place), None)
 
     def _width_for(self, fabric: str, across: int) -> int:
@@ -248,7 +249,8 @@ class _Trial:
                 yield from self._mend(said, with_row(self.job, row, straight))
             return
         if row.most_each is not None:
-            return  # whether what it is sewn from is to be counted is hers to say
+            # whether what it is sewn from is to be counted is hers to say
+            return
         for many in range(2, _MOST_PARTS + 1):
             for side in sorted(
                 ("width", "length"), key=lambda side: -getattr(row, side)
@@ -285,7 +287,8 @@ class _Trial:
             key=lambda one: Fraction(one[0], getattr(row, one[1])),
             default=(0, names[0]),
         )
-        if 2 * most < getattr(row, name):  # another thing altogether
+        # another thing altogether
+        if 2 * most < getattr(row, name):
             return
         less = _sized(row, name, most)
         if isinstance(row, Cut):

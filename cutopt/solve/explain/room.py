@@ -26,7 +26,8 @@ from cutopt.solve.explain.cuts_followed import Shift, followed, measured
 from cutopt.solve.model.cells import covers, summed, usable_cells
 
 _UNIT: Final = 254
-_TRIES: Final = (1, 2, 4, 8, 16)  # in 32nds of an inch: 1/32, 1/16, 1/8, 1/4, 1/2
+# in 32nds of an inch: 1/32, 1/16, 1/8, 1/4, 1/2
+_TRIES: Final = (1, 2, 4, 8, 16)
 
 
 def room_of(

@@ -21,16 +21,19 @@ from cutopt.solve.explain.trials import Trials
 from cutopt.solve.model.layout import Layout
 from cutopt.wanted import Strip
 
+# a segment is longer than what a join takes by this (our judgement)
 _BEYOND: Final = {
     "in": INCH,
     "cm": 25 * MM,
-}  # a segment is longer than what a join takes by this (our judgement)
-_NARROWEST: Final = 3, 4  # of the width
+}
+# so much of the width is left at least: 3 of 4
+_NARROWEST: Final = 3, 4
+# of the shortest segment, the last one as short as can be joined
 _PARTS: Final = (
     (3, 4),
     (1, 2),
     (0, 1),
-)  # of the shortest segment, the last one as short as can be joined
+)
 
 
 def reached(trials: Trials, row: Strip) -> int:

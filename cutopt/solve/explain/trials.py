@@ -24,12 +24,12 @@ from cutopt.solve.search.carry_over import Carried
 from cutopt.solve.search.engine import Engine
 from cutopt.wanted import Cut, Strip, Wanted
 
-_PART: Final = 4  # a search for one mend may take such a part of a short search
+# a search for one mend may take such a part of a short search
+_PART: Final = 4
 _MOST_NAMED: Final = 2
 
-OnSale: TypeAlias = Sequence[
-    tuple[int, Offered]
-]  # rows of a shop, with their places in the shop of the run
+# rows of a shop, with their places in the shop of the run
+OnSale: TypeAlias = Sequence[tuple[int, Offered]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -343,9 +343,8 @@ def _becomes(
     for s, copy in sorted({(p.sheet, p.copy) for p in begin.layout.placements}):
         sheet = sheets.get(begin.source(s))
         bought = begin.model.sheets[s].offered is not None
-        number = (
-            copies[s] if bought else copy
-        )  # what is bought is counted from the first one on
+        # what is bought is counted from the first one on
+        number = copies[s] if bought else copy
         copies[s] += 1
         there = sheet is not None and number < model.sheets[sheet].copies
         becomes[s, copy] = (sheet, number) if sheet is not None and there else None

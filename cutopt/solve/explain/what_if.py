@@ -25,7 +25,8 @@ _ROUNDS = 1_500
 _SECONDS = 0.25
 _PART = 0.03
 
-Begin: TypeAlias = Callable[[Engine], object]  # makes a plan the best state of a search
+# makes a plan the best state of a search
+Begin: TypeAlias = Callable[[Engine], object]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +112,8 @@ def what_if(
     try:
         engine.use(run.engine.kernel)
         begin(engine)
-        meter.begun = time.perf_counter()  # a limit by the clock is one of the search
+        # a limit by the clock is one of the search
+        meter.begun = time.perf_counter()
         if engine.missing():
             place(engine)
         descend(engine, lambda: enough, meter.over)

@@ -42,19 +42,20 @@ from cutopt.wanted import Cut, Strip, Wanted
 # rows for which a mend is looked for, and rows of the shop tried
 _MOST_ROWS = 6
 _MOST_SEARCHES = 8
-_FULLER_PAID = (
-    2  # searches for a plan that lacks less take as long as so many short ones
-)
+# searches for a plan that lacks less take as long as so many short ones
+_FULLER_PAID = 2
 # of what is left of the limit for a plan that lacks less, and for all mends
 _FOR_FULLER = 1 / 4
 _OF_WHAT_IS_LEFT = 3 / 4
 # seconds for mends where the time is over
 _AT_LEAST = 0.25
-_SEARCHES_PAID = 5  # all searches for mends together take as long as so many short ones
+# all searches for mends together take as long as so many short ones
+_SEARCHES_PAID = 5
 # mends of one row
 _MOST_TOLD = 5
 _MOST_OF_A_KIND = 2
-_FEW = 3  # of a row, that may differ in size (our judgement, no source)
+# of a row, that may differ in size (our judgement, no source)
+_FEW = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

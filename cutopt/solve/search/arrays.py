@@ -24,7 +24,8 @@ from cutopt.solve.model.layout import (
 from cutopt.solve.model.model import Model, Sheet
 from cutopt.solve.plates.plate_table import Ints
 
-State: TypeAlias = Any  # a named tuple of arrays, see kernels/state.py
+# a named tuple of arrays, see kernels/state.py
+State: TypeAlias = Any
 
 
 class Arrays:
@@ -243,7 +244,8 @@ class Arrays:
         placements = []
         for row in parts.tolist():
             if self.items[row[k.ITEM]].strip and state.rem[row[k.ITEM]] > 0:
-                continue  # a strip that is not complete is not cut at all
+                # a strip that is not complete is not cut at all
+                continue
             sheet, copy = self.instances[row[k.INST]]
             placements.append(
                 Placement(
@@ -267,9 +269,8 @@ class Arrays:
             for n, (s, copy) in enumerate(self.instances)
             if self.model.sheets[s].offered is not None and state.inst[n, k.OPEN]
         ]
-        if len(placements) < len(
-            parts
-        ):  # nothing is bought for a strip that is not cut
+        # nothing is bought for a strip that is not cut
+        if len(placements) < len(parts):
             purchases = list(self._needed(purchases, placements))
         return Layout(
             placements=tuple(placements),

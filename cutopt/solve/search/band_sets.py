@@ -28,15 +28,21 @@ _BY_CHANCE = Search(
     steps=((0, 50_000), (100, 50_000), (200, 10_000), (300, 10_000)), vain=2
 )
 _MENDING = Search(steps=tuple((loss, 10_000) for loss in (0, 100, 200, 300)))
-_LEAST_LOSS = 0.06  # of what the bands leave: as a rule it is more, so that a set that needs less is not looked at
-_BESIDE = 2  # sets that are worked on at a time, as the kernels run beside each other
+# of what the bands leave: as a rule it is more, so that a set that needs less is not looked at
+_LEAST_LOSS = 0.06
+# sets that are worked on at a time, as the kernels run beside each other
+_BESIDE = 2
+# of all that is wanted, at most: bands that are given up and what none holds, by chance
 _GIVEN_UP = (
     0.3,
     0.6,
-)  # of all that is wanted, at most: bands that are given up and what none holds, by chance
-_IN_VAIN = 100  # turns in vain before a set is left
-_WAIT = 0.05  # seconds between two questions whether to stop
-_KEPT = 4  # sets that are told, and of which the others are mended after the best
+)
+# turns in vain before a set is left
+_IN_VAIN = 100
+# seconds between two questions whether to stop
+_WAIT = 0.05
+# sets that are told, and of which the others are mended after the best
+_KEPT = 4
 
 Over: TypeAlias = Callable[[], bool]
 
@@ -44,7 +50,8 @@ Over: TypeAlias = Callable[[], bool]
 class Length(Protocol):
     """The length of which the plate is a part, as :func:`best_sets` asks for it."""
 
-    more: int  # area of what is wanted besides the parts
+    # area of what is wanted besides the parts
+    more: int
 
     def rest(self, counts: list[int], rows: int) -> Sequence[Placement] | None:
         """Search shortly for all that is wanted beyond bands so high, so many of each part; None for no plan."""

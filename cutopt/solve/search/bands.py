@@ -25,7 +25,8 @@ from cutopt.solve.plates.joined_parts import (
 )
 from cutopt.solve.plates.plate_table import PlatePart, PlatePlacement
 
-_DRAWN_SHARE = 0.8  # of the smaller parts, in each band by chance
+# of the smaller parts, in each band by chance
+_DRAWN_SHARE = 0.8
 _STEPS = 256
 _SLOTS = 1 << 16
 

@@ -10,9 +10,12 @@ from cutopt.solve.search.engine import Engine
 # what the search weighs: only what must be cut; that, and then money
 MUST_ONLY = weigh(must=1)
 EVERYTHING = weigh(must=10**9, cost=1)
-NO_LIMIT = 1 << 58  # a budget for whatever is on sale
-_BOLD_ROUNDS = 500  # after which a bold step down in cost is given up
-_FINE_ROUNDS = 20_000  # the same for the smallest step, after which the search begins again from the best state
+# a budget for whatever is on sale
+NO_LIMIT = 1 << 58
+# after which a bold step down in cost is given up
+_BOLD_ROUNDS = 500
+# the same for the smallest step, after which the search begins again from the best state
+_FINE_ROUNDS = 20_000
 
 
 def descend(

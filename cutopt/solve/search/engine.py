@@ -24,11 +24,13 @@ from cutopt.solve.search.prepare import warm
 STREAMS = 2
 _LATE = 300
 _SLICE_SECONDS = 0.04
+# of the limit: filling one cloth anew exactly, at first and in all
 _REFILLING = (
     0.05,
     0.2,
-)  # of the limit: filling one cloth anew exactly, at first and in all
-_PICKING = 0.2, 0.35  # the same: choosing among the patterns met
+)
+# the same: choosing among the patterns met
+_PICKING = 0.2, 0.35
 
 
 class Stream:
@@ -44,7 +46,8 @@ class Stream:
         self.late = np.zeros(_LATE, dtype=np.int64)
         self.info = np.zeros(3, dtype=np.int64)
         self.worth = arrays.areas.copy()
-        self.roams = False  # holds a state of its own from the search for a lower cost
+        # holds a state of its own from the search for a lower cost
+        self.roams = False
 
 
 class Engine:
@@ -72,7 +75,8 @@ class Engine:
         self.streams: list[Stream] = []
         self.feed: BoundFeed | None = None
         self.futile = (
-            0  # times that a cloth was filled anew in vain since it last helped
+            # times that a cloth was filled anew in vain since it last helped
+            0
         )
         self.refilling, self.picking = (
             Ration(meter, *_REFILLING),

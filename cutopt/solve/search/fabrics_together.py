@@ -16,11 +16,11 @@ from cutopt.solve.search.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.search.engine import Engine
 from cutopt.solve.search.races import Over, most_beside, race
 
-_MOST_CHOICES = (
-    24  # the largest groups are chosen for, as many as give no more choices than this
-)
+# the largest groups are chosen for, as many as give no more choices than this
+_MOST_CHOICES = 24
 
-Choice: TypeAlias = dict[int, int]  # the fabric of each group that is chosen for
+# the fabric of each group that is chosen for
+Choice: TypeAlias = dict[int, int]
 
 
 def choices(arrays: Arrays) -> list[Choice]:

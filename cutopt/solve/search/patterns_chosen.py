@@ -27,8 +27,10 @@ from cutopt.solve.search.refill import lay_on
 _NODES = 2_000
 _WORK = 10_000_000
 _MOST_AMOUNTS = 60_000
-_RUNGS = 64  # of a length: the shortest, and the longest that the goal pays for
-_NEWS = 0.25  # share of the patterns that are new before the same is tried again
+# of a length: the shortest, and the longest that the goal pays for
+_RUNGS = 64
+# share of the patterns that are new before the same is tried again
+_NEWS = 0.25
 
 Over = Callable[[], bool]
 
@@ -38,10 +40,11 @@ class Picks:
 
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
+        # cost of the best state, and the patterns there had ever been, when they were last tried
         self._tried = (
             0,
             0,
-        )  # cost of the best state, and the patterns there had ever been, when they were last tried
+        )
 
     def cheaper(self, least: int, over: Over) -> bool:
         """Whether patterns met make a plan that costs less than the best state; the cheapest replaces it then.
@@ -83,7 +86,8 @@ class Picks:
             or engine.kernel is engine.plain
             or not patterns.count
         ):
-            return None  # by work nothing but an interrupt may end SCIP: what it finds must not hang on the clock
+            # by work nothing but an interrupt may end SCIP: what it finds must not hang on the clock
+            return None
         if cost == engine.cost and patterns.ever - ever < _NEWS * patterns.count:
             return None
         self._tried = engine.cost, patterns.ever
@@ -163,9 +167,8 @@ class _Choice:
             u: model.Constraint(int(arrays.wanted[u]), model.infinity())
             for u in self.must
         }
-        within: dict[
-            tuple[int, int], Any
-        ] = {}  # by row and fabric, where the rules of the row ask for it
+        # by row and fabric, where the rules of the row ask for it
+        within: dict[tuple[int, int], Any] = {}
         for pattern, times in zip(self.patterns, self.times, strict=True):
             fabric = arrays.model.sheets[pattern.sheet].fabric
             for u, many in pattern.amounts:
@@ -205,7 +208,8 @@ class _Choice:
         for pattern, times in zip(self.patterns, self.times, strict=True):
             used[pattern.sheet].append((pattern, times))
         cost: list[Any] = []
-        lengths: dict[int, list[Any]] = defaultdict(list)  # by fabric
+        # by fabric
+        lengths: dict[int, list[Any]] = defaultdict(list)
         for s, patterns in used.items():
             sheet = arrays.model.sheets[s]
             row = model.Constraint(
@@ -230,9 +234,8 @@ class _Choice:
                     cost.append(rung.cost * chosen)
             elif price := int(arrays.problem.inst[self._first(s), I_COST]):
                 cost += [price * times for _, times in patterns]
-        for (
-            bought
-        ) in lengths.values():  # all that is bought of a fabric by length is one length
+        # all that is bought of a fabric by length is one length
+        for bought in lengths.values():
             model.Add(model.Sum(bought) <= 1)
         return model.Sum(cost)
 

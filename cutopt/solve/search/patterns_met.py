@@ -12,14 +12,14 @@ from cutopt.solve.plates.joined_parts import part_key
 from cutopt.solve.plates.plate_table import Ints
 from cutopt.solve.search.arrays import Arrays
 
-Amounts: TypeAlias = tuple[
-    tuple[int, int], ...
-]  # unit and how much of it, in order of the units
+# unit and how much of it, in order of the units
+Amounts: TypeAlias = tuple[tuple[int, int], ...]
 
 _PATTERNS = 4_096
 _PARTS = 1 << 16
 _TABLE = 1 << 14
-_KEY_BITS = 36  # sums of these, times what a strip is long, stay far below 63 bits
+# sums of these, times what a strip is long, stay far below 63 bits
+_KEY_BITS = 36
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,8 @@ class Met:
             keys=np.array(keys, dtype=np.int64),
             info=np.zeros(4, dtype=np.int64),
         )
-        self._read: list[Pattern] = []  # the first of them
+        # the first of them
+        self._read: list[Pattern] = []
 
     @property
     def count(self) -> int:

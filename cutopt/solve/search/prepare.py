@@ -26,7 +26,8 @@ from cutopt.solve.kernels.state import WEIGHTS
 from cutopt.solve.search.patterns_met import Met
 from cutopt.wanted import Cut, Strip
 
-_KEPT: Final = 30 * 24 * 3600  # seconds
+# seconds
+_KEPT: Final = 30 * 24 * 3600
 _GONE: Final = ".gone-"
 
 
@@ -35,9 +36,8 @@ def is_ready() -> bool:
     return _marker().exists()
 
 
-_children: list[
-    subprocess.Popen[bytes]
-] = []  # kept, so that one that outlives a search is not complained of
+# kept, so that one that outlives a search is not complained of
+_children: list[subprocess.Popen[bytes]] = []
 
 
 def start() -> subprocess.Popen[bytes]:
@@ -103,7 +103,8 @@ def clear_old() -> None:
     """
     own = cache_folder()
     for folder in sorted(own.parent.glob("*")):
-        gone = folder.name.startswith(_GONE)  # by a process that was ended on the way
+        # by a process that was ended on the way
+        gone = folder.name.startswith(_GONE)
         if folder == own or not (gone or re.fullmatch(r"[0-9a-f]{16}", folder.name)):
             continue
         try:
@@ -114,7 +115,8 @@ def clear_old() -> None:
                 place = folder.with_name(f"{_GONE}{uuid4().hex}")
                 folder.rename(place)
                 shutil.rmtree(place, ignore_errors=True)
-        except OSError:  # gone already, or not ours
+        except OSError:
+            # gone already, or not ours
             continue
 
 

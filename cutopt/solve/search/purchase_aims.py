@@ -21,16 +21,17 @@ from cutopt.solve.search.engine import Engine
 from cutopt.solve.search.fabrics_together import choices
 from cutopt.solve.search.races import Over, most_beside, race
 
-Bought: TypeAlias = tuple[
-    tuple[int, int], ...
-]  # sources of the shop by number, and how many of each
-_Amounts: TypeAlias = list[tuple[int, int, int, int]]  # of an offer, see _amounts
-Most: TypeAlias = tuple[
-    tuple[int, int], ...
-]  # sheets of the search, and how many copies or rungs of each
+# sources of the shop by number, and how many of each
+Bought: TypeAlias = tuple[tuple[int, int], ...]
+# of an offer, see _amounts
+_Amounts: TypeAlias = list[tuple[int, int, int, int]]
+# sheets of the search, and how many copies or rungs of each
+Most: TypeAlias = tuple[tuple[int, int], ...]
 
-_MOST_STEPS = 10_000  # of looking through all purchases
-_MOST_RUNNERS = 16  # in the first race for a goal; of these a third goes on to the next
+# of looking through all purchases
+_MOST_STEPS = 10_000
+# in the first race for a goal; of these a third goes on to the next
+_MOST_RUNNERS = 16
 _FEWEST = 2
 
 
@@ -216,9 +217,8 @@ class Aims:
             return False
         meter = self._engine.meter
         best = race(list(self._runners.values()), lambda: meter.rounds, rounds, over)
-        reached = (
-            best.done and best.engine.cost <= goal
-        )  # what is free counts as if it cost the least there is
+        # what is free counts as if it cost the least there is
+        reached = best.done and best.engine.cost <= goal
         if reached:
             self._engine.copy(best.engine.best, self._engine.best)
         self._keep(max(_FEWEST, len(self._runners) // 3))
@@ -257,9 +257,8 @@ def _most_bought(
     """The purchases by sheet of the search."""
     sheets = engine.arrays.model.sheets
     shop = problem.shop
-    closed = len(sheets) - len(
-        problem.model.sheets
-    )  # of the pile, which comes before the shop
+    # of the pile, which comes before the shop
+    closed = len(sheets) - len(problem.model.sheets)
 
     def most(amount: tuple[int, int]) -> tuple[int, int]:
         source, copies = amount

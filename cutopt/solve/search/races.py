@@ -14,7 +14,8 @@ from cutopt.solve.search.arrays import Arrays
 Over = Callable[[], bool]
 
 
-_NODES = 60_000  # of all states that race: some 100 bytes, seven times
+# of all states that race: some 100 bytes, seven times
+_NODES = 60_000
 
 
 def most_beside(arrays: Arrays, most: int) -> int:

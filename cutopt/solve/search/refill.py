@@ -21,10 +21,13 @@ if TYPE_CHECKING:
     from cutopt.solve.search.engine import Engine
 
 _MOST_SHEETS = 6
-_STEPS = 75  # of the exact search: a limit by work
+# of the exact search: a limit by work
+_STEPS = 75
 _MOST_FUTILE = 5
-_MOST_WORK = 10_000_000  # additions to fill the table of a plate once: beyond, the search is the quicker way
-_PRICING_WORK = 200_000_000  # additions in all rounds of pricing
+# additions to fill the table of a plate once: beyond, the search is the quicker way
+_MOST_WORK = 10_000_000
+# additions in all rounds of pricing
+_PRICING_WORK = 200_000_000
 _RANK_VALUE = (10_000, 100, 1)
 
 

@@ -37,10 +37,10 @@ _ROUNDS_A_MEND = 500
 # rounds without news after which a search for what the bands leave ends
 _SHORT = 2_000
 _PATIENCE = 12_000
-_AGAIN = 20  # such searches in vain, one after the other
-_LEAST_PARTS = (
-    12  # with fewer the exact search or the search by chance is at the end sooner
-)
+# such searches in vain, one after the other
+_AGAIN = 20
+# with fewer the exact search or the search by chance is at the end sooner
+_LEAST_PARTS = 12
 
 
 def begin_with_bands(
@@ -99,10 +99,10 @@ class _Roll:
         self._sheet, self._copy = engine.arrays.instances[inst]
         self._root = int(engine.best.inst[inst, k.ROOT])
         self._ladder = engine.arrays.model.sheets[self._sheet].ladder
-        self._others = (
-            engine.cost - self._ladder[self._rung].cost
-        )  # for all else that is bought
-        self._searches = 0  # so far
+        # for all else that is bought
+        self._others = engine.cost - self._ladder[self._rung].cost
+        # so far
+        self._searches = 0
         self._pays = False
         self._wanted = self._wanted_from()
         items = engine.arrays.items
@@ -154,7 +154,8 @@ class _Roll:
         drawn, mended = (begun + part * (share - begun) for part in (_DRAWN, _MENDED))
         draws = _DRAWS
         mends = _MENDS
-        if isinstance(limit := meter.limit, Work):  # which bands do not spend
+        # which bands do not spend
+        if isinstance(limit := meter.limit, Work):
             draws = min(draws, limit.rounds // _ROUNDS_A_DRAW)
             mends = min(mends, limit.rounds // _ROUNDS_A_MEND)
         tries = Tries(

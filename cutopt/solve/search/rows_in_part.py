@@ -16,8 +16,10 @@ from cutopt.solve.search.carry_over import Carried
 from cutopt.solve.search.descent import EVERYTHING, NO_LIMIT
 from cutopt.solve.search.engine import Engine
 
-_MOST_ROWS = 4  # that are tried to be made whole
-_ROUNDS = 500  # without a better state, after which such a row is given up
+# that are tried to be made whole
+_MOST_ROWS = 4
+# without a better state, after which such a row is given up
+_ROUNDS = 500
 
 Over = Callable[[], bool]
 
