@@ -7,7 +7,7 @@ an answer that a notebook shows, and a question that the general solver can be a
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final
 
 from cutopt import svg
@@ -33,6 +33,7 @@ from cutopt.quilt.backs.compare import (
     near_misses,
 )
 from cutopt.quilt.backs.least import Least, least_to_buy
+from cutopt.quilt.backs.marks import measured
 from cutopt.quilt.backs.seams import TopSeams, laid
 from cutopt.quilt.backs.way import OnHand, Way, thrift
 from cutopt.quilt.backs.ways_to_buy import backing_ways
@@ -50,7 +51,7 @@ class BackingAnswer:
 
     `ways` are all, thriftiest first; `best` holds the cheapest and the one with the fewest seams, each with its
     reason (one alone where they are the same); `near` is what a little less overage would save, and `least` what no
-    way does with less of; `own` names the piece of the pile that each rectangle of the maker's own is cut from.
+    way does with less of; `hand` are the rectangles of the maker's own, as a ruler shows them.
     """
 
     need: Needed
@@ -64,7 +65,12 @@ class BackingAnswer:
     top_seams: TopSeams | None = None
     least: tuple[Least, ...] = ()
     currency: str = ""
-    own: Mapping[str, str] = field(default_factory=dict)
+    hand: tuple[OnHand, ...] = ()
+
+    @property
+    def own(self) -> Mapping[str, str]:
+        """The piece of the pile that each rectangle of the maker's own is cut from."""
+        return {held.name: held.out_of or held.name for held in self.hand}
 
     @property
     def head(self) -> tuple[str, ...]:
@@ -234,7 +240,7 @@ def _answer(asked: Asked, kept: Sequence[str]) -> BackingAnswer:
         top_seams=asked.lines,
         least=least,
         currency=asked.currency,
-        own={held.name: held.out_of or held.name for held in asked.hand},
+        hand=tuple(measured(held, asked.how) for held in asked.hand),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from cutopt import svg
 from cutopt.answers.backing_asked import size_asked
@@ -15,7 +15,7 @@ from cutopt.job import Job, Settings
 from cutopt.plan import Plan
 from cutopt.quilt.backs import batting as batting_sums
 from cutopt.quilt.backs.batting import BattingWay, batting_ways, falls_short
-from cutopt.quilt.backs.marks import mark_of
+from cutopt.quilt.backs.marks import mark_of, measured
 from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.recipe.quilt import Quilt
@@ -26,8 +26,8 @@ from cutopt.quilt.top import Needed, Top, batting_size
 class BattingAnswer:
     """What to buy for batting: all ways, safe ones first; `usual` where no shop was asked but the usual packages.
 
-    `short` says how far the maker's own reaches, where no way uses it; `own` names the piece of the pile that each
-    rectangle of the maker's own is cut from.
+    `short` says how far the maker's own reaches, where no way uses it; `hand` are the rectangles of the
+    maker's own, as a ruler shows them.
     """
 
     need: Needed
@@ -36,7 +36,12 @@ class BattingAnswer:
     usual: bool = True
     currency: str = ""
     short: str = ""
-    own: Mapping[str, str] = field(default_factory=dict)
+    hand: tuple[OnHand, ...] = ()
+
+    @property
+    def own(self) -> Mapping[str, str]:
+        """The piece of the pile that each rectangle of the maker's own is cut from."""
+        return {held.name: held.out_of or held.name for held in self.hand}
 
     @property
     def head(self) -> tuple[str, ...]:
@@ -154,7 +159,7 @@ def batting_to_buy(
         usual=not rows,
         currency=settings.currency if isinstance(shop, Job) else "",
         short=falls_short(scraps, need, ways, how),
-        own={held.name: held.out_of or held.name for held in scraps},
+        hand=tuple(measured(held, how) for held in scraps),
     )
 
 

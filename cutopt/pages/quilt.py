@@ -27,8 +27,10 @@ from cutopt.answers.choosing import (
     chosen_beside,
     not_sold,
 )
+from cutopt.answers.own_cut import cut_from_own, joined_so
 from cutopt.answers.sizes import more_or_less
 from cutopt.draw.backing import draw_backing
+from cutopt.draw.joined import draw_joined
 from cutopt.draw.lengths import cut_to_size, cutting_order, draw_length
 from cutopt.draw.quilt import draw_quilt
 from cutopt.job import Job
@@ -193,6 +195,7 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
         yield Slot(shown.pieced)
     for choice in cut_to_size(answer):
         yield KeepTogether(_length(answer, choice))
+    yield from _own(answer)
     yield from (CondPageBreak(45 * mm), heading("All the ways", 11.5, 4))
     yield _grid(answer.head, answer.rows, _BACKING_WIDTHS)
 
@@ -207,6 +210,27 @@ def _length(answer: BackingAnswer, choice: Choice) -> list[Any]:
     return [head, Slot(draw_length(answer, way)), *told]
 
 
+def _own(answer: BackingAnswer) -> Iterator[Any]:
+    """What is cut from the maker's own for the ways to choose from."""
+    for choice in answer.best:
+        told = cut_from_own(answer, choice.way)
+        if told:
+            name = (
+                f"{choice.name[:1].upper()}{choice.name[1:]}: " if choice.name else ""
+            )
+            lines = (words(f"☐ {text}", 11, after=2) for text in told)
+            yield KeepTogether([heading(f"{name}from your own", 13), *lines])
+
+
+def _joined(answer: BattingAnswer) -> Iterator[Any]:
+    """How the maker's own batting comes together for the first way."""
+    told = joined_so(answer, answer.ways[0]) if answer.ways else []
+    if answer.ways and answer.ways[0].own and told:
+        yield heading("Your own, joined so", 11.5, 3)
+        yield Slot(draw_joined(answer, answer.ways[0]))
+        yield from (words(f"☐ {text}", 10.5, after=2) for text in told)
+
+
 def _between(answer: BattingAnswer) -> Any:
     """Batting: what to buy, or which scraps to join."""
     note = "Joined batting: straight edges butted, a wide zigzag, no overlap (common practice, no source)."
@@ -218,6 +242,7 @@ def _between(answer: BattingAnswer) -> Any:
     told = [
         heading("Batting", 15),
         *(words(text, 10.5, after=2) for text in answer.said),
+        *_joined(answer),
     ]
     return KeepTogether(
         [*told, _grid(answer.head, answer.rows, _BATTING_WIDTHS), words(note, 8.5)]

@@ -64,6 +64,7 @@ def panels_of(pieces: Sequence[OnHand], along: Exact) -> tuple[Part, ...]:
             height=along,
             what=f"from {held.name}",
             bought=False,
+            own=held.name,
         )
         for held in pieces
     )
@@ -90,6 +91,7 @@ def all_on_hand(
                     height=exact(h),
                     what=f"from {piece.name}",
                     bought=False,
+                    own=piece.name,
                 )
                 yield _way(
                     (piece,),

@@ -31,7 +31,7 @@ def strip_of_own(side: Side, on_hand: Sequence[OnHand]) -> Iterable[Way]:
         # one that needs no join serves whole, as a panel
         if n < 2:
             continue
-        strip = _joined(side, x, n, f"strip from {piece.name}")
+        strip = _joined(side, x, n, f"strip from {piece.name}", piece.name)
         pieced = Pieced(
             kind=f"{widths(k)} and a strip from {piece.name}",
             pattern=f"{widths(k)} and a strip of your own",
@@ -65,7 +65,8 @@ def with_insert(side: Side, on_hand: Sequence[OnHand]) -> Iterable[Way]:
     size = side.how.size(x, side.along)
     told = f"{side.how.least(side.across)} - {less} = insert {size}"
     piece, segments = _served(on_hand, x, side)
-    insert = _joined(side, x, segments, "insert")
+    own = "" if piece is None else piece.name
+    insert = _joined(side, x, segments, "insert", own)
     pieced = Pieced(
         kind=f"{widths(k)} and an insert",
         parts=(*before, insert, *after),
@@ -90,7 +91,7 @@ def _served(
     return None, 1
 
 
-def _joined(side: Side, width: Exact, segments: int, what: str) -> Piecing:
+def _joined(side: Side, width: Exact, segments: int, what: str, own: str) -> Piecing:
     """A strip of other cloth, joined of equal segments, the last up to a few marks shorter."""
     mark = mark_of(side.how)
     wanting = ceil_to(side.along + side.lost * (segments - 1), mark)
@@ -98,7 +99,8 @@ def _joined(side: Side, width: Exact, segments: int, what: str) -> Piecing:
     lengths = [*[each] * (segments - 1), wanting - each * (segments - 1)]
     return row_of(
         tuple(
-            Part(width=width, height=long, what=what, bought=False) for long in lengths
+            Part(width=width, height=long, what=what, bought=False, own=own)
+            for long in lengths
         ),
         True,
         side.how.back_seam,

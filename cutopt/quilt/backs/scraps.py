@@ -24,6 +24,32 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bit:
+    """A scrap as it lies in a column: `width` across the column, `length` along it, turned or not."""
+
+    scrap: OnHand
+    width: Exact
+    length: Exact
+    turned: bool
+
+
+def bits_of(column: Column, scraps: Sequence[OnHand]) -> Iterable[Bit]:
+    """The scraps of a column in order, as they lie in it, each trimmed to its width."""
+    left = list(scraps)
+    for name in column.names:
+        scrap = next(each for each in left if each.name == name)
+        left.remove(scrap)
+        long = _along(scrap, column.width.__ceil__())
+        upright = scrap.width >= column.width and scrap.length == long
+        yield Bit(
+            scrap=scrap,
+            width=column.width,
+            length=exact(long),
+            turned=not upright,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Joined:
     """Columns of scraps side by side: the width they come to, what is still wanting of it, what is over in length."""
 

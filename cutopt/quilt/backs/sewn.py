@@ -21,7 +21,8 @@ Box: TypeAlias = tuple[Exact, Exact, Exact, Exact]
 class Part:
     """One piece of cloth as cut: how it hangs, and where on the bought length it is cut (None: from elsewhere).
 
-    `bought` tells whether it is of what is bought for the backing, and not of the maker's own or of other cloth.
+    `bought` tells whether it is of what is bought for the backing, and not of the maker's own or of other cloth; `own`
+    names the rectangle on hand that it is cut from.
     """
 
     width: Exact
@@ -29,6 +30,7 @@ class Part:
     what: str
     place: Place | None = None
     bought: bool = True
+    own: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
