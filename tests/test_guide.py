@@ -14,10 +14,14 @@ from typing import get_args, get_type_hints
 
 import pytest
 
+from cutopt.check import check
 from cutopt.cli import parser
+from cutopt.fabric import Fabric
 from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, parse_number
 from cutopt.quilt.conventions import Conventions
+from cutopt.solve.control.stop import Work
+from cutopt.solve.solver import solve
 from cutopt.tables import pile, read_job
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.files.csv_tables import as_sheet
@@ -26,6 +30,7 @@ from cutopt.tables.log import Log
 from cutopt.tables.recipe.habits import HABITS
 from cutopt.tables.recipe.kinds import ARTICLES, KINDS
 from cutopt.tables.recipe.quilt import KEYS, quilt, read_sheet
+from cutopt.wanted import Cut
 from tests.places import ROOT
 from tests.written import GUIDE, PAGES, README, Page, page
 
@@ -246,3 +251,16 @@ def test_every_kind_key_and_article_is_named() -> None:
         for word in named(line)
     ]
     assert set(parts) | {"blocks", "measured", "how"} >= set(KEYS) >= set(parts)
+
+
+def test_a_plan_goes_on_from_what_is_cut_already() -> None:
+    """4 squares are there and 8 come of 20 x 9: all 12 (4 x 4 1/2 = 18 across, 2 x 4 1/2 = 9 along; counting)."""
+    told = next(text for text in PAGES["pages"].blocks("text") if "use first" in text)
+    square = Cut(name="square", count=12, width=9 * INCH // 2, length=9 * INCH // 2)
+    pieces = pile(told)
+    job = Job(fabrics=(Fabric(name="pear"),), pieces=pieces, cuts=(square,))
+    plan = solve(job, Work(20)).plan
+    assert check(job, plan) == []
+    assert not plan.short
+    uncut = {source.id for source in plan.sources} - {cut.part for cut in plan.cuts}
+    assert len(uncut) == 4
