@@ -20,7 +20,6 @@ CM: Final = 10 * MM
 METRE: Final = 1000 * MM
 INCH: Final = 8128
 YARD: Final = 36 * INCH
-SIXTY_FOURTH: Final = INCH // 64
 
 UNITS: Final = {"in": INCH, "cm": CM, "mm": MM, "m": METRE, "yd": YARD}
 SPELLINGS: Final = {

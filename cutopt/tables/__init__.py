@@ -1,4 +1,9 @@
-"""Reading and writing jobs and plans: CSV, XLSX, TOML, JSON, and the pile in words."""
+"""Reading and writing jobs and plans: CSV, XLSX, TOML, JSON, and the pile in words.
+
+From files to rows of text (`files/`), from rows to values (`rows/`, `pile/`, `recipe/`), from values to a job
+(`job/`, to be opened first), and a plan as files (`plan/`). Whatever is wrong goes with its place into one `log.py`;
+`columns.py` names the tables and their columns. Nothing here knows of a search.
+"""
 
 from cutopt.tables.job.lasting_names import name_pieces
 from cutopt.tables.job.reading import read_job

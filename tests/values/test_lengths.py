@@ -71,7 +71,7 @@ def test_units_are_those_of_the_handbook(unit: str) -> None:
     assert lengths.UNITS[unit] == MM_OF[unit] * 320
     three_feet = 3 * Fraction(Decimal("0.3048")) * 1000
     assert three_feet * 320 == lengths.YARD
-    assert lengths.SIXTY_FOURTH * 64 == lengths.INCH
+    assert lengths.INCH % 64 == 0
 
 
 @st.composite

@@ -1,4 +1,6 @@
 """A plan as files: JSON that reads back to the same plan, and two lists for the maker.
 
-`plan_file.py` is to be opened first; `json_nodes.py` reads a file key by key and tells what is wrong with it.
+`plan_file.py` is to be opened first; `json_nodes.py` reads a file key by key and tells what is wrong with it,
+`older_files.py` what older files leave open. `cut_list.py` and `shopping_list.py` are the lists, `list_text.py` their
+text.
 """

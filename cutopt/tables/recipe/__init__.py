@@ -1,6 +1,8 @@
 """The sentences of quilt.toml: from what is said of a quilt to wanted rows, each mistake told in its place.
 
 `quilt.py` is to be opened first: it takes what is said key by key (`told.py`), with the habits under [how]
-(`habits.py`), to `part_by_part.py`, which reads each sentence (`sentences.py`, `kinds.py`, `sizes_and_beds.py`) and
-asks the arithmetic of :mod:`cutopt.quilt`.
+(`habits.py`), to `part_by_part.py`, which goes from the patchwork (`parts_of_top.py`) to what is beside it
+(`parts_beside_top.py`), all with one `reader.py`. Sentences are taken apart by `sentences.py` and understood by
+`kinds.py` (blocks and articles), `part_sentences.py` (setting, borders, binding, backing) and `sizes_and_beds.py`; the
+arithmetic is that of :mod:`cutopt.quilt`.
 """

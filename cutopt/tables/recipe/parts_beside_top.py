@@ -12,8 +12,8 @@ from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import ClothLike, Made
 from cutopt.tables.log import Line, Placed
+from cutopt.tables.recipe.part_sentences import backing_words, binding_words
 from cutopt.tables.recipe.reader import Reader, is_refused
-from cutopt.tables.recipe.sentences import backing_words, binding_words
 
 _NOTHING_ABOVE: Final = "there is no quilt to put it under"
 

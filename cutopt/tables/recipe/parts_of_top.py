@@ -17,8 +17,8 @@ from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import Made
 from cutopt.tables.log import Line
 from cutopt.tables.recipe.kinds import block_of
+from cutopt.tables.recipe.part_sentences import border_of, setting_of
 from cutopt.tables.recipe.reader import Reader
-from cutopt.tables.recipe.sentences import border_of, setting_of
 from cutopt.tables.recipe.sizes_and_beds import Bed, found_setting, is_found
 
 # a block with the line that asks for it

@@ -20,7 +20,8 @@ from cutopt.quilt.sizes import MATTRESSES, bed_quilt, mattress
 from cutopt.quilt.sizes_of_blocks import Limits, largest
 from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.top import Top
-from cutopt.tables.recipe.sentences import setting_of, two_sizes
+from cutopt.tables.recipe.part_sentences import setting_of
+from cutopt.tables.recipe.sentences import two_sizes
 
 FOUND: Final = "as large as it goes"
 _BOUNDS: Final = {"narrower": 0, "shorter": 1, "wider": 2, "longer": 3}

@@ -16,7 +16,7 @@ from cutopt.tables import pile
 from cutopt.tables.log import Log
 from cutopt.tables.pile.missing_corners import rectangle_less
 from cutopt.tables.pile.reading import read_pile
-from cutopt.tables.pile.writing import format_piece, format_pile
+from tests.tables.pile.pile_written import format_piece, format_pile
 
 
 def inches(*corners: tuple[float, float]) -> tuple[tuple[int, int], ...]:

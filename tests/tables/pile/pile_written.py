@@ -1,4 +1,4 @@
-"""Writing pieces as the lines that :func:`cutopt.tables.pile.reading.pile` reads."""
+"""Pieces written as the lines that :func:`cutopt.tables.pile.reading.pile` reads, to see whether it does."""
 
 from __future__ import annotations
 
