@@ -30,6 +30,7 @@ class Mend:
     place: int | None = None
     step: int | None = None
     beyond: Mend | None = None
+    new_size: bool = False
     rule: str = ""
 
 

@@ -297,9 +297,9 @@ class _Trial:
             side = "the strip" if name == "total_length" else "the shortest segment"
             made = f"make {side} {format_length(most, self.unit, mark=True)} long"
         tail = ", the most that fits" if self._is_most(row, name, most) else ""
-        yield from self._mend(
-            f"{made}{tail}", None if less is None else with_row(self.job, row, less)
-        )
+        smaller = None if less is None else with_row(self.job, row, less)
+        for mend in self._mend(f"{made}{tail}", smaller):
+            yield replace(mend, new_size=True)
 
     def _is_most(self, row: Wanted, name: str, most: int) -> bool:
         """Whether it is certain that no part fits that is a step of the grid larger."""

@@ -144,6 +144,8 @@ class Trials:
         if mend is None:
             return None
         told = self.told(mend, self.search(mend))
+        if told is not None and mend.new_size and not self._as_much_anew(mend, told):
+            told = None
         if mend.beyond is None or (
             told is not None and not mend.whole & _short_of(told.plan).keys()
         ):
@@ -154,6 +156,15 @@ class Trials:
         """Whether a search from nothing finds all of it too: whoever plans again begins so."""
         found = self._search(mend, self._shop(mend), None, None)
         return found is not None and found.complete
+
+    def _as_much_anew(self, mend: Mend, told: Evidence) -> bool:
+        """Whether a search from nothing lacks no more of what is meant than the plan that stands behind a mend."""
+        found = self._search(mend, self._shop(mend), None, None)
+        if found is None:
+            return False
+        missed = _missed(mend.job, found)
+        short = _short_of(told.plan)
+        return all(missed.get(key, 0) <= short.get(key, 0) for key in mend.whole)
 
     def bought(self, job: Job, found: Found | None = None) -> OnSale:
         """What a plan buys as all that is on sale; by default the plan of the run."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
@@ -15,9 +16,12 @@ from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.solve.control.stop import Work
+from cutopt.solve.explain.changed_jobs import Mend
 from cutopt.solve.explain.no_cloth_fits import hopeless_mends
+from cutopt.solve.explain.trials import Found, Trials
 from cutopt.solve.solver import solve
 from cutopt.wanted import Cut, Strip
+from tests.solve.small import solved
 
 
 def job_of(row: Cut | Strip, *, most: int | None = None, shrink: int = 0) -> Job:
@@ -190,3 +194,21 @@ def test_batting_is_no_cloth_for_a_banner() -> None:
     assert not any("fluff" in mend for mend in said(job, row))
     strip = Strip(name="edge", width=2 * INCH, total_length=600 * INCH, join="none")
     assert not any("fluff" in mend for mend in said(job, strip))
+
+
+def test_a_new_size_is_told_only_where_a_search_from_nothing_finds_it_too(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A panel 50 x 60 fits no bolt 42 in wide, one of 42 x 60 does; its maker writes that and plans again."""
+    size = "make it 42 x 60, the most that fits"
+    (short,) = solved(job_of(cut(50, 60))).plan.short
+    assert any(mend.startswith(size) for mend in short.mends)
+    search = Trials._search
+
+    def from_a_plan_alone(self: Trials, mend: Mend, *rest: Any) -> Found | None:
+        return search(self, mend, *rest) if rest[-1] is not None else None
+
+    monkeypatch.setattr(Trials, "_search", from_a_plan_alone)
+    (short,) = solved(job_of(cut(50, 60))).plan.short
+    assert short.mends
+    assert not any(mend.startswith(size) for mend in short.mends)
