@@ -31,10 +31,8 @@ def test_windows_are_worth_what_every_cut_gives(seed: int, *, compiled: bool) ->
     def best(k1: int, k2: int, j1: int, j2: int) -> int:
         """The best part of a window or of one in it, or of two halves."""
         found = [int(single[plain.place(n, m, k1, k2, j1, j2)])]
-        for k in range(k1 + 1, k2):
-            found.append(best(k1, k, j1, j2) + best(k, k2, j1, j2))
-        for j in range(j1 + 1, j2):
-            found.append(best(k1, k2, j1, j) + best(k1, k2, j, j2))
+        found += [best(k1, k, j1, j2) + best(k, k2, j1, j2) for k in range(k1 + 1, k2)]
+        found += [best(k1, k2, j1, j) + best(k1, k2, j, j2) for j in range(j1 + 1, j2)]
         return max(found)
 
     kernel.fill(n, m, single, v)
