@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from cutopt.bench.run import Record
+from cutopt.bench.record import Record
 
 _HEAD = (
     "instance",

@@ -6,57 +6,20 @@ import json
 import sys
 import time
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from pathlib import Path
 
 from cutopt.bench.baselines import packing_library, strip_method
 from cutopt.bench.instance_solver import SolvedInstance, solve_instance
 from cutopt.bench.instances import Instance, default_folder, load
 from cutopt.bench.memory import forget_peak, peak_mb
+from cutopt.bench.record import Record
 from cutopt.bench.report import table, totals
 from cutopt.check import check
 from cutopt.errors import Problem
 from cutopt.solve.control.stop import Seconds, Stop
 
 _RECTPACK_SECONDS = 3.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Record:
-    """One instance as it came out; `peak_mb` as :mod:`cutopt.bench.memory` says it."""
-
-    family: str
-    name: str
-    objective: str
-    value: int | None
-    known: int
-    status: str
-    known_bound: int | None
-    bound: int | None
-    proved: bool
-    seconds: float
-    peak_mb: float
-    strip_method: int | None
-    rectpack: int | None
-    faults: tuple[str, ...]
-
-    @property
-    def gap(self) -> float | None:
-        """How far from the known value, in per cent; below 0 where it is better."""
-        return self._short_of(self.known)
-
-    @property
-    def bound_gap(self) -> float | None:
-        """How far from the solver's own bound, in per cent."""
-        return self._short_of(self.bound)
-
-    def _short_of(self, other: int | None) -> float | None:
-        if self.value is None or not other:
-            return None
-        worse = (
-            other - self.value if self.objective == "max value" else self.value - other
-        )
-        return 100.0 * worse / other
 
 
 def run_bench(
