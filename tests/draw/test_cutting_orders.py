@@ -130,8 +130,14 @@ def follow(answer: BackingAnswer, way: Way, share: Fraction) -> None:
     assert exact(height * unit) >= answer.need.length, told
 
 
-def asked(top: str, usable: str, share: Fraction, unit: str) -> BackingAnswer:
-    how = HOW[unit]
+def asked(
+    top: str,
+    usable: str,
+    share: Fraction,
+    unit: str,
+    how: Conventions | None = None,
+) -> BackingAnswer:
+    how = how or HOW[unit]
     shop = ByLength(
         fabric="oat",
         usable_width=int(number(usable) * UNIT[unit]),
@@ -209,3 +215,18 @@ def test_the_checker_reads_what_is_printed() -> None:
     assert (
         "is not cut loose" in faults_of_order(replace(order, cuts=()), cloth, "in")[0]
     )
+
+
+@pytest.mark.parametrize(
+    "how",
+    [Conventions(back_seam=7 * MM), Conventions(grid=MM, ruler=MM)],
+    ids=["a seam between the marks", "marks that an inch ruler lacks"],
+)
+def test_seams_and_rulers_that_do_not_agree(how: Conventions) -> None:
+    """A strip may then come out longer than what it is sewn to by less than a mark, and never shorter."""
+    share = Fraction(3, 100)
+    answer = asked("58 x 66", "42", share, "in", how)
+    followed = [way for way in answer.ways if way.bought]
+    assert any(way.joins for way in followed)
+    for way in followed:
+        follow(answer, way, share)
