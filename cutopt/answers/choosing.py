@@ -103,7 +103,7 @@ def _batting(way: BattingWay, answer: BattingAnswer) -> Option:
     if answer.usual and way.pieces:
         note = f"A usual package. {note}" if note else "A usual package"
     return Option(
-        what=way.what or way.mine,
+        what=way.what or way.headed,
         beside=way.mine if way.what else "",
         own=_cloths(way.own, answer.own),
         width=0,

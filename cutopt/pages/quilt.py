@@ -224,11 +224,13 @@ def _own(answer: BackingAnswer) -> Iterator[Any]:
 
 def _joined(answer: BattingAnswer) -> Iterator[Any]:
     """How the maker's own batting comes together for the first way."""
-    told = joined_so(answer, answer.ways[0]) if answer.ways else []
-    if answer.ways and answer.ways[0].own and told:
-        yield heading("Your own, joined so", 11.5, 3)
-        yield Slot(draw_joined(answer, answer.ways[0]))
-        yield from (words(f"☐ {text}", 10.5, after=2) for text in told)
+    for way in answer.ways[:1]:
+        # one piece that is large enough is joined to nothing
+        if len(way.own) > 1 or (way.own and way.what):
+            yield heading("Your own, joined so", 11.5, 3)
+            yield Slot(draw_joined(answer, way))
+            told = joined_so(answer, way)
+            yield from (words(f"☐ {text}", 10.5, after=2) for text in told)
 
 
 def _between(answer: BattingAnswer) -> Any:

@@ -214,3 +214,19 @@ def test_a_pile_is_enough_for_what_it_is_enough_for(
     for page in (pages[0], pages[-1]):
         assert "Nothing for what is cut here: the pile is enough for that." in page
         assert "With the first of each:" in page
+
+
+def test_one_piece_of_batting_is_joined_to_nothing(tmp_path: Path) -> None:
+    """60 x 70 + 2 a side fits on 80 x 90: it is named as a sentence begins, and no joining is drawn of it."""
+    files = {
+        "fabrics_csv": "fabric,kind\noat,\nmist,\nfluff,batting\n",
+        "pile_txt": "fluff 80 x 90\n",
+    }
+    job = read_job(folder(tmp_path, **files))
+    batting = chosen_for(job, quilt_of(job))[1]
+    told = batting.options[0].told("in", "")
+    assert told.startswith("Your own fluff-1, nothing to buy")
+    write_pages(solve(job, Work(10)), tmp_path / "out")
+    with pymupdf.open(tmp_path / "out" / "plan.pdf") as pdf:
+        text = " ".join(page.get_text() for page in pdf)
+    assert "joined so" not in text
