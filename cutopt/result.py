@@ -91,11 +91,14 @@ def _parts_of_minutes(plan: Plan, job: Job | None) -> tuple[int, int, int, int]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
-    """How much smaller a source may turn out to be, in ticks, and the plan still hold."""
+    """How much smaller a source may turn out to be, in ticks, and the plan still hold.
+
+    0 is said only where the least step less was tried and spoils the plan; None where that is not known.
+    """
 
     source: str
-    across: int
-    along: int
+    across: int | None
+    along: int | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from math import inf
 from typing import Final
 
 from cutopt.draw.views import title_of
@@ -11,11 +12,14 @@ from cutopt.lengths import INCH, MM, format_length, format_sale
 from cutopt.plan import Source
 from cutopt.result import Result, Room
 
+_WHOLE: Final = "Used as they are, so they must have their full size"
 _DANGERS: Final = {
     "odd": "Measure twice, an odd or ragged shape with nothing to spare ",
     "nothing": "Nothing to spare ",
     "little": "To spare only ",
-    "whole": "Used as they are, so they must have their full size: ",
+    "whole": f"{_WHOLE}: ",
+    "whole across": f"{_WHOLE} across: ",
+    "whole along": f"{_WHOLE} along: ",
 }
 
 
@@ -47,11 +51,12 @@ def _tight(result: Result, uncut: set[str]) -> Iterator[tuple[str, str, Room]]:
     unit = result.job.settings.unit
     tight, least = (INCH // 4, INCH // 16) if unit == "in" else (6 * MM, MM)
     shown = {source.id: source for source in result.plan.sources}
-    for room in sorted(result.room, key=lambda room: min(room.across, room.along)):
-        little = min(room.across, room.along)
+    for room in sorted(result.room, key=_least):
+        little = _least(room)
         if room.source not in shown or little > tight:
             continue
-        spare = {"across": room.across // least, "along": room.along // least}
+        known = {"across": room.across, "along": room.along}
+        spare = {way: size // least for way, size in known.items() if size is not None}
         near = [way for way, steps in spare.items() if steps == little // least]
         far = [
             way
@@ -66,11 +71,18 @@ def _tight(result: Result, uncut: set[str]) -> Iterator[tuple[str, str, Room]]:
         ways += "either way" if len(near) == 2 else near[0]
         ways += f" ({told[far[0]]} {far[0]}): " if far else ": "
         if room.source in uncut:
-            yield "whole", "", room
+            one_way = len(near) == 1 and not far
+            yield f"whole {near[0]}" if one_way else "whole", "", room
         elif little >= least:
             yield "little", ways, room
         else:
             yield "odd" if _odd(result, shown[room.source]) else "nothing", ways, room
+
+
+def _least(room: Room) -> float:
+    """The less of both ways; what is not known is not little."""
+    sizes = (size for size in (room.across, room.along) if size is not None)
+    return min(sizes, default=inf)
 
 
 def _odd(result: Result, source: Source) -> bool:

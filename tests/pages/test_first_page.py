@@ -107,6 +107,26 @@ def test_that_a_mend_is_another_plan_is_said_once() -> None:
     assert len(unmended) == 1
 
 
+def test_what_is_not_known_to_be_tight_is_not_told() -> None:
+    """Of a used whole strip the length may be less (its strip has some to spare), its width may not (counting)."""
+    result = orchard_result()
+    uncut = next(
+        source.id
+        for source in result.plan.sources
+        if source.id not in {step.part for step in result.plan.cuts}
+    )
+    open_ = Room(source=uncut, across=None, along=None)
+    assert measure_first(replace(result, room=(open_,))) == []
+    told = {
+        Room(source=uncut, across=0, along=None): "full size across: ",
+        Room(source=uncut, across=INCH, along=0): "full size along: ",
+        Room(source=uncut, across=0, along=0): "full size: ",
+    }
+    for room, said in told.items():
+        (line,) = measure_first(replace(result, room=(room,)))
+        assert said in line
+
+
 def test_spares_are_told_apart_from_what_is_missing() -> None:
     """Three of 32 squares are missing, of which the maker wants 2 to spare: the quilt lacks one (counting)."""
     result = orchard_result()

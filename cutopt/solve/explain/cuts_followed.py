@@ -177,11 +177,11 @@ class _Hands:
         return int(at) if at is not None and at == int(at) else None
 
     def uses(self) -> list[Use]:
-        """What the parts that are there serve."""
+        """What the parts that are there serve, in the order of the plan."""
         parts = (
-            (name, here)
-            for name, here in self.known_as.items()
-            if name in self.mat.uses
+            (name, self.known_as[name])
+            for name in self.mat.uses
+            if name in self.known_as
         )
         return [
             Use(

@@ -7,16 +7,24 @@ What is told was tried: the cuts are done on the smaller cloth, and the checker 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import product
 from typing import Final
 
 from cutopt.check import uses
 from cutopt.check.replay import replay as replayed
+from cutopt.check.shapes import box_of
 from cutopt.cloth import Cloth
 from cutopt.fabric import Outline, Piece
-from cutopt.geometry import area2, bounds, is_rectangle, rectangle
+from cutopt.geometry import (
+    Box,
+    Number,
+    area2,
+    bounds,
+    edges,
+    is_rectangle,
+    rectangle,
+)
 from cutopt.job import Job
 from cutopt.moves import Mat
 from cutopt.plan import CutStep, Plan, Source
@@ -24,6 +32,8 @@ from cutopt.result import Room
 from cutopt.solve.explain.changed_jobs import changed, valid
 from cutopt.solve.explain.cuts_followed import Shift, followed, measured
 from cutopt.solve.model.cells import covers, summed, usable_cells
+from cutopt.strips import as_measured, sewn_length
+from cutopt.wanted import Strip
 
 _UNIT: Final = 254
 # in 32nds of an inch: 1/32, 1/16, 1/8, 1/4, 1/2
@@ -36,15 +46,9 @@ def room_of(
     """Room of every source of a plan; of rectangles without a flaw only once somebody has `asked` to stop.
 
     A rectangle may be shorter across (along) by as much as the spare cloth takes up between what is measured from one
-    side and what is measured from the other. Of other outlines, and where a flaw keeps its place, steps from 1/32 in to
-    1/2 in are tried: all edges may move in by so much, or either end may be missing; the true room is at least that.
-
-    Parameters
-    ----------
-    job : Job
-    plan : Plan
-    asked : callable
-        Whether somebody asked to stop, or the time is over.
+    side and what is measured from the other. Else steps from 1/32 in to 1/2 in are tried: either end may be missing, and
+    of an odd shape, or one with a flaw, all edges that lie across that way may move in by so much; the true room is at
+    least that. A segment of a strip may be shorter while the strip stays as long as it has to be.
     """
     mat = Mat(job, plan)
     cuts: dict[str, list[CutStep]] = {source.id: [] for source in plan.sources}
@@ -63,29 +67,34 @@ class _Follower:
         self.cloth = mat.cloth[source.id]
         self.plain = is_rectangle(self.cloth.outline) and not self.cloth.flaws
         self.moves = [measured(mat, cut) for cut in cuts]
-        names = (source.id, *(name for cut in cuts for name in cut.gives))
-        self.used = [name for name in names if name in mat.uses]
+        names = {source.id, *(name for cut in cuts for name in cut.gives)}
+        self.used = [name for name in mat.uses if name in names]
 
     def room(self) -> Room:
         """Across and along."""
-        across, along = (
-            self._slack(axis) if self.plain else self._most(axis) for axis in (0, 1)
-        )
+        across, along = (self._most(axis) for axis in (0, 1))
         return Room(source=self.source.id, across=across, along=along)
 
+    def _most(self, axis: int) -> int | None:
+        """The most up to which all is known to be well; 0 where the least step spoils it, None where that is open."""
+        exact = self._slack(axis) if self.plain else 0
+        return exact or self._tried(axis)
+
     def _slack(self, axis: int) -> int:
-        """Of a rectangle: exactly how much smaller, if the checker agrees."""
+        """Of a rectangle whose parts keep their size: exactly how much smaller, if the checker agrees."""
         slack = Shift(self.mat, self.source.id, axis).slack(self.moves, self.used)
         return slack if slack and self._holds(axis, slack, "high") else 0
 
-    def _most(self, axis: int) -> int:
+    def _tried(self, axis: int) -> int | None:
         """The largest of some steps up to which all is well."""
+        # without a feature a rectangle is the same whichever end is missing
+        ends = ("high",) if self.plain else ("low", "high")
         most = 0
         for less in (n * _UNIT for n in _TRIES):
-            if not all(
-                self._holds(axis, less, end) for end in ("low", "high")
-            ) or not self._clear(less):
-                break
+            if not all(self._holds(axis, less, end) for end in ends):
+                return most
+            if not (self.plain or self._clear(axis, less)):
+                return most or None
             most = less
         return most
 
@@ -105,7 +114,35 @@ class _Follower:
         if plan is None or len(plan.uses) != len(self.used):
             return False
         table = replayed(job, plan)
-        return not table.faults and not any(uses.faults(job, plan, table))
+        if table.faults or any(uses.faults(job, plan, table)):
+            return False
+        boxes = [box_of(table.parts[use.part].shape) for use in plan.uses]
+        return self._strips_hold(dict(zip(self.used, boxes, strict=True)))
+
+    def _strips_hold(self, boxes: Mapping[str, Box]) -> bool:
+        """Whether strips are as long as they have to be with these segments of this cloth."""
+        settings = self.mat.job.settings
+        for join in self.mat.plan.joins:
+            row = self.mat.job.row(join.for_)
+            if not boxes.keys() & set(join.segments) or not isinstance(row, Strip):
+                continue
+            longs = [self._long(name, boxes) for name in join.segments]
+            if len(longs) == 1:
+                if longs[0] < row.total_length:
+                    return False
+                continue
+            told = [as_measured(long, settings) for long in longs]
+            if min(told) < min(row.shortest, row.total_length):
+                return False
+            if sewn_length(row, told, settings) < row.total_length:
+                return False
+        return True
+
+    def _long(self, name: str, boxes: Mapping[str, Box]) -> Number:
+        """How long a segment is, as it comes out of this cloth or as it is planned."""
+        box = boxes[name] if name in boxes else bounds(self.mat.parts[name])
+        axis = 0 if self.mat.uses[name].turned else 1
+        return box[axis + 2] - box[axis]
 
     def _as_piece(self, cloth: Cloth) -> Piece:
         """Cloth as a piece of the pile; of what is bought the ends that are squared up are no good, like a flaw."""
@@ -124,18 +161,25 @@ class _Follower:
             flaws=tuple(_lost(cloth)),
         )
 
-    def _clear(self, less: int) -> bool:
-        """Whether all parts, moved together by at most `less`, keep clear of edges that moved in by `less`."""
-        margins = tuple(margin + less for margin in self.cloth.margins)
-        origin, cells = usable_cells(replace(self.cloth, margins=margins), _UNIT)
+    def _clear(self, axis: int, less: int) -> bool:
+        """Whether all parts, moved along an axis by at most `less`, keep clear of edges that moved in by `less`.
+
+        Edges that run along the axis stay where they are.
+        """
+        sides = zip(edges(self.cloth.outline), self.cloth.margins, strict=True)
+        margins = [
+            margin + less * (a[1 - axis] != b[1 - axis]) for (a, b), margin in sides
+        ]
+        origin, cells = usable_cells(replace(self.cloth, margins=tuple(margins)), _UNIT)
         table = summed(cells)
         rects = [tuple(map(int, bounds(self.mat.parts[name]))) for name in self.used]
+        moved = ((0, d) if axis else (d, 0) for d in (0, less, -less))
         return any(
             all(
                 covers(table, origin, _UNIT, (x1 + dx, y1 + dy, x2 + dx, y2 + dy))
                 for x1, y1, x2, y2 in rects
             )
-            for dx, dy in product((0, less, -less), repeat=2)
+            for dx, dy in moved
         )
 
 

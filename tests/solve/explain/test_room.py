@@ -19,6 +19,7 @@ from cutopt.result import Room
 from cutopt.solve.control.stop import Work
 from cutopt.solve.explain.room import room_of
 from cutopt.solve.solver import solve
+from cutopt.wanted import Strip
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, inch, job, laid, piece, solved
 
@@ -135,6 +136,27 @@ def test_of_bought_cloth_the_ends_stay_squared_up() -> None:
     result = solved(job(bolt(), cut("slat", 40, 3.5)))
     (room,) = result.room
     assert (room.across, room.along) == (inch(2), 0)
+
+
+def test_an_odd_shape_may_be_tight_one_way_alone() -> None:
+    """12 x 9 less 3 x 2 in a corner: a part of 12 x 4 has nothing to spare across, and 3 in of 7 along (identity)."""
+    corners = ((0, 0), (12, 0), (12, 9), (3, 9), (3, 7), (0, 7))
+    outline = tuple((inch(x), inch(y)) for x, y in corners)
+    cloth = Piece(name="moss", fabric="pear", outline=outline)
+    (room,) = solved(job(cloth, cut("mat", 12, 4, grain="along"))).room
+    assert (room.across, room.along) == (0, inch(0.5))
+
+
+@pytest.mark.parametrize(("long", "along"), [(40, 0.5), (41.25, 0.25), (41.5, 0)])
+def test_a_segment_may_be_shorter_while_the_strip_is_long_enough(
+    long: float, along: float
+) -> None:
+    """Two of 21 in less twice a seam of 1/4 in are 41 1/2 in (identity): what is beyond is to spare along each."""
+    edge = Strip(name="edge", width=inch(2.5), total_length=inch(long), join="straight")
+    result = solved(job(piece("end", 2.5, 21, count=2), edge))
+    assert result.complete
+    spare = [(room.across, room.along) for room in result.room]
+    assert spare == [(0, inch(along))] * 2
 
 
 def test_of_an_odd_shape_either_end_may_be_missing() -> None:
