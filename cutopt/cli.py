@@ -361,6 +361,22 @@ def _print_faults(job: Job, plan: Plan, faults: Sequence[str]) -> None:
         print(f"... and {len(faults) - len(shown)} more.")
 
 
+def _say_what_changed(job: Job, path: Path) -> None:
+    """Which pieces that a plan cuts are measured otherwise than when it was made, or gone."""
+    from cutopt.lengths import format_length
+    from cutopt.tables.plan.plan_file import measured_then
+
+    now = {piece.name: piece.size for piece in job.pieces}
+    unit = job.settings.unit
+    for name, then in measured_then(path).items():
+        was = " x ".join(format_length(side, unit) for side in then)
+        if name not in now:
+            print(visible(f"{name} ({was} then) is not on the pile any more."))
+        elif now[name] != then:
+            size = " x ".join(format_length(side, unit) for side in now[name])
+            print(visible(f"{name} was {was} then, and is {size} now."))
+
+
 def _say_what_fits(plan: Plan, faults: Sequence[str]) -> None:
     """Whether the cuts of a plan still fit tables that have changed since."""
     from cutopt.lengths import so_many
@@ -386,6 +402,7 @@ def _check(told: argparse.Namespace) -> int:
     if faults:
         _print_faults(job, plan, faults)
         if plan.job != job.digest:
+            _say_what_changed(job, told.plan)
             _say_what_fits(plan, faults)
         return BAD_INPUT
     short = [short for short in plan.short if job.row(short.for_).importance == "must"]

@@ -154,12 +154,22 @@ def test_a_plan_whose_cuts_still_fit_changed_tables_says_so(
         "cuts_csv": "cut,count,width,length,fabrics\npatch,2,2,2,pear\n",
     }
     run("plan", write("one", pile_txt="pear 9 x 9\noat 7 x 8\n", **tables), *QUICK)
-    other = write("other", pile_txt="pear 9 x 9\noat 7 x 9\n", **tables)
-    capsys.readouterr()
-    assert run("check", other, "out/one/plan.json") == BAD_INPUT
-    told = capsys.readouterr().out.splitlines()
-    assert told[0].startswith("This plan was made for another job")
-    assert "still fit the tables as they are now" in told[1]
+    for name, pile, changed in (
+        ("uncut", "pear 9 x 9\noat 7 x 9\n", []),
+        (
+            "larger",
+            "pear 9 x 9 1/2\n",
+            ["pear-1 was 9 x 9 then, and is 9 x 9 1/2 now."],
+        ),
+        ("gone", "oat 9 x 9\n", ["pear-1 (9 x 9 then) is not on the pile any more."]),
+    ):
+        other = write(name, pile_txt=pile, **tables)
+        capsys.readouterr()
+        assert run("check", other, "out/one/plan.json") == BAD_INPUT
+        told = capsys.readouterr().out.splitlines()
+        assert told[0].startswith("This plan was made for another job")
+        assert [text for text in told if " then" in text] == changed
+        assert ("still fit the tables as they are now" in told[-1]) == (name != "gone")
 
 
 def test_a_printed_plan_tells_what_the_job_tells_and_what_it_does_not_know(

@@ -69,6 +69,16 @@ def read_plan(path: str | Path, job: Job | None = None) -> Plan:
     return plan_from_json(text, job, file=Path(path).name)
 
 
+def measured_then(path: str | Path) -> dict[str, tuple[int, int]]:
+    """How large the pieces that a saved plan cuts were when it was made: width and length in ticks, by name.
+
+    Older files tell nothing of it. The file is one that :func:`read_plan` has read.
+    """
+    sources = json.loads(Path(path).read_text(encoding="utf-8-sig"))["sources"]
+    told = (source for source in sources if "piece" in source and "width" in source)
+    return {each["piece"]: (each["width"], each["length"]) for each in told}
+
+
 def plan_to_json(plan: Plan) -> str:
     """A plan as JSON text, one entry of each list on a line."""
     head = {"format": FORMAT, "ticks_per_mm": TICKS_PER_MM, "job": plan.job}
@@ -84,7 +94,7 @@ def plan_to_json(plan: Plan) -> str:
 
 def _lists(plan: Plan) -> dict[str, list[Json]]:
     return {
-        "sources": [_source(source) for source in plan.sources],
+        "sources": [_source(source, plan.origin) for source in plan.sources],
         "cuts": [_cut(cut) for cut in plan.cuts],
         "uses": [
             {"part": use.part, "for": use.for_, "turned": use.turned}
@@ -128,9 +138,14 @@ def _lists(plan: Plan) -> dict[str, list[Json]]:
     }
 
 
-def _source(source: Source) -> Json:
+def _source(source: Source, job: Job | None) -> Json:
+    """A source; of a piece of the pile also how large it was measured, so that a change of it can be told."""
     if source.piece:
-        return {"id": source.id, "piece": source.piece, "copy": source.copy}
+        found: Json = {"id": source.id, "piece": source.piece, "copy": source.copy}
+        for piece in job.pieces if job is not None else ():
+            if piece.name == source.piece:
+                found |= {"width": piece.size[0], "length": piece.size[1]}
+        return found
     bought: Json = {
         "id": source.id,
         "bought": source.bought,
@@ -251,7 +266,11 @@ def _read_source(node: Node, bought: Amounts) -> Source:
             "give piece or bought",
         )
     if node.has("piece"):
-        node.only("id", "piece", "copy")
+        node.only("id", "piece", "copy", "width", "length")
+        # which the pile of the job tells, and a plan has no need of
+        for side in ("width", "length"):
+            if node.has(side):
+                node.whole(side, least=1)
         return Source(
             id=node.text("id"),
             piece=node.text("piece"),

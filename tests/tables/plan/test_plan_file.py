@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from cutopt.check import check
 from cutopt.errors import JobError, Problem
+from cutopt.lengths import INCH
 from cutopt.plan import (
     Bought,
     CutStep,
@@ -54,7 +55,8 @@ def test_a_plan_is_written_as_the_contract_says() -> None:
     VALID.validate(GOOD)
     assert GOOD["format"] == "cutopt-plan/1"
     assert GOOD["ticks_per_mm"] == 320
-    assert GOOD["sources"][0] == {"id": "S1", "piece": "bit", "copy": 2}
+    size = {"width": 12 * INCH, "length": 8 * INCH}
+    assert GOOD["sources"][0] == {"id": "S1", "piece": "bit", "copy": 2, **size}
     oat = {
         "id": "S2",
         "bought": "oat",
