@@ -26,7 +26,8 @@ from cutopt.solve.explain.changed_jobs import (
     valid,
     with_row,
 )
-from cutopt.solve.explain.trials import Found, OnSale, Trials, listed
+from cutopt.solve.explain.found import Found
+from cutopt.solve.explain.trials import OnSale, Trials, listed
 from cutopt.solve.search.carry_over import Carried
 from cutopt.wanted import Wanted
 

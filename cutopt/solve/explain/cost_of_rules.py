@@ -17,7 +17,8 @@ from cutopt.solve.context import Context
 from cutopt.solve.cuts.checked_plan import lacks_nothing
 from cutopt.solve.explain.changed_jobs import Mend, set_of, with_rows
 from cutopt.solve.explain.easier_rows import lying
-from cutopt.solve.explain.trials import Found, Trials, listed, told_bought
+from cutopt.solve.explain.found import Found
+from cutopt.solve.explain.trials import Trials, listed, told_bought
 from cutopt.solve.explain.what_if import short_limit
 from cutopt.solve.model.layout import Layout
 from cutopt.solve.search.carry_over import Carried, worth

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final, TypeAlias
 
 from cutopt.fabric import ByLength, Offered
@@ -17,9 +17,9 @@ from cutopt.solve.context import Context
 from cutopt.solve.control.stop import Purse, Stop, Work
 from cutopt.solve.cuts.checked_plan import checked_plan
 from cutopt.solve.explain.changed_jobs import Mend, changed, valid
+from cutopt.solve.explain.found import Found, becomes
 from cutopt.solve.explain.what_if import cutter_for, short_limit, what_if
-from cutopt.solve.model.layout import Layout, fits_alone, units_of
-from cutopt.solve.model.model import Model
+from cutopt.solve.model.layout import Layout, units_of
 from cutopt.solve.search.carry_over import Carried
 from cutopt.solve.search.engine import Engine
 from cutopt.wanted import Cut, Strip, Wanted
@@ -30,48 +30,6 @@ _MOST_NAMED: Final = 2
 
 # rows of a shop, with their places in the shop of the run
 OnSale: TypeAlias = Sequence[tuple[int, Offered]]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
-    """What a search has found, and the places that its rows of the shop have in that of the run."""
-
-    model: Model
-    layout: Layout
-    places: tuple[int, ...]
-
-    @property
-    def complete(self) -> bool:
-        """Whether nothing is missing of what a search had to place, and each row of it has cloth that holds a part."""
-        return not any(self.layout.missing) and bool(
-            fits_alone(self.model).any(axis=1).all()
-        )
-
-    def amount(self, place: int) -> int:
-        """How much is bought of one row of the shop: ticks, or pieces."""
-        total = 0
-        for p in self.layout.purchases:
-            sheet = self.model.sheets[p.sheet]
-            if self._place(p.sheet) == place:
-                total += sheet.ladder[p.rung].sold if sheet.ladder else 1
-        return total
-
-    def source(self, s: int) -> str | int:
-        """What a sheet is: a piece by its name, or the place of its row in the shop of the run."""
-        piece = self.model.sheets[s].piece
-        return self._place(s) if piece is None else piece.name
-
-    def _place(self, s: int) -> int:
-        offered = self.model.sheets[s].offered
-        shop = self.model.job.shop
-        return next(
-            (
-                place
-                for row, place in zip(shop, self.places, strict=True)
-                if row is offered
-            ),
-            -1,
-        )
 
 
 class Trials:
@@ -181,8 +139,8 @@ class Trials:
 
     def carried(self, found: Found) -> Carried:
         """What was found for the job of the run, as a plan of the run's own."""
-        becomes = _becomes(found, self.run.model, self.now.places)
-        return Carried(model=found.model, layout=found.layout, becomes=becomes)
+        cloth = becomes(found, self.run.model, self.now.places)
+        return Carried(model=found.model, layout=found.layout, becomes=cloth)
 
     def plan(self, mend: Mend, found: Found) -> Plan | None:
         """The plan of what was found, with what else then has room, for the whole job; None where it has a fault."""
@@ -313,10 +271,8 @@ class Trials:
         """A plan as far as it has its place in the other job, and what else has room there."""
         model = engine.arrays.model
         if begin is not None and model.step == begin.model.step:
-            becomes = _becomes(begin, model, places)
-            Carried(model=begin.model, layout=begin.layout, becomes=becomes).begin(
-                engine
-            )
+            cloth = becomes(begin, model, places)
+            Carried(model=begin.model, layout=begin.layout, becomes=cloth).begin(engine)
             engine.kernel.fill_up(
                 engine.arrays.problem, engine.best, engine.arrays.scratch()
             )
@@ -341,25 +297,6 @@ class Trials:
         return not harmed and meant < sum(
             self.lacking.get(key, 0) for key in mend.whole
         )
-
-
-def _becomes(
-    begin: Found, model: Model, places: Sequence[int]
-) -> dict[tuple[int, int], tuple[int, int] | None]:
-    """The cloth of a plan as that of another model, whose rows of the shop have these places in the run's."""
-    other = Found(model=model, layout=begin.layout, places=tuple(places))
-    sheets = {other.source(s): s for s in range(len(model.sheets))}
-    copies: Counter[int] = Counter()
-    becomes: dict[tuple[int, int], tuple[int, int] | None] = {}
-    for s, copy in sorted({(p.sheet, p.copy) for p in begin.layout.placements}):
-        sheet = sheets.get(begin.source(s))
-        bought = begin.model.sheets[s].offered is not None
-        # what is bought is counted from the first one on
-        number = copies[s] if bought else copy
-        copies[s] += 1
-        there = sheet is not None and number < model.sheets[sheet].copies
-        becomes[s, copy] = (sheet, number) if sheet is not None and there else None
-    return becomes
 
 
 def _just(offered: Offered, amount: int) -> Offered | None:

@@ -24,7 +24,8 @@ from cutopt.solve.control.stop import Purse, Seconds, Stop, Work
 from cutopt.solve.cuts.offers import THRIFTIEST
 from cutopt.solve.explain.buy_more import purchase_mends
 from cutopt.solve.explain.changed_jobs import Mend
-from cutopt.solve.explain.trials import Found, Trials
+from cutopt.solve.explain.found import Found
+from cutopt.solve.explain.trials import Trials
 from cutopt.solve.explain.what_if import Answer, short_limit, what_if
 from cutopt.solve.explain.why import Reasons
 from cutopt.solve.run import Run

@@ -17,8 +17,9 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.solve.control.stop import Work
 from cutopt.solve.explain.changed_jobs import Mend
+from cutopt.solve.explain.found import Found
 from cutopt.solve.explain.no_cloth_fits import hopeless_mends
-from cutopt.solve.explain.trials import Found, Trials
+from cutopt.solve.explain.trials import Trials
 from cutopt.solve.solver import solve
 from cutopt.wanted import Cut, Strip
 from tests.solve.small import solved
