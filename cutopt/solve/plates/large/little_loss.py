@@ -1,6 +1,6 @@
 """Which plans of a plate lose little of its bound: all of them, or none.
 
-By two scales (`scales.py`) a plate w x h is worth at most f(w) * g(h); what a plan falls short of that is its loss. A
+By two scales (`two_scales.py`) a plate w x h is worth at most f(w) * g(h); what a plan falls short of that is its loss. A
 cut loses f(a + b) - f(a) - f(b) times g of the height, never less than nothing, so that a plan loses no less than any
 disjoint plates of it together. A plan worth more than the best one known loses at most B. Of two disjoint plates at
 most one then loses more than B / 2: all plates that lose more lie in each other, and beside the smaller of two of

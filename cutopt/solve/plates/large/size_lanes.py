@@ -1,6 +1,6 @@
 """Every size of one axis at once and few of the other: the plate programme without plans that lose much.
 
-On a very large plate most plans lose more of its bound by two scales (`scales.py`) than the best one known does.
+On a very large plate most plans lose more of its bound by two scales (`two_scales.py`) than the best one known does.
 Without them the table of all sizes of one axis and some hundred of the other (lanes) takes seconds, and the best plan
 on it leaves little to chance.
 """
