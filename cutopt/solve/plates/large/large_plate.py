@@ -1,7 +1,8 @@
 """A plate so large beside its parts that the exact table cannot be filled: a search over sizes, and a bound.
 
-The search (`size_search.py`) and the bound (`two_scales.py`) are worked on in turn until few sizes give nothing more. Then all
-plans that lose little of the bound are looked through (`little_loss.py`), and the search goes on with all sizes of one axis.
+The search (`size_search.py`) and the bound (`two_scales.py`) are worked on in turn until few sizes give nothing more.
+Then all plans that lose little of the bound are looked through (`little_loss.py`), and the search goes on with all
+sizes of one axis.
 """
 
 from __future__ import annotations

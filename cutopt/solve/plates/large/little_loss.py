@@ -1,12 +1,12 @@
 """Which plans of a plate lose little of its bound: all of them, or none.
 
-By two scales (`two_scales.py`) a plate w x h is worth at most f(w) * g(h); what a plan falls short of that is its loss. A
-cut loses f(a + b) - f(a) - f(b) times g of the height, never less than nothing, so that a plan loses no less than any
-disjoint plates of it together. A plan worth more than the best one known loses at most B. Of two disjoint plates at
-most one then loses more than B / 2: all plates that lose more lie in each other, and beside the smaller of two of
-them lies one that loses at most B / 2. Hence all blocks that lose so little are joined bottom up (best first, as Wang
-1983, Operations Research 31(3), 573-586), and cut off the plate one after the other; of what is then left over few
-sizes remain, as nearly everything loses too much.
+By two scales (`two_scales.py`) a plate w x h is worth at most f(w) * g(h); what a plan falls short of that is its
+loss. A cut loses f(a + b) - f(a) - f(b) times g of the height, never less than nothing, so that a plan loses no less
+than any disjoint plates of it together. A plan worth more than the best one known loses at most B. Of two disjoint
+plates at most one then loses more than B / 2: all plates that lose more lie in each other, and beside the smaller of
+two of them lies one that loses at most B / 2. Hence all blocks that lose so little are joined bottom up (best first,
+as Wang 1983, Operations Research 31(3), 573-586), and cut off the plate one after the other; of what is then left
+over few sizes remain, as nearly everything loses too much.
 
 A block also has to lose little with what is beside it: whatever the cuts around it, they lose at least
 (f(W) - f(w) - f(W - w)) * g(h) and the same along the other side.

@@ -1,8 +1,8 @@
 """Plans of columns of rows on a very large plate: where to begin its search.
 
-A column is as high as the plate and is cut into rows, each of one part. The best rows of a column and the best columns
-of a plate are fillings of one length, exact to the last unit, which the search on drawn sizes (`size_search.py`) is not.
-To be quick, a row is made only of parts that leave little of the column's width.
+A column is as high as the plate and is cut into rows, each of one part. The best rows of a column and the best
+columns of a plate are fillings of one length, exact to the last unit, which the search on drawn sizes
+(`size_search.py`) is not. To be quick, a row is made only of parts that leave little of the column's width.
 """
 
 from __future__ import annotations

@@ -1,8 +1,9 @@
 """Search over sets of sizes of one very large plate: exact over few sizes of an axis at a time.
 
-The plate programme (`plate_table.py`) on some two hundred widths and heights, with the best grid of one part in each of its
-plates, takes milliseconds. The sizes that the best plan uses are kept, the others drawn anew (`drawn_sizes.py`). No set is
-worse than the one before. With every size of one axis (`size_lanes.py`) it takes seconds, and leaves less to chance.
+The plate programme (`plate_table.py`) on some two hundred widths and heights, with the best grid of one part in each
+of its plates, takes milliseconds. The sizes that the best plan uses are kept, the others drawn anew
+(`drawn_sizes.py`). No set is worse than the one before. With every size of one axis (`size_lanes.py`) it takes
+seconds, and leaves less to chance.
 """
 
 from __future__ import annotations
