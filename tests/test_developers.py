@@ -142,3 +142,19 @@ def test_the_licence_and_the_changes_are_told() -> None:
 
 def test_the_map_is_short() -> None:
     assert len(MAP.text.encode()) < 15_000
+
+
+@pytest.mark.parametrize(
+    "room",
+    sorted(path.parent for path in (ROOT / "cutopt").glob("*/**/__init__.py")),
+    ids=str,
+)
+def test_each_room_tells_of_every_module_in_it(room: Path) -> None:
+    """Who opens a folder reads in its docstring what each file is for, and of no file that is gone."""
+    told = ast.get_docstring(ast.parse((room / "__init__.py").read_text("utf-8"))) or ""
+    named = set(re.findall(r"`([a-z_]+)(?:\.py)?`", told))
+    here = {path.stem for path in room.glob("*.py")} - {"__init__"}
+    assert here <= named, f"{room} does not tell of {sorted(here - named)}"
+    files = re.findall(r"`([a-z_]+\.py)`", told)
+    gone = [name for name in files if not (room / name).exists()]
+    assert not gone, f"{room} tells of {gone}"

@@ -2,7 +2,8 @@
 
 It shares nothing with the solver but the values of the job and the plan, knows nothing of how a plan was found,
 and is naive, exact and short on purpose: a wrong cut cannot be uncut. Read it in this order: `shapes` (cloth as
-convex bits), `sources` (what a plan takes), `replay` (the cuts), `uses` (what parts serve), `sums` (what adds up).
+convex bits), `sources` (what a plan takes), `replay` (the cuts), `uses` (what parts serve, each once), `sums` (what adds up);
+`backs` does the same for a backing to buy.
 
 Not checked, as no cut goes wrong by it: which spare cloth is marked worth keeping, the wishes "use first" and
 "keep whole", the grid, whether a shortage was needed, and whether a bound is a true one.

@@ -1,4 +1,11 @@
-"""Pages to print and take to the mat; all that is heavy is imported when pages are written."""
+"""Pages to print and take to the mat; all that is heavy is imported when pages are written.
+
+`files.py` is to be opened first: everything that is written (`written.py`), with the time that it takes
+(`time_left.py`). `page_flow.py` is the order of pages: `first_page.py` with `how_sure.py`, `measure_first.py` and
+`grids.py`, pieces shared out to pages by `fit_to_pages.py`, `lists.py`, and `quilt.py` with `label.py`; `paper.py` sets
+all of it. What a person does at the mat, in words: `steps.py` asks `telling_cuts.py`, which makes moves of cuts
+(`moves_of_cuts.py`) and tells each by `words.py`, of `phrases.py`, `fates.py` and `folding.py`.
+"""
 
 from __future__ import annotations
 

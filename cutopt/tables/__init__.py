@@ -1,8 +1,10 @@
 """Reading and writing jobs and plans: CSV, XLSX, TOML, JSON, and the pile in words.
 
-From files to rows of text (`files/`), from rows to values (`rows/`, `pile/`, `recipe/`), from values to a job
-(`job/`, to be opened first), and a plan as files (`plan/`). Whatever is wrong goes with its place into one `log.py`;
-`columns.py` names the tables and their columns. Nothing here knows of a search.
+From files to rows of text (`files/`), from rows to values (`rows/`; the pile as a table is read there too; `pile/` reads
+`pile.txt`; `recipe/` the sentences of a quilt), from values to a job (`job/`, to be opened first), and a plan as files
+(`plan/`). Whatever is wrong goes with its place into one `log.py`; `columns.py` names the tables and their columns;
+`outlines.py` reads corners, `exact_lengths.py` writes lengths that read back equal, `dates.py` undoes what a spreadsheet
+made of fractions. Nothing here knows of a search.
 """
 
 from cutopt.tables.job.lasting_names import name_pieces
