@@ -38,7 +38,7 @@ def offers(result: Result) -> Grid:
         "to pay",
         "to buy",
         "cuts",
-        "different ruler widths, joins",
+        "ruler widths, joins",
         "spare and untouched",
         "biggest of that",
         "minutes, about",

@@ -173,13 +173,13 @@ def _lines() -> TableStyle:
 
 def _cautions(result: Result) -> Any:
     told = [
-        Paragraph(f"<b>{head}.</b> {escaped(text)}", style(9, after=1.5))
+        Paragraph(f"<b>{head}.</b> {escaped(text)}", style(8.5, after=1))
         for head, text in front.cautions(result.job)
     ]
     square = CheckSquare(result.job.settings.unit)
     box = Table(
         [[[words("Take care", 11.5, bold=True, after=2), *told], square]],
-        colWidths=[INSIDE - 44 * mm, 44 * mm],
+        colWidths=[INSIDE - 35 * mm, 35 * mm],
     )
     frame = [("BOX", (0, 0), (0, 0), 1.2, black), ("VALIGN", (0, 0), (-1, -1), "TOP")]
     box.setStyle(TableStyle([*frame, ("LEFTPADDING", (0, 0), (0, 0), 6)]))

@@ -214,7 +214,7 @@ def test_a_slip_is_one_page_as_long_as_paper_holds_it(lines: int, pages: int) ->
 
 
 @pytest.mark.parametrize(
-    ("rows", "smaller", "pages"), [(14, False, 1), (16, True, 1), (36, False, 2)]
+    ("rows", "smaller", "pages"), [(13, False, 1), (15, True, 1), (36, False, 2)]
 )
 def test_a_slip_of_a_few_lines_too_many_has_smaller_letters(
     rows: int, smaller: bool, pages: int
