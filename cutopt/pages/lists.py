@@ -309,9 +309,13 @@ def _slip(result: Result, to_choose: Sequence[Choosing], share: float) -> Iterat
             yield words(text, 13 * share, after=4)
     for text in told.missing:
         yield words(text, 11.5 * share, bold=True, after=4)
-    for title, options in sentences(to_choose, settings.unit, settings.currency):
+    told_of = sentences(to_choose, settings.unit, settings.currency)
+    for each, (title, lines) in zip(to_choose, told_of, strict=True):
         yield words(title, 12 * share, bold=True, before=4, after=2)
-        yield from (words(f"☐ {text}", 12 * share, after=3) for text in options)
+        # what is missing stands first, and is nothing to tick off
+        notes = 1 if each.missing else 0
+        yield from (words(text, 11 * share, after=3) for text in lines[:notes])
+        yield from (words(f"☐ {text}", 12 * share, after=3) for text in lines[notes:])
     for text in in_all(plan.totals.money, to_choose, settings.currency):
         yield words(text, 12 * share, bold=True, before=3, after=3)
     at_widths = grids.widths(result)

@@ -18,11 +18,14 @@ from cutopt.job import Job
 from cutopt.lengths import YARD
 from cutopt.pages import write_pages
 from cutopt.pages.label import kinds_of_top
+from cutopt.pages.lists import shopping_slip
+from cutopt.pages.paper import register_fonts
 from cutopt.quilt.to_choose import Choosing, Option
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import read_job
 from cutopt.tables.recipe.quilt import quilt_of
+from tests.draw.sample import orchard_result
 from tests.places import ROOT
 
 TOP = {
@@ -230,3 +233,15 @@ def test_one_piece_of_batting_is_joined_to_nothing(tmp_path: Path) -> None:
     with pymupdf.open(tmp_path / "out" / "plan.pdf") as pdf:
         text = " ".join(page.get_text() for page in pdf)
     assert "joined so" not in text
+
+
+def test_only_what_can_be_bought_is_ticked_off() -> None:
+    """On the slip a box stands before the batting, and none before what falls short of it."""
+    register_fonts()
+    option = Option(
+        what="twin", width=0, length=0, pieces=1, money=None, how="one package"
+    )
+    batting = Choosing(what="batting", options=(option,), missing="yours falls short")
+    slip = [item.getPlainText() for item in shopping_slip(orchard_result(), [batting])]
+    assert "Yours falls short." in slip
+    assert any(text.startswith("☐ 1 of twin") for text in slip)
