@@ -42,3 +42,8 @@ def weigh(
     weights[[k.W_CUT, k.W_TOUCHED, k.W_FIRST, k.W_SPARE]] = cut, touched, first, spare
     weights[[k.W_SEGMENT, k.W_MIXED]] = segment, mixed
     return weights
+
+
+def only_completes(weights: Ints) -> bool:
+    """Whether a search with these weights ends when nothing that must be cut is missing: money counts nothing."""
+    return bool(weights[k.W_COST] == 0)

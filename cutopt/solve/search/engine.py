@@ -16,6 +16,7 @@ from cutopt.solve.kernels.loader import load
 from cutopt.solve.kernels.score import missing
 from cutopt.solve.kernels.state import COST
 from cutopt.solve.model.layout import Layout
+from cutopt.solve.model.weights import only_completes
 from cutopt.solve.plates.plate_table import Ints
 from cutopt.solve.search.arrays import Arrays, State
 from cutopt.solve.search.patterns_met import Met, Patterns
@@ -219,7 +220,7 @@ class Engine:
         halt = self.meter.halt
         problem = self.arrays.problem
         states = (s.now, s.trial, s.best)
-        worth = self.arrays.areas if weights[3] else s.worth
+        worth = s.worth if only_completes(weights) else self.arrays.areas
         return int(
             self.kernel.run(
                 problem,
@@ -249,7 +250,7 @@ class Engine:
     ) -> bool:
         """Search from the best state within a budget; keep what betters it by `weights`.
 
-        With weights on missing parts alone this ends as soon as nothing is missing (and the best state is
+        Where the weights only complete (:func:`only_completes`) this ends as soon as nothing is missing (and the best state is
         replaced only then); else it ends when `until` says so, or after `patience` rounds without a better state (by
         default only where cuts and spare are polished). Returns whether the best state was replaced. With `go_on`
         both streams go on from where they are, else one of them begins at the best state.
@@ -269,9 +270,10 @@ class Engine:
         """
         kernel = self.kernel
         self._begin_streams(weights, budget, go_on=go_on)
-        goal = self.score(self.best, weights) if weights[3] else 0
+        completing = only_completes(weights)
+        goal = 0 if completing else self.score(self.best, weights)
         if patience is None:
-            patience = self.patience if weights[3] else 1 << 62
+            patience = 1 << 62 if completing else self.patience
         replaced = False
         since = self.meter.rounds
         while not until():
@@ -279,7 +281,7 @@ class Engine:
                 break
             leader = min(self.streams, key=lambda s: int(s.info[1]))
             value = int(leader.info[1])
-            if value == 0 and weights[3] == 0:
+            if value == 0 and completing:
                 kernel.copy_state(leader.best, self.best)
                 return True
             if value < goal:
@@ -295,12 +297,14 @@ class Engine:
         """Let the streams begin at the best state, or go on from where they are, within a budget."""
         kernel = self.kernel
         problem = self.arrays.problem
+        completing = only_completes(weights)
         for number, stream in enumerate(self.streams):
-            if weights[3] or not stream.roams or (number == 0 and not go_on):
+            anew = not stream.roams or (number == 0 and not go_on)
+            if anew or not completing:
                 kernel.copy_state(self.best, stream.now)
-            stream.roams = weights[3] == 0
+            stream.roams = completing
             kernel.reduce_to(problem, stream.now, stream.scratch, budget)
-            worth = self.arrays.areas if weights[3] else stream.worth
+            worth = stream.worth if completing else self.arrays.areas
             value = int(kernel.score(problem, stream.now, weights, worth))
             stream.late[:] = value
             stream.info[:] = (0, value, value)
