@@ -137,7 +137,9 @@ def _deliver(result: Result, home: Path, job: Path, *, every: bool = False) -> i
 
     for line in summary(result, written):
         print(visible(line))
-    return DONE if result.complete else SHORT
+    if result.complete:
+        return DONE
+    return SHORT
 
 
 def _checked(result: Result, home: Path) -> Path | None:
@@ -179,13 +181,18 @@ def _print(told: argparse.Namespace) -> int:
             f'"{home}" holds the pages of this very plan already, and they may tell more: they are kept.'
         )
         _say("To write it again all the same, name a folder with --out.")
-        return DONE if not plan.lacking else SHORT
+        if not plan.lacking:
+            return DONE
+        return SHORT
     return _deliver(result_of(job, plan), home, told.folder)
 
 
 def _print_faults(job: Job, plan: Plan, faults: Sequence[str]) -> None:
     """All faults of a plan; of one for another job, of which nearly all is wrong, the first few."""
-    shown = faults if plan.job == job.digest else faults[: 1 + _MOST_FAULTS]
+    if plan.job == job.digest:
+        shown = faults
+    else:
+        shown = faults[: 1 + _MOST_FAULTS]
     for fault in shown:
         print(visible(fault))
     if len(faults) > len(shown):
@@ -242,7 +249,9 @@ def _check(told: argparse.Namespace) -> int:
     print(f"The plan holds: {cuts} through {cloth} of cloth, all checked.")
     for item in short:
         print(visible(f"It lacks {item.count} of {job.row(item.for_).name}."))
-    return SHORT if short else DONE
+    if short:
+        return SHORT
+    return DONE
 
 
 def _bench(told: argparse.Namespace) -> int:
@@ -263,8 +272,14 @@ def _new(told: argparse.Namespace) -> int:
     from cutopt.tables import new_job
 
     new_job(told.folder, told.unit, told.quilt)
-    fill = "the sheet quilt" if told.folder.suffix.lower() == ".xlsx" else "quilt.toml"
-    first = f"Fill in {fill}, change the tables" if told.quilt else "Change the tables"
+    if told.folder.suffix.lower() == ".xlsx":
+        fill = "the sheet quilt"
+    else:
+        fill = "quilt.toml"
+    if told.quilt:
+        first = f"Fill in {fill}, change the tables"
+    else:
+        first = "Change the tables"
     print(
         f"A job to begin with is in {told.folder}. {first}, then run: cutopt plan {told.folder}"
     )
@@ -275,7 +290,10 @@ def _open(told: argparse.Namespace) -> int:
     from cutopt.app import lab
     from cutopt.app.workshop import open_job, open_lessons
 
-    opened = open_job(told.folder) if told.folder else open_lessons()
+    if told.folder:
+        opened = open_job(told.folder)
+    else:
+        opened = open_lessons()
     print(f"Opening {opened.notebook}; Ctrl-C here ends it.")
     return lab.start(
         lab.command_of(opened.root, opened.notebook, browser=not told.no_browser)

@@ -31,7 +31,10 @@ class Cloth:
 
 def cloth_of_piece(piece: Piece, settings: Settings) -> Cloth:
     """A piece of the pile: raw edges lose the square-up, rough measures the allowance."""
-    margin = settings.square_up if piece.edges == "raw" else 0
+    if piece.edges == "raw":
+        margin = settings.square_up
+    else:
+        margin = 0
     if piece.about:
         margin += settings.about
     return Cloth(

@@ -39,7 +39,9 @@ def _touching(polygon: Sequence[Point]) -> Pair | None:
 
 
 def _sorted(i: int, j: int) -> Pair:
-    return (i, j) if i < j else (j, i)
+    if i < j:
+        return (i, j)
+    return (j, i)
 
 
 class _Sweep:
@@ -94,4 +96,6 @@ class _Sweep:
         if j - i in (1, len(self.polygon) - 1):
             # they share a corner
             return None
-        return (i, j) if segments_meet(*self.ends[i], *self.ends[j]) else None
+        if segments_meet(*self.ends[i], *self.ends[j]):
+            return (i, j)
+        return None

@@ -69,8 +69,13 @@ class Problem(ValueError):  # noqa: N818 - what a maker has to mend, not an erro
         """One sentence: ``pieces.csv row 7, outline: corner 3 "6 11/" is not a length; write 6 11/16``."""
         place = self.file + (f" row {self.row}" if self.row is not None else "")
         head = ", ".join(part for part in (place, self.field) if part)
-        tail = f"{self.what}; {self.mend}" if self.mend else self.what
-        return f"{head}: {tail}" if head else tail
+        if self.mend:
+            tail = f"{self.what}; {self.mend}"
+        else:
+            tail = self.what
+        if head:
+            return f"{head}: {tail}"
+        return tail
 
     def at(self, file: str, row: int | None = None) -> Problem:
         """The same problem, with its place; a place that is known already stays."""

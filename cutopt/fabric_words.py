@@ -66,7 +66,10 @@ class Meanings:
         """In what a row contradicts itself, or all the fabrics that it may be cut from; `seam` in ticks."""
         stands = standing(row)
         if stands and row.grain != "any":
-            clash = _ACROSS_TO[row.grain] if stands == "along" else row.grain
+            if stands == "along":
+                clash = _ACROSS_TO[row.grain]
+            else:
+                clash = row.grain
             ways = set().union(*map(self.ways, row.fabrics or ("any",)))
             if ways == {clash}:
                 what = f"{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}"
@@ -82,16 +85,19 @@ def unknown_fabric(word: str, known: Iterable[str]) -> Problem:
     """The problem of a fabric or tag that no table knows, with the nearest name as the mend."""
     names = sorted(known)
     near = difflib.get_close_matches(word, names[:MOST_GUESSES], 1)
-    mend = (
-        f'did you mean "{near[0]}"?'
-        if near
-        else "add it to fabrics.csv, or use one of: " + ", ".join(names)
-    )
+    if near:
+        mend = f'did you mean "{near[0]}"?'
+    else:
+        mend = "add it to fabrics.csv, or use one of: " + ", ".join(names)
     return Problem("fabric", f'"{word}" is neither a fabric nor a tag of one', mend)
 
 
 def standing(row: Wanted) -> Literal["", "along", "across"]:
     """How a one-way print must stand up: along the length of the row, across it, or "" for any way."""
     if isinstance(row, Cut):
-        return "along" if row.upright else ""
-    return "" if row.upright == "no" else row.upright
+        if row.upright:
+            return "along"
+        return ""
+    if row.upright == "no":
+        return ""
+    return row.upright

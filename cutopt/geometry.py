@@ -179,7 +179,9 @@ def contains_point(polygon: Sequence[Point], point: Point) -> bool:
 
 def ceil_sqrt(value: int) -> int:
     """The smallest whole number whose square is at least `value`."""
-    return isqrt(value - 1) + 1 if value > 0 else 0
+    if value > 0:
+        return isqrt(value - 1) + 1
+    return 0
 
 
 def split(
@@ -257,7 +259,9 @@ def aside(line: tuple[Point, Point], point: Point) -> Point:
 
 
 def _whole(number: Number) -> Number:
-    return number.numerator if number.denominator == 1 else number
+    if number.denominator == 1:
+        return number.numerator
+    return number
 
 
 def _split_rectangle(
@@ -307,7 +311,9 @@ def _left_parts(ring: Sequence[Point], at: Number) -> list[Polygon]:
         for loop in _loops(border)
         if (area := area2(loop))
     ]
-    return sorted(parts, key=_lowest_on_the_right) if len(parts) > 1 else parts
+    if len(parts) > 1:
+        return sorted(parts, key=_lowest_on_the_right)
+    return parts
 
 
 def _lowest_on_the_right(part: Polygon) -> Number:
@@ -345,11 +351,10 @@ def _loops(border: Sequence[tuple[Point, Point]]) -> list[list[Point]]:
         here = start
         while here in leaving:
             ways = leaving[here]
-            there = (
-                ways[0]
-                if len(ways) == 1
-                else max(ways, key=lambda q: _turn(came, here, q))
-            )
+            if len(ways) == 1:
+                there = ways[0]
+            else:
+                there = max(ways, key=lambda q: _turn(came, here, q))
             ways.remove(there)
             if not ways:
                 del leaving[here]

@@ -161,7 +161,9 @@ def comma_problem(field: str, text: str) -> Problem:
 
 def _split_unit(text: str) -> tuple[str, str]:
     match = re.fullmatch(r"(.*?) ?[-‐‑–]? ?([a-z\"'″”“]+\.?)", text, re.IGNORECASE)
-    return (match[1], match[2].lower()) if match else (text, "")
+    if match:
+        return (match[1], match[2].lower())
+    return (text, "")
 
 
 def _mend(text: str, unit: str) -> str:
@@ -171,14 +173,12 @@ def _mend(text: str, unit: str) -> str:
         whole = int(open_fraction[1])
         num = int(open_fraction[2])
         den = next((d for d in (2, 4, 8, 16) if d > num), 64)
-        return (
-            f"write {whole} {num}/{den} or {whole} {num}" if num else f"write {whole}"
-        )
-    return (
-        "write it like 2 1/2, 2.5 or 6.35 cm"
-        if unit in ("in", "yd")
-        else "write it like 6.5 or 65 mm"
-    )
+        if num:
+            return f"write {whole} {num}/{den} or {whole} {num}"
+        return f"write {whole}"
+    if unit in ("in", "yd"):
+        return "write it like 2 1/2, 2.5 or 6.35 cm"
+    return "write it like 6.5 or 65 mm"
 
 
 def up(ticks: Fraction | int) -> int:
@@ -212,10 +212,18 @@ def format_length(
         Whether the unit stands behind it.
     """
     shown, exact = _on_ruler(abs(Fraction(ticks)), unit)
-    about = "" if exact else "≈"
-    sign = "-" if ticks < 0 else ""
+    if exact:
+        about = ""
+    else:
+        about = "≈"
+    if ticks < 0:
+        sign = "-"
+    else:
+        sign = ""
     told = f"{about}{sign}{shown}"
-    return f"{told} {unit}" if mark else told
+    if mark:
+        return f"{told} {unit}"
+    return told
 
 
 def _on_ruler(ticks: Fraction, unit: str) -> tuple[str, bool]:
@@ -234,7 +242,9 @@ def exact_length(ticks: Fraction | int, unit: str = "in") -> str:
     """
     shown, exact = _on_ruler(Fraction(ticks), unit)
     size = Fraction(ticks) / UNITS[unit]
-    return shown if exact else _as_fraction(size, size.denominator)[0]
+    if exact:
+        return shown
+    return _as_fraction(size, size.denominator)[0]
 
 
 def format_sale(ticks: int, unit: str) -> str:
@@ -242,7 +252,10 @@ def format_sale(ticks: int, unit: str) -> str:
 
     What only a smaller measure, or that of other countries, shows exactly is told in that: ``10 in``, ``0.1 m``.
     """
-    measures = ("yd", "in", "m") if unit == "in" else ("m", "yd", "in")
+    if unit == "in":
+        measures = ("yd", "in", "m")
+    else:
+        measures = ("m", "yd", "in")
     exact = (measure for measure in measures if _on_ruler(Fraction(ticks), measure)[1])
     return format_length(ticks, next(exact, measures[0]), mark=True)
 
@@ -268,4 +281,6 @@ def _as_decimal(value: Fraction, places: int) -> tuple[str, bool]:
 
 def so_many(count: int, noun: str) -> str:
     """``1 cut``, ``2 cuts``, ``0 cuts``."""
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+    if count == 1:
+        return f"{count} {noun}"
+    return f"{count} {noun}s"

@@ -72,7 +72,9 @@ def straight_side(part: Sequence[Point], axis: int, side: Side) -> bool:
 
 
 def _apart(a: Number, b: Number) -> Number:
-    return b - a if b > a else a - b
+    if b > a:
+        return b - a
+    return a - b
 
 
 def marks(part: Sequence[Point], axis: int) -> list[Mark]:

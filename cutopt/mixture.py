@@ -24,7 +24,10 @@ def mixtures(job: Job, plan: Plan) -> Iterator[str]:
             continue
         found = Counter(fabric_of[use.part] for use in plan.uses if use.for_ == row.key)
         if len(found) > 1:
-            named = f"{row.name} ({'|'.join(row.fabrics)})" if row.fabrics else row.name
+            if row.fabrics:
+                named = f"{row.name} ({'|'.join(row.fabrics)})"
+            else:
+                named = row.name
             yield f"{named} is cut from {so_many(len(found), 'fabric')}: {_shares(row, plan, fabric_of, found)}."
 
 
@@ -47,7 +50,10 @@ def _shares(
 def _listed(found: Counter[str], noun: str) -> str:
     """How many of each fabric, the most first; the noun stands once."""
     (first, count), *others = found.most_common()
-    told = so_many(count, noun) if noun else str(count)
+    if noun:
+        told = so_many(count, noun)
+    else:
+        told = str(count)
     return ", ".join(
         (f"{told} of {first}", *(f"{more} of {fabric}" for fabric, more in others))
     )

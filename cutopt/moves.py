@@ -43,7 +43,9 @@ class Move:
     def at(self) -> Number:
         """Where the (first) cut is, on its axis."""
         cut = self.cuts[0]
-        return cut.x if cut.x is not None else cut.y or 0
+        if cut.x is not None:
+            return cut.x
+        return cut.y or 0
 
 
 class Mat:
@@ -146,7 +148,10 @@ def _move(
 ) -> Move:
     axis, at = (0, cut.x) if cut.x is not None else (1, cut.y or 0)
     box = bounds(table.parts[cut.part])
-    size = at - box[axis] if side == "low" else box[axis + 2] - at
+    if side == "low":
+        size = at - box[axis]
+    else:
+        size = box[axis + 2] - at
     return Move(
         kind=kind,
         cuts=[cut],

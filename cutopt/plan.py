@@ -150,7 +150,10 @@ def bought_in(sources: Iterable[Source]) -> tuple[Bought, ...]:
     sums: Counter[tuple[str, bool]] = Counter()
     for source in sources:
         if source.bought:
-            amount = 1 if source.by_piece else source.length
+            if source.by_piece:
+                amount = 1
+            else:
+                amount = source.length
             sums[source.bought, source.by_piece] += amount
     return bought_of(sums)
 
@@ -217,8 +220,13 @@ class Plan(Shown):
 
     def spares_of(self, short: Short) -> int:
         """How many of what a row is short of are only spares."""
-        row = None if self.origin is None else self.origin.row(short.for_)
-        return min(short.count, row.spares) if isinstance(row, Cut) else 0
+        if self.origin is None:
+            row = None
+        else:
+            row = self.origin.row(short.for_)
+        if isinstance(row, Cut):
+            return min(short.count, row.spares)
+        return 0
 
     def so_many_short(self, short: Short) -> str:
         """``2 of window (1 of them to spare)``."""
@@ -226,5 +234,8 @@ class Plan(Shown):
         told = f"{short.count} of {short.for_.partition('/')[2] or short.for_}"
         if not spares:
             return told
-        which = "to spare" if spares == short.count else f"{spares} of them to spare"
+        if spares == short.count:
+            which = "to spare"
+        else:
+            which = f"{spares} of them to spare"
         return f"{told} ({which})"

@@ -60,7 +60,10 @@ def _piece(piece: Piece, unit: str, scale: float, colour: str = "") -> str:
         svg.size_label(piece.outline, unit),
         ", ".join(word for word, told in known.items() if told),
     )
-    tint = 0.4 if colour else 0.08
+    if colour:
+        tint = 0.4
+    else:
+        tint = 0.08
     body = svg.Shape(polygon=piece.outline, colour=colour, tint=tint)
     flaws = [svg.Shape(polygon=flaw, hatch=4, tip="flaw") for flaw in piece.flaws]
     said = "\n".join(line for line in lines if line)
@@ -87,7 +90,10 @@ def of_job(job: Job) -> str:
 
 
 def _wanted(row: Wanted, unit: Unit) -> tuple[object, ...]:
-    size = row.length if isinstance(row, Cut) else row.total_length
+    if isinstance(row, Cut):
+        size = row.length
+    else:
+        size = row.total_length
     sizes = f"{format_length(row.width, unit)} x {format_length(size, unit)} {unit}"
     fabrics = " or ".join(row.fabrics) or "any fabric"
     return row.count, row.name, sizes, fabrics, row.importance, row.why
@@ -96,7 +102,10 @@ def _wanted(row: Wanted, unit: Unit) -> tuple[object, ...]:
 def _how_sold(row: Offered, settings: Settings) -> tuple[str, str]:
     """How a shop sells a fabric (``by the 1/8 yd, 42 in usable width`` or ``18 x 21 in each``), and its price."""
     unit = settings.unit
-    price = "" if row.price is None else f"{settings.currency}{row.price}"
+    if row.price is None:
+        price = ""
+    else:
+        price = f"{settings.currency}{row.price}"
     if isinstance(row, ByPiece):
         wide = format_length(row.each_width, unit)
         return f"{wide} x {format_length(row.each_length, unit)} {unit} each", price
@@ -119,7 +128,10 @@ def of_plan(plan: Plan) -> str:
     ]
     drawn = list(_cloths(plan, plan.origin))
     more = len(plan.sources) - len(drawn)
-    left = f"<div>… and {more} more</div>" if more > 0 else ""
+    if more > 0:
+        left = f"<div>… and {more} more</div>"
+    else:
+        left = ""
     return svg.sheet(head, svg.sentences(told), svg.pictures(drawn), left)
 
 
@@ -170,7 +182,10 @@ def of_result(result: Result) -> str:
         name, value, sure = levels[0]
         levels[0] = (name, value, f"{sure}: {reason}")
         reason = ""
-    title = "This plan in numbers" if alone else "Ways to do it"
+    if alone:
+        title = "This plan in numbers"
+    else:
+        title = "Ways to do it"
     return svg.sheet(
         f"{result.job.name}: {head}",
         svg.sentences(
@@ -183,7 +198,9 @@ def of_result(result: Result) -> str:
 
 
 def _sure(level: Level) -> str:
-    return "proved the best" if level.proved else f"no plan betters {level.bound}"
+    if level.proved:
+        return "proved the best"
+    return f"no plan betters {level.bound}"
 
 
 def _offer(offer: Offer, job: Job, *, alone: bool) -> tuple[object, ...]:

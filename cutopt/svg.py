@@ -43,7 +43,9 @@ def unit_of(numbers: Iterable[int]) -> str:
     found = list(numbers)
     if all(number % (INCH // 16) == 0 for number in found):
         return "in"
-    return "cm" if all(number % TICKS_PER_MM == 0 for number in found) else "in"
+    if all(number % TICKS_PER_MM == 0 for number in found):
+        return "cm"
+    return "in"
 
 
 def size_label(outline: Sequence[Point], unit: str) -> str:
@@ -95,7 +97,10 @@ def picture(
 
 
 def _area(shape: Shape, corners: list[tuple[float, float]]) -> str:
-    tip = f"<title>{escape(shape.tip)}</title>" if shape.tip else ""
+    if shape.tip:
+        tip = f"<title>{escape(shape.tip)}</title>"
+    else:
+        tip = ""
     # a colour word that no browser knows is ignored in `style`, and the attribute, a grey, holds
     fill = (
         f'fill="#999" style="fill:{escape(shape.colour)}"'
@@ -103,7 +108,10 @@ def _area(shape: Shape, corners: list[tuple[float, float]]) -> str:
         else 'fill="currentColor"'
     )
     body = f'<path d="{_path(corners)}" {fill} fill-opacity="{shape.tint:g}" stroke="currentColor">{tip}</path>'
-    lines = _hatch(corners, shape.hatch) if shape.hatch else ""
+    if shape.hatch:
+        lines = _hatch(corners, shape.hatch)
+    else:
+        lines = ""
     return body + (
         f'<path d="{lines}" stroke="currentColor" fill="none"/>' if lines else ""
     )
@@ -160,29 +168,35 @@ def table(
         + "</tr>"
         for row in listed[:MOST_ROWS]
     )
-    more = (
-        f"<div>… and {len(listed) - MOST_ROWS} more</div>"
-        if len(listed) > MOST_ROWS
-        else ""
-    )
-    said = (
-        f'<div style="font-weight:600;margin-top:.6em">{escape(caption)}</div>'
-        if caption
-        else ""
-    )
+    if len(listed) > MOST_ROWS:
+        more = f"<div>… and {len(listed) - MOST_ROWS} more</div>"
+    else:
+        more = ""
+    if caption:
+        said = f'<div style="font-weight:600;margin-top:.6em">{escape(caption)}</div>'
+    else:
+        said = ""
     plain = "border-collapse:collapse;color:inherit;background:transparent"
     return f'{said}<table style="{plain}"><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>{more}'
 
 
 def pictures(drawn: Sequence[str], most: int = MOST_PICTURES) -> str:
     """Pictures side by side, the first `most` of them."""
-    more = f"<div>… and {len(drawn) - most} more</div>" if len(drawn) > most else ""
-    return f"<div>{''.join(drawn[:most])}{more}</div>" if drawn else ""
+    if len(drawn) > most:
+        more = f"<div>… and {len(drawn) - most} more</div>"
+    else:
+        more = ""
+    if drawn:
+        return f"<div>{''.join(drawn[:most])}{more}</div>"
+    return ""
 
 
 def sheet(title: str, *blocks: str) -> str:
     """A titled block of a notebook."""
-    head = f'<div style="font-weight:600">{escape(title)}</div>' if title else ""
+    if title:
+        head = f'<div style="font-weight:600">{escape(title)}</div>'
+    else:
+        head = ""
     return f'<div style="color:inherit;font-family:sans-serif">{head}{"".join(blocks)}</div>'
 
 

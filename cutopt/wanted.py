@@ -128,7 +128,10 @@ class Strip:
         Diagonal: each strip loses half its width on the centre line, arithmetic identity. Pre-cut ends lose that with
         the cut, and then two seams that run askew, each √2 times as long on the centre line; rounded up.
         """
-        askew = isqrt(8 * seam * seam - 1) + 1 if seam else 0
+        if seam:
+            askew = isqrt(8 * seam * seam - 1) + 1
+        else:
+            askew = 0
         costs = {
             "diagonal": self.width,
             "straight": 2 * seam,

@@ -126,7 +126,10 @@ class BackingAnswer:
         if tight is None:
             return []
         bought = compare.table([tight], self.how)[0]
-        money = f", {self.currency}{tight.money}" if tight.money is not None else ""
+        if tight.money is not None:
+            money = f", {self.currency}{tight.money}"
+        else:
+            money = ""
         return [
             f"Less, but tight ({tight.tight}): {tight.fabric}, {tight.kind}, {bought[4]}{money}."
         ]
@@ -155,8 +158,14 @@ def recommended(
     """
     way = choice.way
     row = compare.table([way], how)[0]
-    money = f", {currency}{way.money}" if way.money is not None else ""
-    bought = "nothing to buy" if not way.bought and not way.pieces else f"buy {row[4]}"
+    if way.money is not None:
+        money = f", {currency}{way.money}"
+    else:
+        money = ""
+    if not way.bought and not way.pieces:
+        bought = "nothing to buy"
+    else:
+        bought = f"buy {row[4]}"
     fabric = (names or {}).get((way.fabric, compare.width_of(way)), way.fabric)
     told = f"{fabric}, {way.kind}: {bought}{money}, {_seams(way)}. {choice.reason[0].upper()}{choice.reason[1:]}"
     told += f". Tight: {way.tight}; measure first." if way.tight else "."
@@ -272,7 +281,9 @@ def _as_wished(ways: Sequence[Way], asked: Asked) -> Sequence[Way]:
         return ways
     shifts = [laid(way, asked.need, None, asked.how).shift for way in ways]
     hang = [way for way, by in zip(ways, shifts, strict=True) if not any(by)]
-    return hang if any(way.complete for way in hang) else ways
+    if any(way.complete for way in hang):
+        return hang
+    return ways
 
 
 def _near(asked: Asked, best: Sequence[Choice]) -> tuple[NearMiss, ...]:

@@ -76,8 +76,12 @@ def asked_of(
         lines = long_seams(top)
         how = how or top.how
         upright = upright or top.backing_upright
-        words = top.backing if words is None else words
-    settings = shop.settings if isinstance(shop, Job) else Settings()
+        if words is None:
+            words = top.backing
+    if isinstance(shop, Job):
+        settings = shop.settings
+    else:
+        settings = Settings()
     how = how or (Conventions.of(settings) if isinstance(shop, Job) else DEFAULT)
     known, rows = _meant(shop, fabrics, words or ())
     left = rows
@@ -111,7 +115,10 @@ def size_asked(top: str | Top | Quilt, how: Conventions) -> Top:
     measured: Top | None
     if isinstance(top, str):
         return Top.read(top, how)
-    measured = top.top if isinstance(top, Quilt) else top
+    if isinstance(top, Quilt):
+        measured = top.top
+    else:
+        measured = top
     if measured is None:
         raise Problem("top", "the quilt has no size", "write a top, or a setting")
     return measured

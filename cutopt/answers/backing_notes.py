@@ -138,7 +138,10 @@ def of_hand(
     ]
     if hand and not used:
         largest = max(hand, key=lambda held: held.width * held.length)
-        size = "" if largest.out_of else f" ({how.size(largest.width, largest.length)})"
+        if largest.out_of:
+            size = ""
+        else:
+            size = f" ({how.size(largest.width, largest.length)})"
         told.append(
             f"Nothing of your own that may be cut is long and wide enough to serve; the largest is {largest.name}{size}"
         )
@@ -154,5 +157,8 @@ def kept_whole(pieces: Sequence[Piece | OnHand]) -> list[str]:
     ]
     if not names:
         return []
-    them = "it" if len(names) == 1 else "them"
+    if len(names) == 1:
+        them = "it"
+    else:
+        them = "them"
     return [f"Left out, as you wish to keep {them}: {', '.join(names)}"]

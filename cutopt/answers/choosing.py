@@ -72,10 +72,19 @@ def _cloths(names: Sequence[str], own: Mapping[str, str]) -> tuple[str, ...]:
 
 def _backing(choice: Choice, answer: BackingAnswer) -> Option:
     way = choice.way
-    wide = way.offered.usable_width if isinstance(way.offered, ByLength) else 0
+    if isinstance(way.offered, ByLength):
+        wide = way.offered.usable_width
+    else:
+        wide = 0
     seams = way.seams + way.joins
-    sewn = so_many(seams, "seam") if seams else "no seam"
-    note = f"Tight ({way.tight}): measure first" if way.tight else ""
+    if seams:
+        sewn = so_many(seams, "seam")
+    else:
+        sewn = "no seam"
+    if way.tight:
+        note = f"Tight ({way.tight}): measure first"
+    else:
+        note = ""
     return Option(
         what=way.fabric,
         own=_cloths(way.from_hand, answer.own),
@@ -99,9 +108,15 @@ def _battings(answer: BattingAnswer) -> tuple[Option, ...]:
 
 
 def _batting(way: BattingWay, answer: BattingAnswer) -> Option:
-    note = f"Tight ({way.tight}): measure first" if way.tight else ""
+    if way.tight:
+        note = f"Tight ({way.tight}): measure first"
+    else:
+        note = ""
     if answer.usual and way.pieces:
-        note = f"A usual package. {note}" if note else "A usual package"
+        if note:
+            note = f"A usual package. {note}"
+        else:
+            note = "A usual package"
     return Option(
         what=way.what or way.headed,
         beside=way.mine if way.what else "",
@@ -191,7 +206,10 @@ def _cut_for(job: Job, plan: Plan, taken: Set[str]) -> str:
     sources = {source.id for source in plan.sources if source.piece in taken}
     rows = {use.for_ for use in plan.uses if use.part.partition(".")[0] in sources}
     named = " and ".join(row.name for row in job.wanted if row.key in rows)
-    them = "it" if len(taken) == 1 else "them"
+    if len(taken) == 1:
+        them = "it"
+    else:
+        them = "them"
     return f"The plan cuts {named} from {them}: name other fabrics for that, and plan again"
 
 

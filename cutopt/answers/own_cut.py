@@ -57,7 +57,10 @@ def cut_from_own(answer: BackingAnswer, way: Way) -> list[str]:
     for name, parts in groups.items():
         copies = [held for held in answer.hand if held.name == name]
         # of several alike each is a part of its own
-        shares = [parts] if len(copies) == 1 else [[part] for part in parts]
+        if len(copies) == 1:
+            shares = [parts]
+        else:
+            shares = [[part] for part in parts]
         for held, share in zip(copies, shares, strict=False):
             told += _told(held, share, answer.how)
     return told
@@ -69,7 +72,10 @@ def _told(held: OnHand, parts: Sequence[Part], how: Conventions) -> Iterator[str
     if strips is None:
         return
     what = f"Your own {held.name} ({how.size(held.width, held.length)})"
-    way = "along the selvage" if strips.up else "straight across"
+    if strips.up:
+        way = "along the selvage"
+    else:
+        way = "straight across"
     side, other = ("wide", "long") if strips.up else ("long", "wide")
     each = _each(strips.wide, how)
     long = _each(strips.long, how)
@@ -116,7 +122,10 @@ def _bit(bit: Bit, how: Conventions) -> str:
     """``fluff-1 (30 x 60), turned, trimmed to 34 x 30``."""
     scrap = bit.scrap
     size = how.size(scrap.width, scrap.length)
-    turned = ", turned" if bit.turned else ""
+    if bit.turned:
+        turned = ", turned"
+    else:
+        turned = ""
     trimmed = how.size(bit.width, bit.length)
     if trimmed in (size, how.size(scrap.length, scrap.width)):
         return f"{scrap.name} ({size}){turned}"

@@ -36,7 +36,10 @@ def as_job(way: Way, answer: BackingAnswer) -> Job:
     how = answer.how
     known = {fabric.name: fabric for fabric in answer.fabrics}
     fabric = replace(known.get(way.fabric, Fabric(name=way.fabric)), one_way="")
-    settings = Settings() if how.unit == "in" else Settings.metric()
+    if how.unit == "in":
+        settings = Settings()
+    else:
+        settings = Settings.metric()
     settings = replace(settings, seam=how.back_seam, square_up_end=how.square_up_end)
     cuts = []
     strips = []

@@ -38,7 +38,10 @@ def left_in_shop(
             out.append(row)
             continue
         rest = max(0, row.most - taken)
-        least = max(row.smallest, row.sold_by) if isinstance(row, ByLength) else 1
+        if isinstance(row, ByLength):
+            least = max(row.smallest, row.sold_by)
+        else:
+            least = 1
         had, took, left = (
             _said(row, amount, unit) for amount in (row.most, taken, rest)
         )
@@ -57,16 +60,16 @@ def _taken(row: Offered, source: Source) -> int:
     if source.bought != row.fabric or isinstance(row, ByLength) == source.by_piece:
         return 0
     if isinstance(row, ByLength):
-        return source.length if source.width == row.usable_width else 0
+        if source.width == row.usable_width:
+            return source.length
+        return 0
     return int((source.width, source.length) == (row.each_width, row.each_length))
 
 
 def _said(row: Offered, amount: int, unit: Unit) -> str:
-    return (
-        format_sale(amount, unit)
-        if isinstance(row, ByLength)
-        else f"{amount} by the piece"
-    )
+    if isinstance(row, ByLength):
+        return format_sale(amount, unit)
+    return f"{amount} by the piece"
 
 
 def left_of_pile(pieces: Sequence[Piece], plan: Plan) -> tuple[Piece, ...]:

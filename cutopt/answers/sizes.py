@@ -65,7 +65,9 @@ class Largest:
     @property
     def best(self) -> Grown | None:
         """As large as it goes; None where nothing lies within the limits."""
-        return self.found[0] if self.found else None
+        if self.found:
+            return self.found[0]
+        return None
 
     @property
     def rows(self) -> tuple[tuple[str, ...], ...]:
@@ -89,11 +91,9 @@ class Largest:
         if more:
             return f"needs {more} more"
         there = any((each.across, each.down) == (across, down) for each in self.found)
-        return (
-            f"{across} x {down}, in this table"
-            if there
-            else "could be had, but for the limits"
-        )
+        if there:
+            return f"{across} x {down}, in this table"
+        return "could be had, but for the limits"
 
     def _repr_html_(self) -> str:
         head = (
@@ -137,7 +137,10 @@ def largest_quilt(
     border, sash : finished widths on each side, and between the blocks
     on_point : the blocks stand on a corner
     """
-    pair = block if isinstance(block, tuple) else (block, block)
+    if isinstance(block, tuple):
+        pair = block
+    else:
+        pair = (block, block)
     limits = Limits(
         least=(_ticks(least[0], how), _ticks(least[1], how)),
         most=None if most is None else (_ticks(most[0], how), _ticks(most[1], how)),
@@ -163,14 +166,20 @@ def more_or_less(quilt: Quilt) -> tuple[str, ...]:
         ("column", setting.across, setting.down, 0),
     ):
         step = _step(quilt, setting, at)
-        takes = 2 * other - 1 if setting.on_point else other
+        if setting.on_point:
+            takes = 2 * other - 1
+        else:
+            takes = other
         changed = [list(size), list(size)]
         changed[0][at], changed[1][at] = size[at] + step, size[at] - step
         larger, smaller = (
             quilt.how.size(wide, long, quilt.how.near) for wide, long in changed
         )
         needs = _needs(takes, quilt.unplaced)
-        less = f"; one {word} less frees {takes}, {smaller}" if n > 1 else ""
+        if n > 1:
+            less = f"; one {word} less frees {takes}, {smaller}"
+        else:
+            less = ""
         told.append(f"one {word} more needs {needs}, {larger} finished{less}")
     return tuple(told)
 
@@ -180,7 +189,10 @@ def _needs(takes: int, there: int) -> str:
     blocks = f"{takes} more block{'s' * (takes > 1)}"
     if not there:
         return blocks
-    have = "has" if there == 1 else "have"
+    if there == 1:
+        have = "has"
+    else:
+        have = "have"
     return f"{blocks} ({there} that you asked for {have} no place now)"
 
 

@@ -36,7 +36,10 @@ def home_of(job: Path) -> Path:
     place = job.resolve()
     if place.name == "job.toml":
         place = place.parent
-    name = place.stem if place.suffix.lower() == ".xlsx" else place.name
+    if place.suffix.lower() == ".xlsx":
+        name = place.stem
+    else:
+        name = place.name
     return Path("out") / (name or "job")
 
 
@@ -88,7 +91,9 @@ def holds_pages_of(folder: Path, job: Job, plan: Plan) -> bool:
 
 def _place(job: Path) -> Path:
     place = job.resolve()
-    return place.parent if place.name == "job.toml" else place
+    if place.name == "job.toml":
+        return place.parent
+    return place
 
 
 def _owner(folder: Path) -> Path | None:
@@ -97,7 +102,9 @@ def _owner(folder: Path) -> Path | None:
         told = (folder / _MARK).read_text(encoding="utf-8", errors="surrogateescape")
     except OSError:
         return None
-    return Path(told.strip()) if told.strip() else None
+    if told.strip():
+        return Path(told.strip())
+    return None
 
 
 def prove(result: Result) -> None:
@@ -157,7 +164,10 @@ def deliver(
     tuple of paths
         The files of the first offer, then the folders of the others.
     """
-    others = result.offers[1:] if every else ()
+    if every:
+        others = result.offers[1:]
+    else:
+        others = ()
     with staged(folder) as beside:
         more = [
             (following(result, offer), beside / _folder_of(offer.name))

@@ -27,13 +27,18 @@ def watch(job: Job | None = None) -> Progress:
     """
     if _in_notebook():
         return NotebookView(job)
-    return Bar(job) if sys.stderr.isatty() else Lines(job)
+    if sys.stderr.isatty():
+        return Bar(job)
+    return Lines(job)
 
 
 def _in_notebook() -> bool:
     """Whether a kernel that shows widgets runs this; IPython is asked only where it is loaded already."""
     ipython = sys.modules.get("IPython")
-    shell = ipython.get_ipython() if ipython is not None else None
+    if ipython is not None:
+        shell = ipython.get_ipython()
+    else:
+        shell = None
     return shell is not None and "IPKernelApp" in shell.config
 
 
@@ -47,17 +52,18 @@ class Told(Progress):
         """What is there and what it costs, in a line."""
         if not state.complete:
             return f"not everything has a place yet; {state.doing}"
-        least = (
-            f", no plan can buy less than {self._amount(state.bound)}"
-            if 0 < state.bound < state.value
-            else ""
-        )
-        sure = (
-            " (the least there is)"
-            if state.value and state.value == state.bound
-            else ""
-        )
-        buy = f"to buy {self._amount(state.value)}" if state.value else "nothing to buy"
+        if 0 < state.bound < state.value:
+            least = f", no plan can buy less than {self._amount(state.bound)}"
+        else:
+            least = ""
+        if state.value and state.value == state.bound:
+            sure = " (the least there is)"
+        else:
+            sure = ""
+        if state.value:
+            buy = f"to buy {self._amount(state.value)}"
+        else:
+            buy = "nothing to buy"
         return f"all there, {buy}{sure}{least}; {state.doing}"
 
     def _amount(self, value: Any) -> str:

@@ -65,11 +65,10 @@ def _reason(model: Model, plan: Plan) -> str:
         return ""
     for bound in islice(improve(model), _MOST_ROUNDS):
         unit = model.job.settings.unit
-        least = (
-            f"{Decimal(bound.cost) / 100:.2f}"
-            if model.priced
-            else exact_length(bound.cost, unit)
-        )
+        if model.priced:
+            least = f"{Decimal(bound.cost) / 100:.2f}"
+        else:
+            least = exact_length(bound.cost, unit)
         if bound.possible and least == level.bound:
             return bound.because
     return ""

@@ -113,7 +113,10 @@ def open_job(path: Path) -> Opened:
         # a workbook is mended elsewhere: better told at once
         read_job(path)
         return _opened(path.parent, path.stem + ".ipynb", path.stem, path.name)
-    folder = path.parent if path.name == "job.toml" else path
+    if path.name == "job.toml":
+        folder = path.parent
+    else:
+        folder = path
     if not (folder / "job.toml").is_file():
         # tells what is not there
         read_job(folder)
@@ -167,7 +170,10 @@ def _copy(source: Path, target: Path) -> None:
 def _notebook(name: str, job: str) -> str:
     """A notebook of the job `job`, seen from its own folder; its pages go into a folder beside it."""
     inside = job == "."
-    out = "pages" if inside else f"{name} pages"
+    if inside:
+        out = "pages"
+    else:
+        out = f"{name} pages"
     words = {"name": name, "file": job, "job": json.dumps(job, ensure_ascii=False)}
     words["out"] = json.dumps(out, ensure_ascii=False)
     told = (("markdown", _HEAD), *(_EDIT if inside else _ELSEWHERE), *_REST)

@@ -40,7 +40,9 @@ def strip_method(instance: Instance) -> int | None:
     while any(left[k] for k in order):
         sheet = next(sheets, None)
         if sheet is None:
-            return total if by_value else None
+            if by_value:
+                return total
+            return None
         w, h, cost = sheet
         used, worth = _one_sheet(instance, w, h, order, ways, left)
         if used:
@@ -65,8 +67,14 @@ def _best_way(instance: Instance, item: Wish) -> tuple[int, int]:
 def _sheets(instance: Instance) -> Iterator[tuple[int, int, int]]:
     """Width, height and cost of the sheets in the order in which they are taken."""
     for stock in sorted(instance.stock, key=lambda s: s.cost / (s.w * (s.h or 1))):
-        height = stock.h if stock.h is not None else _ENDLESS
-        most = 1 if instance.objective != "min stock" else stock.count or _ENDLESS
+        if stock.h is not None:
+            height = stock.h
+        else:
+            height = _ENDLESS
+        if instance.objective != "min stock":
+            most = 1
+        else:
+            most = stock.count or _ENDLESS
         for _ in range(min(most, sum(item.most or 0 for item in instance.items) or 1)):
             yield stock.w, height, stock.cost
 
@@ -159,7 +167,10 @@ def _packed_value(
     parts = [(item.w, item.h, k) for k, item in enumerate(instance.items)]
     parts.sort(key=lambda part: -instance.items[part[2]].value / (part[0] * part[1]))
     unlimited = any(item.most is None for item in instance.items)
-    chosen = [parts[:few] for few in _FEW] if unlimited else [parts]
+    if unlimited:
+        chosen = [parts[:few] for few in _FEW]
+    else:
+        chosen = [parts]
     return max(
         _on_sheet(instance, variant, variant.order(some), end) for some in chosen
     )

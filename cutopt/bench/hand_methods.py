@@ -65,7 +65,10 @@ def careful_hand(job: Job) -> HandPlan:
     for item in sorted(
         _musts(model), key=lambda item: (-max(item.w, item.l), -min(item.w, item.l))
     ):
-        take = _strip_from_ends if item.strip else _cuts_from_ends
+        if item.strip:
+            take = _strip_from_ends
+        else:
+            take = _cuts_from_ends
         left.append((item, take(item, ends, least)))
     return _buy(model, left)
 
@@ -200,7 +203,9 @@ def _height(item: Item, count: int, sheet: Sheet) -> list[int]:
     if item.strip:
         across = sheet.cols - item.loss
         turns = sheet.turns(item) & TURNED
-        return [item.w * -(-count // across)] if turns and across > 0 else []
+        if turns and across > 0:
+            return [item.w * -(-count // across)]
+        return []
     ways = [
         -(-count // (sheet.cols // across)) * high
         for across, high in _ways(item, sheet)

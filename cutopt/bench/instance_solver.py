@@ -69,7 +69,10 @@ def solve_value(instance: Instance, stop: Stop, seed: int = 0) -> SolvedInstance
     """
     stock = instance.stock[0]
     assert stock.h is not None
-    turns = UNTURNED | TURNED if instance.rotate else UNTURNED
+    if instance.rotate:
+        turns = UNTURNED | TURNED
+    else:
+        turns = UNTURNED
     parts = [
         PlatePart(i.w, i.h, i.value, turns, -1 if i.most is None else i.most)
         for i in instance.items
@@ -80,9 +83,10 @@ def solve_value(instance: Instance, stop: Stop, seed: int = 0) -> SolvedInstance
         filled = fill_plate(stock.w, stock.h, parts, deadline)
         known = (filled.value, filled.placements)
         everything = sum(part.value * part.most for part in parts if part.value > 0)
-        whole = (
-            _with_all(instance, parts, stop, seed) if known[0] < everything else None
-        )
+        if known[0] < everything:
+            whole = _with_all(instance, parts, stop, seed)
+        else:
+            whole = None
         if whole is not None:
             return SolvedInstance(
                 value=everything, bound=everything, job=whole.job, plan=whole.plan
@@ -90,11 +94,10 @@ def solve_value(instance: Instance, stop: Stop, seed: int = 0) -> SolvedInstance
     found = exact_plate(stock.w, stock.h, parts, incumbent=known, stop=deadline)
     counts = Counter(k for k, *_ in found.placements)
     job = job_of(instance, [counts[k] for k in range(len(parts))])
-    sheets = (
-        [CutSheet(stock=0, h=stock.h, placed=found.placements)]
-        if found.placements
-        else []
-    )
+    if found.placements:
+        sheets = [CutSheet(stock=0, h=stock.h, placed=found.placements)]
+    else:
+        sheets = []
     return SolvedInstance(
         value=found.value,
         bound=found.bound,
@@ -129,7 +132,9 @@ def _with_all(
     result = solve(job_of(one, counts), limit, seed, offers=False)
     if result.stopped == "interrupted":
         raise KeyboardInterrupt
-    return result if result.complete else None
+    if result.complete:
+        return result
+    return None
 
 
 def _deadline(stop: Stop) -> Callable[[], bool] | None:

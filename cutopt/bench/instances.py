@@ -60,7 +60,9 @@ class Instance:
     @property
     def better(self) -> int:
         """1 where more is better, -1 where less is."""
-        return 1 if self.objective == "max value" else -1
+        if self.objective == "max value":
+            return 1
+        return -1
 
     @property
     def price(self) -> Decimal:
@@ -69,7 +71,9 @@ class Instance:
         dearest = max(
             [*costs, *(YARD // self.unit for stock in self.stock if stock.h is None)]
         )
-        return Decimal(1) if dearest <= HIGHEST_PRICE else Decimal("0.01")
+        if dearest <= HIGHEST_PRICE:
+            return Decimal(1)
+        return Decimal("0.01")
 
     @property
     def unit(self) -> int:
@@ -82,11 +86,10 @@ class Instance:
 def default_folder() -> Path:
     """``CUTOPT_BENCH_DATA``, else ``data/bench`` here or beside the package."""
     told = os.environ.get("CUTOPT_BENCH_DATA")
-    places = (
-        [Path(told)]
-        if told
-        else [Path("data/bench"), Path(__file__).parents[2] / "data" / "bench"]
-    )
+    if told:
+        places = [Path(told)]
+    else:
+        places = [Path("data/bench"), Path(__file__).parents[2] / "data" / "bench"]
     return next((place for place in places if place.is_dir()), places[0])
 
 
@@ -98,9 +101,10 @@ def load(folder: Path, family: str | None = None) -> list[Instance]:
     Problem
         Where there is no such file, or an entry is not of the format.
     """
-    files = (
-        sorted(folder.glob("*.json")) if family is None else [folder / f"{family}.json"]
-    )
+    if family is None:
+        files = sorted(folder.glob("*.json"))
+    else:
+        files = [folder / f"{family}.json"]
     if not files or not files[0].exists():
         raise Problem(
             "data",

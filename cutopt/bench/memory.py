@@ -28,4 +28,6 @@ def peak_mb() -> float:
         return 0.0
     most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     # bytes there, kB elsewhere
-    return most / 1024 if sys.platform == "darwin" else most
+    if sys.platform == "darwin":
+        return most / 1024
+    return most

@@ -103,7 +103,10 @@ class _Making:
         nodes: dict[str, CutNode],
     ) -> None:
         """A ruler width where a wanted or further cut part lies on the low side, see :class:`~cutopt.plan.Totals`."""
-        side = 0 if axis == "x" else 1
+        if axis == "x":
+            side = 0
+        else:
+            side = 1
         low = [nodes[name] for name in gives if bounds(nodes[name].outline)[side] < at]
         if any(node.rects or node.axis for node in low):
             self.widths.add(at - bounds(nodes[part].outline)[side])

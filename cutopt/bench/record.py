@@ -37,7 +37,8 @@ class Record:
     def _short_of(self, other: int | None) -> float | None:
         if self.value is None or not other:
             return None
-        worse = (
-            other - self.value if self.objective == "max value" else self.value - other
-        )
+        if self.objective == "max value":
+            worse = other - self.value
+        else:
+            worse = self.value - other
         return 100.0 * worse / other

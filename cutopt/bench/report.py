@@ -150,16 +150,22 @@ def _line(record: Record) -> Sequence[str]:
 
 
 def _shown(value: int | None) -> str:
-    return "-" if value is None else str(value)
+    if value is None:
+        return "-"
+    return str(value)
 
 
 def _percent(gap: float | None) -> str:
-    return "-" if gap is None else f"{gap:.2f}"
+    if gap is None:
+        return "-"
+    return f"{gap:.2f}"
 
 
 def _mean(values: Iterable[float | None]) -> float:
     known = [value for value in values if value is not None]
-    return sum(known) / len(known) if known else 0.0
+    if known:
+        return sum(known) / len(known)
+    return 0.0
 
 
 def aligned(rows: Sequence[Sequence[str]]) -> list[str]:

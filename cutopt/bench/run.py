@@ -140,7 +140,9 @@ def _known_bound(instance: Instance) -> int | None:
     bound = known.get("upper_bound" if instance.better > 0 else "lower_bound")
     if bound is not None:
         return int(bound)
-    return int(known["value"]) if known.get("status") == "upper bound" else None
+    if known.get("status") == "upper bound":
+        return int(known["value"])
+    return None
 
 
 def disagreements(instance: Instance, answer: SolvedInstance) -> list[str]:

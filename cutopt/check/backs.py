@@ -92,13 +92,19 @@ def _done(cut: Slice, size: Exact, held: Held) -> list[str]:
     if box is None:
         return [f"there is no cloth for {cut.of} to cut"]
     there = box[cut.axis]
-    off = there / 2 if cut.folded else size
+    if cut.folded:
+        off = there / 2
+    else:
+        off = size
     faults = [f"{float(off):g} cannot be cut off {float(there):g}"]
     if 0 < size <= off <= there:
         faults = []
     for parts, side in ((cut.off, off), (cut.rest, there - off)):
         if parts:
-            sides = (side, box[1]) if cut.axis == 0 else (box[0], side)
+            if cut.axis == 0:
+                sides = (side, box[1])
+            else:
+                sides = (box[0], side)
             held[frozenset(parts)] = sides
     return faults
 
@@ -124,7 +130,10 @@ def _sewn(node: Piecing, told: list[str], places: list[Place], mark: int) -> Siz
     wide, high = _sewn(node.parts[0], told, places, mark)
     for part in node.parts[1:]:
         w, h = _sewn(part, told, places, mark)
-        edges = (w, wide) if node.down else (h, high)
+        if node.down:
+            edges = (w, wide)
+        else:
+            edges = (h, high)
         if max(edges) - min(edges) >= mark:
             told.append("a seam joins edges of two lengths")
         if node.down:
@@ -137,19 +146,15 @@ def _sewn(node: Piecing, told: list[str], places: list[Place], mark: int) -> Siz
 
 
 def _parts(node: Piecing) -> list[Part]:
-    return (
-        [node]
-        if isinstance(node, Part)
-        else [part for each in node.parts for part in _parts(each)]
-    )
+    if isinstance(node, Part):
+        return [node]
+    return [part for each in node.parts for part in _parts(each)]
 
 
 def _seams(node: Piecing) -> list[int]:
-    return (
-        []
-        if isinstance(node, Part)
-        else [node.seam, *(seam for each in node.parts for seam in _seams(each))]
-    )
+    if isinstance(node, Part):
+        return []
+    return [node.seam, *(seam for each in node.parts for seam in _seams(each))]
 
 
 def _hangs(part: Part) -> bool | None:

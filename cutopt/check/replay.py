@@ -126,14 +126,20 @@ def _name(
     table: Table, step: CutStep, part: Part, shapes: list[Shape]
 ) -> Iterator[str]:
     """Put the results on the table; those of a cut that failed lie there without a shape."""
-    way = "y" if step.x is None else "x"
+    if step.x is None:
+        way = "y"
+    else:
+        way = "x"
     if step.line is not None:
         way = "line"
     for i, name in enumerate(step.gives):
         if name in table.parts:
             yield f"Cut {step.n} calls a part {name}, a name that is taken."
             continue
-        shape = shapes[i] if shapes else ()
+        if shapes:
+            shape = shapes[i]
+        else:
+            shape = ()
         table.parts[name] = Part(
             shape=shape, cloth=part.cloth if shape else None, ways=(*part.ways, way)
         )

@@ -70,7 +70,9 @@ def _height(side: Line, x: Number) -> Number:
 
 def _plain(number: Fraction) -> Number:
     """A whole number as such: most corners are, and Fractions are slow."""
-    return number.numerator if number.denominator == 1 else number
+    if number.denominator == 1:
+        return number.numerator
+    return number
 
 
 def left_of(bit: Bit, line: Line) -> Bit:
@@ -87,7 +89,9 @@ def left_of(bit: Bit, line: Line) -> Bit:
             y = _plain(p[1] + share * (q[1] - p[1]))
             kept.append((x, y))
     # no three corners of a bit are on a line
-    return tuple(kept) if len(kept) > 2 else ()
+    if len(kept) > 2:
+        return tuple(kept)
+    return ()
 
 
 def cut(shape: Shape, line: Line, way: Point) -> list[Shape]:

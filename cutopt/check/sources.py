@@ -40,7 +40,9 @@ def offer_of(job: Job, source: Source) -> Offered | None:
                 fit.append((False, wrong_price, i, row))
         elif row.usable_width == source.width:
             fit.append((source.length % row.sold_by != 0, wrong_price, i, row))
-    return min(fit)[3] if fit else None
+    if fit:
+        return min(fit)[3]
+    return None
 
 
 def cloth_of(job: Job, source: Source) -> Cloth | None:
@@ -48,7 +50,9 @@ def cloth_of(job: Job, source: Source) -> Cloth | None:
     if source.bought:
         return _bought(job, source)
     pieces = [piece for piece in job.pieces if piece.name == source.piece]
-    return _from_pile(job, pieces[0]) if pieces else None
+    if pieces:
+        return _from_pile(job, pieces[0])
+    return None
 
 
 def _from_pile(job: Job, piece: Piece) -> Cloth:
@@ -176,7 +180,9 @@ def _too_many_pieces(job: Job, plan: Plan) -> Iterator[str]:
 
 
 def _money(price: Decimal | None) -> str:
-    return "no price" if price is None else f"{price:.2f}"
+    if price is None:
+        return "no price"
+    return f"{price:.2f}"
 
 
 def lengths_and_pieces(plan: Plan) -> tuple[Counter[str], Counter[str]]:

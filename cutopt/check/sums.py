@@ -154,19 +154,18 @@ def _as_measured(job: Job, lengths: list[Number]) -> Number:
 def _long(plan: Plan, table: Table, name: str) -> Number:
     """The length of a segment: along the selvage, across it where it is turned."""
     x1, y1, x2, y2 = box_of(table.parts[name].shape)
-    return (
-        x2 - x1 if any(use.turned for use in plan.uses if use.part == name) else y2 - y1
-    )
+    if any(use.turned for use in plan.uses if use.part == name):
+        return x2 - x1
+    return y2 - y1
 
 
 def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
     said = plan.totals
     prices = [source.price for source in plan.sources if source.bought]
-    money = (
-        None
-        if None in prices
-        else sum((price for price in prices if price is not None), Decimal(0))
-    )
+    if None in prices:
+        money = None
+    else:
+        money = sum((price for price in prices if price is not None), Decimal(0))
     lengths, pieces = lengths_and_pieces(plan)
     said_lengths = [each for each in said.bought if not each.by_piece]
     said_pieces = [each for each in said.bought if each.by_piece]
@@ -280,4 +279,6 @@ def _known_levels(job: Job, plan: Plan) -> dict[str, Decimal | int | None]:
 def _number(text: str) -> Fraction | None:
     """A level's number: money, a count, or a length as the ruler shows it."""
     size = parse_number(text.removeprefix("-"))
-    return -size if size is not None and text.startswith("-") else size
+    if size is not None and text.startswith("-"):
+        return -size
+    return size

@@ -34,7 +34,9 @@ class Used:
     def size(self) -> tuple[Number, Number]:
         """Width and length as the row means them: turned back where the part is turned."""
         x1, y1, x2, y2 = box_of(self.part.shape)
-        return (y2 - y1, x2 - x1) if self.use.turned else (x2 - x1, y2 - y1)
+        if self.use.turned:
+            return (y2 - y1, x2 - x1)
+        return (x2 - x1, y2 - y1)
 
     def length(self, ticks: Number) -> str:
         """A length as the maker's ruler shows it."""

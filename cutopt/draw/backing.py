@@ -71,11 +71,10 @@ def draw_backing(
         left = i * (room + GAP) + GAP
         _one(sheet, way, answer, (left, scale), reason, room)
     x = scale_bar(sheet, answer.how.unit, scale, 0.5, 2.5) + 8
-    on_it = (
-        "the quilt on it, with its long seams"
-        if answer.top_seams
-        else "the quilt on it"
-    )
+    if answer.top_seams:
+        on_it = "the quilt on it, with its long seams"
+    else:
+        on_it = "the quilt on it"
     for kind, text in (("needed", "the size to reach"), ("quilt", on_it)):
         sheet.ax.plot(
             [x, x + 8], [2.5, 2.5], color=INK, linewidth=1.1, linestyle=_LINES[kind]
@@ -179,7 +178,10 @@ def _caption(drawn: _Drawn, reason: str) -> list[str]:
     buy = "nothing to buy"
     if way.bought or way.pieces:
         buy = f"buy {row[4]}" + (f", {row[5]}" if row[5] else "")
-    first = f"tight: {way.tight}" if way.tight else reason
+    if way.tight:
+        first = f"tight: {way.tight}"
+    else:
+        first = reason
     return [first, f"{way.fabric}: {way.kind}", buy]
 
 
@@ -188,7 +190,10 @@ def _top_seams(drawn: _Drawn, quilt: Frame) -> None:
     x, y, wide, high = quilt
     answer = drawn.answer
     known = answer.top_seams or TopSeams()
-    edge = 0 if answer.need.base == "finished" else answer.how.seam
+    if answer.need.base == "finished":
+        edge = 0
+    else:
+        edge = answer.how.seam
     for line in known.upright:
         at = x + float(line + edge) * drawn.scale
         _faint(drawn.sheet, (at, at), (y, y + high))
@@ -213,7 +218,10 @@ def _wrapped(sheet: Sheet, text: str, room: float) -> list[str]:
     """A text as it is set, in lines of at most so many millimetres."""
     lines: list[str] = []
     for one in as_set(text).split():
-        longer = f"{lines[-1]} {one}" if lines else one
+        if lines:
+            longer = f"{lines[-1]} {one}"
+        else:
+            longer = one
         if (
             lines
             and sheet.labels.size(longer, SMALLEST_TEXT)[0] / sheet.labels.px_per_mm
@@ -243,7 +251,10 @@ def _panel(drawn: _Drawn, part: Part, box: Box) -> str:
     size = _size(part, drawn.answer)
     # what is bought whole is not cut
     whole = part.bought and part.place is None
-    cut = size if whole else f"cut {size}"
+    if whole:
+        cut = size
+    else:
+        cut = f"cut {size}"
     first = f"{number}{part.what}"
     in_one = f"{first} {cut}"
     for text, turn in (

@@ -196,7 +196,10 @@ def grain(labels: Labels, frame: Frame, known: bool) -> None:
     x = x2 + 4.5 / frame.scale
     place = labels.pixels(x, (y1 + y2) / 2)
     long = min((y2 - y1) * 0.8, 26 / frame.scale)
-    word = "grain" if known else "grain not known"
+    if known:
+        word = "grain"
+    else:
+        word = "grain not known"
     turned = labels.size(word, SMALLEST_TEXT, 90)
     labels.set(word, [(place[0] + 2.2 * labels.px_per_mm, place[1])], turn=90, pad=0)
     if known:

@@ -80,7 +80,9 @@ def _boxes(answer: BattingAnswer, way: BattingWay) -> Iterator[Box]:
 
 def _box(at: tuple[float, float, float, float], name: str, upright: bool) -> Box:
     x, y, wide, high = at
-    return (x, y, wide, high, name) if upright else (y, x, high, wide, name)
+    if upright:
+        return (x, y, wide, high, name)
+    return (y, x, high, wide, name)
 
 
 def _draw(sheet: Sheet, box: Box, corner: tuple[float, float], scale: float) -> None:

@@ -122,7 +122,9 @@ class Labels:
             "normal" or "bold".
         """
         wide, high = _measured(shown(text), size, weight, self.dpi, tuple(families()))
-        return (high, wide) if turn else (wide, high)
+        if turn:
+            return (high, wide)
+        return (wide, high)
 
     def fitted(
         self,

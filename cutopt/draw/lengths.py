@@ -152,7 +152,10 @@ def cutting_order(answer: BackingAnswer, way: Way) -> list[str]:
     sizes = []
     for number, (wide, long) in order.parts.items():
         whole = is_whole_width(parts[number], cloth[0], mark_of(how))
-        width = f"the whole width, at least {wide}," if whole else wide
+        if whole:
+            width = f"the whole width, at least {wide},"
+        else:
+            width = wide
         sizes.append(f"{number}: {width} x {long}")
     return [
         *said,
@@ -184,13 +187,19 @@ def _squared(how: Conventions) -> str:
 
 
 def _cut(cut: Slice, size: str, *, first: bool) -> str:
-    whole = "the whole length" if first else f"the cloth for {_listed(cut.of)}"
+    if first:
+        whole = "the whole length"
+    else:
+        whole = f"the cloth for {_listed(cut.of)}"
     if cut.folded:
         halves = f"one half is {_what(cut.off)}, the other {_what(cut.rest)}"
         fold = "lengthwise, edge to edge, and cut along the fold"
         return f"Fold {whole} {fold}: {halves}."
     if not cut.rest:
-        side = "long" if cut.axis == 1 else "wide"
+        if cut.axis == 1:
+            side = "long"
+        else:
+            side = "wide"
         if len(cut.of) == 1:
             whole = f"part {cut.of[0]}"
         return f"Trim {whole} to {size} {side}."
@@ -202,9 +211,13 @@ def _cut(cut: Slice, size: str, *, first: bool) -> str:
 
 
 def _what(parts: Sequence[int]) -> str:
-    return f"for {_listed(parts)}" if len(parts) > 1 else f"part {parts[0]}"
+    if len(parts) > 1:
+        return f"for {_listed(parts)}"
+    return f"part {parts[0]}"
 
 
 def _listed(parts: Sequence[int]) -> str:
     names = [str(number) for number in parts]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    if len(names) == 1:
+        return names[0]
+    return f"{', '.join(names[:-1])} and {names[-1]}"

@@ -147,7 +147,10 @@ def _printed(kind: str, name: str, place: int, taken: set[str]) -> str:
         rest = cut_off(rest, _longest(kind) - 1)
     if any(sign.isalpha() for sign in rest) and rest.lower() not in taken:
         return rest
-    told = "my quilt" if kind == "quilt" else f"{kind} {letter(place)}"
+    if kind == "quilt":
+        told = "my quilt"
+    else:
+        told = f"{kind} {letter(place)}"
     while told.lower() in taken:
         told += "*"
     return told
@@ -175,11 +178,9 @@ def fitted(text: str, fits: Callable[[str], bool]) -> str:
 
 def letter(place: int) -> str:
     """A, B, ... Z, AA, AB, ..."""
-    return (
-        chr(65 + place)
-        if place < 26
-        else letter(place // 26 - 1) + chr(65 + place % 26)
-    )
+    if place < 26:
+        return chr(65 + place)
+    return letter(place // 26 - 1) + chr(65 + place % 26)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,7 +194,10 @@ class Letters:
 
 def own_font(weight: str = "") -> Path:
     """The file of our own letters; `weight` "Bold" for the bold ones."""
-    name = f"DejaVuSans-{weight}.ttf" if weight else "DejaVuSans.ttf"
+    if weight:
+        name = f"DejaVuSans-{weight}.ttf"
+    else:
+        name = "DejaVuSans.ttf"
     return Path(mpl.get_data_path()) / "fonts" / "ttf" / name
 
 

@@ -127,7 +127,9 @@ def lightness(colour: str) -> float:
 
 def ruler_unit(unit: str) -> int:
     """Ticks of the unit in which a job is drawn."""
-    return INCH if unit == "in" else CM
+    if unit == "in":
+        return INCH
+    return CM
 
 
 def areas(ax: Axes, polygons: Sequence[Polygon], unit: int, **style: object) -> None:

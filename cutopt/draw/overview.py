@@ -70,8 +70,12 @@ def _sheets(job: Job, plan: Plan) -> list[Drawing]:
     figure, sheet = blank_sheet()
     rows = rows_needed(sheet, entries)
     # so many that they have sheets of their own
-    apart = entries if rows > _MOST_ROWS else []
-    entries = [] if apart else entries
+    if rows > _MOST_ROWS:
+        apart = entries
+    else:
+        apart = []
+    if apart:
+        entries = []
     foot = 6.0 + (LINE + 0.6) * (0 if apart else rows)
     scale, pages = packed(cells, sheet.labels, sheet.width, sheet.height - HEAD - foot)
     figures = []
@@ -143,11 +147,10 @@ def alike(shown: Sequence[View]) -> list[list[View]]:
 def _head(sheet: Sheet, job: Job, plan: Plan, more: str) -> None:
     title(sheet, f"{job.name}: the whole plan{more}", sheet.height - 4)
     totals = plan.totals
-    money = (
-        ""
-        if totals.money is None
-        else f", {job.settings.currency}{totals.money:.2f} to pay"
-    )
+    if totals.money is None:
+        money = ""
+    else:
+        money = f", {job.settings.currency}{totals.money:.2f} to pay"
     cuts = so_many(len(plan.cuts), "cut")
     cloth = so_many(len(plan.sources), "piece")
     said = f"{cloth} of cloth, {cuts}{money}; letters as below."
@@ -172,11 +175,10 @@ def _legend(job: Job, plan: Plan, letters: dict[str, str]) -> list[str]:
         row = job.row(name)
         count = sum(use.for_ == name for use in plan.uses)
         wide = format_length(row.width, unit)
-        size = (
-            f"{wide} x {format_length(row.length, unit)}"
-            if isinstance(row, Cut)
-            else f"{wide} wide"
-        )
+        if isinstance(row, Cut):
+            size = f"{wide} x {format_length(row.length, unit)}"
+        else:
+            size = f"{wide} wide"
         out.append(f"{letter}  {row.name}, {count} of {size}")
     return out
 
@@ -184,11 +186,10 @@ def _legend(job: Job, plan: Plan, letters: dict[str, str]) -> list[str]:
 def _cell(job: Job, group: list[View], letters: dict[str, str]) -> Cell:
     first = group[0]
     numbers = [line.n for view in group for line in view.lines]
-    name = (
-        f"{len(group)} of {first.source.piece or first.source.bought}"
-        if len(group) > 1
-        else first.title
-    )
+    if len(group) > 1:
+        name = f"{len(group)} of {first.source.piece or first.source.bought}"
+    else:
+        name = first.title
     return Cell(
         outline=first.cloth.outline,
         words=(name, _cuts(numbers)),
@@ -198,7 +199,9 @@ def _cell(job: Job, group: list[View], letters: dict[str, str]) -> Cell:
 
 def _cuts(numbers: list[int]) -> str:
     if len(numbers) < 2:
-        return f"cut {numbers[0]}" if numbers else "no cut"
+        if numbers:
+            return f"cut {numbers[0]}"
+        return "no cut"
     return f"cuts {numbers[0]}-{numbers[-1]}"
 
 
@@ -250,7 +253,10 @@ def _letter_on(
     """Say what a run is in the best way that there is room for; at the least from beside it, with a line."""
     box = _pixels(run.box, labels, place)
     many = len(run.parts)
-    text = f"{letter} x {many}" if many > 1 else letter
+    if many > 1:
+        text = f"{letter} x {many}"
+    else:
+        text = letter
     _ = (
         _set(labels, text, box)
         or _letter_each(run, letter, labels, place)

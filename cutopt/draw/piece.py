@@ -172,4 +172,6 @@ def _box_of(shown: View, unit: int) -> Area:
 
 def _ways(shown: View) -> tuple[bool, ...]:
     """How to number the cuts: each on its own, or (where they are many or do not find room) briefly, row by row."""
-    return (True,) if len(shown.lines) > MOST_NUMBERS else (False, True)
+    if len(shown.lines) > MOST_NUMBERS:
+        return (True,)
+    return (False, True)

@@ -92,7 +92,10 @@ class Picture:
     def _cloth(self) -> None:
         colour = tinted(look_of(self.job, self.shown.cloth.fabric).colour, 0.22)
         for kind, hatch in _HATCHES.items():
-            ground = colour if kind == "used" else "white"
+            if kind == "used":
+                ground = colour
+            else:
+                ground = "white"
             alike = [part.polygon for part in self.shown.parts if part.kind == kind]
             self.labels.draw(
                 areas,
@@ -154,7 +157,10 @@ class Picture:
 
     def _number(self, row: Sequence[Line]) -> None:
         """The number of a cut, or of the first and the last of a row of cuts, on one of them."""
-        text = str(row[0].n) if len(row) == 1 else f"{row[0].n}-{row[-1].n}"
+        if len(row) == 1:
+            text = str(row[0].n)
+        else:
+            text = f"{row[0].n}-{row[-1].n}"
         # the middle of the row first
         lines = sorted(row, key=lambda line: abs(2 * line.n - row[0].n - row[-1].n))
         spots = (
@@ -193,7 +199,10 @@ class Picture:
     def _name(self, run: Run) -> None:
         box = self._box(run.box)
         size = size_of(run.one, self.job.settings.unit)
-        many = f"{len(run.parts)} of {size}" if len(run.parts) > 1 else size
+        if len(run.parts) > 1:
+            many = f"{len(run.parts)} of {size}"
+        else:
+            many = size
         tall = box[3] - box[1] > box[2] - box[0]
         texts = f"{run.one.what}\n{many}", f"{run.one.what}  {many}"
         tries = [(text, points, 0) for points in (9.0, SMALLEST_TEXT) for text in texts]
@@ -254,7 +263,10 @@ class Picture:
                 count[key] += 1
         out = []
         for (what, size), letter in self.letters.items():
-            mark = letter if letter in self.lettered else "too small to mark"
+            if letter in self.lettered:
+                mark = letter
+            else:
+                mark = "too small to mark"
             out.append(f"{mark}: {what}, {count[what, size]} of {size}")
         spans = _spans(self.missed)
         lines = [

@@ -54,7 +54,10 @@ def _sheets(job: Job) -> list[Drawing]:
     for number, page in enumerate(pages or [[]]):
         if number:
             figure, sheet = blank_sheet()
-        more = f", sheet {number + 1} of {len(pages)}" if len(pages) > 1 else ""
+        if len(pages) > 1:
+            more = f", sheet {number + 1} of {len(pages)}"
+        else:
+            more = ""
         word(sheet, f"My pile{more}", 0, sheet.height - 3, size=14, weight="bold")
         for cell, x, down in page:
             paint(sheet, cell, x, sheet.height - HEAD - down, scale)
@@ -73,7 +76,10 @@ def _foot(sheet: Sheet, job: Job, scale: float) -> None:
 def _cell(job: Job, piece: Piece) -> Cell:
     unit = job.settings.unit
     wide, long = piece.size
-    name = f"{piece.count} of {piece.name}" if piece.count > 1 else piece.name
+    if piece.count > 1:
+        name = f"{piece.count} of {piece.name}"
+    else:
+        name = piece.name
     told = [f"{format_length(wide, unit)} x {format_length(long, unit)}"]
     told += ["raw"] if piece.edges == "raw" else []
     told += ["about"] if piece.about else []

@@ -108,14 +108,23 @@ def fabrics_of(
     wanted : sequence of rows
         Of the quilt, where the job has other ones.
     """
-    cut = _cut_from(job, plan) if plan is not None else {}
+    if plan is not None:
+        cut = _cut_from(job, plan)
+    else:
+        cut = {}
     number = Counter(patch.row for patch in drawn)
     rows = {row.key: row for row in (*wanted, *job.wanted)}
-    short = {item.for_ for item in plan.short} if plan is not None else set()
+    if plan is not None:
+        short = {item.for_ for item in plan.short}
+    else:
+        short = set()
     turn = {}
     for row, count in number.items():
         share = cut.get(row, Counter())
-        there = sum(share.values()) if row in short else count
+        if row in short:
+            there = sum(share.values())
+        else:
+            there = count
         by_turns = _by_turns(share or _first_choice(job, rows.get(row)), count)
         turn[row] = chain(islice(by_turns, there), repeat(LACKING))
     return [next(turn[patch.row]) for patch in drawn]
@@ -153,7 +162,9 @@ def _by_turns(share: Mapping[str, int], count: int) -> Iterator[str]:
 
 
 def _look(job: Job, fabric: str) -> Look:
-    return look_of(job, fabric) if fabric else _LACKING_LOOK
+    if fabric:
+        return look_of(job, fabric)
+    return _LACKING_LOOK
 
 
 def _paint(
@@ -258,12 +269,14 @@ def rule(
     lines(sheet.ax, [(start, stop), *ends], color=INK, linewidth=0.6)
     labels = sheet.labels
     spots = [(x1 + x2) / 2, (y1 + y2) / 2]
-    side = -1 if below else 1
-    tries = (
-        [(0.0, 2.6 * side), (0.0, 5.8 * side), (0.0, 9.0 * side)]
-        if level
-        else [(-2.8, 0.0)]
-    )
+    if below:
+        side = -1
+    else:
+        side = 1
+    if level:
+        tries = [(0.0, 2.6 * side), (0.0, 5.8 * side), (0.0, 9.0 * side)]
+    else:
+        tries = [(-2.8, 0.0)]
     places = [labels.pixels(spots[0] + ox, spots[1] + oy) for ox, oy in tries]
     labels.set(text, places, size=9, turn=0 if level else 90, pad=0.5)
 

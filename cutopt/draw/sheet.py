@@ -131,7 +131,10 @@ def title(sheet: Sheet, text: str, y: float, size: float = 14) -> None:
         else:
             rows.append(one)
     for i, row in enumerate(rows[:2]):
-        said = row if i == 0 or len(rows) < 3 else f"{row} ..."
+        if i == 0 or len(rows) < 3:
+            said = row
+        else:
+            said = f"{row} ..."
         word(
             sheet,
             said,
@@ -172,7 +175,9 @@ def packed(
         _fitted(order, labels, width, height) for order in (cells, by_height)
     )
     larger = stood[0] > 1.25 * kept[0] or len(stood[1]) < len(kept[1])
-    return stood if larger else kept
+    if larger:
+        return stood
+    return kept
 
 
 def _fitted(
@@ -221,11 +226,9 @@ def _shelves(
             deepest = max(deepest, high)
             if wide > width or high > height:
                 pages.append([])  # this scale is too large
-    return (
-        [page for page in pages if page]
-        if len(pages) == 1 or scale <= _SCALES[-1] / INCH
-        else [[], []]
-    )
+    if len(pages) == 1 or scale <= _SCALES[-1] / INCH:
+        return [page for page in pages if page]
+    return [[], []]
 
 
 def cell_size(cell: Cell, labels: Labels, scale: float) -> tuple[float, float]:
@@ -303,7 +306,10 @@ def scale_bar(sheet: Sheet, unit: str, scale: float, x: float, y: float) -> floa
     float
         Where it ends with its words, mm.
     """
-    tick = INCH if unit == "in" else CM
+    if unit == "in":
+        tick = INCH
+    else:
+        tick = CM
     bar = max(
         (b for b in _BARS[unit] if b * tick * scale <= 34), default=_BARS[unit][0]
     )
@@ -389,4 +395,6 @@ def rows_needed(sheet: Sheet, entries: Sequence[str]) -> int:
             x = 0.0
             rows = rows + 1
         x += wide + 6
-    return rows if entries else 0
+    if entries:
+        return rows
+    return 0

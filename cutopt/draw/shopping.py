@@ -80,13 +80,15 @@ def _packed(
 
 def _total(job: Job, plan: Plan, any_bought: bool) -> str:
     money = plan.totals.money
-    told = (
-        "Some of it has no price yet."
-        if money is None
-        else f"Together {job.settings.currency}{money:.2f}."
-    )
+    if money is None:
+        told = "Some of it has no price yet."
+    else:
+        told = f"Together {job.settings.currency}{money:.2f}."
     if not any_bought:
-        told = "Nothing in this plan." if plan.short else "Nothing: the pile is enough."
+        if plan.short:
+            told = "Nothing in this plan."
+        else:
+            told = "Nothing: the pile is enough."
     return f"{told} {missing(plan, 'must')}{missing(plan, 'not must')}".strip()
 
 
@@ -119,11 +121,10 @@ def _cell(job: Job, sources: Sequence[Source]) -> Cell:
     else:
         what = f"{source.bought}: {format_sale(source.length, unit)} ({long} {unit}), usable width {wide} {unit}"
     prices = [s.price for s in sources if s.price is not None]
-    money = (
-        f"{job.settings.currency}{sum(prices):.2f}"
-        if len(prices) == len(sources)
-        else "no price given"
-    )
+    if len(prices) == len(sources):
+        money = f"{job.settings.currency}{sum(prices):.2f}"
+    else:
+        money = "no price given"
     outline = rectangle(source.width, source.length)
     return Cell(
         outline=outline, words=(what, money), paint=partial(_paint, job, source)

@@ -64,7 +64,10 @@ def _usable(cloth: Cloth, part: Polygon, grid: int) -> Usable:
     square = is_rectangle(part)
     if square and not flaws and not any(margins):
         return Usable(wide=x2 - x1, long=y2 - y1)
-    why = " once squared up" if square else " out of an odd shape"
+    if square:
+        why = " once squared up"
+    else:
+        why = " out of an odd shape"
     if flaws:
         why = " beside a flaw"
     if square and not flaws:
@@ -74,7 +77,10 @@ def _usable(cloth: Cloth, part: Polygon, grid: int) -> Usable:
     wide, long = largest_on(
         Cloth(fabric=cloth.fabric, outline=whole, margins=margins, flaws=flaws), grid
     )
-    over_all = None if square else (x2 - x1, y2 - y1)
+    if square:
+        over_all = None
+    else:
+        over_all = (x2 - x1, y2 - y1)
     return Usable(wide=wide, long=long, why=why, over_all=over_all)
 
 

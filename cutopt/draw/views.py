@@ -171,7 +171,9 @@ def title_of(job: Job, source: Source) -> str:
             return f"{source.bought}, {size} bought"
         return f"{source.bought}, {format_sale(source.length, unit)} bought"
     count = next((piece.count for piece in job.pieces if piece.name == source.piece), 1)
-    return f"{source.piece} ({source.copy} of {count})" if count > 1 else source.piece
+    if count > 1:
+        return f"{source.piece} ({source.copy} of {count})"
+    return source.piece
 
 
 def stretches(
@@ -229,7 +231,9 @@ def _along(
 
 
 def _placed(side: int, at: int, a: Number, b: Number) -> tuple[Point, Point]:
-    return ((at, a), (at, b)) if side == 0 else ((a, at), (b, at))
+    if side == 0:
+        return ((at, a), (at, b))
+    return ((a, at), (b, at))
 
 
 def runs(parts: Sequence[Part]) -> list[Run]:
@@ -262,7 +266,10 @@ def _beside(one: Line, other: Line) -> bool:
         or one.upright != other.upright
     ):
         return False
-    along = 1 if one.upright else 0
+    if one.upright:
+        along = 1
+    else:
+        along = 0
     (a, b), (c, d) = one.stretches[0], other.stretches[0]
     # of a straightening cut the ends lie apart across as well
     if a[1 - along] != b[1 - along] or c[1 - along] != d[1 - along]:
@@ -277,7 +284,10 @@ def _joined(found: Iterable[Run], side: int) -> list[Run]:
         found, key=lambda run: (run.box[other], run.box[other + 2], run.box[side])
     )
     for run in order:
-        last = out[-1] if out else None
+        if out:
+            last = out[-1]
+        else:
+            last = None
         if last and _same(last.one, run.one) and _touch(last.box, run.box, side):
             out[-1] = Run(
                 parts=(*last.parts, *run.parts), box=(*last.box[:2], *run.box[2:])
@@ -315,7 +325,10 @@ def rough(ticks: Number, unit: str, *, mark: bool = False) -> str:
     mark : bool
         Whether the unit stands behind it.
     """
-    about = "" if _on_mark(ticks, unit) else "about "
+    if _on_mark(ticks, unit):
+        about = ""
+    else:
+        about = "about "
     return about + _down_to_mark(ticks, unit, mark=mark)
 
 
@@ -328,7 +341,10 @@ def _down_to_mark(ticks: Number, unit: str, *, mark: bool = False) -> str:
     """A length, rounded down where no ruler shows it."""
     if _on_mark(ticks, unit):
         return format_length(ticks, unit, mark=mark)
-    coarse = INCH // 8 if unit == "in" else 5 * MM
+    if unit == "in":
+        coarse = INCH // 8
+    else:
+        coarse = 5 * MM
     return format_length(Fraction(ticks) // coarse * coarse, unit, mark=mark)
 
 
@@ -343,7 +359,9 @@ def rough_size(wide: Number, long: Number, unit: str) -> str:
     """
     told = f"{_down_to_mark(wide, unit)} x {_down_to_mark(long, unit)}"
     exact = _on_mark(wide, unit) and _on_mark(long, unit)
-    return told if exact else f"about {told}"
+    if exact:
+        return told
+    return f"about {told}"
 
 
 def exact_size(wide: Number, long: Number, unit: str) -> str:
@@ -360,8 +378,6 @@ def exact_size(wide: Number, long: Number, unit: str) -> str:
 
 def size_of(part: Part, unit: str) -> str:
     """A part's size across and along: ``4 1/2 x 9``."""
-    return (
-        rough_size(*_size(part), unit)
-        if part.measured is None
-        else exact_size(*part.measured, unit)
-    )
+    if part.measured is None:
+        return rough_size(*_size(part), unit)
+    return exact_size(*part.measured, unit)

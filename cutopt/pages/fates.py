@@ -56,7 +56,10 @@ def _pieces_of(
     if len(names) == 1 or move.kind == "line":
         return [f"{side}: {_becomes(table, name, nouns)}." for name in names]
     if all(table.fate(name)[0] == "scrap" for name in names):
-        every = "both" if len(names) == 2 else f"all {len(names)}"
+        if len(names) == 2:
+            every = "both"
+        else:
+            every = f"all {len(names)}"
         return [f"{side}: {every} are scrap."]
     other = 1 - move.axis
     order = sorted(names, key=lambda name: bounds(table.parts[name])[other])
@@ -75,7 +78,9 @@ def _becomes(table: Table, name: str, nouns: Mapping[str, str]) -> str:
         return f"{of_row(1, fate[1])}, {size}"
     if fate[0] == "keep":
         return f"spare, {spare_text(table, name)}, keep it"
-    return "scrap" if fate[0] == "scrap" else nouns[name]
+    if fate[0] == "scrap":
+        return "scrap"
+    return nouns[name]
 
 
 def left_over(
@@ -96,7 +101,10 @@ def left_over(
         return _cut_off(table, move)
     if move.kind in ("apart", "line") or not move.rest:
         return []
-    rests = "What is left" if times == 1 else "What is left of each"
+    if times == 1:
+        rests = "What is left"
+    else:
+        rests = "What is left of each"
     fate = table.fate(move.rest)
     if fate[0] == "use":
         return [f"{rests} is {of_row(1, fate[1])}, {size_text(table, move.rest)}."]
@@ -104,7 +112,9 @@ def left_over(
         return [f"{rests}, {spare_text(table, move.rest)}, is spare: keep it."]
     if fate[0] == "scrap":
         return [f"{rests} is scrap."]
-    return [] if after and after[0].part == move.rest else ["Lay the rest aside."]
+    if after and after[0].part == move.rest:
+        return []
+    return ["Lay the rest aside."]
 
 
 def _cut_off(table: Table, move: Move) -> list[str]:

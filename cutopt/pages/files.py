@@ -57,7 +57,10 @@ def _write(result: Result, home: Path, left: TimeLeft) -> None:
     register_fonts()
     with names_of(result.job):
         quilt = quilt_pages(result)
-        to_choose = quilt.to_choose if quilt is not None else ()
+        if quilt is not None:
+            to_choose = quilt.to_choose
+        else:
+            to_choose = ()
         write_plan(plan, home / "plan.json")
         write_cut_list(plan, home / "cut-list.csv")
         write_shopping_list(plan, home / "shopping.csv", to_choose)
@@ -79,7 +82,10 @@ def _pages_pdf(
     result: Result, sheets: Sequence[Figure], quilt: QuiltPages | None, left: TimeLeft
 ) -> bytes:
     title = f"{result.job.name}: cutting plan"
-    to_choose = quilt.to_choose if quilt is not None else ()
+    if quilt is not None:
+        to_choose = quilt.to_choose
+    else:
+        to_choose = ()
     told = sections(result.plan)
     pieces = list(by_piece(told, piece_figures(result, told)))
     left.at(_LAID_OUT)

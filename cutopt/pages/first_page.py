@@ -122,7 +122,10 @@ def buying(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> To
         What is bought beside the plan.
     """
     purchases = _purchases(plan, result)
-    total = f"Together {money(result, plan)}." if len(purchases) > 1 else ""
+    if len(purchases) > 1:
+        total = f"Together {money(result, plan)}."
+    else:
+        total = ""
     nothing = ""
     if not purchases:
         beside = any(o.bought for each in to_choose for o in each.options[:1])
@@ -182,7 +185,10 @@ def _purchases(plan: Plan, result: Result) -> list[str]:
             what = f"{times} {'piece' if times == 1 else 'pieces'} of {fabric}, {wide} x {long} {unit}"
         else:
             sale = format_sale(length, unit)
-            also = "" if sale == f"{long} {unit}" else f" ({long} {unit})"
+            if sale == f"{long} {unit}":
+                also = ""
+            else:
+                also = f" ({long} {unit})"
             what = f"{sale} of {fabric}{also}, usable width {wide} {unit}"
         out.append(f"{what}: {_money_of(result, alike)}.")
     return out
@@ -198,11 +204,9 @@ def _money_of(result: Result, sources: Sequence[Source]) -> str:
 def money(result: Result, plan: Plan) -> str:
     """What a plan costs."""
     total = plan.totals.money
-    return (
-        "not all priced"
-        if total is None
-        else f"{result.job.settings.currency}{total:.2f}"
-    )
+    if total is None:
+        return "not all priced"
+    return f"{result.job.settings.currency}{total:.2f}"
 
 
 def used(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> list[str]:
@@ -253,7 +257,9 @@ def used(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> list
 
 def _copies(name: str, count: int, of: int) -> str:
     """``2 of wine-1``, the name alone where there is but one of it."""
-    return name if count == of == 1 else f"{count} of {name}"
+    if count == of == 1:
+        return name
+    return f"{count} of {name}"
 
 
 def kept(plan: Plan, result: Result) -> list[str]:
@@ -270,9 +276,10 @@ def kept(plan: Plan, result: Result) -> list[str]:
         return ["No spare cloth that is worth keeping."]
     found.sort(key=lambda item: -item[0].area)
     listed = [f"{fabric} {spare.told(unit)}" for spare, fabric in found[:MOST_LISTED]]
-    more = (
-        f", and {len(found) - MOST_LISTED} smaller" if len(found) > MOST_LISTED else ""
-    )
+    if len(found) > MOST_LISTED:
+        more = f", and {len(found) - MOST_LISTED} smaller"
+    else:
+        more = ""
     return [f"{'; '.join(listed)}{more}."]
 
 
@@ -280,7 +287,10 @@ def short(plan: Plan) -> list[str]:
     """What is missing, why, and what mends it."""
     out = []
     for item in plan.short:
-        verb = "is" if item.count == 1 else "are"
+        if item.count == 1:
+            verb = "is"
+        else:
+            verb = "are"
         told = f"{plan.so_many_short(item)} {verb} not in this plan"
         told += f": {item.why.rstrip('.')}." if item.why else "."
         if item.mends:
@@ -302,7 +312,9 @@ def names(job: Job) -> list[str]:
         f"{each.printed}: number {each.place + 1} of your {each.kind}s{_known_by(job, each)}."
         for each in listed
     ]
-    return [_OTHER_NAMES, *told] if told else []
+    if told:
+        return [_OTHER_NAMES, *told]
+    return []
 
 
 def _known_by(job: Job, stand_in: StandIn) -> str:
@@ -315,7 +327,10 @@ def _known_by(job: Job, stand_in: StandIn) -> str:
             for piece in job.pieces
             if piece.fabric == fabric.name
         ]
-        colour = f", {fabric.colour}" if fabric.colour else ""
+        if fabric.colour:
+            colour = f", {fabric.colour}"
+        else:
+            colour = ""
         return colour + (
             f"; on the pile {', '.join(sizes[:MOST_LISTED])} {unit}" if sizes else ""
         )
@@ -326,5 +341,8 @@ def _known_by(job: Job, stand_in: StandIn) -> str:
         if stand_in.kind == "cut"
         else job.strips[stand_in.place]
     )
-    size = row.length if isinstance(row, Cut) else row.total_length
+    if isinstance(row, Cut):
+        size = row.length
+    else:
+        size = row.total_length
     return f", {format_length(row.width, unit)} x {format_length(size, unit)} {unit}"

@@ -53,7 +53,9 @@ class Drawings:
             return here
         full = self._drawn(1.0)
         as_named = here.below <= full.below or len(self.view.lines) <= _FEW
-        return here if here.lost <= full.lost and as_named else None
+        if here.lost <= full.lost and as_named:
+            return here
+        return None
 
     def again(self, high: float) -> Drawn:
         """The drawing no higher than so many points, to stand again above steps that go on after the full one."""
@@ -95,11 +97,11 @@ def _most(job: Job, view: View) -> float:
     x1, y1, x2, y2 = (float(v) / unit for v in bounds(view.cloth.outline))
     if y2 - y1 > 1.3 * (x2 - x1) and (y2 - y1) * unit > 30 * INCH:
         few = len(view.lines) <= _FEW
-        return (
-            min(_TALL, max(_MOST, (y2 - y1) * _NARROW / (x2 - x1) + TOP + BOTTOM))
-            if few
-            else _TALL
-        )
+        if few:
+            return min(
+                _TALL, max(_MOST, (y2 - y1) * _NARROW / (x2 - x1) + TOP + BOTTOM)
+            )
+        return _TALL
     wanted = [part.box for part in view.parts if part.kind == "used"]
     least = min(
         (min(float(b[2] - b[0]), float(b[3] - b[1])) / unit for b in wanted),
@@ -191,7 +193,10 @@ def _fits(
     left: float = room
     for piece in pieces:
         high = height(piece, size, least)
-        left = -1 if high is None else left - high
+        if high is None:
+            left = -1
+        else:
+            left = left - high
         if left < 0:
             return False
     return True

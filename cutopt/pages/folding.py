@@ -40,7 +40,10 @@ def fold_of(table: Table, move: Move) -> Fold | None:
     quarter = Fraction(long) / 4
     # a part cut off across has lost a selvage
     whole = move.axis == 1 and table.from_bolt(move)
-    how = "selvage to selvage" if whole else "the ends on each other"
+    if whole:
+        how = "selvage to selvage"
+    else:
+        how = "the ends on each other"
     fold = f"{told}: fold in half, {how}"
     if half <= longest:
         text = f"{fold}, {rough(long, unit)} to {rough(half, unit)}."

@@ -45,7 +45,10 @@ def offers(result: Result) -> Grid:
         "short",
     )
     turned = tuple((name, *column) for name, *column in zip(names, *rows, strict=True))
-    which = "of the first" if several else "here"
+    if several:
+        which = "of the first"
+    else:
+        which = "here"
     made_of = sum_of_minutes(result.plan, result.job)
     note = f"Minutes: {MINUTES_FORMULA}; {which}, {made_of}."
     if several:
@@ -62,7 +65,10 @@ def _offer(offer: Offer, result: Result) -> tuple[str, ...]:
     plan = offer.plan
     unit = result.job.settings.unit
     lacking = sum(item.count for item in plan.short)
-    parts = "part" if lacking == 1 else "parts"
+    if lacking == 1:
+        parts = "part"
+    else:
+        parts = "parts"
     return (
         money(result, plan),
         _to_buy(plan.totals.bought, unit),
@@ -118,8 +124,6 @@ def _to_buy(bought: Iterable[Bought], unit: str) -> str:
 
 
 def _cost(case: WidthCase, result: Result) -> str:
-    return (
-        "not all priced"
-        if case.money is None
-        else f"{result.job.settings.currency}{case.money:.2f}"
-    )
+    if case.money is None:
+        return "not all priced"
+    return f"{result.job.settings.currency}{case.money:.2f}"

@@ -52,7 +52,10 @@ def _ended(result: Result) -> Iterator[str]:
             for level in result.levels
             if not level.proved
         ]
-        more = f"; more time might better {and_text(still)}" if still else ""
+        if still:
+            more = f"; more time might better {and_text(still)}"
+        else:
+            more = ""
         yield f"The search ended because {_ENDED[result.stopped]}{more}."
 
 
@@ -76,18 +79,19 @@ def _buying(result: Result, level: Level) -> str:
         return "Something is short, so the least that a whole plan would take is not known."
     if level.proved and not buys:
         return "This plan buys nothing: it is the cheapest there is."
-    because = (
-        f", because {result.because.rstrip('.')}"
-        if result.because and not lacking
-        else ""
-    )
-    plan = "plan that lacks no more" if lacking else "plan"
+    if result.because and not lacking:
+        because = f", because {result.because.rstrip('.')}"
+    else:
+        because = ""
+    if lacking:
+        plan = "plan that lacks no more"
+    else:
+        plan = "plan"
     if level.proved:
-        best = (
-            "it is the cheapest there is"
-            if level.name == "money"
-            else "it is the least there is"
-        )
+        if level.name == "money":
+            best = "it is the cheapest there is"
+        else:
+            best = "it is the least there is"
         return f"No {plan} can {verb} less than {value}{because}. This plan takes just that: {best}."
     # something is short
     if level.value == level.bound or (not result.complete and level.bound in _NOTHING):
@@ -113,9 +117,10 @@ def _level(level: Level) -> str:
         return f"{name}: none."
     if level.proved:
         return f"{name}: {level.value}; no plan does better."
-    known = (
-        "" if level.bound in _NOTHING else f" No plan can do better than {level.bound}."
-    )
+    if level.bound in _NOTHING:
+        known = ""
+    else:
+        known = f" No plan can do better than {level.bound}."
     return f"{name}: {level.value}.{known} Whether a plan does better than this one is open."
 
 

@@ -59,7 +59,10 @@ def tick_list(result: Result) -> Iterator[Any]:
             hAlign="LEFT",
         )
         table.setStyle(_tight())
-        why = [words(f"How it comes about: {row.why}", 8.5, after=2)] if row.why else []
+        if row.why:
+            why = [words(f"How it comes about: {row.why}", 8.5, after=2)]
+        else:
+            why = []
         yield KeepTogether([heading(_wanted(row, result), 11.5, 6), *why, table])
 
 
@@ -81,7 +84,10 @@ def _joined(
     for segments, number in alike.items():
         told = _sewn(row, segments, job.settings)
         if told:
-            times = f", {number} times" if number > 1 else ""
+            if number > 1:
+                times = f", {number} times"
+            else:
+                times = ""
             yield "☐", f"{'join' if len(segments) > 1 else 'trim'}{times}", told
 
 
@@ -113,7 +119,9 @@ def _long(part: Part) -> Number:
     """How long a segment is, as it is measured: across the fabric where it lies so."""
     x1, y1, x2, y2 = part.box
     wide, long = part.measured or (x2 - x1, y2 - y1)
-    return wide if part.turned else long
+    if part.turned:
+        return wide
+    return long
 
 
 def _tight() -> TableStyle:
@@ -134,7 +142,10 @@ def _wanted(row: Wanted, result: Result) -> str:
     if isinstance(row, Cut):
         size = f"{row.count} of {wide} x {format_length(row.length, unit)} {unit}"
     else:
-        each = " each" if row.count > 1 else ""
+        if row.count > 1:
+            each = " each"
+        else:
+            each = ""
         size = f"{row.count} of {wide} {unit} wide, {format_length(row.total_length, unit, mark=True)} long{each}"
     return f"{row.name}: {size}" + (
         "" if row.importance == "must" else f" ({row.importance})"
@@ -166,13 +177,18 @@ def _named(name: str, titles: list[str], number: int) -> str:
     many = len(titles)
     if many == 1:
         return titles[0]
-    each = f", {number // many} from each" if number % many == 0 else ""
+    if number % many == 0:
+        each = f", {number // many} from each"
+    else:
+        each = ""
     return f"{name}, {many} pieces{each}"
 
 
 def _told(part: Part, row: Wanted, result: Result) -> str:
     """The size of a segment; nothing for a cut, whose size stands in the heading."""
-    return "" if isinstance(row, Cut) else size_of(part, result.job.settings.unit)
+    if isinstance(row, Cut):
+        return ""
+    return size_of(part, result.job.settings.unit)
 
 
 def slips(result: Result) -> Iterator[Any]:
@@ -217,11 +233,10 @@ def _card(
     result: Result, row: Wanted, letter: str, fabric: str, number: int, unit: str
 ) -> list[Any]:
     wide = format_length(row.width, unit)
-    size = (
-        f"{wide} x {format_length(row.length, unit)} {unit}"
-        if isinstance(row, Cut)
-        else f"{wide} {unit} wide"
-    )
+    if isinstance(row, Cut):
+        size = f"{wide} x {format_length(row.length, unit)} {unit}"
+    else:
+        size = f"{wide} {unit} wide"
     room = INSIDE / 2 - 14
     return [
         in_lines(f"{letter} · {row.name}", 2, room, 15, bold=True),
@@ -313,7 +328,10 @@ def _slip(result: Result, to_choose: Sequence[Choosing], share: float) -> Iterat
     for each, (title, lines) in zip(to_choose, told_of, strict=True):
         yield words(title, 12 * share, bold=True, before=4, after=2)
         # what is missing stands first, and is nothing to tick off
-        notes = 1 if each.missing else 0
+        if each.missing:
+            notes = 1
+        else:
+            notes = 0
         yield from (words(text, 11 * share, after=3) for text in lines[:notes])
         yield from (words(f"☐ {text}", 12 * share, after=3) for text in lines[notes:])
     for text in in_all(plan.totals.money, to_choose, settings.currency):
@@ -324,5 +342,8 @@ def _slip(result: Result, to_choose: Sequence[Choosing], share: float) -> Iterat
         for case, (wide, buy, pay, all_there) in zip(
             result.widths, at_widths.rows, strict=True
         ):
-            enough = "" if case.complete else f" ({all_there})"
+            if case.complete:
+                enough = ""
+            else:
+                enough = f" ({all_there})"
             yield words(f"{wide}: {buy}, {pay}{enough}", 11.5 * share, after=2)

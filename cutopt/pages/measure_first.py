@@ -67,7 +67,10 @@ def _tight(result: Result, uncut: set[str]) -> Iterator[tuple[str, str, Room]]:
             way: format_length(steps * least, unit, mark=True)
             for way, steps in spare.items()
         }
-        ways = f"{told[near[0]]} " if little >= least else ""
+        if little >= least:
+            ways = f"{told[near[0]]} "
+        else:
+            ways = ""
         ways += "either way" if len(near) == 2 else near[0]
         ways += f" ({told[far[0]]} {far[0]}): " if far else ": "
         if room.source in uncut:

@@ -55,7 +55,9 @@ class Table(Mat):
             return ("use", use.for_)
         if part in self.cut_of:
             return ("cut",)
-        return ("keep",) if part in self.keep else ("scrap",)
+        if part in self.keep:
+            return ("keep",)
+        return ("scrap",)
 
     def signature(self, root: str, cuts: Sequence[CutStep]) -> object:
         """The cuts of one part in a form that is the same for a congruent part that is cut alike."""
@@ -67,7 +69,10 @@ class Table(Mat):
         for cut in cuts:
             for name in cut.gives:
                 local[name] = len(local)
-            at = (cut.x - x0) if cut.x is not None else (cut.y or 0) - y0
+            if cut.x is not None:
+                at = cut.x - x0
+            else:
+                at = (cut.y or 0) - y0
             out.append(
                 (
                     local.get(cut.part),

@@ -109,9 +109,10 @@ def _grids(result: Result) -> Iterator[Any]:
     """The offers, and beside them (below where there is much to say) what other widths of fabric would take."""
     offers = grids.offers(result)
     at_widths = grids.widths(result)
-    longest = (
-        max((len(row[1]) for row in at_widths.rows), default=0) if at_widths else 0
-    )
+    if at_widths:
+        longest = max((len(row[1]) for row in at_widths.rows), default=0)
+    else:
+        longest = 0
     narrow = at_widths is not None and len(offers.head) <= 3 and longest <= 20
     note = words(offers.note, 8.5, before=2)
     if at_widths is None or not narrow:
@@ -253,7 +254,10 @@ class _Piece:
     ) -> None:
         self.section = section
         self.drawings = drawings
-        begin = [words("Cut", 18, bold=True), words(_BEFORE, 10)] if first else []
+        if first:
+            begin = [words("Cut", 18, bold=True), words(_BEFORE, 10)]
+        else:
+            begin = []
         self.top = [
             *begin,
             heading(section.title),
@@ -275,7 +279,10 @@ class _Piece:
         if made is None:
             return []
         more = "; ".join(made.left_over)
-        below = [words(more, 8, after=3)] if more else []
+        if more:
+            below = [words(more, 8, after=3)]
+        else:
+            below = []
         return [Slot(made), *below]
 
     def items(self, size: float) -> list[Any]:
@@ -285,11 +292,9 @@ class _Piece:
     def height(self, size: float, least: bool = False) -> float | None:
         """How high that is, points, or the least it can be; None where the drawing cannot have that size."""
         if self.drawings is None or least:
-            return (
-                self.rest
-                if self.drawings is None
-                else self.rest + self.drawings.least(size)
-            )
+            if self.drawings is None:
+                return self.rest
+            return self.rest + self.drawings.least(size)
         if self.drawings.at(size) is None:
             return None
         return float(self.rest + _height(self._drawing(size)))
@@ -299,17 +304,18 @@ class _Piece:
 
         def again() -> list[Any]:
             head = heading(f"{self.section.title}, continued", 12)
-            return (
-                [head]
-                if self.drawings is None
-                else [head, Slot(self.drawings.again(_AGAIN * ROOM))]
-            )
+            if self.drawings is None:
+                return [head]
+            return [head, Slot(self.drawings.again(_AGAIN * ROOM))]
 
         pages = [[*self.top, *self._drawing(size)]]
         used = _height(pages[-1])
         for i, step in enumerate(self.steps):
             # the sum does not begin a page
-            end = self.result if i == len(self.steps) - 1 else []
+            if i == len(self.steps) - 1:
+                end = self.result
+            else:
+                end = []
             high = self.highs[i] + _height(end)
             if i and used + high > ROOM:
                 pages.append(again())
@@ -353,7 +359,10 @@ def piece_figures(result: Result, told: Sequence[Section]) -> dict[str, Drawings
 
 
 def _step(step: Step) -> Any:
-    label = Paragraph(escaped(step.cuts), style(9, bold=True)) if step.numbers else ""
+    if step.numbers:
+        label = Paragraph(escaped(step.cuts), style(9, bold=True))
+    else:
+        label = ""
     said = [
         words(step.text, 13, after=1),
         *([words(" ".join(step.notes), 10, after=1)] if step.notes else []),

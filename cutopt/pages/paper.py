@@ -165,7 +165,9 @@ class Slot(Flowable):  # type: ignore[misc]
     @property
     def figure(self) -> Figure:
         """The drawing."""
-        return self._drawn if isinstance(self._drawn, Figure) else self._drawn.figure
+        if isinstance(self._drawn, Figure):
+            return self._drawn
+        return self._drawn.figure
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Its size, points."""
@@ -212,7 +214,10 @@ def set_words(
         creator="cutopt",
         invariant=1,
     )
-    below = None if small else in_lines(title, 1, INSIDE - 35 * mm, 8.5)
+    if small:
+        below = None
+    else:
+        below = in_lines(title, 1, INSIDE - 35 * mm, 8.5)
     document.build(list(story), canvasmaker=partial(_Counted, below=below))
     return out.getvalue(), document.page
 
@@ -245,7 +250,10 @@ class _Counted(Canvas):  # type: ignore[misc]
             return
         self._below.wrapOn(self, INSIDE, FOOT)
         self._below.drawOn(self, SIDE, 7 * mm - 2.5)
-        of_all = f" of {total}" if total > 1 else ""
+        if total > 1:
+            of_all = f" of {total}"
+        else:
+            of_all = ""
         self.setFont(FONT, 8.5)
         self.drawRightString(
             PAGE[0] - SIDE, 7 * mm, f"page {self.getPageNumber()}{of_all}"

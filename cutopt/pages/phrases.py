@@ -18,18 +18,24 @@ MOST_LAYERS: Final = 4
 
 def and_text(words: Sequence[str]) -> str:
     """``a, b and c``"""
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
+    if len(words) == 1:
+        return words[0]
+    return ", ".join(words[:-1]) + " and " + words[-1]
 
 
 def number_text(count: int) -> str:
     """A number beside what it counts: ``one``, ``2``."""
-    return "one" if count == 1 else str(count)
+    if count == 1:
+        return "one"
+    return str(count)
 
 
 def of_row(count: int, key: str) -> str:
     """So many of a wanted row, whatever its name is: ``1 slat``, ``4 of slat``, ``1 segment of binding``."""
     if not key.startswith("strips/"):
-        return f"1 {row_name(key)}" if count == 1 else f"{count} of {row_name(key)}"
+        if count == 1:
+            return f"1 {row_name(key)}"
+        return f"{count} of {row_name(key)}"
     return f"{so_many(count, 'segment')} of {row_name(key)}"
 
 
@@ -77,7 +83,9 @@ def slender(size: tuple[Number, Number]) -> bool:
 
 def piles(count: int) -> str:
     """How so many layers are stacked: nothing to say up to four, then ``, at most 4 at a time``."""
-    return "" if count <= MOST_LAYERS else f", at most {MOST_LAYERS} at a time"
+    if count <= MOST_LAYERS:
+        return ""
+    return f", at most {MOST_LAYERS} at a time"
 
 
 def upper(text: str) -> str:

@@ -204,7 +204,10 @@ def _length(answer: BackingAnswer, choice: Choice) -> list[Any]:
     """How the length of a way is cut: a drawing, and the cuts in order."""
     way = choice.way
     unit = answer.how.unit
-    name = f"{choice.name[:1].upper()}{choice.name[1:]}: " if choice.name else ""
+    if choice.name:
+        name = f"{choice.name[:1].upper()}{choice.name[1:]}: "
+    else:
+        name = ""
     head = heading(f"{name}{format_sale(way.bought, unit)} of {way.fabric}, cut so", 13)
     told = [words(f"☐ {text}", 11, after=2) for text in cutting_order(answer, way)]
     return [head, Slot(draw_length(answer, way)), *told]
@@ -215,9 +218,10 @@ def _own(answer: BackingAnswer) -> Iterator[Any]:
     for choice in answer.best:
         told = cut_from_own(answer, choice.way)
         if told:
-            name = (
-                f"{choice.name[:1].upper()}{choice.name[1:]}: " if choice.name else ""
-            )
+            if choice.name:
+                name = f"{choice.name[:1].upper()}{choice.name[1:]}: "
+            else:
+                name = ""
             lines = (words(f"☐ {text}", 11, after=2) for text in told)
             yield KeepTogether([heading(f"{name}from your own", 13), *lines])
 

@@ -126,7 +126,10 @@ def _together(many: int, layers: int) -> str:
         return ""
     piles = f"Stack them, at most {at_once} at a time,"
     if many <= at_once:
-        piles = "Stack both" if many == 2 else "Stack them"
+        if many == 2:
+            piles = "Stack both"
+        else:
+            piles = "Stack them"
     even = "Layers slip: see before each cut that their edges still lie even."
     return f"{piles} and cut them together. {even} "
 
@@ -149,11 +152,17 @@ def _uncut(table: Table) -> list[Section]:
     for ids in groups.values():
         source = table.sources[ids[0]]
         name = source.piece or source.bought
-        title = f"{len(ids)} of {name}" if len(ids) > 1 else title_of(table.job, source)
+        if len(ids) > 1:
+            title = f"{len(ids)} of {name}"
+        else:
+            title = title_of(table.job, source)
         fate = table.fate(ids[0])
         text = "It is not needed: put it back."
         if fate[0] == "use":
-            how = "Use all of them as they are" if len(ids) > 1 else "Use it as it is"
+            if len(ids) > 1:
+                how = "Use all of them as they are"
+            else:
+                how = "Use it as it is"
             text = f"{how}: {of_row(len(ids), fate[1])}, {size_text(table, ids[0])}."
         step = Step(numbers=(), text=text)
         out.append(
@@ -184,12 +193,18 @@ def _about(table: Table, source_id: str) -> str:
             told = f"Bought by the piece, {wide} x {long} {unit}, edges taken as true. {_LAID}"
         else:
             told = f"Bought: {format_sale(source.length, unit)}, {wide} {unit} usable width."
-        return (
-            f"{told} Wash it first; then it should measure {size}." if shrunk else told
-        )
+        if shrunk:
+            return f"{told} Wash it first; then it should measure {size}."
+        return told
     piece = next(piece for piece in job.pieces if piece.name == source.piece)
-    raw = ", raw edges" if piece.edges == "raw" else ""
-    shape = "" if piece.is_rectangle else " over all"
+    if piece.edges == "raw":
+        raw = ", raw edges"
+    else:
+        raw = ""
+    if piece.is_rectangle:
+        shape = ""
+    else:
+        shape = " over all"
     told = f"From the pile: {cloth.fabric}, {size}{shape}{raw}."
     if piece.about:
         told += " It was measured roughly: measure it again first."

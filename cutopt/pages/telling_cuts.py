@@ -27,7 +27,9 @@ class Step:
             return ""
         first = self.numbers[0]
         last = self.numbers[-1]
-        return f"cut {first}" if len(self.numbers) == 1 else f"cuts {first}-{last}"
+        if len(self.numbers) == 1:
+            return f"cut {first}"
+        return f"cuts {first}-{last}"
 
 
 class Teller:
@@ -74,7 +76,10 @@ class Teller:
             said = self.words.sentence(move, "")
             notes = self.words.notes(move, after, times=many)
             self.words.forget()
-            each = "of each" if said.edge_last else "from each"
+            if said.edge_last:
+                each = "of each"
+            else:
+                each = "from each"
             told = f"{lower(said.text)} {each}"
             text = f"Stack {which}{piles(many)}, edges even, and {told}."
             return [Step(numbers=numbers, text=text, notes=notes)]
@@ -97,7 +102,9 @@ class Teller:
         return f"the {len(roots)} {self._noun(roots[0])}s"
 
     def _noun(self, part: str) -> str:
-        return "strip" if slender(self.table.size(part)) else "part"
+        if slender(self.table.size(part)):
+            return "strip"
+        return "part"
 
     def _span(self, parts: Sequence[str]) -> str:
         noun, _, first = self.words.nouns[parts[0]].partition(" ")

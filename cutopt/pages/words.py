@@ -73,7 +73,9 @@ class Words:
         if part == self.last_rest:
             return "From the rest "
         noun = self.nouns.get(part, "the piece")
-        return "" if noun == "the piece" else f"From {noun} "
+        if noun == "the piece":
+            return ""
+        return f"From {noun} "
 
     def forget(self) -> None:
         """The next sentence cannot say "it" or "the rest"."""
@@ -132,8 +134,14 @@ class Words:
         where = self._where(move)
         if move.kind == "parts" and off[1 - move.axis] < 2 * off[move.axis]:
             return where.after(f"{number_text(len(move.made))} at {size}")
-        noun = "strip" if slender(off) else "part"
-        many = f"a {noun}" if len(move.made) == 1 else f"{len(move.made)} {noun}s"
+        if slender(off):
+            noun = "strip"
+        else:
+            noun = "part"
+        if len(move.made) == 1:
+            many = f"a {noun}"
+        else:
+            many = f"{len(move.made)} {noun}s"
         named = f"{many} {size} {self._direction(move)}{self._across(move)}"
         if self._along_selvage(move):
             return Said(text=f"{named}{where.text} (it runs along the selvage)")
@@ -146,11 +154,17 @@ class Words:
         """What the size is; of a strip that is cut off across a bolt, by how it lies then."""
         off = self._off(move)
         if self._across_bolt(move):
-            return "wide" if slender(off) else "long"
-        return "long" if off[move.axis] >= 2 * off[1 - move.axis] else "wide"
+            if slender(off):
+                return "wide"
+            return "long"
+        if off[move.axis] >= 2 * off[1 - move.axis]:
+            return "long"
+        return "wide"
 
     def _across(self, move: Move) -> str:
-        return " across the width" if self._across_bolt(move) else ""
+        if self._across_bolt(move):
+            return " across the width"
+        return ""
 
     def _across_bolt(self, move: Move) -> bool:
         """Whether a strip is cut off the length, from selvage to selvage."""
@@ -167,7 +181,10 @@ class Words:
         table = self.table
         size = self._length(move.size, mark=True)
         left = self._length(table.size(move.rest)[move.axis])
-        noun = "it" if move.part == self.it else self.nouns.get(move.part, "the piece")
+        if move.part == self.it:
+            noun = "it"
+        else:
+            noun = self.nouns.get(move.part, "the piece")
         edge_of = self._edge_of(noun, f"{edge} edge")
         if move.mark is not None and move.mark.straight and not move.plain:
             told = f"Trim {noun} to {left}, measured from its {move.mark.name}"
@@ -182,14 +199,19 @@ class Words:
             corner = self._edge_of(noun, f"{edge} corner")
             return self._square(move).after(f"Cut {size} off {corner}, ")
         due = table.due(move.part, move.axis, move.side)
-        how = "Square up" if due and move.size <= due + INCH else "Trim"
+        if due and move.size <= due + INCH:
+            how = "Square up"
+        else:
+            how = "Trim"
         return Said(text=f"{how} {edge_of}: cut {size} from it")
 
     def _edge_of(self, noun: str, end: str) -> str:
         """An edge or corner of what is called so: ``its left edge``, ``the left edge of strip A``."""
         if noun == "it":
             return f"its {end}"
-        return f"the {end}" if noun == "the piece" else f"the {end} of {noun}"
+        if noun == "the piece":
+            return f"the {end}"
+        return f"the {end} of {noun}"
 
     def _where(self, move: Move) -> Said:
         """From which edge, where it matters; from a corner where there is no edge to measure from."""
@@ -230,7 +252,10 @@ class Words:
         edge = square_to(self.table.parts[move.part], move.axis)
         if edge:
             return Said(text=f"the ruler square to the {edge}", edge_last=True)
-        lies = "upright" if move.axis == 0 else "level"
+        if move.axis == 0:
+            lies = "upright"
+        else:
+            lies = "level"
         return Said(text=f"the ruler {lies} as the piece is drawn")
 
     def _place(self, move: Move) -> Said:
@@ -245,7 +270,10 @@ class Words:
             return Said(text=f"{far} from the {mark.name}", edge_last=True)
         if mark.at == move.at:
             return self._square(move).after(f"through the {mark.name}, ")
-        way = "from" if mark.side else _BESIDE[move.axis, move.at > mark.at]
+        if mark.side:
+            way = "from"
+        else:
+            way = _BESIDE[move.axis, move.at > mark.at]
         return self._square(move).after(f"{far} {way} the {mark.name}, ")
 
     def notes(
@@ -278,9 +306,13 @@ class Words:
         self.last_fold = fold
         if fold is None:
             layered = before is not None and before.layers > 1
-            return "First unfold what is still folded." if layered else ""
+            if layered:
+                return "First unfold what is still folded."
+            return ""
         self.layers = max(self.layers, fold.layers)
-        return "Leave it folded." if fold == before else fold.text
+        if fold == before:
+            return "Leave it folded."
+        return fold.text
 
     def _gives(self, move: Move, times: int) -> str:
         """What is ready after the move: ``Gives 4 of square, 2 1/2 x 2 1/2.``"""
@@ -300,7 +332,9 @@ class Words:
             return ""
         part = self.table.parts[cut.part]
         found = [self._on_edge(part, corner) for corner in (met[0][0], met[-1][1])]
-        return f", from {' to '.join(found)}" if all(found) else ""
+        if all(found):
+            return f", from {' to '.join(found)}"
+        return ""
 
     def _on_edge(self, part: Polygon, corner: Point) -> str:
         """Where on a straight edge of a part a point lies; nothing where it lies on none."""
@@ -327,7 +361,10 @@ class Words:
             return told
         box = bounds(self.table.parts[move.part])
         low = move.mark.side == "low"
-        rest = box[move.axis + 2] - move.at if low else move.at - box[move.axis]
+        if low:
+            rest = box[move.axis + 2] - move.at
+        else:
+            rest = move.at - box[move.axis]
         other = EDGES[move.axis, "high" if low else "low"]
         left = self._length(rest, mark=True)
         return f"{told} At the {other} edge {left} should be left."

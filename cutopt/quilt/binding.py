@@ -35,21 +35,18 @@ def width_for(seam: Number, ease: Number, how: Conventions = DEFAULT) -> Exact:
     seam, ease : ticks
     how : whether the fold is double or single
     """
-    return (
-        6 * exact(seam) + 2 * exact(ease)
-        if how.binding_fold == "double"
-        else 4 * exact(seam) + ease
-    )
+    if how.binding_fold == "double":
+        return 6 * exact(seam) + 2 * exact(ease)
+    return 4 * exact(seam) + ease
 
 
 def folded(how: Conventions, fold: Fold) -> Conventions:
     """The conventions with another fold; a strip of the width that is usual for one becomes as wide as the other's."""
     widths = {each: usual_width(how, each) for each in ("double", "single")}
-    width = (
-        widths[fold]
-        if how.binding_width == widths[how.binding_fold]
-        else how.binding_width
-    )
+    if how.binding_width == widths[how.binding_fold]:
+        width = widths[fold]
+    else:
+        width = how.binding_width
     return replace(how, binding_fold=fold, binding_width=width)
 
 
@@ -73,11 +70,9 @@ def ease_of(width: Number, seam: Number, how: Conventions = DEFAULT) -> Exact:
     width, seam : of the strip as cut, and of the binding, ticks
     how : whether the fold is double or single
     """
-    return (
-        (exact(width) - 6 * exact(seam)) / 2
-        if how.binding_fold == "double"
-        else exact(width) - 4 * exact(seam)
-    )
+    if how.binding_fold == "double":
+        return (exact(width) - 6 * exact(seam)) / 2
+    return exact(width) - 4 * exact(seam)
 
 
 def join_loss(width: Number, how: Conventions = DEFAULT) -> Exact:
@@ -88,7 +83,9 @@ def join_loss(width: Number, how: Conventions = DEFAULT) -> Exact:
     """
     if how.binding_cut == "bias" or how.binding_join == "pre-cut":
         return 2 * how.seam * ROOT2
-    return exact(width) if how.binding_join == "diagonal" else exact(2 * how.seam)
+    if how.binding_join == "diagonal":
+        return exact(width)
+    return exact(2 * how.seam)
 
 
 def reach(
@@ -103,7 +100,10 @@ def reach(
     usable : width of the fabric, ticks
     how : how strips are joined
     """
-    each = exact(usable) - width if how.binding_join == "pre-cut" else exact(usable)
+    if how.binding_join == "pre-cut":
+        each = exact(usable) - width
+    else:
+        each = exact(usable)
     return strips * each - (strips - 1) * join_loss(width, how)
 
 
@@ -119,7 +119,10 @@ def strips_needed(
     usable : width of the fabric, ticks
     how : how strips are joined
     """
-    each = exact(usable) - width if how.binding_join == "pre-cut" else exact(usable)
+    if how.binding_join == "pre-cut":
+        each = exact(usable) - width
+    else:
+        each = exact(usable)
     return joined_count(total, each, join_loss(width, how))
 
 

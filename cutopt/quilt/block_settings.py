@@ -98,7 +98,10 @@ def straight(
         raise Problem(
             "sash", "the sashing has no width", "write its finished width, such as 2"
         )
-    more = 1 if sashing == "framed" else -1
+    if sashing == "framed":
+        more = 1
+    else:
+        more = -1
     width = bw * across + w * (across + more)
     length = bl * down + w * (down + more)
     make = _with_cornerstones if cornerstones else _without_cornerstones
@@ -231,18 +234,20 @@ def side_square(block: Length, how: Conventions = DEFAULT) -> tuple[Exact, str]:
     Their long side is the diagonal of the block, f√2, and lies on the straight grain along the edge.
     """
     f = how.read(block, "block")
-    by = (
-        how.exact_quarter
-        if how.setting_triangles == "exact"
-        else exact(how.rule_quarter)
-    )
+    if how.setting_triangles == "exact":
+        by = how.exact_quarter
+    else:
+        by = exact(how.rule_quarter)
     return _setting_square(f * ROOT2, f"{how.show(f)} x 1.4142", by, how)
 
 
 def corner_square(block: Length, how: Conventions = DEFAULT) -> tuple[Exact, str]:
     """Square for two corner triangles, exactly, and the sum: legs of half the diagonal, f/√2."""
     f = how.read(block, "block")
-    by = how.exact_half if how.setting_triangles == "exact" else exact(how.rule_half)
+    if how.setting_triangles == "exact":
+        by = how.exact_half
+    else:
+        by = exact(how.rule_half)
     return _setting_square(f / ROOT2, f"{how.show(f)} / 1.4142", by, how)
 
 
@@ -250,7 +255,10 @@ def _setting_square(
     finished: Exact, told: str, by: Exact, how: Conventions
 ) -> tuple[Exact, str]:
     total = finished + by + how.float_by
-    floats = f" + {how.show(how.float_by)} to float" if how.float_by else ""
+    if how.float_by:
+        floats = f" + {how.show(how.float_by)} to float"
+    else:
+        floats = ""
     return total, f"square of {told} + {how.show(by)}{floats} = {how.show(total)}"
 
 

@@ -66,8 +66,14 @@ def to_buy(
     shrink : share that the length loses in the wash
     sold_by, smallest : step and least sale of a row of the shop, ticks; None for the usual ones
     """
-    step = how.sold_by if sold_by is None else sold_by
-    least = how.smallest_sale if smallest is None else smallest
+    if sold_by is None:
+        step = how.sold_by
+    else:
+        step = sold_by
+    if smallest is None:
+        least = how.smallest_sale
+    else:
+        least = smallest
     squared = exact(net) + 2 * how.square_up_end
     whole = before_wash(squared, shrink)
     bought = int(ceil_to(larger(whole + how.extra, least), step).plain)

@@ -206,7 +206,10 @@ class Conventions:
     @classmethod
     def of(cls, settings: Settings) -> Conventions:
         """The defaults for a job, with the unit, seam, grid, square-up and extra that it already states."""
-        base = cls() if settings.unit == "in" else cls.metric()
+        if settings.unit == "in":
+            base = cls()
+        else:
+            base = cls.metric()
         # cut sizes may be finer than the grid on which offcuts are cut
         grid = min(settings.grid, base.grid)
         ends = {"square_up_end": settings.square_up_end, "extra": settings.extra}
@@ -234,7 +237,10 @@ class Conventions:
         usual = {"longarm": 4, "domestic": 2, "small": 2}[self.machine]
         sides = self.back_overage
         if sides is None:
-            sides = usual * INCH if self.unit == "in" else usual * 5 * CM // 2
+            if self.unit == "in":
+                sides = usual * INCH
+            else:
+                sides = usual * 5 * CM // 2
         return (
             sides,
             sides if self.back_overage_ends is None else self.back_overage_ends,
@@ -316,11 +322,9 @@ class Conventions:
     def room(self, length: Number) -> str:
         """What is left, as a ruler shows it: down to a mark; less than the first is no length to count on."""
         marks = (exact(length) / self.ruler).__floor__()
-        return (
-            f"under {self.show(self.ruler)}"
-            if length > 0 and not marks
-            else self.show(marks * self.ruler)
-        )
+        if length > 0 and not marks:
+            return f"under {self.show(self.ruler)}"
+        return self.show(marks * self.ruler)
 
     def size(
         self, width: Number, length: Number, show: Callable[[Number], str] | None = None

@@ -94,7 +94,10 @@ class Use:
 
 def _whole(usual: tuple[int, int], how: Conventions) -> tuple[int, int]:
     """A usual range, which is no nearer than that, in whole inches or centimetres."""
-    step = INCH if how.unit == "in" else CM
+    if how.unit == "in":
+        step = INCH
+    else:
+        step = CM
     low, high = (round(Fraction(each, step)) * step for each in usual)
     return low, high
 

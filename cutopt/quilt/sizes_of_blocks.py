@@ -120,7 +120,10 @@ def _within(
         for m in range(1, blocks // n + 1):
             width = n * wide - w + 2 * edge
             length = m * long - w + 2 * edge
-            between = (n - 1) * (m - 1) if on_point else 0
+            if on_point:
+                between = (n - 1) * (m - 1)
+            else:
+                between = 0
             left = blocks - n * m - between
             if left >= 0 and limits.allow(width, length):
                 row, column = (2 * n - 1, 2 * m - 1) if on_point else (n, m)

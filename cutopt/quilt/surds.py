@@ -15,7 +15,9 @@ from typing import Final, TypeAlias
 
 def _floor_root2(q: int) -> int:
     """The largest whole number not above q√2."""
-    return isqrt(2 * q * q) if q >= 0 else -isqrt(2 * q * q) - 1
+    if q >= 0:
+        return isqrt(2 * q * q)
+    return -isqrt(2 * q * q) - 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -38,8 +40,13 @@ class Exact:
         if a <= 0 and b <= 0:
             return -1
         # never equal: √2 is no fraction
-        larger = a if a * a > 2 * b * b else b
-        return 1 if larger > 0 else -1
+        if a * a > 2 * b * b:
+            larger = a
+        else:
+            larger = b
+        if larger > 0:
+            return 1
+        return -1
 
     def __add__(self, other: Number) -> Exact:
         o = exact(other)
@@ -81,7 +88,9 @@ class Exact:
         return self.plain == o.plain and self.root == o.root
 
     def __hash__(self) -> int:
-        return hash(self.plain) if self.is_plain else hash((self.plain, self.root))
+        if self.is_plain:
+            return hash(self.plain)
+        return hash((self.plain, self.root))
 
     def __lt__(self, other: Number) -> bool:
         return (self - other)._sign() < 0
@@ -106,7 +115,9 @@ class Exact:
         common = self.plain.denominator * self.root.denominator
         p = self.plain.numerator * self.root.denominator
         q = self.root.numerator * self.plain.denominator
-        return (p + _floor_root2(q)) // common if q else p // common
+        if q:
+            return (p + _floor_root2(q)) // common
+        return p // common
 
     def __ceil__(self) -> int:
         return -(-self).__floor__()
@@ -119,7 +130,9 @@ ROOT2: Final = Exact(plain=Fraction(0), root=Fraction(1))
 
 def exact(value: Number) -> Exact:
     """The value as an :class:`Exact`."""
-    return value if isinstance(value, Exact) else Exact(plain=Fraction(value))
+    if isinstance(value, Exact):
+        return value
+    return Exact(plain=Fraction(value))
 
 
 def ceil_to(value: Number, step: Number) -> Exact:
@@ -141,14 +154,20 @@ def larger(first: Number, *others: Number) -> Exact:
     """The largest of the values."""
     best = exact(first)
     for other in others:
-        best = exact(other) if other > best else best
+        if other > best:
+            best = exact(other)
     return best
 
 
 def decimals(value: Number, places: int) -> str:
     """The value to the nearest of so many decimals, half up, without closing zeros' being dropped."""
     scaled = (exact(value) * 10**places + Fraction(1, 2)).__floor__()
-    sign = "-" if scaled < 0 else ""
+    if scaled < 0:
+        sign = "-"
+    else:
+        sign = ""
     digits = abs(scaled)
     whole, part = divmod(digits, 10**places)
-    return f"{sign}{whole}.{part:0{places}d}" if places else f"{sign}{whole}"
+    if places:
+        return f"{sign}{whole}.{part:0{places}d}"
+    return f"{sign}{whole}"

@@ -49,26 +49,36 @@ class Option:
 
     def told(self, unit: str, currency: str) -> str:
         """``Costs least: 3/4 yd of oat (27 in), usable width 108 in: 16.20; 2 panels cut 2 abreast, 1 seam.``"""
-        head = f"{self.name[0].upper()}{self.name[1:]}: " if self.name else ""
+        if self.name:
+            head = f"{self.name[0].upper()}{self.name[1:]}: "
+        else:
+            head = ""
         if not self.bought:
             return f"{head}{self.what}, nothing to buy; {self.how}{self._noted}."
         sale = format_sale(self.length, unit)
         long = format_length(self.length, unit, mark=True)
-        amount = (
-            f"{self.pieces} of {self.what}" if self.pieces else f"{sale} of {self.what}"
-        )
+        if self.pieces:
+            amount = f"{self.pieces} of {self.what}"
+        else:
+            amount = f"{sale} of {self.what}"
         if self.width:
             amount += "" if sale == long else f" ({long})"
             amount += f", usable width {format_length(self.width, unit, mark=True)}"
-        price = (
-            "no price given" if self.money is None else f"{currency}{self.money:.2f}"
-        )
-        beside = f", beside {self.beside}" if self.beside else ""
+        if self.money is None:
+            price = "no price given"
+        else:
+            price = f"{currency}{self.money:.2f}"
+        if self.beside:
+            beside = f", beside {self.beside}"
+        else:
+            beside = ""
         return f"{head}{amount}: {price}{beside}; {self.how}{self._noted}."
 
     @property
     def _noted(self) -> str:
-        return f". {self.note}" if self.note else ""
+        if self.note:
+            return f". {self.note}"
+        return ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,5 +93,10 @@ class Choosing:
     def title(self) -> str:
         """``For the back, one of these``."""
         several = len(self.options) > 1
-        name = "For the back" if self.what == "back" else "Batting"
-        return f"{name}, one of these" if several else f"{name} as well"
+        if self.what == "back":
+            name = "For the back"
+        else:
+            name = "Batting"
+        if several:
+            return f"{name}, one of these"
+        return f"{name} as well"

@@ -67,7 +67,10 @@ class Top:
         base : what was measured, "raw top", "trimmed" or "finished"
         """
         one_of("base", base, ("raw top", "trimmed", "finished"))
-        more = 2 * how.seam if base == "finished" else 0
+        if base == "finished":
+            more = 2 * how.seam
+        else:
+            more = 0
         sides = [
             tuple(
                 how.read(each, field) + more
@@ -134,7 +137,10 @@ class Top:
 
     def size(self, base: Base, how: Conventions = DEFAULT) -> tuple[Exact, Exact]:
         """Width and length of a base: raw top and trimmed alike, finished two seams less."""
-        less = 2 * how.seam if base == "finished" else 0
+        if base == "finished":
+            less = 2 * how.seam
+        else:
+            less = 0
         return self.width - less, self.length - less
 
     def out_of_square(self, how: Conventions = DEFAULT) -> tuple[str, ...]:
@@ -199,7 +205,9 @@ def _on_a_ruler(width: Exact, length: Exact, how: Conventions) -> str:
     """What a sum comes to on a ruler, where it lies on no mark of one."""
     exactly = how.size(width, length)
     least = how.size(width, length, how.least)
-    return "" if exactly == least else f", on a ruler {least}"
+    if exactly == least:
+        return ""
+    return f", on a ruler {least}"
 
 
 def backing_size(top: Top, how: Conventions = DEFAULT) -> Needed:
@@ -209,11 +217,10 @@ def backing_size(top: Top, how: Conventions = DEFAULT) -> Needed:
 
 def batting_size(top: Top, how: Conventions = DEFAULT) -> Needed:
     """The same for batting; as much overage as the backing unless `batting_overage` says otherwise."""
-    over = (
-        how.overage
-        if how.batting_overage is None
-        else (how.batting_overage, how.batting_overage)
-    )
+    if how.batting_overage is None:
+        over = how.overage
+    else:
+        over = (how.batting_overage, how.batting_overage)
     return _with_overage("batting", top, over, how)
 
 

@@ -231,7 +231,10 @@ def flying_geese(
     one_of("method", method, ("no waste", "stitch and flip"))
     counted("count", count)
     w = how.read(width, "width")
-    made = _no_waste if method == "no waste" else _stitch_and_flip
+    if method == "no waste":
+        made = _no_waste
+    else:
+        made = _stitch_and_flip
     return made(name, w, count, of, how)
 
 

@@ -265,7 +265,9 @@ class Context:
 
     def money(self, cost: int) -> Decimal:
         """A cost as the maker counts it: money, or ticks of length where prices are missing."""
-        return Decimal(cost) / 100 if self.model.priced else Decimal(cost)
+        if self.model.priced:
+            return Decimal(cost) / 100
+        return Decimal(cost)
 
     def tell(self, doing: str) -> None:
         """What is done once the search has ended; said aloud where the time is over by then."""

@@ -78,7 +78,10 @@ def finish(run: Context) -> Result:
     complete = lacks_nothing(run.job, plan)
     # else it is a preference that costs, and no rule
     as_cheap = layouts[0].cost <= cheapest
-    told = _rules_of(run, rules, layouts[0], plan) if as_cheap else []
+    if as_cheap:
+        told = _rules_of(run, rules, layouts[0], plan)
+    else:
+        told = []
     run.evidence.extend(told)
     return Result(
         job=run.job,
@@ -124,7 +127,10 @@ def _fuller(
     """The same, with what a short search for rows that are short still finds room for: then that is the plan."""
     for _ in range(_FULLER):
         lacking = {short.for_: short.count for short in offers[0].plan.short}
-        better = fuller(run, layouts[0], lacking) if lacking else None
+        if lacking:
+            better = fuller(run, layouts[0], lacking)
+        else:
+            better = None
         if better is None:
             break
         run.take(better)
@@ -197,7 +203,9 @@ def _rules_of(
     """What rules cost in the plan that comes first; worked out anew where another one does by now."""
     if known is None or known.layout.purchases != layout.purchases:
         known = _rule_costs(run, layout, plan)
-    return [] if known is None else known.told
+    if known is None:
+        return []
+    return known.told
 
 
 def _room(run: Context, plan: Plan) -> tuple[Room, ...]:
@@ -222,17 +230,19 @@ def _stopped(run: Context, plan: Plan, *, spent: bool) -> Stopped:
     if run.meter.asked or run.failed:
         return "interrupted"
     if spent:
-        return "time" if run.meter.timed else "work"
-    return (
-        "proved"
-        if all(level.proved for level in plan.levels if level.name != CUTS_LEVEL)
-        else "quiet"
-    )
+        if run.meter.timed:
+            return "time"
+        return "work"
+    if all(level.proved for level in plan.levels if level.name != CUTS_LEVEL):
+        return "proved"
+    return "quiet"
 
 
 def _unready(run: Context) -> tuple[str, ...]:
     """That the whole search went in plain Python, because the compiled one was not ready in time."""
-    return (_SLOW,) if run.engine.kernel is run.engine.plain else ()
+    if run.engine.kernel is run.engine.plain:
+        return (_SLOW,)
+    return ()
 
 
 def _with_reasons(

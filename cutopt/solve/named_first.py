@@ -152,16 +152,14 @@ def with_favourite(
     told = _told(run, cheapest, kept, first=first)
     if not told:
         return offers, layouts
-    much = (
-        f"costs {_amount(run, more)} more than"
-        if first
-        else f"saves {_amount(run, more)} against"
-    )
-    other = (
-        "the cheapest plan found"
-        if first
-        else "the plan that keeps to the fabrics named first"
-    )
+    if first:
+        much = f"costs {_amount(run, more)} more than"
+    else:
+        much = f"saves {_amount(run, more)} against"
+    if first:
+        other = "the cheapest plan found"
+    else:
+        other = "the plan that keeps to the fabrics named first"
     run.liked.append(f"{told}: that {much} {other}.")
     if first:
         return (offer, *offers), [kept, *layouts]
@@ -194,7 +192,10 @@ def _amount(run: Context, cost: int) -> str:
 def _told(run: Context, cheapest: Layout, kept: Layout, *, first: bool) -> str:
     """The rows on which the two plans differ, with the fabrics that each is cut from in the plan that comes first."""
     ranks = _ranks(run, cheapest), _ranks(run, kept)
-    shown = ranks[1] if first else ranks[0]
+    if first:
+        shown = ranks[1]
+    else:
+        shown = ranks[0]
     told = []
     for key, fabrics in ranks[0].items():
         if sum(fabrics.values()) > sum(ranks[1][key].values()):

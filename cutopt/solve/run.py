@@ -214,7 +214,10 @@ class Run(Context):
         """Place everything that must be cut, if that can be done."""
         engine = self.engine
         while engine.missing():
-            share = self.money_share if self.feed.bound.possible else _HOPELESS
+            if self.feed.bound.possible:
+                share = self.money_share
+            else:
+                share = _HOPELESS
             until = self.until(
                 share, lambda: engine.missing() == 0, "placing everything"
             )
@@ -329,11 +332,9 @@ class Run(Context):
 
     def _allowance(self) -> int:
         """What the simplest offer may cost more than the thriftiest: a tenth, at least two typical steps."""
-        return (
-            max(self.engine.cost // 10, 2 * self._typical_step())
-            if self.engine.cost
-            else 0
-        )
+        if self.engine.cost:
+            return max(self.engine.cost // 10, 2 * self._typical_step())
+        return 0
 
     def _typical_step(self) -> int:
         steps = [
@@ -341,7 +342,9 @@ class Run(Context):
             for sheet in self.model.sheets
             if len(sheet.ladder) > 1
         ]
-        return sorted(steps)[len(steps) // 2] if steps else 0
+        if steps:
+            return sorted(steps)[len(steps) // 2]
+        return 0
 
     def _finish(self) -> Result:
         if THRIFTIEST not in self.best_layouts:

@@ -115,4 +115,6 @@ def nearest(word: str, known: Iterable[str], cutoff: float = 0.6) -> str | None:
     """
     by_plain = {plain_heading(other): other for other in known}
     found = difflib.get_close_matches(plain_heading(word), by_plain, 1, cutoff)
-    return by_plain[found[0]] if found else None
+    if found:
+        return by_plain[found[0]]
+    return None

@@ -43,7 +43,10 @@ def fraction_of_date(text: str) -> tuple[bool, Fraction | None]:
         if match:
             told = match.groupdict()
             name = told.get("name")
-            month = _MONTHS.index(name.lower()) + 1 if name else int(told["month"])
+            if name:
+                month = _MONTHS.index(name.lower()) + 1
+            else:
+                month = int(told["month"])
             return True, _guess(month, int(told["day"]), told.get("year"))
     return False, None
 

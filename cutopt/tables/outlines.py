@@ -59,7 +59,10 @@ def parse_outline(text: str, unit: str, field: str) -> Outline:
         Naming the corner that cannot be read.
     """
     refuse_date(field, text)
-    short = _SHORT.fullmatch(text) if len(text) <= _LONGEST_CORNER else None
+    if len(text) <= _LONGEST_CORNER:
+        short = _SHORT.fullmatch(text)
+    else:
+        short = None
     if short:
         width, length = (
             down(parse_length(part, unit, field=field)) for part in short.group(1, 2)
@@ -132,7 +135,10 @@ def parse_corner(text: str, unit: str, field: str, which: str = "the corner") ->
 def _ways(text: str, unit: str) -> dict[str, Corner]:
     """All ways to take a text apart into two lengths, as they would be written with a comma."""
     if "," in text:
-        pairs = [text.split(",")] if text.count(",") == 1 else []
+        if text.count(",") == 1:
+            pairs = [text.split(",")]
+        else:
+            pairs = []
     else:
         words = text.split()
         pairs = [
@@ -147,7 +153,10 @@ def _ways(text: str, unit: str) -> dict[str, Corner]:
 
 def _coordinate(text: str, unit: str) -> int | None:
     plain = text.strip()
-    sign = -1 if re.match(r"[-−]\s*[\d.]", plain) else 1
+    if re.match(r"[-−]\s*[\d.]", plain):
+        sign = -1
+    else:
+        sign = 1
     try:
         ticks: Fraction = parse_length(
             plain.lstrip("-−") if sign < 0 else plain, unit, zero=True

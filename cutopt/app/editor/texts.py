@@ -100,7 +100,9 @@ def _is_open(record: str) -> bool:
 def table_text(rows: Rows) -> str:
     """A table of cells as the text of a file: blank rows left out, comments as they are."""
     text = "".join(_line(row) for row in rows if "".join(row).strip())
-    return text if text.isascii() else "\ufeff" + text
+    if text.isascii():
+        return text
+    return "\ufeff" + text
 
 
 def _line(row: list[str]) -> str:

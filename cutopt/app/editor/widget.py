@@ -115,7 +115,10 @@ class TablesView(anywidget.AnyWidget):
 
     def _changed_elsewhere(self, file: str) -> bool:
         path = self._folder / file
-        now = path.read_bytes() if path.is_file() else b""
+        if path.is_file():
+            now = path.read_bytes()
+        else:
+            now = b""
         return now != self._known.get(file, b"")
 
     def _judge(self, before: str) -> None:

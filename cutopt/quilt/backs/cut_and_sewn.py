@@ -72,13 +72,18 @@ def _strip(made: MakeUp, fill: Fill) -> Piecing:
         least = min(fill.width, made.cloth.shortest)
         off = min(room, max(0, length - least))
         room -= off
-        size = (length - off, fill.width) if lying else (fill.width, length - off)
+        if lying:
+            size = (length - off, fill.width)
+        else:
+            size = (fill.width, length - off)
         parts.append(_part(_named(fill), (x, y, *size), standing=lying != beside))
     return row_of(tuple(parts), beside, made.cloth.seam, strip=True)
 
 
 def _named(fill: Fill) -> str:
-    return "strip" if fill.segments == 1 else "piece of the strip"
+    if fill.segments == 1:
+        return "strip"
+    return "piece of the strip"
 
 
 def _lanes(made: MakeUp, fill: Fill) -> list[tuple[int, int, int, bool]]:

@@ -112,7 +112,10 @@ class _Order:
             self.cut(low, _between(box, axis, box[axis], at))
             if high:
                 # the other half of a fold is as wide, and has nothing to be trimmed
-                end = at + size if folded else stop
+                if folded:
+                    end = at + size
+                else:
+                    end = stop
                 self.cut(high, _between(box, axis, at, end))
             return
 

@@ -124,11 +124,9 @@ def _pieces(
 def cheapest(least: Iterable[Least]) -> Decimal | None:
     """The least that any row asks for; None where one has no price."""
     sums = [each.money for each in least]
-    return (
-        None
-        if None in sums or not sums
-        else min(value for value in sums if value is not None)
-    )
+    if None in sums or not sums:
+        return None
+    return min(value for value in sums if value is not None)
 
 
 def shortest(least: Iterable[Least]) -> int | None:

@@ -127,7 +127,9 @@ class MakeUp:
     @property
     def joins(self) -> int:
         """Short seams, inside the strip."""
-        return 0 if self.fill is None else self.fill.segments - 1
+        if self.fill is None:
+            return 0
+        return self.fill.segments - 1
 
     @property
     def beside(self) -> int:
@@ -175,7 +177,10 @@ def make_ups(across: int, along: int, cloth: Cloth) -> tuple[MakeUp, ...]:
 
 def _burden(made: MakeUp) -> tuple[int, int, int, bool, int]:
     """The length, then the sewing, long seams above all; of two alike the one that is easier to cut."""
-    corner = made.fill.corner if made.fill is not None else 0
+    if made.fill is not None:
+        corner = made.fill.corner
+    else:
+        corner = 0
     return made.length, made.seams + made.joins, made.seams, made.tight, corner
 
 
@@ -238,7 +243,10 @@ def _lanes(most_edge: int, across: bool, ends: bool) -> Iterator[Lanes]:
 
 def _beside(across: int, along: int, cloth: Cloth, grid: Panels) -> Iterator[MakeUp]:
     """Panels of the whole width, or of an equal share of it, and a strip that stands beside them."""
-    wide = cloth.usable if grid.abreast == 1 else cloth.down(cloth.usable, grid.abreast)
+    if grid.abreast == 1:
+        wide = cloth.usable
+    else:
+        wide = cloth.down(cloth.usable, grid.abreast)
     missing = across - grid.columns * wide + 2 * cloth.seam * grid.columns
     long = _shared(along, grid.rows, cloth)
     if missing <= 2 * cloth.seam or min(wide, long) < cloth.smallest:
@@ -258,7 +266,10 @@ def _below(across: int, along: int, cloth: Cloth, grid: Panels) -> Iterator[Make
     if rest < 0 or wide < cloth.smallest:
         return
     reach = grid.columns * wide - 2 * cloth.seam * (grid.columns - 1)
-    edge = min(MOST_SEGMENTS, rest // cloth.smallest) if cloth.turned else 0
+    if cloth.turned:
+        edge = min(MOST_SEGMENTS, rest // cloth.smallest)
+    else:
+        edge = 0
     for lanes in _lanes(edge, True, cloth.turned):
         for width in _widths(along, reach, cloth, grid, rest, lanes):
             long = cloth.up(along - width + 2 * cloth.seam * grid.rows, grid.rows)
@@ -295,7 +306,10 @@ def _widths(
     for times in {1, corner} - {0}:
         rise = standing * (times - corner) * grid.rows - given
         if standing and rise:
-            sign = 1 if rise > 0 else -1
+            if rise > 0:
+                sign = 1
+            else:
+                sign = -1
             tries.append((sign * (wanting * grid.rows - given * whole), sign * rise))
     wide = {cloth.up(*each) for each in tries}
     narrow = {cloth.up(*each, more=-1) for each in tries}

@@ -13,7 +13,9 @@ _SHARES: Final = {2: "half widths", 3: "thirds of a width", 4: "quarter widths"}
 
 def widths(count: int) -> str:
     """``one width``, ``2 widths``."""
-    return "one width" if count == 1 else f"{count} widths"
+    if count == 1:
+        return "one width"
+    return f"{count} widths"
 
 
 def kind_of(made: MakeUp) -> str:
@@ -28,10 +30,15 @@ def kind_of(made: MakeUp) -> str:
 
 def _source(fill: Fill) -> str:
     """Where a strip below panels comes from; nothing where it is one that lies across."""
-    told = f" of {fill.segments} pieces" if fill.segments > 1 else ""
+    if fill.segments > 1:
+        told = f" of {fill.segments} pieces"
+    else:
+        told = ""
     if fill.edge == fill.segments:
         told += " from beside it"
-    return f"{told}," if told else ""
+    if told:
+        return f"{told},"
+    return ""
 
 
 def _panels(made: MakeUp) -> str:
@@ -40,17 +47,18 @@ def _panels(made: MakeUp) -> str:
         return widths(panels.columns)
     count = panels.columns * panels.rows
     share = made.beside < panels.abreast * made.cloth.mark
-    named = (
-        f"{count} {_SHARES[panels.abreast]}"
-        if share
-        else f"{count} panels cut {panels.abreast} abreast"
-    )
+    if share:
+        named = f"{count} {_SHARES[panels.abreast]}"
+    else:
+        named = f"{count} panels cut {panels.abreast} abreast"
     return f"{named}, {_set(made)}"
 
 
 def _set(made: MakeUp) -> str:
     panels = made.panels
-    return f"{panels.columns} x {panels.rows}" if panels.columns > 1 else "end to end"
+    if panels.columns > 1:
+        return f"{panels.columns} x {panels.rows}"
+    return "end to end"
 
 
 def _strip(fill: Fill) -> str:
@@ -60,7 +68,9 @@ def _strip(fill: Fill) -> str:
         return "a strip"
     told = f"a strip sewn end to end from {fill.segments} pieces"
     both = fill.across or fill.corner
-    return f"{told}, cut along and across" if both else told
+    if both:
+        return f"{told}, cut along and across"
+    return told
 
 
 def sum_of(made: MakeUp, across: Number, along: Number, how: Conventions) -> str:
@@ -88,7 +98,10 @@ def sum_of(made: MakeUp, across: Number, along: Number, how: Conventions) -> str
         n = panels.rows
         size = panels.length
         whole = along
-    taken = f" + {n} x {show(2 * made.cloth.seam)}" if made.cloth.seam else ""
+    if made.cloth.seam:
+        taken = f" + {n} x {show(2 * made.cloth.seam)}"
+    else:
+        taken = ""
     told = f"{how.least(whole)} - {n} x {show(size)}{taken} = strip {show(fill.width)}"
     return " + ".join([f"{told}; {slabs}", *_lanes(fill, how)]) + _edge(made, fill, how)
 
@@ -96,8 +109,14 @@ def sum_of(made: MakeUp, across: Number, along: Number, how: Conventions) -> str
 def _lanes(fill: Fill, how: Conventions) -> list[str]:
     told = []
     if fill.across:
-        plural = "s" if fill.across > 1 else ""
-        across = " across" if fill.ends else ""
+        if fill.across > 1:
+            plural = "s"
+        else:
+            plural = ""
+        if fill.ends:
+            across = " across"
+        else:
+            across = ""
         told.append(f"{fill.across} strip{plural}{across} x {how.show(fill.width)}")
     if fill.ends:
         end = how.show(fill.end)
@@ -108,7 +127,9 @@ def _lanes(fill: Fill, how: Conventions) -> list[str]:
 def _cut(fill: Fill) -> str:
     """How a length at the end gives its segments."""
     told = f"lengthwise in {fill.ends}"
-    return f"{told}, and {fill.corner} across the rest" if fill.corner else told
+    if fill.corner:
+        return f"{told}, and {fill.corner} across the rest"
+    return told
 
 
 def _edge(made: MakeUp, fill: Fill, how: Conventions) -> str:

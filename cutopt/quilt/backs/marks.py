@@ -18,13 +18,17 @@ def mark_of(how: Conventions) -> int:
     """The distance of the finest marks that can be printed without rounding, ticks."""
     if not format_length(how.ruler, how.unit).startswith("≈"):
         return how.ruler
-    return INCH // 16 if how.unit == "in" else MM
+    if how.unit == "in":
+        return INCH // 16
+    return MM
 
 
 def grid_of(how: Conventions) -> int:
     """The step to which a size that is off the marks is rounded up, ticks."""
     mark = mark_of(how)
-    return mark if how.grid % mark else how.grid
+    if how.grid % mark:
+        return mark
+    return how.grid
 
 
 def there(size: Number, how: Conventions) -> int:
@@ -36,7 +40,10 @@ def there(size: Number, how: Conventions) -> int:
 def to_cut(size: Number, how: Conventions) -> int:
     """A size to cut, ticks: as it is where it meets a mark, else up to the grid."""
     fine = ceil_to(size, mark_of(how))
-    step = mark_of(how) if fine == size else grid_of(how)
+    if fine == size:
+        step = mark_of(how)
+    else:
+        step = grid_of(how)
     return int(ceil_to(size, step).plain)
 
 

@@ -127,7 +127,10 @@ def _sewn(
             why = f"{sums} - {seams} = {how.show(reach)} for {how.show(across)}: nothing to buy"
             spare = reach - across, min(held.length for held in some) - along
             row = row_of(panels_of(some, along), False, how.back_seam)
-            sewn = row if run == "up" else turned(row)
+            if run == "up":
+                sewn = row
+            else:
+                sewn = turned(row)
             yield _way(some, f"{k} pieces on hand", run, sewn, spare, why, how)
             return
 
@@ -176,8 +179,6 @@ def scarce(spare: Exact, word: str, how: Conventions) -> str:
     """
     if spare >= how.tight:
         return ""
-    return (
-        f"{how.room(spare)} to spare {word}"
-        if spare > 0
-        else f"nothing to spare {word}"
-    )
+    if spare > 0:
+        return f"{how.room(spare)} to spare {word}"
+    return f"nothing to spare {word}"

@@ -65,7 +65,10 @@ def with_insert(side: Side, on_hand: Sequence[OnHand]) -> Iterable[Way]:
     size = side.how.size(x, side.along)
     told = f"{side.how.least(side.across)} - {less} = insert {size}"
     piece, segments = _served(on_hand, x, side)
-    own = "" if piece is None else piece.name
+    if piece is None:
+        own = ""
+    else:
+        own = piece.name
     insert = _joined(side, x, segments, "insert", own)
     pieced = Pieced(
         kind=f"{widths(k)} and an insert",
@@ -76,7 +79,10 @@ def with_insert(side: Side, on_hand: Sequence[OnHand]) -> Iterable[Way]:
         joins=segments - 1,
     )
     for way in bought(side, pieced):
-        held = way.from_hand if piece is None else (*way.from_hand, piece.name)
+        if piece is None:
+            held = way.from_hand
+        else:
+            held = (*way.from_hand, piece.name)
         yield replace(way, insert=(x, side.along), from_hand=held, fitted=True)
 
 

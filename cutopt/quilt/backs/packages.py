@@ -21,7 +21,10 @@ PACKAGED: Final = (
 
 def packaged(unit: Unit = "in") -> tuple[ByPiece, ...]:
     """The usual packages, without prices; the shop table of a job takes their place."""
-    mark = "" if unit == "in" else " in"
+    if unit == "in":
+        mark = ""
+    else:
+        mark = " in"
     return tuple(
         ByPiece(
             fabric=f"{name} {w} x {h}{mark}", each_width=w * INCH, each_length=h * INCH

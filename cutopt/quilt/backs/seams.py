@@ -67,7 +67,9 @@ class _Axis:
 def seams_at(way: Way) -> tuple[Exact, ...]:
     """Where the seams along its panels lie, from the first edge of the pieced backing; of pieces those that run up."""
     upright, level = long_seams(way.sewn)
-    return upright if way.tiles is not None or way.run == "up" else level
+    if way.tiles is not None or way.run == "up":
+        return upright
+    return level
 
 
 def _axes(way: Way, need: Needed) -> tuple[_Axis | None, _Axis | None]:
@@ -100,7 +102,9 @@ def shift_clear_of(way: Way, need: Needed, lines: Sequence[Line]) -> Exact | Non
         Shift from centred, no further than what is to spare allows; 0 where nothing has to be done.
     """
     axis = next((axis for axis in _axes(way, need) if axis is not None), None)
-    return ZERO if axis is None else axis.shift(lines, 1)
+    if axis is None:
+        return ZERO
+    return axis.shift(lines, 1)
 
 
 def laid(
@@ -151,11 +155,16 @@ def _middle(need: Needed, side: int, how: Conventions) -> Line:
 
 def _lines(known: Sequence[Exact], need: Needed, how: Conventions) -> list[Line]:
     """Seams of the top from the edge that `need` is measured from."""
-    edge = 0 if need.base == "finished" else how.seam
+    if need.base == "finished":
+        edge = 0
+    else:
+        edge = how.seam
     return [(line + edge, how.seam_clear) for line in known]
 
 
 def abs_(value: Number) -> Exact:
     """The value without its sign."""
     number = exact(value)
-    return -number if number < 0 else number
+    if number < 0:
+        return -number
+    return number

@@ -103,7 +103,10 @@ def _seen(
         yield piecing, (x1, y1, x2 - x1, y2 - y1)
         return
     last = len(piecing.parts) - 1
-    axis = 1 if piecing.down else 0
+    if piecing.down:
+        axis = 1
+    else:
+        axis = 0
     for i, (part, start) in enumerate(_starts(piecing, at)):
         sides = list(clip)
         if i:
@@ -139,7 +142,10 @@ def _collect(
 ) -> None:
     if isinstance(piecing, Part) or piecing.strip:
         return
-    axis = 1 if piecing.down else 0
+    if piecing.down:
+        axis = 1
+    else:
+        axis = 0
     for i, (part, start) in enumerate(_starts(piecing, at)):
         if i:
             found[axis].add(start[axis] + piecing.seam)
@@ -158,8 +164,6 @@ def row_of(
     seam : taken on each side, ticks
     strip : whether it is a strip, joined end to end
     """
-    return (
-        parts[0]
-        if len(parts) == 1
-        else Sewn(parts=parts, down=down, seam=seam, strip=strip)
-    )
+    if len(parts) == 1:
+        return parts[0]
+    return Sewn(parts=parts, down=down, seam=seam, strip=strip)

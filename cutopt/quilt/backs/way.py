@@ -111,9 +111,10 @@ class Way:
             and not self.sewn.strip
             and self.sewn.down == across_down
         )
-        parts = (
-            self.sewn.parts if split and isinstance(self.sewn, Sewn) else (self.sewn,)
-        )
+        if split and isinstance(self.sewn, Sewn):
+            parts = self.sewn.parts
+        else:
+            parts = (self.sewn,)
         return tuple(_panel(part, across_down) for part in parts)
 
     @property
@@ -129,7 +130,10 @@ class Way:
     @property
     def to_be_had(self) -> bool:
         """Whether the shop has so much."""
-        most = self.offered.most if self.offered is not None else None
+        if self.offered is not None:
+            most = self.offered.most
+        else:
+            most = None
         return most is None or (self.pieces or self.bought) <= most
 
 
@@ -138,7 +142,10 @@ def _panel(part: Piecing, across_down: bool) -> Panel:
     if across_down:
         width, height = height, width
     first = next(parts_of(part))
-    segments = len(part.parts) if isinstance(part, Sewn) and part.strip else 1
+    if isinstance(part, Sewn) and part.strip:
+        segments = len(part.parts)
+    else:
+        segments = 1
     return Panel(width=width, length=height, what=first.what, segments=segments)
 
 
@@ -182,7 +189,10 @@ def _burden(way: Way) -> tuple[Exact, Exact, Exact, Exact]:
 
 def thrift(way: Way) -> tuple[object, ...]:
     """What comes first: complete, with something to spare, cheap, few seams, and those clear of the top's seams."""
-    money = way.money if way.money is not None else Decimal("Infinity")
+    if way.money is not None:
+        money = way.money
+    else:
+        money = Decimal("Infinity")
     return (
         not way.complete,
         way.risky,

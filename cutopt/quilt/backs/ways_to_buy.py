@@ -97,7 +97,10 @@ def _runs(fabric: Fabric, upright: bool, how: Conventions) -> tuple[Run, ...]:
     """In which directions the panels may lie."""
     runs: tuple[Run, ...] = ("up", "across")
     if upright and fabric.one_way:
-        runs = ("up",) if fabric.one_way == "along" else ("across",)
+        if fabric.one_way == "along":
+            runs = ("up",)
+        else:
+            runs = ("across",)
     return tuple(run for run in runs if how.back_run in ("any", run))
 
 
@@ -148,7 +151,10 @@ def _made_up(side: Side) -> Iterable[Way]:
         turned=side.turned,
     )
     for made in make_ups(to_cut(side.across, how), to_cut(side.along, how), cloth):
-        tight = "" if not made.tight else scarce(exact(made.left or 0), "across", how)
+        if not made.tight:
+            tight = ""
+        else:
+            tight = scarce(exact(made.left or 0), "across", how)
         pieced = Pieced(
             kind=kind_of(made),
             parts=(sewn_of(made),),

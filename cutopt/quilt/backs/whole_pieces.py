@@ -48,7 +48,10 @@ def whole_pieces(
         spare = reach[0] - need.width, reach[1] - need.length
         words = (scarce(spare[0], "across", how), scarce(spare[1], "along", how))
         price = cost_of(offered, 0, how.unit)
-        kind = "one piece" if count == 1 else f"{count} pieces, {p} x {q}"
+        if count == 1:
+            kind = "one piece"
+        else:
+            kind = f"{count} pieces, {p} x {q}"
         piece = Part(width=w, height=h, what="piece")
         column = row_of((piece,) * q, True, how.back_seam)
         yield Way(

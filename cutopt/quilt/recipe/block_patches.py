@@ -23,7 +23,10 @@ def _of(row: Wanted, *corners: Share) -> Patch:
 
 
 def _two(of: Cloths) -> tuple[ClothLike, ClothLike]:
-    first = of[0] if of else None
+    if of:
+        first = of[0]
+    else:
+        first = None
     return first, of[1] if len(of) > 1 else first
 
 

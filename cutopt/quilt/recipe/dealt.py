@@ -181,7 +181,9 @@ def _scattered(
 
 
 def _area(spans: tuple[int, int] | None) -> int:
-    return spans[0] * spans[1] if spans else 0
+    if spans:
+        return spans[0] * spans[1]
+    return 0
 
 
 def _spread(

@@ -45,8 +45,14 @@ def _straight(
 ) -> Iterator[Patch]:
     bw = float(cell[0])
     bl = float(cell[1])
-    w = float(quilt.how.read(setting.sash)) if setting.sashing != "none" else 0.0
-    outer = w if setting.sashing == "framed" else 0.0
+    if setting.sashing != "none":
+        w = float(quilt.how.read(setting.sash))
+    else:
+        w = 0.0
+    if setting.sashing == "framed":
+        outer = w
+    else:
+        outer = 0.0
     if w:
         yield from _sashes(quilt, setting, (bw, bl), w, frame)
     for block, c, r in arranged(quilt.blocks, setting, cell):
@@ -82,7 +88,10 @@ def _sashes(
     """Sashes and cornerstones under the names that :func:`cutopt.quilt.block_settings.straight` gives them."""
     (bw, bl), framed = block, setting.sashing == "framed"
     names = {row.name: row.key for row in (quilt.inner.wanted if quilt.inner else ())}
-    outer = w if framed else 0.0
+    if framed:
+        outer = w
+    else:
+        outer = 0.0
     x0 = frame[0] + outer
     y0 = frame[1] + outer
     columns = range(
@@ -217,8 +226,14 @@ def _border_patches(borders: Sequence[Border], frame: Frame) -> Iterator[Patch]:
             ):
                 yield Patch(row=row, corners=corners)
         else:
-            more_y = w if long_sides else 0.0
-            more_x = w if long_ends else 0.0
+            if long_sides:
+                more_y = w
+            else:
+                more_y = 0.0
+            if long_ends:
+                more_x = w
+            else:
+                more_x = 0.0
             yield Patch(row=side, corners=box(x1 - w, y1 - more_y, x1, y2 + more_y))
             yield Patch(row=side, corners=box(x2, y1 - more_y, x2 + w, y2 + more_y))
             yield Patch(row=end, corners=box(x1 - more_x, y1 - w, x2 + more_x, y1))

@@ -49,9 +49,15 @@ def _between(
     setting: Setting, block: Exact, places: int, how: Conventions
 ) -> Iterator[Exact]:
     """The seams between blocks, or on both sides of the sashing between them, from the edge of the setting."""
-    sash = exact(how.read(setting.sash)) if setting.sashing != "none" else ZERO
+    if setting.sashing != "none":
+        sash = exact(how.read(setting.sash))
+    else:
+        sash = ZERO
     framed = setting.sashing == "framed"
-    at = sash if framed else ZERO
+    if framed:
+        at = sash
+    else:
+        at = ZERO
     if framed:
         yield at
     for n in range(1, places + 1):

@@ -45,14 +45,20 @@ class Quilt:
     @property
     def finished(self) -> tuple[Exact, Exact] | None:
         """Width and length of the patchwork, seams at its edge not counted."""
-        return None if self.top is None else self.top.size("finished", self.how)
+        if self.top is None:
+            return None
+        return self.top.size("finished", self.how)
 
     @property
     def backing_size(self) -> Needed | None:
         """What a backing has to reach."""
-        return None if self.top is None else backing_size(self.top, self.how)
+        if self.top is None:
+            return None
+        return backing_size(self.top, self.how)
 
     @property
     def batting_size(self) -> Needed | None:
         """What batting has to reach."""
-        return None if self.top is None else batting_size(self.top, self.how)
+        if self.top is None:
+            return None
+        return batting_size(self.top, self.how)

@@ -32,7 +32,10 @@ class Setting:
 
     def made(self, block: tuple[Exact, Exact], how: Conventions) -> Made:
         """Sashing, cornerstones or setting triangles, and the size of the top."""
-        first = self.of[0] if self.of else None
+        if self.of:
+            first = self.of[0]
+        else:
+            first = None
         if self.on_point:
             return setting_sums.on_point(block[0], self.across, self.down, first, how)
         of = first, self.of[1] if len(self.of) > 1 else first

@@ -51,7 +51,10 @@ def offers_of(problem: Relaxed) -> list[list[int]]:
     """Sources of the shop in groups: all lengths of a fabric (one may be bought), or one kind by the piece."""
     groups: dict[tuple[int, int], list[int]] = {}
     for s, source in enumerate(problem.shop):
-        key = (0, source.exclusive) if source.exclusive >= 0 else (1, source.offer)
+        if source.exclusive >= 0:
+            key = (0, source.exclusive)
+        else:
+            key = (1, source.offer)
         groups.setdefault(key, []).append(s)
     return list(groups.values())
 
@@ -73,7 +76,9 @@ def cheapest_for(problem: Relaxed, argument: Argument) -> CheapestPurchase | Non
                 )
         states = _undominated(more)
     enough = [state for state in states if state[1] >= argument.missing]
-    return CheapestPurchase(cost=enough[0][0], bought=enough[0][2]) if enough else None
+    if enough:
+        return CheapestPurchase(cost=enough[0][0], bought=enough[0][2])
+    return None
 
 
 def _choices(
@@ -84,7 +89,10 @@ def _choices(
         return [(s, 1) for s in _undominated_lengths(shop, group, argument)]
     s = group[0]
     worth = argument.values[s]
-    most = min(shop[s].copies, -(-argument.missing // worth)) if worth > 0 else 0
+    if worth > 0:
+        most = min(shop[s].copies, -(-argument.missing // worth))
+    else:
+        most = 0
     return [(s, n) for n in range(1, most + 1)]
 
 

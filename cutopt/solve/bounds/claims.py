@@ -87,27 +87,36 @@ class Claim:
     @property
     def cost(self) -> int:
         """What has to be paid (units of the model)."""
-        return 0 if self.bought is None else self.bought.cost
+        if self.bought is None:
+            return 0
+        return self.bought.cost
 
     @property
     def strength(self) -> int:
         """As `cost`, more than anything where nothing on sale is enough."""
-        return NOTHING_ENOUGH if self.bought is None else self.bought.cost
+        if self.bought is None:
+            return NOTHING_ENOUGH
+        return self.bought.cost
 
     @property
     def counted(self) -> Literal["area", "length", "width", "patches"]:
         """What is counted: length where patches have a width only, and the other way round."""
         if self.across is None:
-            return "area" if self.along is None else "width"
-        return "length" if self.along is None else "patches"
+            if self.along is None:
+                return "area"
+            return "width"
+        if self.along is None:
+            return "length"
+        return "patches"
 
     @property
     def clumsy(self) -> tuple[int, ...]:
         """How much there is to follow: the less the better."""
         several = self.bought is not None and len(self.bought.bought) > 1
-        most = (
-            max(asked.each for asked in self.asked) if self.counted == "patches" else 1
-        )
+        if self.counted == "patches":
+            most = max(asked.each for asked in self.asked)
+        else:
+            most = 1
         filled = any(fill.partly for fill in self.fill)
         one_way = self.counted in ("length", "width")
         count = self.counted == "patches" and most == len(self.asked) == 1
@@ -224,11 +233,10 @@ class Claims:
     def _row(self, item: int, needs: Sequence[int]) -> CountedRow:
         need = self.problem.needs[needs[0]]
         wanted = self.problem.model.items[item]
-        whole = (
-            wanted.row.total_length
-            if need.strip and isinstance(wanted.row, Strip)
-            else need.l
-        )
+        if need.strip and isinstance(wanted.row, Strip):
+            whole = wanted.row.total_length
+        else:
+            whole = need.l
         row = CountedRow(
             item=item,
             name=need.name,

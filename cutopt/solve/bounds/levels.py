@@ -81,11 +81,9 @@ class Levels:
         return Level(name=name, value=value_told, bound=least_told, proved=proved)
 
     def _least_short(self) -> int:
-        return (
-            least_short(self.model, self.bound.problem, self.bound.arguments)
-            if self.able()
-            else 0
-        )
+        if self.able():
+            return least_short(self.model, self.bound.problem, self.bound.arguments)
+        return 0
 
     def _least_cost(self, lacking: int) -> int:
         """What no plan costs less than that is short of no more."""
@@ -99,11 +97,9 @@ class Levels:
     def _least_left_out(self, cost: int) -> int:
         """How many parts that are wished for every plan leaves out that costs no more."""
         wishes = [item for item in self.model.items if item.rank > 0]
-        return (
-            sum(least_left_out(self.model, item, cost) for item in wishes)
-            if self.able()
-            else 0
-        )
+        if self.able():
+            return sum(least_left_out(self.model, item, cost) for item in wishes)
+        return 0
 
 
 def _count(name: str, value: int, bound: int) -> Level:

@@ -155,16 +155,17 @@ def least_cost(
     left = []
     for argument in (*arguments, *_of_rows(problem)):
         rows = {problem.needs[need].item for need in argument.needs}
-        lacking = (
-            short
-            if apart
-            else min(short, free + sum(certain.get(row, 0) for row in rows))
-        )
+        if apart:
+            lacking = short
+        else:
+            lacking = min(short, free + sum(certain.get(row, 0) for row in rows))
         less = lacking * argument.dearest + _elsewhere(problem, argument, max, short)
         left.append(replace(argument, wanted=argument.wanted.less(less)))
     choices = any(choice.beyond for choice in problem.choices)
     cost, _, possible = (0, None, True) if choices else cheapest(problem, left)
-    return cost if possible else 0
+    if possible:
+        return cost
+    return 0
 
 
 def _of_rows(problem: Relaxed) -> Iterator[Argument]:

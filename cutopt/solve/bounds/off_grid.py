@@ -39,7 +39,9 @@ def roomiest(job: Job) -> Model:
     if not close:
         return model
     other = model_of(job, finest)
-    return other if fits_alone(other)[close].any() else model
+    if fits_alone(other)[close].any():
+        return other
+    return model
 
 
 def smallest(row: Wanted) -> tuple[int, int]:
@@ -86,7 +88,10 @@ def close_cloth(
         turns = sheet.turns(item)
         if either_way:
             named = model.job.fabrics[sheet.fabric].name in allowed
-            turns = UNTURNED | TURNED if named else 0
+            if named:
+                turns = UNTURNED | TURNED
+            else:
+                turns = 0
         ways = [
             size for bit, size in ((UNTURNED, (w, l)), (TURNED, (l, w))) if turns & bit
         ]

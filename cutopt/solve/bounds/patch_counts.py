@@ -80,7 +80,9 @@ class Sides:
 
     def __getitem__(self, number: int) -> Fraction | None:
         size, parts = self._sides[number]
-        return None if size == parts else Fraction(size, parts)
+        if size == parts:
+            return None
+        return Fraction(size, parts)
 
 
 class FillRule:
@@ -222,9 +224,10 @@ class Patches:
         least = np.full(missing.shape, NOTHING_ENOUGH, dtype=np.int64)
         for offer in offers:
             sources = [problem.shop[s] for s in offer]
-            alone = (
-                self._from_lengths if sources[0].exclusive >= 0 else self._from_pieces
-            )
+            if sources[0].exclusive >= 0:
+                alone = self._from_lengths
+            else:
+                alone = self._from_pieces
             np.minimum(least, alone(sources, missing), out=least)
         return least
 

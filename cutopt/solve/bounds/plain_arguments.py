@@ -51,7 +51,10 @@ def _plain(
             for source in problem.pile
         )
     )
-    values = plain_values(problem, prices, wanted.most) if wanted.most > 0 else ()
+    if wanted.most > 0:
+        values = plain_values(problem, prices, wanted.most)
+    else:
+        values = ()
     return Argument(
         kind=kind,
         needs=needs,

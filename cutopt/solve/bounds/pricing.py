@@ -144,11 +144,10 @@ class KindTable:
                     or longest[along] < need.l
                 ):
                     continue
-                amount = (
-                    need.counts(longest[along])
-                    if need.strip
-                    else int(size[along] >= need.l // u)
-                )
+                if need.strip:
+                    amount = need.counts(longest[along])
+                else:
+                    amount = int(size[along] >= need.l // u)
                 if amount and amount * price == wanted:
                     return k, amount
         raise AssertionError("a plate is priced by a part that it cannot hold")
@@ -244,7 +243,10 @@ class Pricer:
         table = self.tables[source.ways]
         if best and table is not None:
             best = min(best, table.value(source))
-        window = self._window(source) if source.cloth is not None and best else None
+        if source.cloth is not None and best:
+            window = self._window(source)
+        else:
+            window = None
         if window is not None:
             best = min(best, window.fill(self.prices))
             # now: the next piece is worked out in the same tables
@@ -270,7 +272,9 @@ class Pricer:
         if id(source) in self._held:
             return self._held[id(source)]
         table = self.tables[source.ways]
-        return {} if table is None else table.counts(source)
+        if table is None:
+            return {}
+        return table.counts(source)
 
     def _window(self, source: RelaxedCloth) -> WindowTable | None:
         key = id(source)
@@ -313,14 +317,16 @@ def plain_value(problem: Relaxed, prices: Sequence[int], source: RelaxedCloth) -
     fitting = []
     for k in problem.served(source.ways):
         need = problem.needs[k]
-        most = _most(need, problem.ways[source.ways][k], source) if prices[k] else 0
+        if prices[k]:
+            most = _most(need, problem.ways[source.ways][k], source)
+        else:
+            most = 0
         if most:
             # a segment counts up to one unit more than its length: its area per unit is that much less
-            area = (
-                need.weight * need.l // (need.l + LENGTH_UNIT)
-                if need.strip
-                else need.weight
-            )
+            if need.strip:
+                area = need.weight * need.l // (need.l + LENGTH_UNIT)
+            else:
+                area = need.weight
             fitting.append((prices[k] / area, prices[k], area, min(most, need.demand)))
     left = source.area
     worth = 0
@@ -372,10 +378,15 @@ def plain_values(
 
 def _most(need: Need, turns: int, source: RelaxedCloth) -> int:
     """How often it fits by rows and columns (units of length for a strip)."""
-    ways = [(need.w, need.l)] if turns & UNTURNED else []
+    if turns & UNTURNED:
+        ways = [(need.w, need.l)]
+    else:
+        ways = []
     ways += [(need.l, need.w)] if turns & TURNED else []
     ways = [(w, length) for w, length in ways if w <= source.w and length <= source.l]
     if not ways or need.strip:
-        return need.demand if ways else 0
+        if ways:
+            return need.demand
+        return 0
     w, length = (min(size) for size in zip(*ways, strict=True))
     return int((source.w // w) * (source.l // length))

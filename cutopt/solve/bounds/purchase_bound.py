@@ -72,7 +72,9 @@ class Bound:
     @property
     def because(self) -> str:
         """Why, in one sentence, "" where nothing need be bought as far as known."""
-        return "" if self.problem is None else told(self.problem, self.reason)
+        if self.problem is None:
+            return ""
+        return told(self.problem, self.reason)
 
 
 def purchase_bound(model: Model, stop: Callable[[], bool] | None = None) -> Bound:
@@ -246,7 +248,8 @@ class _Improving:
                 min(int(price), need.weight)
                 for price, need in zip(prices, self.problem.needs, strict=True)
             ]
-            whole = coarse(self.problem, whole) if limited else whole
+            if limited:
+                whole = coarse(self.problem, whole)
             values: list[int] = []
             for found in self.pricer.evaluate(
                 whole, sources, sources if limited else ()
@@ -297,7 +300,9 @@ class _Improving:
         return True
 
     def _key(self, source: RelaxedCloth) -> int:
-        return source.offer if source.exclusive >= 0 else -1 - id(source)
+        if source.exclusive >= 0:
+            return source.offer
+        return -1 - id(source)
 
     def _priced_out(
         self,
@@ -328,11 +333,10 @@ class _Improving:
         """Add the argument at these prices; `limited` are worths that reckon with what is wanted."""
         problem = self.problem
         everything = (*problem.pile, *problem.shop)
-        also = (
-            [s for s in problem.shop if s.exclusive < 0 and s not in limited]
-            if limited
-            else []
-        )
+        if limited:
+            also = [s for s in problem.shop if s.exclusive < 0 and s not in limited]
+        else:
+            also = []
         values: list[int] = []
         for found in self.pricer.evaluate(
             prices, everything, also if can_limit(problem, also) else ()
@@ -340,15 +344,14 @@ class _Improving:
             values = found
             yield self._now()
         for n, source in enumerate(everything):
-            longer = (
-                [
+            if limited:
+                longer = [
                     v
                     for s, v in limited.items()
                     if s.offer == source.offer and s.l >= source.l
                 ]
-                if limited
-                else []
-            )
+            else:
+                longer = []
             # a shorter length is worth no more
             if source in limited or (source.exclusive >= 0 and longer):
                 values[n] = min(

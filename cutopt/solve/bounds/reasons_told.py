@@ -40,7 +40,10 @@ def _weighed(problem: Relaxed, *, possible: bool) -> str:
     names = _listed(
         _few([problem.needs[needs[0]].name for needs in problem.of_item.values()])
     )
-    cloth = ["the pile"] if problem.pile else []
+    if problem.pile:
+        cloth = ["the pile"]
+    else:
+        cloth = []
     if problem.shop:
         cloth.append("all that the shop sells")
     if not cloth:
@@ -51,19 +54,23 @@ def _weighed(problem: Relaxed, *, possible: bool) -> str:
 def _limits(problem: Relaxed, choice: FabricChoice) -> str:
     """Say that a limit from each fabric allows less than is wanted."""
     need = problem.needs[choice.options[0].amounts[0][0]]
-    fabrics = (
-        f"{len(choice.options)} fabrics have"
-        if len(choice.options) > 1
-        else "one fabric has"
-    )
+    if len(choice.options) > 1:
+        fabrics = f"{len(choice.options)} fabrics have"
+    else:
+        fabrics = "one fabric has"
     each = f"at most {choice.options[0].cap} from each fabric"
-    are = "is" if choice.total == 1 else "are"
+    if choice.total == 1:
+        are = "is"
+    else:
+        are = "are"
     return f"{choice.total} of {need.name} {are} wanted, {each}, and only {fabrics} cloth for it"
 
 
 def _few(names: Sequence[str]) -> list[str]:
     more = len(names) - _MOST_NAMED
-    return list(names) if more <= 1 else [*names[:_MOST_NAMED], f"{more} more"]
+    if more <= 1:
+        return list(names)
+    return [*names[:_MOST_NAMED], f"{more} more"]
 
 
 def _nowhere(problem: Relaxed, numbers: Sequence[int]) -> str:
@@ -78,12 +85,14 @@ def _nowhere(problem: Relaxed, numbers: Sequence[int]) -> str:
     if not pieces and not any(offered.fabric in names for offered in job.shop):
         return f"there is no {cloth} on hand or on sale for {rows}"
     bound = any(item.row.grain != "any" or standing(item.row) for item in items)
-    lying = ", lying as asked for" if bound else ""
-    free = (
-        " that may be cut"
-        if any(piece.wish == "do not touch" for piece in pieces)
-        else ""
-    )
+    if bound:
+        lying = ", lying as asked for"
+    else:
+        lying = ""
+    if any(piece.wish == "do not touch" for piece in pieces):
+        free = " that may be cut"
+    else:
+        free = ""
     return f"no {cloth} on hand or on sale{free} is large enough for {rows}{lying}"
 
 
@@ -92,11 +101,15 @@ def _any_of(names: Sequence[str]) -> str:
     if not 0 < len(names) <= _MOST_NAMED:
         return "cloth"
     *others, last = names
-    return f"{', '.join(others)} or {last}" if others else last
+    if others:
+        return f"{', '.join(others)} or {last}"
+    return last
 
 
 def _listed(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    if len(names) == 1:
+        return names[0]
+    return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 class _Telling:
@@ -133,9 +146,10 @@ class _Telling:
             alone = len(claim.asked) == 1 and claim.asked[0].copies == 1
             return f"{rows} {'takes' if alone else 'take'} {self._area(self.wanted)}"
         if claim.counted == "patches" and {asked.each for asked in claim.asked} == {1}:
-            smaller = (
-                "" if len(claim.asked) == 1 else f", none smaller than {self._patch()}"
-            )
+            if len(claim.asked) == 1:
+                smaller = ""
+            else:
+                smaller = f", none smaller than {self._patch()}"
             return f"{rows} {'is' if claim.wanted == 1 else 'are'} wanted{smaller}"
         each = _listed(
             _few(
@@ -156,16 +170,14 @@ class _Telling:
             if claim.counted == "area":
                 missing = self._area(self.wanted - self.pile)
                 has = self._area(self.pile)
-            gives = (
-                f"gives at most {has} however it is cut"
-                if claim.weighed
-                else f"has at most {has}"
-            )
-            filled = (
-                " (of each piece only what they can fill)"
-                if claim.fill[0].partly
-                else ""
-            )
+            if claim.weighed:
+                gives = f"gives at most {has} however it is cut"
+            else:
+                gives = f"has at most {has}"
+            if claim.fill[0].partly:
+                filled = " (of each piece only what they can fill)"
+            else:
+                filled = ""
             return f", and the pile{fabrics} {gives}{filled}, so {missing} {self._are()} missing"
         if any(
             self.problem.model.sheets[source.sheet].fabric in claim.fabrics
@@ -175,14 +187,14 @@ class _Telling:
         return ""
 
     def _are(self) -> str:
-        return (
-            "is"
-            if self.claim.missing == 1 and self.claim.counted == "patches"
-            else "are"
-        )
+        if self.claim.missing == 1 and self.claim.counted == "patches":
+            return "is"
+        return "are"
 
     def _those(self) -> str:
-        return "it" if self.claim.wanted == 1 else "them"
+        if self.claim.wanted == 1:
+            return "it"
+        return "them"
 
     def _fabrics(self) -> str:
         """Which fabrics of the pile are meant, where not all: " of oat"."""
@@ -190,7 +202,9 @@ class _Telling:
             self.problem.model.job.fabrics[f].name for f in sorted(self.claim.fabrics)
         ]
         every = len(names) == len(self.problem.model.job.fabrics)
-        return "" if every or len(names) > _MOST_NAMED else f" of {_listed(names)}"
+        if every or len(names) > _MOST_NAMED:
+            return ""
+        return f" of {_listed(names)}"
 
     # -- what is on sale ---------------------------------------------------------------------------
 
@@ -199,7 +213,9 @@ class _Telling:
             return "nothing that is on sale would do"
         if len(self.offers) == 1:
             (offer,) = self.offers
-            return self._lengths(offer) if offer[0].sold else self._pieces(offer[0])
+            if offer[0].sold:
+                return self._lengths(offer)
+            return self._pieces(offer[0])
         gives = "; ".join(self._a_little(offer[-1]) for offer in self.offers)
         if self.claim.bought is None:
             return f"{gives}; all that the shop sells is too little for that"
@@ -245,7 +261,10 @@ class _Telling:
         """The length that is missing."""
         claim = self.claim
         filled = claim.fill[0].of(offer[0].w)
-        lanes = filled if claim.across is None else int(filled // claim.across)
+        if claim.across is None:
+            lanes = filled
+        else:
+            lanes = int(filled // claim.across)
         if claim.along is None:
             return f"that is at least {self._about(Fraction(claim.missing, lanes), offer)} of length"
         rows = -(-claim.missing // lanes)
@@ -263,7 +282,9 @@ class _Telling:
     def _pieces(self, source: RelaxedCloth) -> str:
         claim = self.claim
         each = f"{self._a_little(source)}, so {so_many(-(-claim.missing // self._value(source)), 'piece')}"
-        return each if claim.bought else f"{each}, and the shop sells {source.copies}"
+        if claim.bought:
+            return each
+        return f"{each}, and the shop sells {source.copies}"
 
     def _a_little(self, source: RelaxedCloth) -> str:
         """What an offer gives: side by side, or by the piece."""
@@ -272,20 +293,16 @@ class _Telling:
             return f"a piece of {self._fabric(source)}, {size}, gives at most {self._much(self._value(source))}"
         if self.claim.across is not None or self.claim.fill[0].of(source.w) < source.w:
             beside = self._side_by_side(source).removesuffix(":")
-            return (
-                beside
-                if self.claim.counted != "patches"
-                else f"{beside}, in rows of {self._length(self.claim.along)}"
-            )
+            if self.claim.counted != "patches":
+                return beside
+            return f"{beside}, in rows of {self._length(self.claim.along)}"
         return f"{self._fabric(source)} is {self._length(source.w)} wide"
 
     def _bought(self, source: RelaxedCloth, copies: int) -> str:
         name = self._fabric(source)
-        return (
-            f"{self._sale(source)} of {name}"
-            if source.sold
-            else f"{so_many(copies, 'piece')} of {name}"
-        )
+        if source.sold:
+            return f"{self._sale(source)} of {name}"
+        return f"{so_many(copies, 'piece')} of {name}"
 
     def _value(self, source: RelaxedCloth) -> int:
         return next(
@@ -303,7 +320,9 @@ class _Telling:
             return self._area(self._in_figures(count, up=True))
         if counted == "patches":
             plain = {asked.each for asked in self.claim.asked} == {1}
-            return str(count) if plain else f"{count} patch{'es' * (count != 1)}"
+            if plain:
+                return str(count)
+            return f"{count} patch{'es' * (count != 1)}"
         return f"{self._length(count)} of {'strips' if counted == 'length' else 'rows'}"
 
     def _figures_that_force(self) -> None:
@@ -321,16 +340,21 @@ class _Telling:
     @property
     def _square(self) -> int:
         """Square ticks of what areas are told in."""
-        return INCH * INCH if self.unit == "in" else CM * CM
+        if self.unit == "in":
+            return INCH * INCH
+        return CM * CM
 
     def _in_figures(self, square: int, *, up: bool = False) -> int:
         """An area in the last decimal that is told."""
         scaled: int = square * 10**self.places
-        return -(-scaled // self._square) if up else scaled // self._square
+        if up:
+            return -(-scaled // self._square)
+        return scaled // self._square
 
     def _area(self, figures: int) -> str:
         shown = f"{Decimal(figures).scaleb(-self.places):f}"
-        shown = shown.rstrip("0").rstrip(".") if self.places else shown
+        if self.places:
+            shown = shown.rstrip("0").rstrip(".")
         return f"{shown} square {self.unit}"
 
     def _size(self) -> str:

@@ -51,11 +51,9 @@ class Need:
 
     def counts(self, length: int) -> int:
         """Units of length that a segment of `length` ticks counts at most; 0 where it is too short."""
-        return (
-            min(-(-(length - self.loss) // LENGTH_UNIT), self.cap)
-            if length >= self.l
-            else 0
-        )
+        if length >= self.l:
+            return min(-(-(length - self.loss) // LENGTH_UNIT), self.cap)
+        return 0
 
     @property
     def worth(self) -> int:
@@ -152,7 +150,10 @@ class Relaxed:
         """How many copies of which row (by number of the model's item) an option asks for when it is taken once."""
         for k, amount in option.amounts:
             need = self.needs[k]
-            one = need.demand // self.model.items[need.item].copies if need.strip else 1
+            if need.strip:
+                one = need.demand // self.model.items[need.item].copies
+            else:
+                one = 1
             yield need.item, amount // one
 
     def served(self, ways: int) -> list[int]:
@@ -256,11 +257,10 @@ def _need(model: Model, index: int, item: Item, most: int) -> Need:
     else:
         loss = row.join_loss(model.job.settings.seam)
         width = row.width
-        length = (
-            row.total_length
-            if row.join == "none"
-            else min(row.shortest, row.total_length)
-        )
+        if row.join == "none":
+            length = row.total_length
+        else:
+            length = min(row.shortest, row.total_length)
     if isinstance(row, Cut) or row.join == "none":
         return Need(
             item=index,
@@ -316,11 +316,10 @@ def _sources(model: Model, index: int, sheet: Sheet, ways: int) -> list[RelaxedC
             )
         return found
     w, length = usable_box(sheet.cloth)
-    cloth = (
-        None
-        if is_rectangle(sheet.cloth.outline) and not sheet.cloth.flaws
-        else sheet.cloth
-    )
+    if is_rectangle(sheet.cloth.outline) and not sheet.cloth.flaws:
+        cloth = None
+    else:
+        cloth = sheet.cloth
     return [
         RelaxedCloth(
             sheet=index,

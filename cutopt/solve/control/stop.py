@@ -151,8 +151,12 @@ class Purse:
     def limit(self, each: Stop) -> Stop | None:
         """The limit of one search: `each`, or what is left of the purse; None where that is nothing."""
         if isinstance(each, Seconds):
-            return Seconds(min(each.seconds, self.left)) if self.left > 0 else None
-        return Work(min(each.rounds, int(self.left))) if self.left >= 1 else None
+            if self.left > 0:
+                return Seconds(min(each.seconds, self.left))
+            return None
+        if self.left >= 1:
+            return Work(min(each.rounds, int(self.left)))
+        return None
 
 
 class Ration:

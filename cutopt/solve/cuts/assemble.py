@@ -99,7 +99,10 @@ class Draft:
         for (sheet, _), placements in sorted(by_source.items()):
             alike[sheet, *sorted(map(self._kind, placements))].append(placements)
         for copies in alike.values():
-            best = min(copies, key=self._cost) if len(copies) > 1 else copies[0]
+            if len(copies) > 1:
+                best = min(copies, key=self._cost)
+            else:
+                best = copies[0]
             yield from (self._laid_as(best, placements) for placements in copies)
 
     def _kind(self, placement: Placement) -> tuple[int, int, int]:
@@ -199,7 +202,10 @@ class Draft:
         """How the ruler is set for each cut, and what then lies below (left of) it."""
         boxes = {"S": bounds(outline)} | way.boxes
         for step in way.steps:
-            axis = 0 if step.axis == "x" else 1
+            if step.axis == "x":
+                axis = 0
+            else:
+                axis = 1
             low = [names[name] for name in step.gives if boxes[name][axis] < step.at]
             self._settings.append((int(step.at - boxes[step.part][axis]), low))
 
@@ -224,7 +230,10 @@ class Draft:
         else:
             # what a segment has too much is of no use, and nobody need cut it off before it is sewn
             long = (placement.w if placement.turned else placement.l) * step
-            grows = "x" if placement.turned else "y"
+            if placement.turned:
+                grows = "x"
+            else:
+                grows = "y"
         w, l = (long, row.width) if placement.turned else (row.width, long)
         return Rect(tag=tag, x1=x, y1=y, x2=x + w, y2=y + l, grows=grows)
 
@@ -235,7 +244,10 @@ class Draft:
         row = self._row(placement.unit)
         self.uses.append(Use(part=part, for_=row.key, turned=placement.turned))
         if isinstance(row, Strip):
-            long = rect.x2 - rect.x1 if placement.turned else rect.y2 - rect.y1
+            if placement.turned:
+                long = rect.x2 - rect.x1
+            else:
+                long = rect.y2 - rect.y1
             fabric = self.model.sheets[placement.sheet].fabric
             segment = Segment(
                 part=part, long=long, fabric=fabric, turned=placement.turned

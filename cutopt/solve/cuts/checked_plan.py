@@ -35,7 +35,9 @@ def checked_plan(
     plan = Draft(model, units_of(model), layout, cutter, _effort, quick=True).plan()
     job = job or model.job
     plan = replace(plan, job=job.digest, origin=job, short=counted(job, plan))
-    return None if check(job, plan) else plan
+    if check(job, plan):
+        return None
+    return plan
 
 
 def _effort(way: CutUp) -> int:

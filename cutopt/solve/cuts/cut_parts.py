@@ -234,4 +234,6 @@ def _gaps(spans: Sequence[tuple[int, int]]) -> list[int]:
             places += [start] if last in (None, start) else [last, start]
             last = end
         last = max(last, end)
-    return places if last is None else [*places, last]
+    if last is None:
+        return places
+    return [*places, last]

@@ -256,7 +256,10 @@ class Cutter:
 
     def _guessed(self, node: CutNode, step: OrderedCut) -> bool:
         """Whether no mark of a ruler meets a cut, from whatever it is measured; on straight edges that is as told."""
-        axis = 0 if step.axis == "x" else 1
+        if step.axis == "x":
+            axis = 0
+        else:
+            axis = 1
         unit = self.settings.unit
         return not node.shape.whole and not node.shape.meets_ruler(axis, step.at, unit)
 
@@ -291,7 +294,10 @@ def _to_the_end(rect: Rect, cloth: Cloth, ground: UsableGround) -> Rect:
     if not rect.grows or not ground.whole:
         return rect
     box = bounds(cloth.outline)
-    axis = 0 if rect.grows == "x" else 1
+    if rect.grows == "x":
+        axis = 0
+    else:
+        axis = 1
     ends = [rect.x1, rect.y1, rect.x2, rect.y2]
     for side in (axis, axis + 2):
         if (
@@ -308,7 +314,10 @@ def _settings(steps: Sequence[OrderedCut], nodes: Mapping[str, CutNode]) -> int:
     count = 0
     last = None
     for step in steps:
-        axis = 0 if step.axis == "x" else 1
+        if step.axis == "x":
+            axis = 0
+        else:
+            axis = 1
         low = [nodes[name] for name in step.gives if nodes[name].box[axis] < step.at]
         if any(node.axis or node.rects for node in low):
             width = step.at - nodes[step.part].box[axis]

@@ -173,7 +173,9 @@ def _best(lines: Sequence[CutLine], worths: Sequence[tuple[float, float]]) -> Cu
     """The line of the greatest worth; of equal ones the first, of many the middle one: it halves what is left."""
     most = max(worths)
     best = [line for line, worth in zip(lines, worths, strict=True) if worth == most]
-    return best[0] if len(best) < _MANY else best[len(best) // 2]
+    if len(best) < _MANY:
+        return best[0]
+    return best[len(best) // 2]
 
 
 def _turned(

@@ -45,12 +45,14 @@ def _free_sheets(run: Context, layout: Layout) -> list[tuple[Sheet, Ints]]:
             else [c for (k, c) in rungs if k == s]
         )
         for copy in copies:
-            rows = sheet.ladder[rungs[s, copy]].rows if sheet.ladder else sheet.rows
-            cells = (
-                np.ones((sheet.cols, rows), np.bool_)
-                if sheet.cells is None
-                else sheet.cells.copy()
-            )
+            if sheet.ladder:
+                rows = sheet.ladder[rungs[s, copy]].rows
+            else:
+                rows = sheet.rows
+            if sheet.cells is None:
+                cells = np.ones((sheet.cols, rows), np.bool_)
+            else:
+                cells = sheet.cells.copy()
             for x, y, w, l in taken.get((s, copy), ()):
                 cells[x : x + w, y : y + l] = False
             free.append((sheet, summed(cells)))

@@ -63,7 +63,9 @@ def _limited(_: Job, row: Wanted) -> bool:
 
 
 def _unlimited(row: Wanted) -> Wanted:
-    return replace(row, most_each=None) if isinstance(row, Cut) else row
+    if isinstance(row, Cut):
+        return replace(row, most_each=None)
+    return row
 
 
 _RULES: Final = (
@@ -156,7 +158,9 @@ def _kept_all_the_same(trials: Trials, found: Found) -> Carried | None:
         return None
     carried = trials.carried(found)
     better = worth(run.engine, carried.laid(run.engine))
-    return carried if better < worth(run.engine, run.engine.best) else None
+    if better < worth(run.engine, run.engine.best):
+        return carried
+    return None
 
 
 def _told(trials: Trials, rule: _Rule, plan: Plan, cost: int, certain: int) -> str:
@@ -164,7 +168,10 @@ def _told(trials: Trials, rule: _Rule, plan: Plan, cost: int, certain: int) -> s
     job = trials.run.job
     now = trials.layout.cost
     names = [row.name for row in job.wanted if rule.binds(job, row)]
-    rows = listed(names) if len(names) <= _MOST_NAMED else f"{len(names)} rows"
+    if len(names) <= _MOST_NAMED:
+        rows = listed(names)
+    else:
+        rows = f"{len(names)} rows"
     because = rule.because.format(rows=rows)
     would = f"without that rule ({rule.column}) {_bought(job, plan)} would do"
     if certain <= 0:
@@ -182,7 +189,10 @@ def _more(trials: Trials, plan: Plan, cost: int) -> str:
     then = _amounts(plan.totals.bought)
     fewer = then - now
     more = now - then
-    price = f", for {_amount(trials, cost)}" if trials.run.model.priced else ""
+    if trials.run.model.priced:
+        price = f", for {_amount(trials, cost)}"
+    else:
+        price = ""
     lengths = [
         (fabric, length) for (fabric, by_piece), length in more.items() if not by_piece
     ]
@@ -198,7 +208,9 @@ def _amounts(bought: Iterable[Bought]) -> Counter[tuple[str, bool]]:
 
 
 def _bought(job: Job, plan: Plan) -> str:
-    return told_bought(job, plan) if plan.totals.bought else "nothing new"
+    if plan.totals.bought:
+        return told_bought(job, plan)
+    return "nothing new"
 
 
 def _amount(trials: Trials, cost: int) -> str:

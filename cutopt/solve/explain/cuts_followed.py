@@ -28,7 +28,10 @@ class Measured:
 def measured(mat: Mat, cut: CutStep) -> Measured:
     """A cut as the page tells it."""
     move = single(mat, cut)
-    axis = 0 if cut.x is not None else 1
+    if cut.x is not None:
+        axis = 0
+    else:
+        axis = 1
     low = tuple(
         name
         for name in cut.gives
@@ -73,7 +76,10 @@ class Shift:
 
     def _cut(self, move: Measured) -> None:
         low, high = self.of[move.cut.part]
-        here = self._moves(move) if move.axis == self.axis else None
+        if move.axis == self.axis:
+            here = self._moves(move)
+        else:
+            here = None
         self.of.update(dict.fromkeys(move.low, (low, high if here is None else here)))
         self.of.update(dict.fromkeys(move.high, (low if here is None else here, high)))
 
@@ -98,7 +104,9 @@ class Shift:
         )
         if stays != goes:
             return 0
-        return low - first - before if stays else last - high - after
+        if stays:
+            return low - first - before
+        return last - high - after
 
 
 def followed(
@@ -145,7 +153,10 @@ class _Hands:
     def do(self, move: Measured) -> bool:
         """Do one cut, or leave it out where nothing is there to cut off; whether that goes well."""
         here = self.known_as.get(move.cut.part)
-        at = None if here is None else self._place(move, self.held[here])
+        if here is None:
+            at = None
+        else:
+            at = self._place(move, self.held[here])
         if here is None or at is None:
             return False
         low, high = split(self.held[here], _AXES[move.axis], at)
@@ -173,8 +184,13 @@ class _Hands:
             (other for other in marks(shape, move.axis) if other.name == mark.name),
             None,
         )
-        at = None if same is None else same.at + move.at - mark.at
-        return int(at) if at is not None and at == int(at) else None
+        if same is None:
+            at = None
+        else:
+            at = same.at + move.at - mark.at
+        if at is not None and at == int(at):
+            return int(at)
+        return None
 
     def uses(self) -> list[Use]:
         """What the parts that are there serve, in the order of the plan."""

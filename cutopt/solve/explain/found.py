@@ -37,7 +37,9 @@ class Found:
     def source(self, s: int) -> str | int:
         """What a sheet is: a piece by its name, or the place of its row in the shop of the run."""
         piece = self.model.sheets[s].piece
-        return self._place(s) if piece is None else piece.name
+        if piece is None:
+            return self._place(s)
+        return piece.name
 
     def _place(self, s: int) -> int:
         offered = self.model.sheets[s].offered
@@ -74,7 +76,10 @@ def becomes(
         sheet = sheets.get(begin.source(s))
         bought = begin.model.sheets[s].offered is not None
         # what is bought is counted from the first one on
-        number = copies[s] if bought else copy
+        if bought:
+            number = copies[s]
+        else:
+            number = copy
         copies[s] += 1
         there = sheet is not None and number < model.sheets[sheet].copies
         places_of[s, copy] = (sheet, number) if sheet is not None and there else None

@@ -31,7 +31,10 @@ def other_turns(job: Job, row: Wanted) -> Iterator[Mend]:
     if isinstance(row, Cut):
         sizes["length"] = up_to(row.length, grid)
     rounded = changed_row(row, **sizes)
-    other = None if rounded is None or row.why else with_row(job, row, rounded)
+    if rounded is None or row.why:
+        other = None
+    else:
+        other = with_row(job, row, rounded)
     if other is not None and rounded is not None:
         told = " x ".join(
             format_length(side, job.settings.unit) for side in smallest(rounded)
@@ -54,4 +57,6 @@ def on_a_finer_grid(run: Context, mend: Mend) -> Mend:
     ):
         return mend
     step = roomiest(mend.job).step
-    return replace(mend, step=step) if step != run.model.step else mend
+    if step != run.model.step:
+        return replace(mend, step=step)
+    return mend

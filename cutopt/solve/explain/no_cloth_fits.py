@@ -74,14 +74,19 @@ class _Trial:
 
     def fits(self, row: Wanted | None, job: Job | None = None) -> bool:
         """Whether one part of a row could be cut from some cloth of the job, or of another one."""
-        model = None if row is None else self._alone(row, job or self.job)
+        if row is None:
+            model = None
+        else:
+            model = self._alone(row, job or self.job)
         return model is not None and bool(fits_alone(model).any())
 
     def _alone(self, row: Wanted, job: Job) -> Model | None:
         row = replace(row, count=1, together="", importance="must")
         cuts, strips = ((row,), ()) if isinstance(row, Cut) else ((), (row,))
         alone = changed(job, cuts=cuts, strips=strips)
-        return None if alone is None else roomiest(alone)
+        if alone is None:
+            return None
+        return roomiest(alone)
 
     def _mend(
         self,
@@ -105,7 +110,10 @@ class _Trial:
         pieces = tuple(sheet.piece for sheet in sheets if sheet.piece is not None)
         shop = tuple(sheet.offered for sheet in sheets if sheet.offered is not None)
         finer = changed(self.job, settings=replace(self.job.settings, grid=grid))
-        close = None if finer is None else changed(finer, pieces=pieces, shop=shop)
+        if finer is None:
+            close = None
+        else:
+            close = changed(finer, pieces=pieces, shop=shop)
         if (
             sheets
             and finer is not None
@@ -195,12 +203,17 @@ class _Trial:
         most = format_sale(offered.most, self.unit)
         said += f", if the shop has more of it than {most} (most in shop.csv)"
         beyond = self._on_sale(said, place, replace(wider, most=None))
-        return beyond if within is None else replace(within, beyond=beyond)
+        if within is None:
+            return beyond
+        return replace(within, beyond=beyond)
 
     def _as_usual(self, fabric: str, across: int) -> Mend | None:
         """A new row of the shop: of the usual width as it is sold, else so wide after the wash."""
         usual = across == USABLE_WIDTH[self.unit]
-        width = across if usual else self._width_for(fabric, across)
+        if usual:
+            width = across
+        else:
+            width = self._width_for(fabric, across)
         step, least = STEPS[self.unit]
         offered = valid(
             lambda: ByLength(
@@ -210,11 +223,10 @@ class _Trial:
         if offered is None or width > _WIDEST:
             return None
         wide = format_length(width, self.unit, mark=True)
-        said = (
-            f"buy {fabric}, {wide} wide"
-            if usual
-            else f"buy {fabric} with a usable width of at least {wide}"
-        )
+        if usual:
+            said = f"buy {fabric}, {wide} wide"
+        else:
+            said = f"buy {fabric} with a usable width of at least {wide}"
         return self._on_sale(
             f"{said}{unoffered(self.unit)}", len(self.job.shop), offered
         )
@@ -294,23 +306,38 @@ class _Trial:
         if isinstance(row, Cut):
             made = f"make {every(row)} {self._size(less)}"
         else:
-            side = "the strip" if name == "total_length" else "the shortest segment"
+            if name == "total_length":
+                side = "the strip"
+            else:
+                side = "the shortest segment"
             made = f"make {side} {format_length(most, self.unit, mark=True)} long"
-        tail = ", the most that fits" if self._is_most(row, name, most) else ""
-        smaller = None if less is None else with_row(self.job, row, less)
+        if self._is_most(row, name, most):
+            tail = ", the most that fits"
+        else:
+            tail = ""
+        if less is None:
+            smaller = None
+        else:
+            smaller = with_row(self.job, row, less)
         for mend in self._mend(f"{made}{tail}", smaller):
             yield replace(mend, new_size=True)
 
     def _is_most(self, row: Wanted, name: str, most: int) -> bool:
         """Whether it is certain that no part fits that is a step of the grid larger."""
         more = _sized(row, name, min(most + self.job.settings.grid, getattr(row, name)))
-        model = None if more is None else self._alone(more, self.job)
+        if more is None:
+            model = None
+        else:
+            model = self._alone(more, self.job)
         return model is not None and not might_fit(model, model.items[0])
 
     def _most(self, name: str) -> int:
         """The greatest size of one side, on the grid, with which a part fits; 0 where none does."""
         grid = self.job.settings.grid
-        least = INCH // 8 if isinstance(self.row, Cut) else self.row.width + 1
+        if isinstance(self.row, Cut):
+            least = INCH // 8
+        else:
+            least = self.row.width + 1
 
         def fits(steps: int) -> bool:
             return self.fits(_sized(self.row, name, steps * grid))
@@ -320,15 +347,15 @@ class _Trial:
         return _last(fits, low, high) * grid
 
     def _size(self, row: Wanted | None) -> str:
-        return (
-            ""
-            if row is None
-            else " x ".join(format_length(side, self.unit) for side in smallest(row))
-        )
+        if row is None:
+            return ""
+        return " x ".join(format_length(side, self.unit) for side in smallest(row))
 
 
 def _width(offered: Offered) -> int:
-    return offered.usable_width if isinstance(offered, ByLength) else 0
+    if isinstance(offered, ByLength):
+        return offered.usable_width
+    return 0
 
 
 def _sized(row: Wanted, side: str, size: int) -> Wanted | None:

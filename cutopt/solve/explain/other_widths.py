@@ -72,8 +72,14 @@ class Widths:
     def _compare(self, answer: Answer, narrower: Carried) -> None:
         """Keep what was found for narrower fabric where the run, cutting that from its own, has a better plan."""
         engine = self.run.engine
-        known = self.better.laid(engine) if self.better is not None else engine.best
-        state = narrower.laid(engine) if answer.complete else known
+        if self.better is not None:
+            known = self.better.laid(engine)
+        else:
+            known = engine.best
+        if answer.complete:
+            state = narrower.laid(engine)
+        else:
+            state = known
         if worth(engine, state)[:2] < worth(engine, known)[:2]:
             self.better = narrower
 
@@ -82,7 +88,10 @@ class Widths:
         unit = self.run.job.settings.unit
         cases = []
         for width, answer in self.answers.items():
-            found = answer.plan if answer is not None else plan
+            if answer is not None:
+                found = answer.plan
+            else:
+                found = plan
             if found is None:
                 continue
             if answer is not None:

@@ -77,13 +77,18 @@ class _Follower:
 
     def _most(self, axis: int) -> int | None:
         """The most up to which all is known to be well; 0 where the least step spoils it, None where that is open."""
-        exact = self._slack(axis) if self.plain else 0
+        if self.plain:
+            exact = self._slack(axis)
+        else:
+            exact = 0
         return exact or self._tried(axis)
 
     def _slack(self, axis: int) -> int:
         """Of a rectangle whose parts keep their size: exactly how much smaller, if the checker agrees."""
         slack = Shift(self.mat, self.source.id, axis).slack(self.moves, self.used)
-        return slack if slack and self._holds(axis, slack, "high") else 0
+        if slack and self._holds(axis, slack, "high"):
+            return slack
+        return 0
 
     def _tried(self, axis: int) -> int | None:
         """The largest of some steps up to which all is well."""
@@ -102,7 +107,10 @@ class _Follower:
         """Whether the checker finds every part as it should be on cloth that lacks so much at one end."""
         cloth = _smaller(self.cloth, axis, less, end)
         piece = valid(lambda: self._as_piece(cloth))
-        job = None if piece is None else changed(self.mat.job, pieces=(piece,), shop=())
+        if piece is None:
+            job = None
+        else:
+            job = changed(self.mat.job, pieces=(piece,), shop=())
         if piece is None or job is None:
             return False
         plan = followed(
@@ -140,8 +148,14 @@ class _Follower:
 
     def _long(self, name: str, boxes: Mapping[str, Box]) -> Number:
         """How long a segment is, as it comes out of this cloth or as it is planned."""
-        box = boxes[name] if name in boxes else bounds(self.mat.parts[name])
-        axis = 0 if self.mat.uses[name].turned else 1
+        if name in boxes:
+            box = boxes[name]
+        else:
+            box = bounds(self.mat.parts[name])
+        if self.mat.uses[name].turned:
+            axis = 0
+        else:
+            axis = 1
         return box[axis + 2] - box[axis]
 
     def _as_piece(self, cloth: Cloth) -> Piece:

@@ -82,11 +82,9 @@ def as_far_as(job: Job, row: Strip, length: int, short: int) -> Mend | None:
         return None
     whole = (replace(row, count=row.count - short),) if short < row.count else ()
     other = with_row(job, row, *whole, one)
-    return (
-        None
-        if other is None
-        else Mend(said="", job=other, whole=frozenset({row.key, one.key}))
-    )
+    if other is None:
+        return None
+    return Mend(said="", job=other, whole=frozenset({row.key, one.key}))
 
 
 def strip_mends(
@@ -127,7 +125,10 @@ def strip_mends(
 def _first(trials: Trials, ways: list[Mend | None]) -> Iterator[Evidence]:
     """The first way that gives all of the row, also where a search begins from nothing."""
     for mend in ways:
-        found = None if mend is None else trials.search(mend)
+        if mend is None:
+            found = None
+        else:
+            found = trials.search(mend)
         if (
             mend is not None
             and found is not None
@@ -142,8 +143,13 @@ def _first(trials: Trials, ways: list[Mend | None]) -> Iterator[Evidence]:
 
 def _with(job: Job, row: Strip, said: str, **fields: object) -> Mend | None:
     other = changed_row(row, **fields)
-    new = None if other is None else with_row(job, row, other)
-    return None if new is None else Mend(said=said, job=new, whole=frozenset({row.key}))
+    if other is None:
+        new = None
+    else:
+        new = with_row(job, row, other)
+    if new is None:
+        return None
+    return Mend(said=said, job=new, whole=frozenset({row.key}))
 
 
 def _least_segment(job: Job, row: Strip) -> int:
@@ -176,11 +182,10 @@ def _one_more(job: Job, row: Strip, fabric: str, length: int) -> Mend | None:
     """With one more segment, of a length for what is missing and a join."""
     loss = row.join_loss(job.settings.seam)
     unit = job.settings.unit
-    size = (
-        max(row.total_length - length + loss, row.shortest)
-        if length
-        else row.total_length
-    )
+    if length:
+        size = max(row.total_length - length + loss, row.shortest)
+    else:
+        size = row.total_length
     size = up_to(size, job.settings.grid)
     known = {piece.name.lower() for piece in job.pieces}
     name = next(
@@ -206,7 +211,10 @@ def _shorter(job: Job, row: Strip, length: int) -> list[Mend | None]:
         (row.total_length - missing // row.count) // grid * grid,
         length // grid * grid,
     }
-    every = "it" if row.count == 1 else "each"
+    if row.count == 1:
+        every = "it"
+    else:
+        every = "each"
     return [
         _with(
             job,

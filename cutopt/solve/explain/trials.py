@@ -94,7 +94,10 @@ class Trials:
             return ""
         if not self.buys_the_same(plan):
             return f", with {told_bought(job, plan)} bought"
-        more = "more " if plan.totals.bought else ""
+        if plan.totals.bought:
+            more = "more "
+        else:
+            more = ""
         return f", with nothing {more}bought"
 
     def tried(self, mend: Mend | None) -> Evidence | None:
@@ -144,7 +147,10 @@ class Trials:
 
     def plan(self, mend: Mend, found: Found) -> Plan | None:
         """The plan of what was found, with what else then has room, for the whole job; None where it has a fault."""
-        more = self._with_others(mend, found) if found.complete else found
+        if found.complete:
+            more = self._with_others(mend, found)
+        else:
+            more = found
         for each in (more, found)[: 1 + (more is not found)]:
             plan = self.checked(each, mend.job)
             if plan is not None:
@@ -171,7 +177,10 @@ class Trials:
         others = {
             key: count for key, count in self.lacking.items() if key not in mend.whole
         }
-        name = "" if self.row is None else self.row.name
+        if self.row is None:
+            name = ""
+        else:
+            name = self.row.name
         if _short_of(plan) == others:
             return f"then all of {name} is there"
         return f"then all of {name} is there, and only {_still_short(mend.job, plan.short)}"
@@ -187,7 +196,10 @@ class Trials:
         for p in self.layout.purchases:
             sheet = self.run.model.sheets[p.sheet]
             fabric = self.run.job.fabrics[sheet.fabric].name
-            amount = sheet.ladder[p.rung].sold if sheet.ladder else 1
+            if sheet.ladder:
+                amount = sheet.ladder[p.rung].sold
+            else:
+                amount = 1
             sums[fabric, not sheet.ladder] += amount
         return bought_of(sums)
 
@@ -196,7 +208,10 @@ class Trials:
     def _shop(self, mend: Mend) -> OnSale:
         if self.buys:
             return list(enumerate(mend.job.shop))
-        more = [] if mend.place is None else [(mend.place, mend.job.shop[mend.place])]
+        if mend.place is None:
+            more = []
+        else:
+            more = [(mend.place, mend.job.shop[mend.place])]
         others = [
             (place, offered)
             for place, offered in self.bought(mend.job)
@@ -238,13 +253,17 @@ class Trials:
             return found
         missed = _missed(mend.job, more)
         kept = not any(missed.get(key) for key in mend.whole)
-        return more if kept and self._gives_more(mend, missed) else found
+        if kept and self._gives_more(mend, missed):
+            return more
+        return found
 
     def _limit(self) -> Stop | None:
         limit = self.purse.limit(short_limit(self.run))
         if isinstance(limit, Work):
             return Work(max(1, limit.rounds // _PART))
-        return None if limit is None else replace(limit, seconds=limit.seconds / _PART)
+        if limit is None:
+            return None
+        return replace(limit, seconds=limit.seconds / _PART)
 
     def _job(self, mend: Mend, shop: Iterable[Offered]) -> Job | None:
         """All of this must be cut: the rows that are meant, and of the others what the plan gives."""
@@ -258,12 +277,13 @@ class Trials:
         return changed(mend.job, shop=tuple(shop), cuts=cuts, strips=strips)
 
     def _must(self, row: Wanted, mend: Mend) -> Wanted | None:
-        count = (
-            row.count
-            if row.key in mend.whole
-            else row.count - self.lacking.get(row.key, 0)
-        )
-        return replace(row, importance="must", count=count) if count > 0 else None
+        if row.key in mend.whole:
+            count = row.count
+        else:
+            count = row.count - self.lacking.get(row.key, 0)
+        if count > 0:
+            return replace(row, importance="must", count=count)
+        return None
 
     def _begin(
         self, engine: Engine, begin: Found | None, places: Sequence[int]
@@ -338,7 +358,9 @@ def _still_short(job: Job, short: Sequence[Short]) -> str:
 def listed(words: Sequence[str], last: str = "and") -> str:
     """``a, b and c``."""
     *others, end = words or ("",)
-    return f"{', '.join(others)} {last} {end}" if others else end
+    if others:
+        return f"{', '.join(others)} {last} {end}"
+    return end
 
 
 def told_bought(job: Job, plan: Plan) -> str:
@@ -350,5 +372,8 @@ def told_bought(job: Job, plan: Plan) -> str:
         for each in plan.totals.bought
     ]
     money = plan.totals.money
-    price = "" if money is None else f" ({job.settings.currency}{money:.2f} in all)"
+    if money is None:
+        price = ""
+    else:
+        price = f" ({job.settings.currency}{money:.2f} in all)"
     return listed(told) + price

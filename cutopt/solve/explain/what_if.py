@@ -69,7 +69,10 @@ def short_limit(run: Context) -> Stop:
     """A small part of the limit of the run, of the same kind; less where the time of the run is over."""
     limit = run.meter.limit
     if isinstance(limit, Seconds):
-        part = _PART * limit.seconds if run.meter.share < 1 else 0
+        if run.meter.share < 1:
+            part = _PART * limit.seconds
+        else:
+            part = 0
         return Seconds(min(max(_SECONDS, part), 10 * _SECONDS))
     return Work(min(max(_ROUNDS, int(_PART * limit.rounds)), 10 * _ROUNDS))
 
@@ -126,7 +129,10 @@ def what_if(
         plan = None
         if planned and (in_part or (engine.missing() == 0 and hopeful)):
             plan = checked_plan(model, layout, cutter_for(run, model))
-        spent = time.perf_counter() - begun if meter.timed else meter.rounds
+        if meter.timed:
+            spent = time.perf_counter() - begun
+        else:
+            spent = meter.rounds
         return Answer(model=model, layout=layout, plan=plan, spent=spent)
     finally:
         engine.close()

@@ -79,9 +79,10 @@ class Reasons:
     def of(self, layout: Layout, lacking: Mapping[str, int]) -> tuple[Short, ...]:
         """A `Short` for every row that lacks something."""
         found: dict[str, _Told] = {}
-        searched = (
-            [] if self.run.engine.kernel is None else _searched(self.run.job, lacking)
-        )
+        if self.run.engine.kernel is None:
+            searched = []
+        else:
+            searched = _searched(self.run.job, lacking)
         for number, row in enumerate(searched):
             with self.purse.part(len(searched) - number) as purse:
                 most = max(1, _MOST_SEARCHES // len(searched))
@@ -203,18 +204,24 @@ class _Row:
         if not self.hopeless and (told := excluded(self.run, self.row)):
             return told
         told = why_short(self.run, self.row, self.item, self.hopeless)
-        return f"as {rule}, {told}" if rule else told
+        if rule:
+            return f"as {rule}, {told}"
+        return told
 
     def far(self, trials: Trials) -> list[Evidence]:
         """How long a strip comes to that is not whole."""
         row = self.row
-        length = (
-            reached(trials, row) if isinstance(row, Strip) and row.join != "none" else 0
-        )
+        if isinstance(row, Strip) and row.join != "none":
+            length = reached(trials, row)
+        else:
+            length = 0
         if not isinstance(row, Strip) or not length:
             return []
         mend = as_far_as(self.run.job, row, length, self.short)
-        found = None if mend is None else trials.search(mend)
+        if mend is None:
+            found = None
+        else:
+            found = trials.search(mend)
         if mend is None or found is None or not found.complete:
             return []
         plan = trials.plan(mend, found)
@@ -224,7 +231,10 @@ class _Row:
         there, whole = (
             format_length(size, unit, mark=True) for size in (length, row.total_length)
         )
-        who = "it comes" if self.short == 1 else "one of them comes"
+        if self.short == 1:
+            who = "it comes"
+        else:
+            who = "one of them comes"
         missing = format_length(row.total_length - length, unit, mark=True)
         return [
             Evidence(
@@ -354,4 +364,6 @@ def _tried(trials: Trials, mends: Iterable[Mend | None]) -> Iterator[Evidence]:
 
 
 def _one(told: Evidence | None) -> Iterator[Evidence]:
-    return iter(()) if told is None else iter((told,))
+    if told is None:
+        return iter(())
+    return iter((told,))

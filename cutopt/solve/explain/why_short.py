@@ -37,8 +37,13 @@ def limited(run: Context, index: int) -> int:
     """From how many fabrics a row may come where its limit from each is too low for all of it, else 0."""
     item = run.model.items[index]
     able = {run.model.sheets[s].fabric for s in np.flatnonzero(run.fits[index])}
-    fabrics = min(len(able), 1) if item.group >= 0 else len(able)
-    return fabrics if 0 < item.most_each * fabrics < item.copies else 0
+    if item.group >= 0:
+        fabrics = min(len(able), 1)
+    else:
+        fabrics = len(able)
+    if 0 < item.most_each * fabrics < item.copies:
+        return fabrics
+    return 0
 
 
 def excluded(run: Context, row: Wanted) -> str:
@@ -59,7 +64,10 @@ def limit_met(item: Item, fabrics: int) -> str:
     """That a limit from each fabric is too low for all of a row."""
     limit = f"at most {item.most_each} of the {item.copies} may come from each fabric"
     have = f"only {'one has' if fabrics == 1 else f'{fabrics} have'} cloth for it"
-    rule = "all have to come from the same one (together)" if item.group >= 0 else have
+    if item.group >= 0:
+        rule = "all have to come from the same one (together)"
+    else:
+        rule = have
     return f"{limit}, and {rule}: for all of them that limit has to be {enough_each(item, fabrics)} (most_each)"
 
 
@@ -73,7 +81,9 @@ def _cloth(run: Context, row: Wanted) -> str:
     names = run.job.allowed(row)
     if len(names) <= 3:
         return " or ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
-    return "cloth of its fabrics" if row.fabrics else "cloth"
+    if row.fabrics:
+        return "cloth of its fabrics"
+    return "cloth"
 
 
 def why_short(run: Context, row: Wanted, item: Item, hopeless: bool) -> str:
@@ -98,7 +108,10 @@ def why_short(run: Context, row: Wanted, item: Item, hopeless: bool) -> str:
             run.job.fabrics[sheet.fabric].name in run.job.allowed(row)
             for sheet in run.model.sheets
         )
-        rule = ", lying in the direction it asks for" if otherwise else ""
+        if otherwise:
+            rule = ", lying in the direction it asks for"
+        else:
+            rule = ""
         return f"neither the pile nor the shop has any {cloth} for it{rule}"
     if hopeless and might_fit(run.model, item):
         return _snug(run, size, cloth)
@@ -112,9 +125,10 @@ def why_short(run: Context, row: Wanted, item: Item, hopeless: bool) -> str:
         left = f"the search found no room for it on the {cloth} that is left"
         return f"{left}, and new cloth is bought only for what must be cut"
     there = f"on the {cloth} that there is in the pile and the shop"
-    most = (
-        item.copies if run.meter.asked or not is_ready() else most_cut(run.model, item)
-    )
+    if run.meter.asked or not is_ready():
+        most = item.copies
+    else:
+        most = most_cut(run.model, item)
     if most < item.copies:
         return f"{_at_most(most, item.copies)}, even if nothing else is: {there} there is room for no more"
     return f"the search found no room for all of it {there}"
@@ -123,7 +137,9 @@ def why_short(run: Context, row: Wanted, item: Item, hopeless: bool) -> str:
 def _at_most(most: int, wanted: int) -> str:
     if most:
         return f"at most {most} of the {wanted} can be cut"
-    return "it cannot be cut" if wanted == 1 else "none of them can be cut"
+    if wanted == 1:
+        return "it cannot be cut"
+    return "none of them can be cut"
 
 
 def _snug(run: Context, size: str, cloth: str) -> str:
@@ -138,11 +154,10 @@ def _large_enough(run: Context, row: Wanted, item: Item) -> bool:
     allowed = run.job.allowed(row)
     for sheet in run.model.sheets:
         if run.job.fabrics[sheet.fabric].name in allowed:
-            table = (
-                summed(np.ones((sheet.cols, sheet.rows), np.bool_))
-                if sheet.table is None
-                else sheet.table
-            )
+            if sheet.table is None:
+                table = summed(np.ones((sheet.cols, sheet.rows), np.bool_))
+            else:
+                table = sheet.table
             if holds(table, item.w, item.l) or holds(table, item.l, item.w):
                 return True
     return False

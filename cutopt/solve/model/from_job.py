@@ -63,7 +63,10 @@ def _step(job: Job) -> int:
     sizes += [row.length for row in job.cuts]
     common = gcd(grid, *sizes)
     irregular = any(piece.flaws or not piece.is_rectangle for piece in job.pieces)
-    coarsest = min(sizes) // 2 if irregular else grid
+    if irregular:
+        coarsest = min(sizes) // 2
+    else:
+        coarsest = grid
     for parts in (1, 2, 4, 5, 10):
         if (
             grid % parts == 0
@@ -71,7 +74,9 @@ def _step(job: Job) -> int:
             and finest <= grid // parts <= coarsest
         ):
             return grid // parts
-    return finest if grid % finest == 0 else grid
+    if grid % finest == 0:
+        return finest
+    return grid
 
 
 def _turns(job: Job, row: Wanted, fabric_index: int, *, blind: bool) -> int:
@@ -79,10 +84,15 @@ def _turns(job: Job, row: Wanted, fabric_index: int, *, blind: bool) -> int:
     if fabric.name not in job.allowed(row):
         return 0
     turns = {"any": UNTURNED | TURNED, "along": UNTURNED, "across": TURNED}[row.grain]
-    stands = standing(row) if fabric.one_way else ""
+    if fabric.one_way:
+        stands = standing(row)
+    else:
+        stands = ""
     if stands:
         turns &= UNTURNED if fabric.one_way == stands else TURNED
-    return 0 if blind and (stands or row.grain != "any") else turns
+    if blind and (stands or row.grain != "any"):
+        return 0
+    return turns
 
 
 def _item(
@@ -95,18 +105,16 @@ def _item(
     )
     more: dict[str, Any] = {}
     if isinstance(row, Strip):
-        loss = (
-            0
-            if row.join == "none"
-            else _up(row.join_loss(job.settings.seam) + 2 * _unseen(job, step), step)
-        )
+        if row.join == "none":
+            loss = 0
+        else:
+            loss = _up(row.join_loss(job.settings.seam) + 2 * _unseen(job, step), step)
         # so that one segment serves if it is as long as the strip
         need = max(_up(row.total_length, step) - loss, 1)
-        shortest = (
-            row.total_length
-            if row.join == "none"
-            else min(max(row.shortest, row.width), row.total_length)
-        )
+        if row.join == "none":
+            shortest = row.total_length
+        else:
+            shortest = min(max(row.shortest, row.width), row.total_length)
         more = {"strip": True, "loss": loss, "need": need, "l": _up(shortest, step)}
     else:
         more = {"l": _up(row.length, step), "most_each": row.most_each or 0}
@@ -193,11 +201,10 @@ def _shop_sheet(
         if placed is None:
             return None
         cost = _cost(job, offered, offered.each_length, priced)
-        copies = (
-            offered.most
-            if offered.most is not None
-            else _enough_pieces(job, offered, placed, step)
-        )
+        if offered.most is not None:
+            copies = offered.most
+        else:
+            copies = _enough_pieces(job, offered, placed, step)
         ladder: tuple[Rung, ...] = ()
     else:
         ladder = _ladder(job, offered, step, priced)
@@ -334,7 +341,9 @@ def _cost(job: Job, offered: Offered, length: int, priced: bool) -> int:
     """Hundredths of the currency, or ticks of length where prices are missing."""
     if priced:
         cost = cost_of(offered, length, job.settings.unit)
-        return int(cost * 100) if cost is not None else 0
+        if cost is not None:
+            return int(cost * 100)
+        return 0
     return length
 
 

@@ -97,8 +97,6 @@ def fits_alone(model: Model) -> Ints:
 
 
 def _fits(sheet: Sheet, w: int, l: int) -> bool:
-    return (
-        (w <= sheet.cols and l <= sheet.rows)
-        if sheet.table is None
-        else holds(sheet.table, w, l)
-    )
+    if sheet.table is None:
+        return w <= sheet.cols and l <= sheet.rows
+    return holds(sheet.table, w, l)

@@ -47,7 +47,9 @@ class Item:
 
     def amount(self, length: int) -> int:
         """How much of the row a part gives whose longer side is so long: one, or so much of a strip."""
-        return length - self.loss if self.strip else 1
+        if self.strip:
+            return length - self.loss
+        return 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,11 +93,9 @@ class Sheet:
     @property
     def area(self) -> int:
         """Usable cells."""
-        return (
-            self.cols * self.rows
-            if self.cells is None
-            else int(np.count_nonzero(self.cells))
-        )
+        if self.cells is None:
+            return self.cols * self.rows
+        return int(np.count_nonzero(self.cells))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,4 +118,6 @@ class Model:
             row.width % self.step or row.length % self.step for row in self.job.cuts
         )
         rough |= any(row.width % self.step for row in self.job.strips)
-        return turns - 1 if turns is not None and turns > 2 and rough else turns
+        if turns is not None and turns > 2 and rough:
+            return turns - 1
+        return turns

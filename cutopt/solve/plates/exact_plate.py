@@ -137,7 +137,9 @@ def _quick(w: int, h: int, parts: list[PlatePart]) -> SolvedPlate | None:
         return None
     tries = iter(range(_QUICK_TRIES))
     found = _large(w, h, parts, lambda: next(tries, None) is None, climb=False)
-    return found if found.proved else None
+    if found.proved:
+        return found
+    return None
 
 
 def _large(

@@ -36,7 +36,10 @@ class PlatePart:
 
     def ways(self) -> list[tuple[int, int, bool]]:
         """The sizes in which it may lie: (width, height, turned)."""
-        ways = [(self.w, self.h, False)] if self.turns & UNTURNED else []
+        if self.turns & UNTURNED:
+            ways = [(self.w, self.h, False)]
+        else:
+            ways = []
         if self.turns & TURNED and (self.w != self.h or not ways):
             ways.append((self.h, self.w, True))
         return ways

@@ -166,7 +166,8 @@ def _mend(found: _Found, tries: Tries, pool: Executor) -> None:
                 and found.add(bands)
                 and bands.length <= now.length
             ):
-                vain = 0 if bands.length < now.length else vain
+                if bands.length < now.length:
+                    vain = 0
                 now = bands
 
 
@@ -277,11 +278,9 @@ class BandSet:
     @cached_property
     def rest(self) -> Sequence[Placement] | None:
         """Where all else lies beyond the bands; None where no plan was found, or the bands leave most."""
-        return (
-            self.plate.length.rest(self.left(self.bands), self.rows)
-            if self.holds_most
-            else None
-        )
+        if self.holds_most:
+            return self.plate.length.rest(self.left(self.bands), self.rows)
+        return None
 
     @cached_property
     def length(self) -> int:

@@ -73,7 +73,10 @@ def _sized(part: Placement, item: Item) -> Placement:
     across = item.w
     along = item.l
     if item.strip:
-        along = part.w if part.turned else part.l
+        if part.turned:
+            along = part.w
+        else:
+            along = part.l
     w, l = (along, across) if part.turned else (across, along)
     return replace(part, w=w, l=l)
 
@@ -86,7 +89,10 @@ def worth(engine: Engine, state: State) -> tuple[int, int, int, int]:
     lost = [0, 0, 0]
     for unit, item in enumerate(engine.arrays.items):
         if state.rem[unit] > 0:
-            left = engine.arrays.wanted[unit] if item.strip else state.rem[unit]
+            if item.strip:
+                left = engine.arrays.wanted[unit]
+            else:
+                left = state.rem[unit]
             lost[item.rank] += int(left * engine.arrays.areas[unit])
     must, nice, if_left = lost
     return must, int(state.misc[k.COST]), nice, if_left

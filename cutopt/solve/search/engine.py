@@ -220,7 +220,10 @@ class Engine:
         halt = self.meter.halt
         problem = self.arrays.problem
         states = (s.now, s.trial, s.best)
-        worth = s.worth if only_completes(weights) else self.arrays.areas
+        if only_completes(weights):
+            worth = s.worth
+        else:
+            worth = self.arrays.areas
         return int(
             self.kernel.run(
                 problem,
@@ -271,9 +274,15 @@ class Engine:
         kernel = self.kernel
         self._begin_streams(weights, budget, go_on=go_on)
         completing = only_completes(weights)
-        goal = 0 if completing else self.score(self.best, weights)
+        if completing:
+            goal = 0
+        else:
+            goal = self.score(self.best, weights)
         if patience is None:
-            patience = 1 << 62 if completing else self.patience
+            if completing:
+                patience = 1 << 62
+            else:
+                patience = self.patience
         replaced = False
         since = self.meter.rounds
         while not until():
@@ -304,7 +313,10 @@ class Engine:
                 kernel.copy_state(self.best, stream.now)
             stream.roams = completing
             kernel.reduce_to(problem, stream.now, stream.scratch, budget)
-            worth = stream.worth if completing else self.arrays.areas
+            if completing:
+                worth = stream.worth
+            else:
+                worth = self.arrays.areas
             value = int(kernel.score(problem, stream.now, weights, worth))
             stream.late[:] = value
             stream.info[:] = (0, value, value)

@@ -57,7 +57,9 @@ def _able(arrays: Arrays, group: int) -> list[int]:
                     if ways
                 }
             )
-    return sorted(set.intersection(*rows)) if rows else []
+    if rows:
+        return sorted(set.intersection(*rows))
+    return []
 
 
 class _Runner:

@@ -53,7 +53,10 @@ class Picks:
         """
         engine = self._engine
         goal = engine.cost - engine.arrays.cost_step
-        state = self._chosen(goal, least, over) if goal >= least else None
+        if goal >= least:
+            state = self._chosen(goal, least, over)
+        else:
+            state = None
         if (
             state is None
             or missing(engine.arrays.problem, state, 0)
@@ -101,11 +104,10 @@ class Picks:
             if sum(len(pattern.amounts) for pattern in known) > _MOST_AMOUNTS:
                 return None
             choice = _Choice(engine.arrays, known, goal, least)
-            state = (
-                choice.laid(engine.asked)
-                if choice.solve(lambda: over() or engine.picking.over())
-                else None
-            )
+            if choice.solve(lambda: over() or engine.picking.over()):
+                state = choice.laid(engine.asked)
+            else:
+                state = None
             if state is not None:
                 engine.kernel.fill_up(problem, state, scratch)
             return state
@@ -150,7 +152,9 @@ class _Choice:
         wanted = self.arrays.wanted
         sheet = self.arrays.model.sheets[pattern.sheet]
         most = max(-(-int(wanted[u]) // many) for u, many in pattern.amounts)
-        return most if sheet.ladder else min(most, sheet.copies)
+        if sheet.ladder:
+            return most
+        return min(most, sheet.copies)
 
     def _one_fabric_each(self) -> None:
         """Rows that stay together come from one fabric."""
@@ -262,14 +266,13 @@ class _Choice:
         for s, patterns in chosen.items():
             first = self._first(s)
             sheet = arrays.model.sheets[s]
-            cloths = (
-                [self._one_length(s, patterns, room)]
-                if sheet.ladder
-                else [
+            if sheet.ladder:
+                cloths = [self._one_length(s, patterns, room)]
+            else:
+                cloths = [
                     room.take(s, copy, pattern, 0)
                     for copy, pattern in enumerate(patterns)
                 ]
-            )
             for inst, parts in enumerate(cloths, first):
                 if not parts:
                     continue

@@ -88,7 +88,10 @@ class Met:
         kept = head[older : self.count].copy()
         del self._read[:older]
         end = int(info[p.M_PARTS])
-        first = int(kept[0, p.M_FIRST]) if len(kept) else end
+        if len(kept):
+            first = int(kept[0, p.M_FIRST])
+        else:
+            first = end
         part[: end - first] = part[first:end].copy()
         kept[:, p.M_FIRST] -= first
         head[: len(kept)] = kept

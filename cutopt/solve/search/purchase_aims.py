@@ -86,7 +86,10 @@ def _largest(
                         lack - a.values[s] * n
                         for lack, a in zip(lacks, arguments, strict=True)
                     ]
-                    with_it = (*bought, (s, n)) if n else bought
+                    if n:
+                        with_it = (*bought, (s, n))
+                    else:
+                        with_it = bought
                     yield from further(
                         number + 1, left - cost, with_it, min(wanting, more), missing
                     )

@@ -120,7 +120,10 @@ def _fill(engine: Engine, state: State, inst: int, *, everything: bool) -> bool:
         for part, item in zip(parts, items, strict=True)
         if item.rank == 0
     )
-    least = max(sum(musts) - 1, 0) if everything else 0
+    if everything:
+        least = max(sum(musts) - 1, 0)
+    else:
+        least = 0
     plate = int(state.node[root, k.X2]), int(state.node[root, k.Y2])
     placements = [
         _placed(arrays, inst, units[part], (x, y), turned=turned)

@@ -181,7 +181,9 @@ class _Roll:
 
     def goal(self) -> int:
         """The rows that a plan must keep to so that less has to be bought."""
-        return self._ladder[self._rung - 1].rows if self._rung > 0 else 0
+        if self._rung > 0:
+            return self._ladder[self._rung - 1].rows
+        return 0
 
     def search_rests(self, sets: Sequence[BandSet], share: float) -> None:
         """Search longer for what the bands leave, every other time after those of the best."""
@@ -194,17 +196,23 @@ class _Roll:
             and not self._engine.meter.over(share)
         ):
             best = sorted(lengths, key=lengths.__getitem__)
-            bands = best[turn // 2 % len(best)] if turn % 2 else best[0]
+            if turn % 2:
+                bands = best[turn // 2 % len(best)]
+            else:
+                bands = best[0]
             rest = self._searched(bands.left(bands.bands), bands.rows, _PATIENCE)
             turn = turn + 1
             vain = vain + 1
             if rest is not None:
                 lengths[bands] = min(lengths[bands], _end(rest))
-                vain = 0 if self.take(bands.bands, rest) else vain
+                if self.take(bands.bands, rest):
+                    vain = 0
 
     def rest(self, counts: Sequence[int], rows: int) -> list[Placement] | None:
         """Search shortly for all that is wanted beyond so many rows, so many of each part; None for no plan."""
-        return None if self.over() else self._searched(counts, rows, _SHORT)
+        if self.over():
+            return None
+        return self._searched(counts, rows, _SHORT)
 
     def _searched(
         self, counts: Sequence[int], rows: int, patience: int
@@ -222,7 +230,9 @@ class _Roll:
             if rung.rows > rows
         )
         if not ladder or not wanted.any():
-            return None if wanted.any() else []
+            if wanted.any():
+                return None
+            return []
         sheets[s] = replace(sheets[s], ladder=ladder, rows=ladder[-1].rows)
         closed = frozenset(range(len(sheets))) - {s}
         model = replace(arrays.model, sheets=tuple(sheets))

@@ -41,7 +41,9 @@ def _in_part(arrays: Arrays, state: State) -> list[int]:
 
 
 def _missed(arrays: Arrays, state: State, unit: int) -> int:
-    return 1 if arrays.items[unit].strip else int(state.rem[unit])
+    if arrays.items[unit].strip:
+        return 1
+    return int(state.rem[unit])
 
 
 def _set(arrays: Arrays, unit: int) -> tuple[str, int]:
@@ -63,7 +65,10 @@ def without_strips_in_part(engine: Engine, over: Over, *, prove: bool) -> Engine
         Whether bounds may be asked which strips no plan can have.
     """
     left_out: set[int] = set()
-    known = _hopeless(engine) if prove else set()
+    if prove:
+        known = _hopeless(engine)
+    else:
+        known = set()
     while engine.missing() and not over():
         more = known or _largest_strip(engine)
         known = set()

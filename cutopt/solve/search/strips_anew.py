@@ -199,7 +199,10 @@ class StripsAnew:
         instances = self.arrays.instances
         turns = self.arrays.problem.turns.copy()
         for s, sheet in enumerate(sheets):
-            may = TURNED if turned else UNTURNED
+            if turned:
+                may = TURNED
+            else:
+                may = UNTURNED
             turns[unit, s] &= may if sheet.fabric == fabric else 0
 
         def other(u: int, inst: int, lies: bool) -> bool:
@@ -361,7 +364,9 @@ class _Length:
     def _rest(self, job: Arrays | None, rows: int) -> list[Placement] | None:
         """Where all that a search is for lies, beyond so many rows; None where it does not find that."""
         if job is None or not job.wanted.any():
-            return None if job is None else []
+            if job is None:
+                return None
+            return []
         asked = self.inst, job.wanted.tobytes(), job.problem.unit.tobytes(), rows
         if asked in self.task.vain:
             return None

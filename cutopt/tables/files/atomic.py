@@ -198,4 +198,6 @@ def csv_text(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     writer.writerow(columns)
     writer.writerows(rows)
     text = out.getvalue()
-    return text if text.isascii() else "\ufeff" + text
+    if text.isascii():
+        return text
+    return "\ufeff" + text

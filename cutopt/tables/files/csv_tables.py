@@ -173,7 +173,9 @@ def _named(
             what = f'"{cell[:40]}..." has {len(cell)} signs'
             log.add(Problem(column, what, f"write at most {most}"), at.file, at.row)
             readable = False
-    return named if readable else None
+    if readable:
+        return named
+    return None
 
 
 def _columns(
@@ -212,4 +214,6 @@ def _columns(
     for column in missing:
         what = f'the column "{column}" is missing'
         log.add(Problem(column, what, "add it to the heading row"), file, row)
-    return None if missing else columns
+    if missing:
+        return None
+    return columns

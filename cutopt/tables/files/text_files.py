@@ -85,12 +85,14 @@ def decoded(data: bytes, file: str, log: Log) -> str:
     log : Log
         That it is not UTF-8.
     """
-    mend = (
-        "save it again as CSV UTF-8"
-        if file.endswith(".csv")
-        else "save it again as UTF-8"
-    )
-    wide = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else _unmarked_utf16(data)
+    if file.endswith(".csv"):
+        mend = "save it again as CSV UTF-8"
+    else:
+        mend = "save it again as UTF-8"
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        wide = "utf-16"
+    else:
+        wide = _unmarked_utf16(data)
     if wide:
         log.add(Problem("", "it is saved as UTF-16 (Unicode text)", mend), file)
         return data.decode(wide, errors="replace").removeprefix("\ufeff")
@@ -99,9 +101,10 @@ def decoded(data: bytes, file: str, log: Log) -> str:
     except UnicodeDecodeError as error:
         row = data[: error.start].count(b"\n") + 1
         text = data.decode("cp1252", errors="replace")
-        shown = (
-            text.splitlines()[row - 1].strip() if text.splitlines()[row - 1 :] else ""
-        )
+        if text.splitlines()[row - 1 :]:
+            shown = text.splitlines()[row - 1].strip()
+        else:
+            shown = ""
         log.add(
             Problem(
                 "",
@@ -120,7 +123,9 @@ def _unmarked_utf16(data: bytes) -> str:
         return ""
     odd = head[1::2].count(0)
     even = head[0::2].count(0)
-    return "utf-16-le" if odd > even else "utf-16-be"
+    if odd > even:
+        return "utf-16-le"
+    return "utf-16-be"
 
 
 def _seen(text: str, file: str, log: Log) -> str:

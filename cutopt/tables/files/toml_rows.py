@@ -28,10 +28,14 @@ def text_of(value: object) -> str:
     if isinstance(value, str | Decimal):
         return str(value)
     if isinstance(value, int):
-        return str(value) if abs(value) < _MOST else "a number of very many figures"
+        if abs(value) < _MOST:
+            return str(value)
+        return "a number of very many figures"
     if isinstance(value, list):
         return "a list"
-    return "a table" if isinstance(value, dict) else "a date or a time"
+    if isinstance(value, dict):
+        return "a table"
+    return "a date or a time"
 
 
 def line_of(key: str, text: str) -> int:
@@ -54,7 +58,10 @@ def line_of_text(sentence: str, row: int, text: str) -> int:
         The whole file.
     """
     lines = text.splitlines()
-    first = sentence.strip().splitlines()[0] if sentence.strip() else ""
+    if sentence.strip():
+        first = sentence.strip().splitlines()[0]
+    else:
+        first = ""
     return next(
         (i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row
     )
@@ -119,7 +126,9 @@ def loaded(text: str) -> dict[str, Any]:
 def _comment(line: str) -> str:
     """The comment at the end of a line."""
     at = _STRING.sub(lambda match: "x" * len(match[0]), line).find("#")
-    return line[at + 1 :].strip() if at >= 0 else ""
+    if at >= 0:
+        return line[at + 1 :].strip()
+    return ""
 
 
 def _commented(line: str) -> list[Cells]:
@@ -132,7 +141,10 @@ def _commented(line: str) -> list[Cells]:
     if len(told) != 1 or isinstance(next(iter(told.values())), dict):
         return [(f"# {plain}", "", "")] if plain else []
     ((key, value),) = told.items()
-    said = value if isinstance(value, list) else [value]
+    if isinstance(value, list):
+        said = value
+    else:
+        said = [value]
     return [
         (f"# {key}", str(each), "" if i else _comment(plain))
         for i, each in enumerate(said)
@@ -162,9 +174,15 @@ def toml_of_rows(
     for key, sentence, note in rows:
         tail = f"  # {note}" if note else ""
         if is_comment(key):
-            said = f" = {quoted(sentence)}" if sentence else ""
+            if sentence:
+                said = f" = {quoted(sentence)}"
+            else:
+                said = ""
             section = at if at in many else f"#{len(told)}"
-            lines = how if at == "how" else told.setdefault(section, [])
+            if at == "how":
+                lines = how
+            else:
+                lines = told.setdefault(section, [])
             lines.append(f"{key}{said}{tail}")
         elif key not in known:
             at = "how"
@@ -172,7 +190,10 @@ def toml_of_rows(
                 how.append(f"{key} = {quoted(sentence)}{tail}")
         else:
             at = key
-            comma = "," if key in many else ""
+            if key in many:
+                comma = ","
+            else:
+                comma = ""
             told.setdefault(key, []).append(f"{quoted(sentence)}{comma}{tail}")
     out: list[str] = []
     for key, lines in told.items():

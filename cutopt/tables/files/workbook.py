@@ -168,7 +168,9 @@ def cell_text(value: object) -> str:
     if value is None:
         return ""
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        if value:
+            return "yes"
+        return "no"
     if isinstance(value, float):
         return f"{value:.12g}"
     if isinstance(value, datetime.datetime):

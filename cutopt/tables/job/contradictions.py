@@ -40,11 +40,10 @@ def named_twice(rows: Iterable[Placed[Named]], field: str, log: Log) -> None:
         name = placed.value.name
         earlier = first.setdefault(name.lower(), placed)
         if earlier is not placed:
-            there = (
-                f"row {earlier.row}"
-                if earlier.file == placed.file
-                else f"{earlier.file} row {earlier.row}"
-            )
+            if earlier.file == placed.file:
+                there = f"row {earlier.row}"
+            else:
+                there = f"{earlier.file} row {earlier.row}"
             log.add(
                 Problem(
                     field,
@@ -114,14 +113,20 @@ def _form_behind(owner: Piece | Offered, unit: Unit) -> str:
     if form not in FORMS:
         return ""
     sides = [format_length(side, unit) for side in owner.size]
-    size = sides[0] if form == "square" else " x ".join(sides)
+    if form == "square":
+        size = sides[0]
+    else:
+        size = " x ".join(sides)
     return f"{form} {' '.join(words[:-1])} {size}"
 
 
 def _if_not_meant(word: str, known: Iterable[str]) -> str:
     """What to do about a fabric that is taken as a new one, and may be a slip of a short name."""
     near = difflib.get_close_matches(word, sorted(known)[:MOST_GUESSES], 1, _ALIKE)
-    asked = f'did you mean "{near[0]}"? ' if near else ""
+    if near:
+        asked = f'did you mean "{near[0]}"? '
+    else:
+        asked = ""
     return f"{asked}give it a row if it is something else"
 
 
@@ -198,11 +203,9 @@ def of_known_words(
 def _parted(word: str, plain: set[str]) -> str:
     """The mend for known words with a wrong sign between them."""
     parts = [part.strip() for part in re.split(r"[,;/]|\bor\b", word) if part.strip()]
-    return (
-        f"write {'|'.join(parts)}"
-        if len(parts) > 1 and all(part.lower() in plain for part in parts)
-        else ""
-    )
+    if len(parts) > 1 and all(part.lower() in plain for part in parts):
+        return f"write {'|'.join(parts)}"
+    return ""
 
 
 def of_sound_rules(

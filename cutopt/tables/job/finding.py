@@ -94,7 +94,10 @@ def _no_job(path: Path) -> Problem:
     """Why there is no job at a path."""
     if path.is_file() and not is_workbook(path):
         return Problem("", "it is not a job", "name the folder in which it lies")
-    what = "there is no such file" if is_workbook(path) else "there is no such folder"
+    if is_workbook(path):
+        what = "there is no such file"
+    else:
+        what = "there is no such folder"
     return Problem("", what, "check the path, or start a new job there")
 
 

@@ -91,7 +91,10 @@ def _note_stranger(
 
 def _meant(records: Sequence[Record]) -> str:
     """The table whose columns stand at the top of a sheet of another name: at least those that it must have."""
-    heading = records[0][1] if records else []
+    if records:
+        heading = records[0][1]
+    else:
+        heading = []
     head = {cell.strip().lower() for cell in heading if cell.strip()}
     if head == {"pile"}:
         return "pile"

@@ -65,7 +65,9 @@ class Found:
     @property
     def quilt_file(self) -> str:
         """Where the quilt stands, if there is one."""
-        return self.quilt_sheet.file if self.quilt_sheet else QUILT
+        if self.quilt_sheet:
+            return self.quilt_sheet.file
+        return QUILT
 
     def is_spoilt(self, log: Log) -> bool:
         """Whether a table of what is wanted has a mistake, so that nobody knows what it wants."""

@@ -28,12 +28,16 @@ def name_pieces(folder: str | Path) -> int:
         Where there is no pile.txt.
     """
     job = read_job(folder)
-    home = Path(folder).parent if Path(folder).name == "job.toml" else Path(folder)
-    file = (
-        next((path for path in home.glob("*") if path.name.lower() == "pile.txt"), None)
-        if home.is_dir()
-        else None
-    )
+    if Path(folder).name == "job.toml":
+        home = Path(folder).parent
+    else:
+        home = Path(folder)
+    if home.is_dir():
+        file = next(
+            (path for path in home.glob("*") if path.name.lower() == "pile.txt"), None
+        )
+    else:
+        file = None
     if file is None:
         what = "there is no pile.txt whose lines could be named"
         mend = "write the names in front of the lines of the pile yourself, such as oat-3: oat 9 x 9"

@@ -184,7 +184,9 @@ class _Reader:
         )
 
     def _cells(self, table: str) -> tuple[tuple[int, dict[str, str]], ...]:
-        return self.found.tables[table].rows if table in self.found.tables else ()
+        if table in self.found.tables:
+            return self.found.tables[table].rows
+        return ()
 
     def _rows(self, table: str, read: Callable[[Row], T | None]) -> list[Placed[T]]:
         """The values of a table's rows that could be read."""
@@ -218,7 +220,10 @@ class _Reader:
         """The rows of fabrics.csv, and each fabric that only pile or shop name."""
         told = self._rows("fabrics", fabric_of)
         owners: list[Placed[Piece] | Placed[Offered]] = [*pieces, *shop]
-        log = self.log if "fabrics" in self.found.tables else None
+        if "fabrics" in self.found.tables:
+            log = self.log
+        else:
+            log = None
         unit = self.settings.unit
         return [*told, *of_owners(owners, told, self._half_read(), log, unit)]
 

@@ -66,7 +66,10 @@ def _agreed(
         if hand.value.why:
             return hand
         return Placed(replace(hand.value, why=row.why), hand.file, hand.row)
-    field = "cut" if isinstance(hand.value, Cut) else "strip"
+    if isinstance(hand.value, Cut):
+        field = "cut"
+    else:
+        field = "strip"
     here = _shown(hand.value, unit)
     there = _shown(row, unit)
     what = f'"{row.name}" is {here} here, and {there} by {made.file} row {made.row} ({row.why})'
@@ -85,5 +88,8 @@ def _numbers(row: Wanted) -> tuple[int, ...]:
 
 
 def _shown(row: Wanted, unit: Unit) -> str:
-    long = row.length if isinstance(row, Cut) else row.total_length
+    if isinstance(row, Cut):
+        long = row.length
+    else:
+        long = row.total_length
     return f"{row.count} of {format_length(row.width, unit)} x {format_length(long, unit)} {unit}"

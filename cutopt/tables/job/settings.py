@@ -113,9 +113,15 @@ def _told(text: str, file: str, log: Log) -> dict[str, Any]:
 def toml_problem(error: Exception, text: str) -> Problem:
     """What is wrong with a file that is not TOML; most often a fraction or a word without quotes."""
     at = re.search(r"line (\d+)", str(error))
-    row = int(at[1]) if at else len(text.splitlines())
+    if at:
+        row = int(at[1])
+    else:
+        row = len(text.splitlines())
     lines = text.splitlines()
-    line = lines[row - 1].strip() if 0 < row <= len(lines) else ""
+    if 0 < row <= len(lines):
+        line = lines[row - 1].strip()
+    else:
+        line = ""
     bare = re.fullmatch(r"([\w-]+)\s*=\s*([^\"'#]+?)\s*(#.*)?", line)
     if "overwrite" in str(error):
         return Problem(
@@ -147,9 +153,10 @@ def toml_problem(error: Exception, text: str) -> Problem:
 
 def _unknown(key: str) -> Problem:
     guess = nearest(key, KNOWN)
-    mend = (
-        f'did you mean "{guess}"?' if guess else "the settings are: " + ", ".join(KNOWN)
-    )
+    if guess:
+        mend = f'did you mean "{guess}"?'
+    else:
+        mend = "the settings are: " + ", ".join(KNOWN)
     return Problem(key, f'there is no setting "{key}"', mend)
 
 
@@ -180,7 +187,8 @@ def settings_of(entries: Entries, log: Log) -> tuple[str, Settings]:
                 entry.file,
                 entry.row,
             )
-        settings = Settings.metric() if unit == "cm" else settings
+        if unit == "cm":
+            settings = Settings.metric()
     for key, entry in told.items():
         settings = _changed(settings, key, entry, log)
     return _name(told["name"], log) if "name" in told else "job", settings
@@ -191,7 +199,9 @@ def _name(entry: Placed[str], log: Log) -> str:
     before = len(log.problems)
     named = partial(short, "name", entry.value, LONGEST_TITLE)
     log.attempt(named, None, entry.file, entry.row)
-    return entry.value if len(log.problems) == before else "job"
+    if len(log.problems) == before:
+        return entry.value
+    return "job"
 
 
 def _changed(settings: Settings, key: str, entry: Placed[str], log: Log) -> Settings:
@@ -247,4 +257,6 @@ def _share_of_money(text: str) -> Fraction:
             f'"{text}" is not a share of the money',
             "write it like 5%, or 0%",
         )
-    return number / 100 if text.strip().endswith("%") else number
+    if text.strip().endswith("%"):
+        return number / 100
+    return number

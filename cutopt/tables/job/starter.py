@@ -34,15 +34,17 @@ def new_job(folder: str | Path, unit: str = "in", quilt: bool = False) -> None:
         raise Problem("unit", f'"{unit}" is not a unit of a job', "write in or cm")
     target = Path(folder)
     book = is_workbook(target)
-    home = target.parent if book else target
+    if book:
+        home = target.parent
+    else:
+        home = target
     if home.exists() and not home.is_dir():
         raise Problem("folder", f'"{home}" is not a folder', "name another one")
     settle(home)
-    there = (
-        sorted(p.name for p in home.iterdir() if _of_a_job(p.name))
-        if home.exists()
-        else []
-    )
+    if home.exists():
+        there = sorted(p.name for p in home.iterdir() if _of_a_job(p.name))
+    else:
+        there = []
     if there:
         what = f'{there[0]} is in the folder "{home}" already and would be {"read too" if book else "written over"}'
         raise Problem("folder", what, "name an empty folder or a new one")
@@ -61,7 +63,10 @@ def starter_files(unit: str, quilt: bool) -> dict[str, str]:
     out = {}
     for name in QUILT_FILES if quilt else FILES:
         own = starter.joinpath("quilt", unit, name)
-        source = own if quilt and own.is_file() else starter.joinpath(unit, name)
+        if quilt and own.is_file():
+            source = own
+        else:
+            source = starter.joinpath(unit, name)
         out[name] = source.read_text(encoding="utf-8")
     return out
 

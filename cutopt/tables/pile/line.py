@@ -212,7 +212,10 @@ class Line:
             return _EXAMPLES["less"]
         if text.lower().startswith(FLAWS):
             return f"a comma and then {text.split(maxsplit=1)[0].lower()} 3 x 2 at 4 5"
-        words = (*WORDS, *CORNERS) if self.less else WORDS
+        if self.less:
+            words = (*WORDS, *CORNERS)
+        else:
+            words = WORDS
         near = difflib.get_close_matches(text.lower(), words, 1)
         if near:
             return f'"{near[0]}"'
@@ -236,7 +239,10 @@ class Line:
         """
         wishes = [wish for wish in _WISHES if wish in self.words]
         if len(wishes) > 1 or {"raw", "cut"} <= self.words:
-            clash = " and ".join(sorted(wishes)) if len(wishes) > 1 else "raw and cut"
+            if len(wishes) > 1:
+                clash = " and ".join(sorted(wishes))
+            else:
+                clash = "raw and cut"
             raise Problem("", f'"{self.text}" says both {clash}', "keep one of the two")
         return Piece(
             name=name,
@@ -268,7 +274,10 @@ def _clauses(text: str) -> list[str]:
     parts = re.findall(r'(?:(?<!\S)"(?:[^"]|"")*"(?!\S)|[^,])+', text)
     out: list[str] = []
     for part in (part.strip() for part in parts):
-        before = out[-1].lower() if out else ""
+        if out:
+            before = out[-1].lower()
+        else:
+            before = ""
         if before.startswith("note ") or (
             before.startswith(FLAWS) and re.fullmatch(_LENGTH, part)
         ):

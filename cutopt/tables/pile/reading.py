@@ -126,9 +126,9 @@ class _Names:
 def name_of(text: str) -> tuple[str, str]:
     """The name that a line gives its piece, "" where it gives none, and the rest of the line."""
     named_line = _NAMED.match(text)
-    return (
-        (named_line[1].strip(), text[named_line.end() :]) if named_line else ("", text)
-    )
+    if named_line:
+        return (named_line[1].strip(), text[named_line.end() :])
+    return ("", text)
 
 
 def _without_comment(text: str) -> str:
@@ -136,4 +136,6 @@ def _without_comment(text: str) -> str:
     kept = re.match(
         r'((?:(?<!\S)"(?:[^"]|"")*"(?!\S)|(?<!\S)(?!#)\S+|\s+)*)', text.strip()
     )
-    return kept[0].strip() if kept else ""
+    if kept:
+        return kept[0].strip()
+    return ""

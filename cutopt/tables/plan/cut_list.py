@@ -207,11 +207,9 @@ def _told(job: Job, source: Source, *, whole: bool) -> str:
     """A source in words: "pear-2", "pear-2 (number 3 of 4)", "bought 3/8 yd, 42 in wide"."""
     if source.piece:
         count = next(piece.count for piece in job.pieces if piece.name == source.piece)
-        return (
-            source.piece
-            if count == 1 or whole
-            else f"{source.piece} (number {source.copy} of {count})"
-        )
+        if count == 1 or whole:
+            return source.piece
+        return f"{source.piece} (number {source.copy} of {count})"
     unit = job.settings.unit
     wide = format_length(source.width, unit)
     if source.by_piece:

@@ -40,12 +40,14 @@ def parsed(text: str, file: str, log: Log) -> Any:
             text, object_pairs_hook=_once, parse_int=_whole, parse_constant=_no_constant
         )
     except json.JSONDecodeError as error:
-        line = text.splitlines()[error.lineno - 1].strip()[:60] if text.strip() else ""
-        what = (
-            f'it is not JSON from here on: "{line}" ({error.msg})'
-            if line
-            else "it is empty or cut off"
-        )
+        if text.strip():
+            line = text.splitlines()[error.lineno - 1].strip()[:60]
+        else:
+            line = ""
+        if line:
+            what = f'it is not JSON from here on: "{line}" ({error.msg})'
+        else:
+            what = "it is empty or cut off"
         log.add(Problem("", what, "write the plan again"), file, error.lineno)
     except (ValueError, RecursionError) as error:
         log.add(
@@ -81,7 +83,9 @@ def _no_constant(text: str) -> float:
 
 def _shown(value: object) -> str:
     text = json.dumps(value, ensure_ascii=False)
-    return text if len(text) <= 40 else text[:37] + "..."
+    if len(text) <= 40:
+        return text
+    return text[:37] + "..."
 
 
 class Node:
@@ -125,11 +129,10 @@ class Node:
         for key in self.value:
             if key not in known:
                 guess = nearest(key, known)
-                mend = (
-                    f'did you mean "{guess}"?'
-                    if guess
-                    else "known are: " + ", ".join(known)
-                )
+                if guess:
+                    mend = f'did you mean "{guess}"?'
+                else:
+                    mend = "known are: " + ", ".join(known)
                 self.note(key, "the format has no such entry", mend)
 
     def _get(self, key: str, default: Any) -> Any:
@@ -181,7 +184,9 @@ class Node:
         """
         value = self._get(key, default)
         if value is _NEEDED or (value is default and key not in self.value):
-            return None if value is _NEEDED else default
+            if value is _NEEDED:
+                return None
+            return default
         if isinstance(value, bool) or not isinstance(value, int):
             self._wrong(key, value, "a whole number")
         elif not least <= value <= _HUGE:
@@ -228,11 +233,10 @@ class Node:
     def line(self, key: str) -> tuple[tuple[int, int], tuple[int, int]] | None:
         """Two points of whole numbers."""
         value = self.value[key]
-        ends = (
-            [tuple(end) for end in value if isinstance(end, list)]
-            if isinstance(value, list)
-            else []
-        )
+        if isinstance(value, list):
+            ends = [tuple(end) for end in value if isinstance(end, list)]
+        else:
+            ends = []
         whole = all(
             len(end) == 2 and all(type(c) is int and abs(c) <= _HUGE for c in end)
             for end in ends

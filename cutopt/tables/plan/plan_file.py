@@ -154,7 +154,9 @@ def _source(source: Source, job: Job | None) -> Json:
         "width": source.width,
         "length": source.length,
     }
-    return bought if source.price is None else bought | {"price": _money(source.price)}
+    if source.price is None:
+        return bought
+    return bought | {"price": _money(source.price)}
 
 
 def _cut(cut: CutStep) -> Json:
@@ -168,7 +170,10 @@ def _cut(cut: CutStep) -> Json:
 
 
 def _totals(totals: Totals) -> Json:
-    money = None if totals.money is None else _money(totals.money)
+    if totals.money is None:
+        money = None
+    else:
+        money = _money(totals.money)
     return {
         "money": money,
         "bought": _amounts(totals, by_piece=False),

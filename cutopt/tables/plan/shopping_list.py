@@ -89,14 +89,19 @@ def _purchase(job: Job, sources: Sequence[Source]) -> Line:
 
 def _total(job: Job, sources: Sequence[Source]) -> Line:
     price = _price(job, sources)
-    note = "" if price else "a price is missing"
+    if price:
+        note = ""
+    else:
+        note = "a price is missing"
     return Line(fabric="total", pieces=len(sources), price=price, note=note)
 
 
 def _price(job: Job, sources: Sequence[Source]) -> str:
     """What purchases cost together; nothing where a price is missing."""
     known = [source.price for source in sources if source.price is not None]
-    return _priced(job, sum(known, Decimal(0))) if len(known) == len(sources) else ""
+    if len(known) == len(sources):
+        return _priced(job, sum(known, Decimal(0)))
+    return ""
 
 
 def _priced(job: Job, amount: Decimal) -> str:
@@ -137,7 +142,10 @@ def _to_choose(job: Job, to_choose: Sequence[Choosing]) -> Iterator[Line]:
 
 def _option(job: Job, option: Option) -> Line:
     unit = job.settings.unit
-    beside = f"beside {option.beside}" if option.beside else ""
+    if option.beside:
+        beside = f"beside {option.beside}"
+    else:
+        beside = ""
     words = (option.name, option.how, beside, option.note)
     return Line(
         fabric=option.what,

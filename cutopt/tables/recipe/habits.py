@@ -31,11 +31,9 @@ def elsewhere(key: str) -> str:
     """Where a setting is written that is none of how a quilt is made; "" for what is no setting at all."""
     if known_heading(key, OF_CLOTH):
         return "each fabric has its own: write it in shop.csv"
-    return (
-        f"{key} is a setting of the job: write it there"
-        if known_heading(key, OF_JOB)
-        else ""
-    )
+    if known_heading(key, OF_JOB):
+        return f"{key} is a setting of the job: write it there"
+    return ""
 
 
 def width_on_sale(shop: Iterable[Offered], fabrics: Iterable[Fabric]) -> int | None:
@@ -69,11 +67,10 @@ def conventions_of(
         name = known_heading(key, HABITS)
         if name is None:
             guess = nearest(key, HABITS)
-            mend = (
-                f'did you mean "{guess}"?'
-                if guess
-                else "the settings are: " + ", ".join(HABITS)
-            )
+            if guess:
+                mend = f'did you mean "{guess}"?'
+            else:
+                mend = "the settings are: " + ", ".join(HABITS)
             log.add(
                 Problem(
                     key, f'there is no "{key}" under [how]', elsewhere(key) or mend

@@ -101,11 +101,10 @@ def _diamond(said: Said, name: str, how: Conventions) -> Block:
 
 def _disappearing(said: Said, name: str, how: Conventions) -> Block:
     turned = said.meant(_TURNED) or "as cut"
-    cut = (
-        one_size(said.size, how, "blocks") + 2 * how.seam
-        if said.size.endswith(_CUT)
-        else None
-    )
+    if said.size.endswith(_CUT):
+        cut = one_size(said.size, how, "blocks") + 2 * how.seam
+    else:
+        cut = None
     if cut is None:
         raise Problem(
             "blocks",
@@ -146,11 +145,10 @@ def _cabin(said: Said, name: str, how: Conventions) -> Block:
 
 def _segment(said: Said, name: str, how: Conventions) -> Block:
     long = said.after("segments?|cut every")
-    widths = (
-        tuple(one_size(width, how, "blocks") for width in said.size.split("+"))
-        if said.size
-        else ()
-    )
+    if said.size:
+        widths = tuple(one_size(width, how, "blocks") for width in said.size.split("+"))
+    else:
+        widths = ()
     if not (widths and long):
         raise Problem(
             "blocks",
@@ -184,7 +182,10 @@ def _kind(word: str, known: Sequence[str], what: str, text: str) -> str:
         "quarter square", "quarter-square"
     )
     for kind in known:
-        one = KINDS[kind][0] if kind in KINDS else kind.removesuffix("s")
+        if kind in KINDS:
+            one = KINDS[kind][0]
+        else:
+            one = kind.removesuffix("s")
         if plain in (
             kind,
             one,
@@ -194,7 +195,10 @@ def _kind(word: str, known: Sequence[str], what: str, text: str) -> str:
         ):
             return kind
     guess = nearest(plain, known)
-    mend = f'did you mean "{guess}"?' if guess else "write one of: " + ", ".join(known)
+    if guess:
+        mend = f'did you mean "{guess}"?'
+    else:
+        mend = "write one of: " + ", ".join(known)
     raise Problem(what, f'"{word}" in "{text}" is not known here', mend)
 
 
@@ -218,10 +222,15 @@ def block_of(text: str, how: Conventions, count: int | None = None) -> Block:
     said = taken_apart(text, "blocks")
     said.count = said.count if count is None else count
     kind = _kind(said.kind, tuple(KINDS), "blocks", text)
-    name = said.names[0] if len(said.names) == 1 else KINDS[kind][0]
+    if len(said.names) == 1:
+        name = said.names[0]
+    else:
+        name = KINDS[kind][0]
     block = KINDS[kind][1](said, name, how)
     finish(said, "blocks")
-    return block.renamed(said.names) if len(said.names) > 1 else block
+    if len(said.names) > 1:
+        return block.renamed(said.names)
+    return block
 
 
 def _bars(text: str, how: Conventions, count: int | None) -> Block:
@@ -238,7 +247,10 @@ def _bars(text: str, how: Conventions, count: int | None) -> Block:
     for part in rest.split(";"):
         one = taken_apart(part.strip(), "blocks")
         finish(one, "blocks")
-        of = one.cloths[0] if one.cloths else None
+        if one.cloths:
+            of = one.cloths[0]
+        else:
+            of = None
         parts.append(
             Bar(
                 name=one.kind,
@@ -248,7 +260,10 @@ def _bars(text: str, how: Conventions, count: int | None) -> Block:
             )
         )
     finish(said, "blocks")
-    name = said.names[0] if said.names else " and ".join(part.name for part in parts)
+    if said.names:
+        name = said.names[0]
+    else:
+        name = " and ".join(part.name for part in parts)
     return make.bars(
         name,
         said.count if count is None else count,

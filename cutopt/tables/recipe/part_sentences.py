@@ -54,7 +54,10 @@ def setting_of(text: str, how: Conventions) -> Setting:
     """
     said = taken_apart(text, "setting")
     # a sentence begins with its number, and a setting with how many are across
-    first = f"{said.count} {said.kind}" if said.kind else str(said.count)
+    if said.kind:
+        first = f"{said.count} {said.kind}"
+    else:
+        first = str(said.count)
     said.options.insert(0, first)
     places = _places(said)
     if set(places) != {"across", "down"}:
@@ -130,7 +133,10 @@ def border_of(
     cut = said.take("joined", "in one piece", "lengthwise")
     finish(said, "borders")
     width = one_size(said.size, how, "borders")
-    of = said.cloths[0] if said.cloths else None
+    if said.cloths:
+        of = said.cloths[0]
+    else:
+        of = None
     return bordered(
         inside, width, of, how, names.strip() or name, corner_cloth, corner, cut
     )
@@ -150,7 +156,10 @@ def binding_words(text: str, how: Conventions) -> tuple[Conventions, ClothLike]:
         rest = re.sub(r",?\s*\bscrappy\b,?\s*", " ", text, count=1).strip()
         what = '"scrappy" needs no word: a binding is cut from all the fabrics that it names'
         raise Problem("binding", what, f'write binding = "{rest or "from any dark"}"')
-    sentence = f"1 binding of {text}" if sized else f"binding {text}"
+    if sized:
+        sentence = f"1 binding of {text}"
+    else:
+        sentence = f"binding {text}"
     said = taken_apart(sentence, "binding")
     if fold := said.meant(_FOLDS):
         how = folded(how, fold)

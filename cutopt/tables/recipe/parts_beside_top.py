@@ -40,7 +40,9 @@ def binding_of(reader: Reader, top: Top | None) -> str:
     made = reader.attempt(partial(binding_sums, *size, of, how, "binding"), at.row)
     if made is not None:
         reader.add(made, at.row)
-    return line.text if line else "any fabric"
+    if line:
+        return line.text
+    return "any fabric"
 
 
 def sleeve_of(reader: Reader, top: Top | None) -> None:
@@ -88,7 +90,9 @@ def batting_of(
         Whether a backing is asked for.
     """
     if reader.one("batting") is None:
-        return () if backed else None
+        if backed:
+            return ()
+        return None
     line = reader.asked("batting", top, _NOTHING_ABOVE)
     if line is None:
         return None

@@ -103,7 +103,10 @@ def _place(
         if not blocks or not rows:
             raise
         first, last = rows[0], rows[-1]
-        lines = f"row {first}" if len(rows) == 1 else f"rows {first} to {last}"
+        if len(rows) == 1:
+            lines = f"row {first}"
+        else:
+            lines = f"rows {first} to {last}"
         what = f"{problem.what} (blocks in {lines})"
         raise Problem(problem.field, what, problem.mend) from problem
 
@@ -143,7 +146,10 @@ def borders_of(reader: Reader, inner: Made | None) -> list[Border]:
     borders = []
     inside = (inner.width, inner.length)
     for number, line in enumerate(lines, 1):
-        name = "border" if number == 1 else f"border {number}"
+        if number == 1:
+            name = "border"
+        else:
+            name = f"border {number}"
         border = reader.attempt(
             partial(border_of, line.text, inside, reader.how, name), line.row
         )
@@ -177,7 +183,10 @@ def top_of(
         mend = "write a top, or take it out"
         reader.note(Problem("measured", what, mend), measured)
     if inner is not None:
-        last = borders[-1].made if borders else inner
+        if borders:
+            last = borders[-1].made
+        else:
+            last = inner
         return Top.finished(last.width, last.length, reader.how)
     if bed is not None and not reader.all("setting") and not reader.all("blocks"):
         return Top.measured(bed.width, bed.length, reader.how, "trimmed")

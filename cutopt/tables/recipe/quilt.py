@@ -103,7 +103,9 @@ def worked_out(
             log.add(Problem("", "it says nothing", mend), file)
         return None
     made = log.attempt(partial(quilt_from, reader), None, file)
-    return made if reader.sound else None
+    if reader.sound:
+        return made
+    return None
 
 
 def quilt_of(job: Job) -> Quilt | None:
@@ -132,7 +134,9 @@ def _quilt_of(text: str, settings: Settings, usable: int | None) -> Quilt | None
     log = Log()
     found = read_quilt(text, settings, log, usable=usable)
     log.finish()
-    return found.quilt if found else None
+    if found:
+        return found.quilt
+    return None
 
 
 def quilt(text: str, settings: Settings | None = None) -> Quilt:

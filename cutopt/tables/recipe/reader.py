@@ -68,7 +68,9 @@ class Reader:
     def text(self, key: str) -> str:
         """The one sentence of a key, "" where nothing is said."""
         line = self.one(key)
-        return line.text if line else ""
+        if line:
+            return line.text
+        return ""
 
     def asked(self, key: str, top: Top | None, without: str) -> Line | None:
         """The sentence of a key that is not refused.

@@ -126,7 +126,9 @@ def cloth_said(choice: ClothLike) -> Cloth:
     if isinstance(choice, Cloth):
         return choice
     words = tuple(word.strip() for word in (choice or "").split("|") if word.strip())
-    return Cloth() if words == ("any fabric",) else Cloth(fabrics=words)
+    if words == ("any fabric",):
+        return Cloth()
+    return Cloth(fabrics=words)
 
 
 def _ruled(said: Said) -> Cloth:
@@ -220,7 +222,10 @@ def two_sizes(text: str, how: Conventions, what: str) -> tuple[Exact, Exact]:
     Problem
         Where it is none.
     """
-    cut = " cut" if text.strip().endswith(" cut") else ""
+    if text.strip().endswith(" cut"):
+        cut = " cut"
+    else:
+        cut = ""
     sides = re.split(
         r"\s*[x×]\s*(?=[\d.½¼¾⅛⅜⅝⅞])",
         text.strip().removesuffix(" cut").removesuffix(" finished"),

@@ -66,7 +66,10 @@ def found_setting(
         if s is not None
     )
     trial = setting_of(", ".join(["1 across", "1 down", *rest]), how)
-    sash = exact(how.read(trial.sash)) if trial.sashing != "none" else ZERO
+    if trial.sashing != "none":
+        sash = exact(how.read(trial.sash))
+    else:
+        sash = ZERO
     outer = around + (sash if trial.sashing == "framed" else ZERO)
     best = largest(cell, places, limits, outer, sash, how, trial.on_point)
     setting = setting_of(
@@ -137,11 +140,10 @@ class Bed:
             )
             return tuple(told)
         more = long - self.size[1] - hangs
-        foot = (
-            f"{how.near(more)} is left to tuck under the pillow"
-            if more >= 0
-            else f"it is {how.near(-more)} short"
-        )
+        if more >= 0:
+            foot = f"{how.near(more)} is left to tuck under the pillow"
+        else:
+            foot = f"it is {how.near(-more)} short"
         size = how.size(wide, long, how.near)
         told.append(
             f"bound, {size}, it hangs {how.near(hangs)} on each side; with as much at the foot {foot}"

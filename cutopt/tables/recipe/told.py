@@ -109,7 +109,10 @@ def _sentences(
 ) -> list[Line] | None:
     """What a key says, sentence by sentence; None where that is none."""
     name = at.value
-    values = value if isinstance(value, list) and name in _LISTS else [value]
+    if isinstance(value, list) and name in _LISTS:
+        values = value
+    else:
+        values = [value]
     if _too_many(len(values), name, at.file, at.row, log):
         return None
     for each in values:
@@ -213,27 +216,22 @@ def _wrong_row(part: str, name: str | None, sentence: str, out: Told) -> Problem
         )
     if name is None:
         guess = nearest(part, (*_PARTS, *HABITS))
-        mend = (
-            f'did you mean "{guess}"?'
-            if guess
-            else "the parts are: " + ", ".join(_PARTS)
-        )
+        if guess:
+            mend = f'did you mean "{guess}"?'
+        else:
+            mend = "the parts are: " + ", ".join(_PARTS)
         return Problem(
             "part", f'there is no "{part}" in a quilt', elsewhere(part) or mend
         )
     if name == "how":
         mend = "write each setting in a row of its own, such as machine and longarm"
-        return (
-            Problem(SENTENCE, f'"{sentence}" stands beside a heading', mend)
-            if sentence
-            else None
-        )
+        if sentence:
+            return Problem(SENTENCE, f'"{sentence}" stands beside a heading', mend)
+        return None
     twice = name in out.how or (name in out.sentences and name not in _LISTS)
-    return (
-        Problem("part", f'"{part}" is set twice', "keep one of the two")
-        if twice and sentence
-        else None
-    )
+    if twice and sentence:
+        return Problem("part", f'"{part}" is set twice', "keep one of the two")
+    return None
 
 
 def _line(name: str, sentence: str, row: int) -> Line:

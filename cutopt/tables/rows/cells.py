@@ -227,7 +227,10 @@ def parse_count(text: str, field: str) -> int:
     refuse_negative(field, text, "write 1 or more")
     if re.fullmatch(r"\s*\d+(,\d+)+\s*", text):
         raise comma_problem(field, text)
-    number = parse_number(text) if len(text) < 40 else None
+    if len(text) < 40:
+        number = parse_number(text)
+    else:
+        number = None
     if number is None or number.denominator != 1:
         raise Problem(
             field, f'"{text[:40]}" is not a whole number', "write a number such as 12"
@@ -280,7 +283,10 @@ def parse_share(text: str, field: str) -> Fraction:
     number = parse_number(body)
     if number is None:
         raise Problem(field, f'"{text}" is not a share', "write one such as 3% or 0.03")
-    share = number / 100 if text.strip().endswith("%") else number
+    if text.strip().endswith("%"):
+        share = number / 100
+    else:
+        share = number
     if share >= Fraction(1, 2):
         small = number < 50 and "%" not in text
         raise Problem(

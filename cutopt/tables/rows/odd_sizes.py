@@ -79,7 +79,10 @@ def _mend(size: tuple[int, int], unit: str) -> str:
     across, along = size
     if across > WIDEST[unit] >= along:
         return f"write across first and then along, or the unit behind each number if it is so (mm or {unit})"
-    taken = "" if min(size) > _WIDEST_OF_ALL else f", or {unit} if it is so"
+    if min(size) > _WIDEST_OF_ALL:
+        taken = ""
+    else:
+        taken = f", or {unit} if it is so"
     return f"write the unit behind each number: mm if millimetres are meant{taken}"
 
 

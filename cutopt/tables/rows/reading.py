@@ -35,7 +35,9 @@ _WIDE = 130 * INCH
 
 def _built(row: Row, build: Callable[..., T], **values: Any) -> T | None:
     """The value, unless a cell of the row is bad or the value itself has a problem."""
-    return None if row.bad else row.attempt(lambda: build(**values), None)
+    if row.bad:
+        return None
+    return row.attempt(lambda: build(**values), None)
 
 
 def fabric_of(row: Row) -> Fabric | None:

@@ -79,10 +79,16 @@ def _piece(piece: Piece, unit: str) -> Cells:
 
 
 def _offered(offered: Offered, unit: str) -> Cells:
-    price = "" if offered.price is None else f"{offered.price:f}"
+    if offered.price is None:
+        price = ""
+    else:
+        price = f"{offered.price:f}"
     cells: Cells = {"fabric": offered.fabric, "price": price, "note": offered.note}
     if isinstance(offered, ByPiece):
-        most = "" if offered.most is None else str(offered.most)
+        if offered.most is None:
+            most = ""
+        else:
+            most = str(offered.most)
         sizes = {"each_width": offered.each_width, "each_length": offered.each_length}
         return (
             cells
@@ -103,7 +109,10 @@ def _by_length(offered: ByLength, unit: str) -> Cells:
 
 def _sale(ticks: int, unit: str) -> str:
     """A length as a shop sells it, with its unit: ``3/8 yd``, ``10 cm``."""
-    trade = "yd" if unit == "in" else "cm"
+    if unit == "in":
+        trade = "yd"
+    else:
+        trade = "cm"
     shown = format_length(ticks, trade, mark=True)
     try:
         if parse_length(shown) == ticks:
@@ -112,7 +121,9 @@ def _sale(ticks: int, unit: str) -> str:
         # shown with a leading ≈
         pass
     shown = exact_length(ticks, unit)
-    return shown if shown.endswith("mm") else f"{shown} {unit}"
+    if shown.endswith("mm"):
+        return shown
+    return f"{shown} {unit}"
 
 
 def _cut(row: Cut, unit: str) -> Cells:

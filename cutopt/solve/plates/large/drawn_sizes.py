@@ -44,11 +44,10 @@ class Axis:
         for _ in range(4 * count):
             if len(found) >= count:
                 break
-            inside = (
-                self.rng.choice(self.kept)
-                if self.kept and self.rng.random() < 0.5
-                else self.whole
-            )
+            if self.kept and self.rng.random() < 0.5:
+                inside = self.rng.choice(self.kept)
+            else:
+                inside = self.whole
             found.update(
                 self._filling(inside)
                 if self.rng.random() < 0.5

@@ -170,7 +170,10 @@ def _climb(search: SizesSearch, pair: Pair, stop: Callable[[], bool]) -> None:
                     )
                 )
                 search.learn(other)
-                vain = 0 if search.value > before else vain + 1
+                if search.value > before:
+                    vain = 0
+                else:
+                    vain = vain + 1
         finally:
             # Ctrl-C: the threads end too
             given_up = True

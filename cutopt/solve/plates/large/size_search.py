@@ -176,8 +176,14 @@ class SizesSearch:
         stop : callable
         """
         self.turned = not self.turned
-        xs = self.across.drawn(lanes) if self.turned else self.across.every
-        ys = self.along.every if self.turned else self.along.drawn(lanes)
+        if self.turned:
+            xs = self.across.drawn(lanes)
+        else:
+            xs = self.across.every
+        if self.turned:
+            ys = self.along.every
+        else:
+            ys = self.along.drawn(lanes)
         limits = (self.w, self.h), pair, self.value, _CUT_SHARE
         table = LanesTable(xs, ys, *limits, stop, turned=self.turned)
         self.improve(table)

@@ -70,7 +70,10 @@ def tilings(
         if not len(widths):
             return
         for turned in (False, True):
-            sides = (h, w, heights, widths) if turned else (w, h, widths, heights)
+            if turned:
+                sides = (h, w, heights, widths)
+            else:
+                sides = (w, h, widths, heights)
             limits = min(stage[0], sides[1]), min(stage[1], sides[0])
             if limits == (min(before[0], sides[1]), min(before[1], sides[0])):
                 continue

@@ -185,7 +185,10 @@ class Scales:
         least = 0
         for one, other in ((first, second), (second, first), (first, second)):
             bound = self._least_worths(one, other)
-            least = bound if not least else min(least, bound)
+            if not least:
+                least = bound
+            else:
+                least = min(least, bound)
         return least
 
     def _least_worths(self, one: _Filling, other: _Filling) -> int:
