@@ -49,6 +49,14 @@ def room_of(
     side and what is measured from the other. Else steps from 1/32 in to 1/2 in are tried: either end may be missing, and
     of an odd shape, or one with a flaw, all edges that lie across that way may move in by so much; the true room is at
     least that. A segment of a strip may be shorter while the strip stays as long as it has to be.
+
+    Parameters
+    ----------
+    job : Job
+    plan : Plan
+        Sound: its cuts are followed as they are printed.
+    asked : callable
+        Whether somebody wants to stop.
     """
     mat = Mat(job, plan)
     cuts: dict[str, list[CutStep]] = {source.id: [] for source in plan.sources}
