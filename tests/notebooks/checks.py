@@ -39,7 +39,7 @@ CHECKS: Final = {
             "assert all(co.check(each.result.job, each.result.plan) == [] for each in found)\n"
             "assert min(each.bought for each in found) <= min(each.way.bought for each in found)"
         ),
-        "batting = batting_to_buy": "assert not batting.ways[0].tight and 'fluff' in batting.ways[0].what",
+        "batting = batting_to_buy": "assert not batting.ways[0].tight and batting.ways[0].columns",
         "sizes_for()": "assert 'never for sleep' in sizes_for('cot').rows[0][-1]",
         "large = largest_quilt": "assert (large.best.across, large.best.down) == (7, 8)",
         "queen = quilt": (
