@@ -80,7 +80,7 @@ def named(field: str, text: str) -> None:
         )
 
 
-def short(field: str, text: str, most: int = _LONGEST_NAME) -> None:
+def refuse_long_text(field: str, text: str, most: int = _LONGEST_NAME) -> None:
     """Raise a problem unless a text fits on a page and all its signs can be seen.
 
     Parameters

@@ -49,7 +49,7 @@ INSIDE_SOLVE = [  # the same for what lies inside it: imports go to an earlier l
     {"search"},
     {"context"},
     {"explain"},
-    {"named_first"},
+    {"fabrics_named_first"},
     {"finish"},
     {"run"},
     {"empty_job"},

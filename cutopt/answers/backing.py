@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cutopt import svg
-from cutopt.answers.backing_asked import Asked, asked_of
+from cutopt.answers.backing_asked import BackingAsked, asked_of
 from cutopt.answers.backing_checks import bought_cloth, fabric_of, faults
 from cutopt.answers.backing_notes import (
     cheaper_shifted,
@@ -219,7 +219,7 @@ def backing_to_buy(
     return _answer(asked, kept_whole(on_hand))
 
 
-def _answer(asked: Asked, kept: Sequence[str]) -> BackingAnswer:
+def _answer(asked: BackingAsked, kept: Sequence[str]) -> BackingAnswer:
     """All that is worked out of what is asked; `kept` tells of pieces that were passed over."""
     ways, short = _ways(asked)
     least = least_to_buy(asked.need, asked.rows, asked.how, asked.fabrics, asked.hand)
@@ -253,7 +253,7 @@ def _answer(asked: Asked, kept: Sequence[str]) -> BackingAnswer:
     )
 
 
-def _ways(asked: Asked) -> tuple[tuple[Way, ...], list[str]]:
+def _ways(asked: BackingAsked) -> tuple[tuple[Way, ...], list[str]]:
     """The ways that the checker passes and for which the shop has enough, and which fabrics run short."""
     how = asked.how
     found = [
@@ -272,7 +272,7 @@ def _ways(asked: Asked) -> tuple[tuple[Way, ...], list[str]]:
     return tuple(sorted(ways, key=thrift)), runs_short(each, how, asked.taken_of)
 
 
-def _as_wished(ways: Sequence[Way], asked: Asked) -> Sequence[Way]:
+def _as_wished(ways: Sequence[Way], asked: BackingAsked) -> Sequence[Way]:
     """Those to choose from: for who wants no seam in the middle, those that have none as they hang.
 
     A seam that keeps clear of the middle only where the back is shifted is for want of another.
@@ -286,7 +286,7 @@ def _as_wished(ways: Sequence[Way], asked: Asked) -> Sequence[Way]:
     return ways
 
 
-def _near(asked: Asked, best: Sequence[Choice]) -> tuple[NearMiss, ...]:
+def _near(asked: BackingAsked, best: Sequence[Choice]) -> tuple[NearMiss, ...]:
     """What a little less overage would save, of what costs no more than what is recommended."""
     rows = [row for row in asked.rows if isinstance(row, ByLength)]
     near = near_misses(asked.need, rows, asked.how, asked.fabrics)

@@ -21,7 +21,7 @@ from cutopt.quilt.wanted_parts import whole_ticks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class BackingAsked:
     """What is asked, all of it known.
 
     Parameters
@@ -58,7 +58,7 @@ def asked_of(
     upright: bool,
     words: Sequence[str] | None,
     plan: Plan | None,
-) -> Asked:
+) -> BackingAsked:
     """What is asked; the parameters are those of :func:`cutopt.answers.backing_to_buy`.
 
     Parameters
@@ -89,7 +89,7 @@ def asked_of(
     if plan is not None:
         left, taken = left_in_shop(rows, plan, how.unit)
     need, notes = _needed(top, how)
-    return Asked(
+    return BackingAsked(
         need=need,
         rows=left,
         fabrics=known,

@@ -9,7 +9,7 @@ from cutopt.answers.backing import BackingAnswer
 from cutopt.answers.batting import BattingAnswer
 from cutopt.quilt.backs.batting import BattingWay
 from cutopt.quilt.backs.scraps import Bit, bits_of
-from cutopt.quilt.backs.sewn import Part, parts_of
+from cutopt.quilt.backs.sewn import BackPart, parts_of
 from cutopt.quilt.backs.way import OnHand, Way
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import ZERO, Exact
@@ -49,7 +49,7 @@ def strips_on(held: OnHand, sizes: Sequence[tuple[Exact, Exact]]) -> Strips | No
 
 def cut_from_own(answer: BackingAnswer, way: Way) -> list[str]:
     """What is cut from the maker's own for a back, a sentence for each piece; nothing where none of it is used."""
-    groups: dict[str, list[Part]] = {}
+    groups: dict[str, list[BackPart]] = {}
     for part in parts_of(way.sewn):
         if part.own:
             groups.setdefault(part.own, []).append(part)
@@ -66,7 +66,7 @@ def cut_from_own(answer: BackingAnswer, way: Way) -> list[str]:
     return told
 
 
-def _told(held: OnHand, parts: Sequence[Part], how: Conventions) -> Iterator[str]:
+def _told(held: OnHand, parts: Sequence[BackPart], how: Conventions) -> Iterator[str]:
     sizes = [(part.width, part.height) for part in parts]
     strips = strips_on(held, sizes)
     if strips is None:

@@ -9,7 +9,7 @@ from cutopt.answers.backing import BackingAnswer
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric
 from cutopt.job import Job, Settings
-from cutopt.quilt.backs.sewn import Part, Piecing, parts_of, size_of
+from cutopt.quilt.backs.sewn import BackPart, Piecing, parts_of, size_of
 from cutopt.quilt.backs.way import Way
 from cutopt.quilt.surds import Exact
 from cutopt.result import Result
@@ -70,7 +70,7 @@ def as_job(way: Way, answer: BackingAnswer) -> Job:
 
 def _cut_parts(node: Piecing) -> Iterator[tuple[tuple[Exact, Exact], Exact | None]]:
     """Width and length of each part as it is cut; of each strip as it is joined, with its shortest segment."""
-    if isinstance(node, Part):
+    if isinstance(node, BackPart):
         yield (node.width, node.height) if node.place is None else node.place[2:], None
     elif node.strip:
         wide, long = sorted(size_of(node))

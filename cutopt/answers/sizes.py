@@ -9,7 +9,7 @@ from cutopt import svg
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.recipe.setting import Setting
-from cutopt.quilt.sizes import USES, Use, use
+from cutopt.quilt.sizes import USES, QuiltUse, use
 from cutopt.quilt.sizes_of_blocks import Grown, Limits, sizes_found
 from cutopt.quilt.surds import ROOT2, Exact, exact
 
@@ -20,7 +20,7 @@ _HEAD = ("for", "used", "width", "length", "where the sizes come from", "take ca
 class Sizes:
     """Uses with their sizes and cautions, shown as a table in a notebook."""
 
-    uses: tuple[Use, ...]
+    uses: tuple[QuiltUse, ...]
     how: Conventions
 
     @property

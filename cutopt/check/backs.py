@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final, TypeAlias
 
-from cutopt.quilt.backs.cut_order import Slice, Told
-from cutopt.quilt.backs.sewn import Part, Piecing, Place
+from cutopt.quilt.backs.cut_order import PrintedOrder, Slice
+from cutopt.quilt.backs.sewn import BackPart, Piecing, Place
 from cutopt.quilt.surds import Exact, exact
 
 Size: TypeAlias = tuple[Exact, Exact]
@@ -58,7 +58,7 @@ def faults_of_back(
     return told
 
 
-def faults_of_order(told: Told, cloth: Size, unit: str) -> list[str]:
+def faults_of_order(told: PrintedOrder, cloth: Size, unit: str) -> list[str]:
     """What is wrong with a cutting order as it is printed; nothing where its cuts give its parts.
 
     Parameters
@@ -117,7 +117,7 @@ def _lies_on(place: Place, cloth: Size) -> bool:
 
 def _sewn(node: Piecing, told: list[str], places: list[Place], mark: int) -> Size:
     """The size that a part or a seam gives, the parts written down on the way."""
-    if isinstance(node, Part):
+    if isinstance(node, BackPart):
         if (node.width / mark).__floor__() * mark != node.width:
             told.append(f"the width of {node.what} is on no mark of the ruler")
         if (node.height / mark).__floor__() * mark != node.height:
@@ -145,19 +145,19 @@ def _sewn(node: Piecing, told: list[str], places: list[Place], mark: int) -> Siz
     return wide, high
 
 
-def _parts(node: Piecing) -> list[Part]:
-    if isinstance(node, Part):
+def _parts(node: Piecing) -> list[BackPart]:
+    if isinstance(node, BackPart):
         return [node]
     return [part for each in node.parts for part in _parts(each)]
 
 
 def _seams(node: Piecing) -> list[int]:
-    if isinstance(node, Part):
+    if isinstance(node, BackPart):
         return []
     return [node.seam, *(seam for each in node.parts for seam in _seams(each))]
 
 
-def _hangs(part: Part) -> bool | None:
+def _hangs(part: BackPart) -> bool | None:
     """Whether what runs across the cloth hangs upright; None for what is not cut from it, or is square."""
     if part.place is None or part.width == part.height:
         return None

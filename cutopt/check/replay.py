@@ -7,21 +7,21 @@ from dataclasses import dataclass, field
 from itertools import groupby
 
 from cutopt.check.shapes import Line, Shape, cut
-from cutopt.check.sources import Cloth, cloth_of
+from cutopt.check.sources import TakenCloth, cloth_of
 from cutopt.geometry import Point
 from cutopt.job import Job
 from cutopt.plan import CutStep, Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class CutPart:
     """A part that the plan names. `shape` is empty and `cloth` None where a fault hides what it is.
 
     `ways` are the directions of the cuts that led to it, from the first on: "x", "y" or "line".
     """
 
     shape: Shape = ()
-    cloth: Cloth | None = None
+    cloth: TakenCloth | None = None
     ways: tuple[str, ...] = ()
 
     @property
@@ -34,7 +34,7 @@ class Part:
 class Table:
     """All parts by name, and which cut went through a part."""
 
-    parts: dict[str, Part] = field(default_factory=dict)
+    parts: dict[str, CutPart] = field(default_factory=dict)
     cut_by: dict[str, int] = field(default_factory=dict)
     faults: list[str] = field(default_factory=list)
 
@@ -63,7 +63,9 @@ def replay(job: Job, plan: Plan) -> Table:
         if source.id in table.parts:
             table.faults.append(f"Two pieces of cloth are called {source.id}.")
         cloth = cloth_of(job, source)
-        table.parts[source.id] = Part(shape=cloth.shape if cloth else (), cloth=cloth)
+        table.parts[source.id] = CutPart(
+            shape=cloth.shape if cloth else (), cloth=cloth
+        )
     for number, step in enumerate(plan.cuts, start=1):
         if step.n != number:
             table.faults.append(f"Cut {step.n} stands where cut {number} is due.")
@@ -96,7 +98,7 @@ def _one_cut(table: Table, step: CutStep) -> Iterator[str]:
             yield f"Cut {step.n} makes {len(shapes)} parts of {step.part}, and the plan names {len(step.gives)}."
     if len(shapes) != len(step.gives):
         shapes = []
-    yield from _name(table, step, part or Part(), shapes)
+    yield from _name(table, step, part or CutPart(), shapes)
 
 
 def _way(step: CutStep) -> tuple[Line, Point] | str:
@@ -123,7 +125,7 @@ def _way(step: CutStep) -> tuple[Line, Point] | str:
 
 
 def _name(
-    table: Table, step: CutStep, part: Part, shapes: list[Shape]
+    table: Table, step: CutStep, part: CutPart, shapes: list[Shape]
 ) -> Iterator[str]:
     """Put the results on the table; those of a cut that failed lie there without a shape."""
     if step.x is None:
@@ -140,7 +142,7 @@ def _name(
             shape = shapes[i]
         else:
             shape = ()
-        table.parts[name] = Part(
+        table.parts[name] = CutPart(
             shape=shape, cloth=part.cloth if shape else None, ways=(*part.ways, way)
         )
 

@@ -15,7 +15,7 @@ from cutopt.plan import Plan, Source
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cloth:
+class TakenCloth:
     """A source on the table: its shape, flaws, and the `lost` ticks at each side of its outline."""
 
     fabric: str
@@ -45,7 +45,7 @@ def offer_of(job: Job, source: Source) -> Offered | None:
     return None
 
 
-def cloth_of(job: Job, source: Source) -> Cloth | None:
+def cloth_of(job: Job, source: Source) -> TakenCloth | None:
     """The cloth of a source; None where the job has none such (a fault says so)."""
     if source.bought:
         return _bought(job, source)
@@ -55,12 +55,12 @@ def cloth_of(job: Job, source: Source) -> Cloth | None:
     return None
 
 
-def _from_pile(job: Job, piece: Piece) -> Cloth:
+def _from_pile(job: Job, piece: Piece) -> TakenCloth:
     settings = job.settings
     lost = (settings.square_up if piece.edges == "raw" else 0) + (
         settings.about if piece.about else 0
     )
-    return Cloth(
+    return TakenCloth(
         fabric=piece.fabric,
         shape=bits_of(piece.outline),
         flaws=tuple(bits_of(flaw) for flaw in piece.flaws),
@@ -69,7 +69,7 @@ def _from_pile(job: Job, piece: Piece) -> Cloth:
     )
 
 
-def _bought(job: Job, source: Source) -> Cloth | None:
+def _bought(job: Job, source: Source) -> TakenCloth | None:
     """Bought cloth after the wash, rounded down; a length from the bolt is squared up at its two ends.
 
     The extra that the maker buys with it is not for the plan: it lies beyond the far end, shrunk like the rest.
@@ -85,7 +85,7 @@ def _bought(job: Job, source: Source) -> Cloth | None:
     )
     off = job.settings.square_up_end
     kept = -(-job.settings.extra * (1 - fabric.shrink_along) // 1)
-    return Cloth(
+    return TakenCloth(
         fabric=fabric.name,
         shape=bits_of([corner for corner, _ in around]),
         lost=((start, off), (end, off + kept)) if isinstance(offer, ByLength) else (),

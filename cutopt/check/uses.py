@@ -7,9 +7,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from cutopt.check.replay import Part, Table
+from cutopt.check.replay import CutPart, Table
 from cutopt.check.shapes import box_of, double_area, gap_squared, reaches_into
-from cutopt.check.sources import Cloth
+from cutopt.check.sources import TakenCloth
 from cutopt.geometry import Number
 from cutopt.job import Job
 from cutopt.lengths import format_length
@@ -24,8 +24,8 @@ class Used:
     job: Job
     use: Use
     row: Wanted
-    part: Part
-    cloth: Cloth
+    part: CutPart
+    cloth: TakenCloth
 
     def __str__(self) -> str:
         return f"{self.use.part} for {self.row.name}"

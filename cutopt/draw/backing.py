@@ -16,14 +16,14 @@ from cutopt.draw.lengths import size_text
 from cutopt.draw.letters import shown as as_set
 from cutopt.draw.looks import FABRIC_HATCHES, FAINT, INK, SMALLEST_TEXT, tinted
 from cutopt.draw.quilt import rule
-from cutopt.draw.sheet import LINE, MARGIN, Sheet, blank_sheet, scale_bar, word
+from cutopt.draw.sheet import LINE, MARGIN, PaperSheet, blank_sheet, scale_bar, word
 from cutopt.draw.views import rough
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
 from cutopt.quilt.backs.compare import table
 from cutopt.quilt.backs.cut_order import numbered
 from cutopt.quilt.backs.seams import TopSeams
-from cutopt.quilt.backs.sewn import Box, Part, seen, size_of
+from cutopt.quilt.backs.sewn import BackPart, Box, seen, size_of
 from cutopt.quilt.backs.way import Way
 
 WIDE = 190.0
@@ -93,7 +93,7 @@ def sewn_size(way: Way) -> tuple[float, float]:
 class _Drawn:
     """A way where it is drawn: `left` and `low` of the sewn back and its size, mm, at `scale` mm a tick."""
 
-    sheet: Sheet
+    sheet: PaperSheet
     way: Way
     answer: BackingAnswer
     left: float
@@ -104,7 +104,7 @@ class _Drawn:
 
 
 def _one(
-    sheet: Sheet,
+    sheet: PaperSheet,
     way: Way,
     answer: BackingAnswer,
     at: tuple[float, float],
@@ -202,7 +202,7 @@ def _top_seams(drawn: _Drawn, quilt: Frame) -> None:
         _faint(drawn.sheet, (x, x + wide), (at, at))
 
 
-def _faint(sheet: Sheet, xs: tuple[float, float], ys: tuple[float, float]) -> None:
+def _faint(sheet: PaperSheet, xs: tuple[float, float], ys: tuple[float, float]) -> None:
     sheet.ax.plot(
         xs,
         ys,
@@ -214,7 +214,7 @@ def _faint(sheet: Sheet, xs: tuple[float, float], ys: tuple[float, float]) -> No
     )
 
 
-def _wrapped(sheet: Sheet, text: str, room: float) -> list[str]:
+def _wrapped(sheet: PaperSheet, text: str, room: float) -> list[str]:
     """A text as it is set, in lines of at most so many millimetres."""
     lines: list[str] = []
     for one in as_set(text).split():
@@ -233,7 +233,7 @@ def _wrapped(sheet: Sheet, text: str, room: float) -> list[str]:
     return lines
 
 
-def _panel(drawn: _Drawn, part: Part, box: Box) -> str:
+def _panel(drawn: _Drawn, part: BackPart, box: Box) -> str:
     """A part with its size, which is given back where it has no room."""
     scale = drawn.scale
     wide = float(box[2]) * scale
@@ -271,7 +271,7 @@ def _panel(drawn: _Drawn, part: Part, box: Box) -> str:
     return in_one
 
 
-def _number(way: Way, part: Part) -> str:
+def _number(way: Way, part: BackPart) -> str:
     """Which part of the cutting order it is, and a colon; nothing for what is in none."""
     for n, other in numbered(way.sewn).items():
         if other is part:
@@ -279,7 +279,7 @@ def _number(way: Way, part: Part) -> str:
     return ""
 
 
-def _ground(drawn: _Drawn, part: Part, frame: Frame) -> None:
+def _ground(drawn: _Drawn, part: BackPart, frame: Frame) -> None:
     """A part in the colour of its fabric; what is not bought white and hatched."""
     x, y, wide, high = frame
     fabrics = enumerate(drawn.answer.fabrics)
@@ -305,7 +305,7 @@ def _ground(drawn: _Drawn, part: Part, frame: Frame) -> None:
     )
 
 
-def _size(part: Part, answer: BackingAnswer) -> str:
+def _size(part: BackPart, answer: BackingAnswer) -> str:
     """Across the cloth first, then along it; of what comes from elsewhere as it hangs."""
     if part.place is not None:
         return size_text(part, answer)

@@ -11,7 +11,7 @@ from matplotlib.patches import Rectangle
 from cutopt.answers.batting import BattingAnswer
 from cutopt.draw.looks import INK
 from cutopt.draw.quilt import rule
-from cutopt.draw.sheet import MARGIN, Sheet, blank_sheet, scale_bar
+from cutopt.draw.sheet import MARGIN, PaperSheet, blank_sheet, scale_bar
 from cutopt.quilt.backs.batting import BattingWay
 from cutopt.quilt.backs.scraps import bits_of
 
@@ -85,7 +85,9 @@ def _box(at: tuple[float, float, float, float], name: str, upright: bool) -> Box
     return (y, x, high, wide, name)
 
 
-def _draw(sheet: Sheet, box: Box, corner: tuple[float, float], scale: float) -> None:
+def _draw(
+    sheet: PaperSheet, box: Box, corner: tuple[float, float], scale: float
+) -> None:
     """A bit with its name; `corner` is the upper left one of the batting, mm."""
     x = corner[0] + box[0] * scale
     y = corner[1] - (box[1] + box[3]) * scale

@@ -11,11 +11,11 @@ from cutopt.answers.backing import BackingAnswer, cloth_of_way, shrinks
 from cutopt.colours import colour_of
 from cutopt.draw.looks import INK, tinted
 from cutopt.draw.quilt import rule
-from cutopt.draw.sheet import MARGIN, Sheet, blank_sheet, scale_bar, word
+from cutopt.draw.sheet import MARGIN, PaperSheet, blank_sheet, scale_bar, word
 from cutopt.quilt.backs.compare import Choice
 from cutopt.quilt.backs.cut_order import Slice, is_whole_width, numbered, told
 from cutopt.quilt.backs.marks import mark_of
-from cutopt.quilt.backs.sewn import Part, parts_of
+from cutopt.quilt.backs.sewn import BackPart, parts_of
 from cutopt.quilt.backs.way import Way
 from cutopt.quilt.conventions import Conventions
 
@@ -80,10 +80,10 @@ def draw_length(answer: BackingAnswer, way: Way, *, high: float = HIGH) -> Figur
 
 
 def _part(
-    sheet: Sheet,
+    sheet: PaperSheet,
     answer: BackingAnswer,
     way: Way,
-    part: Part,
+    part: BackPart,
     number: int,
     at: tuple[float, float],
     scale: float,
@@ -132,7 +132,7 @@ def _labels(number: int, size: str, points: float) -> tuple[tuple[str, float], .
     return (f"{number}:  {size}", points), (f"{number}\n{size}", points)
 
 
-def size_text(part: Part, answer: BackingAnswer) -> str:
+def size_text(part: BackPart, answer: BackingAnswer) -> str:
     """Cut size of a part, across the fabric first: on marks of a ruler, and never more than there is."""
     assert part.place is not None
     return answer.how.size(part.place[2], part.place[3])

@@ -27,8 +27,8 @@ from cutopt.draw.looks import (
 from cutopt.draw.sheet import (
     LINE,
     Cell,
+    PaperSheet,
     Place,
-    Sheet,
     blank_sheet,
     flowing,
     key,
@@ -39,7 +39,7 @@ from cutopt.draw.sheet import (
     title,
     word,
 )
-from cutopt.draw.views import Run, View, origin_of, runs, views
+from cutopt.draw.views import EqualParts, View, origin_of, runs, views
 from cutopt.geometry import Box, Number, bounds, rectangle
 from cutopt.job import Job
 from cutopt.lengths import format_length, so_many
@@ -113,7 +113,7 @@ def _letter_sheets(job: Job, entries: Sequence[str]) -> list[Drawing]:
     return figures
 
 
-def _as_many(sheet: Sheet, entries: Sequence[str], rows: int) -> int:
+def _as_many(sheet: PaperSheet, entries: Sequence[str], rows: int) -> int:
     """How many entries stand in so many rows, one at least."""
     good = 1
     bad = len(entries) + 1
@@ -144,7 +144,7 @@ def alike(shown: Sequence[View]) -> list[list[View]]:
     return list(groups.values())
 
 
-def _head(sheet: Sheet, job: Job, plan: Plan, more: str) -> None:
+def _head(sheet: PaperSheet, job: Job, plan: Plan, more: str) -> None:
     title(sheet, f"{job.name}: the whole plan{more}", sheet.height - 4)
     totals = plan.totals
     if totals.money is None:
@@ -157,7 +157,7 @@ def _head(sheet: Sheet, job: Job, plan: Plan, more: str) -> None:
     word(sheet, said, 0, sheet.height - 11, size=9)
 
 
-def _keys(sheet: Sheet, job: Job, plan: Plan, scale: float, y: float) -> None:
+def _keys(sheet: PaperSheet, job: Job, plan: Plan, scale: float, y: float) -> None:
     x = scale_bar(sheet, job.settings.unit, scale, 0.5, y) + 6
     kinds = {spare.keep for spare in plan.spare}
     if True in kinds:
@@ -242,13 +242,13 @@ def _paint(
         _letter_on(run, letters[run.one.key], labels, place, around)
 
 
-def _area(run: Run) -> Number:
+def _area(run: EqualParts) -> Number:
     x1, y1, x2, y2 = run.box
     return (x2 - x1) * (y2 - y1)
 
 
 def _letter_on(
-    run: Run, letter: str, labels: Labels, place: Place, around: Area
+    run: EqualParts, letter: str, labels: Labels, place: Place, around: Area
 ) -> None:
     """Say what a run is in the best way that there is room for; at the least from beside it, with a line."""
     box = _pixels(run.box, labels, place)
@@ -285,7 +285,7 @@ def _set(labels: Labels, text: str, box: Area, turn: float = 0) -> bool:
     )
 
 
-def _letter_each(run: Run, letter: str, labels: Labels, place: Place) -> bool:
+def _letter_each(run: EqualParts, letter: str, labels: Labels, place: Place) -> bool:
     """A letter on each part of a run, if all are large enough for one."""
     wide, high = labels.size(letter, SMALLEST_TEXT, weight="bold")
     boxes = [_pixels(part.box, labels, place) for part in run.parts]

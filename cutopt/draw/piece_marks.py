@@ -24,7 +24,15 @@ from cutopt.draw.looks import (
     tinted,
 )
 from cutopt.draw.spare import usable
-from cutopt.draw.views import Line, Part, Run, View, line_rows, runs, size_of
+from cutopt.draw.views import (
+    DrawnCut,
+    DrawnPart,
+    EqualParts,
+    View,
+    line_rows,
+    runs,
+    size_of,
+)
 from cutopt.geometry import Point, bounds, contains_point
 from cutopt.job import Job
 
@@ -155,7 +163,7 @@ class Picture:
         x1, y1, x2, y2 = (float(v) / self.unit for v in box)  # type: ignore[arg-type]
         return (*self.labels.pixels(x1, y1), *self.labels.pixels(x2, y2))
 
-    def _number(self, row: Sequence[Line]) -> None:
+    def _number(self, row: Sequence[DrawnCut]) -> None:
         """The number of a cut, or of the first and the last of a row of cuts, on one of them."""
         if len(row) == 1:
             text = str(row[0].n)
@@ -196,7 +204,7 @@ class Picture:
         ]
         return [(ax + (bx - ax) * t, ay + (by - ay) * t) for t in shares]
 
-    def _name(self, run: Run) -> None:
+    def _name(self, run: EqualParts) -> None:
         box = self._box(run.box)
         size = size_of(run.one, self.job.settings.unit)
         if len(run.parts) > 1:
@@ -230,7 +238,7 @@ class Picture:
         needed = sorted(self.labels.size(text, SMALLEST_TEXT))
         return needed[0] <= sides[0] and needed[1] <= sides[1]
 
-    def _spare(self, part: Part) -> None:
+    def _spare(self, part: DrawnPart) -> None:
         box = self._box(part.box)
         size = usable(self.job, self.shown.cloth, part.polygon).size(
             self.job.settings.unit
@@ -243,7 +251,7 @@ class Picture:
             if self.labels.set(text, spots, frame="plain"):
                 return
 
-    def _on_cloth(self, part: Part, spot: Spot, wide: float, high: float) -> bool:
+    def _on_cloth(self, part: DrawnPart, spot: Spot, wide: float, high: float) -> bool:
         corners = [
             (spot[0] + dx * wide / 2, spot[1] + dy * high / 2)
             for dx in (-1, 1)

@@ -12,8 +12,8 @@ from cutopt.draw.letters import names_of
 from cutopt.draw.looks import FLAW_HATCH, INK, Drawing, lightness, look_of
 from cutopt.draw.sheet import (
     Cell,
+    PaperSheet,
     Place,
-    Sheet,
     blank_sheet,
     key,
     packed,
@@ -66,7 +66,7 @@ def _sheets(job: Job) -> list[Drawing]:
     return figures
 
 
-def _foot(sheet: Sheet, job: Job, scale: float) -> None:
+def _foot(sheet: PaperSheet, job: Job, scale: float) -> None:
     x = scale_bar(sheet, job.settings.unit, scale, 0.5, 2.5) + 6
     if any(piece.flaws for piece in job.pieces):
         x = key(sheet, FLAW_HATCH, "flaw: no wanted part may touch it", x, 2.5) + 6

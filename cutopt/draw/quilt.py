@@ -13,7 +13,7 @@ from matplotlib.patches import Polygon as Patch
 from cutopt.cloth import laid
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import INK, Look, lightness, lines, look_of, one_shape
-from cutopt.draw.sheet import LINE, Sheet, blank_sheet, key, scale_bar, title, word
+from cutopt.draw.sheet import LINE, PaperSheet, blank_sheet, key, scale_bar, title, word
 from cutopt.errors import Problem
 from cutopt.job import Job
 from cutopt.lengths import INCH
@@ -168,7 +168,7 @@ def _look(job: Job, fabric: str) -> Look:
 
 
 def _paint(
-    sheet: Sheet, patch: blocks.Patch, look: Look, at: tuple[float, float, float]
+    sheet: PaperSheet, patch: blocks.Patch, look: Look, at: tuple[float, float, float]
 ) -> None:
     hatching = "#ffffff" if lightness(look.colour) < 0.2 else "#555555"
     ground = Patch(
@@ -188,7 +188,7 @@ def _corners(
     return [(left + x * scale, low + y * scale) for x, y in patch.corners]
 
 
-def _measures(sheet: Sheet, quilt: Quilt, at: tuple[float, float, float]) -> None:
+def _measures(sheet: PaperSheet, quilt: Quilt, at: tuple[float, float, float]) -> None:
     """Width below, length at the left, and above the first block, sashing and the borders."""
     left, low, scale = at
     show = quilt.how.near
@@ -243,7 +243,7 @@ def _cell(quilt: Quilt) -> tuple[Number, Number]:
 
 
 def rule(
-    sheet: Sheet,
+    sheet: PaperSheet,
     start: tuple[float, float],
     stop: tuple[float, float],
     text: str,
@@ -254,7 +254,7 @@ def rule(
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : PaperSheet
     start, stop : tuple of float
         The points, mm.
     text : str
@@ -304,7 +304,7 @@ def _said(quilt: Quilt, unit: str, plan: Plan | None, *, lacking: bool) -> list[
     return told
 
 
-def _legend_rows(sheet: Sheet, names: Sequence[str]) -> int:
+def _legend_rows(sheet: PaperSheet, names: Sequence[str]) -> int:
     x = 0.0
     rows = 1
     for name in names:
@@ -319,7 +319,7 @@ def _legend_rows(sheet: Sheet, names: Sequence[str]) -> int:
 
 
 def _foot(
-    sheet: Sheet,
+    sheet: PaperSheet,
     job: Job,
     names: Sequence[str],
     said: Sequence[str],

@@ -42,7 +42,7 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class PaperSheet:
     """One page: an empty drawing in millimetres, with the room that head and foot take."""
 
     labels: Labels
@@ -57,19 +57,19 @@ class Sheet:
 
 def blank_sheet(
     width: float = PAGE[0], height: float = PAGE[1]
-) -> tuple[Drawing, Sheet]:
+) -> tuple[Drawing, PaperSheet]:
     """An empty page."""
     figure = drawing(width, height)
     ax = bare_axes(figure)
     ax.set_xlim(-MARGIN, width - MARGIN)
     ax.set_ylim(-MARGIN, height - MARGIN)
-    return figure, Sheet(
+    return figure, PaperSheet(
         labels=Labels.on(ax), width=width - 2 * MARGIN, height=height - 2 * MARGIN
     )
 
 
 def word(
-    sheet: Sheet,
+    sheet: PaperSheet,
     text: str,
     x: float,
     y: float,
@@ -80,7 +80,7 @@ def word(
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : PaperSheet
     text : str
     x, y : float
         The middle of its left end, mm.
@@ -104,12 +104,12 @@ def word(
     return x + wide
 
 
-def title(sheet: Sheet, text: str, y: float, size: float = 14) -> None:
+def title(sheet: PaperSheet, text: str, y: float, size: float = 14) -> None:
     """A title over the width of a sheet: a long one in smaller letters, then in two rows, then shortened.
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : PaperSheet
     text : str
     y : float
         Its middle, mm.
@@ -255,12 +255,12 @@ def cell_size(cell: Cell, labels: Labels, scale: float) -> tuple[float, float]:
     ) + 1.5
 
 
-def paint(sheet: Sheet, cell: Cell, x: float, top: float, scale: float) -> None:
+def paint(sheet: PaperSheet, cell: Cell, x: float, top: float, scale: float) -> None:
     """Draw a cell with its words.
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : PaperSheet
     cell : Cell
     x, top : float
         Its left and its upper end, mm from the lower left corner.
@@ -289,12 +289,12 @@ def _line(text: str, labels: Labels) -> str:
     return labels.fitted(text, (PAGE[0] - 2 * GAP) * labels.px_per_mm)
 
 
-def scale_bar(sheet: Sheet, unit: str, scale: float, x: float, y: float) -> float:
+def scale_bar(sheet: PaperSheet, unit: str, scale: float, x: float, y: float) -> float:
     """A scale bar.
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : PaperSheet
     unit : {"in", "cm"}
     scale : float
         Millimetres for a tick.
@@ -328,13 +328,13 @@ def scale_bar(sheet: Sheet, unit: str, scale: float, x: float, y: float) -> floa
 
 
 def key(
-    sheet: Sheet, hatch: str, text: str, x: float, y: float, colour: str = "white"
+    sheet: PaperSheet, hatch: str, text: str, x: float, y: float, colour: str = "white"
 ) -> float:
     """A swatch with its meaning.
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : PaperSheet
     hatch, text : str
         Of matplotlib, and what it means.
     x, y : float
@@ -360,12 +360,12 @@ def key(
     return word(sheet, text, x + 8.5, y)
 
 
-def flowing(sheet: Sheet, entries: Sequence[str], y: float) -> float:
+def flowing(sheet: PaperSheet, entries: Sequence[str], y: float) -> float:
     """Words side by side in as many rows as they need.
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : PaperSheet
     entries : sequence of str
     y : float
         The middle of the first row, mm.
@@ -385,7 +385,7 @@ def flowing(sheet: Sheet, entries: Sequence[str], y: float) -> float:
     return y
 
 
-def rows_needed(sheet: Sheet, entries: Sequence[str]) -> int:
+def rows_needed(sheet: PaperSheet, entries: Sequence[str]) -> int:
     """How many rows :func:`flowing` takes."""
     x = 0.0
     rows = 1

@@ -14,8 +14,8 @@ from cutopt.draw.letters import names_of
 from cutopt.draw.looks import INK, PAGE, look_of, tinted
 from cutopt.draw.sheet import (
     Cell,
+    PaperSheet,
     Place,
-    Sheet,
     blank_sheet,
     cell_size,
     packed,
@@ -63,7 +63,7 @@ def _shopping(job: Job, plan: Plan) -> Figure:
 
 
 def _packed(
-    cells: Sequence[Cell], sheet: Sheet
+    cells: Sequence[Cell], sheet: PaperSheet
 ) -> tuple[float, list[tuple[Cell, float, float]], float]:
     """Scale, places and the height that they take: a third of a page where that is enough, else what is needed."""
     for height in (90.0, 150.0, 230.0, 500.0, 2000.0):

@@ -20,7 +20,7 @@ Kind: TypeAlias = Literal["used", "keep", "scrap"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class DrawnPart:
     """A part that is there at the end; `what` is the name of the wanted row, or empty."""
 
     name: str
@@ -43,7 +43,7 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class DrawnCut:
     """A numbered cut and the stretches of cloth that it runs through, low end first."""
 
     n: int
@@ -57,14 +57,14 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
+class EqualParts:
     """Equal parts side by side, filling `box`."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[DrawnPart, ...]
     box: Box
 
     @property
-    def one(self) -> Part:
+    def one(self) -> DrawnPart:
         """The first of the parts."""
         return self.parts[0]
 
@@ -76,8 +76,8 @@ class View:
     source: Source
     cloth: Cloth
     title: str
-    parts: tuple[Part, ...]
-    lines: tuple[Line, ...]
+    parts: tuple[DrawnPart, ...]
+    lines: tuple[DrawnCut, ...]
 
 
 def origin_of(plan: Plan) -> Job:
@@ -121,18 +121,22 @@ def _views(plan: Plan) -> list[View]:
     kinds: dict[str, Kind] = {
         spare.part: "keep" if spare.keep else "scrap" for spare in plan.spare
     }
-    parts: dict[str, list[Part]] = {source.id: [] for source in plan.sources}
+    parts: dict[str, list[DrawnPart]] = {source.id: [] for source in plan.sources}
     for name in (*uses, *kinds):
         use = uses.get(name)
-        part = Part(name=name, polygon=polygons[name], kind=kinds.get(name, "used"))
+        part = DrawnPart(
+            name=name, polygon=polygons[name], kind=kinds.get(name, "used")
+        )
         if use:
             part = replace(part, key=use.for_, turned=use.turned)
         if use and name in sewn:
             part = replace(part, measured=segment_size(job, use, polygons[name]))
         parts[owner[name]].append(part)
-    lines: dict[str, list[Line]] = {source.id: [] for source in plan.sources}
+    lines: dict[str, list[DrawnCut]] = {source.id: [] for source in plan.sources}
     for cut in plan.cuts:
-        lines[owner[cut.part]].append(Line(n=cut.n, stretches=stretches(cut, polygons)))
+        lines[owner[cut.part]].append(
+            DrawnCut(n=cut.n, stretches=stretches(cut, polygons))
+        )
     return [
         View(
             source=source,
@@ -236,29 +240,34 @@ def _placed(side: int, at: int, a: Number, b: Number) -> tuple[Point, Point]:
     return ((a, at), (b, at))
 
 
-def runs(parts: Sequence[Part]) -> list[Run]:
+def runs(parts: Sequence[DrawnPart]) -> list[EqualParts]:
     """Used parts gathered where equal ones lie side by side: rows first, then equal rows upon each other."""
     rows = _joined(
-        [Run(parts=(part,), box=part.box) for part in parts if part.kind == "used"], 0
+        [
+            EqualParts(parts=(part,), box=part.box)
+            for part in parts
+            if part.kind == "used"
+        ],
+        0,
     )
     return _joined(rows, 1)
 
 
-def line_rows(lines: Sequence[Line]) -> list[tuple[Line, ...]]:
+def line_rows(lines: Sequence[DrawnCut]) -> list[tuple[DrawnCut, ...]]:
     """Cuts gathered where three or more that follow each other run side by side from the same edge to the same edge."""
-    rows: list[list[Line]] = []
+    rows: list[list[DrawnCut]] = []
     for line in lines:
         if rows and line.n == rows[-1][-1].n + 1 and _beside(rows[-1][-1], line):
             rows[-1].append(line)
         else:
             rows.append([line])
-    out: list[tuple[Line, ...]] = []
+    out: list[tuple[DrawnCut, ...]] = []
     for row in rows:
         out += [tuple(row)] if len(row) > 2 else [(line,) for line in row]
     return out
 
 
-def _beside(one: Line, other: Line) -> bool:
+def _beside(one: DrawnCut, other: DrawnCut) -> bool:
     """Whether two cuts in one stretch each are parallel and as long, at the same height."""
     if (
         len(one.stretches) != 1
@@ -277,9 +286,9 @@ def _beside(one: Line, other: Line) -> bool:
     return (a[along], b[along]) == (c[along], d[along])
 
 
-def _joined(found: Iterable[Run], side: int) -> list[Run]:
+def _joined(found: Iterable[EqualParts], side: int) -> list[EqualParts]:
     other = 1 - side
-    out: list[Run] = []
+    out: list[EqualParts] = []
     order = sorted(
         found, key=lambda run: (run.box[other], run.box[other + 2], run.box[side])
     )
@@ -289,7 +298,7 @@ def _joined(found: Iterable[Run], side: int) -> list[Run]:
         else:
             last = None
         if last and _same(last.one, run.one) and _touch(last.box, run.box, side):
-            out[-1] = Run(
+            out[-1] = EqualParts(
                 parts=(*last.parts, *run.parts), box=(*last.box[:2], *run.box[2:])
             )
         else:
@@ -297,11 +306,11 @@ def _joined(found: Iterable[Run], side: int) -> list[Run]:
     return out
 
 
-def _same(a: Part, b: Part) -> bool:
+def _same(a: DrawnPart, b: DrawnPart) -> bool:
     return a.key == b.key and _size(a) == _size(b)
 
 
-def _size(part: Part) -> tuple[Number, Number]:
+def _size(part: DrawnPart) -> tuple[Number, Number]:
     x1, y1, x2, y2 = part.box
     return x2 - x1, y2 - y1
 
@@ -376,7 +385,7 @@ def exact_size(wide: Number, long: Number, unit: str) -> str:
     return f"{format_length(wide, unit)} x {format_length(long, unit)}"
 
 
-def size_of(part: Part, unit: str) -> str:
+def size_of(part: DrawnPart, unit: str) -> str:
     """A part's size across and along: ``4 1/2 x 9``."""
     if part.measured is None:
         return rough_size(*_size(part), unit)

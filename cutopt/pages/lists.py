@@ -12,7 +12,7 @@ from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
 
 from cutopt.answers.choosing import in_all, sentences
 from cutopt.draw.overview import letters_of
-from cutopt.draw.views import Part, View, size_of, views
+from cutopt.draw.views import DrawnPart, View, size_of, views
 from cutopt.geometry import Number
 from cutopt.job import Job, Settings
 from cutopt.lengths import format_length
@@ -115,7 +115,7 @@ def _sewn(row: Strip, segments: Sequence[Number], settings: Settings) -> str:
     )
 
 
-def _long(part: Part) -> Number:
+def _long(part: DrawnPart) -> Number:
     """How long a segment is, as it is measured: across the fabric where it lies so."""
     x1, y1, x2, y2 = part.box
     wide, long = part.measured or (x2 - x1, y2 - y1)
@@ -184,7 +184,7 @@ def _named(name: str, titles: list[str], number: int) -> str:
     return f"{name}, {many} pieces{each}"
 
 
-def _told(part: Part, row: Wanted, result: Result) -> str:
+def _told(part: DrawnPart, row: Wanted, result: Result) -> str:
     """The size of a segment; nothing for a cut, whose size stands in the heading."""
     if isinstance(row, Cut):
         return ""

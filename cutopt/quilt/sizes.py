@@ -38,7 +38,7 @@ WARD: Final = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Use:
+class QuiltUse:
     """For whom and how: the usual range of width and length in ticks, where it comes from, and cautions.
 
     `draws_in` is the share that a hot wash may take, for what is washed so (cotton 2 to 6 in 100: common practice).
@@ -109,8 +109,8 @@ def _use(
     lengths: tuple[int, int],
     *cautions: str,
     **more: Any,
-) -> Use:
-    return Use(
+) -> QuiltUse:
+    return QuiltUse(
         name=name,
         what=what,
         widths=(widths[0] * INCH, widths[1] * INCH),
@@ -172,7 +172,7 @@ def may_be_a_babys(name: str) -> bool:
     return not name or INFANT in use(name).cautions
 
 
-def use(name: str) -> Use:
+def use(name: str) -> QuiltUse:
     """The use of that name.
 
     Raises

@@ -16,7 +16,7 @@ from cutopt.wanted import Cut, Grain, Importance, JoinKind, Strip, Upright, Want
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cloth:
+class ClothWanted:
     """What a part may be cut from: fabrics or tags in order of preference, and the rules of the wanted tables."""
 
     fabrics: tuple[str, ...] = ()
@@ -27,16 +27,16 @@ class Cloth:
     most_each: int | None = None
 
 
-ClothLike: TypeAlias = Cloth | str | None
+ClothLike: TypeAlias = ClothWanted | str | None
 Pair: TypeAlias = tuple[ClothLike, ClothLike]
 ANY: Final[Pair] = (None, None)
 
 
-def cloth(choice: ClothLike) -> Cloth:
-    """A choice of cloth from ``pear``, ``pear|any light`` or a :class:`Cloth`; None or "" for any fabric."""
-    if isinstance(choice, Cloth):
+def cloth(choice: ClothLike) -> ClothWanted:
+    """A choice of cloth from ``pear``, ``pear|any light`` or a :class:`ClothWanted`; None or "" for any fabric."""
+    if isinstance(choice, ClothWanted):
         return choice
-    return Cloth(
+    return ClothWanted(
         fabrics=tuple(
             word.strip() for word in (choice or "").split("|") if word.strip()
         )

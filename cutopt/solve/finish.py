@@ -25,8 +25,8 @@ from cutopt.solve.explain.cost_of_rules import RuleCosts
 from cutopt.solve.explain.other_widths import Widths
 from cutopt.solve.explain.room import room_of
 from cutopt.solve.explain.why import Reasons, fuller
+from cutopt.solve.fabrics_named_first import with_favourite
 from cutopt.solve.model.layout import Layout
-from cutopt.solve.named_first import with_favourite
 from cutopt.solve.search.prepare import is_ready
 
 # parts, above which each cloth is cut up in one way only: some 10 ms a cloth and way

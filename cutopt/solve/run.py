@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from cutopt.errors import debugging
 from cutopt.job import Job
 from cutopt.result import Result
-from cutopt.solve import named_first
+from cutopt.solve import fabrics_named_first
 from cutopt.solve.context import Context
 from cutopt.solve.control.progress import Progress
 from cutopt.solve.control.stop import Meter, Seconds, Stop, Work
@@ -145,7 +145,7 @@ class Run(Context):
                 self.engine.cost,
             )
             share = begun + _PREFERRED * (self.searching - begun)
-            named_first.seek(self, share, self._sew_anew)
+            fabrics_named_first.seek(self, share, self._sew_anew)
             self.told_instead = None
             begun = min(self.meter.share, self.searching)
         for name, share in _POLISH.items():

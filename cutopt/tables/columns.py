@@ -86,7 +86,7 @@ NEEDED: Final[dict[str, tuple[str, ...]]] = {
     "job": ("setting", "value"),
     "quilt": ("part", "sentence"),
 }
-SPELLINGS: Final = {"color": "colour"}
+OTHER_HEADINGS: Final = {"color": "colour"}
 LATER: Final = ("backs.csv", "blocks.csv")
 """Files of a job that this version does not plan yet."""
 
@@ -99,7 +99,7 @@ def plain_heading(text: str) -> str:
 def known_heading(text: str, columns: Iterable[str]) -> str | None:
     """The column that a heading means, None where there is none of that name."""
     plain = plain_heading(text)
-    plain = plain_heading(SPELLINGS.get(plain, plain))
+    plain = plain_heading(OTHER_HEADINGS.get(plain, plain))
     return next((column for column in columns if plain_heading(column) == plain), None)
 
 

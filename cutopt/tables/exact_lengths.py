@@ -8,7 +8,7 @@ from cutopt.errors import Problem
 from cutopt.lengths import TICKS_PER_MM, format_length, parse_length
 
 
-def exact_length(ticks: int, unit: str) -> str:
+def written_length(ticks: int, unit: str) -> str:
     """A length as a ruler shows it where a mark meets it, else in millimetres with all decimals.
 
     1/320 mm is 0.003125 mm, so every whole number of ticks has a finite decimal.

@@ -11,7 +11,7 @@ from cutopt.fabric import MOST_CORNERS, Outline
 from cutopt.geometry import rectangle
 from cutopt.lengths import down, parse_length
 from cutopt.tables.dates import refuse_date
-from cutopt.tables.exact_lengths import exact_length
+from cutopt.tables.exact_lengths import written_length
 
 Corner = tuple[int, int]
 # signs
@@ -183,7 +183,7 @@ def format_outline(outline: Outline, unit: str) -> str:
 
 def format_corner(corner: Corner, unit: str) -> str:
     """A corner, with a comma only where it needs one."""
-    x, y = ("-" * (c < 0) + exact_length(abs(c), unit) for c in corner)
+    x, y = ("-" * (c < 0) + written_length(abs(c), unit) for c in corner)
     plain = f"{x} {y}"
     try:
         return plain if parse_corner(plain, unit, "") == corner else f"{x}, {y}"

@@ -21,7 +21,7 @@ from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, MM, YARD
 from cutopt.quilt.backs.compare import least_length, plain_ways
 from cutopt.quilt.backs.seams import abs_
-from cutopt.quilt.backs.sewn import Part, Piecing
+from cutopt.quilt.backs.sewn import BackPart, Piecing
 from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.top import Top
@@ -398,7 +398,7 @@ def test_the_search_finds_nothing_that_the_ways_have_not(
 def seams_in(node: Piecing) -> list[int]:
     return (
         []
-        if isinstance(node, Part)
+        if isinstance(node, BackPart)
         else [node.seam, *(seam for each in node.parts for seam in seams_in(each))]
     )
 

@@ -20,7 +20,7 @@ from cutopt.fabric import ByLength, Fabric
 from cutopt.lengths import MM
 from cutopt.quilt.backs.cut_order import numbered
 from cutopt.quilt.backs.cut_order import told as order_of
-from cutopt.quilt.backs.sewn import Part, Piecing
+from cutopt.quilt.backs.sewn import BackPart, Piecing
 from cutopt.quilt.backs.way import OnHand, Way
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import ROOT2, exact
@@ -84,7 +84,7 @@ def printed(last: str) -> dict[int, Size]:
 
 def sewn(node: Piecing, sizes: dict[int, Size], unit: Fraction) -> Size:
     """How large it comes out: of two edges that are sewn together the shorter, twice the seam for each seam."""
-    if isinstance(node, Part):
+    if isinstance(node, BackPart):
         wide, high = sizes.get(
             id(node), (node.width.plain / unit, node.height.plain / unit)
         )

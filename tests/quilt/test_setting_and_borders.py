@@ -12,7 +12,7 @@ from cutopt.quilt import block_settings as settings
 from cutopt.quilt import borders
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import ROOT2, exact
-from cutopt.quilt.wanted_parts import Cloth, Made, joined_count
+from cutopt.quilt.wanted_parts import ClothWanted, Made, joined_count
 from cutopt.wanted import Cut
 from tests.quilt.sums import BARE, inch, inches, size
 
@@ -309,7 +309,7 @@ def test_how_long_a_side_may_be_joined() -> None:
 
 def test_an_upright_print_stands_up_all_round() -> None:
     """Along the sides and across the ends, joined or in one piece."""
-    tree = Cloth(fabrics=("blossom",), upright=True)
+    tree = ClothWanted(fabrics=("blossom",), upright=True)
     joined = borders.border(INSIDE, "4", tree)
     assert {each.name: each.upright for each in joined.strips} == {
         "border side": "along",
@@ -336,4 +336,4 @@ def test_wide_sides_joined_askew() -> None:
 
 def test_at_most_so_many_of_a_side_that_is_joined() -> None:
     with pytest.raises(Problem, match="at most 1 each"):
-        borders.border(INSIDE, "4", Cloth(fabrics=("oat", "plum"), most_each=1))
+        borders.border(INSIDE, "4", ClothWanted(fabrics=("oat", "plum"), most_each=1))

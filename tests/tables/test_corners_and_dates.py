@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from cutopt.errors import Problem
 from cutopt.lengths import INCH, TICKS_PER_MM, parse_length
 from cutopt.tables.dates import fraction_of_date
-from cutopt.tables.exact_lengths import exact_length
+from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.outlines import (
     format_corner,
     format_outline,
@@ -92,7 +92,7 @@ def test_outlines_read_back_exactly(corners: list[tuple[int, int]], unit: str) -
 @settings(deadline=None)
 @given(st.integers(0, 10**7), st.sampled_from(["in", "cm"]))
 def test_lengths_read_back_exactly(length: int, unit: str) -> None:
-    shown = exact_length(length, unit)
+    shown = written_length(length, unit)
     assert parse_length(shown, unit, zero=True) == length
     if shown.endswith("mm"):
         assert Fraction(shown.removesuffix(" mm")) * TICKS_PER_MM == length

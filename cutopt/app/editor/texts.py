@@ -29,7 +29,7 @@ _HELP = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shown:
+class ShownTable:
     """One file as it is shown: either its `text` or its `rows`; `columns` are those that its header may have."""
 
     file: str
@@ -48,7 +48,7 @@ class Shown:
         }
 
 
-def shown(folder: Path) -> tuple[Shown, ...]:
+def shown(folder: Path) -> tuple[ShownTable, ...]:
     """The files of a job folder in the order in which a maker thinks of them; those that are not there left out."""
     files = (
         "pile.txt",
@@ -60,15 +60,17 @@ def shown(folder: Path) -> tuple[Shown, ...]:
     return tuple(one for one in found if one is not None)
 
 
-def _shown(path: Path) -> Shown | None:
+def _shown(path: Path) -> ShownTable | None:
     """None for a file that is no text: reading the job tells what is wrong with it."""
     try:
         text = path.read_bytes().decode("utf-8-sig")
     except (OSError, UnicodeDecodeError):
         return None
     if path.name in _WORDS:
-        return Shown(file=path.name, text=text.replace("\r\n", "\n"))
-    return Shown(file=path.name, rows=rows_of(text), columns=tuple(COLUMNS[path.stem]))
+        return ShownTable(file=path.name, text=text.replace("\r\n", "\n"))
+    return ShownTable(
+        file=path.name, rows=rows_of(text), columns=tuple(COLUMNS[path.stem])
+    )
 
 
 def rows_of(text: str) -> Rows:

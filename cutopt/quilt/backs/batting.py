@@ -15,7 +15,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Offered
 from cutopt.job import cost_of
 from cutopt.lengths import format_sale
 from cutopt.quilt.backs.cut_and_sewn import sewn_of
-from cutopt.quilt.backs.make_up import Cloth, make_ups
+from cutopt.quilt.backs.make_up import ClothLength, make_ups
 from cutopt.quilt.backs.make_up_words import kind_of, sum_of
 from cutopt.quilt.backs.marks import grid_of, mark_of, measured, there, to_cut
 from cutopt.quilt.backs.on_hand import listed
@@ -280,7 +280,7 @@ def _made_up(
 ) -> Iterable[BattingWay]:
     """Panels and a strip cut to size from one length, of few parts that are each worth a join."""
     usable = exact(there(shrunk(offered.usable_width, fabric.shrink_across), how))
-    cloth = Cloth(
+    cloth = ClothLength(
         usable=usable.__floor__(),
         seam=0,
         smallest=to_cut(WORTH_JOINING, how),

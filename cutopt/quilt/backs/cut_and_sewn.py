@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cutopt.quilt.backs.make_up import Fill, MakeUp
-from cutopt.quilt.backs.sewn import Part, Piecing, row_of
+from cutopt.quilt.backs.sewn import BackPart, Piecing, row_of
 from cutopt.quilt.surds import exact
 
 SHARES = {1: "whole width", 2: "half width", 3: "third of a width", 4: "quarter width"}
@@ -53,10 +53,10 @@ def _panels(made: MakeUp) -> Piecing:
     return row_of(tuple(columns), False, made.cloth.seam)
 
 
-def _part(what: str, place: tuple[int, int, int, int], standing: bool) -> Part:
+def _part(what: str, place: tuple[int, int, int, int], standing: bool) -> BackPart:
     x, y, across, along = map(exact, place)
     wide, high = (across, along) if standing else (along, across)
-    return Part(width=wide, height=high, what=what, place=(x, y, across, along))
+    return BackPart(width=wide, height=high, what=what, place=(x, y, across, along))
 
 
 def _strip(made: MakeUp, fill: Fill) -> Piecing:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeAlias
 
 from cutopt.quilt.backs.marks import mark_of
-from cutopt.quilt.backs.sewn import Part, Piecing, Place, parts_of
+from cutopt.quilt.backs.sewn import BackPart, Piecing, Place, parts_of
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import ZERO, Exact
 
@@ -39,18 +39,18 @@ class Slice:
         return tuple(number for number in self.of if number not in self.off)
 
 
-def numbered(sewn: Piecing) -> dict[int, Part]:
+def numbered(sewn: Piecing) -> dict[int, BackPart]:
     """The parts that are cut from the length, numbered from its end on, and across it."""
     cut = [part for part in parts_of(sewn) if part.place is not None]
     return dict(enumerate(sorted(cut, key=_start), 1))
 
 
-def _start(part: Part) -> tuple[Exact, Exact]:
+def _start(part: BackPart) -> tuple[Exact, Exact]:
     assert part.place is not None
     return part.place[1], part.place[0]
 
 
-def is_whole_width(part: Part, width: Exact, mark: int) -> bool:
+def is_whole_width(part: BackPart, width: Exact, mark: int) -> bool:
     """Whether a part is as wide as the cloth, but for less than a mark, so that no cut gives its width.
 
     Parameters
@@ -127,7 +127,7 @@ class _Order:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class PrintedOrder:
     """The cutting order as it is printed: each size is the text that stands on the page, in the unit of the job.
 
     Parameters
@@ -140,7 +140,7 @@ class Told:
     parts: Mapping[int, tuple[str, str]]
 
 
-def told(sewn: Piecing, cloth: tuple[Exact, Exact], how: Conventions) -> Told:
+def told(sewn: Piecing, cloth: tuple[Exact, Exact], how: Conventions) -> PrintedOrder:
     """The cutting order of a backing, as it is printed.
 
     Parameters
@@ -151,7 +151,7 @@ def told(sewn: Piecing, cloth: tuple[Exact, Exact], how: Conventions) -> Told:
     """
     cuts = slices(sewn, cloth, mark_of(how))
     places = ((n, part.place) for n, part in numbered(sewn).items())
-    return Told(
+    return PrintedOrder(
         cuts=tuple((each, how.show(each.size)) for each in cuts),
         parts={
             number: (how.show(place[2]), how.show(place[3]))

@@ -26,7 +26,7 @@ Lanes: TypeAlias = tuple[int, int, int, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cloth:
+class ClothLength:
     """A bolt and how it is sewn, ticks.
 
     Parameters
@@ -107,7 +107,7 @@ class Fill:
 class MakeUp:
     """Panels, and the strip that makes up what they do not reach."""
 
-    cloth: Cloth
+    cloth: ClothLength
     panels: Panels
     fill: Fill | None
 
@@ -159,7 +159,7 @@ class MakeUp:
 
 
 @lru_cache(maxsize=512)
-def make_ups(across: int, along: int, cloth: Cloth) -> tuple[MakeUp, ...]:
+def make_ups(across: int, along: int, cloth: ClothLength) -> tuple[MakeUp, ...]:
     """The make-ups worth a look: none with another that is shorter, has no more sewing and is no tighter.
 
     Parameters
@@ -184,7 +184,7 @@ def _burden(made: MakeUp) -> tuple[int, int, int, bool, int]:
     return made.length, made.seams + made.joins, made.seams, made.tight, corner
 
 
-def _all(across: int, along: int, cloth: Cloth) -> Iterator[MakeUp]:
+def _all(across: int, along: int, cloth: ClothLength) -> Iterator[MakeUp]:
     for columns, rows, abreast in _grids():
         grid = Panels(columns=columns, rows=rows, abreast=abreast, width=1, length=1)
         if abreast > 1:
@@ -203,13 +203,13 @@ def _grids() -> Iterator[tuple[int, int, int]]:
                     yield columns, rows, abreast
 
 
-def _shared(size: int, times: int, cloth: Cloth) -> int:
+def _shared(size: int, times: int, cloth: ClothLength) -> int:
     """How large each of so many has to be cut, so that they are `size` when they are sewn."""
     return cloth.up(size + 2 * cloth.seam * (times - 1), times)
 
 
 def _without_strip(
-    across: int, along: int, cloth: Cloth, grid: Panels
+    across: int, along: int, cloth: ClothLength, grid: Panels
 ) -> Iterator[MakeUp]:
     width = _shared(across, grid.columns, cloth)
     length = _shared(along, grid.rows, cloth)
@@ -241,7 +241,9 @@ def _lanes(most_edge: int, across: bool, ends: bool) -> Iterator[Lanes]:
                     yield edge, lying, standing, corner
 
 
-def _beside(across: int, along: int, cloth: Cloth, grid: Panels) -> Iterator[MakeUp]:
+def _beside(
+    across: int, along: int, cloth: ClothLength, grid: Panels
+) -> Iterator[MakeUp]:
     """Panels of the whole width, or of an equal share of it, and a strip that stands beside them."""
     if grid.abreast == 1:
         wide = cloth.usable
@@ -259,7 +261,9 @@ def _beside(across: int, along: int, cloth: Cloth, grid: Panels) -> Iterator[Mak
             yield MakeUp(cloth=cloth, panels=panels, fill=fill)
 
 
-def _below(across: int, along: int, cloth: Cloth, grid: Panels) -> Iterator[MakeUp]:
+def _below(
+    across: int, along: int, cloth: ClothLength, grid: Panels
+) -> Iterator[MakeUp]:
     """Panels that are shorter than is needed and no wider than they must be, and a strip below them."""
     wide = _shared(across, grid.columns, cloth)
     rest = cloth.usable - grid.abreast * wide
@@ -283,7 +287,7 @@ def _below(across: int, along: int, cloth: Cloth, grid: Panels) -> Iterator[Make
 
 
 def _widths(
-    along: int, reach: int, cloth: Cloth, grid: Panels, rest: int, lanes: Lanes
+    along: int, reach: int, cloth: ClothLength, grid: Panels, rest: int, lanes: Lanes
 ) -> set[int]:
     """Widths of a strip below panels at which some rule just holds: one of them takes the least length."""
     edge, lying, standing, corner = lanes
@@ -317,7 +321,7 @@ def _widths(
 
 
 def _joined(
-    side: Side, width: int, reach: int, lanes: Lanes, panels: Panels, cloth: Cloth
+    side: Side, width: int, reach: int, lanes: Lanes, panels: Panels, cloth: ClothLength
 ) -> Fill | None:
     """A strip from so many lanes; None where they do not fit, do not reach, or one of them is not needed."""
     edge, lying, standing, corner = lanes

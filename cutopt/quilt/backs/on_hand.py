@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from cutopt.quilt.backs.sewn import Part, Piecing, row_of, turned
+from cutopt.quilt.backs.sewn import BackPart, Piecing, row_of, turned
 from cutopt.quilt.backs.way import OnHand, Run, Way
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import Exact, exact
@@ -56,10 +56,10 @@ def listed(names: Sequence[str]) -> str:
     )
 
 
-def panels_of(pieces: Sequence[OnHand], along: Exact) -> tuple[Part, ...]:
+def panels_of(pieces: Sequence[OnHand], along: Exact) -> tuple[BackPart, ...]:
     """Each piece as a panel that stands, cut to the length that is needed."""
     return tuple(
-        Part(
+        BackPart(
             width=exact(held.width),
             height=along,
             what=f"from {held.name}",
@@ -86,7 +86,7 @@ def all_on_hand(
             if w >= need.width and h >= need.length:
                 why = f"{piece.name} is {how.size(piece.width, piece.length)}: nothing to buy"
                 run: Run = "up" if w == piece.width else "across"
-                whole = Part(
+                whole = BackPart(
                     width=exact(w),
                     height=exact(h),
                     what=f"from {piece.name}",

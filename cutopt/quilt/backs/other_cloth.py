@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from cutopt.quilt.backs.make_up_words import widths
 from cutopt.quilt.backs.marks import mark_of, to_cut
-from cutopt.quilt.backs.sewn import Part, Piecing, row_of
+from cutopt.quilt.backs.sewn import BackPart, Piecing, row_of
 from cutopt.quilt.backs.side import MOST_WIDTHS, Pieced, Side, bought
 from cutopt.quilt.backs.way import OnHand, Way
 from cutopt.quilt.backs.whole_widths import half_width, halves, panels
@@ -105,7 +105,7 @@ def _joined(side: Side, width: Exact, segments: int, what: str, own: str) -> Pie
     lengths = [*[each] * (segments - 1), wanting - each * (segments - 1)]
     return row_of(
         tuple(
-            Part(width=width, height=long, what=what, bought=False, own=own)
+            BackPart(width=width, height=long, what=what, bought=False, own=own)
             for long in lengths
         ),
         True,

@@ -18,7 +18,7 @@ Box: TypeAlias = tuple[Exact, Exact, Exact, Exact]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class BackPart:
     """One piece of cloth as cut: how it hangs, and where on the bought length it is cut (None: from elsewhere).
 
     `bought` tells whether it is of what is bought for the backing, and not of the maker's own or of other cloth; `own`
@@ -43,12 +43,12 @@ class Sewn:
     strip: bool = False
 
 
-Piecing: TypeAlias = Part | Sewn
+Piecing: TypeAlias = BackPart | Sewn
 
 
 def size_of(piecing: Piecing) -> tuple[Exact, Exact]:
     """Width and height as sewn, the seams at its own edges still to be taken."""
-    if isinstance(piecing, Part):
+    if isinstance(piecing, BackPart):
         return piecing.width, piecing.height
     sizes = [size_of(part) for part in piecing.parts]
     lost = 2 * piecing.seam * (len(sizes) - 1)
@@ -59,7 +59,7 @@ def size_of(piecing: Piecing) -> tuple[Exact, Exact]:
 
 def turned(piecing: Piecing) -> Piecing:
     """The same back with width and height exchanged; the places on the cloth stay."""
-    if isinstance(piecing, Part):
+    if isinstance(piecing, BackPart):
         return replace(piecing, width=piecing.height, height=piecing.width)
     return replace(
         piecing,
@@ -68,9 +68,9 @@ def turned(piecing: Piecing) -> Piecing:
     )
 
 
-def parts_of(piecing: Piecing) -> Iterator[Part]:
+def parts_of(piecing: Piecing) -> Iterator[BackPart]:
     """All parts, from left to right and from above down."""
-    if isinstance(piecing, Part):
+    if isinstance(piecing, BackPart):
         yield piecing
         return
     for part in piecing.parts:
@@ -89,7 +89,7 @@ def strips_of(piecing: Piecing) -> Iterator[Sewn]:
 
 def seen(
     piecing: Piecing, at: tuple[Exact, Exact] = (ZERO, ZERO)
-) -> Iterator[tuple[Part, Box]]:
+) -> Iterator[tuple[BackPart, Box]]:
     """Each part with what is seen of it in the sewn back: without what lies in the seams between parts."""
     wide, high = size_of(piecing)
     yield from _seen(piecing, at, (at[0], at[1], at[0] + wide, at[1] + high))
@@ -97,8 +97,8 @@ def seen(
 
 def _seen(
     piecing: Piecing, at: tuple[Exact, Exact], clip: Box
-) -> Iterator[tuple[Part, Box]]:
-    if isinstance(piecing, Part):
+) -> Iterator[tuple[BackPart, Box]]:
+    if isinstance(piecing, BackPart):
         x1, y1, x2, y2 = clip
         yield piecing, (x1, y1, x2 - x1, y2 - y1)
         return
@@ -140,7 +140,7 @@ def long_seams(piecing: Piecing) -> tuple[tuple[Exact, ...], tuple[Exact, ...]]:
 def _collect(
     piecing: Piecing, at: tuple[Exact, Exact], found: tuple[set[Exact], set[Exact]]
 ) -> None:
-    if isinstance(piecing, Part) or piecing.strip:
+    if isinstance(piecing, BackPart) or piecing.strip:
         return
     if piecing.down:
         axis = 1

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered
 from cutopt.quilt.backs.cut_and_sewn import sewn_of
-from cutopt.quilt.backs.make_up import Cloth, make_ups
+from cutopt.quilt.backs.make_up import ClothLength, make_ups
 from cutopt.quilt.backs.make_up_words import kind_of, sum_of
 from cutopt.quilt.backs.marks import grid_of, mark_of, measured, there, to_cut
 from cutopt.quilt.backs.on_hand import all_on_hand, scarce, side_by_side
@@ -140,7 +140,7 @@ def _made_up(side: Side) -> Iterable[Way]:
     """Panels and a strip cut to size, from every part of the length."""
     how = side.how
     inch = how.usual(None, "1", "2.5").__ceil__()
-    cloth = Cloth(
+    cloth = ClothLength(
         usable=side.usable.__floor__(),
         seam=how.back_seam,
         smallest=SMALLEST * inch,

@@ -8,7 +8,7 @@ from cutopt.fabric import ByPiece, Fabric
 from cutopt.job import cost_of
 from cutopt.quilt.backs.marks import there
 from cutopt.quilt.backs.on_hand import scarce
-from cutopt.quilt.backs.sewn import Part, row_of
+from cutopt.quilt.backs.sewn import BackPart, row_of
 from cutopt.quilt.backs.side import MOST_WIDTHS
 from cutopt.quilt.backs.way import Run, Way
 from cutopt.quilt.buying import shrunk
@@ -52,7 +52,7 @@ def whole_pieces(
             kind = "one piece"
         else:
             kind = f"{count} pieces, {p} x {q}"
-        piece = Part(width=w, height=h, what="piece")
+        piece = BackPart(width=w, height=h, what="piece")
         column = row_of((piece,) * q, True, how.back_seam)
         yield Way(
             fabric=offered.fabric,

@@ -8,7 +8,7 @@ from dataclasses import replace
 from cutopt.quilt.backs.make_up_words import widths
 from cutopt.quilt.backs.marks import there
 from cutopt.quilt.backs.on_hand import scarce
-from cutopt.quilt.backs.sewn import Part
+from cutopt.quilt.backs.sewn import BackPart
 from cutopt.quilt.backs.side import MOST_WIDTHS, Pieced, Side, bought
 from cutopt.quilt.backs.way import Way
 from cutopt.quilt.surds import ZERO, Exact, exact
@@ -60,7 +60,7 @@ def _one_split(side: Side, k: int) -> Iterable[Way]:
         yield replace(way, off_middle=True)
 
 
-def panels(side: Side, count: int, first: int = 0) -> tuple[Part, ...]:
+def panels(side: Side, count: int, first: int = 0) -> tuple[BackPart, ...]:
     """Whole widths, cut one after the other from the length.
 
     Parameters
@@ -71,7 +71,7 @@ def panels(side: Side, count: int, first: int = 0) -> tuple[Part, ...]:
     """
     starts = (side.along * (first + i) for i in range(count))
     return tuple(
-        Part(
+        BackPart(
             width=side.usable,
             height=side.along,
             what="whole width",
@@ -86,13 +86,13 @@ def half_width(side: Side) -> Exact:
     return exact(there(side.usable / 2, side.how))
 
 
-def halves(side: Side, slab: int) -> tuple[Part, Part]:
+def halves(side: Side, slab: int) -> tuple[BackPart, BackPart]:
     """The width that lies behind so many others, split in two."""
     half = half_width(side)
     y = side.along * slab
     places = ((ZERO, y, half, side.along), (half, y, half, side.along))
     one, other = (
-        Part(width=half, height=side.along, what="half width", place=place)
+        BackPart(width=half, height=side.along, what="half width", place=place)
         for place in places
     )
     return one, other

@@ -40,7 +40,7 @@ Worth: TypeAlias = tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sewn:
+class SewnStrips:
     """One strip as a state has it: how many segments, and cells of each (fabric, whether turned)."""
 
     segments: int
@@ -121,7 +121,7 @@ class StripsAnew:
             sum(strip.segments for strip in sewn),
         )
 
-    def sewn(self, state: State) -> dict[int, Sewn]:
+    def sewn(self, state: State) -> dict[int, SewnStrips]:
         """The whole strips of a state, by unit."""
         kinds: dict[int, Counter[tuple[int, bool]]] = {}
         many: Counter[int] = Counter()
@@ -132,7 +132,7 @@ class StripsAnew:
             kinds.setdefault(unit, Counter())[kind] += int(row[k.PW] * row[k.PL])
             many[unit] += 1
         return {
-            unit: Sewn(segments=many[unit], kinds=kinds[unit])
+            unit: SewnStrips(segments=many[unit], kinds=kinds[unit])
             for unit in sorted(kinds)
             if state.rem[unit] <= 0
         }

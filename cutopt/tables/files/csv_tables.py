@@ -30,14 +30,14 @@ Record = tuple[int, list[str]]
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class TextTable:
     """A table: the file it stands in, and per row its number and the text of each column (blank ones left out)."""
 
     file: str
     rows: tuple[tuple[int, dict[str, str]], ...]
 
 
-def read_csv(path: Path, table: str, log: Log) -> Sheet:
+def read_csv(path: Path, table: str, log: Log) -> TextTable:
     """Read a CSV file as the table of that name; problems go to `log`, what can be read is read.
 
     Parameters
@@ -113,7 +113,7 @@ def is_comment(cell: str) -> bool:
     return re.match(r"#(\s|$)", cell) is not None
 
 
-def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Sheet:
+def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> TextTable:
     """Find the header and give each cell its column.
 
     Blank rows and rows that begin with ``# `` are passed over; the first other row is the header.
@@ -137,17 +137,17 @@ def as_sheet(file: str, records: Sequence[Record], table: str, log: Log) -> Shee
     if not told:
         mend = "begin with: " + ",".join(COLUMNS[table])
         log.add(Problem("", "it has no heading row", mend), file, 1)
-        return Sheet(file, ())
+        return TextTable(file, ())
     header_row, headings = told[0]
     columns = _columns(file, header_row, headings, table, log)
     if columns is None:
-        return Sheet(file, ())
+        return TextTable(file, ())
     rows = []
     for row, cells in told[1:]:
         named = _named(cells, columns, Placed("", file, row), log)
         if named is not None:
             rows.append((row, named))
-    return Sheet(file, tuple(rows))
+    return TextTable(file, tuple(rows))
 
 
 def _named(

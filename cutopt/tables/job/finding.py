@@ -17,7 +17,7 @@ from cutopt.tables.job.found_tables import (
     IN_FOLDER,
     IN_WORKBOOK,
     TABLES,
-    Found,
+    FoundTables,
     note_missing,
 )
 from cutopt.tables.job.settings import toml_entries
@@ -32,7 +32,7 @@ _FILES: Final = ("job.toml", "pile.txt", QUILT, *_TABLE_FILES, *LATER)
 _ENDINGS: Final = (".csv", ".txt", ".toml", ".ods", ".xls")
 
 
-def find_tables(path: Path, log: Log) -> Found:
+def find_tables(path: Path, log: Log) -> FoundTables:
     """What there is of a job at a path: that of a folder, of the job.toml in it, or of a workbook.
 
     Raises
@@ -45,14 +45,14 @@ def find_tables(path: Path, log: Log) -> Found:
     return _of_folder(path.parent if path.name == "job.toml" else path, path, log)
 
 
-def _of_workbook(path: Path, log: Log) -> Found:
+def _of_workbook(path: Path, log: Log) -> FoundTables:
     """A workbook may have job.toml and quilt.toml beside it."""
     folder = path.parent
     if not folder.is_dir() or not os.path.lexists(path):
         log.add(_no_job(path), str(path))
         log.finish()
     settle(folder)
-    found = Found()
+    found = FoundTables()
     if os.path.lexists(folder / "job.toml"):
         _read_settings(folder / "job.toml", found, log)
     if os.path.lexists(folder / QUILT):
@@ -65,7 +65,7 @@ def _of_workbook(path: Path, log: Log) -> Found:
     return found
 
 
-def _of_folder(folder: Path, path: Path, log: Log) -> Found:
+def _of_folder(folder: Path, path: Path, log: Log) -> FoundTables:
     if not folder.is_dir():
         log.add(_no_job(path), str(path))
         log.finish()
@@ -79,7 +79,7 @@ def _of_folder(folder: Path, path: Path, log: Log) -> Found:
         names = " and ".join(book.name for book in books)
         what = f"there are two workbooks, {names}"
         log.add(Problem("", what, "keep one"), folder.name)
-    found = Found()
+    found = FoundTables()
     _read_files(folder, found, log)
     for book in books[:1]:
         sheets = read_workbook(book, log)
@@ -117,11 +117,11 @@ def _in_order(path: Path) -> tuple[str, bool, str]:
     return lower, path.name != lower, path.name
 
 
-def _read_settings(path: Path, found: Found, log: Log) -> None:
+def _read_settings(path: Path, found: FoundTables, log: Log) -> None:
     found.entries = toml_entries(read_text(path, log, _MOST_TOML), path.name, log)
 
 
-def _read_files(folder: Path, found: Found, log: Log) -> None:
+def _read_files(folder: Path, found: FoundTables, log: Log) -> None:
     """Read the files of a job, whatever the case of their names."""
     names = _names(folder, log)
     for name in names.values():

@@ -9,13 +9,13 @@ from cutopt.errors import Problem
 from cutopt.tables.columns import COLUMNS, LATER, NEEDED, nearest
 from cutopt.tables.files.csv_tables import Record, as_sheet
 from cutopt.tables.files.workbook import sheet_file
-from cutopt.tables.job.found_tables import Found
+from cutopt.tables.job.found_tables import FoundTables
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.recipe.told import toml_of_sheet
 
 
 def tables_of_workbook(
-    path: Path, sheets: Mapping[str, Sequence[Record]], found: Found, log: Log
+    path: Path, sheets: Mapping[str, Sequence[Record]], found: FoundTables, log: Log
 ) -> None:
     """Add the sheets of a workbook to what was found of a job.
 
@@ -25,7 +25,7 @@ def tables_of_workbook(
         Of the workbook.
     sheets : mapping
         The rows of each sheet by its name in lower case.
-    found : Found
+    found : FoundTables
         What there is already is no place for a second one.
     log : Log
         What is there twice, or is not understood.
@@ -46,7 +46,7 @@ def tables_of_workbook(
 
 
 def _add_sheet(
-    sheet: str, file: str, records: Sequence[Record], found: Found, log: Log
+    sheet: str, file: str, records: Sequence[Record], found: FoundTables, log: Log
 ) -> None:
     if sheet == "pile":
         lines = [(row, cells[0]) for row, cells in records if cells]

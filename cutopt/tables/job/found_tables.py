@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.tables.files.csv_tables import Sheet
+from cutopt.tables.files.csv_tables import TextTable
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.recipe.quilt import FILE as QUILT
 
@@ -36,7 +36,7 @@ IN_WORKBOOK: Final = {
 
 
 @dataclass(slots=True)
-class Found:
+class FoundTables:
     """What there is of a job.
 
     Parameters
@@ -51,16 +51,16 @@ class Found:
         The settings by name.
     quilt : str, optional
         The text of a quilt.toml.
-    quilt_sheet : Sheet, optional
+    quilt_sheet : TextTable, optional
         The sheet of a workbook from which that text was made.
     """
 
-    tables: dict[str, Sheet] = field(default_factory=dict)
+    tables: dict[str, TextTable] = field(default_factory=dict)
     pile: list[tuple[int, str]] | None = None
     pile_file: str = "pile.txt"
     entries: dict[str, Placed[str]] | None = None
     quilt: str | None = None
-    quilt_sheet: Sheet | None = None
+    quilt_sheet: TextTable | None = None
 
     @property
     def quilt_file(self) -> str:
@@ -77,12 +77,14 @@ class Found:
         return any(problem.file in files for problem in log.problems)
 
 
-def note_missing(found: Found, where: str, places: Mapping[str, str], log: Log) -> None:
+def note_missing(
+    found: FoundTables, where: str, places: Mapping[str, str], log: Log
+) -> None:
     """Note each part of a job that is not there.
 
     Parameters
     ----------
-    found : Found
+    found : FoundTables
     where : str
         The folder or workbook in which it is missed.
     places : mapping

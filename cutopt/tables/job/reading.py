@@ -19,7 +19,7 @@ from cutopt.tables.job.contradictions import (
     of_sound_rules,
 )
 from cutopt.tables.job.finding import find_tables
-from cutopt.tables.job.found_tables import Found
+from cutopt.tables.job.found_tables import FoundTables
 from cutopt.tables.job.rows_by_hand import mixed
 from cutopt.tables.job.settings import settings_of
 from cutopt.tables.log import Log, Placed
@@ -96,7 +96,7 @@ class _Parts:
 class _Reader:
     """Turns the tables of a folder into the parts of a job."""
 
-    found: Found
+    found: FoundTables
     settings: Settings
     log: Log
     made: QuiltFile | None = None

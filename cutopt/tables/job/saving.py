@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 from cutopt.errors import JobError, Problem
 from cutopt.job import Job, Settings
 from cutopt.tables.columns import COLUMNS
-from cutopt.tables.exact_lengths import exact_length
+from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.files.atomic import csv_text, staged, write_whole
 from cutopt.tables.files.toml_rows import quoted
 from cutopt.tables.files.workbook import is_workbook, workbook_of
@@ -164,9 +164,9 @@ def _toml(job: Job) -> str:
         "about",
         "longest_cut",
     ):
-        told[key] = exact_length(getattr(settings, key), settings.unit)
+        told[key] = written_length(getattr(settings, key), settings.unit)
     sides = (
-        exact_length(side, settings.unit)
+        written_length(side, settings.unit)
         for side in (settings.keep_width, settings.keep_length)
     )
     told["keep"] = " x ".join(sides)

@@ -11,7 +11,7 @@ from functools import partial
 from typing import Any
 
 from cutopt.errors import Problem
-from cutopt.fabric import LONGEST_TITLE, short
+from cutopt.fabric import LONGEST_TITLE, refuse_long_text
 from cutopt.job import Settings
 from cutopt.lengths import down, parse_length, parse_number, up
 from cutopt.tables.columns import known_heading, nearest
@@ -197,7 +197,7 @@ def settings_of(entries: Entries, log: Log) -> tuple[str, Settings]:
 def _name(entry: Placed[str], log: Log) -> str:
     """The name of the job, "job" where it cannot be one."""
     before = len(log.problems)
-    named = partial(short, "name", entry.value, LONGEST_TITLE)
+    named = partial(refuse_long_text, "name", entry.value, LONGEST_TITLE)
     log.attempt(named, None, entry.file, entry.row)
     if len(log.problems) == before:
         return entry.value
@@ -243,7 +243,7 @@ def _values(key: str, text: str, unit: str) -> dict[str, Any]:
     if key == "preference":
         return {"preference": _share_of_money(text)}
     if key == "currency":
-        short(key, text, 10)
+        refuse_long_text(key, text, 10)
         return {key: text}
     return {}
 

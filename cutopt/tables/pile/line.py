@@ -86,7 +86,7 @@ _EXAMPLES = {
 
 
 @dataclass(slots=True)
-class Line:
+class PileLine:
     """One line while it is read."""
 
     text: str

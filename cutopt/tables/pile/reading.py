@@ -12,9 +12,9 @@ from itertools import count
 from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.fabric import Piece, short
+from cutopt.fabric import Piece, refuse_long_text
 from cutopt.tables.log import Log, Placed
-from cutopt.tables.pile.line import Line
+from cutopt.tables.pile.line import PileLine
 
 # signs of a line
 _LONGEST: Final = 1_000
@@ -82,11 +82,13 @@ def read_pile(
             log.add(Problem("", what, "write one leftover a line"), file, number)
             continue
         given, body = name_of(body)
-        line = Line(text=body, unit=unit)
+        line = PileLine(text=body, unit=unit)
         before = len(log.problems)
         log.attempt(line.read, None, file, number)
-        log.attempt(partial(short, "piece", given), None, file, number)
-        log.attempt(partial(short, "fabric", line.fabric), None, file, number)
+        log.attempt(partial(refuse_long_text, "piece", given), None, file, number)
+        log.attempt(
+            partial(refuse_long_text, "fabric", line.fabric), None, file, number
+        )
         if len(log.problems) > before:
             continue
         fabric = names.spelling(line.fabric)

@@ -31,7 +31,7 @@ CUT_LIST: Final = (
 )
 
 
-class Line(NamedTuple):
+class CutListLine(NamedTuple):
     """A row of the cut list, with a cell for each of its columns."""
 
     wanted: str
@@ -57,7 +57,7 @@ def write_cut_list(plan: Plan, path: str | Path) -> None:
     write_whole(Path(path), list_text(CUT_LIST, cut_list(plan)))
 
 
-def cut_list(plan: Plan) -> list[Line]:
+def cut_list(plan: Plan) -> list[CutListLine]:
     """The rows of the cut list: what is cut, in the order of the wanted tables and the sources; what is short; strips.
 
     Raises
@@ -70,7 +70,7 @@ def cut_list(plan: Plan) -> list[Line]:
     return [*_cut(job, plan, parts), *_short(job, plan), *_strips(job, plan, parts)]
 
 
-def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[Line]:
+def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[CutListLine]:
     """A row for the parts of one row and size: of whole pieces alike, or of the piece that they are cut from."""
     source_of = _source_of(plan)
     sewn = joined(plan)
@@ -87,7 +87,7 @@ def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[Line]:
     in_order = sorted(rows.items(), key=lambda row: places.get(row[0][0], len(places)))
     for (wanted, size, told, _), uses in in_order:
         numbers = sorted({freed[use.part] for use in uses if use.part in freed})
-        yield Line(
+        yield CutListLine(
             wanted=name_in(wanted),
             size=size,
             many=len(uses),
@@ -99,9 +99,9 @@ def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[Line]:
         )
 
 
-def _short(job: Job, plan: Plan) -> Iterator[Line]:
+def _short(job: Job, plan: Plan) -> Iterator[CutListLine]:
     for short in plan.short:
-        yield Line(
+        yield CutListLine(
             wanted=name_in(short.for_),
             size="",
             many=short.count,
@@ -113,7 +113,9 @@ def _short(job: Job, plan: Plan) -> Iterator[Line]:
         )
 
 
-def _strips(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[Line]:
+def _strips(
+    job: Job, plan: Plan, parts: Mapping[str, Polygon]
+) -> Iterator[CutListLine]:
     """A row for strips sewn or trimmed alike: of which segments, how many joins, and to what they are trimmed."""
     use_of = {use.part: use for use in plan.uses}
     alike: Counter[tuple[str, tuple[Number, ...]]] = Counter()
@@ -138,12 +140,12 @@ def _strip(
     count: int,
     *,
     trimmed: bool,
-) -> Line:
+) -> CutListLine:
     unit = job.settings.unit
     told = " + ".join(format_length(long, unit) for long in segments)
     wide = format_length(row.width, unit)
     long = format_length(as_measured(sewn, job.settings), unit)
-    return Line(
+    return CutListLine(
         wanted=row.name,
         size=f"{wide} x {long} {unit}",
         many=count,

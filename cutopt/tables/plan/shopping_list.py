@@ -18,7 +18,7 @@ from cutopt.tables.plan.list_text import job_of, list_text, name_in
 SHOPPING_LIST: Final = ("fabric", "width", "length", "pieces", "price", "note")
 
 
-class Line(NamedTuple):
+class ShoppingLine(NamedTuple):
     """A row of the shopping list, with a cell for each of its columns."""
 
     fabric: str
@@ -49,7 +49,7 @@ def write_shopping_list(
     write_whole(Path(path), list_text(SHOPPING_LIST, shopping_list(plan, to_choose)))
 
 
-def shopping_list(plan: Plan, to_choose: Sequence[Choosing] = ()) -> list[Line]:
+def shopping_list(plan: Plan, to_choose: Sequence[Choosing] = ()) -> list[ShoppingLine]:
     """The rows of the shopping list: equal purchases in one row, the sum, what must be cut and is short, choices.
 
     A list without a purchase says whether the pile is enough.
@@ -69,15 +69,17 @@ def shopping_list(plan: Plan, to_choose: Sequence[Choosing] = ()) -> list[Line]:
     if alike:
         out.append(_total(job, [source for source in plan.sources if source.bought]))
     elif not plan.short and job.wanted:
-        out.append(Line(fabric="nothing to buy", pieces=0, note="the pile is enough"))
+        out.append(
+            ShoppingLine(fabric="nothing to buy", pieces=0, note="the pile is enough")
+        )
     return [*out, *_lacking(plan), *_to_choose(job, to_choose)]
 
 
-def _purchase(job: Job, sources: Sequence[Source]) -> Line:
+def _purchase(job: Job, sources: Sequence[Source]) -> ShoppingLine:
     first = sources[0]
     unit = job.settings.unit
     by_ruler = f"{format_length(first.length, unit)} {unit}"
-    return Line(
+    return ShoppingLine(
         fabric=first.bought,
         width=f"{format_length(first.width, unit)} {unit}",
         length=by_ruler if first.by_piece else format_sale(first.length, unit),
@@ -87,13 +89,13 @@ def _purchase(job: Job, sources: Sequence[Source]) -> Line:
     )
 
 
-def _total(job: Job, sources: Sequence[Source]) -> Line:
+def _total(job: Job, sources: Sequence[Source]) -> ShoppingLine:
     price = _price(job, sources)
     if price:
         note = ""
     else:
         note = "a price is missing"
-    return Line(fabric="total", pieces=len(sources), price=price, note=note)
+    return ShoppingLine(fabric="total", pieces=len(sources), price=price, note=note)
 
 
 def _price(job: Job, sources: Sequence[Source]) -> str:
@@ -122,32 +124,32 @@ def _is_from(source: Source, row: Offered) -> bool:
     return row.usable_width == source.width
 
 
-def _lacking(plan: Plan) -> Iterator[Line]:
+def _lacking(plan: Plan) -> Iterator[ShoppingLine]:
     """A row for each that must be cut and that this purchase does not give, with what would mend it."""
     for item in plan.lacking:
         mends = "; or ".join(mend.rstrip(".") for mend in item.mends)
-        yield Line(
+        yield ShoppingLine(
             fabric=f"not enough: {item.count} of {name_in(item.for_)} missing",
             note=f"what mends it: {mends}" if mends else item.why,
         )
 
 
-def _to_choose(job: Job, to_choose: Sequence[Choosing]) -> Iterator[Line]:
+def _to_choose(job: Job, to_choose: Sequence[Choosing]) -> Iterator[ShoppingLine]:
     """What is bought beside the plan, not in the sum: one backing of several, and batting, the recommended first."""
     for each in to_choose:
-        yield Line(fabric=f"{each.title} (not in the total)", note=each.missing)
+        yield ShoppingLine(fabric=f"{each.title} (not in the total)", note=each.missing)
         for option in each.options:
             yield _option(job, option)
 
 
-def _option(job: Job, option: Option) -> Line:
+def _option(job: Job, option: Option) -> ShoppingLine:
     unit = job.settings.unit
     if option.beside:
         beside = f"beside {option.beside}"
     else:
         beside = ""
     words = (option.name, option.how, beside, option.note)
-    return Line(
+    return ShoppingLine(
         fabric=option.what,
         width=f"{format_length(option.width, unit)} {unit}" if option.width else "",
         length=format_sale(option.length, unit) if option.length else "",

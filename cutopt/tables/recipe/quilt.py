@@ -9,14 +9,14 @@ from typing import Final
 from cutopt.errors import JobError, Problem
 from cutopt.job import Job, Settings
 from cutopt.quilt.recipe.quilt import Quilt
-from cutopt.tables.files.csv_tables import Sheet
+from cutopt.tables.files.csv_tables import TextTable
 from cutopt.tables.files.toml_rows import loaded
 from cutopt.tables.job.settings import toml_problem
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.habits import conventions_of, width_on_sale
 from cutopt.tables.recipe.part_by_part import QuiltFile, quilt_from
 from cutopt.tables.recipe.reader import Reader
-from cutopt.tables.recipe.told import KEYS, Told, told_in_sheet, told_in_toml
+from cutopt.tables.recipe.told import KEYS, ToldQuilt, told_in_sheet, told_in_toml
 
 FILE: Final = "quilt.toml"
 __all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt", "read_sheet"]
@@ -51,13 +51,13 @@ def read_quilt(
 
 
 def read_sheet(
-    sheet: Sheet, settings: Settings, log: Log, usable: int | None = None
+    sheet: TextTable, settings: Settings, log: Log, usable: int | None = None
 ) -> QuiltFile | None:
     """The quilt of a sheet ``quilt``, as :func:`read_quilt` reads that of a quilt.toml.
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : TextTable
     settings : Settings
         Of the job.
     log : Log
@@ -72,7 +72,7 @@ def read_sheet(
 
 
 def worked_out(
-    told: Told,
+    told: ToldQuilt,
     mend: str,
     settings: Settings,
     log: Log,
@@ -83,7 +83,7 @@ def worked_out(
 
     Parameters
     ----------
-    told : Told
+    told : ToldQuilt
     mend : str
         What to write where nothing is said.
     settings : Settings

@@ -15,7 +15,7 @@ from typing import Final, TypeVar
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import Exact, exact
-from cutopt.quilt.wanted_parts import Cloth, ClothLike
+from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
 from cutopt.wanted import Grain, Importance
 
 Meaning = TypeVar("Meaning")
@@ -106,7 +106,7 @@ def taken_apart(text: str, what: str) -> Said:
     ruled = _ruled(said)
     fabrics = [cloth_said(each).fabrics for each in said.cloths]
     said.cloths = tuple(replace(ruled, fabrics=names) for names in fabrics)
-    if not fabrics and ruled != Cloth():
+    if not fabrics and ruled != ClothWanted():
         said.cloths = (ruled,)
     return said
 
@@ -121,20 +121,20 @@ def _from(part: str) -> tuple[str, tuple[ClothLike, ...]]:
     )
 
 
-def cloth_said(choice: ClothLike) -> Cloth:
+def cloth_said(choice: ClothLike) -> ClothWanted:
     """The cloth that words between ``from`` and ``and`` mean: ``pear|any light``."""
-    if isinstance(choice, Cloth):
+    if isinstance(choice, ClothWanted):
         return choice
     words = tuple(word.strip() for word in (choice or "").split("|") if word.strip())
     if words == ("any fabric",):
-        return Cloth()
-    return Cloth(fabrics=words)
+        return ClothWanted()
+    return ClothWanted(fabrics=words)
 
 
-def _ruled(said: Said) -> Cloth:
+def _ruled(said: Said) -> ClothWanted:
     """Any fabric with the rules of the wanted tables that are among the options; they are struck off."""
     most = said.after("at most")
-    return Cloth(
+    return ClothWanted(
         upright=bool(said.take(*UPRIGHT)),
         grain=said.meant(_GRAIN) or "any",
         importance=said.meant(_IMPORTANCE) or "must",

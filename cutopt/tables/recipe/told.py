@@ -9,10 +9,10 @@ from functools import partial
 from typing import Any, Final
 
 from cutopt.errors import Problem
-from cutopt.fabric import short
+from cutopt.fabric import refuse_long_text
 from cutopt.tables.columns import COLUMNS, known_heading, nearest
 from cutopt.tables.dates import refuse_date
-from cutopt.tables.files.csv_tables import Record, Sheet, is_comment
+from cutopt.tables.files.csv_tables import Record, TextTable, is_comment
 from cutopt.tables.files.toml_rows import (
     MOST_KEYS,
     Cells,
@@ -47,14 +47,14 @@ SENTENCE: Final = COLUMNS["quilt"][1]
 
 
 @dataclass(slots=True)
-class Told:
+class ToldQuilt:
     """The sentences of each part, and the settings of how it is made, as they are spelt."""
 
     sentences: dict[str, list[Line]] = field(default_factory=dict)
     how: dict[str, Line] = field(default_factory=dict)
 
 
-def told_in_toml(told: dict[str, Any], text: str, file: str, log: Log) -> Told:
+def told_in_toml(told: dict[str, Any], text: str, file: str, log: Log) -> ToldQuilt:
     """What a TOML text says; keys and values that are not understood are noted.
 
     Parameters
@@ -66,7 +66,7 @@ def told_in_toml(told: dict[str, Any], text: str, file: str, log: Log) -> Told:
         Its name.
     log : Log
     """
-    out = Told()
+    out = ToldQuilt()
     for key, value in told.items():
         row = line_of(key, text)
         name = known_heading(key, KEYS)
@@ -145,7 +145,7 @@ def _short(name: str, lines: list[Line], file: str, log: Log) -> list[Line]:
     """The lines; those that are too long to be read or to be put on a label are noted."""
     for line in lines:
         log.attempt(
-            partial(short, name, line.text, _LONGEST.get(name, 1_000)),
+            partial(refuse_long_text, name, line.text, _LONGEST.get(name, 1_000)),
             None,
             file,
             line.row,
@@ -171,13 +171,13 @@ _LIKE = {
 }
 
 
-def told_in_sheet(sheet: Sheet, log: Log) -> Told:
+def told_in_sheet(sheet: TextTable, log: Log) -> ToldQuilt:
     """What the rows of a sheet ``quilt`` say: a part and its sentence, or a setting of how it is made and its value.
 
     A blank part is the one above, of which there may be several; a blank sentence is the default. The row ``[how]``
     may stand as a heading.
     """
-    out = Told()
+    out = ToldQuilt()
     for row, part, name, cells in _parts(sheet):
         sentence = cells.get(SENTENCE, "")
         if problem := _wrong_row(part, name, sentence, out):
@@ -201,7 +201,7 @@ def told_in_sheet(sheet: Sheet, log: Log) -> Told:
     return out
 
 
-def _parts(sheet: Sheet) -> Iterator[tuple[int, str, str | None, dict[str, str]]]:
+def _parts(sheet: TextTable) -> Iterator[tuple[int, str, str | None, dict[str, str]]]:
     """Each row with its part, which may stand in a row above, as it is spelt and as it is known; and its cells."""
     above = ""
     for row, cells in sheet.rows:
@@ -209,7 +209,9 @@ def _parts(sheet: Sheet) -> Iterator[tuple[int, str, str | None, dict[str, str]]
         yield row, above, known_heading(above.strip("[]"), (*KEYS, *HABITS)), cells
 
 
-def _wrong_row(part: str, name: str | None, sentence: str, out: Told) -> Problem | None:
+def _wrong_row(
+    part: str, name: str | None, sentence: str, out: ToldQuilt
+) -> Problem | None:
     if not part:
         return Problem(
             "part", f'"{sentence}" has no part before it', "write one, such as blocks"
@@ -240,7 +242,7 @@ def _line(name: str, sentence: str, row: int) -> Line:
     return Line(sentence, row)
 
 
-def toml_of_sheet(sheet: Sheet, records: Sequence[Record]) -> str:
+def toml_of_sheet(sheet: TextTable, records: Sequence[Record]) -> str:
     """The quilt.toml that says what a sheet says, its notes and comments kept."""
     rows: dict[int, Cells] = {}
     for row, texts in records:

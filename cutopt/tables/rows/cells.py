@@ -11,7 +11,7 @@ from functools import partial
 from typing import TypeVar
 
 from cutopt.errors import Problem
-from cutopt.fabric import Outline, counted, named, one_of, short
+from cutopt.fabric import Outline, counted, named, one_of, refuse_long_text
 from cutopt.lengths import INCH, comma_problem, parse_length, parse_number
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.log import Log
@@ -74,7 +74,7 @@ class Row:
         """A name: not empty, and fit to stand in a list."""
         text = self.text(column)
         self.attempt(partial(named, column, text), None)
-        self.attempt(partial(short, column, text), None)
+        self.attempt(partial(refuse_long_text, column, text), None)
         return text
 
     def words(self, column: str) -> tuple[str, ...]:
@@ -82,7 +82,7 @@ class Row:
         parts = (word.strip() for word in self.text(column).split("|"))
         words = tuple(word for word in parts if word)
         for word in words:
-            self.attempt(partial(short, column, word), None)
+            self.attempt(partial(refuse_long_text, column, word), None)
         return words
 
     def choice(self, column: str, words: tuple[str, ...], default: str = "") -> str:

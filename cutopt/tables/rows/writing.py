@@ -12,7 +12,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.geometry import rectangle
 from cutopt.job import Job
 from cutopt.lengths import format_length, parse_length
-from cutopt.tables.exact_lengths import exact_length
+from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.outlines import format_outline
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -72,8 +72,8 @@ def _piece(piece: Piece, unit: str) -> Cells:
     width, length = piece.size
     if piece.outline == rectangle(width, length):
         return cells | {
-            "width": exact_length(width, unit),
-            "length": exact_length(length, unit),
+            "width": written_length(width, unit),
+            "length": written_length(length, unit),
         }
     return cells | {"outline": format_outline(piece.outline, unit)}
 
@@ -93,14 +93,14 @@ def _offered(offered: Offered, unit: str) -> Cells:
         return (
             cells
             | {"most": most}
-            | {column: exact_length(ticks, unit) for column, ticks in sizes.items()}
+            | {column: written_length(ticks, unit) for column, ticks in sizes.items()}
         )
     return cells | _by_length(offered, unit)
 
 
 def _by_length(offered: ByLength, unit: str) -> Cells:
     return {
-        "usable_width": exact_length(offered.usable_width, unit),
+        "usable_width": written_length(offered.usable_width, unit),
         "sold_by": _sale(offered.sold_by, unit),
         "smallest": _sale(offered.smallest, unit) if offered.smallest else "",
         "most": "" if offered.most is None else _sale(offered.most, unit),
@@ -120,7 +120,7 @@ def _sale(ticks: int, unit: str) -> str:
     except Problem:
         # shown with a leading ≈
         pass
-    shown = exact_length(ticks, unit)
+    shown = written_length(ticks, unit)
     if shown.endswith("mm"):
         return shown
     return f"{shown} {unit}"
@@ -129,8 +129,8 @@ def _sale(ticks: int, unit: str) -> str:
 def _cut(row: Cut, unit: str) -> Cells:
     return _wanted(row) | {
         "cut": row.name,
-        "width": exact_length(row.width, unit),
-        "length": exact_length(row.length, unit),
+        "width": written_length(row.width, unit),
+        "length": written_length(row.length, unit),
         "upright": "yes" if row.upright else "",
         "most_each": "" if row.most_each is None else row.most_each,
     }
@@ -139,9 +139,9 @@ def _cut(row: Cut, unit: str) -> Cells:
 def _strip(row: Strip, unit: str) -> Cells:
     return _wanted(row) | {
         "strip": row.name,
-        "width": exact_length(row.width, unit),
-        "total_length": exact_length(row.total_length, unit),
-        "shortest": exact_length(row.shortest, unit),
+        "width": written_length(row.width, unit),
+        "total_length": written_length(row.total_length, unit),
+        "shortest": written_length(row.shortest, unit),
         "join": row.join,
         "upright": "" if row.upright == "no" else row.upright,
     }

@@ -14,8 +14,8 @@ from cutopt.fabric import ByLength, Fabric
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt.backs.cut_and_sewn import sewn_of
 from cutopt.quilt.backs.least import least_cloth, least_to_buy
-from cutopt.quilt.backs.make_up import Cloth, MakeUp, make_ups
-from cutopt.quilt.backs.sewn import Part, Piecing, Sewn, parts_of, seen, size_of
+from cutopt.quilt.backs.make_up import ClothLength, MakeUp, make_ups
+from cutopt.quilt.backs.sewn import BackPart, Piecing, Sewn, parts_of, seen, size_of
 from cutopt.quilt.backs.ways_to_buy import backing_ways
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import exact
@@ -25,8 +25,8 @@ from tests.quilt.sums import inch
 HOW = Conventions(square_up_end=0)
 
 
-def cloth(usable: str, turned: bool = True) -> Cloth:
-    return Cloth(
+def cloth(usable: str, turned: bool = True) -> ClothLength:
+    return ClothLength(
         usable=inch(usable),
         seam=INCH // 2,
         smallest=2 * INCH,
@@ -162,9 +162,9 @@ def test_what_is_seen_covers_the_back_without_gap(
         )
 
 
-def part(width: str, height: str, *place: str) -> Part:
+def part(width: str, height: str, *place: str) -> BackPart:
     at = tuple(exact(inch(each) if each != "0" else 0) for each in place)
-    return Part(
+    return BackPart(
         width=exact(inch(width)), height=exact(inch(height)), what="p", place=at or None
     )  # type: ignore[arg-type]
 

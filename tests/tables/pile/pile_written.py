@@ -8,7 +8,7 @@ from dataclasses import replace
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import Piece
 from cutopt.geometry import bounds, rectangle
-from cutopt.tables.exact_lengths import exact_length
+from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.outlines import format_corner
 from cutopt.tables.pile.reading import pile
 
@@ -68,7 +68,7 @@ def _line(piece: Piece, fabric: str, unit: str) -> str:
     count = f"{piece.count} {form.strip() or 'piece'}s " if piece.count > 1 else form
     tail = "".join(f", {word}" for word in (*words, *_flaws(piece, unit)))
     note = f", note {piece.note}" if piece.note else ""
-    return f"{count}{fabric} {exact_length(width, unit)} x {exact_length(length, unit)}{less}{tail}{note}"
+    return f"{count}{fabric} {written_length(width, unit)} x {written_length(length, unit)}{less}{tail}{note}"
 
 
 def _less(piece: Piece, unit: str) -> str:
@@ -80,7 +80,7 @@ def _less(piece: Piece, unit: str) -> str:
             across = min(abs(x - cx) for cx, cy in piece.outline if cy == y)
             along = min(abs(y - cy) for cx, cy in piece.outline if cx == x)
             if across and along:
-                told += f" less {exact_length(across, unit)} x {exact_length(along, unit)} {upper} {side}"
+                told += f" less {written_length(across, unit)} x {written_length(along, unit)} {upper} {side}"
     return told
 
 
@@ -88,6 +88,6 @@ def _flaws(piece: Piece, unit: str) -> list[str]:
     told = []
     for flaw in piece.flaws:
         x1, y1, x2, y2 = (int(c) for c in bounds(flaw))
-        size = f"{exact_length(x2 - x1, unit)} x {exact_length(y2 - y1, unit)}"
+        size = f"{written_length(x2 - x1, unit)} x {written_length(y2 - y1, unit)}"
         told.append(f"flaw {size} at {format_corner((x1, y1), unit)}")
     return told
