@@ -6,13 +6,23 @@ Used for drawing, pages and the solver's last step. The checker does not use it:
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
 from cutopt.fabric import Fabric, Outline, Piece
-from cutopt.geometry import Polygon, rectangle, split, split_along
+from cutopt.geometry import (
+    Number,
+    Point,
+    Polygon,
+    bounds,
+    cross,
+    edges,
+    rectangle,
+    split,
+    split_along,
+)
 from cutopt.job import Job, Settings
 from cutopt.lengths import down, up
 from cutopt.plan import CutStep, Plan, Source
@@ -178,6 +188,33 @@ def cut_part(part: Polygon, cut: CutStep) -> list[Polygon]:
         cut.x if cut.x is not None else cut.y or 0,
     )
     return [*low, *high]
+
+
+def margins_of(cloth: Cloth, part: Polygon) -> tuple[int, ...]:
+    """What is still lost at each edge of a part of a cloth, ticks: where it lies on an edge of the cloth, that one's."""
+    if not any(cloth.margins):
+        return (0,) * len(part)
+    return tuple(_margin(cloth, a, b) for a, b in edges(part))
+
+
+def _margin(cloth: Cloth, a: Point, b: Point) -> int:
+    found = 0
+    for (p, q), margin in zip(edges(cloth.outline), cloth.margins, strict=True):
+        if margin and cross(p, q, a) == 0 and cross(p, q, b) == 0:
+            found = max(found, margin)
+    return found
+
+
+def inside_margins(part: Polygon, margins: Sequence[int]) -> tuple[Number, Number]:
+    """Width and length of an upright rectangle less what is lost at its sides."""
+    x1, y1, x2, y2 = bounds(part)
+    across = along = 0
+    for (a, b), margin in zip(edges(part), margins, strict=True):
+        if a[0] == b[0]:
+            across += margin
+        else:
+            along += margin
+    return max(0, x2 - x1 - across), max(0, y2 - y1 - along)
 
 
 def finished_parts(plan: Plan) -> Iterable[str]:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from cutopt.answers.rectangles_inside import largest_on
-from cutopt.cloth import Cloth
+from cutopt.cloth import Cloth, inside_margins, margins_of
 from cutopt.draw.views import rough_size
-from cutopt.geometry import Number, Point, Polygon, bounds, cross, edges, is_rectangle
+from cutopt.geometry import Number, Polygon, bounds, is_rectangle
 from cutopt.job import Job
 
 
@@ -60,7 +60,7 @@ def usable(job: Job, cloth: Cloth, part: Polygon) -> Usable:
 def _usable(cloth: Cloth, part: Polygon, grid: int) -> Usable:
     x1, y1, x2, y2 = bounds(part)
     flaws = tuple(flaw for flaw in cloth.flaws if _meet(bounds(flaw), (x1, y1, x2, y2)))
-    margins = tuple(_margin(cloth, a, b) for a, b in edges(part))
+    margins = margins_of(cloth, part)
     square = is_rectangle(part)
     if square and not flaws and not any(margins):
         return Usable(wide=x2 - x1, long=y2 - y1)
@@ -71,7 +71,7 @@ def _usable(cloth: Cloth, part: Polygon, grid: int) -> Usable:
     if flaws:
         why = " beside a flaw"
     if square and not flaws:
-        (wide, long) = _inside_margins(part, margins)
+        wide, long = inside_margins(part, margins)
         return Usable(wide=wide, long=long, why=why)
     whole = tuple((int(x), int(y)) for x, y in part)
     wide, long = largest_on(
@@ -91,27 +91,6 @@ def _meet(one: Sequence[Number], other: Sequence[Number]) -> bool:
         and one[1] < other[3]
         and other[1] < one[3]
     )
-
-
-def _margin(cloth: Cloth, a: Point, b: Point) -> int:
-    """What is still lost at an edge of a part: that of the edge of the cloth which it lies on."""
-    found = 0
-    for (p, q), margin in zip(edges(cloth.outline), cloth.margins, strict=True):
-        if margin and cross(p, q, a) == 0 and cross(p, q, b) == 0:
-            found = max(found, margin)
-    return found
-
-
-def _inside_margins(part: Polygon, margins: Sequence[int]) -> tuple[Number, Number]:
-    """Width and length of an upright rectangle less what is lost at its sides."""
-    x1, y1, x2, y2 = bounds(part)
-    across = along = 0
-    for (a, b), margin in zip(edges(part), margins, strict=True):
-        if a[0] == b[0]:
-            across += margin
-        else:
-            along += margin
-    return max(0, x2 - x1 - across), max(0, y2 - y1 - along)
 
 
 __all__ = ["Usable", "usable"]

@@ -12,7 +12,8 @@ from cutopt.cloth import Cloth, laid
 from cutopt.errors import Problem
 from cutopt.geometry import Box, Number, Point, Polygon, aside, bounds, edges
 from cutopt.job import Job
-from cutopt.lengths import INCH, MM, format_length, format_sale
+from cutopt.lengths import format_length, format_sale
+from cutopt.measure import FINE
 from cutopt.plan import CutStep, Plan, Source
 from cutopt.strips import joined, segment_size
 
@@ -325,7 +326,9 @@ def _touch(a: Box, b: Box, side: int) -> bool:
 
 
 def rough(ticks: Number, unit: str, *, mark: bool = False) -> str:
-    """A length that nobody cuts to (spare, shrunk): rounded down off the marks of a ruler, and said to be.
+    """A length that nobody cuts to (spare, shrunk): the last mark of a ruler that it reaches, and said to be so.
+
+    So are segments measured that are cut from it: another rounding would not add up on one page.
 
     Parameters
     ----------
@@ -343,18 +346,13 @@ def rough(ticks: Number, unit: str, *, mark: bool = False) -> str:
 
 def _on_mark(ticks: Number, unit: str) -> bool:
     """Whether a ruler shows a length."""
-    return Fraction(ticks) % (INCH // 16 if unit == "in" else MM) == 0
+    return Fraction(ticks) % FINE[unit] == 0
 
 
 def _down_to_mark(ticks: Number, unit: str, *, mark: bool = False) -> str:
-    """A length, rounded down where no ruler shows it."""
-    if _on_mark(ticks, unit):
-        return format_length(ticks, unit, mark=mark)
-    if unit == "in":
-        coarse = INCH // 8
-    else:
-        coarse = 5 * MM
-    return format_length(Fraction(ticks) // coarse * coarse, unit, mark=mark)
+    """The last mark of a ruler that a length reaches."""
+    fine = FINE[unit]
+    return format_length(Fraction(ticks) // fine * fine, unit, mark=mark)
 
 
 def rough_size(wide: Number, long: Number, unit: str) -> str:

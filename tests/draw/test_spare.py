@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from cutopt.cloth import Cloth
+import pytest
+
+from cutopt.cloth import Cloth, laid
 from cutopt.draw.spare import usable
+from cutopt.fabric import Edges, Fabric, Piece
 from cutopt.geometry import Polygon, rectangle
 from cutopt.job import Job, Settings
+from cutopt.solve.control.stop import Work
+from cutopt.solve.solver import solve
 from cutopt.wanted import Cut
 from tests.draw.sample import inches
 
@@ -66,3 +71,23 @@ def test_a_stain_and_raw_edges_are_taken_off() -> None:
     )
     inside = rectangle(i(8), i(5), i(2), i(2))
     assert told(rectangle(i(18), i(9)), part=inside, margins=raw) == "8 x 5"
+
+
+@pytest.mark.parametrize("edges", ["true", "raw"])
+def test_kept_is_what_is_large_enough_once_squared_up(edges: Edges) -> None:
+    """What lies beside a 4 x 4 on 12 x 5 1/4 is at least 5 x 5 with true edges, and 4 3/4 high with raw ones."""
+    piece = Piece.of_size("p", "pear", i(12), i("5.25"), edges=edges)
+    job = Job(
+        fabrics=(Fabric(name="pear"),),
+        pieces=(piece,),
+        cuts=(Cut(name="square", width=i(4), length=i(4)),),
+    )
+    plan = solve(job, Work(60)).plan
+    there = laid(job, plan)
+    kept = [
+        usable(job, there.cloth(spare.part), there.parts[spare.part])
+        for spare in plan.spare
+        if spare.keep
+    ]
+    assert bool(kept) == (edges == "true")
+    assert all(min(spare.wide, spare.long) >= i(5) for spare in kept)

@@ -111,3 +111,28 @@ def test_an_inch_job_is_told_by_sixteenths() -> None:
     said = text_of(result)
     assert "sew 2 end to end, straight joins: 81 3/4 in, trim to 80" in said
     assert "41 1/8 x 3" in said
+
+
+def test_washed_cloth_and_its_segments_are_told_by_one_mark() -> None:
+    """42 in that shrink by 4 % are 40.32 in (arithmetic identity): the last sixteenth below is 40 5/16."""
+    fabric = Fabric(name="oat", shrink_across=Fraction(1, 25))
+    bolt = ByLength(
+        fabric="oat", usable_width=42 * INCH, sold_by=YARD // 8, price=Decimal("9.00")
+    )
+    strip = Strip(
+        name="border", width=3 * INCH, total_length=78 * INCH, join="straight"
+    )
+    result = solve(Job(fabrics=(fabric,), shop=(bolt,), strips=(strip,)), Work(60))
+    said = text_of(result)
+    assert "it should measure about 40 5/16 x" in said
+    assert "This cut is about 40 5/16 long" in said
+    assert "of 40 5/16 x 3" in said
+    assert "40 1/4" not in said
+
+
+def test_a_washed_width_in_millimetres() -> None:
+    """108 cm less 1 % are 106.92 cm, half of that 53.46: 106.9 and 53.4 by the ruler, not 106.5 and 53."""
+    said = text_of(planned(sash(2123 * MM)))
+    assert "it should measure about 106.9 x" in said
+    assert "about 106.9 to about 53.4" in said
+    assert "106.5" not in said

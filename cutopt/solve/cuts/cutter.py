@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
-from cutopt.cloth import Cloth
+from cutopt.cloth import Cloth, inside_margins, margins_of
 from cutopt.geometry import Axis, Box, bounds, edges
 from cutopt.job import Settings
 from cutopt.lengths import INCH
@@ -264,18 +264,20 @@ class Cutter:
         return not node.shape.whole and not node.shape.meets_ruler(axis, step.at, unit)
 
     def _worth_keeping(self, node: CutNode, cloth: Cloth) -> bool:
-        """Whether spare cloth holds a rectangle of the size that the maker keeps."""
+        """Whether spare cloth, once it is squared up, holds a rectangle of the size that the maker keeps."""
         small, large = sorted((self.settings.keep_width, self.settings.keep_length))
         x1, y1, x2, y2 = (int(v) for v in node.box)
         if min(x2 - x1, y2 - y1) < small or max(x2 - x1, y2 - y1) < large:
             return False
+        margins = margins_of(cloth, node.outline)
         if node.shape.whole and not cloth.flaws:
-            return True
+            size = inside_margins(node.outline, margins)
+            return min(size) >= small and max(size) >= large
         outline = tuple((int(x), int(y)) for x, y in node.outline)
         part = Cloth(
             fabric=cloth.fabric,
             outline=outline,
-            margins=(0,) * len(outline),
+            margins=margins,
             flaws=cloth.flaws,
         )
         _, cells = usable_cells(part, self.step)
