@@ -138,7 +138,8 @@ class Fabric:
 
     `one_way` says along which direction a one-way print stands up: "along" the selvage, "across" it, or "" for
     a print that has no right way up. Shrinkage is a share (0.03) that bought cloth loses in the wash before it
-    is cut; cloth of the pile is planned as measured. `tags` are the maker's own words ("greens").
+    is cut; cloth of the pile is planned as measured, but in a backing
+    as its first wash leaves it. `tags` are the maker's own words ("greens").
     """
 
     name: str

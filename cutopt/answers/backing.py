@@ -21,6 +21,7 @@ from cutopt.answers.backing_notes import (
     runs_short,
     where_seams_lie,
 )
+from cutopt.answers.washed_first import told_of_wash
 from cutopt.fabric import ByLength, Fabric, Offered, Piece
 from cutopt.job import Job
 from cutopt.plan import Plan
@@ -228,8 +229,11 @@ def _answer(asked: BackingAsked, kept: Sequence[str]) -> BackingAnswer:
     if len(wished) < len(ways):
         among = f" of those with {NO_SHIFT}"
     best = choices(wished, asked.how, least, asked.currency, among)
+    hand = tuple(measured(held, asked.how) for held in asked.hand)
+    mine = [name for choice in best for name in choice.way.from_hand]
     notes = [
         *asked.notes,
+        *told_of_wash(hand, mine, asked.how),
         *asked.taken,
         *short,
         *where_seams_lie(best, ways, asked.how, asked.currency),
@@ -249,7 +253,7 @@ def _answer(asked: BackingAsked, kept: Sequence[str]) -> BackingAnswer:
         top_seams=asked.lines,
         least=least,
         currency=asked.currency,
-        hand=tuple(measured(held, asked.how) for held in asked.hand),
+        hand=hand,
     )
 
 

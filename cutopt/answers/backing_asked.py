@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from cutopt.answers.shelf import held_of, left_in_shop
+from cutopt.answers.shelf import left_in_shop
+from cutopt.answers.washed_first import held_after_wash
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.fabric_words import answers_to
@@ -93,7 +94,7 @@ def asked_of(
         need=need,
         rows=left,
         fabrics=known,
-        hand=_held(on_hand, need, settings, known if upright else ()),
+        hand=_held(on_hand, need, settings, known, upright),
         how=how,
         upright=upright,
         lines=lines,
@@ -137,34 +138,25 @@ def _needed(
     )
 
 
-def rectangles_for(
-    piece: Piece | OnHand, need: Needed, settings: Settings
-) -> Sequence[OnHand]:
-    """What a piece can give to a back of a size, as :func:`~cutopt.answers.shelf.held_of` tells.
-
-    Parameters
-    ----------
-    piece, need : a piece of the pile, and the size that a back has to reach
-    settings : what comes off ragged edges, and what is lost to a rough measure
-    """
-    reaches = [whole_ticks(side) for side in (need.width, need.length)]
-    return held_of(piece, settings, reaches)
-
-
 def _held(
     pieces: Sequence[Piece | OnHand],
     need: Needed,
     settings: Settings,
-    upright: Sequence[Fabric],
+    fabrics: Sequence[Fabric],
+    upright: bool,
 ) -> tuple[OnHand, ...]:
-    """Rectangles that are safe to count on; of fabrics that have to be `upright` the print stands up."""
-    one_way = {fabric.name: fabric.one_way for fabric in upright}
+    """Rectangles that are safe to count on when all is washed; where they have to be `upright` the print stands up."""
+    known = {fabric.name: fabric for fabric in fabrics}
+    reaches = [whole_ticks(side) for side in (need.width, need.length)]
     found: list[OnHand] = []
     for piece in pieces:
-        held = rectangles_for(piece, need, settings)
-        if isinstance(piece, Piece):
-            stands = one_way.get(piece.fabric, "")
-            held = [replace(each, stands=stands) for each in held]
+        if isinstance(piece, OnHand):
+            found.append(piece)
+            continue
+        fabric = known.get(piece.fabric, Fabric(name=piece.fabric))
+        held = held_after_wash(piece, fabric, settings, reaches)
+        if upright:
+            held = [replace(each, stands=fabric.one_way) for each in held]
         found += held
     return tuple(found)
 

@@ -13,6 +13,7 @@ from typing import Final
 from cutopt.answers.backing import BackingAnswer, backing_to_buy
 from cutopt.answers.batting import BattingAnswer, batting_to_buy
 from cutopt.answers.shelf import left_of_pile
+from cutopt.answers.washed_first import wash_note
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Piece
 from cutopt.fabric_words import answers_to
@@ -81,10 +82,9 @@ def _backing(choice: Choice, answer: BackingAnswer) -> Option:
         sewn = so_many(seams, "seam")
     else:
         sewn = "no seam"
+    notes = [wash_note(answer.hand, way.from_hand)]
     if way.tight:
-        note = f"Tight ({way.tight}): measure first"
-    else:
-        note = ""
+        notes.append(f"Tight ({way.tight}): measure first")
     return Option(
         what=way.fabric,
         own=_cloths(way.from_hand, answer.own),
@@ -93,7 +93,7 @@ def _backing(choice: Choice, answer: BackingAnswer) -> Option:
         pieces=way.pieces,
         money=way.money,
         how=f"{way.kind}, {sewn}",
-        note=note,
+        note=". ".join(note for note in notes if note),
         name=choice.name,
     )
 
@@ -197,7 +197,9 @@ def without_the_plan(
     return replace(
         option,
         name=f"with {' and '.join(sorted(taken))} left for it",
-        note=_cut_for(job, plan, taken),
+        note=". ".join(
+            note for note in (_cut_for(job, plan, taken), option.note) if note
+        ),
     )
 
 

@@ -71,7 +71,11 @@ def _told(held: OnHand, parts: Sequence[BackPart], how: Conventions) -> Iterator
     strips = strips_on(held, sizes)
     if strips is None:
         return
-    what = f"Your own {held.name} ({how.size(held.width, held.length)})"
+    size = how.size(held.width, held.length)
+    if held.unwashed == "after the wash":
+        what = f"Your own {held.name}, washed first ({size} then)"
+    else:
+        what = f"Your own {held.name} ({size})"
     if strips.up:
         way = "along the selvage"
     else:

@@ -40,6 +40,8 @@ class OnHand:
     ----------
     out_of : the piece of another shape out of which it is cut
     stands : how its print stands up, where it has to: then that side runs along the length of the quilt
+    unwashed : that it is not washed yet: its sides are those "after the wash", or "as measured" where nobody knows
+        what it shrinks
     """
 
     name: str
@@ -47,6 +49,7 @@ class OnHand:
     length: int
     out_of: str = ""
     stands: Literal["", "along", "across"] = ""
+    unwashed: Literal["", "after the wash", "as measured"] = ""
 
     def sides(self, run: Run) -> tuple[tuple[int, int], ...]:
         """What it gives across the seams and along them, either way round where its print allows it."""
