@@ -23,7 +23,7 @@ from cutopt.lengths import INCH
 from cutopt.quilt.backs.compare import table
 from cutopt.quilt.backs.cut_order import numbered
 from cutopt.quilt.backs.seams import TopSeams
-from cutopt.quilt.backs.sewn import BackPart, Box, seen, size_of
+from cutopt.quilt.backs.sewn import BackPart, Box, lies_across, seen, size_of
 from cutopt.quilt.backs.way import Way
 
 WIDE = 190.0
@@ -255,6 +255,8 @@ def _panel(drawn: _Drawn, part: BackPart, box: Box) -> str:
         cut = size
     else:
         cut = f"cut {size}"
+    if lies_across(part):
+        cut += ", turned"
     first = f"{number}{part.what}"
     in_one = f"{first} {cut}"
     for text, turn in (

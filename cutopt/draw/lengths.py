@@ -15,9 +15,10 @@ from cutopt.draw.sheet import MARGIN, PaperSheet, blank_sheet, scale_bar, word
 from cutopt.quilt.backs.compare import Choice
 from cutopt.quilt.backs.cut_order import Slice, is_whole_width, numbered, told
 from cutopt.quilt.backs.marks import mark_of
-from cutopt.quilt.backs.sewn import BackPart, parts_of
+from cutopt.quilt.backs.sewn import BackPart, lies_across, parts_of
 from cutopt.quilt.backs.way import Way
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.surds import Exact
 
 WIDE = 190.0
 HIGH = 125.0
@@ -156,11 +157,12 @@ def cutting_order(answer: BackingAnswer, way: Way) -> list[str]:
             width = f"the whole width, at least {wide},"
         else:
             width = wide
-        sizes.append(f"{number}: {width} x {long}")
-    return [
-        *said,
-        f"Now you have {'; '.join(sizes)} (as cut, across the fabric first).",
-    ]
+        turned = ", turned a quarter" if lies_across(parts[number]) else ""
+        sizes.append(f"{number}: {width} x {long}{turned}")
+    first = "as cut, across the fabric first"
+    if any(lies_across(part) for part in parts.values()):
+        first += "; what is turned a quarter hangs with its selvage sides across"
+    return [*said, f"Now you have {'; '.join(sizes)} ({first})."]
 
 
 def _washed(answer: BackingAnswer, way: Way) -> list[str]:
@@ -168,7 +170,7 @@ def _washed(answer: BackingAnswer, way: Way) -> list[str]:
     how = answer.how
     if not shrinks(answer.fabrics, way.fabric):
         return []
-    wide = how.room(cloth_of_way(way, answer)[0])
+    wide = how.least(_width_needed(answer, way))
     long = how.least(way.net + 2 * how.square_up_end)
     wash = (
         "Wash and dry it first: its shrinkage is counted, and all sizes are those after "
@@ -176,6 +178,15 @@ def _washed(answer: BackingAnswer, way: Way) -> list[str]:
         f"{long} {how.unit} of length are needed."
     )
     return [wash]
+
+
+def _width_needed(answer: BackingAnswer, way: Way) -> Exact:
+    """How far the parts reach across the cloth, ticks; a width that is used whole down to a mark."""
+    places = [part.place for part in numbered(way.sewn).values()]
+    return max(
+        (place[0] + place[2] for place in places if place is not None),
+        default=cloth_of_way(way, answer)[0],
+    )
 
 
 def _squared(how: Conventions) -> str:

@@ -33,6 +33,7 @@ from cutopt.draw.backing import draw_backing
 from cutopt.draw.joined import draw_joined
 from cutopt.draw.lengths import cut_to_size, cutting_order, draw_length
 from cutopt.draw.quilt import draw_quilt
+from cutopt.draw.sewing import HOW_TOLD, sewing_order
 from cutopt.job import Job
 from cutopt.lengths import format_sale
 from cutopt.pages.label import label_page
@@ -196,6 +197,7 @@ def _back(shown: QuiltPages, answer: BackingAnswer) -> Iterator[Any]:
     for choice in cut_to_size(answer):
         yield KeepTogether(_length(answer, choice))
     yield from _own(answer)
+    yield from _sewn(answer)
     yield from (CondPageBreak(45 * mm), heading("All the ways", 11.5, 4))
     yield _grid(answer.head, answer.rows, _BACKING_WIDTHS)
 
@@ -224,6 +226,19 @@ def _own(answer: BackingAnswer) -> Iterator[Any]:
                 name = ""
             lines = (words(f"☐ {text}", 11, after=2) for text in told)
             yield KeepTogether([heading(f"{name}from your own", 13), *lines])
+
+
+def _sewn(answer: BackingAnswer) -> Iterator[Any]:
+    """In which order the ways to choose from are sewn."""
+    for choice in answer.best:
+        told = sewing_order(choice.way, answer.how)
+        if told:
+            head = f"{choice.name}: sewn so" if choice.name else "sewn so"
+            lines = [
+                words(f"{n}. {text}", 11, after=2) for n, text in enumerate(told, 1)
+            ]
+            title = heading(f"{head[:1].upper()}{head[1:]}", 13)
+            yield KeepTogether([title, *lines, words(HOW_TOLD, 9.5)])
 
 
 def _joined(answer: BattingAnswer) -> Iterator[Any]:

@@ -57,6 +57,11 @@ def size_of(piecing: Piecing) -> tuple[Exact, Exact]:
     return sum((wide for wide, _ in sizes), start=ZERO) - lost, sizes[0][1]
 
 
+def lies_across(part: BackPart) -> bool:
+    """Whether a part is sewn in turned a quarter: what runs along the cloth it is cut from hangs across."""
+    return part.place is not None and part.width != part.place[2]
+
+
 def turned(piecing: Piecing) -> Piecing:
     """The same back with width and height exchanged; the places on the cloth stay."""
     if isinstance(piecing, BackPart):
