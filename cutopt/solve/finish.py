@@ -155,10 +155,11 @@ def _candidate(run: Context, name: str, levels: Levels) -> Candidate:
     few_ways = hurried or len(layout.placements) > _MANY
     found = candidate(name, run.model, run.units, layout, run.cutter, quick=few_ways)
     plan = replace(found.plan, short=counted(run.job, found.plan))
-    unproved = Levels(run.model, levels.bound, lambda: False).of(plan, layout.cost)
+    cost = found.layout.cost
+    unproved = Levels(run.model, levels.bound, lambda: False).of(plan, cost)
     known = tried(
         "How good a plan is",
-        partial(levels.of, plan, layout.cost),
+        partial(levels.of, plan, cost),
         unproved,
         run.notices,
     )

@@ -7,7 +7,9 @@ from collections import Counter
 import pytest
 
 from cutopt.check import check
-from cutopt.lengths import parse_number
+from cutopt.cloth import replay
+from cutopt.geometry import bounds
+from cutopt.lengths import INCH, MM, parse_number
 from cutopt.result import Result
 from cutopt.solve.control.progress import Progress
 from cutopt.solve.control.stop import Work
@@ -19,6 +21,8 @@ from cutopt.tables import plan_from_json, plan_to_json
 from tests.pages.measured import faults_of
 from tests.solve.generate import generated
 
+# common practice, no source: rulers are marked to 1/16 in, or to the millimetre
+RULER = {"in": INCH // 16, "cm": MM}
 SEEDS = [
     *range(8),
     *(pytest.param(seed, marks=pytest.mark.slow) for seed in range(8, 40)),
@@ -64,6 +68,30 @@ def test_what_is_cut_and_what_is_short_make_what_is_wanted(
         had.update(join.for_ for join in offer.plan.joins)
         had.update({short.for_: short.count for short in offer.plan.short})
         assert dict(had) == {row.key: row.count for row in result.job.wanted}
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_no_strip_has_a_segment_that_it_does_not_need(
+    seed: int, solved: dict[int, Result]
+) -> None:
+    """Without any one of them, and its join, what a ruler shows of the others is too short."""
+    result = result_of(seed, solved)
+    for offer in result.offers:
+        turned = {use.part: use.turned for use in offer.plan.uses}
+        parts = replay(result.job, offer.plan)
+        mark = min(RULER[result.job.settings.unit], result.job.settings.grid)
+        for join in offer.plan.joins:
+            boxes = [(bounds(parts[name]), turned[name]) for name in join.segments]
+            longs = [
+                box[2] - box[0] if across else box[3] - box[1] for box, across in boxes
+            ]
+            if len(longs) < 2:
+                continue
+            lost = (sum(longs) - join.length) // (len(longs) - 1)
+            shown = [long // mark * mark for long in longs]
+            whole = sum(shown) - lost * (len(longs) - 1)
+            rest = whole - min(shown) + lost
+            assert rest < result.job.row(join.for_).total_length
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -16,10 +16,17 @@ from cutopt.job import Job, Settings, cost_of
 from cutopt.plan import CutStep, Join, Plan, Source, Spare, Totals, Use, bought_in
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.cutter import Cutter, CutUp
+from cutopt.solve.cuts.needed_segments import (
+    keeping,
+    laid_length,
+    suffices,
+    take_needless,
+    without_needless,
+)
 from cutopt.solve.cuts.strips_alike import Segment, sort_out
 from cutopt.solve.model.layout import Layout, Placement, Unit
 from cutopt.solve.model.model import Model, Sheet
-from cutopt.strips import as_measured, sewn_length
+from cutopt.strips import sewn_length
 from cutopt.wanted import Cut, Strip
 
 # cuts more are better than one that no mark of the ruler meets, or that takes off a sliver
@@ -51,7 +58,7 @@ class Draft:
     ) -> None:
         self.model = model
         self.units = units
-        self.layout = layout
+        self.layout = without_needless(model, units, layout)
         self.cutter = cutter
         self.likes = likes
         self.quick = quick
@@ -64,9 +71,16 @@ class Draft:
         # of the ruler: a width, and the parts on its low side
         self._settings: list[tuple[int, list[str]]] = []
         self._segments: dict[int, list[Segment]] = defaultdict(list)
-        self._segments_of = Counter(placement.unit for placement in layout.placements)
+        self._segments_of = Counter(
+            placement.unit for placement in self.layout.placements
+        )
         # strips of which a segment could not be cut out
         self._broken: set[int] = set()
+        # where each part lies that is used, and segments that turned out not to be needed
+        self._laid: dict[str, Placement] = {}
+        self._needless: set[str] = set()
+        # whether every strip that is sewn is long enough
+        self.long_enough = True
 
     def plan(self) -> Plan:
         """The plan, without what is short and without levels: the caller adds these."""
@@ -243,6 +257,7 @@ class Draft:
     def _use(self, part: str, placement: Placement, rect: Rect) -> None:
         row = self._row(placement.unit)
         self.uses.append(Use(part=part, for_=row.key, turned=placement.turned))
+        self._laid[part] = placement
         if isinstance(row, Strip):
             if placement.turned:
                 long = rect.x2 - rect.x1
@@ -274,7 +289,12 @@ class Draft:
                 if self._row(unit) is row and not self.layout.missing[unit]
             ]
             strips = [self._segments[unit] for unit in whole]
-            sort_out(strips, partial(_suffices, row, settings))
+            enough = partial(_suffice, row, settings)
+            # what is left on segments may do for another one: before they change places, and after that
+            self._take_needless(strips, enough)
+            sort_out(strips, enough)
+            self._take_needless(strips, enough)
+            self.long_enough &= all(map(enough, strips))
             for segments in strips:
                 length = int(
                     sewn_length(row, [segment.long for segment in segments], settings)
@@ -284,6 +304,38 @@ class Draft:
                     Join(for_=row.key, segments=parts, join=row.join, length=length)
                 )
         return joins
+
+    def _take_needless(
+        self, strips: Sequence[list[Segment]], enough: Callable[[list[Segment]], bool]
+    ) -> None:
+        """Segments that are not needed, as others are longer than the search laid them, are spare."""
+        taken = {
+            segment.part
+            for strip in strips
+            for segment in take_needless(strip, lambda each: each.long, enough)
+        }
+        self._needless |= taken
+        self.uses = [use for use in self.uses if use.part not in taken]
+        self.spare += [Spare(part=part, keep=False) for part in sorted(taken)]
+
+    def leaner(self) -> Layout | None:
+        """The layout without segments that others made needless when they were cut; None where it may not do."""
+        if not self._needless or self._broken:
+            return None
+        laid = {
+            part: place
+            for part, place in self._laid.items()
+            if part not in self._needless
+        }
+        for unit, strip in self._segments.items():
+            for segment in strip:
+                laid[segment.part] = replace(laid[segment.part], unit=unit)
+            row = self._row(unit)
+            (first, *others) = strip
+            long = laid_length(self.model.step, laid[first.part])
+            if isinstance(row, Strip) and not others and long < row.total_length:
+                return None
+        return keeping(self.model, self.layout, tuple(laid.values()))
 
     def _totals(self, joins: Sequence[Join]) -> Totals:
         prices = [source.price for source in self.sources if source.bought]
@@ -297,9 +349,39 @@ class Draft:
         )
 
 
-def _suffices(row: Strip, settings: Settings, segments: Sequence[Segment]) -> bool:
-    """Whether segments, as they are measured, make the strip."""
-    lengths = [as_measured(segment.long, settings) for segment in segments]
-    if len(segments) == 1:
-        return segments[0].long >= row.total_length
-    return sewn_length(row, lengths, settings) >= row.total_length
+def drafted(
+    model: Model,
+    units: Sequence[Unit],
+    layout: Layout,
+    cutter: Cutter,
+    likes: Callable[[CutUp], float],
+    *,
+    quick: bool = False,
+) -> tuple[Draft, Plan]:
+    """A draft of a layout and its plan, in which no strip has a segment that it does not need.
+
+    Parameters
+    ----------
+    model : Model
+    units : sequence of Unit
+    layout : Layout
+    cutter : Cutter
+    likes : callable
+        As for :class:`Draft`.
+    quick : bool
+        As for :class:`Draft`.
+    """
+    draft = Draft(model, units, layout, cutter, likes, quick=quick)
+    plan = draft.plan()
+    # what is not needed need not be cut out either, where strips are as long without these cuts
+    while (lean := draft.leaner()) is not None:
+        other = Draft(model, units, lean, cutter, likes, quick=quick)
+        leaner = other.plan()
+        if not other.long_enough or len(leaner.joins) < len(plan.joins):
+            break
+        draft, plan = other, leaner
+    return draft, plan
+
+
+def _suffice(row: Strip, settings: Settings, strip: Sequence[Segment]) -> bool:
+    return suffices(row, settings, [segment.long for segment in strip])

@@ -8,7 +8,7 @@ from dataclasses import replace
 from cutopt.check import check
 from cutopt.job import Job
 from cutopt.plan import Plan, Short
-from cutopt.solve.cuts.assemble import Draft
+from cutopt.solve.cuts.assemble import drafted
 from cutopt.solve.cuts.cutter import Cutter, CutUp
 from cutopt.solve.model.layout import Layout, units_of
 from cutopt.solve.model.model import Model
@@ -32,7 +32,7 @@ def checked_plan(
     Plan or None
         None where the checker finds any fault with it: then there is no such plan to speak of.
     """
-    plan = Draft(model, units_of(model), layout, cutter, _effort, quick=True).plan()
+    _, plan = drafted(model, units_of(model), layout, cutter, _effort, quick=True)
     job = job or model.job
     plan = replace(plan, job=job.digest, origin=job, short=counted(job, plan))
     if check(job, plan):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from cutopt.plan import Plan
 from cutopt.result import Offer, estimate_minutes
-from cutopt.solve.cuts.assemble import Draft
+from cutopt.solve.cuts.assemble import drafted
 from cutopt.solve.cuts.cutter import Cutter, CutUp
 from cutopt.solve.model.layout import Layout, Unit
 from cutopt.solve.model.model import Model
@@ -124,8 +124,9 @@ def candidate(
     quick : bool
         Look at one way to cut each piece only.
     """
-    draft = Draft(model, units, layout, cutter, _LIKES[name], quick=quick)
-    plan = draft.plan()
+    draft, plan = drafted(model, units, layout, cutter, _LIKES[name], quick=quick)
+    # without what no strip needs
+    layout = draft.layout
     kept = [*draft.kept, *untouched(model, layout)]
     return Candidate(
         plan=plan,
