@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from typing import TypeAlias
 
 from cutopt.geometry import Number, Polygon, bounds
 from cutopt.job import Job, Settings
-from cutopt.lengths import down
+from cutopt.lengths import down, format_length
 from cutopt.measure import FINE
 from cutopt.plan import Plan, Use
 from cutopt.wanted import Strip
+
+# fabric, and length as it is measured, ticks
+Segment: TypeAlias = tuple[str, Number]
 
 
 def finest_mark(settings: Settings) -> int:
@@ -38,6 +42,28 @@ def sewn_length(row: Strip, lengths: Sequence[Number], settings: Settings) -> Nu
     return sum(lengths) - row.join_loss(settings.seam) * (len(lengths) - 1)
 
 
+def longest_first(segments: Iterable[Segment]) -> tuple[Segment, ...]:
+    """Segments in the order in which they are told: the longest first, of equal ones by their fabric."""
+    return tuple(sorted(segments, key=lambda each: (-each[1], each[0])))
+
+
+def segments_text(segments: Sequence[Segment], unit: str, *, mixed: bool) -> str:
+    """The lengths that are sewn end to end: ``40 + 12``, or ``oat 40 + 30, plum 12`` where fabrics are told apart.
+
+    Parameters
+    ----------
+    segments : sequence of (fabric, length)
+    unit : {"in", "cm"}
+    mixed : bool
+        Whether the strips of this row are not all of one fabric.
+    """
+    of: dict[str, list[str]] = {}
+    for fabric, long in segments:
+        of.setdefault(fabric if mixed else "", []).append(format_length(long, unit))
+    told = (f"{fabric} {' + '.join(longs)}".lstrip() for fabric, longs in of.items())
+    return ", ".join(told)
+
+
 def joined(plan: Plan) -> frozenset[str]:
     """The parts that are sewn to others to make a strip."""
     return frozenset(
@@ -63,4 +89,13 @@ def segment_size(job: Job, use: Use, part: Polygon) -> tuple[Number, Number]:
     return wide, as_measured(long, job.settings)
 
 
-__all__ = ["as_measured", "finest_mark", "joined", "segment_size", "sewn_length"]
+__all__ = [
+    "Segment",
+    "as_measured",
+    "finest_mark",
+    "joined",
+    "longest_first",
+    "segment_size",
+    "segments_text",
+    "sewn_length",
+]

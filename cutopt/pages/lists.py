@@ -22,7 +22,14 @@ from cutopt.pages.paper import INSIDE, SMALL, heading, in_lines, words
 from cutopt.plan import Plan
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
-from cutopt.strips import as_measured, finest_mark, sewn_length
+from cutopt.strips import (
+    Segment,
+    as_measured,
+    finest_mark,
+    longest_first,
+    segments_text,
+    sewn_length,
+)
 from cutopt.wanted import Cut, Strip, Wanted
 
 _HOW_TO_MEASURE = (
@@ -59,30 +66,31 @@ def tick_list(result: Result) -> Iterator[Any]:
             hAlign="LEFT",
         )
         table.setStyle(_tight())
+        above = [heading(_wanted(row, result), 11.5, 6)]
         if row.why:
-            why = [words(f"How it comes about: {row.why}", 8.5, after=2)]
-        else:
-            why = []
-        yield KeepTogether([heading(_wanted(row, result), 11.5, 6), *why, table])
+            above.append(words(f"How it comes about: {row.why}", 8.5, after=2))
+        if row.note:
+            above.append(words(f"Note: {row.note}", 8.5, after=2))
+        yield KeepTogether([*above, table])
 
 
 def _joined(
     plan: Plan, row: Strip, shown: list[View], job: Job
 ) -> Iterator[tuple[str, str, str]]:
     """How each strip is sewn, and what comes off its end; which segments make which where there are several strips."""
-    long = {
-        part.name: _long(part)
+    found = {
+        part.name: (view.cloth.fabric, _long(part))
         for view in shown
         for part in view.parts
         if part.key == row.key
     }
     made = [join for join in plan.joins if join.for_ == row.key]
+    mixed = len({fabric for fabric, _ in found.values()}) > 1
     alike = Counter(
-        tuple(sorted((long[name] for name in join.segments), reverse=True))
-        for join in made
+        longest_first(found[name] for name in join.segments) for join in made
     )
     for segments, number in alike.items():
-        told = _sewn(row, segments, job.settings)
+        told = _sewn(row, segments, job.settings, mixed=mixed)
         if told:
             if number > 1:
                 times = f", {number} times"
@@ -91,14 +99,18 @@ def _joined(
             yield "☐", f"{'join' if len(segments) > 1 else 'trim'}{times}", told
 
 
-def _sewn(row: Strip, segments: Sequence[Number], settings: Settings) -> str:
+def _sewn(
+    row: Strip, segments: Sequence[Segment], settings: Settings, *, mixed: bool
+) -> str:
     """What comes of segments of these lengths; nothing where one is the strip already.
+
+    Which they are is told where several strips are sewn, or not all are of one fabric (`mixed`).
 
     All by the lengths that are told: the sum is what the maker finds, and what is trimmed off a ruler shows.
     """
     unit = settings.unit
     several = len(segments) > 1
-    length = sewn_length(row, segments, settings)
+    length = sewn_length(row, [long for _, long in segments], settings)
     trimmed = length - row.total_length >= finest_mark(settings)
     if not several and not trimmed:
         return ""
@@ -107,9 +119,11 @@ def _sewn(row: Strip, segments: Sequence[Number], settings: Settings) -> str:
     )
     if several:
         told = f"sew {len(segments)} end to end, {row.join} joins: {told}"
-    if several and row.count > 1:
+    if several and (row.count > 1 or mixed):
         each = format_length(row.join_loss(settings.seam), unit)
-        told += f" ({' + '.join(format_length(long, unit) for long in segments)}, less {each} a join)"
+        told += f" ({segments_text(segments, unit, mixed=mixed)}, less {each} a join)"
+    if not several and mixed:
+        told = f"{segments[0][0]} {told}"
     return told + (
         f", trim to {format_length(row.total_length, unit)}" if trimmed else ""
     )

@@ -12,13 +12,15 @@ import pymupdf
 import pytest
 
 from cutopt.check import check
-from cutopt.fabric import ByLength, Fabric
+from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, METRE, MM, YARD
 from cutopt.pages.files import pages_pdf
+from cutopt.quilt.triangles import half_square_triangles
 from cutopt.result import Result
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
+from cutopt.strips import longest_first, segments_text
 from cutopt.tables import write_cut_list
 from cutopt.wanted import Strip
 
@@ -90,7 +92,10 @@ def test_pages_and_list_tell_one_length_of_a_segment(tmp_path: Path) -> None:
     write_cut_list(result.plan, tmp_path / "cut.csv")
     with (tmp_path / "cut.csv").open(encoding="utf-8-sig", newline="") as file:
         sizes = [(row["size"], row["joins"]) for row in csv.DictReader(file)]
-    assert sizes == [("7.1 x 106.9 cm", ""), ("7.1 x 212.3 cm", "1")]
+    assert sizes == [
+        ("106.9 x 7.1 cm", ""),
+        ("7.1 cm wide, 212.3 cm long", "1"),
+    ]
     said = text_of(result)
     assert "106.9 x 7.1" in said
     assert "106.5 x 7.1" not in said
@@ -136,3 +141,74 @@ def test_a_washed_width_in_millimetres() -> None:
     assert "it should measure about 106.9 x" in said
     assert "about 106.9 to about 53.4" in said
     assert "106.5" not in said
+
+
+def of_two_fabrics(count: int) -> Result:
+    """Straight joins lose 1/2 in: 40 + 30 less 1/2 make 69 1/2 (identity), and no fabric alone has so much."""
+    job = Job(
+        fabrics=(Fabric(name="oat"), Fabric(name="plum")),
+        pieces=(
+            Piece.of_size("a", "oat", 40 * INCH, 3 * INCH, count=count),
+            Piece.of_size("b", "plum", 30 * INCH, 3 * INCH, count=count),
+        ),
+        strips=(
+            Strip(
+                name="border",
+                width=3 * INCH,
+                total_length=139 * INCH // 2,
+                count=count,
+                join="straight",
+                shortest=30 * INCH,
+                fabrics=("oat", "plum"),
+            ),
+        ),
+    )
+    result = solve(job, Work(60))
+    assert result.complete
+    return result
+
+
+@pytest.mark.parametrize("count", [1, 2])
+def test_each_segment_is_told_with_its_fabric(count: int, tmp_path: Path) -> None:
+    """The lengths alone left the maker to guess, and the fabric's cell was empty."""
+    result = of_two_fabrics(count)
+    assert "(oat 40, plum 30, less 1/2 a join)" in text_of(result)
+    write_cut_list(result.plan, tmp_path / "cut.csv")
+    with (tmp_path / "cut.csv").open(encoding="utf-8-sig", newline="") as file:
+        last = list(csv.DictReader(file))[-1]
+    assert (last["count"], last["fabric"], last["from"]) == (
+        str(count),
+        "oat, plum",
+        "its segments oat 40, plum 30",
+    )
+
+
+def test_segments_of_one_fabric_stand_together() -> None:
+    segments = longest_first(
+        [
+            ("dusk", 305 * MM),
+            ("clay", 485 * MM),
+            ("dusk", 1035 * MM),
+            ("dusk", 1035 * MM),
+        ]
+    )
+    assert (
+        segments_text(segments, "cm", mixed=True)
+        == "dusk 103.5 + 103.5 + 30.5, clay 48.5"
+    )
+    assert segments_text(segments, "cm", mixed=False) == "103.5 + 103.5 + 48.5 + 30.5"
+
+
+def test_how_a_row_is_sewn_stands_on_the_tick_list() -> None:
+    """It stood in cut-list.csv alone. A unit of 6 is trimmed to 6 1/2 with seams of 1/4 (arithmetic identity)."""
+    job = Job(
+        fabrics=(Fabric(name="oat"), Fabric(name="plum")),
+        pieces=(
+            Piece.of_size("a", "oat", 20 * INCH, 20 * INCH),
+            Piece.of_size("b", "plum", 20 * INCH, 20 * INCH),
+        ),
+        cuts=half_square_triangles("leaf", 6 * INCH, 4, of=("oat", "plum")).cuts,
+    )
+    said = text_of(solve(job, Work(60)))
+    told = "Note: sewn in pairs either side of a diagonal, then cut on it; trim the units to 6 1/2"
+    assert said.count(told) == 2

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Final, NamedTuple
 
@@ -12,7 +12,16 @@ from cutopt.geometry import Number, Polygon, bounds
 from cutopt.job import Job
 from cutopt.lengths import down, format_length, format_sale
 from cutopt.plan import Plan, Source, Use
-from cutopt.strips import as_measured, finest_mark, joined, segment_size, sewn_length
+from cutopt.strips import (
+    Segment,
+    as_measured,
+    finest_mark,
+    joined,
+    longest_first,
+    segment_size,
+    segments_text,
+    sewn_length,
+)
 from cutopt.tables.files.atomic import write_whole
 from cutopt.tables.plan.list_text import job_of, list_text, name_in
 from cutopt.wanted import Cut, Strip
@@ -118,38 +127,43 @@ def _strips(
 ) -> Iterator[CutListLine]:
     """A row for strips sewn or trimmed alike: of which segments, how many joins, and to what they are trimmed."""
     use_of = {use.part: use for use in plan.uses}
-    alike: Counter[tuple[str, tuple[Number, ...]]] = Counter()
+    source_of = _source_of(plan)
+    fabrics: dict[str, set[str]] = {}
+    alike: Counter[tuple[str, tuple[Segment, ...]]] = Counter()
     for join in plan.joins:
         if all(name in parts and name in use_of for name in join.segments):
-            longs = (_long(job, use_of[name], parts[name]) for name in join.segments)
-            alike[join.for_, tuple(sorted(longs, reverse=True))] += 1
+            segments = longest_first(
+                (
+                    _fabric(job, source_of[name]),
+                    _long(job, use_of[name], parts[name]),
+                )
+                for name in join.segments
+            )
+            alike[join.for_, segments] += 1
+            fabrics.setdefault(join.for_, set()).update(of for of, _ in segments)
     for (key, segments), count in alike.items():
         row = job.row(key)
         assert isinstance(row, Strip)
-        sewn = sewn_length(row, segments, job.settings)
-        trimmed = sewn - row.total_length >= finest_mark(job.settings)
-        if len(segments) > 1 or trimmed:
-            yield _strip(job, row, segments, sewn, count, trimmed=trimmed)
+        line = _strip(job, row, segments, count, mixed=len(fabrics[key]) > 1)
+        if len(segments) > 1 or line.trim_to:
+            yield line
 
 
 def _strip(
-    job: Job,
-    row: Strip,
-    segments: tuple[Number, ...],
-    sewn: Number,
-    count: int,
-    *,
-    trimmed: bool,
+    job: Job, row: Strip, segments: Sequence[Segment], count: int, *, mixed: bool
 ) -> CutListLine:
+    """Strips of these segments; `mixed` where not all strips of the row are of one fabric."""
     unit = job.settings.unit
-    told = " + ".join(format_length(long, unit) for long in segments)
+    sewn = sewn_length(row, [long for _, long in segments], job.settings)
+    trimmed = sewn - row.total_length >= finest_mark(job.settings)
+    told = segments_text(segments, unit, mixed=mixed)
     wide = format_length(row.width, unit)
     long = format_length(as_measured(sewn, job.settings), unit)
     return CutListLine(
         wanted=row.name,
-        size=f"{wide} x {long} {unit}",
+        size=f"{wide} {unit} wide, {long} {unit} long",
         many=count,
-        fabric="",
+        fabric=", ".join(dict.fromkeys(fabric for fabric, _ in segments)),
         source=f"its segments {told}",
         cuts="",
         note=f"{row.join} joins" if len(segments) > 1 else "",
@@ -183,20 +197,22 @@ def _source_of(plan: Plan) -> dict[str, Source]:
 
 
 def _size(job: Job, use: Use, part: Polygon | None, sewn: Collection[str]) -> str:
-    """The size of a part: as wanted for a cut; for a segment of a strip its own length, as it is measured."""
+    """The size of a part, across first: as wanted for a cut; for a segment of a strip as it lies, as it is measured."""
     row = job.row(use.for_)
     unit = job.settings.unit
+    wide = format_length(row.width, unit)
     if isinstance(row, Cut):
-        long = row.length
-    elif part is None:
-        return f"{format_length(row.width, unit)} {unit} wide"
-    elif use.part in sewn:
-        wide, high = segment_size(job, use, part)
-        long = down(wide if use.turned else high)
+        return f"{wide} x {format_length(row.length, unit)} {unit}"
+    if part is None:
+        return f"{wide} {unit} wide"
+    if use.part in sewn:
+        across, along = segment_size(job, use, part)
     else:
         x1, y1, x2, y2 = bounds(part)
-        long = down(x2 - x1 if use.turned else y2 - y1)
-    return f"{format_length(row.width, unit)} x {format_length(long, unit)} {unit}"
+        across, along = x2 - x1, y2 - y1
+    if use.turned:
+        return f"{format_length(down(across), unit)} x {wide} {unit}"
+    return f"{wide} x {format_length(down(along), unit)} {unit}"
 
 
 def _fabric(job: Job, source: Source) -> str:

@@ -67,7 +67,7 @@ def test_the_cut_list(tmp_path: Path) -> None:
         ],
         [
             "binding",
-            "2 1/2 x 30 in",
+            "30 x 2 1/2 in",
             "1",
             "oat",
             "bought 1/8 yd, 42 in wide",
@@ -79,7 +79,7 @@ def test_the_cut_list(tmp_path: Path) -> None:
         ],
         [
             "binding",
-            "2 1/2 x 12 in",
+            "12 x 2 1/2 in",
             "1",
             "oat",
             "bought 1/8 yd, 42 in wide",
@@ -92,9 +92,9 @@ def test_the_cut_list(tmp_path: Path) -> None:
         ["square", "", "1", "", "not in this plan", "", "no more pear", "", "", ""],
         [
             "binding",
-            "2 1/2 x 39 1/2 in",
+            "2 1/2 in wide, 39 1/2 in long",
             "1",
-            "",
+            "oat",
             "its segments 30 + 12",
             "",
             "diagonal joins",
@@ -119,7 +119,7 @@ def test_the_cut_list_says_how_strips_are_sewn_and_trimmed(tmp_path: Path) -> No
         last = list(csv.DictReader(file))[-1]
     assert (last["wanted"], last["size"], last["count"]) == (
         "binding",
-        "2 1/2 x 39 1/2 in",
+        "2 1/2 in wide, 39 1/2 in long",
         "1",
     )
     assert (last["joins"], last["trim to"], last["from"]) == (
@@ -255,7 +255,7 @@ def test_a_metric_job_shows_no_inch(tmp_path: Path) -> None:
     write_shopping_list(metric_plan(), tmp_path / "buy.csv")
     assert table(tmp_path / "cut.csv")[1:] == [
         ["patch", "8.5 x 8.5 cm", "4", "linen", "strip", "1 to 3", "", "", "", ""],
-        ["edge", "5 x 30 cm", "1", "linen", "end", "5", "", "", "", ""],
+        ["edge", "30 x 5 cm", "1", "linen", "end", "5", "", "", "", ""],
     ]
     assert table(tmp_path / "buy.csv")[1:] == [
         ["linen", "106 cm", "1.3 m", "1", "€19.24", ""],
