@@ -272,6 +272,15 @@ ONE_BY_ONE = {
         '"pear, oat"',
         "write pear|oat",
     ),
+    "two fabrics with a comma": (
+        "cuts_csv",
+        CUTS + "square,1,5,5,pear, oat\n",
+        "cuts.csv",
+        2,
+        "grain",
+        '"oat" is not known here',
+        "any, along, across; several fabrics stand in one cell, joined with |: pear|oat",
+    ),
     "grain": (
         "cuts_csv",
         CUTS + "a,1,5,5,,diagonal\n",

@@ -50,6 +50,9 @@ WORDS: Final = (
     "raw",
     "cut",
 )
+# words that people write for raw edges
+_RAGGED: Final = ("torn", "ragged", "frayed", "fraying", "pinked", "uneven", "crooked")
+_MINUS = re.compile(r"(?:minus|without|[-−–])\s*(?=[\d.½⅓⅔¼¾⅛⅜⅝⅞])", re.IGNORECASE)
 FORMS: Final = ("strip", "square", "half square", "triangle", "piece")
 FLAWS: Final = ("stain", "hole", "tear", "flaw")
 _FORM = re.compile(
@@ -212,6 +215,10 @@ class PileLine:
             return _EXAMPLES["less"]
         if text.lower().startswith(FLAWS):
             return f"a comma and then {text.split(maxsplit=1)[0].lower()} 3 x 2 at 4 5"
+        if _MINUS.match(text):
+            return f"{_MINUS.sub('less ', text, count=1)} (a missing corner)"
+        if text.lower().startswith(_RAGGED):
+            return '"raw"'
         if self.less:
             words = (*WORDS, *CORNERS)
         else:
@@ -219,7 +226,8 @@ class PileLine:
         near = difflib.get_close_matches(text.lower(), words, 1)
         if near:
             return f'"{near[0]}"'
-        return "one of these behind the size: " + ", ".join(words)
+        told = ", ".join(words)
+        return f"one of these behind the size: {told}, less 7 x 4 (a missing corner)"
 
     def _unread(self, what: str, example: str = "") -> Problem:
         """The problem of this line, with what to write or the form that is nearest."""

@@ -85,7 +85,9 @@ class Row:
             self.attempt(partial(refuse_long_text, column, word), None)
         return words
 
-    def choice(self, column: str, words: tuple[str, ...], default: str = "") -> str:
+    def choice(
+        self, column: str, words: tuple[str, ...], default: str = "", mend: str = ""
+    ) -> str:
         """One of some words; case, underscores and doubled spaces do not matter.
 
         Parameters
@@ -94,9 +96,11 @@ class Row:
         words : tuple of str
         default : str
             Where the cell is blank.
+        mend : str
+            What else may mend a word that is none of them.
         """
         text = " ".join(self.text(column, default).lower().replace("_", " ").split())
-        self.attempt(partial(one_of, column, text, words), None)
+        self.attempt(partial(_one_of_or, column, text, words, mend), None)
         return text
 
     def yes(self, column: str, default: bool) -> bool:
@@ -159,6 +163,16 @@ class Row:
         """Outlines separated by ``|``."""
         read = partial(parse_outlines, self.text(column), self.unit, column)
         return self.attempt(read, ())
+
+
+def _one_of_or(column: str, text: str, words: tuple[str, ...], mend: str) -> None:
+    """Refuse a text that is none of some words, with a second mend where there is one."""
+    try:
+        one_of(column, text, words)
+    except Problem as problem:
+        if not mend:
+            raise
+        raise Problem(column, problem.what, f"{problem.mend}; {mend}") from None
 
 
 def refuse_negative(field: str, text: str, mend: str) -> None:

@@ -230,12 +230,23 @@ def strip_of(row: Row) -> Strip | None:
     )
 
 
+def _grain_of(row: Row) -> str:
+    """The grain; a second fabric behind a comma ends up in its cell, so the mend tells how fabrics are joined."""
+    fabrics = row.text("fabrics")
+    if fabrics:
+        joined = f"{fabrics}|{row.text('grain')}"
+        mend = f"several fabrics stand in one cell, joined with |: {joined}"
+    else:
+        mend = ""
+    return row.choice("grain", ("any", "along", "across"), "any", mend)
+
+
 def _wanted(row: Row) -> dict[str, object]:
     """The columns that cuts and strips share."""
     return {
         "count": row.count("count", 1),
         "fabrics": row.words("fabrics"),
-        "grain": row.choice("grain", ("any", "along", "across"), "any"),
+        "grain": _grain_of(row),
         "importance": row.choice("importance", ("must", "nice", "if left"), "must"),
         "together": row.text("together"),
         "why": row.text("why"),

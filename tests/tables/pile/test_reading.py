@@ -150,6 +150,15 @@ MISTAKES = {
     "oat 20 x 14 less 7 x 4 somewhere": ("", "somewhere", "bottom left"),
     "pear 11 x 7 abuot": ("", '"abuot" is not understood', '"about"'),
     "pear 11 x 7, les 2 x 3": ("", '"les 2 x 3"', "about, raw, cut"),
+    "pear 11 x 7 minus 3 x 3": (
+        "",
+        '"minus 3 x 3" is not understood',
+        "write less 3 x 3 (a missing corner)",
+    ),
+    "pear 11 x 7 - 3 x 2 top left": ("", "top left", "write less 3 x 2 top left"),
+    "pear 11 x 7 upside down": ("", "upside down", "less 7 x 4 (a missing corner)"),
+    "pear 11 x 7, torn": ("", '"torn" is not understood', 'write "raw"'),
+    "pear 11 x 7 ragged edges": ("", "ragged edges", 'write "raw"'),
     "pear 11 x 7 less 2": ("", '"less 2"', "oat 20 x 14 less 7 x 4"),
     "pear 11 x 7 stain 3 x 2 at 4 5": (
         "",
