@@ -34,7 +34,7 @@ def washing(job: Job, plan: Plan) -> Iterator[str]:
         if shrinks and fabric.name in bought:
             yield f"{fabric.name}: wash what you buy before you cut it; its shrinkage is counted in."
         if not fabric.washed and fabric.name in cut:
-            yield f"{fabric.name}: the pile of it is planned as measured; if you wash it, measure it again."
+            yield f"{fabric.name}: what is cut here of the pile of it is planned as measured; if you wash it, measure it again."
 
 
 def estimate_minutes(plan: Plan, job: Job | None = None) -> int:

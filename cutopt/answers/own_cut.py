@@ -89,6 +89,13 @@ def _told(held: OnHand, parts: Sequence[BackPart], how: Conventions) -> Iterator
         cut = f"trim it to {long} {other}, and leave it as {side} as it is"
     else:
         cut = f"cut a part {each} {side}, {way}; trim it to {long} {other}"
+    if strips.up:
+        across = strips.wide[0]
+    else:
+        across = strips.long[0]
+    # all parts of a piece are cut the same way round
+    if across != parts[0].width:
+        cut += "; it is sewn in turned a quarter, its selvage sides across"
     yield f"{what}: {cut}."
 
 

@@ -112,3 +112,17 @@ def test_her_own_batting_is_told_and_drawn() -> None:
     share = [round(area / sum(areas), 4) for area in areas]
     whole = 66 * 82
     assert share == [round(area / whole, 4) for area in (34 * 62, 34 * 20, 32 * 82)]
+
+
+def test_a_part_of_her_own_that_is_turned_says_so() -> None:
+    """A part 40 1/2 x 34 as it hangs: of 42 wide x 34 long it is cut as it hangs, of 34 x 42 a quarter turned."""
+    how = Conventions(back_overage=2 * INCH)
+    for own, turned in (("cream 42 x 34", False), ("cream 34 x 42", True)):
+        answer = backing_to_buy(
+            "36 1/2 x 48 1/2", [bolt("cream", 44, "9")], how, on_hand=pile(own)
+        )
+        way = next(way for way in answer.ways if way.kind == "cream-1 and one width")
+        (part,) = (part for part in parts_of(way.sewn) if part.own)
+        assert (part.width, part.height) == (exact(INCH * 81) / 2, exact(INCH * 34))
+        (told,) = cut_from_own(answer, way)
+        assert ("turned a quarter" in told) == turned

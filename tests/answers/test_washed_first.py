@@ -57,6 +57,8 @@ def test_what_is_cut_from_her_own_is_there_after_the_wash(top: str, edges: str) 
     off = Fraction(2 * Settings().square_up, INCH) if edges else 0
     there = sorted(side * (1 - SHARE) - off for side in (42, 34))
     for way in ways:
+        # they lie side by side on it
+        assert cut_from_own(answer, way), way.kind
         for part in parts_of(way.sewn):
             if part.own:
                 sides = sorted((part.width.plain / INCH, part.height.plain / INCH))
