@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final, Literal
 
-from cutopt.draw.views import stretches
+from cutopt.draw.views import rough, stretches
 from cutopt.geometry import Number, Point, Polygon, bounds
 from cutopt.lengths import INCH
 from cutopt.measure import EDGES, ENDS, on_ruler, square_to, straight_side
@@ -353,7 +353,9 @@ class Words:
         if move.mark is None or move.mark.side == "" or len(move.cuts) > 1:
             return ""
         far = abs(Fraction(move.at - move.mark.at))
-        if far <= self.table.job.settings.longest_cut:
+        settings = self.table.job.settings
+        unit = settings.unit
+        if far <= settings.longest_cut:
             return ""
         long = self._length(far, mark=True)
         told = f"{long} is more than mat and ruler: measure it with a tape along both edges."
@@ -366,5 +368,6 @@ class Words:
         else:
             rest = move.at - box[move.axis]
         other = EDGES[move.axis, "high" if low else "low"]
-        left = self._length(rest, mark=True)
+        # by the mark by which the whole is told, so that both add up
+        left = rough(rest, unit, mark=True)
         return f"{told} At the {other} edge {left} should be left."

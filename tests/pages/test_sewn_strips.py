@@ -212,3 +212,20 @@ def test_how_a_row_is_sewn_stands_on_the_tick_list() -> None:
     said = text_of(solve(job, Work(60)))
     told = "Note: sewn in pairs either side of a diagonal, then cut on it; trim the units to 6 1/2"
     assert said.count(told) == 2
+
+
+def test_what_is_left_beside_a_long_cut_adds_up_with_the_washed_width() -> None:
+    """106 cm that shrink by 2 % are 103.88 cm (arithmetic identity): 103.8 by the ruler, 103.5 and 0.3."""
+    fabric = Fabric(name="dusk", shrink_across=Fraction(1, 50))
+    bolt = ByLength(
+        fabric="dusk", usable_width=106 * CM, sold_by=METRE // 10, price=Decimal("9.00")
+    )
+    strip = Strip(
+        name="border", width=6 * CM, total_length=2055 * MM, count=2, join="straight"
+    )
+    job = Job(
+        fabrics=(fabric,), shop=(bolt,), strips=(strip,), settings=Settings.metric()
+    )
+    said = text_of(solve(job, Work(60)))
+    assert "it should measure about 103.8 x" in said
+    assert "At the right edge about 0.3 cm should be left." in said
