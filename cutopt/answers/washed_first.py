@@ -93,7 +93,7 @@ def told_of_wash(
         cloth = held.out_of or held.name
         if held.unwashed == "after the wash":
             told.append(
-                f"{cloth}: {WASH_FIRST}; its shrinkage is counted in, and {size} {how.unit} is what it has then"
+                f"{cloth}: {WASH_FIRST}; its shrinkage is counted in. Then measure: {size} {how.unit} of it is counted on"
             )
         elif held.unwashed:
             told.append(

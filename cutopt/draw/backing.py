@@ -249,14 +249,14 @@ def _panel(drawn: _Drawn, part: BackPart, box: Box) -> str:
     ]
     number = _number(drawn.way, part)
     size = _size(part, drawn.answer)
+    if lies_across(part):
+        size += ", turned"
     # what is bought whole is not cut
     whole = part.bought and part.place is None
     if whole:
         cut = size
     else:
         cut = f"cut {size}"
-    if lies_across(part):
-        cut += ", turned"
     first = f"{number}{part.what}"
     in_one = f"{first} {cut}"
     for text, turn in (

@@ -68,7 +68,10 @@ def test_what_is_cut_from_her_own_is_there_after_the_wash(top: str, edges: str) 
 def test_it_is_told_wherever_the_back_is_told() -> None:
     """42 - 4 % is 40.32, and 34 - 4 % is 32.64: 40 5/16 and 32 5/8 by a ruler of sixteenths."""
     answer = asked("40 1/4 x 32 1/2", "linen 42 x 34")
-    note = "linen-1: wash it before you cut it; its shrinkage is counted in, and 40 5/16 x 32 5/8 in is what it has then."
+    note = (
+        "linen-1: wash it before you cut it; its shrinkage is counted in. "
+        "Then measure: 40 5/16 x 32 5/8 in of it is counted on."
+    )
     assert note in answer.said
     (back,) = choosing(answer, None)
     assert "Wash linen-1 before you cut" in back.options[0].told("in", "$")

@@ -12,13 +12,14 @@ import pytest
 
 from cutopt.answers import backing_to_buy
 from cutopt.answers.backing import BackingAnswer
+from cutopt.draw.backing import draw_backing
 from cutopt.draw.lengths import cutting_order
 from cutopt.draw.sewing import sewing_order
 from cutopt.fabric import ByLength, ByPiece, Fabric
 from cutopt.lengths import CM
 from cutopt.lengths import INCH as TICKS
 from cutopt.quilt.backs.cut_order import numbered
-from cutopt.quilt.backs.sewn import parts_of
+from cutopt.quilt.backs.sewn import lies_across, parts_of
 from cutopt.quilt.backs.way import Way
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables import pile
@@ -145,3 +146,18 @@ def test_whole_pieces_are_sewn_in_rows_too() -> None:
     way = next(way for way in answer.ways if way.tiles == (2, 2))
     follow(way, answer)
     assert len(sewing_order(way, how)) == 3
+
+
+def test_the_drawing_says_which_are_turned() -> None:
+    """Wherever a size stands across the fabric first and hangs the other way, in any of the ways."""
+    answer = asked("58 x 66", "43 1/2", Fraction(0), "in")
+    way = next(
+        way
+        for way in answer.ways
+        if way.fitted and any(map(lies_across, parts_of(way.sewn)))
+    )
+    told = " ".join(
+        text.get_text() for text in draw_backing(answer, [way]).axes[0].texts
+    )
+    across = sum(map(lies_across, parts_of(way.sewn)))
+    assert told.count(", turned") == across
