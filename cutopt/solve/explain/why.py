@@ -19,6 +19,7 @@ from cutopt.solve.explain.changed_jobs import (
     may_be_named,
     set_of,
 )
+from cutopt.solve.explain.cheaper_first import cheaper_first
 from cutopt.solve.explain.cloth_left import cloth_left
 from cutopt.solve.explain.grid_and_turns import on_a_finer_grid, other_turns
 from cutopt.solve.explain.no_cloth_fits import hopeless_mends
@@ -113,7 +114,8 @@ class Reasons:
                 self.run, layout, lacking, purse, buys=row.importance == "must", row=row
             )
             far = one.far(trials)
-            mends = list(islice(one.mends(trials, searches), _MOST_TOLD))
+            found = list(islice(one.mends(trials, searches), _MOST_TOLD))
+            mends = cheaper_first(found, trials.buys_the_same, one.drops_a_rule)
             self.run.evidence.extend([*far, *mends])
             self._known[known] = _Told(
                 far="".join(each.said for each in far),
@@ -190,6 +192,12 @@ class _Row:
         self.hopeless = run.hopeless[self.index]
         self.short = lacking[row.key]
         self.rule = ""
+        # mends that only do without a rule
+        self._unruled: list[Evidence] = []
+
+    def drops_a_rule(self, mend: Evidence) -> bool:
+        """Whether a mend that was found only does without a rule of the row."""
+        return any(mend is each for each in self._unruled)
 
     def why(self, rule: str = "") -> str:
         """Why it is short; `rule` is one of hers without which it need not be, in words."""
@@ -245,7 +253,7 @@ class _Row:
         ]
 
     def mends(self, trials: Trials, searches: int) -> Iterator[Evidence]:
-        """What would mend it, the least trouble first."""
+        """What would mend it, the least trouble first, whatever it costs."""
         helped = False
         for way in self._ways(trials, searches):
             for told in islice(way, _MOST_OF_A_KIND):
@@ -302,6 +310,7 @@ class _Row:
             all_there = all(short.for_ != self.row.key for short in told.plan.short)
             if all_there and not self.rule:
                 self.rule = mend.rule
+            self._unruled.append(told)
             yield told
 
     def _bought(self, trials: Trials, searches: int) -> list[Evidence]:
