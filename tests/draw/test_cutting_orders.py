@@ -21,21 +21,20 @@ from cutopt.lengths import MM
 from cutopt.quilt.backs.cut_order import numbered
 from cutopt.quilt.backs.cut_order import told as order_of
 from cutopt.quilt.backs.sewn import BackPart, Piecing
-from cutopt.quilt.backs.way import OnHand, Way
+from cutopt.quilt.backs.way import Way
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import ROOT2, exact
 from cutopt.quilt.top import Needed
-
-INCH = Fraction(254, 10) * MM
-UNIT = {"in": INCH, "cm": Fraction(10) * MM}
-HOW = {"in": Conventions(), "cm": Conventions.metric()}
-NUMBER = r"[0-9][0-9 /.]*"
-Size = tuple[Fraction, Fraction]
-
-
-def number(text: str) -> Fraction:
-    """``40 11/16`` or ``103.2``."""
-    return sum((Fraction(word) for word in text.split()), start=Fraction(0))
+from tests.draw.printed_back import (
+    HOW,
+    INCH,
+    NUMBER,
+    UNIT,
+    Size,
+    asked,
+    number,
+    printed,
+)
 
 
 def listed(text: str) -> tuple[int, ...]:
@@ -73,13 +72,6 @@ def cut_as_told(told: list[str], cloth: Size) -> dict[int, Size]:
             held[rest] = (wide, long - size) if across else (wide - size, long)
     assert all(len(each) == 1 for each in held)
     return {each[0]: size for each, size in held.items()}
-
-
-def printed(last: str) -> dict[int, Size]:
-    """Number and size of each part in the last sentence."""
-    plain = last.replace("the whole width, at least ", "").replace(", x", " x")
-    found = re.findall(rf"(\d+): ({NUMBER}) x ({NUMBER})", plain)
-    return {int(n): (number(wide), number(long)) for n, wide, long in found}
 
 
 def sewn(node: Piecing, sizes: dict[int, Size], unit: Fraction) -> Size:
@@ -128,24 +120,6 @@ def follow(answer: BackingAnswer, way: Way, share: Fraction) -> None:
     width, height = sewn(way.sewn, hung, unit)
     assert exact(width * unit) >= answer.need.width, told
     assert exact(height * unit) >= answer.need.length, told
-
-
-def asked(
-    top: str,
-    usable: str,
-    share: Fraction,
-    unit: str,
-    how: Conventions | None = None,
-) -> BackingAnswer:
-    how = how or HOW[unit]
-    shop = ByLength(
-        fabric="oat",
-        usable_width=int(number(usable) * UNIT[unit]),
-        sold_by=how.sold_by,
-    )
-    oat = Fabric(name="oat", shrink_across=share, shrink_along=share)
-    own = OnHand(name="pear-1", width=int(21 * INCH), length=int(47 * INCH))
-    return backing_to_buy(top, [shop], how, [oat], on_hand=[own])
 
 
 @pytest.mark.parametrize("percent", [0, 3, Fraction(7, 2), 5])

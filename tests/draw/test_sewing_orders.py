@@ -23,7 +23,7 @@ from cutopt.quilt.backs.sewn import lies_across, parts_of
 from cutopt.quilt.backs.way import Way
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables import pile
-from tests.draw.test_cutting_orders import UNIT, asked, number, printed
+from tests.draw.printed_back import UNIT, asked, number, printed
 
 SEAM = re.compile(
     r"Sew (.*), (above|on the left), to (.*) along their (.*) (?:in|cm) sides: "
