@@ -95,7 +95,8 @@ def _told(held: OnHand, parts: Sequence[BackPart], how: Conventions) -> Iterator
         across = strips.long[0]
     # all parts of a piece are cut the same way round
     if across != parts[0].width:
-        cut += "; it is sewn in turned a quarter, its selvage sides across"
+        each_part = "each" if len(parts) > 1 else "it"
+        cut += f"; {each_part} is sewn in turned a quarter, its selvage sides across"
     yield f"{what}: {cut}."
 
 

@@ -13,7 +13,7 @@ from cutopt.solve.control.progress import Progress, State
 
 # seconds between two lines where there is no bar
 _EVERY = 5.0
-# of a bar
+# marks of a whole bar
 _STEPS = 1000
 
 

@@ -30,7 +30,7 @@ from cutopt.lengths import format_length, format_sale, so_many
 from cutopt.plan import Plan, Source
 
 _MOST_LISTED = 6
-# mm
+# millimetres of paper
 HEAD = 21.0
 FOOT = 7.0
 

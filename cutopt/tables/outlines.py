@@ -14,7 +14,7 @@ from cutopt.tables.dates import refuse_date
 from cutopt.tables.exact_lengths import written_length
 
 Corner = tuple[int, int]
-# signs
+# in signs
 _LONGEST_CORNER: Final = 200
 _SHORT: Final = re.compile(r"\s*(.+?)\s*[x×]\s*(.+?)\s+at\s+(.+?)\s*", re.IGNORECASE)
 

@@ -34,7 +34,7 @@ from cutopt.solve.model.fabric_choices import Demand, FabricOption
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED
 from cutopt.wanted import Strip
 
-# of a job
+# rows of a job, above which claims are not looked for
 _MOST_ROWS = 150
 # of rows, for each set of fabrics
 _MOST_SETS = 12

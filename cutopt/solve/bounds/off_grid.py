@@ -19,7 +19,7 @@ from cutopt.solve.model.model import FINEST, Item, Model, Sheet
 from cutopt.solve.plates.plate_table import TURNED, UNTURNED
 from cutopt.wanted import Cut, Wanted
 
-# ticks
+# in ticks
 _SMALL = INCH // 64
 # along both sides of a cloth together
 _MOST_CELLS = 4_000

@@ -17,9 +17,9 @@ from collections import namedtuple
 from cutopt.solve.kernels.loader import entry, inlined, jit
 
 DEAD = -(1 << 61)
-# of a size
+# columns of a size
 SIZE, SCALE, SPARE = range(3)
-# of a piece
+# columns of a piece
 ROW, WIDTH, WORTH = range(3)
 PIECE = 3
 # what a row is worth that has only dead plates

@@ -20,7 +20,7 @@ V = 2
 H = 3
 # columns of an instance
 ROOT, OPEN, RUNG = range(3)
-# misc
+# columns of misc
 TOP, FREED, COST, RNG, NLEAF, WAY = range(6)
 # a WAY in which strips are laid: before all else, and the longest segment wherever it is had
 LONGEST = 3

@@ -13,7 +13,7 @@ from cutopt.geometry import bounds, ceil_sqrt, edges
 from cutopt.solve.plates.plate_table import Ints
 
 Bools = NDArray[np.bool_]
-# cells
+# cells that are tested together
 _AT_ONCE = 1 << 18
 
 

@@ -27,14 +27,14 @@ from cutopt.solve.plates.joined_parts import (
 from cutopt.solve.plates.large.large_plate import is_large, large_plate
 from cutopt.solve.plates.plate_table import Ints, PlatePart, PlatePlacement, PlateTable
 
-# of prices
+# prices are whole numbers of thousandths
 SCALE = 1000
 # of the subgradient method
 _ROUNDS = 150
 _FIRST_BLOCKS = 1 << 16
 _MOST_BLOCKS = 1 << 22
 _STEPS = 64
-# additions
+# additions, above which a table takes too long
 _LONG_TABLE = 1_000_000_000
 _QUICK_TRIES = 10
 

@@ -26,7 +26,7 @@ from cutopt.solve.kernels.state import WEIGHTS
 from cutopt.solve.search.patterns_met import Met
 from cutopt.wanted import Cut, Strip
 
-# seconds
+# in seconds: 30 days
 _KEPT: Final = 30 * 24 * 3600
 _GONE: Final = ".gone-"
 

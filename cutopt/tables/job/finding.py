@@ -24,7 +24,7 @@ from cutopt.tables.job.settings import toml_entries
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.quilt import FILE as QUILT
 
-# bytes
+# in bytes
 _MOST_TOML: Final = 2**16
 _TABLE_FILES: Final = tuple(f"{table}.csv" for table in TABLES)
 _FILES: Final = ("job.toml", "pile.txt", QUILT, *_TABLE_FILES, *LATER)

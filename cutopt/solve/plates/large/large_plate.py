@@ -20,7 +20,7 @@ MOST_WORK = 4_000_000_000
 _TRIES = 1000
 # climbs before the search ends
 _VAIN = 6
-# of the bound
+# steps of the bound
 _STEPS = 400
 _BOUND_EVERY = 50
 

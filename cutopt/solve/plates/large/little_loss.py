@@ -29,7 +29,7 @@ from cutopt.solve.plates.plate_table import Ints, below, sums
 
 _MOST_BLOCKS = 500_000
 _MOST_RESTS = 100_000
-# pairs of blocks
+# pairs of blocks that are looked at in all
 _MOST_WORK = 3_000_000_000
 _SLICES = 128
 # pairs before the next question whether to stop

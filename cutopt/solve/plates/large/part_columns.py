@@ -18,7 +18,7 @@ from cutopt.solve.plates.plate_table import Ints
 Sizes: TypeAlias = tuple[set[int], set[int]]
 
 _WASTES = (3, 1, 0)
-# additions
+# additions that are made in all
 _MOST_WORK = 3_000_000_000
 # before the next question whether to stop
 _AT_ONCE = 50_000_000

@@ -18,7 +18,7 @@ from cutopt.solve.kernels.loader import load
 from cutopt.solve.plates.large.two_scales import Pair
 from cutopt.solve.plates.plate_table import Ints, PlateTable
 
-# lanes
+# lanes that are worked on together
 _AT_ONCE = 16
 # before the next question whether to stop
 _ROWS = 256
