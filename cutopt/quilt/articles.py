@@ -23,7 +23,7 @@ HEAT = (
     "pot holders: use heat-resistant batting between layers of cotton, and nothing with a metal layer in a "
     "microwave oven; try it on something warm before something hot"
 )
-PADDED: Final = ("place mat", "mug mat")
+PADDED: Final = ("place mat", "mug mat", "coaster")
 """What of :data:`MATS` has batting by habit (common practice, no source)."""
 BABIES: Final = (
     "bibs and burp cloths: only while a baby is awake and watched, off and out of the cot before sleep (a bare "
@@ -126,6 +126,7 @@ def runner(
 MATS: Final = {
     "place mat": ("18 x 12", "45 x 30"),
     "mug mat": ("9 x 6", "23 x 15"),
+    "coaster": ("4 x 4", "10 x 10"),
     "burp cloth": ("10 x 20", "25 x 50"),
 }
 """What is sewn of two equal rectangles and turned through: usual finished sizes in inches and in centimetres."""

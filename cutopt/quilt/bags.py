@@ -1,14 +1,16 @@
-"""Bags: a tote with boxed corners, and one with a drawstring.
+"""Bags: a tote with boxed corners, with or without a lining, and one with a drawstring.
 
 Sizes are common practice, no source, where they are defaults; the sums are arithmetic identities.
 """
 
 from __future__ import annotations
 
+from cutopt.errors import Problem
 from cutopt.fabric import counted
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.surds import exact
 from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut
+from cutopt.wanted import Cut
 
 
 def tote(
@@ -53,6 +55,78 @@ def tote(
         a_cut(f"{name} handle", (4 * strap, long), 2 * count, told, how, of[1]),
     )
     return Made(wanted=rows, width=w, length=h)
+
+
+def lined_tote(
+    size: tuple[Length, Length, Length],
+    count: int = 1,
+    of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None),
+    how: Conventions = DEFAULT,
+    pocket: tuple[Length, Length] | None = None,
+    name: str = "tote",
+) -> Made:
+    """A :func:`tote` with a lining as large as the bag, and, where one is asked for, a pocket on the lining.
+
+    A pocket of w x h is hemmed above (1 in or 2.5 cm, turned twice) and turned in at the other sides by a seam of the
+    bag. That a lining is cut as the bag is, is common practice, no source.
+
+    Parameters
+    ----------
+    size : finished width, height and depth
+    count : how many
+    of : cloth of the bag, of its lining and of the handles
+    how : seam and unit, and what is usual in it
+    pocket : finished width and height of one in each bag, None for none
+    name : of the rows
+
+    Raises
+    ------
+    Problem
+        Where the pocket is wider or higher than the bag.
+    """
+    bag = tote(*size, count, (of[0], of[2]), how, name=name)
+    body, handle = bag.cuts
+    inside = body.width, body.length
+    why = f"as the bag: {how.size(*inside)}"
+    # the count of the body has its spares already
+    lining = a_cut(f"{name} lining", inside, 2 * count, why, how, of[1])
+    rows = [body, lining, handle]
+    if pocket is not None:
+        rows.append(_pocket(name, pocket, size, count, of[1], how))
+    return Made(wanted=tuple(rows), width=bag.width, length=bag.length)
+
+
+def _pocket(
+    name: str,
+    pocket: tuple[Length, Length],
+    size: tuple[Length, Length, Length],
+    count: int,
+    of: ClothLike,
+    how: Conventions,
+) -> Cut:
+    """The row of pockets, one in each bag.
+
+    Parameters
+    ----------
+    name : of the bag
+    pocket : finished width and height
+    size : of the bag, finished
+    count : of bags
+    of : cloth of the lining
+    how : unit, and what is usual in it
+    """
+    w, h = (how.read(each, "pocket") for each in pocket)
+    if w > how.read(size[0]) or h > how.read(size[1]):
+        what = f"a pocket of {how.size(w, h)} is larger than the bag"
+        raise Problem("pocket", what, "make it smaller")
+    s = how.usual(None, "1/2", "1.5")
+    hem = how.usual(None, "1", "2.5")
+    cut = w + 2 * s, h + s + 2 * hem
+    why = (
+        f"{how.show(w)} + 2 x {how.show(s)} = {how.show(cut[0])}; "
+        f"{how.show(h)} + {how.show(s)} + 2 x {how.show(hem)} = {how.show(cut[1])}"
+    )
+    return a_cut(f"{name} pocket", cut, count, why, how, of)
 
 
 def drawstring_bag(

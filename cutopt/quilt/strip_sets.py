@@ -1,14 +1,12 @@
-"""Strips sewn side by side and cut across, strips for 60-degree shapes, and a bundle of strips folded on itself.
+"""Strips sewn side by side and cut across, and a bundle of strips folded on itself.
 
 Finished sizes go in, seams not counted, but where a strip is as it was cut; the sums are arithmetic identities.
 """
 
 from __future__ import annotations
 
-from typing import Literal
-
 from cutopt.errors import Problem
-from cutopt.fabric import counted, one_of
+from cutopt.fabric import counted
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.surds import Number, exact
 from cutopt.quilt.units import seams
@@ -77,27 +75,6 @@ def strip_set(
     sets = full + bool(rest)
     note = f"{name}: {sets} set{'s' * (sets > 1)}{extra}, {how.show(sewn + 2 * how.seam)} high, cut every {sub_cut}"
     return Made(wanted=tuple(rows), width=sewn, length=how.read(segment), notes=(note,))
-
-
-def sixty_degree_strip(
-    height: Length,
-    how: Conventions = DEFAULT,
-    shape: Literal["triangle", "diamond"] = "triangle",
-) -> int:
-    """Width of the strip for equilateral triangles of a finished height, or for 60-degree diamonds.
-
-    A seam all round adds 3 seams to the height of a triangle (its inradius is a third of it), 2 to a diamond.
-
-    Parameters
-    ----------
-    height : finished
-    how : seam, grid and ruler
-    shape : what is cut from the strip
-    """
-    one_of("shape", shape, ("triangle", "diamond"))
-    return how.cut_size(
-        how.read(height, "height") + (3 if shape == "triangle" else 2) * how.seam
-    )
 
 
 def folded_bundle(

@@ -331,12 +331,6 @@ def test_log_cabin_areas_add_up(c: int, w: int, k: int) -> None:
     assert area == (c + 2 * k * exact(w)) * (c + 2 * k * exact(w))
 
 
-def test_sixty_degrees() -> None:
-    """Identity: height 4 takes a strip of 4 3/4; a diamond 4 1/2."""
-    assert strip_sets.sixty_degree_strip("4") == inch("4 3/4")
-    assert strip_sets.sixty_degree_strip("4", shape="diamond") == inch("4 1/2")
-
-
 @pytest.mark.parametrize(
     ("join", "whole", "rows"),
     [("straight", "1660 1/2", 51.9), ("diagonal", "1582 1/2", 49.5)],

@@ -1,4 +1,4 @@
-"""Numbers a + b√2: exact, and never rounded down. Oracle: decimal arithmetic with 60 digits (standard library)."""
+"""Numbers a + b√2, a + b√3: exact, and never rounded down. Oracle: decimal arithmetic, 60 digits (standard library)."""
 
 from __future__ import annotations
 
@@ -14,16 +14,32 @@ from cutopt.lengths import INCH, MM
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import (
     ROOT2,
+    ROOT3,
     Exact,
     ceil_to,
     decimals,
     exact,
     how_many,
     how_often,
+    square_root,
 )
 
 fractions = st.fractions(-1000, 1000, max_denominator=64)
-numbers = st.builds(lambda a, b: Exact(plain=a, root=b), fractions, fractions)
+
+# no squares: 2 of diagonals, 3 of 60 degrees, the others of slanted sides
+UNDER = (2, 3, 5, 21, 1037)
+
+
+def numbers_under(under: int) -> st.SearchStrategy[Exact]:
+    return st.builds(
+        lambda a, b: Exact(plain=a, root=b, under=under), fractions, fractions
+    )
+
+
+numbers = st.sampled_from(UNDER).flatmap(numbers_under)
+pairs = st.sampled_from(UNDER).flatmap(
+    lambda under: st.tuples(numbers_under(under), numbers_under(under))
+)
 
 
 def decimal(value: Exact) -> Decimal:
@@ -33,11 +49,12 @@ def decimal(value: Exact) -> Decimal:
             Decimal(f.numerator) / Decimal(f.denominator)
             for f in (value.plain, value.root)
         )
-        return a + b * Decimal(2).sqrt()
+        return a + b * Decimal(value.under).sqrt()
 
 
-@given(numbers, numbers)
-def test_order_agrees_with_sixty_digits(x: Exact, y: Exact) -> None:
+@given(pairs)
+def test_order_agrees_with_sixty_digits(two: tuple[Exact, Exact]) -> None:
+    x, y = two
     if x != y:
         assert (x < y) == (decimal(x) < decimal(y))
         assert (x > y) == (not x < y)
@@ -45,8 +62,9 @@ def test_order_agrees_with_sixty_digits(x: Exact, y: Exact) -> None:
     assert x >= x
 
 
-@given(numbers, numbers)
-def test_field(x: Exact, y: Exact) -> None:
+@given(pairs)
+def test_field(two: tuple[Exact, Exact]) -> None:
+    x, y = two
     assert (x + y) - y == x
     assert x * y == y * x
     if y != 0:
@@ -74,6 +92,24 @@ def test_floor_agrees_with_sixty_digits(x: Exact) -> None:
 def test_counting(room: int, size: int) -> None:
     assert how_often(room, size) == room // size
     assert how_many(room, size) == -(-room // size)
+
+
+@given(st.fractions(0, 10**9, max_denominator=10**6))
+def test_a_square_root_squared_is_the_number(value: Fraction) -> None:
+    root = square_root(value)
+    assert root * root == value
+    assert root >= 0
+    assert root.is_plain == (root.root == 0)
+
+
+def test_roots_of_different_numbers_do_not_go_together() -> None:
+    assert square_root(12) == 2 * ROOT3
+    assert square_root(Fraction(9, 16)) == Fraction(3, 4)
+    assert ROOT2 != ROOT3
+    with pytest.raises(ArithmeticError, match="√2 and √3"):
+        ROOT2 + ROOT3
+    # where no root is left it does not matter which it was
+    assert (ROOT2 - ROOT2) + ROOT3 == ROOT3
 
 
 def test_near_ties_are_told_apart() -> None:
