@@ -11,6 +11,7 @@ from typing import Final, TypeAlias
 from cutopt.errors import Problem
 from cutopt.lengths import up
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.shapes.nested import Laid
 from cutopt.quilt.surds import Exact, Number, exact, how_many
 from cutopt.wanted import Cut, Grain, Importance, JoinKind, Strip, Upright, Wanted
 
@@ -58,7 +59,8 @@ class Made:
     """What a part needs, and the size it comes to.
 
     `width` and `length` are finished sizes, seams not counted, of one unit or of the quilt so far. Adding two
-    puts their rows together and keeps the size of the second: a top, then the top with its border.
+    puts their rows together and keeps the size of the second: a top, then the top with its border. `laid` says which
+    rows are strips that shapes are cut from.
     """
 
     wanted: tuple[Wanted, ...]
@@ -66,6 +68,7 @@ class Made:
     length: Exact
     notes: tuple[str, ...] = ()
     spare: tuple[Triangles, ...] = ()
+    laid: tuple[Laid, ...] = ()
 
     def __add__(self, other: Made) -> Made:
         return Made(
@@ -75,6 +78,7 @@ class Made:
             notes=self.notes
             + tuple(note for note in other.notes if note not in self.notes),
             spare=self.spare + other.spare,
+            laid=self.laid + other.laid,
         )
 
     def sized(self, width: Number, length: Number) -> Made:

@@ -58,6 +58,16 @@ class Nested:
         return tuple((at + x, y) for x, y in self.corners)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """How many shapes lie in each strip of a wanted row (its key, as a plan names it), and how long it is as cut."""
+
+    row: str
+    shape: Nested
+    count: int
+    long: int
+
+
 def trapezoid(
     height: Number, wide: Number, narrow: Number, *, alike: bool = False
 ) -> Nested:
@@ -111,4 +121,4 @@ def slanted(height: Number, side: Number, lean: Number) -> Nested:
     return Nested(height=high, each=long, more=over, corners=corners)
 
 
-__all__ = ["Corner", "Nested", "Outline", "slanted", "trapezoid"]
+__all__ = ["Corner", "Laid", "Nested", "Outline", "slanted", "trapezoid"]

@@ -8,6 +8,7 @@ from typing import Final
 from cutopt.errors import Problem
 from cutopt.fabric import counted
 from cutopt.quilt.conventions import DEFAULT, Conventions
+from cutopt.quilt.shapes.nested import Laid
 from cutopt.quilt.shapes.sixty import InStrip
 from cutopt.quilt.surds import Exact
 from cutopt.quilt.wanted_parts import ClothLike, ClothWanted, Made, a_cut, cloth
@@ -80,15 +81,20 @@ def rows_of(
         raise Problem("at most", what, "write 1 to a strip beside it, or leave it out")
     full, rest = divmod(wanted, each)
     rows = []
+    laid = []
     for strips, shapes, word in ((full, each, ""), (1, rest, " short")):
         if strips and shapes:
             told = _counts(shape, shapes, strips, wanted, how)
-            rows.append(_row(f"{name}{word}", shape, shapes, strips, told, chosen, how))
+            row = _row(f"{name}{word}", shape, shapes, strips, told, chosen, how)
+            long = how.cut_size(shape.nested.length(shapes))
+            rows.append(row)
+            laid.append(Laid(row=row.key, shape=shape.nested, count=shapes, long=long))
     return Made(
         wanted=tuple(rows),
         width=shape.side,
         length=shape.height,
         notes=_notes(name, shape, each, count, how),
+        laid=tuple(laid),
     )
 
 
