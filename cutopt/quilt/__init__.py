@@ -5,5 +5,6 @@ on which quilters disagree, `surds.py` numbers with √2 and other roots. Patche
 `strip_sets.py`; blocks and how they are set: `block_sums.py`, `block_settings.py`, `borders.py`; the edge: `binding.py`;
 other things: `articles.py`, `bags.py`, `covers.py`, `shirts.py`. `sizes.py` and `sizes_of_blocks.py` say how large,
 `buying.py` goes from the length that is needed to the one that is bought, `to_choose.py` holds backings and battings to
-choose from. `shapes/` are shapes that are no rectangles, `recipe/` is a whole quilt, `backs/` its back.
+choose from. `shapes/` are shapes that are no rectangles, `pieced/` blocks of several rows, `recipe/` is a whole quilt,
+`backs/` its back.
 """

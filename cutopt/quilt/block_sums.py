@@ -16,6 +16,8 @@ from cutopt.quilt.units import seams, squares
 from cutopt.quilt.wanted_parts import ANY, ClothLike, Made, Pair, a_cut, come_of_it
 
 Turned: TypeAlias = Literal["as cut", "every other one", "all turned", "pinwheel"]
+# how blocks of any kind are turned where they are set
+Turns: TypeAlias = Turned | Literal["by turns"]
 
 
 def row_of(cut: Number, count: int, how: Conventions = DEFAULT) -> Exact:
@@ -183,20 +185,26 @@ def disappearing_nine_patch(
     return Made(wanted=rows, width=nine.finished, length=nine.finished, notes=notes)
 
 
-def turns(variant: Turned, rows: int, columns: int) -> tuple[tuple[int, ...], ...]:
+def turns(variant: Turns, rows: int, columns: int) -> tuple[tuple[int, ...], ...]:
     """Quarter turns of each unit of a layout, for the variants in which cut blocks are sewn back.
 
     0 is the unit whose whole corner square lies at the upper left, each quarter turn goes clockwise. "as cut":
     the four units of a block where they were; "every other one": two opposite units of each four turned by half;
     "all turned": whole corner squares meet in the middle of each four; "pinwheel": each unit of four a quarter
-    turn on from where it was.
+    turn on from where it was. "by turns" are blocks of any kind, every other one a quarter turn on, like the fields of
+    a board.
 
     Parameters
     ----------
     variant : how cut blocks are sewn back
     rows, columns : of units
     """
-    one_of("variant", variant, ("as cut", "every other one", "all turned", "pinwheel"))
+    known = ("as cut", "every other one", "all turned", "pinwheel", "by turns")
+    one_of("variant", variant, known)
+    if variant == "by turns":
+        even = tuple(c % 2 for c in range(columns))
+        odd = tuple((c + 1) % 2 for c in range(columns))
+        return tuple((even, odd)[r % 2] for r in range(rows))
     # whole squares at the outer corners
     home = ((0, 1), (3, 2))
     add = {

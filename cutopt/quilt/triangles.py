@@ -305,6 +305,42 @@ def _stitch_and_flip(
     return Made(wanted=rows, width=w, length=h, spare=spare)
 
 
+def corners_sewn_over(
+    name: str, leg: Length, count: int, of: ClothLike = None, how: Conventions = DEFAULT
+) -> Made:
+    """`count` squares that are sewn on their diagonal to a corner of a patch and flipped: a triangle there.
+
+    The line of stitches runs from edge to edge of the patch, each a seam outside of what is seen: a square of the
+    finished leg and two seams. What is cut off are two spare triangles, one of each fabric.
+
+    Parameters
+    ----------
+    name : of the row
+    leg : finished, along the edges of the patch
+    count : how many corners
+    of : their cloth, any where nothing is said
+    how : seam and unit, and what is usual in it
+    """
+    counted("count", count)
+    f = how.read(leg, "leg")
+    square = f + 2 * how.seam
+    why = f"corner of {how.show(f)} + {seams(how)} = {how.show(square)}"
+    row = a_cut(
+        name,
+        (square, square),
+        count,
+        why,
+        how,
+        of,
+        "sewn on the diagonal, then flipped",
+    )
+    # a seam beyond the line of stitches
+    left = square - how.seam * ROOT2
+    told = f"{how.show(square)} - {how.show(how.seam)} x 1.4142 = {how.show(left)}, one of each fabric from every corner"
+    spare = Triangles(name=name, leg=left, count=2 * count, why=told)
+    return Made(wanted=(row,), width=f, length=f, spare=(spare,))
+
+
 def square_in_a_square(
     name: str, block: Length, count: int, of: Pair = ANY, how: Conventions = DEFAULT
 ) -> Made:

@@ -1,24 +1,25 @@
 """A block of a recipe, and a patch of it: what they need, and how they look.
 
-Corners of patches are shares of the finished block, 0 to 1 from its lower left corner; they are for drawing alone.
+Corners of patches are shares of the finished block, 0 to 1 from its lower left corner, exactly. They are for drawing, and
+for the proof that the patches of a block fill it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import TypeAlias
 
 from cutopt.errors import Problem
 from cutopt.quilt import block_sums
+from cutopt.quilt.recipe.fill import Share, does_not_fill
 from cutopt.quilt.surds import Exact
 from cutopt.quilt.wanted_parts import ClothLike, Made
 from cutopt.wanted import Wanted
 
-Share: TypeAlias = tuple[float, float]
-
-
 Cloths: TypeAlias = tuple[ClothLike, ...]
+At: TypeAlias = Fraction | float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,13 +32,26 @@ class Patch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Block:
-    """`count` blocks alike: their rows and size (`made`), and the patches of one; without patches none is set."""
+    """`count` blocks alike: their rows and size (`made`), and the patches of one; without patches none is set.
+
+    Patches fill the block, or there are none. `turns` says how the blocks are turned where they are set.
+    """
 
     name: str
     count: int
     made: Made
     patches: tuple[Patch, ...] = ()
-    turns: block_sums.Turned | None = None
+    turns: block_sums.Turns | None = None
+
+    def __post_init__(self) -> None:
+        """Patches that leave a gap, or lie upon each other, are no block."""
+        wrong = does_not_fill([patch.corners for patch in self.patches])
+        if self.patches and wrong:
+            what = f"the patches of {self.name} do not fill the block: {wrong}"
+            mend = (
+                "make the sizes of its rows add up (finished sizes, seams not counted)"
+            )
+            raise Problem("blocks", what, mend)
 
     @property
     def size(self) -> tuple[Exact, Exact]:
@@ -71,7 +85,7 @@ def _named(row: Wanted, name: str) -> Wanted:
     return replace(row, name=name)
 
 
-def box(x1: float, y1: float, x2: float, y2: float) -> tuple[Share, ...]:
+def box(x1: At, y1: At, x2: At, y2: At) -> tuple[Share, ...]:
     """Corners of an upright rectangle.
 
     Parameters

@@ -1,21 +1,31 @@
 """Blocks of a recipe: what they need, and how they look, patch by patch, so that the quilt itself can be drawn.
 
 Every function wraps the arithmetic of :mod:`cutopt.quilt` and adds the picture. Corners of patches are shares of
-the finished block, 0 to 1 from its lower left corner; they are for drawing alone.
+the finished block, 0 to 1 from its lower left corner, exactly.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.quilt import block_sums, strip_sets, triangles, units
 from cutopt.quilt.conventions import Conventions, Length
-from cutopt.quilt.recipe.block import Block, Cloths, Patch, Share, box
-from cutopt.quilt.surds import Exact, Number, exact
+from cutopt.quilt.recipe.block import Block, Cloths, Patch, box
+from cutopt.quilt.recipe.fill import Share
+from cutopt.quilt.surds import Exact, exact
 from cutopt.quilt.wanted_parts import ClothLike, Made
 from cutopt.wanted import Wanted
+
+_HALF: Final = Fraction(1, 2)
+
+
+def share(part: Exact, whole: Exact) -> Fraction:
+    """A part of a length, as a share of it; finished sizes along the sides of a block have no √2."""
+    return (part / whole).plain
 
 
 def _of(row: Wanted, *corners: Share) -> Patch:
@@ -77,7 +87,7 @@ def checkered(
     each = (parts * parts + 1) // 2, parts * parts // 2
     rows = (_counted(row, n, count) for row, n in zip(made.wanted, each, strict=True))
     made = replace(made, wanted=tuple(rows))
-    step = 1 / parts
+    step = Fraction(1, parts)
     patches = tuple(
         _of(
             made.cuts[(i + j) % 2],
@@ -134,7 +144,7 @@ def hourglasses(
     """
     made = triangles.hourglasses(name, size, count, _two(of), how)
     first, second = made.cuts
-    mid = (0.5, 0.5)
+    mid = (_HALF, _HALF)
     sides = (
         _of(first, (0, 0), (1, 0), mid),
         _of(second, (1, 0), (1, 1), mid),
@@ -188,9 +198,9 @@ def geese(
     )
     goose, sky = made.cuts
     patches = (
-        _of(goose, (0, 0), (1, 0), (0.5, 1)),
-        _of(sky, (0, 0), (0.5, 1), (0, 1)),
-        _of(sky, (1, 0), (1, 1), (0.5, 1)),
+        _of(goose, (0, 0), (1, 0), (_HALF, 1)),
+        _of(sky, (0, 0), (_HALF, 1), (0, 1)),
+        _of(sky, (1, 0), (1, 1), (_HALF, 1)),
     )
     return Block(name=name, count=count, made=made, patches=patches)
 
@@ -210,7 +220,7 @@ def square_in_square(
     """
     made = triangles.square_in_a_square(name, size, count, _two(of), how)
     centre, corner = made.cuts
-    mids = ((0.5, 0), (1, 0.5), (0.5, 1), (0, 0.5))
+    mids = ((_HALF, 0), (1, _HALF), (_HALF, 1), (0, _HALF))
     ends = ((1, 0), (1, 1), (0, 1), (0, 0))
     corners = tuple(_of(corner, mids[i], ends[i], mids[(i + 1) % 4]) for i in range(4))
     return Block(
@@ -240,7 +250,7 @@ def disappearing(
     made = block_sums.disappearing_nine_patch(name, cut, count, _three(of), how)
     corner, edge, centre = made.cuts
     nine = block_sums.NinePatchCut.of(exact(corner.width), how.seam)
-    at = float(nine.half) / float(nine.finished)
+    at = share(nine.half, nine.finished)
     patches = (
         _of(corner, *box(0, at, 1 - at, 1)),
         _of(edge, *box(1 - at, at, 1, 1)),
@@ -271,9 +281,8 @@ def log_cabins(
     how : seam and unit, and what is usual in it
     """
     made = block_sums.log_cabin(name, centre, log, rounds, count, _three(of), how)
-    whole = float(made.width)
-    c = float(how.read(centre)) / whole
-    w = float(how.read(log)) / whole
+    c = share(how.read(centre), made.width)
+    w = share(how.read(log), made.width)
     x1 = y1 = (1 - c) / 2
     x2 = y2 = (1 + c) / 2
     patches = [_of(made.cuts[0], *box(x1, y1, x2, y2))]
@@ -313,16 +322,15 @@ def segments(
     how : seam and unit, and what is usual in it
     """
     made = strip_sets.strip_set(name, widths, segment, count, of, how)
-    total = float(made.width)
     patches = []
-    at = 0.0
+    at = Fraction(0)
     for i, width in enumerate(widths):
         row = next(
             row
             for row in made.cuts
             if row.name in (f"{name} strip {i + 1}", f"{name} strip {i + 1} short")
         )
-        wide = float(how.read(width)) / total
+        wide = share(how.read(width), made.width)
         patches.append(_of(row, *box(at, 0, at + wide, 1)))
         at += wide
     return Block(name=name, count=count, made=made, patches=tuple(patches))
@@ -372,7 +380,7 @@ def bars(
     rows: list[Wanted] = []
     patches: list[Patch] = []
     notes: tuple[str, ...] = ()
-    at: Number = exact(0)
+    at = Fraction(0)
     for part in parts:
         made = units.rectangles(
             part.name, part.width, length, part.times * count, part.of, how
@@ -381,8 +389,8 @@ def bars(
         rows.append(row)
         notes += made.notes
         for _ in range(part.times):
-            x = float(exact(at)) / float(width)
-            at = at + part.width
-            patches.append(_of(row, *box(x, 0, float(exact(at)) / float(width), 1)))
+            x = at
+            at += share(part.width, width)
+            patches.append(_of(row, *box(x, 0, at, 1)))
     whole = Made(wanted=tuple(rows), width=width, length=length, notes=notes)
     return Block(name=name, count=count, made=whole, patches=tuple(patches))

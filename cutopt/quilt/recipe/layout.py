@@ -8,14 +8,17 @@ from typing import TypeAlias
 
 from cutopt.quilt import block_sums
 from cutopt.quilt.recipe import dealt
-from cutopt.quilt.recipe.block import Block, Patch, Share, box
+from cutopt.quilt.recipe.block import Block, Patch, box
 from cutopt.quilt.recipe.dealt import arranged, check_places, span
+from cutopt.quilt.recipe.fill import Share
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.recipe.setting import Border, Setting
 from cutopt.quilt.surds import Exact
 from cutopt.quilt.wanted_parts import Made
 
 Frame: TypeAlias = tuple[float, float, float, float]
+# a place of a quilt, or a size, ticks
+At: TypeAlias = tuple[float, float]
 
 
 def patches_of(quilt: Quilt) -> tuple[Patch, ...]:
@@ -74,16 +77,31 @@ def _placed(block: Block, at: Frame, turn: int) -> Iterator[Patch]:
     """The patches of a block at x, y, width, height, turned clockwise by quarters."""
     x, y, wide, high = at
     for patch in block.patches:
-        corners = []
-        for px, py in patch.corners:
-            for _ in range(turn):
-                px, py = py, 1 - px
-            corners.append((x + px * wide, y + py * high))
-        yield Patch(row=patch.row, corners=tuple(corners))
+        turned = [_quarters_on(corner, turn) for corner in patch.corners]
+        corners = tuple((x + px * wide, y + py * high) for px, py in turned)
+        yield Patch(row=patch.row, corners=corners)
+
+
+def _askew(block: Block, at: At, half: float, turn: int) -> Iterator[Patch]:
+    """The patches of a block on its corner round a point, half a diagonal wide, turned clockwise by quarters."""
+    cx, cy = at
+    for patch in block.patches:
+        turned = [_quarters_on(corner, turn) for corner in patch.corners]
+        corners = tuple(
+            (cx + (px - py) * half, cy + (px + py - 1) * half) for px, py in turned
+        )
+        yield Patch(row=patch.row, corners=corners)
+
+
+def _quarters_on(corner: Share, turn: int) -> Share:
+    px, py = corner
+    for _ in range(turn):
+        px, py = py, 1 - px
+    return px, py
 
 
 def _sashes(
-    quilt: Quilt, setting: Setting, block: Share, w: float, frame: Frame
+    quilt: Quilt, setting: Setting, block: At, w: float, frame: Frame
 ) -> Iterator[Patch]:
     """Sashes and cornerstones under the names that :func:`cutopt.quilt.block_settings.straight` gives them."""
     (bw, bl), framed = block, setting.sashing == "framed"
@@ -161,18 +179,16 @@ def _on_point(
     around, within = dealt.on_point(
         [block for block in quilt.blocks if block.patches], len(outer), len(inner)
     )
-    for (cx, cy), block in zip((*outer, *inner), (*around, *within), strict=True):
-        for patch in block.patches:
-            moved = tuple(
-                (cx + (px - py) * half, cy + (px + py - 1) * half)
-                for px, py in patch.corners
-            )
-            yield Patch(row=patch.row, corners=moved)
+    for block, at in zip(around, outer, strict=True):
+        yield from _askew(block, at, half, 0)
+    for block, at in zip(within, inner, strict=True):
+        # the places along the edges and those between them are the fields of a board
+        yield from _askew(block, at, half, int(block.turns == "by turns"))
     yield from _triangles((x0, y0), (n, m), half, triangle, corner)
 
 
 def _triangles(
-    at: Share, places: tuple[int, int], half: float, side: str, corner: str
+    at: At, places: tuple[int, int], half: float, side: str, corner: str
 ) -> Iterator[Patch]:
     """Side and corner triangles of blocks that stand on a corner, half a diagonal wide."""
     x0, y0 = at
