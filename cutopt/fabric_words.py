@@ -27,13 +27,14 @@ def answers_to(fabric: Fabric, word: str) -> bool:
     What lies between layers is meant by its own name alone.
     """
     plain = word.strip().lower()
-    names = _names(fabric)
+    names = names_of(fabric)
     if plain == "any":
         return not fabric.is_inside
     return plain in names or plain_word(word) in names
 
 
-def _names(fabric: Fabric) -> set[str]:
+def names_of(fabric: Fabric) -> set[str]:
+    """Its name, tags and value in lower case; what lies between layers has its name alone."""
     if fabric.is_inside:
         return {fabric.name.lower()}
     return {
@@ -50,7 +51,7 @@ class Meanings:
         self._any: set[str] = set()
         self._ways: dict[str, set[str]] = {}
         for fabric in fabrics:
-            for name in _names(fabric):
+            for name in names_of(fabric):
                 self._ways.setdefault(name, set()).add(fabric.one_way)
             if not fabric.is_inside:
                 self._any.add(fabric.one_way)

@@ -135,6 +135,22 @@ class Settings:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ClothKnown:
+    """What the sentences of a quilt may know of the cloth of its job.
+
+    Parameters
+    ----------
+    usable_width : int or None
+        How wide cloth is in the shop (ticks), None for as usual.
+    names : frozenset of str
+        Names, tags and values of its fabrics in lower case.
+    """
+
+    usable_width: int | None = None
+    names: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WorkedOut:
     """A quilt that was worked out from its text, and all else that it was worked out from.
 
@@ -146,27 +162,25 @@ class WorkedOut:
         The sentences that say what it is.
     settings : Settings
         Those of the job.
-    usable_width : int or None
-        How wide cloth is in the shop (ticks), None for as usual.
+    cloth : ClothKnown
+        What was known of the cloth.
     """
 
     quilt: object
     text: str
     settings: Settings
-    usable_width: int | None
+    cloth: ClothKnown
 
-    def is_from(self, text: str, settings: Settings, usable_width: int | None) -> bool:
+    def is_from(self, text: str, settings: Settings, cloth: ClothKnown) -> bool:
         """Whether it was worked out from just these.
 
         Parameters
         ----------
         text : str
         settings : Settings
-        usable_width : int or None
-            Ticks.
+        cloth : ClothKnown
         """
-        made_from = (self.text, self.settings, self.usable_width)
-        return made_from == (text, settings, usable_width)
+        return (self.text, self.settings, self.cloth) == (text, settings, cloth)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

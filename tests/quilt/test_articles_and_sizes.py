@@ -16,7 +16,7 @@ from cutopt.quilt import articles as a
 from cutopt.quilt import bags, covers, sizes, sizes_of_blocks
 from cutopt.quilt.binding import strips_needed
 from cutopt.quilt.conventions import Conventions
-from cutopt.tables.recipe.kinds import ARTICLES, article_of
+from cutopt.tables.recipe.kinds.articles import ARTICLES, article_of
 from tests.quilt.sums import BARE, inch, inches, size
 
 
@@ -295,7 +295,7 @@ def test_found_sizes_are_within_and_largest_first(
         assert g.width == (6 * g.across + sash * (g.across - 1) + 2 * edge) * INCH
 
 
-@pytest.mark.parametrize("name", sorted(ARTICLES))
+@pytest.mark.parametrize("name", sorted(kind.many for kind in ARTICLES))
 def test_a_metric_article_has_round_metric_sizes(name: str) -> None:
     """Usual sizes are common practice, no source; in a metric job every cut is on a mark of a ruler.
 

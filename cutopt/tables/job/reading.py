@@ -9,7 +9,7 @@ from typing import Final, TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.job import Job, Settings, WorkedOut
+from cutopt.job import ClothKnown, Job, Settings, WorkedOut
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.job.contradictions import (
     named_twice,
@@ -24,7 +24,7 @@ from cutopt.tables.job.rows_by_hand import mixed
 from cutopt.tables.job.settings import settings_of
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.pile.reading import read_pile
-from cutopt.tables.recipe.habits import width_on_sale
+from cutopt.tables.recipe.habits import cloth_known
 from cutopt.tables.recipe.quilt import QuiltFile, read_quilt, read_sheet
 from cutopt.tables.recipe.told import SENTENCE
 from cutopt.tables.rows.cells import Row
@@ -109,8 +109,8 @@ class _Reader:
         shop: list[Placed[Offered]] = self._rows("shop", offered_of)
         placed = self._fabrics(pieces, shop)
         fabrics = _values(placed)
-        on_sale = width_on_sale(_values(shop), fabrics)
-        cuts, strips = self._wanted(on_sale)
+        cloth = cloth_known(_values(shop), fabrics)
+        cuts, strips = self._wanted(cloth)
         named_twice(placed, "fabric", self.log)
         named_twice(pieces, "piece", self.log)
         named_twice(cuts, "cut", self.log)
@@ -126,7 +126,7 @@ class _Reader:
             shop=of_known_fabric(shop, fabrics, half_read, self.log),
             cuts=_values(cuts),
             strips=_values(strips),
-            worked_out=self._worked_out(on_sale),
+            worked_out=self._worked_out(cloth),
         )
 
     def _pieces(self) -> list[Placed[Piece]]:
@@ -140,12 +140,12 @@ class _Reader:
         return [*in_words, *in_table]
 
     def _wanted(
-        self, usable: int | None
+        self, cloth: ClothKnown
     ) -> tuple[list[Placed[Cut]], list[Placed[Strip]]]:
         """What is wanted: the rows written by hand, and those that quilt.toml makes."""
         cuts = self._rows("cuts", cut_of)
         strips = self._rows("strips", strip_of)
-        self.made = self._quilt(usable)
+        self.made = self._quilt(cloth)
         if self.made is None:
             return cuts, strips
         rows = self.made.rows
@@ -165,14 +165,14 @@ class _Reader:
             self.log.add(problem, self.found.quilt_file)
         return mixed(cuts, strips, rows, self.settings.unit, self.log)
 
-    def _quilt(self, usable: int | None) -> QuiltFile | None:
+    def _quilt(self, cloth: ClothKnown) -> QuiltFile | None:
         if self.found.quilt is None:
             return None
         if self.found.quilt_sheet:
-            return read_sheet(self.found.quilt_sheet, self.settings, self.log, usable)
-        return read_quilt(self.found.quilt, self.settings, self.log, usable=usable)
+            return read_sheet(self.found.quilt_sheet, self.settings, self.log, cloth)
+        return read_quilt(self.found.quilt, self.settings, self.log, cloth=cloth)
 
-    def _worked_out(self, usable: int | None) -> WorkedOut | None:
+    def _worked_out(self, cloth: ClothKnown) -> WorkedOut | None:
         """The quilt, for whoever asks the job for it."""
         if self.made is None:
             return None
@@ -180,7 +180,7 @@ class _Reader:
             quilt=self.made.quilt,
             text=self.found.quilt or "",
             settings=self.settings,
-            usable_width=usable,
+            cloth=cloth,
         )
 
     def _cells(self, table: str) -> tuple[tuple[int, dict[str, str]], ...]:

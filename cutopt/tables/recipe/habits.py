@@ -9,7 +9,8 @@ from typing import Any, Final
 
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Offered
-from cutopt.job import Settings
+from cutopt.fabric_words import names_of
+from cutopt.job import ClothKnown, Settings
 from cutopt.quilt.binding import folded
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables.columns import known_heading, nearest
@@ -45,6 +46,13 @@ def width_on_sale(shop: Iterable[Offered], fabrics: Iterable[Fabric]) -> int | N
         if isinstance(row, ByLength) and row.fabric not in batting
     ]
     return min(widths, default=None)
+
+
+def cloth_known(shop: Iterable[Offered], fabrics: Iterable[Fabric]) -> ClothKnown:
+    """What the sentences of a quilt may know of the cloth of a job."""
+    fabrics = tuple(fabrics)
+    names = frozenset(name for fabric in fabrics for name in names_of(fabric))
+    return ClothKnown(usable_width=width_on_sale(shop, fabrics), names=names)
 
 
 def conventions_of(

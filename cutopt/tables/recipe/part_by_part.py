@@ -10,7 +10,7 @@ from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.sizes import use as use_of
 from cutopt.quilt.top import Top
 from cutopt.tables.log import Placed
-from cutopt.tables.recipe.kinds import article_of
+from cutopt.tables.recipe.kinds.articles import article_of
 from cutopt.tables.recipe.parts_beside_top import (
     backing_of,
     batting_of,
@@ -83,7 +83,8 @@ def _bed(reader: Reader) -> Bed | None:
 
 def _add_articles(reader: Reader) -> None:
     for line in reader.all("articles"):
-        made = reader.attempt(partial(article_of, line.text, reader.how), line.row)
+        read = partial(article_of, line.text, reader.how, reader.known)
+        made = reader.attempt(read, line.row)
         if made is not None:
             reader.add(made, line.row)
 

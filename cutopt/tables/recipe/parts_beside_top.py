@@ -9,11 +9,19 @@ from cutopt.errors import Problem
 from cutopt.quilt.articles import hanging_sleeve
 from cutopt.quilt.binding import binding as binding_sums
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.surds import Exact
 from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import ClothLike, Made
 from cutopt.tables.log import Line, Placed
-from cutopt.tables.recipe.part_sentences import backing_words, binding_words
+from cutopt.tables.recipe.part_sentences import (
+    backing_words,
+    batting_words,
+    binding_words,
+    sleeve_words,
+)
 from cutopt.tables.recipe.reader import Reader, is_refused
+from cutopt.tables.sentences.rules import refuse_unused
+from cutopt.tables.sentences.said import Said
 
 _NOTHING_ABOVE: Final = "there is no quilt to put it under"
 
@@ -31,13 +39,15 @@ def binding_of(reader: Reader, top: Top | None) -> str:
     at = line or reader.one("top") or reader.one("setting") or Line("", 1)
     how: Conventions = reader.how
     of: ClothLike = None
+    said = None
     if line is not None:
-        found = reader.attempt(partial(binding_words, line.text, reader.how), at.row)
+        read = partial(binding_words, line.text, reader.how, reader.known)
+        found = reader.attempt(read, at.row)
         if found is None:
             return ""
-        how, of = found
+        how, of, said = found
     size = top.size(how.binding_from, how)
-    made = reader.attempt(partial(binding_sums, *size, of, how, "binding"), at.row)
+    made = reader.attempt(partial(_bound, size, of, how, said), at.row)
     if made is not None:
         reader.add(made, at.row)
     if line:
@@ -45,23 +55,32 @@ def binding_of(reader: Reader, top: Top | None) -> str:
     return "any fabric"
 
 
+def _bound(
+    size: tuple[Exact, Exact], of: ClothLike, how: Conventions, said: Said | None
+) -> Made:
+    made = binding_sums(*size, of, how, "binding")
+    if said is not None:
+        refuse_unused(said, made.wanted)
+    return made
+
+
 def sleeve_of(reader: Reader, top: Top | None) -> None:
     """Add the sleeve to hang a quilt by, where one is asked for."""
     line = reader.asked("sleeve", top, "there is no quilt to hang")
     if line is None or top is None:
         return
-    made = reader.attempt(partial(_sleeve, line.text, top, reader.how), line.row)
+    made = reader.attempt(partial(_sleeve, reader, line.text, top), line.row)
     if made is not None:
         reader.add(made, line.row)
 
 
-def _sleeve(text: str, top: Top, how: Conventions) -> Made:
-    """A sentence that begins with "from" has the words of a binding, any other names the fabric alone."""
-    of: ClothLike = text
-    if text.startswith("from "):
-        _, of = binding_words(text, how)
-    width, _ = top.size("trimmed", how)
-    return hanging_sleeve(width, of, how)
+def _sleeve(reader: Reader, text: str, top: Top) -> Made:
+    said = sleeve_words(text, reader.known)
+    width, _ = top.size("trimmed", reader.how)
+    of = said.cloths[0] if said.cloths else None
+    made = hanging_sleeve(width, of, reader.how)
+    refuse_unused(said, made.wanted)
+    return made
 
 
 def backing_of(reader: Reader, top: Top | None) -> tuple[tuple[str, ...] | None, bool]:
@@ -69,7 +88,9 @@ def backing_of(reader: Reader, top: Top | None) -> tuple[tuple[str, ...] | None,
     line = reader.asked("backing", top, _NOTHING_ABOVE)
     if line is None:
         return None, False
-    found = reader.attempt(partial(backing_words, line.text, reader.how), line.row)
+    found = reader.attempt(
+        partial(backing_words, line.text, reader.how, reader.known), line.row
+    )
     if found is None:
         return None, False
     words, reader.how, upright = found
@@ -96,10 +117,9 @@ def batting_of(
     line = reader.asked("batting", top, _NOTHING_ABOVE)
     if line is None:
         return None
-    fabrics = line.text.partition(",")[0]
-    found = reader.attempt(partial(backing_words, fabrics, reader.how), line.row)
-    if found is None:
+    read = partial(batting_words, line.text, reader.known)
+    words = reader.attempt(read, line.row)
+    if words is None:
         return None
-    words, _, _ = found
     reader.named["batting"] = Placed(words, reader.file, line.row)
     return words

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Final, TypeAlias, get_args
 
@@ -16,40 +17,89 @@ from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import Made
 from cutopt.tables.log import Line
-from cutopt.tables.recipe.kinds import block_of
+from cutopt.tables.recipe.kinds.blocks import AskedBlocks, asked_for
 from cutopt.tables.recipe.part_sentences import border_of, setting_of
 from cutopt.tables.recipe.reader import Reader
 from cutopt.tables.recipe.sizes_and_beds import Bed, found_setting, is_found
 
-# a block with the line that asks for it
-Said: TypeAlias = tuple[Line, Block]
+# blocks with the line that asks for them
+Asked: TypeAlias = tuple[Line, AskedBlocks]
 _BASES: Final[tuple[Base, ...]] = get_args(Base)
 
 
-def blocks_of(reader: Reader) -> list[Said]:
-    """The blocks that are understood, each with its line."""
-    blocks = []
+def blocks_of(reader: Reader) -> list[Asked]:
+    """The blocks that are understood, each with its line and its number."""
+    asked: list[Asked] = []
     for line in reader.all("blocks"):
-        block = reader.attempt(partial(block_of, line.text, reader.how), line.row)
-        if block is not None:
-            blocks.append((line, block))
-    return blocks
+        read = partial(asked_for, line.text, reader.how, reader.known)
+        found = reader.attempt(read, line.row)
+        asked += [(line, each) for each in found or ()]
+    return asked
+
+
+def _counted(reader: Reader, asked: Sequence[Asked]) -> list[Asked]:
+    """The blocks with their numbers; one kind without a number takes the places that the others leave."""
+    open_ = [(line, each) for line, each in asked if each.count is None]
+    if not open_:
+        return list(asked)
+    _, one = open_[0]
+    many = None
+    if len(open_) == 1:
+        many = _places_left(reader, [each for _, each in asked])
+    if many is None:
+        for at, each in open_:
+            reader.note(_how_many(each), at)
+        return [(at, each) for at, each in asked if each.count is not None]
+    filled = replace(one, count=many)
+    return [(at, filled if each is one else each) for at, each in asked]
+
+
+def _how_many(asked: AskedBlocks) -> Problem:
+    what = f'"{asked.text}" does not say how many'
+    head, colon, rest = asked.text.rpartition(":")
+    mend = (
+        f'write "{head}{colon}{" " if colon else ""}20 {rest.strip()}" for 20 of them'
+    )
+    return Problem("blocks", what, mend)
+
+
+def _places_left(reader: Reader, asked: Sequence[AskedBlocks]) -> int | None:
+    """How many places of the setting the blocks with a number leave; None where that is not clear, or none."""
+    line = reader.one("setting")
+    if line is None or is_found(line.text):
+        return None
+    try:
+        setting = setting_of(line.text, reader.how, reader.known)
+    except Problem:
+        return None
+    blocks = [each.block() for each in asked]
+    sizes = {block.size for block in blocks if block.patches}
+    if len(sizes) != 1:
+        return None
+    told = sum(each.count or 0 for each in asked)
+    left = setting.places - told
+    if left < 1:
+        return None
+    return left
 
 
 def set_blocks(
-    reader: Reader, said: Sequence[Said]
+    reader: Reader, found: Sequence[Asked]
 ) -> tuple[list[Block], Setting | None, Made | None]:
     """The blocks that have a place, the setting, and what is set between them."""
-    blocks = [block for _, block in said]
+    understood = len({id(line) for line, _ in found}) == len(reader.all("blocks"))
+    asked = _counted(reader, found)
+    understood = understood and len(asked) == len(found)
+    blocks = [each.block() for _, each in asked]
     line = reader.one("setting")
     setting = None
     cell = None
-    if line is not None and len(blocks) == len(reader.all("blocks")):
+    if line is not None and understood:
         setting = _setting(reader, line, blocks)
     if line is not None and setting is not None:
         cell = reader.attempt(partial(_place, reader, blocks, setting), line.row)
     if line is None or setting is None or cell is None:
-        for at, block in said:
+        for (at, _), block in zip(asked, blocks, strict=True):
             reader.add(block.made, at.row)
         return blocks, None, None
     counts = with_a_place(blocks, setting, cell)
@@ -59,7 +109,7 @@ def set_blocks(
         if span(block, cell) == (1, 1)
     ]
     reader.unplaced = sum(left_over)
-    blocks = _with_a_place(reader, line, said, counts)
+    blocks = _with_a_place(reader, line, asked, counts)
     inner = reader.attempt(partial(setting.made, cell, reader.how), line.row)
     if inner is not None:
         reader.add(inner, line.row)
@@ -69,12 +119,15 @@ def set_blocks(
 def _setting(reader: Reader, line: Line, blocks: Sequence[Block]) -> Setting | None:
     """The setting as it is said, or as large as the blocks make it."""
     if not is_found(line.text):
-        return reader.attempt(partial(setting_of, line.text, reader.how), line.row)
+        return reader.attempt(
+            partial(setting_of, line.text, reader.how, reader.known), line.row
+        )
     around = ZERO
     for border in reader.all("borders"):
         around += _border_width(reader, border)
     found = reader.attempt(
-        partial(found_setting, line.text, blocks, around, reader.how), line.row
+        partial(found_setting, line.text, blocks, around, reader.how, reader.known),
+        line.row,
     )
     if found is None:
         return None
@@ -87,7 +140,9 @@ def _border_width(reader: Reader, line: Line) -> Exact:
     """The width of a border by its sentence, 0 where it is not understood: it is told where it is made."""
     one = exact(reader.how.read("1 m"))
     try:
-        return border_of(line.text, (one, one), reader.how, "border").width
+        return border_of(
+            line.text, (one, one), reader.how, "border", reader.known
+        ).width
     except Problem:
         return ZERO
 
@@ -112,16 +167,18 @@ def _place(
 
 
 def _with_a_place(
-    reader: Reader, line: Line, said: Sequence[Said], counts: Sequence[int]
+    reader: Reader, line: Line, asked: Sequence[Asked], counts: Sequence[int]
 ) -> list[Block]:
     """So many of each kind of block, their rows added; what has no place is not cut, and that is told."""
     blocks = []
     without = []
-    for (at, block), count in zip(said, counts, strict=True):
-        if count < block.count:
-            without.append(f"{block.count - count} of {block.count} {block.name}")
+    for (at, each), count in zip(asked, counts, strict=True):
+        wanted = each.count or 1
+        if count < wanted:
+            name = each.block().name
+            without.append(f"{wanted - count} of {wanted} {name}")
         if count:
-            kept = block_of(at.text, reader.how, count)
+            kept = each.block(count)
             reader.add(kept.made, at.row)
             blocks.append(kept)
     if without:
@@ -151,7 +208,8 @@ def borders_of(reader: Reader, inner: Made | None) -> list[Border]:
         else:
             name = f"border {number}"
         border = reader.attempt(
-            partial(border_of, line.text, inside, reader.how, name), line.row
+            partial(border_of, line.text, inside, reader.how, name, reader.known),
+            line.row,
         )
         if border is None:
             return []

@@ -7,23 +7,28 @@ from functools import lru_cache, partial
 from typing import Final
 
 from cutopt.errors import JobError, Problem
-from cutopt.job import Job, Settings
+from cutopt.job import ClothKnown, Job, Settings
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.tables.files.csv_tables import TextTable
 from cutopt.tables.files.toml_rows import loaded
 from cutopt.tables.job.settings import toml_problem
 from cutopt.tables.log import Log
-from cutopt.tables.recipe.habits import conventions_of, width_on_sale
+from cutopt.tables.recipe.habits import cloth_known, conventions_of
 from cutopt.tables.recipe.part_by_part import QuiltFile, quilt_from
 from cutopt.tables.recipe.reader import Reader
 from cutopt.tables.recipe.told import KEYS, ToldQuilt, told_in_sheet, told_in_toml
 
 FILE: Final = "quilt.toml"
+NOT_KNOWN: Final = ClothKnown()
 __all__ = ["FILE", "KEYS", "QuiltFile", "quilt", "quilt_of", "read_quilt", "read_sheet"]
 
 
 def read_quilt(
-    text: str, settings: Settings, log: Log, file: str = FILE, usable: int | None = None
+    text: str,
+    settings: Settings,
+    log: Log,
+    file: str = FILE,
+    cloth: ClothKnown = NOT_KNOWN,
 ) -> QuiltFile | None:
     """The quilt of a quilt.toml, None where nothing can be made of it.
 
@@ -36,8 +41,8 @@ def read_quilt(
         Every mistake, with its line.
     file : str
         Its name.
-    usable : int, optional
-        How wide cloth is in the shop (ticks); None for as usual.
+    cloth : ClothKnown
+        What is known of the cloth of the job.
     """
     try:
         told = loaded(text)
@@ -46,12 +51,12 @@ def read_quilt(
         return None
     mend = 'write top = "58 x 66", or blocks = [...] and setting = "..."'
     return worked_out(
-        told_in_toml(told, text, file, log), mend, settings, log, file, usable
+        told_in_toml(told, text, file, log), mend, settings, log, file, cloth
     )
 
 
 def read_sheet(
-    sheet: TextTable, settings: Settings, log: Log, usable: int | None = None
+    sheet: TextTable, settings: Settings, log: Log, cloth: ClothKnown = NOT_KNOWN
 ) -> QuiltFile | None:
     """The quilt of a sheet ``quilt``, as :func:`read_quilt` reads that of a quilt.toml.
 
@@ -62,13 +67,11 @@ def read_sheet(
         Of the job.
     log : Log
         Every mistake, with its row.
-    usable : int, optional
-        How wide cloth is in the shop (ticks); None for as usual.
+    cloth : ClothKnown
+        What is known of the cloth of the job.
     """
     mend = "write a row with top and a size, or rows with blocks and a setting"
-    return worked_out(
-        told_in_sheet(sheet, log), mend, settings, log, sheet.file, usable
-    )
+    return worked_out(told_in_sheet(sheet, log), mend, settings, log, sheet.file, cloth)
 
 
 def worked_out(
@@ -77,7 +80,7 @@ def worked_out(
     settings: Settings,
     log: Log,
     file: str,
-    usable: int | None = None,
+    cloth: ClothKnown = NOT_KNOWN,
 ) -> QuiltFile | None:
     """The quilt of what is said, None where nothing is, or something is wrong.
 
@@ -91,13 +94,13 @@ def worked_out(
     log : Log
     file : str
         Where it is said.
-    usable : int, optional
-        How wide cloth is in the shop (ticks); None for as usual.
+    cloth : ClothKnown
+        What is known of the cloth of the job.
     """
     how = conventions_of(told.how, settings, file, log)
-    if usable is not None:
-        how = replace(how, usable_width=usable)
-    reader = Reader(file=file, log=log, said=told.sentences, how=how)
+    if cloth.usable_width is not None:
+        how = replace(how, usable_width=cloth.usable_width)
+    reader = Reader(file=file, log=log, said=told.sentences, how=how, known=cloth.names)
     if not told.sentences:
         if reader.sound:
             log.add(Problem("", "it says nothing", mend), file)
@@ -120,19 +123,19 @@ def quilt_of(job: Job) -> Quilt | None:
     """
     if not job.quilt:
         return None
-    usable = width_on_sale(job.shop, job.fabrics)
+    cloth = cloth_known(job.shop, job.fabrics)
     kept = job.worked_out
-    if kept is not None and kept.is_from(job.quilt, job.settings, usable):
+    if kept is not None and kept.is_from(job.quilt, job.settings, cloth):
         assert isinstance(kept.quilt, Quilt)
         return kept.quilt
-    return _quilt_of(job.quilt, job.settings, usable)
+    return _quilt_of(job.quilt, job.settings, cloth)
 
 
 @lru_cache(maxsize=16)
-def _quilt_of(text: str, settings: Settings, usable: int | None) -> Quilt | None:
+def _quilt_of(text: str, settings: Settings, cloth: ClothKnown) -> Quilt | None:
     """The quilt of a job that does not hold it; each is worked out once."""
     log = Log()
-    found = read_quilt(text, settings, log, usable=usable)
+    found = read_quilt(text, settings, log, cloth=cloth)
     log.finish()
     if found:
         return found.quilt

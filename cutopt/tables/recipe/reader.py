@@ -40,6 +40,8 @@ class Reader:
         The parts that the rows are from.
     unplaced : int
         Blocks of one place that are left over.
+    known : frozenset of str
+        Names, tags and values of the job's fabrics in lower case.
     """
 
     file: str
@@ -51,6 +53,7 @@ class Reader:
     notes: list[str] = field(default_factory=list)
     made: list[Made] = field(default_factory=list)
     unplaced: int = 0
+    known: frozenset[str] = frozenset()
 
     @property
     def sound(self) -> bool:

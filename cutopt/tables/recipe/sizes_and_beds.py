@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -21,7 +21,7 @@ from cutopt.quilt.sizes_of_blocks import Limits, largest
 from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.top import Top
 from cutopt.tables.recipe.part_sentences import setting_of
-from cutopt.tables.recipe.sentences import two_sizes
+from cutopt.tables.sentences.sizes import two_sizes
 
 FOUND: Final = "as large as it goes"
 _BOUNDS: Final = {"narrower": 0, "shorter": 1, "wider": 2, "longer": 3}
@@ -34,13 +34,23 @@ def is_found(text: str) -> bool:
 
 
 def found_setting(
-    text: str, blocks: Sequence[Block], around: Exact, how: Conventions
+    text: str,
+    blocks: Sequence[Block],
+    around: Exact,
+    how: Conventions,
+    known: Collection[str] = (),
 ) -> tuple[Setting, tuple[str, ...]]:
     """The largest setting that the blocks give within the limits said, and what is to be known about it.
 
     Parameters
     ----------
-    around : what all borders add on each side; the limits are meant with them, finished
+    text : str
+    blocks : sequence of Block
+    around : Exact
+        What all borders add on each side; the limits are meant with them, finished.
+    how : Conventions
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
 
     Raises
     ------
@@ -65,7 +75,7 @@ def found_setting(
         for block, s in zip(shown, each, strict=True)
         if s is not None
     )
-    trial = setting_of(", ".join(["1 across", "1 down", *rest]), how)
+    trial = setting_of(", ".join(["1 across", "1 down", *rest]), how, known)
     if trial.sashing != "none":
         sash = exact(how.read(trial.sash))
     else:
@@ -73,7 +83,7 @@ def found_setting(
     outer = around + (sash if trial.sashing == "framed" else ZERO)
     best = largest(cell, places, limits, outer, sash, how, trial.on_point)
     setting = setting_of(
-        ", ".join([f"{best.across} across", f"{best.down} down", *rest]), how
+        ", ".join([f"{best.across} across", f"{best.down} down", *rest]), how, known
     )
     return setting, (
         f"size found: {best.why} finished; {best.left} of {places} blocks left over",

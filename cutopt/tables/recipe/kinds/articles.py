@@ -1,0 +1,227 @@
+"""Small articles, as their sentences say them: ``2 cushions of 18 from pear and oat``, ``6 place mats from ...``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from typing import Final
+
+from cutopt.errors import Problem
+from cutopt.quilt import articles, bags, covers
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.wanted_parts import ClothLike, Made
+from cutopt.tables.sentences.rules import refuse_unused
+from cutopt.tables.sentences.said import Said
+from cutopt.tables.sentences.sizes import (
+    CUT,
+    one_size,
+    qualified,
+    sides_of,
+    two_sizes,
+)
+from cutopt.tables.sentences.taking_apart import kind_in
+from cutopt.tables.sentences.vocabulary import Kind
+
+FIELD: Final = "articles"
+
+
+def _cloths(said: Said, n: int) -> tuple[ClothLike, ...]:
+    """One cloth for each part, the last again where fewer are named."""
+    have = said.cloths or (None,)
+    return tuple(have[min(i, len(have) - 1)] for i in range(n))
+
+
+def _cushion(said: Said, name: str, how: Conventions) -> Made:
+    front, back = _cloths(said, 2)
+    size = one_size(said.size, how, FIELD)
+    return covers.envelope_cushion(size, said.many, (front, back), how, name=name)
+
+
+def _pillowcase(said: Said, name: str, how: Conventions) -> Made:
+    w, h = two_sizes(said.size, how, FIELD)
+    body, cuff = _cloths(said, 2)
+    return covers.pillowcase(w, h, said.many, (body, cuff), how, name=name)
+
+
+def _runner(said: Said, name: str, how: Conventions) -> Made:
+    w, h = two_sizes(said.size, how, FIELD)
+    top, back, bound = _cloths(said, 3)
+    return articles.runner(w, h, said.many, (top, back, bound), how, name=name)
+
+
+def _mats(what: str) -> Callable[[Said, str, Conventions], Made]:
+    def made(said: Said, name: str, how: Conventions) -> Made:
+        front, back = _cloths(said, 2)
+        w, h = two_sizes(said.size, how, FIELD) if said.size else (None, None)
+        return articles.turned_through(what, said.many, (front, back), how, w, h, name)
+
+    return made
+
+
+def _bibs(said: Said, name: str, how: Conventions) -> Made:
+    front, back = _cloths(said, 2)
+    if not said.size:
+        return articles.bibs(said.many, (front, back), how, name=name)
+    plain, word = qualified(said.size)
+    if word != CUT:
+        what = f'"{said.size}" is not a cut size'
+        raise Problem(FIELD, what, "write it like of 10 x 14 cut")
+    sides = sides_of(plain)
+    if len(sides) != 2:
+        what = f'"{said.size}" is not a width and a length'
+        raise Problem(FIELD, what, "write it like of 10 x 14 cut")
+    w, h = (how.read(side, FIELD) for side in sides)
+    return articles.bibs(said.many, (front, back), how, w, h, name)
+
+
+def _holders(said: Said, name: str, how: Conventions) -> Made:
+    layer, bound = _cloths(said, 2)
+    size = one_size(said.size, how, FIELD)
+    return articles.pot_holder(size, said.many, (layer, bound), how, name=name)
+
+
+def _napkins(said: Said, name: str, how: Conventions) -> Made:
+    of = _cloths(said, 1)[0]
+    if not said.size:
+        return articles.napkins(said.many, of, how, name=name)
+    plain, _ = qualified(said.size)
+    cut = how.read(plain, FIELD)
+    return articles.napkins(said.many, of, how, cut, name=name)
+
+
+def _tote(said: Said, name: str, how: Conventions) -> Made:
+    sides = sides_of(said.size)
+    if len(sides) != 3:
+        what = f'"{said.size}" is not a width, a height and a depth'
+        raise Problem(FIELD, what, "write it like 13 x 14 x 4")
+    w, h, d = (one_size(side, how, FIELD) for side in sides)
+    body, lining = _cloths(said, 2)
+    return bags.tote(w, h, d, said.many, (body, lining), how, name=name)
+
+
+def _bag(said: Said, name: str, how: Conventions) -> Made:
+    w, h = two_sizes(said.size, how, FIELD)
+    return bags.drawstring_bag(w, h, said.many, _cloths(said, 1)[0], how, name=name)
+
+
+ARTICLES: Final[tuple[Kind[Made], ...]] = (
+    Kind(
+        one="cushion",
+        many="cushions",
+        make=_cushion,
+        like="2 cushions of 18 from oat and plum",
+        cloths=2,
+    ),
+    Kind(
+        one="pillowcase",
+        many="pillowcases",
+        make=_pillowcase,
+        like="2 pillowcases of 20 x 30 from oat and plum",
+        cloths=2,
+    ),
+    Kind(
+        one="runner",
+        many="runners",
+        make=_runner,
+        like="1 runner of 14 x 48 from oat and plum and bark",
+        cloths=3,
+    ),
+    Kind(
+        one="place mat",
+        many="place mats",
+        make=_mats("place mat"),
+        like="6 place mats of 18 x 13 from oat and plum",
+        cloths=2,
+        needs_size=False,
+    ),
+    Kind(
+        one="mug mat",
+        many="mug mats",
+        make=_mats("mug mat"),
+        like="6 mug mats from oat and plum",
+        cloths=2,
+        needs_size=False,
+    ),
+    Kind(
+        one="burp cloth",
+        many="burp cloths",
+        make=_mats("burp cloth"),
+        like="4 burp cloths from oat and plum",
+        cloths=2,
+        needs_size=False,
+    ),
+    Kind(
+        one="bib",
+        many="bibs",
+        make=_bibs,
+        like="4 bibs of 10 x 14 cut from oat and plum",
+        cloths=2,
+        needs_size=False,
+    ),
+    Kind(
+        one="pot holder",
+        many="pot holders",
+        make=_holders,
+        like="2 pot holders of 8 from oat and plum",
+        cloths=2,
+    ),
+    Kind(
+        one="napkin",
+        many="napkins",
+        make=_napkins,
+        like="6 napkins of 18 cut from oat",
+        needs_size=False,
+    ),
+    Kind(
+        one="tote",
+        many="totes",
+        make=_tote,
+        like="1 tote of 13 x 14 x 4 from oat and plum",
+        cloths=2,
+    ),
+    Kind(
+        one="drawstring bag",
+        many="drawstring bags",
+        make=_bag,
+        like="2 drawstring bags of 8 x 10 from oat",
+    ),
+)
+
+
+def article_of(text: str, how: Conventions, known: Collection[str] = ()) -> Made:
+    """What an article needs, as its sentence says.
+
+    Parameters
+    ----------
+    text : str
+    how : Conventions
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+
+    Raises
+    ------
+    Problem
+        With the words that are not understood, and what to write.
+    """
+    kind, said = kind_in(text, ARTICLES, FIELD, known)
+    if said.count is None:
+        what = f'"{text}" does not say how many'
+        raise Problem(FIELD, what, f'write it like "{kind.like}"')
+    if kind.needs_size and not said.size:
+        what = f'"{text}" does not say of what size'
+        raise Problem(FIELD, what, f'write it like "{kind.like}"')
+    made = [_made(kind, each, how) for each in said.parted(kind.one)]
+    whole = made[0]
+    for more in made[1:]:
+        whole = whole + more
+    return whole
+
+
+def _made(kind: Kind[Made], said: Said, how: Conventions) -> Made:
+    name = said.names[0] if said.names else kind.one
+    if len(said.names) > 1:
+        what = f'"{said.text}" has {len(said.names)} names'
+        raise Problem(FIELD, what, "give one name, or none")
+    made = kind.make(said, name, how)
+    said.finish()
+    refuse_unused(said, made.wanted)
+    return made

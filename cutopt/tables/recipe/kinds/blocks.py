@@ -1,0 +1,117 @@
+"""The kinds of blocks, and the blocks that a sentence asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Final
+
+from cutopt.errors import Problem
+from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.recipe.block import Block
+from cutopt.tables.recipe.kinds.made_of import bars, is_made_of, made_of
+from cutopt.tables.recipe.kinds.patchwork import PATCHWORK
+from cutopt.tables.recipe.kinds.triangle_units import TRIANGLE_UNITS
+from cutopt.tables.sentences.rules import refuse_unused
+from cutopt.tables.sentences.said import Said
+from cutopt.tables.sentences.taking_apart import kind_in
+from cutopt.tables.sentences.vocabulary import Kind
+
+FIELD: Final = "blocks"
+BLOCKS: Final[tuple[Kind[Block], ...]] = (*PATCHWORK, *TRIANGLE_UNITS)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskedBlocks:
+    """Blocks that a sentence asks for: `count` of them (None where it is not said), made by `make`."""
+
+    text: str
+    count: int | None
+    make: Callable[[int], Block]
+
+    def block(self, count: int | None = None) -> Block:
+        """The blocks, or so many of them; one where nothing is said."""
+        return self.make(count or self.count or 1)
+
+
+def asked_for(
+    text: str, how: Conventions, known: Collection[str] = ()
+) -> list[AskedBlocks]:
+    """The blocks that a sentence asks for; several kinds where each fabric has its share.
+
+    Parameters
+    ----------
+    text : str
+    how : Conventions
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+
+    Raises
+    ------
+    Problem
+        With the words that are not understood, and what to write.
+    """
+    if is_made_of(text):
+        said, name, parts = made_of(text, how, known)
+        make = partial(bars, said, name, parts, how)
+        asked = [AskedBlocks(text=text, count=said.count, make=make)]
+        asked[0].block()
+        return asked
+    kind, said = kind_in(text, BLOCKS, FIELD, known)
+    asked = [_asked(kind, each, how) for each in said.parted(kind.one)]
+    for each in asked:
+        each.block()
+    return asked
+
+
+def _asked(kind: Kind[Block], said: Said, how: Conventions) -> AskedBlocks:
+    make = partial(_made, kind, said, how)
+    return AskedBlocks(text=said.text, count=said.count, make=make)
+
+
+def _made(kind: Kind[Block], said: Said, how: Conventions, count: int) -> Block:
+    own = replace(
+        said,
+        count=count,
+        options=dict(said.options),
+        cloth_of=dict(said.cloth_of),
+    )
+    if len(own.names) == 1:
+        name = own.names[0]
+    else:
+        name = kind.one
+    if kind.needs_size and not own.size:
+        what = f'"{own.text}" does not say of what size'
+        raise Problem(FIELD, what, f'write it like "{kind.like}"')
+    block = kind.make(own, name, how)
+    own.finish()
+    refuse_unused(said, block.made.wanted)
+    if len(own.names) > 1:
+        return block.renamed(own.names)
+    return block
+
+
+def block_of(
+    text: str,
+    how: Conventions,
+    count: int | None = None,
+    known: Collection[str] = (),
+) -> Block:
+    """The one kind of blocks that a sentence asks for, or so many of it.
+
+    Parameters
+    ----------
+    text : str
+    how : Conventions
+    count : int, optional
+        How many in place of what is said.
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+
+    Raises
+    ------
+    Problem
+        With the words that are not understood, and what to write.
+    """
+    return asked_for(text, how, known)[0].block(count)

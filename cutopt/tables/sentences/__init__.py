@@ -1,0 +1,21 @@
+"""What a maker says, taken apart word by word: nothing is passed over.
+
+The grammar of every sentence of quilt.toml, in full::
+
+    sentence = [names ":"] words            (what may stand among the words is the vocabulary of the part)
+    names    = name {"and" name}
+    words    = count, kind, size, options, rules and cloths in any order, commas between them or not
+    count    = 12 | twelve | a | a dozen
+    size     = ["of"] length {"x" length} ["finished" | "unfinished" | "cut"]        (also 2 + 1 + 2)
+    cloths   = "from" cloth {"and" cloth}   (one for each kind of patch; it ends at a comma)
+    cloth    = word {"|" word}              (a fabric, a tag, "any", in order of preference; "or" will do)
+    shares   = share cloths "and" share cloths      share = half | a third | a quarter | 10 | the rest
+    mixture  = ("mixed" | "scrappy" | "alternating") cloths
+    rules    = upright | grain along | grain across | nice | if left | together WORD | at most N each
+    name     = any words; in quotes where it has words or signs of this grammar: "sun and moon"
+
+`taking_apart.py` is to be opened first: it makes a `Said` (`said.py`) of a sentence, by what a `vocabulary.py` declares.
+`tokens.py` cuts the text into words, `aliases.py` is the one table of other ways to say a thing, `words.py` holds them
+while they are taken: phrases (`patterns.py`), sizes and counts (`numbers.py`, `sizes.py`), fabrics (`clothing.py` which
+words, `cloths.py` what they mean) and their rules (`rules.py`). A word that nobody takes is told (`mends.py`).
+"""

@@ -1,0 +1,159 @@
+"""The one table of other ways to say a thing: what a maker writes, and what it is called here.
+
+An entry holds for whole words, whatever their case; hyphens part words. Nothing of it holds inside quotes, nor in the
+name of a fabric.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from functools import cache
+from typing import Final
+
+from cutopt.tables.sentences.tokens import Token
+
+ALIASES: Final[Mapping[str, str]] = {
+    # blocks and units
+    "hst": "half-square triangle",
+    "hsts": "half-square triangles",
+    "hst units": "half-square triangles",
+    "half square triangle units": "half-square triangles",
+    "triangle squares": "half-square triangles",
+    "qst": "quarter-square triangle",
+    "qsts": "quarter-square triangles",
+    "4 patch": "four patch",
+    "4 patches": "four patches",
+    "9 patch": "nine patch",
+    "9 patches": "nine patches",
+    "plain square": "square",
+    "plain squares": "squares",
+    "plain block": "square",
+    "plain blocks": "squares",
+    "geese": "flying geese",
+    "goose": "flying goose",
+    "2 at a time": "two at a time",
+    "4 at a time": "four at a time",
+    "8 at a time": "eight at a time",
+    "flip and stitch": "stitch and flip",
+    "flippy corners": "stitch and flip",
+    "center": "centre",
+    # sizes
+    "finishing": "finished",
+    "finishing at": "finished",
+    "finishes at": "finished",
+    "when finished": "finished",
+    "unfin": "unfinished",
+    "fin": "finished",
+    "before sewing": "cut",
+    "cut size": "cut",
+    # setting and borders
+    "on the diagonal": "on point",
+    "set on point": "on point",
+    "sashed": "inner sashing",
+    "posts": "cornerstones",
+    "post": "cornerstones",
+    "sashing squares": "cornerstones",
+    "mitered": "mitred",
+    "mitred corners": "mitred",
+    "mitered corners": "mitred",
+    "corner blocks": "corner squares",
+    "corner stones": "cornerstones",
+    "single piece": "one piece",
+    "without joins": "in one piece",
+    "no joins": "in one piece",
+    "selvedge": "selvage",
+    "along the grain": "grain along",
+    "lengthwise grain": "grain along",
+    "crosswise grain": "grain across",
+    "across the grain": "grain across",
+    "optional": "nice",
+    "if there is any left": "if left",
+    "if any is left": "if left",
+    # binding
+    "french fold": "double fold",
+    "double": "double fold",
+    "single": "single fold",
+    "on the bias": "bias",
+    "bias cut": "bias",
+    "cut on the bias": "bias",
+    "on the straight grain": "straight grain",
+    "straight of grain": "straight grain",
+    "sewn by hand": "by hand",
+    "hand sewn": "by hand",
+    "finished by hand": "by hand",
+    "sewn by machine": "by machine",
+    "finished by machine": "by machine",
+    "machine sewn": "by machine",
+    "mitred joins": "diagonal joins",
+    # articles
+    "tote bag": "tote",
+    "tote bags": "totes",
+    "placemat": "place mat",
+    "placemats": "place mats",
+    "pillow case": "pillowcase",
+    "pillow cases": "pillowcases",
+    "table runner": "runner",
+    "table runners": "runners",
+    "pillow": "cushion",
+    "pillows": "cushions",
+    "cushion cover": "cushion",
+    "cushion covers": "cushions",
+    "mug rug": "mug mat",
+    "mug rugs": "mug mats",
+    "potholder": "pot holder",
+    "potholders": "pot holders",
+}
+
+
+def with_own_words(tokens: Sequence[Token]) -> list[Token]:
+    """The same words with each alias in the words that it stands for; each has the place of the whole alias."""
+    out: list[Token] = []
+    i = 0
+    while i < len(tokens):
+        length = _longest_at(tokens, i)
+        if not length:
+            out.append(tokens[i])
+            i += 1
+            continue
+        span = tokens[i : i + length]
+        words = _table()[_words(span)]
+        at = (span[0].start, span[-1].end)
+        first = Token(kind="word", plain="", at=at)
+        out += [replace(first, plain=word) for word in words]
+        i += length
+    return out
+
+
+def _longest_at(tokens: Sequence[Token], i: int) -> int:
+    """How many words from `i` on are the longest alias, 0 where none stands there."""
+    most = min(_most(), len(tokens) - i)
+    for length in range(most, 0, -1):
+        span = tokens[i : i + length]
+        if all(_is_word(token) for token in span) and _words(span) in _table():
+            return length
+    return 0
+
+
+def _is_word(token: Token) -> bool:
+    return token.kind == "word" or (token.kind == "number" and not token.unit)
+
+
+def _words(tokens: Sequence[Token]) -> tuple[str, ...]:
+    return tuple(token.plain for token in tokens)
+
+
+@cache
+def _table() -> dict[tuple[str, ...], tuple[str, ...]]:
+    # what an alias stands for is never taken for another: "flying geese" has "geese" in it
+    own = {_split(meant): _split(meant) for meant in ALIASES.values()}
+    return own | {_split(said): _split(meant) for said, meant in ALIASES.items()}
+
+
+@cache
+def _most() -> int:
+    return max(len(words) for words in _table())
+
+
+def _split(text: str) -> tuple[str, ...]:
+    return tuple(text.replace("-", " ").lower().split())

@@ -1,0 +1,210 @@
+"""Which words of a sentence name cloths: those behind each "from", with its share, and fabrics that are known."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+from typing import Final
+
+from cutopt.errors import Problem
+from cutopt.tables.sentences.cloths import MIXTURES, SHARE_WORDS, cloths_in
+from cutopt.tables.sentences.patterns import found_at, size_at
+from cutopt.tables.sentences.vocabulary import Vocabulary
+from cutopt.tables.sentences.words import Words
+
+_SMALL: Final = ("of", "in", "the", "with", "and", "a", "-", "–")
+_JOINS: Final = ("and", "or", "|", "but")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clothing:
+    """Words that name cloths, as typed, with the share or the mixture that stands before them."""
+
+    text: str
+    share: str = ""
+    mixture: str = ""
+
+
+def clothing_in(words: Words, vocabulary: Vocabulary) -> list[Clothing]:
+    """What stands behind each "from" that is no part of an option; struck off.
+
+    Raises
+    ------
+    Problem
+        Where nothing stands behind one.
+    """
+    at = [i for i in words.says_from() if not _of_an_option(words, i, vocabulary)]
+    several = len(at) > 1
+    found = []
+    for n, start in enumerate(at):
+        behind = at[n + 1] if n + 1 < len(at) else len(words.tokens)
+        end = _end_of_names(words, start, behind, vocabulary)
+        share, first = _share_before(words, start, numbers=several)
+        mixture, first = _mixture_before(words, first)
+        text = words.raw(start + 1, end)
+        if not text:
+            what = f'"from" in "{words.text}" names no fabric'
+            raise Problem(words.part, what, "write a fabric behind it, or from any")
+        found.append(Clothing(text=text, share=share, mixture=mixture))
+        words.take(first, end)
+    return found
+
+
+def _of_an_option(words: Words, at: int, vocabulary: Vocabulary) -> bool:
+    """Whether this "from" belongs to an option that names a cloth: ``corner squares from plum``."""
+    return any(_ends_at(words, at, before) for before in vocabulary.before_cloths)
+
+
+def _ends_at(words: Words, at: int, before: tuple[str, ...]) -> bool:
+    start = at - len(before)
+    return start >= 0 and tuple(words.plains(start, at)) == before
+
+
+def _end_of_names(words: Words, start: int, behind: int, vocabulary: Vocabulary) -> int:
+    """The word behind the names that a "from" has.
+
+    Parameters
+    ----------
+    words : Words
+    start, behind : int
+        The place of this "from", and of the next.
+    vocabulary : Vocabulary
+    """
+    end = words.clause_end(start)
+    if behind < end:
+        _, end = _share_before(words, behind, numbers=True)
+        _, end = _mixture_before(words, end)
+        if words.tokens[end - 1].plain == "and":
+            end -= 1
+    return _without_options(words, start, end, vocabulary)
+
+
+def _share_before(words: Words, at: int, *, numbers: bool) -> tuple[str, int]:
+    """The share that stands before a "from", and its first word; a number only where several have one."""
+    for share in SHARE_WORDS:
+        spelt = tuple(share.split())
+        if _ends_at(words, at, spelt):
+            return share, at - len(spelt)
+    if not numbers:
+        return "", at
+    last = at
+    if _ends_at(words, at, ("of", "them")):
+        last = at - 2
+    if last and words.tokens[last - 1].whole is not None and not _sized(words, last):
+        return str(words.tokens[last - 1].whole), last - 1
+    return "", at
+
+
+def _sized(words: Words, end: int) -> bool:
+    """Whether the number before word `end` is a side of a size, or stands behind "of"."""
+    return end > 1 and words.tokens[end - 2].plain in ("of", "x", "by", "+")
+
+
+def _mixture_before(words: Words, at: int) -> tuple[str, int]:
+    if at and words.tokens[at - 1].compared in MIXTURES:
+        return words.tokens[at - 1].plain, at - 1
+    return "", at
+
+
+def _without_options(words: Words, start: int, end: int, vocabulary: Vocabulary) -> int:
+    """The end of the names, where options or a size stand behind them without a comma."""
+    found = True
+    while found:
+        found = False
+        for i in range(start + 2, end):
+            if _is_said_at(words, i, end, vocabulary):
+                end = i
+                found = True
+                break
+    return end
+
+
+def _is_said_at(words: Words, i: int, end: int, vocabulary: Vocabulary) -> bool:
+    """Whether the words from `i` to the end of the names are an option, or a size."""
+    if words.tokens[i - 1].plain in _JOINS:
+        return False
+    for phrase in vocabulary.all_phrases:
+        found = found_at(phrase, words.tokens, i, end, words.text)
+        if found is not None and found.end == end and not found.cloth:
+            return True
+    if not vocabulary.sized:
+        return False
+    of = words.tokens[i].plain == "of"
+    read = size_at(words.tokens, i + of, end)
+    return read is not None and read[1] == end and (of or read[2])
+
+
+def bare_clothing(
+    words: Words, vocabulary: Vocabulary, known: Collection[str]
+) -> list[Clothing]:
+    """Fabrics without "from": those that are known, and in some parts whatever is left over first; struck off.
+
+    Parameters
+    ----------
+    words : Words
+    vocabulary : Vocabulary
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+    """
+    for run in list(words.clauses()):
+        start, end = _trimmed(words, *run)
+        text = words.raw(start, end)
+        if text and (vocabulary.bare_cloth or _all_known(text, known)):
+            words.take(start, end)
+            first = Clothing(text=text)
+            return [_with_its_mixture(first)]
+    return []
+
+
+def more_clothing(
+    words: Words, clothed: list[Clothing], known: Collection[str]
+) -> list[Clothing]:
+    """The cloths with those that follow behind a comma: ``from navy, cream and gold`` names three.
+
+    Parameters
+    ----------
+    words : Words
+    clothed : list of Clothing
+        Behind "from".
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+    """
+    if len(clothed) != 1:
+        return clothed
+    one = clothed[0]
+    for run in list(words.clauses()):
+        start, end = _trimmed(words, *run)
+        text = words.raw(start, end)
+        if text and _all_known(text, known):
+            words.take(start, end)
+            one = replace(one, text=f"{one.text} and {text}")
+    return [one]
+
+
+def _with_its_mixture(clothing: Clothing) -> Clothing:
+    """``scrappy plum and bark`` is a mixture of both."""
+    first, _, rest = clothing.text.partition(" ")
+    if rest and first.lower() in MIXTURES:
+        return Clothing(text=rest, mixture=first.lower())
+    return clothing
+
+
+def _trimmed(words: Words, start: int, end: int) -> tuple[int, int]:
+    """Without small words at both ends."""
+    while start < end and words.tokens[start].compared in _SMALL:
+        start += 1
+    while start < end and words.tokens[end - 1].compared in _SMALL:
+        end -= 1
+    return start, end
+
+
+def _all_known(text: str, known: Collection[str]) -> bool:
+    """Whether all the words are fabrics, tags or values that are known, or any of them."""
+    said = [word for cloth in cloths_in(text, known) for word in cloth.fabrics]
+    return bool(said) and all(_is_known(word, known) for word in said)
+
+
+def _is_known(word: str, known: Collection[str]) -> bool:
+    plain = re.sub(r"^any\s+", "", word.lower())
+    return bool(known) and (plain in known or plain == "any")

@@ -1,0 +1,136 @@
+"""What stands behind "from": cloths, one for each kind of patch, and shares of the whole."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from fractions import Fraction
+from typing import Final
+
+from cutopt.errors import Problem
+from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
+from cutopt.tables.sentences.said import Part
+from cutopt.tables.sentences.tokens import NUMBER_WORDS
+
+MIXTURES: Final = ("mixed", "scrappy", "alternating")
+_QUOTED: Final = re.compile(r"\"[^\"]+\"|“[^”]+”|(?<!\w)'[^']+'(?!\w)|‘[^’]+’")
+_PARTS: Final[dict[str, Part]] = {
+    "half": Fraction(1, 2),
+    "a third": Fraction(1, 3),
+    "one third": Fraction(1, 3),
+    "1/3": Fraction(1, 3),
+    "two thirds": Fraction(2, 3),
+    "2/3": Fraction(2, 3),
+    "a quarter": Fraction(1, 4),
+    "one quarter": Fraction(1, 4),
+    "1/4": Fraction(1, 4),
+    "three quarters": Fraction(3, 4),
+    "3/4": Fraction(3, 4),
+    "1/2": Fraction(1, 2),
+    "½": Fraction(1, 2),
+    "the rest": None,
+    "the others": None,
+}
+SHARE_WORDS: Final = sorted(_PARTS, key=lambda word: -len(word.split()))
+
+
+def part_of(word: str) -> Part:
+    """The share that words mean: ``half``, ``a third``, ``10``, ``the rest``."""
+    plain = " ".join(word.lower().split())
+    if plain in _PARTS:
+        return _PARTS[plain]
+    if plain in NUMBER_WORDS:
+        return NUMBER_WORDS[plain]
+    return int(plain[:9])
+
+
+def cloths_in(text: str, known: Collection[str] = ()) -> tuple[ClothWanted, ...]:
+    """The cloths of words behind "from": ``navy|any dark and cream`` are two.
+
+    Parameters
+    ----------
+    text : str
+    known : collection of str
+        Names of fabrics in lower case; one that has "and" in it is found among them.
+    """
+    parts = _split(text, r"\s+and\s+")
+    joined = _rejoined(parts, known)
+    return tuple(cloth_said(part) for part in joined)
+
+
+def _rejoined(parts: list[str], known: Collection[str]) -> list[str]:
+    """Parts of a name with "and" in it put together again, where such a name is known."""
+    out: list[str] = []
+    for part in parts:
+        longer = f"{out[-1]} and {part}" if out else ""
+        if longer.lower() in known:
+            out[-1] = longer
+        else:
+            out.append(part)
+    return out
+
+
+def cloth_said(choice: ClothLike) -> ClothWanted:
+    """The cloth that words between ``from`` and ``and`` mean: ``pear|any light``, ``pear or "sun and moon"``."""
+    if isinstance(choice, ClothWanted):
+        return choice
+    words = tuple(_bare(word) for word in _split(choice or "", r"\s*\|\s*|\s+or\s+"))
+    if words in (("any fabric",), ("anything",)):
+        return ClothWanted()
+    return ClothWanted(fabrics=words)
+
+
+def _split(text: str, at: str) -> list[str]:
+    """Parts of a text; what stands in quotes is not parted."""
+    kept: list[str] = []
+
+    def hide(match: re.Match[str]) -> str:
+        kept.append(match[0])
+        return f"\0{len(kept) - 1}\0"
+
+    hidden = _QUOTED.sub(hide, text)
+    parts = re.split(at, hidden, flags=re.IGNORECASE)
+    shown = [re.sub(r"\0(\d+)\0", lambda m: kept[int(m[1])], part) for part in parts]
+    return [part.strip() for part in shown if part.strip()]
+
+
+def _bare(word: str) -> str:
+    """A name without its quotes, blanks once."""
+    plain = " ".join(word.split())
+    if _QUOTED.fullmatch(plain):
+        return plain[1:-1].replace('""', '"').strip()
+    return plain
+
+
+def refuse_too_many(
+    text: str, part: str, kind: str, cloths: tuple[ClothWanted, ...], most: int
+) -> None:
+    """See to it that no fabric is passed over.
+
+    Parameters
+    ----------
+    text, part, kind : str
+        The sentence, its part and what it makes.
+    cloths : tuple of ClothWanted
+        As they are named.
+    most : int
+        How many the kind takes.
+
+    Raises
+    ------
+    Problem
+        Where more are named.
+    """
+    if len(cloths) <= most:
+        return
+    named = ["|".join(cloth.fabrics) or "any" for cloth in cloths]
+    told = " and ".join(named)
+    either = "|".join(named)
+    takes = "one fabric" if most == 1 else f"at most {most} fabrics"
+    what = f'{kind or part} takes {takes}, and "{text}" names {len(cloths)}: {told}'
+    mend = f"write from {either} for either of them"
+    if most == 1:
+        mend += ", or half from ... and half from ... for a share of each"
+    else:
+        mend += f", or name at most {most}"
+    raise Problem(part, what, mend)

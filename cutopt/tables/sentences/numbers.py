@@ -1,0 +1,97 @@
+"""Which numbers of a sentence are its size, and which its count."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from cutopt.tables.sentences.patterns import QUALIFIERS, size_at
+from cutopt.tables.sentences.words import Words
+
+_ONE: Final = ("a", "an")
+_DOZEN: Final = "dozen"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Size:
+    """A size that may be meant; `sure` where nothing else reads so."""
+
+    text: str
+    start: int
+    end: int
+    sure: bool
+
+
+def size_in(words: Words, *, counted: bool) -> str:
+    """The size, struck off: behind "of", or what only a size reads like, or else the last number; "" for none.
+
+    Parameters
+    ----------
+    words : Words
+    counted : bool
+        Whether the sentence may have a count: then its only number is that.
+    """
+    found = _size_said(words, 1 if counted else 0)
+    if found is None:
+        return ""
+    words.take(found.start, found.end)
+    if found.text.endswith(QUALIFIERS):
+        return found.text
+    return f"{found.text} {_qualifier(words)}".strip()
+
+
+def _size_said(words: Words, counts: int) -> _Size | None:
+    sizes = list(_sizes(words))
+    sure = [size for size in sizes if size.sure]
+    if sure:
+        return sure[0]
+    if len(sizes) > counts:
+        return sizes[-1]
+    return None
+
+
+def _sizes(words: Words) -> Iterator[_Size]:
+    for start, end in words.clauses():
+        i = start
+        while i < end:
+            read = size_at(words.tokens, i, end)
+            if read is None:
+                i += 1
+                continue
+            text, behind, certain = read
+            of = i > 0 and words.tokens[i - 1].plain == "of"
+            yield _Size(text=text, start=i, end=behind, sure=of or certain)
+            i = behind
+
+
+def _qualifier(words: Words) -> str:
+    """The word *cut*, *finished* or *unfinished* where it stands apart from its size; struck off."""
+    return _first_of(words, QUALIFIERS)
+
+
+def _first_of(words: Words, plains: tuple[str, ...]) -> str:
+    """The first of these words that is left, struck off; "" where none is."""
+    for i in sorted(words.left):
+        plain = words.tokens[i].compared
+        if plain in plains:
+            words.take(i, i + 1)
+            return plain
+    return ""
+
+
+def count_in(words: Words) -> int | None:
+    """The count, struck off: ``12``, ``twelve``, ``a dozen``, ``a``; None where none is said."""
+    for i in sorted(words.left):
+        whole = words.tokens[i].whole
+        if whole is None:
+            continue
+        words.take(i, i + 1)
+        if _first_of(words, (_DOZEN,)):
+            return 12 * whole
+        return whole
+    if _first_of(words, (_DOZEN,)):
+        return 12
+    if _first_of(words, _ONE):
+        return 1
+    return None

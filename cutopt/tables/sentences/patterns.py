@@ -1,0 +1,240 @@
+"""Phrases that a vocabulary declares, and finding them among the words of a sentence.
+
+A phrase is its words with placeholders in capitals: ``logs LENGTH``, ``NUMBER across``, ``corner squares CLOTH``. Other
+ways to say it stand behind a bar: ``centre LENGTH|LENGTH centre``. It is known by the words of its first way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from cutopt.tables.sentences.tokens import Token
+
+PLACES: Final = ("LENGTH", "NUMBER", "SIZE", "CLOTH", "WORD", "WORDS")
+QUALIFIERS: Final = ("cut", "finished", "unfinished")
+_BEFORE_CLOTH: Final = ("from", "of", "in")
+
+
+@dataclass(frozen=True)
+class Phrase:
+    """A thing that can be said, with all the ways to say it."""
+
+    told: str
+
+    @cached_property
+    def ways(self) -> tuple[tuple[str, ...], ...]:
+        """Each way as its words; hyphens part words."""
+        return tuple(
+            tuple(way.replace("-", " ").split()) for way in self.told.split("|")
+        )
+
+    @cached_property
+    def key(self) -> str:
+        """The words by which it is known: ``logs`` of ``logs LENGTH``."""
+        first = self.told.split("|", maxsplit=1)[0]
+        return " ".join(word for word in first.split() if word not in PLACES)
+
+    @cached_property
+    def shown(self) -> str:
+        """How it is told to a maker: ``logs 1``."""
+        example = {"LENGTH": "2", "NUMBER": "10", "SIZE": "6 x 12", "CLOTH": "from oat"}
+        first = self.told.split("|", maxsplit=1)[0]
+        return " ".join(example.get(word, word) for word in first.split())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """A phrase found: the first of its words, the one behind its last, and what stands in its place."""
+
+    start: int
+    end: int
+    value: str
+    cloth: str = ""
+
+    @property
+    def length(self) -> int:
+        """How many words it is."""
+        return self.end - self.start
+
+
+def length_at(
+    tokens: Sequence[Token], i: int, end: int
+) -> tuple[str, int, bool] | None:
+    """A length from word `i` on, the word behind it, and whether only a length reads so (a unit, *cut*).
+
+    Parameters
+    ----------
+    tokens : sequence of Token
+    i, end : int
+        The first word, and the one behind the last that may be taken.
+    """
+    if i >= end or tokens[i].kind != "number":
+        return None
+    token = tokens[i]
+    text = f"{token.number} {token.unit}".strip()
+    i += 1
+    sure = bool(token.unit) or not token.number.isdigit()
+    if i < end and tokens[i].plain in QUALIFIERS:
+        text += f" {tokens[i].plain}"
+        i += 1
+        sure = True
+    return text, i, sure
+
+
+def size_at(tokens: Sequence[Token], i: int, end: int) -> tuple[str, int, bool] | None:
+    """A size from word `i` on (``6 x 12 cut``, ``2 + 1 + 2``), as :func:`length_at` gives a length.
+
+    Parameters
+    ----------
+    tokens : sequence of Token
+    i, end : int
+    """
+    numbers: list[Token] = []
+    sign = ""
+    while i < end and tokens[i].kind == "number":
+        numbers.append(tokens[i])
+        i += 1
+        # 12 cut x 14 cut is said too; the word behind the last holds for all
+        skipped = i < end and tokens[i].plain in QUALIFIERS
+        at = i + skipped
+        if at >= end or not _joins(tokens, at, end, sign):
+            break
+        sign = _sign(tokens[at])
+        i = at + 1
+    if not numbers:
+        return None
+    unit = numbers[-1].unit
+    sides = [f"{one.number} {one.unit or unit}".strip() for one in numbers]
+    text = f" {sign} ".join(sides)
+    sure = len(numbers) > 1 or bool(unit) or not numbers[0].number.isdigit()
+    if i < end and tokens[i].plain in QUALIFIERS:
+        return f"{text} {tokens[i].plain}", i + 1, True
+    return text, i, sure
+
+
+def _sign(token: Token) -> str:
+    if token.plain == "+":
+        return "+"
+    return "x"
+
+
+def _joins(tokens: Sequence[Token], i: int, end: int, sign: str) -> bool:
+    """Whether the word `i` joins two sides of a size, as the signs before it did."""
+    if tokens[i].plain not in ("x", "by", "+"):
+        return False
+    same = not sign or _sign(tokens[i]) == sign
+    return same and i + 1 < end and tokens[i + 1].kind == "number"
+
+
+def found_at(
+    phrase: Phrase, tokens: Sequence[Token], i: int, end: int, text: str
+) -> Found | None:
+    """The phrase from word `i` on, the longest way of it that is said there; None where it is not.
+
+    Parameters
+    ----------
+    phrase : Phrase
+    tokens : sequence of Token
+    i, end : int
+        The first word, and the one behind the last of this clause that was not taken.
+    text : str
+        The sentence.
+    """
+    ways = (_way_at(way, tokens, i, end, text) for way in phrase.ways)
+    said = [found for found in ways if found is not None]
+    return max(said, key=lambda found: found.end, default=None)
+
+
+def _way_at(
+    way: Sequence[str], tokens: Sequence[Token], i: int, end: int, text: str
+) -> Found | None:
+    start = i
+    value = ""
+    cloth = ""
+    for n, word in enumerate(way):
+        if word in PLACES:
+            read = _PLACE[word](tokens, _behind_of(tokens, i, end, n), end, text)
+            if read is None:
+                return None
+            if word == "CLOTH":
+                cloth = read[0]
+            else:
+                value = f"{value} {read[0]}".strip()
+            i = read[1]
+        elif i < end and tokens[i].compared == word:
+            i += 1
+        else:
+            return None
+    return Found(start=start, end=i, value=value, cloth=cloth)
+
+
+def _behind_of(tokens: Sequence[Token], i: int, end: int, n: int) -> int:
+    """``logs of 1`` is ``logs 1``."""
+    if n and i < end and tokens[i].plain in ("of", "is", "="):
+        return i + 1
+    return i
+
+
+def _length(
+    tokens: Sequence[Token], i: int, end: int, _: str
+) -> tuple[str, int] | None:
+    read = length_at(tokens, i, end)
+    if read is None:
+        return None
+    return read[0], read[1]
+
+
+def _size(tokens: Sequence[Token], i: int, end: int, _: str) -> tuple[str, int] | None:
+    read = size_at(tokens, i, end)
+    if read is None:
+        return None
+    return read[0], read[1]
+
+
+def _number(
+    tokens: Sequence[Token], i: int, end: int, _: str
+) -> tuple[str, int] | None:
+    if i >= end or tokens[i].whole is None:
+        return None
+    return str(tokens[i].whole), i + 1
+
+
+def _word(
+    tokens: Sequence[Token], i: int, end: int, text: str
+) -> tuple[str, int] | None:
+    if i >= end or tokens[i].kind not in ("word", "name", "number"):
+        return None
+    if tokens[i].kind == "name":
+        return tokens[i].plain, i + 1
+    return text[tokens[i].start : tokens[i].end], i + 1
+
+
+def _words(
+    tokens: Sequence[Token], i: int, end: int, text: str
+) -> tuple[str, int] | None:
+    if i >= end:
+        return None
+    return text[tokens[i].start : tokens[end - 1].end], end
+
+
+def _cloth(
+    tokens: Sequence[Token], i: int, end: int, text: str
+) -> tuple[str, int] | None:
+    if i < end and tokens[i].plain in _BEFORE_CLOTH:
+        i += 1
+    return _words(tokens, i, end, text)
+
+
+_PLACE: Final[
+    dict[str, Callable[[Sequence[Token], int, int, str], tuple[str, int] | None]]
+] = {
+    "LENGTH": _length,
+    "NUMBER": _number,
+    "SIZE": _size,
+    "CLOTH": _cloth,
+    "WORD": _word,
+    "WORDS": _words,
+}

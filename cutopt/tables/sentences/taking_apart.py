@@ -1,0 +1,244 @@
+"""A sentence taken apart by a vocabulary: every word is taken by something, or told."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import Final, TypeVar
+
+from cutopt.errors import Problem
+from cutopt.quilt.wanted_parts import ClothWanted
+from cutopt.tables.columns import nearest
+from cutopt.tables.sentences.clothing import (
+    Clothing,
+    bare_clothing,
+    clothing_in,
+    more_clothing,
+)
+from cutopt.tables.sentences.cloths import (
+    cloths_in,
+    part_of,
+    refuse_too_many,
+)
+from cutopt.tables.sentences.mends import NotUnderstood, mended
+from cutopt.tables.sentences.numbers import count_in, size_in
+from cutopt.tables.sentences.rules import ruled
+from cutopt.tables.sentences.said import Said, Share
+from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
+from cutopt.tables.sentences.words import Words
+
+MadeT = TypeVar("MadeT")
+# words that say nothing of their own: without them a sentence means the same
+FILLERS: Final = frozenset(
+    (
+        *("of", "the", "a", "an", "and", "with", "in", "each", "them", "for", "from"),
+        *("is", "are", "that", "all", "to", "be", "size", "wide", "long"),
+        *("unit", "units", "block", "blocks", "piece", "pieces", "patch", "patches"),
+        *(",", ";", ":", "=", "-", "–", "—", "."),
+    )
+)
+
+
+def kind_in(
+    text: str, kinds: Sequence[Kind[MadeT]], part: str, known: Collection[str] = ()
+) -> tuple[Kind[MadeT], Said]:
+    """The kind that a sentence names, and the sentence taken apart by its vocabulary.
+
+    Parameters
+    ----------
+    text : str
+    kinds : sequence of Kind
+        Among which it is looked for.
+    part : str
+        The part of the quilt, named in a problem.
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+
+    Raises
+    ------
+    Problem
+        Where it names none, or a word of it is not understood.
+    """
+    try:
+        return _kind_in(text, kinds, part, known)
+    except NotUnderstood as problem:
+        kind = _kind_of(problem.text, kinds, part)
+        read = partial(_kind_in, kinds=kinds, part=part, known=known)
+        raise mended(problem, kind.vocabulary(part), _reads(read)) from problem
+
+
+def _kind_in(
+    text: str, kinds: Sequence[Kind[MadeT]], part: str, known: Collection[str]
+) -> tuple[Kind[MadeT], Said]:
+    words = Words.of(text, part, named=True)
+    found = words.kind(kinds)
+    if found is None:
+        raise _no_kind(words, kinds, part)
+    kind, one = found
+    said = _said(words, kind.vocabulary(part), known)
+    said.kind = kind.many
+    if said.count is None and one:
+        said.count = 1
+    return kind, said
+
+
+def _kind_of(text: str, kinds: Sequence[Kind[MadeT]], part: str) -> Kind[MadeT]:
+    """The kind of a sentence in which something else is wrong."""
+    found = Words.of(text, part, named=True).kind(kinds)
+    assert found is not None
+    return found[0]
+
+
+def _reads(read: Callable[[str], object]) -> Callable[[str], bool]:
+    """Whether a sentence is understood by a reader."""
+
+    def reads(text: str) -> bool:
+        try:
+            read(text)
+        except Problem:
+            return False
+        return True
+
+    return reads
+
+
+def taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str] = ()) -> Said:
+    """Names, count, size, options and cloths of a sentence that a vocabulary declares.
+
+    Parameters
+    ----------
+    text : str
+    vocabulary : Vocabulary
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+
+    Raises
+    ------
+    Problem
+        Where a word of it is not understood.
+    """
+    read = partial(_taken_apart, vocabulary=vocabulary, known=known)
+    try:
+        return read(text)
+    except NotUnderstood as problem:
+        raise mended(problem, vocabulary, _reads(read)) from problem
+
+
+def _taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str]) -> Said:
+    words = Words.of(text, vocabulary.part, named=vocabulary.named)
+    return _said(words, vocabulary, known)
+
+
+def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
+    said = Said(text=words.text, part=vocabulary.part, names=words.names)
+    clothed = clothing_in(words, vocabulary)
+    said.options, of = words.options(vocabulary)
+    if vocabulary.sized:
+        said.size = size_in(words, counted=vocabulary.counted)
+    if vocabulary.counted:
+        said.count = count_in(words)
+    rules = ruled(said)
+    said.rules = rules
+    if clothed:
+        clothed = more_clothing(words, clothed, known)
+    else:
+        clothed = bare_clothing(words, vocabulary, known)
+    words.skip(FILLERS)
+    words.refuse_what_is_left()
+    said.cloth_of = {
+        phrase: _one_cloth(text, words, vocabulary, rules, known)
+        for phrase, text in of.items()
+    }
+    _add_cloths(said, clothed, vocabulary, known)
+    return said
+
+
+def _one_cloth(
+    text: str,
+    words: Words,
+    vocabulary: Vocabulary,
+    rules: ClothWanted,
+    known: Collection[str],
+) -> ClothWanted:
+    cloths = cloths_in(text, known)
+    refuse_too_many(words.text, vocabulary.part, "", cloths, 1)
+    return replace(rules, fabrics=cloths[0].fabrics)
+
+
+def _add_cloths(
+    said: Said,
+    clothed: Sequence[Clothing],
+    vocabulary: Vocabulary,
+    known: Collection[str],
+) -> None:
+    """The cloths of a sentence, its rules with each; of several "from" each has its share."""
+    most = vocabulary.cloths
+    read = []
+    for each in clothed:
+        cloths = cloths_in(each.text, known)
+        read.append(tuple(replace(said.rules, fabrics=one.fabrics) for one in cloths))
+    shared = [each for each in clothed if each.share]
+    if shared and len(shared) < len(clothed):
+        what = f'"{said.text}" says a share of some fabrics only'
+        raise Problem(said.part, what, "say a share of each, or of none")
+    if len(read) > 1 and not shared:
+        what = f'"{said.text}" says "from" twice'
+        mend = "name the fabrics once, joined by and, or say half from ... and half from ..."
+        raise Problem(said.part, what, mend)
+    mixture = next((each.mixture for each in clothed if each.mixture), "")
+    if mixture and not vocabulary.mixed:
+        read, said.mixture = _mixed(said, read, mixture, most)
+    else:
+        said.mixture = mixture
+    for cloths in read:
+        if not (mixture and vocabulary.mixed):
+            refuse_too_many(said.text, said.part, said.kind, cloths, most)
+    if shared:
+        said.shares = tuple(
+            Share(part=part_of(each.share), cloths=cloths)
+            for each, cloths in zip(shared, read, strict=True)
+        )
+    elif read:
+        said.cloths = read[0]
+    elif said.rules != ClothWanted():
+        said.cloths = (said.rules,)
+
+
+def _mixed(
+    said: Said, read: list[tuple[ClothWanted, ...]], mixture: str, most: int
+) -> tuple[list[tuple[ClothWanted, ...]], str]:
+    """The cloths of a mixture in one: all that are named, of each as many as of the others."""
+    if most > 1:
+        what = f'"{mixture}" does not say which patches of {said.text} are meant'
+        mend = (
+            "write half from ... and half from ..., or name fabrics with | between them"
+        )
+        raise Problem(said.part, f'"{said.text}": {what}', mend)
+    cloths = [cloth for group in read for cloth in group]
+    fabrics = tuple(word for cloth in cloths for word in cloth.fabrics)
+    each = said.rules.most_each
+    if len(fabrics) > 1 and said.count is not None and each is None:
+        each = -(-said.count // len(fabrics))
+    return [(replace(said.rules, fabrics=fabrics, most_each=each),)], mixture
+
+
+def _no_kind(words: Words, kinds: Sequence[Kind[MadeT]], part: str) -> Problem:
+    """What is told of a sentence that names no kind: the nearest one, with a sentence that reads."""
+    told = words.unknown(FILLERS)
+    guess = None
+    for word in (told, *re.findall(r"[^\W\d]{4,}", told)):
+        guess = guess or nearest(
+            word, [name for kind in kinds for name in (kind.many, kind.one)]
+        )
+    like = next((kind for kind in kinds if guess in (kind.one, kind.many)), None)
+    what = f'"{words.text}" names nothing that is known here'
+    if told:
+        what = f'"{told}" in "{words.text}" is not known here'
+    if like is not None:
+        return Problem(
+            part, what, f'did you mean "{guess}"? write it like "{like.like}"'
+        )
+    known = ", ".join(kind.many for kind in kinds)
+    return Problem(part, what, f"write one of: {known}")

@@ -1,0 +1,121 @@
+"""What may be said of a part of a quilt, declared: its kinds, its phrases, and how many cloths it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final, Generic, TypeVar
+
+from cutopt.quilt.conventions import Conventions
+from cutopt.tables.sentences.patterns import Phrase
+from cutopt.tables.sentences.said import Said
+
+Made_co = TypeVar("Made_co", covariant=True)
+
+RULES: Final = (
+    Phrase("upright|the print stands up|print upright|standing up"),
+    Phrase("grain along|along the selvage|parallel to the selvage"),
+    Phrase("grain across|across the selvage"),
+    Phrase("must"),
+    Phrase("nice|nice to have"),
+    Phrase("if left"),
+    Phrase("together WORD"),
+    Phrase(
+        "at most NUMBER|at most NUMBER each|at most NUMBER from one|at most NUMBER of one fabric|"
+        "at most NUMBER from each|at most NUMBER of each"
+    ),
+)
+"""What may be said of the cloth of anything: the rules of the wanted tables."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Vocabulary:
+    """What may be said of one thing.
+
+    Parameters
+    ----------
+    part : str
+        The part of the quilt, named in a problem.
+    like : str
+        A sentence that reads.
+    phrases : tuple of str
+        As :mod:`cutopt.tables.sentences.patterns` reads them.
+    cloths : int
+        How many cloths it takes at most.
+    named : bool
+        Whether names and a colon may stand before it.
+    counted, sized : bool
+        Whether a count and a size belong to it.
+    bare_cloth : bool
+        Whether words that are none of these name its fabric, without "from".
+    mixed : bool
+        Whether its cloths may be a mixture, read by whoever makes it.
+    """
+
+    part: str
+    like: str
+    phrases: tuple[str, ...] = ()
+    cloths: int = 1
+    named: bool = False
+    counted: bool = False
+    sized: bool = False
+    bare_cloth: bool = False
+    mixed: bool = False
+
+    @cached_property
+    def own(self) -> tuple[Phrase, ...]:
+        """Its own phrases."""
+        return tuple(Phrase(told) for told in self.phrases)
+
+    @cached_property
+    def before_cloths(self) -> tuple[tuple[str, ...], ...]:
+        """The words before the cloth of each phrase that names one."""
+        ways = [way for phrase in self.own for way in phrase.ways if "CLOTH" in way]
+        return tuple(way[: way.index("CLOTH")] for way in ways)
+
+    @cached_property
+    def all_phrases(self) -> tuple[Phrase, ...]:
+        """Its own phrases and the rules of cloth."""
+        return (*self.own, *RULES)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Kind(Generic[Made_co]):
+    """A kind of block or article, and what may be said of it.
+
+    Parameters
+    ----------
+    one, many : str
+        What it is called.
+    make : callable
+        From the sentence taken apart, the name of its rows and the conventions.
+    like : str
+        A sentence that reads.
+    options : tuple of str
+        Its phrases.
+    cloths : int
+        How many cloths it takes at most, one for each kind of patch; the last holds for those that are not named.
+    needs_size : bool
+        Whether nothing can be made of it without a size.
+    """
+
+    one: str
+    many: str
+    make: Callable[[Said, str, Conventions], Made_co]
+    like: str
+    options: tuple[str, ...] = ()
+    cloths: int = 1
+    needs_size: bool = True
+
+    def vocabulary(self, part: str) -> Vocabulary:
+        """What may be said of it in a part of the quilt."""
+        return Vocabulary(
+            part=part,
+            like=self.like,
+            phrases=self.options,
+            cloths=self.cloths,
+            named=True,
+            counted=True,
+            sized=True,
+        )

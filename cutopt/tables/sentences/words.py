@@ -1,0 +1,196 @@
+"""The words of one sentence while they are taken, one phrase after the other; what nobody takes is told."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Final, TypeVar
+
+from cutopt.errors import Problem
+from cutopt.tables.sentences.aliases import with_own_words
+from cutopt.tables.sentences.cloths import cloths_in
+from cutopt.tables.sentences.mends import NotUnderstood
+from cutopt.tables.sentences.patterns import Found, Phrase, found_at
+from cutopt.tables.sentences.tokens import Token, tokens_of
+from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
+
+MadeT = TypeVar("MadeT")
+FROM: Final = "from"
+
+
+@dataclass(slots=True)
+class Words:
+    """The words of a sentence; `left` are those that nothing took yet."""
+
+    text: str
+    part: str
+    names: tuple[str, ...]
+    tokens: list[Token]
+    left: set[int] = field(default_factory=set)
+
+    @classmethod
+    def of(cls, text: str, part: str, *, named: bool) -> Words:
+        """The words of a text, names before a colon apart where it may have them.
+
+        Parameters
+        ----------
+        text : str
+        part : str
+            The part of the quilt, named in a problem.
+        named : bool
+            Whether it may have names.
+
+        Raises
+        ------
+        Problem
+            Where a number of it cannot be read.
+        """
+        tokens = with_own_words(tokens_of(text, part))
+        names: tuple[str, ...] = ()
+        colon = _colon(tokens) if named else None
+        if colon is not None:
+            names = _names(text[: tokens[colon].start])
+            tokens = tokens[colon + 1 :]
+        left = set(range(len(tokens)))
+        return cls(text=text, part=part, names=names, tokens=tokens, left=left)
+
+    def clauses(self) -> Iterator[tuple[int, int]]:
+        """First word and end of each run of words that are left, within one part of the sentence."""
+        start = None
+        for i, token in enumerate((*self.tokens, None)):
+            runs = token is not None and i in self.left and not token.ends_clause
+            if runs and start is None:
+                start = i
+            if not runs and start is not None:
+                yield start, i
+                start = None
+
+    def clause_end(self, i: int) -> int:
+        """The word behind the last of the part of the sentence in which word `i` stands."""
+        while i < len(self.tokens) and not self.tokens[i].ends_clause:
+            i += 1
+        return i
+
+    def take(self, start: int, end: int) -> None:
+        """Strike off words."""
+        self.left -= set(range(start, end))
+
+    def raw(self, start: int, end: int) -> str:
+        """Words as they are typed."""
+        if start >= end:
+            return ""
+        return self.text[self.tokens[start].start : self.tokens[end - 1].end]
+
+    def plains(self, start: int, end: int) -> list[str]:
+        """Words as they are compared; a quoted one is like none of the grammar."""
+        return [token.compared for token in self.tokens[start:end]]
+
+    def says_from(self) -> list[int]:
+        """The place of each "from"."""
+        plains = self.plains(0, len(self.tokens))
+        return [i for i, plain in enumerate(plains) if plain == FROM]
+
+    def kind(self, kinds: Sequence[Kind[MadeT]]) -> tuple[Kind[MadeT], bool] | None:
+        """The kind of the longest name among the words, and whether one of it is said; its words are struck off."""
+        best: tuple[int, int, Kind[MadeT], bool] | None = None
+        among = self._before_cloths()
+        for kind in kinds:
+            for name, one in ((kind.many, False), (kind.one, True)):
+                spelt = name.replace("-", " ").split()
+                at = self._at(spelt, among)
+                if at is not None and (best is None or len(spelt) > best[1] - best[0]):
+                    best = at, at + len(spelt), kind, one and kind.one != kind.many
+        if best is None:
+            return None
+        start, end, found, one = best
+        self.take(start, end)
+        return found, one
+
+    def _before_cloths(self) -> set[int]:
+        """Words that stand behind no "from" of their part of the sentence."""
+        before = set(range(len(self.tokens)))
+        for at in self.says_from():
+            before -= set(range(at, self.clause_end(at)))
+        return before
+
+    def _at(self, spelt: list[str], among: set[int]) -> int | None:
+        """Where these words stand among others, None where they do not."""
+        able = among & self.left
+        for i in range(len(self.tokens) - len(spelt) + 1):
+            end = i + len(spelt)
+            if set(range(i, end)) <= able and self.plains(i, end) == spelt:
+                return i
+        return None
+
+    def options(self, vocabulary: Vocabulary) -> tuple[dict[str, str], dict[str, str]]:
+        """What is said of each phrase, and the cloths that some of them name; struck off.
+
+        Raises
+        ------
+        Problem
+            Where one is said twice.
+        """
+        values: dict[str, str] = {}
+        cloths: dict[str, str] = {}
+        while (best := self._longest(vocabulary)) is not None:
+            phrase, found = best
+            self.take(found.start, found.end)
+            if phrase.key in values or phrase.key in cloths:
+                what = f'"{phrase.key}" is said twice in "{self.text}"'
+                raise Problem(self.part, what, "keep one of the two")
+            if found.cloth:
+                cloths[phrase.key] = found.cloth
+            else:
+                values[phrase.key] = found.value
+        return values, cloths
+
+    def _longest(self, vocabulary: Vocabulary) -> tuple[Phrase, Found] | None:
+        """The phrase of most words that is said anywhere in what is left, the first of these."""
+        best: tuple[Phrase, Found] | None = None
+        for phrase, found in self._all_said(vocabulary):
+            if best is None or found.length > best[1].length:
+                best = phrase, found
+        return best
+
+    def _all_said(self, vocabulary: Vocabulary) -> Iterator[tuple[Phrase, Found]]:
+        """Each phrase wherever it is said."""
+        for start, end in self.clauses():
+            for i in range(start, end):
+                for phrase in vocabulary.all_phrases:
+                    found = found_at(phrase, self.tokens, i, end, self.text)
+                    if found is not None:
+                        yield phrase, found
+
+    def skip(self, fillers: Collection[str]) -> None:
+        """Strike off words that say nothing of their own."""
+        plains = self.plains(0, len(self.tokens))
+        self.left = {i for i in self.left if plains[i] not in fillers}
+
+    def unknown(self, fillers: Collection[str]) -> str:
+        """The first run of words that may name a kind, as typed."""
+        self.skip(fillers)
+        self.left = {i for i in self.left if self.tokens[i].kind == "word"}
+        runs = [self.raw(start, end) for start, end in self.clauses()]
+        return next(iter(runs), "")
+
+    def refuse_what_is_left(self) -> None:
+        """See to it that no word is passed over.
+
+        Raises
+        ------
+        NotUnderstood
+            For the first that is left.
+        """
+        runs = [*self.clauses(), *((i, i + 1) for i in sorted(self.left))]
+        for start, end in runs:
+            raise NotUnderstood(self.part, self.raw(start, end), self.text)
+
+
+def _colon(tokens: Sequence[Token]) -> int | None:
+    colons = (i for i, token in enumerate(tokens) if token.compared == ":")
+    return next(colons, None)
+
+
+def _names(text: str) -> tuple[str, ...]:
+    cloths = cloths_in(text.replace("+", " and "))
+    return tuple(word for cloth in cloths for word in cloth.fabrics)
