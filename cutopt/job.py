@@ -55,7 +55,9 @@ class Settings:
     about : int
         Taken off every edge of a piece measured roughly (1/2 in), square-up apart.
     keep_width, keep_length : int
-        Spare cloth that holds a rectangle of this size is worth keeping (5 x 5 in).
+        Spare cloth that holds a rectangle of this size is worth keeping (5 x 5 in). Among plans of equal cost the one
+        with the more valuable leftover is the better: Andrade, Birgin and Morabito, Two-stage two-dimensional guillotine
+        cutting stock problems with usable leftover, 2013.
     longest_cut : int
         The longest cut that mat and ruler take in one go (24 in); longer ones are folded.
     turns : int or None

@@ -10,6 +10,7 @@ from cutopt.pages.first_page import kept, short, standing, to_buy
 from cutopt.pages.grids import Grid, offers, widths
 from cutopt.pages.how_sure import how_sure
 from cutopt.pages.measure_first import measure_first
+from cutopt.quilt.cautions import of_use
 from cutopt.result import Result
 from cutopt.tables.recipe.quilt import quilt_of
 
@@ -37,7 +38,16 @@ def summary(result: Result, written: Sequence[Path] = ()) -> Iterator[str]:
     cases = widths(result)
     if cases is not None:
         yield from table(cases)
+    yield from _care(result)
     yield from _block("Pages", (str(path) for path in written))
+
+
+def _care(result: Result) -> Iterator[str]:
+    """One line that fits the job, where there is anything to cut; the pages tell more."""
+    if result.plan.cuts:
+        quilt = quilt_of(result.job)
+        line = of_use("" if quilt is None else quilt.use)
+        yield from ("", f"Take care: {line}")
 
 
 def _block(title: str, lines: Iterable[str]) -> Iterator[str]:

@@ -16,6 +16,7 @@ from cutopt.geometry import area2
 from cutopt.job import Job
 from cutopt.lengths import format_length, format_sale
 from cutopt.plan import Plan, Source
+from cutopt.quilt.cautions import BLADE, BLEEDING, YOUNG
 from cutopt.quilt.sizes import may_be_a_babys
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
@@ -23,10 +24,6 @@ from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut
 
 MOST_LISTED: Final = 8
-_BLADE = (
-    "Close the guard every time you lay the cutter down. Cut away from your body, keep your fingers clear of the "
-    "edge, wear shoes. Young people cut only with an adult beside them."
-)
 _STACKS = (
     "Layers slip on each other. Press them, lay their edges even, hold the ruler down, and look again before each cut. "
     "At most four layers of quilting cotton, fewer of thicker cloth or with a blade that drags (common practice, no "
@@ -39,10 +36,15 @@ _BABIES: Final = (
         "American Academy of Pediatrics, Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics 150(1)."
     ),
 )
+_COLOURS: Final = ("Colours", BLEEDING)
 CAUTIONS: Final = (
-    ("Blade", _BLADE),
+    ("Blade", f"{BLADE} {YOUNG}"),
     ("Folds and stacks", _STACKS),
-    ("Iron", "Never leave it on and alone; try the heat on a scrap first."),
+    _COLOURS,
+    (
+        "Iron and pins",
+        "Never leave the iron on and alone; try the heat on a scrap first. Count pins and needles out, and back in.",
+    ),
     _BABIES,
     (
         "Rules",
@@ -58,12 +60,32 @@ _AGAIN: Final = (
 )
 
 
-def cautions(job: Job) -> list[tuple[str, str]]:
-    """What to take care of; of babies where the use says so, or nobody knows."""
+def cautions(job: Job, plan: Plan | None = None) -> list[tuple[str, str]]:
+    """What to take care of: of babies where the use says so, or nobody knows; of colours where cloth is not washed yet.
+
+    Parameters
+    ----------
+    job : Job
+    plan : Plan, optional
+        What it cuts; all that the job has or may buy where none is given.
+    """
     quilt = quilt_of(job)
-    if quilt is None or may_be_a_babys(quilt.use):
-        return list(CAUTIONS)
-    return [each for each in CAUTIONS if each != _BABIES]
+    left_out = []
+    if quilt is not None and not may_be_a_babys(quilt.use):
+        left_out.append(_BABIES)
+    if not _may_bleed(job, plan):
+        left_out.append(_COLOURS)
+    return [each for each in CAUTIONS if each not in left_out]
+
+
+def _may_bleed(job: Job, plan: Plan | None) -> bool:
+    """Whether cloth is cut that is not known to be washed: what is bought, and what the pile says so of."""
+    unwashed = {fabric.name for fabric in job.fabrics if not fabric.washed}
+    if plan is None:
+        return bool(job.shop) or bool(unwashed)
+    pieces = {source.piece for source in plan.sources}
+    cut = {piece.fabric for piece in job.pieces if piece.name in pieces}
+    return any(source.bought for source in plan.sources) or bool(cut & unwashed)
 
 
 def standing(result: Result) -> str:

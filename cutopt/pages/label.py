@@ -36,9 +36,16 @@ _FIRST: Final = (
 )
 _HEAT: Final = "Iron no hotter than the batting bears: polyester melts. Try the heat at a corner of the back first."
 _WARD: Final = (
-    "For a ward or a home: their own rules come first. Washed before it is given, fragrance free. Laundries there "
-    "wash hot, above 71 C (160 F) as a rule (CMS State Operations Manual): tick below only what was tried."
+    "For a ward or a home: their own rules come first. Laundries there wash hot, above 71 C (160 F) for 25 minutes, or with "
+    "low heat and a chlorine rinse (CMS State Operations Manual): tick only what was tried."
 )
+_GIVEN: Final = (
+    "☐ Washed, fragrance free ☐ kept from smoke and pets ☐ pins and needles counted ☐ in a clean, sealed bag (common "
+    "practice, no source)."
+)
+_AWAKE: Final = "Not for a sleeping baby: for the floor, watched, or the wall."
+# 16 CFR 1501 bans them for children under 3
+_NOTHING_SMALL: Final = "Add no buttons, beads or other small parts."
 _WHEELS: Final = "In a chair with wheels: keep corners and edges clear of spokes and casters; no ties."
 # of what is written on a label: the card has to stand on the same page
 _MOST_LINES: Final = 9
@@ -111,13 +118,7 @@ def _label(job: Job, quilt: Quilt) -> list[Any]:
             words(f"Date _______________{_GAP}Place _______________", 10, after=4)
         )
     if quilt.use and may_be_a_babys(quilt.use):
-        rows.append(
-            words(
-                "Not for a sleeping baby: for the floor, watched, or the wall.",
-                10,
-                bold=True,
-            )
-        )
+        rows += [words(text, 10, bold=True) for text in (_AWAKE, _NOTHING_SMALL)]
     return rows
 
 
@@ -145,7 +146,7 @@ def _card(job: Job, quilt: Quilt, plan: Plan | None) -> list[Any]:
         for head, row in _CARE
     ]
     cautions = [_FIRST, _HEAT]
-    cautions += [_WARD] if quilt.use == "ward" else []
+    cautions += [_WARD, _GIVEN] if quilt.use == "ward" else []
     cautions += [_WHEELS] if quilt.use == "chair with wheels" else []
     rows += [words(text, 9.5, before=2, after=1) for text in cautions]
     if may_be_a_babys(quilt.use):

@@ -175,7 +175,7 @@ def _lines() -> TableStyle:
 def _cautions(result: Result) -> Any:
     told = [
         Paragraph(f"<b>{head}.</b> {escaped(text)}", style(8.5, after=1))
-        for head, text in front.cautions(result.job)
+        for head, text in front.cautions(result.job, result.plan)
     ]
     square = CheckSquare(result.job.settings.unit)
     box = Table(

@@ -49,9 +49,10 @@ from cutopt.pages.paper import (
 )
 from cutopt.plan import Plan
 from cutopt.quilt.backs.compare import Choice
+from cutopt.quilt.cautions import INFANT
 from cutopt.quilt.recipe.layout import patches_of
 from cutopt.quilt.recipe.quilt import Quilt
-from cutopt.quilt.sizes import INFANT, use
+from cutopt.quilt.sizes import use
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
 from cutopt.tables.recipe.quilt import quilt_of

@@ -11,8 +11,8 @@ from typing import Final
 from cutopt.errors import Problem
 from cutopt.fabric import counted
 from cutopt.quilt.binding import binding
+from cutopt.quilt.cautions import SMALL_PARTS
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.sizes import SMALL_PARTS
 from cutopt.quilt.surds import Exact
 from cutopt.quilt.top import Top, backing_size, batting_size
 from cutopt.quilt.units import seams

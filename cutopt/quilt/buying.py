@@ -29,7 +29,11 @@ class Purchase:
 
 
 def shrunk(size: Number, share: Fraction) -> Exact:
-    """What is left of a size after the wash."""
+    """What is left of a size after the wash.
+
+    A share is the dimensional change of AATCC TM135, 100 (after - before) / before, without its sign; that test, and ISO
+    5077 (from memory), report length and width apart, and so a fabric has two.
+    """
     return exact(size) * (1 - _share(share))
 
 

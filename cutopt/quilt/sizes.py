@@ -1,4 +1,4 @@
-"""Sizes: for whom and how a quilt is used, with provenance and cautions; bed arithmetic; a size found, not set.
+"""Sizes: for whom and how a quilt is used, with provenance and cautions, and what the wash leaves of a size.
 
 There is no agreed standard: one maker's twin is another's queen. A range is a suggestion and stands beside its
 provenance; a caution stands beside the size that it belongs to and defers to the rules of the place of use.
@@ -13,28 +13,17 @@ from typing import Any, Final
 from cutopt.errors import Problem
 from cutopt.lengths import CM, INCH
 from cutopt.quilt.buying import shrunk
-from cutopt.quilt.conventions import DEFAULT, Conventions, Length
+from cutopt.quilt.cautions import (
+    GIVEN,
+    INFANT,
+    PRACTICE,
+    SMALL_PARTS,
+    TIES,
+    WARD,
+    WHEELS,
+)
+from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.surds import Exact, Number, exact
-
-PRACTICE: Final = "common practice, no source"
-INFANT: Final = (
-    "never for sleep: under 12 months a baby sleeps on a bare, firm, flat surface with no quilt, blanket, pillow or "
-    "bumper. For floor play while watched, or the wall; say so on the label (American Academy of Pediatrics, "
-    "Sleep-Related Infant Deaths: Updated 2022 Recommendations, Pediatrics 150(1))"
-)
-SMALL_PARTS: Final = (
-    "no buttons, beads, snaps or other small parts for children under 3 (16 CFR 1501.1 to 1501.4); count pins "
-    "and needles"
-)
-WHEELS: Final = (
-    "keep corners, ties and loose edges out of spokes and casters: measure the person seated in the chair, keep it "
-    "short and narrow, round the corners. Ask the carers: ties may count as a restraint, so use none"
-)
-WARD: Final = (
-    "the rules of the ward come first: ask before you make it. Wash before giving, fragrance free; expect a hot "
-    "wash (above 160 F / 71 C is usual in facilities), so test shrinkage and bleeding of the colours at that heat "
-    "(CMS State Operations Manual, long-term-care surveyor guidance)"
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,7 +110,14 @@ def _use(
 
 
 USES: Final = (
-    _use("baby", "floor play or the wall", (36, 40), (36, 48), INFANT, SMALL_PARTS),
+    _use(
+        "baby",
+        "floor play or the wall",
+        (36, 40),
+        (36, 48),
+        INFANT,
+        SMALL_PARTS,
+    ),
     _use(
         "cot",
         "floor play or the wall, in the size of a cot",
@@ -138,6 +134,7 @@ USES: Final = (
         (30, 36),
         (36, 48),
         WHEELS,
+        TIES,
         provenance=f"{PRACTICE}; an adult chair is about 26 in over the wheels and 42 in long (1991 ADA Standards "
         "for Accessible Design, A4.2.4)",
     ),
@@ -147,6 +144,7 @@ USES: Final = (
         (36, 50),
         (45, 72),
         WARD,
+        GIVEN,
         draws_in=Fraction(5, 100),
     ),
     _use("throw", "on a sofa", (50, 60), (60, 72)),
@@ -155,16 +153,6 @@ USES: Final = (
     _use("queen", "on a bed", (84, 96), (90, 108)),
     _use("king", "on a bed", (100, 110), (90, 120)),
 )
-
-# common practice, no source; pages differ by 1-2 in, so measure the mattress. Inches.
-MATTRESSES: Final = {
-    "twin": (38, 75),
-    "twin long": (38, 80),
-    "full": (53, 75),
-    "queen": (60, 80),
-    "king": (76, 80),
-    "western king": (72, 84),
-}
 
 
 def may_be_a_babys(name: str) -> bool:
@@ -188,58 +176,6 @@ def use(name: str) -> QuiltUse:
         f'"{name}" is not known here',
         f"write one of: {', '.join(u.name for u in USES)}",
     )
-
-
-def mattress(name: str) -> tuple[int, int]:
-    """Width and length of a usual mattress in ticks; measured beats listed.
-
-    Raises
-    ------
-    Problem
-        Where no mattress is known by that name.
-    """
-    if name not in MATTRESSES:
-        raise Problem(
-            "mattress",
-            f'"{name}" is not known here',
-            f"write one of: {', '.join(MATTRESSES)}, or measure",
-        )
-    w, h = MATTRESSES[name]
-    return w * INCH, h * INCH
-
-
-def bed_quilt(
-    bed: tuple[Length, Length],
-    drop: Length,
-    tuck: Length = "0",
-    how: Conventions = DEFAULT,
-) -> tuple[Exact, Exact, str]:
-    """A quilt for a bed: width + 2 drops; length + one drop + the tuck under the pillow (0, or 8 to 15 in).
-
-    Parameters
-    ----------
-    bed : width and length of the mattress
-    drop : from its edge down
-    tuck : under the pillow
-    how : the unit
-    """
-    w = how.read(bed[0])
-    h = how.read(bed[1])
-    d = how.read(drop, "drop")
-    t = how.read(tuck, "tuck")
-    width = w + 2 * d
-    length = h + d + t
-    told = f"{how.show(w)} + 2 x {how.show(d)} = {how.show(width)}; {how.show(h)} + {how.show(d)}"
-    return (
-        width,
-        length,
-        told + (f" + {how.show(t)}" if t else "") + f" = {how.show(length)}",
-    )
-
-
-def drop_of(quilt: Number, bed: Number) -> Exact:
-    """How far a quilt of this width hangs on each side."""
-    return (exact(quilt) - bed) / 2
 
 
 def after_wash(width: Number, length: Number, share: Fraction) -> tuple[Exact, Exact]:

@@ -224,7 +224,7 @@ def test_only_the_fabrics_that_are_meant() -> None:
 
 
 def test_shrinkage_of_the_job_counts_in_both_directions() -> None:
-    """Width first: 42 x 0.97 = 40.74 no longer covers 41; length / (1 - p) (order: common practice)."""
+    """Width first: 42 x 0.97 = 40.74 no longer covers 41; length / (1 - p) (order: common practice, no source)."""
     shop = [bolt("cotton")]
     how = Conventions(back_overage=2 * INCH)
     kept = backing_to_buy("37 x 50", shop, how).best[0].way
@@ -309,7 +309,7 @@ def test_the_orchard() -> None:
 
 
 def test_batting_takes_the_smallest_safe_package() -> None:
-    """40 x 50, 4 in a side: 48 x 58; crib 45 x 60 fails, throw 60 x 60 fits (packages: common practice)."""
+    """40 x 50, 4 in a side: 48 x 58; crib 45 x 60 fails, throw 60 x 60 fits (packages: common practice, no source)."""
     how = replace(BARE, batting_overage=4 * INCH)
     answer = batting_to_buy(finished("40 x 50", how), how=how)
     assert answer.ways[0].what == "throw 60 x 60"
@@ -318,7 +318,7 @@ def test_batting_takes_the_smallest_safe_package() -> None:
 
 
 def test_batting_with_nothing_to_spare_is_tight() -> None:
-    """45 x 55 in a crib package of 45 x 60: not true to an inch, no safe fit (common practice)."""
+    """45 x 55 in a crib package of 45 x 60: not true to an inch, no safe fit (common practice, no source)."""
     how = replace(BARE, batting_overage=5 * INCH // 2)
     crib = [ByPiece(fabric="crib", each_width=45 * INCH, each_length=60 * INCH)]
     answer = batting_to_buy(finished("40 x 50", how), crib, how)

@@ -42,11 +42,19 @@ def test_name_date_and_wash(tmp_path: Path) -> None:
     ("use", "word"),
     [
         ("baby", "Not for a sleeping baby"),
+        ("baby", "no buttons, beads or other small parts"),
+        ("cot", "no buttons, beads or other small parts"),
         ("ward", "their own rules come first"),
+        ("ward", "low heat and a chlorine rinse (CMS State Operations Manual)"),
+        ("ward", "kept from smoke and pets"),
+        ("ward", "pins and needles counted"),
+        ("ward", "clean, sealed bag (common practice, no source)"),
         ("chair with wheels", "spokes"),
     ],
 )
 def test_each_use_has_its_caution(tmp_path: Path, use: str, word: str) -> None:
+    """Published: American Academy of Pediatrics 2022; 16 CFR 1501; CMS State Operations Manual. Smoke, pets, pins, bag
+    and spokes: common practice, no source."""
     job = read_job(ROOT / "data" / "orchard")
     text = text_of(
         replace(job, quilt=job.quilt.replace('use = "lap"', f'use = "{use}"')), tmp_path
@@ -65,6 +73,28 @@ def test_a_date_in_the_words_is_enough(tmp_path: Path) -> None:
 def test_a_job_without_a_quilt_has_lines_to_fill_in(tmp_path: Path) -> None:
     job = replace(read_job(ROOT / "data" / "orchard"), quilt="")
     assert "Made by ____" in text_of(job, tmp_path)
+
+
+def test_small_parts_are_no_matter_on_a_lap(tmp_path: Path) -> None:
+    assert "small parts" not in text_of(read_job(ROOT / "data" / "orchard"), tmp_path)
+
+
+def test_colours_are_tried_before_cloth_is_cut_that_may_bleed() -> None:
+    """Common practice, no source: only where something is bought, or is not washed yet."""
+    job = replace(read_job(ROOT / "data" / "orchard"), shop=())
+    washed = tuple(replace(fabric, washed=True) for fabric in job.fabrics)
+    for cloth, told in ((job.fabrics, True), (washed, False)):
+        heads = [head for head, _ in cautions(replace(job, fabrics=cloth))]
+        assert ("Colours" in heads) == told
+
+
+def test_the_blade_is_told_with_the_guidance_for_young_people() -> None:
+    """Published: Univ. of Kentucky Cooperative Extension, 4-H Needlework: Quilting, 4JF-12PB, 2011 (supervision); a dull
+    blade: common practice, no source."""
+    told = dict(cautions(read_job(ROOT / "data" / "orchard")))
+    assert "4JF-12PB" in told["Blade"]
+    assert "dull blade" in told["Blade"]
+    assert "pins and needles" in told["Iron and pins"]
 
 
 @pytest.mark.parametrize(("use", "told"), [("", 1), ("baby", 1), ("lap", 0)])

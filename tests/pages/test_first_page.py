@@ -474,3 +474,26 @@ def test_only_cloth_of_the_plan_is_to_be_washed_or_measured_again() -> None:
     assert {text.partition(":")[0] for text in told if "wash what" in text} == bought
     assert {text.partition(":")[0] for text in told if "pile of it" in text} == cut
     assert list(washing(job, replace(plan, sources=()))) == []
+
+
+@pytest.mark.parametrize(
+    ("use", "word"),
+    [
+        ("", "guard"),
+        ("lap", "guard"),
+        ("baby", "12 months"),
+        ("ward", "chlorine"),
+        ("chair with wheels", "spokes"),
+    ],
+)
+def test_a_terminal_says_one_caution_that_fits(use: str, word: str) -> None:
+    """American Academy of Pediatrics 2022 (babies); CMS State Operations Manual (chlorine); the rest: common practice."""
+    result = orchard_result()
+    said = f'top = "40 x 50"\nuse = "{use}"\n' if use else ""
+    lines = list(summary(replace(result, job=replace(result.job, quilt=said))))
+    (line,) = [text for text in lines if text.startswith("Take care: ")]
+    assert word in line
+    empty = replace(result.plan, cuts=(), uses=(), spare=(), sources=(), joins=())
+    offer = replace(result.offers[0], plan=empty)
+    nothing = replace(result, offers=(offer,))
+    assert not any(text.startswith("Take care") for text in summary(nothing))

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from cutopt.errors import Problem
 from cutopt.lengths import CM, INCH, MM
 from cutopt.quilt import articles as a
-from cutopt.quilt import bags, covers, sizes, sizes_of_blocks
+from cutopt.quilt import bags, beds, covers, sizes, sizes_of_blocks
 from cutopt.quilt.binding import strips_needed
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables.recipe.kinds.articles import ARTICLES, article_of
@@ -21,7 +21,8 @@ from tests.quilt.sums import BARE, inch, inches, size
 
 
 def test_sleeve() -> None:
-    """That a wall quilt needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020. Size: practice."""
+    """That a wall quilt needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020.
+    Size: common practice, no source."""
     (sleeve,) = a.hanging_sleeve("40").strips
     assert (sleeve.width / INCH, sleeve.total_length / INCH, sleeve.join) == (
         8.5,
@@ -31,7 +32,7 @@ def test_sleeve() -> None:
 
 
 def test_envelope_cushion() -> None:
-    """Identity, overlap common practice: form 18: 18 1/2 and 18 1/2 x 12 1/4; 11 + 11 - 18 = 4."""
+    """Identity, overlap common practice, no source: form 18: 18 1/2 and 18 1/2 x 12 1/4; 11 + 11 - 18 = 4."""
     front, back = covers.envelope_cushion("18").cuts
     assert (size(front), size(back), back.count) == ((18.5, 18.5), (18.5, 12.25), 2)
     hemmed = back.length - inch("1") - inch("1/4")
@@ -64,7 +65,7 @@ def test_pillowcase_there_and_back(w: int, n: int, c: int) -> None:
 
 
 def test_runner() -> None:
-    """Sizes common practice, sums identity: 14 1/2 x 48 1/2; backing 18 x 52; binding 134, 4 strips at 42."""
+    """Sizes common practice, no source, sums identity: 14 1/2 x 48 1/2; backing 18 x 52; binding 134, 4 strips at 42."""
     made = a.runner("14", "48", how=BARE)
     assert [size(row) for row in made.cuts] == [(14.5, 48.5), (18.0, 52.0)]
     total = made.strips[0].total_length
@@ -73,7 +74,7 @@ def test_runner() -> None:
 
 
 def test_place_mats() -> None:
-    """Common practice 12 x 18; identity: cut 12 1/2 x 18 1/2."""
+    """Common practice, no source 12 x 18; identity: cut 12 1/2 x 18 1/2."""
     assert [sorted(size(row)) for row in a.turned_through("place mat", 4).cuts] == [
         [12.5, 18.5]
     ] * 2
@@ -86,13 +87,13 @@ def test_place_mats() -> None:
             "2 burp cloths",
             (10.5, 20.5),
             (10, 20),
-            id="burp cloth: practice; cut + 2 seams: identity",
+            id="burp cloth: common practice, no source; cut + 2 seams: identity",
         ),
         pytest.param(
             "2 mug mats",
             (9.5, 6.5),
             (9, 6),
-            id="mug mat: practice; cut + 2 seams: identity",
+            id="mug mat: common practice, no source; cut + 2 seams: identity",
         ),
         pytest.param(
             "2 mug mats of 10 x 5",
@@ -100,7 +101,9 @@ def test_place_mats() -> None:
             (10, 5),
             id="mug mat of another size: identity",
         ),
-        pytest.param("2 bibs", (10, 14), (9, 13), id="bib: practice, as cut"),
+        pytest.param(
+            "2 bibs", (10, 14), (9, 13), id="bib: common practice, no source, as cut"
+        ),
         pytest.param(
             "2 bibs of 11 x 12 cut", (11, 12), (10, 11), id="bib of another size"
         ),
@@ -119,7 +122,7 @@ def test_small_things_for_hands_and_babies(
 
 
 def test_pot_holder() -> None:
-    """Common practice 8 x 8; identity: 32 + 10 = 42, one strip of 42 and not of 41. The caution stands with it."""
+    """Common practice, no source 8 x 8; identity: 32 + 10 = 42, one strip of 42 and not of 41. The caution stands with it."""
     made = a.pot_holder("8")
     assert made.strips[0].total_length == inch("42")
     assert strips_needed(inch("42"), inch("2 1/2"), inch("42")) == 1
@@ -128,7 +131,7 @@ def test_pot_holder() -> None:
 
 
 def test_tote_and_bag() -> None:
-    """Identity: 13 x 14 x 4, seam 1/2: 18 x 17, handles 4 x 24. Bag 10 x 12: 11 x 15 (common practice)."""
+    """Identity: 13 x 14 x 4, seam 1/2: 18 x 17, handles 4 x 24. Bag 10 x 12: 11 x 15 (common practice, no source)."""
     side, handle = bags.tote("13", "14", "4").cuts
     assert (size(side), size(handle)) == ((18.0, 17.0), (4.0, 24.0))
     assert "panel" not in side.name  # no word of the cutter's on a maker's page
@@ -138,12 +141,12 @@ def test_tote_and_bag() -> None:
 
 def test_bed_sums() -> None:
     """Identity: queen 60 x 80, drop 12: 84 x 92; tuck 10: 84 x 102. Twin 39 x 75: 63 x 87."""
-    assert sizes.bed_quilt(("60", "80"), "12")[:2] == (inch("84"), inch("92"))
-    assert sizes.bed_quilt(("60", "80"), "12", "10")[:2] == (inch("84"), inch("102"))
-    width, length, why = sizes.bed_quilt(("39", "75"), "12")
+    assert beds.bed_quilt(("60", "80"), "12")[:2] == (inch("84"), inch("92"))
+    assert beds.bed_quilt(("60", "80"), "12", "10")[:2] == (inch("84"), inch("102"))
+    width, length, why = beds.bed_quilt(("39", "75"), "12")
     assert (width, length) == (inch("63"), inch("87"))
     assert why == "39 + 2 x 12 = 63; 75 + 12 = 87"
-    assert sizes.drop_of(width, inch("39")) == inch("12")
+    assert beds.drop_of(width, inch("39")) == inch("12")
 
 
 @pytest.mark.parametrize(
@@ -159,9 +162,10 @@ def test_bed_sums() -> None:
 )
 def test_mattresses(name: str, mattress: tuple[str, str]) -> None:
     """Common practice, no source."""
-    assert sizes.mattress(name) == (inch(mattress[0]), inch(mattress[1]))
+    assert beds.mattress(name).size == (inch(mattress[0]), inch(mattress[1]))
+    assert beds.mattress(name).provenance == "common practice, no source"
     with pytest.raises(Problem):
-        sizes.mattress("emperor")
+        beds.mattress("emperor")
 
 
 def test_metric_mattress() -> None:
@@ -169,7 +173,7 @@ def test_metric_mattress() -> None:
     how = Conventions.metric()
     inches_of = [float(how.read(each)) / INCH for each in ("180", "200")]
     assert inches_of == pytest.approx([70.9, 78.7], abs=0.05)
-    assert sizes.bed_quilt(("180", "200"), "30", how=how)[0] == 240 * CM
+    assert beds.bed_quilt(("180", "200"), "30", how=how)[0] == 240 * CM
 
 
 @pytest.mark.parametrize(
@@ -194,7 +198,7 @@ def test_usual_ranges(
         tuple(w * INCH for w in widths),
         tuple(n * INCH for n in lengths),
     )
-    assert "common practice" in use.provenance
+    assert "common practice, no source" in use.provenance
 
 
 def test_cautions_stand_with_their_sizes() -> None:
@@ -358,7 +362,8 @@ def test_a_bib_is_said_as_cut() -> None:
 
 
 def test_articles_that_have_batting_by_habit_say_how_much() -> None:
-    """As large as they are cut; a runner's as its backing: 12 x 40 and 1/4 + 2 a side (identity; habit: practice)."""
+    """As large as they are cut; a runner's as its backing: 12 x 40 and 1/4 + 2 a side (identity; habit: common
+    practice, no source)."""
     mats = a.turned_through("mug mat", 2)
     assert "its batting, 2 of 9 1/2 x 6 1/2, is not in this plan" in mats.notes[0]
     assert "1 of 16 1/2 x 44 1/2" in a.runner("12", "40").notes[0]

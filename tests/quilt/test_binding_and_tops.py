@@ -25,7 +25,7 @@ DIAGONAL = Conventions()
 
 
 def test_length_wanted() -> None:
-    """Common practice (allowance 10, some 12): 60 x 80 takes 290 or 292; mitred corners take nothing (identity)."""
+    """Common practice, no source (allowance 10, some 12): 60 x 80 takes 290 or 292; mitred corners take nothing (identity)."""
     assert b.binding_length(inch("60"), inch("80"), DIAGONAL) == inch("290")
     assert b.binding_length(
         inch("60"), inch("80"), Conventions(binding_allowance=inch("12"))
@@ -160,7 +160,7 @@ def test_strips_by_convention(line: tuple[str, str, str, tuple[object, ...]]) ->
 
 
 def test_width_of_a_strip() -> None:
-    """Formula: identity; widths: common practice. w = 6s + 2t double fold, 4f + t single."""
+    """Formula: identity; widths: common practice, no source. w = 6s + 2t double fold, 4f + t single."""
     s = inch("1/4")
     for width, ease in (("2", "1/4"), ("2 1/4", "3/8"), ("2 1/2", "1/2")):
         assert b.ease_of(inch(width), s) == inch(ease)
@@ -171,7 +171,7 @@ def test_width_of_a_strip() -> None:
 
 
 def test_machine_finished() -> None:
-    """Common practice: 2 1/2 is comfortable at a seam of 1/4, 2 1/4 tight."""
+    """Common practice, no source: 2 1/2 is comfortable at a seam of 1/4, 2 1/4 tight."""
     narrow = Conventions(binding_finish="machine", binding_width=inch("2 1/4"))
     assert "tight" in b.binding(inch("60"), inch("80"), how=narrow).notes[0]
     assert not b.binding(
@@ -198,7 +198,7 @@ def test_continuous_bias(square: str, width: str, gives: float) -> None:
 
 
 def test_square_for_continuous_bias() -> None:
-    """Identity: 290 at 2 1/4 needs 27, not the 26 of the rough rule (A²/w, common practice)."""
+    """Identity: 290 at 2 1/4 needs 27, not the 26 of the rough rule (A²/w, common practice, no source)."""
     assert b.tube_square(inch("290"), inch("2 1/4")) == inch("27")
     assert b.rounded_tube(inch("290"), inch("2 1/4"), INCH) == inch("26")
     assert inch("24") ** 2 / inch("2 1/4") == inch("256")
@@ -224,7 +224,7 @@ def test_bias_joins_and_grain() -> None:
 
 
 def test_scrappy_binding() -> None:
-    """Sum identity, shortest segment common practice: T = 190 of 15-in segments: 187.5/12.5 = 15."""
+    """Sum identity, shortest segment common practice, no source: T = 190 of 15-in segments: 187.5/12.5 = 15."""
     assert b.segments_needed(inch("190"), inch("15")) == 15
     enough = b.from_segments(("15",) * 16 + ("6",), inch("190"))
     assert (enough.used, enough.missing, enough.too_short) == (15, 0, 1)
@@ -254,9 +254,13 @@ def test_bases() -> None:
 @pytest.mark.parametrize(
     ("machine", "need"),
     [
-        pytest.param("longarm", ("68 1/2", "88 1/2"), id="longarm 4: common practice"),
         pytest.param(
-            "domestic", ("64 1/2", "84 1/2"), id="domestic 2: common practice"
+            "longarm", ("68 1/2", "88 1/2"), id="longarm 4: common practice, no source"
+        ),
+        pytest.param(
+            "domestic",
+            ("64 1/2", "84 1/2"),
+            id="domestic 2: common practice, no source",
         ),
     ],
 )
@@ -268,7 +272,7 @@ def test_overage_from_the_raw_top(machine: str, need: tuple[str, str]) -> None:
 
 
 def test_overage_from_the_finished_size() -> None:
-    """Common practice (o = 4): 60 x 80 takes 68 x 88."""
+    """Common practice, no source (o = 4): 60 x 80 takes 68 x 88."""
     how = Conventions(
         overage_from="finished", back_overage=4 * INCH, batting_overage=3 * INCH
     )
@@ -331,7 +335,7 @@ def test_bases_are_two_seams_apart(w: int, h: int) -> None:
 def test_a_single_fold_is_cut_as_wide_as_it_needs(
     words: str, habits: str, width: str
 ) -> None:
-    """4 x 1/4 + 1/8 for the cloth = 1 1/8 (sum: identity, allowance: common practice), unless a width is given."""
+    """4 x 1/4 + 1/8 for the cloth = 1 1/8 (sum: identity, allowance: common practice, no source), unless a width is given."""
     made = quilt(f'top = "40 x 50"\nbinding = "{words}"\n[how]\n{habits}\n')
     assert made.wanted[0].width == inch(width)
 

@@ -215,7 +215,7 @@ def test_fat_quarters_to_buy() -> None:
 def test_steps_of_purchases(
     need: str, eighths: str, quarters: str, metres: str
 ) -> None:
-    """Identity; steps are common practice. 8 strips of 4 1/2 are a yard and no more."""
+    """Identity; steps are common practice, no source. 8 strips of 4 1/2 are a yard and no more."""
     n = inch(need)
     assert yards(y.to_buy(n, BARE).bought) == Fraction(inch(eighths), INCH)
     assert yards(y.to_buy(n, BARE, sold_by=YARD // 4).bought) == Fraction(
@@ -237,7 +237,7 @@ def test_shrinkage_is_divided_not_multiplied() -> None:
 
 
 def test_order_of_steps() -> None:
-    """Identity; order common practice: 65 + 1, 3 %: 68.04 in, 2 yd; 1 7/8 is short by .54; with neither 1 7/8."""
+    """Identity; order common practice, no source: 65 + 1, 3 %: 68.04 in, 2 yd; 1 7/8 is short by .54; with neither 1 7/8."""
     how = Conventions()
     bought = y.to_buy(inch("65"), how, Fraction(3, 100))
     assert inches(bought.before_wash) == pytest.approx(68.04, abs=5e-3)
@@ -264,7 +264,7 @@ def test_never_rounded_twice() -> None:
 
 
 def test_extra_and_smallest_sale() -> None:
-    """Common practice: 65 in and 1/8 yd extra: 1.931, 2 yd."""
+    """Common practice, no source: 65 in and 1/8 yd extra: 1.931, 2 yd."""
     how = Conventions(square_up_end=0, extra=YARD // 8)
     assert yards(y.to_buy(inch("65"), how).bought) == 2
     assert yards(y.to_buy(inch("2"), BARE, smallest=YARD // 4).bought) == Fraction(1, 4)

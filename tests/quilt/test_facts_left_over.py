@@ -14,10 +14,11 @@ from cutopt.quilt import borders
 from cutopt.quilt.backs import batting
 from cutopt.quilt.backs.packages import packaged
 from cutopt.quilt.backs.ways_to_buy import backing_ways
+from cutopt.quilt.beds import MATTRESSES, bed_quilt
 from cutopt.quilt.binding import binding
 from cutopt.quilt.block_settings import side_square
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.sizes import MATTRESSES, USES, bed_quilt, use
+from cutopt.quilt.sizes import USES, use
 from cutopt.quilt.surds import exact
 from cutopt.quilt.top import Needed
 from cutopt.quilt.wanted_parts import joined_count
@@ -80,7 +81,9 @@ def test_columns_that_show_134() -> None:
         ("queen", (90, 108)),
         ("king", (120, 120)),
     ],
-    ids=lambda value: f"{value}: common practice" if isinstance(value, str) else "",
+    ids=lambda value: (
+        f"{value}: common practice, no source" if isinstance(value, str) else ""
+    ),
 )
 def test_packages_of_batting(name: str, sides: tuple[int, int]) -> None:
     (package,) = [each for each in packaged() if each.fabric.startswith(name)]
@@ -93,7 +96,7 @@ def test_packages_of_batting(name: str, sides: tuple[int, int]) -> None:
 @pytest.mark.parametrize(
     "usable",
     [45, 60, 90, 96, 108, 120],
-    ids=lambda w: f"batting {w} wide: common practice",
+    ids=lambda w: f"batting {w} wide: common practice, no source",
 )
 def test_batting_by_the_yard(usable: int) -> None:
     """68 x 88 (60 x 80 and 4 in a side): as few widths as reach, butted, so nothing is lost (identity).
@@ -152,7 +155,7 @@ def test_each_seam_costs_an_inch() -> None:
             ("39", "75"),
             "12",
             ("63", "87"),
-            id="twin 39: identity, sizes common practice",
+            id="twin 39: identity, sizes common practice, no source",
         ),
         pytest.param(("54", "75"), "12", ("78", "87"), id="full 54: identity"),
         pytest.param(("78", "80"), "15", ("108", "95"), id="king 78: identity"),
@@ -162,7 +165,7 @@ def test_a_measured_mattress(
     bed: tuple[str, str], drop: str, quilt: tuple[str, str]
 ) -> None:
     assert bed_quilt(bed, drop)[:2] == (inch(quilt[0]), inch(quilt[1]))
-    assert all(w < h for w, h in MATTRESSES.values())
+    assert all(each.width < each.length for each in MATTRESSES.values())
 
 
 def test_sizes_of_the_standards_stand_beside_their_uses() -> None:
@@ -172,7 +175,7 @@ def test_sizes_of_the_standards_stand_beside_their_uses() -> None:
     assert "26 in over the wheels and 42 in long" in chair
     assert "ADA Standards" in chair
     wide = next(each for each in USES if each.name == "chair with wheels")
-    for length in (42, 44, 45, 48):  # common practice: 36 x 36 to 36 x 48
+    for length in (42, 44, 45, 48):  # common practice, no source: 36 x 36 to 36 x 48
         assert not any(
             "outside" in word for word in wide.remarks(inch("36"), length * INCH)
         )
@@ -244,9 +247,13 @@ def test_sashes_both_ways() -> None:
 @pytest.mark.parametrize(
     ("strip", "finished", "wider"),
     [
-        pytest.param("2", "1/4", "3/8", id="2: 1/4, common practice"),
-        pytest.param("2 1/4", "1/4", "3/8", id="2 1/4: 1/4, common practice"),
-        pytest.param("2 1/2", "3/8", "7/16", id="2 1/2: 3/8, common practice"),
+        pytest.param("2", "1/4", "3/8", id="2: 1/4, common practice, no source"),
+        pytest.param(
+            "2 1/4", "1/4", "3/8", id="2 1/4: 1/4, common practice, no source"
+        ),
+        pytest.param(
+            "2 1/2", "3/8", "7/16", id="2 1/2: 3/8, common practice, no source"
+        ),
     ],
 )
 def test_a_double_fold_strip_finishes_as_wide_as_its_seam(
@@ -264,7 +271,7 @@ def test_a_double_fold_strip_finishes_as_wide_as_its_seam(
 @pytest.mark.parametrize(
     "size",
     ["8 x 40", "40 x 8"],
-    ids=lambda s: f"binding from a one-way {s}: common practice",
+    ids=lambda s: f"binding from a one-way {s}: common practice, no source",
 )
 def test_a_binding_is_cut_either_way_from_a_one_way_print(size: str) -> None:
     """It goes round four sides: crosswise or lengthwise will do, where a cut that must stand up fits one way only.

@@ -55,7 +55,9 @@ def test_half_allowance_from_the_inradius(leg: int, seam: int) -> None:
     ("finished", "cut"),
     [
         pytest.param(
-            "4", "4 1/2", id="square 4, seam 1/4: identity (seam: common practice)"
+            "4",
+            "4 1/2",
+            id="square 4, seam 1/4: identity (seam: common practice, no source)",
         ),
         pytest.param("12", "12 1/2", id="square 12: identity"),
     ],
@@ -83,7 +85,7 @@ def test_row_of_nine() -> None:
     ("f", "cut"), [("3", "3 7/8"), ("6", "6 7/8"), ("12", "12 7/8")]
 )
 @pytest.mark.parametrize(
-    "how", [EXACT, RULE], ids=["exact: identity", "7/8: common practice"]
+    "how", [EXACT, RULE], ids=["exact: identity", "7/8: common practice, no source"]
 )
 def test_half_square_cut_once(f: str, cut: str, how: Conventions) -> None:
     made = triangles.half_square_triangles("h", f, 2, how=how, method="cut once")
@@ -92,7 +94,7 @@ def test_half_square_cut_once(f: str, cut: str, how: Conventions) -> None:
 
 
 def test_half_square_two_at_a_time() -> None:
-    """Identity: 3 7/8 gives 3.5214 unfinished; 4 (common practice, oversize) gives 3.6464, trim 0.146."""
+    """Identity: 3 7/8 gives 3.5214 unfinished; 4 (common practice, no source, oversize) gives 3.6464, trim 0.146."""
     assert first(triangles.half_square_triangles("h", "3", 2, how=RULE)).width == inch(
         "3 7/8"
     )
@@ -115,7 +117,7 @@ def test_half_square_eight_at_a_time() -> None:
 
 
 def test_half_square_four_at_a_time() -> None:
-    """Identity: 3 finished needs 5.4497, cut 5 1/2; 5-in squares give 3.182. Unfinished/0.64: common practice."""
+    """Identity: 3 finished needs 5.4497, cut 5 1/2; 5-in squares give 3.182. Unfinished/0.64: common practice, no source."""
     made = triangles.half_square_triangles("h", "3", 4, method="four at a time")
     assert first(made).width == inch("5 1/2")
     assert "5.45" in first(made).why
@@ -150,7 +152,7 @@ def test_enough_squares(count: int, method: tuple[triangles.Ways, int]) -> None:
 
 
 def test_quarter_square() -> None:
-    """Identity, rounded to 1 1/4 as is common practice: 6 long takes 7 1/4; an hourglass the same squares."""
+    """Identity, rounded to 1 1/4 as is common practice, no source: 6 long takes 7 1/4; an hourglass the same squares."""
     for how in (EXACT, RULE):
         assert first(
             triangles.quarter_square_triangles("q", "6", 4, how=how)
@@ -362,7 +364,7 @@ def test_metric_triangles() -> None:
 
 
 def test_metric_square() -> None:
-    """Sum identity, seam common practice: 10 cm finished, seam 0.75: cut 11.5."""
+    """Sum identity, seam common practice, no source: 10 cm finished, seam 0.75: cut 11.5."""
     assert first(units.squares("s", "10", how=Conventions.metric())).width == 115 * MM
 
 

@@ -63,7 +63,10 @@ ONCE = {
 @pytest.mark.parametrize(
     "line",
     ON_POINT,
-    ids=[f"block {line[0]}: identity, rule: common practice" for line in ON_POINT],
+    ids=[
+        f"block {line[0]}: identity, rule: common practice, no source"
+        for line in ON_POINT
+    ],
 )
 def test_setting_squares(
     line: tuple[str, float, float, str, float, float, str],
@@ -224,7 +227,7 @@ def test_corner_squares() -> None:
 
 
 def test_mitred_border() -> None:
-    """Identity: 50 + 10 + 1.2071 at least; + 2 to 4 is common practice."""
+    """Identity: 50 + 10 + 1.2071 at least; + 2 to 4 is common practice, no source."""
     how = Conventions(border_corner="mitred", mitre_extra=0, border_cut="lengthwise")
     made = borders.border((inch("50"), inch("50")), "5", how=how)
     assert made.cuts[0].length == inch("61 1/4")
@@ -285,7 +288,7 @@ def test_coping_strips() -> None:
 
 
 def test_how_long_a_side_may_be_joined() -> None:
-    """Shorter than three segments of 8 in, a side is cut in one piece, at any width of cloth: common practice."""
+    """Shorter than three segments of 8 in, a side is cut in one piece, at any width of cloth: common practice, no source."""
     made = borders.border((inch("15 1/2"), inch("23 3/8")), "4")
     assert {each.name: each.length for each in made.cuts} == {
         "border side": inch("23 7/8")

@@ -12,11 +12,11 @@ from fractions import Fraction
 from typing import Final
 
 from cutopt.errors import Problem
+from cutopt.quilt.beds import MATTRESSES, bed_quilt, mattress
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.dealt import span
 from cutopt.quilt.recipe.setting import Setting
-from cutopt.quilt.sizes import MATTRESSES, bed_quilt, mattress
 from cutopt.quilt.sizes_of_blocks import Limits, largest
 from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.top import Top
@@ -171,7 +171,8 @@ def bed_of(text: str, how: Conventions) -> Bed:
     """
     name, *options = [part.strip() for part in text.split(",")]
     if name.lower() in MATTRESSES:
-        size = (exact(mattress(name.lower())[0]), exact(mattress(name.lower())[1]))
+        wide, long = mattress(name.lower(), how).size
+        size = (exact(wide), exact(long))
     elif re.match(r"\d|[¼½¾⅛⅜⅝⅞]", name):
         size = two_sizes(name, how, "bed")
     else:

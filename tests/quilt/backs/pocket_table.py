@@ -1,4 +1,7 @@
-"""The table of backings of a pocket guide, and ways to ask for one of its lines; overages and seam are common practice."""
+"""The table of backings of a pocket guide, and ways to ask for one of its lines.
+
+Overages and seam are common practice, no source.
+"""
 
 from __future__ import annotations
 

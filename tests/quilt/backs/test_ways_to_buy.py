@@ -1,4 +1,4 @@
-"""Backing and batting to buy. Sums are identities; overages, seam and packaged sizes are common practice."""
+"""Backing and batting to buy. Sums are identities; overages, seam and packaged sizes are common practice, no source."""
 
 from __future__ import annotations
 
@@ -213,7 +213,7 @@ def test_the_raw_top_is_half_an_inch_larger() -> None:
 
 
 def test_shrinkage_and_square_up_in_order() -> None:
-    """Identity, order common practice: the width is shrunk before it is counted, the length before rounding."""
+    """Identity, order common practice, no source: the width is shrunk before it is counted, the length before rounding."""
     how = Conventions()
     fabric = Fabric(
         name="cotton", shrink_across=Fraction(3, 100), shrink_along=Fraction(3, 100)
@@ -391,21 +391,21 @@ def ways_of(quilt: str, overage: str) -> tuple[batting.BattingWay, ...]:
             "4",
             "twin 72 x 90",
             "throw",
-            id="68 x 88 fits twin: common practice",
+            id="68 x 88 fits twin: common practice, no source",
         ),
         pytest.param(
             "40 x 50",
             "4",
             "throw 60 x 60",
             "crib",
-            id="48 x 58: crib fails by 3 in: common practice",
+            id="48 x 58: crib fails by 3 in: common practice, no source",
         ),
         pytest.param(
             "90 x 108",
             "4",
             "king 120 x 120",
             "queen",
-            id="98 x 116: king: common practice",
+            id="98 x 116: king: common practice, no source",
         ),
     ],
 )
@@ -416,7 +416,7 @@ def test_packaged_batting(quilt: str, overage: str, package: str, never: str) ->
 
 
 def test_a_package_with_nothing_to_spare_is_tight() -> None:
-    """Common practice: 45 x 55 equals the width of a crib package, which is not true to an inch."""
+    """Common practice, no source: 45 x 55 equals the width of a crib package, which is not true to an inch."""
     ways = ways_of("40 x 50", "2 1/2")
     crib = next(way for way in ways if way.what.startswith("crib"))
     assert crib.tight
@@ -425,7 +425,7 @@ def test_a_package_with_nothing_to_spare_is_tight() -> None:
 
 
 def test_joined_batting() -> None:
-    """Common practice: butted edges lose nothing: two 30 x 60 make 60 x 60."""
+    """Common practice, no source: butted edges lose nothing: two 30 x 60 make 60 x 60."""
     need = Needed(
         what="batting",
         width=exact(inch("60")),

@@ -1,4 +1,4 @@
-"""What a sentence says of a backing: seam direction, middle, insert, print. Each a choice of common practice."""
+"""What a sentence says of a backing: seam direction, middle, insert, print. Each a choice of common practice, no source."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A size found rather than set, and a quilt for a bed. Counting and sums: identities; mattresses: common practice."""
+"""A size found rather than set, and a quilt for a bed. Counting and sums: identities; mattresses: common practice, no source."""
 
 from __future__ import annotations
 

@@ -186,7 +186,7 @@ def test_small_articles(sentence: str, cuts: list[tuple[float, float, int]]) -> 
 
 
 def test_a_top_alone_is_enough() -> None:
-    """58 x 66 raw: binding 2 x (58 + 66) + 10 = 258 (identity), backing 2 in a side more (common practice)."""
+    """58 x 66 raw: binding 2 x (58 + 66) + 10 = 258 (identity), backing 2 in a side more (common practice, no source)."""
     made = quilt('top = "58 x 66"\n')
     (binding,) = made.wanted
     assert binding.total_length == 258 * INCH  # type: ignore[union-attr]
