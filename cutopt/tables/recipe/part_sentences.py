@@ -14,7 +14,7 @@ from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.setting import Border, Setting, bordered
 from cutopt.quilt.surds import Exact
 from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
-from cutopt.tables.sentences.rules import refuse_unused
+from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.sizes import one_size
 from cutopt.tables.sentences.taking_apart import taken_apart
@@ -49,6 +49,7 @@ _CORNERSTONES: Final = ("with cornerstones", "without cornerstones")
 
 SETTING: Final = Vocabulary(
     part="setting",
+    told="sashing and cornerstones",
     like="7 across, 8 down, inner sashing 1 1/2 with cornerstones, from oat and plum",
     phrases=(
         "NUMBER across|NUMBER wide|NUMBER blocks across|across NUMBER",
@@ -66,6 +67,7 @@ SETTING: Final = Vocabulary(
 )
 BORDER: Final = Vocabulary(
     part="borders",
+    told="the border",
     like="inner border: 2 from oat, mitred",
     phrases=(
         *_CORNERS[:-1],
@@ -79,6 +81,7 @@ BORDER: Final = Vocabulary(
 )
 BINDING: Final = Vocabulary(
     part="binding",
+    told="the binding",
     like="2 1/4 from bark, bias",
     phrases=(
         *_FOLDS,
@@ -96,18 +99,24 @@ BINDING: Final = Vocabulary(
 )
 SLEEVE: Final = Vocabulary(
     part="sleeve",
+    told="the sleeve",
     like="from oat",
     phrases=("sleeve|hanging sleeve",),
     bare_cloth=True,
 )
 BACKING: Final = Vocabulary(
     part="backing",
+    told="the backing",
     like="oat|mist, seams across",
     phrases=(*_RUNS, _NO_MIDDLE, _NO_INSERT, "backing"),
     bare_cloth=True,
 )
 BATTING: Final = Vocabulary(
-    part="batting", like="any", phrases=("batting|wadding",), bare_cloth=True
+    part="batting",
+    told="the batting",
+    like="any",
+    phrases=("batting|wadding",),
+    bare_cloth=True,
 )
 
 
@@ -228,7 +237,7 @@ def border_of(
         With the words that are not understood, and what to write.
     """
     said = taken_apart(text, BORDER, known)
-    before = replace(said, cloth_of=dict(said.cloth_of))
+    cloths = all_cloths(said)
     said.take("border")
     corner_cloth = said.of("corner squares")
     if corner_cloth is not None:
@@ -244,7 +253,7 @@ def border_of(
     names = " and ".join(said.names)
     of = _first(said)
     border = bordered(inside, width, of, how, names or name, corner_cloth, corner, cut)
-    refuse_unused(before, border.made.wanted)
+    refuse_unused(text, "borders", cloths, border.made.wanted)
     return border
 
 

@@ -20,7 +20,7 @@ from cutopt.tables.recipe.part_sentences import (
     sleeve_words,
 )
 from cutopt.tables.recipe.reader import Reader, is_refused
-from cutopt.tables.sentences.rules import refuse_unused
+from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
 
 _NOTHING_ABOVE: Final = "there is no quilt to put it under"
@@ -60,7 +60,7 @@ def _bound(
 ) -> Made:
     made = binding_sums(*size, of, how, "binding")
     if said is not None:
-        refuse_unused(said, made.wanted)
+        refuse_unused(said.text, "binding", all_cloths(said), made.wanted)
     return made
 
 
@@ -79,7 +79,7 @@ def _sleeve(reader: Reader, text: str, top: Top) -> Made:
     width, _ = top.size("trimmed", reader.how)
     of = said.cloths[0] if said.cloths else None
     made = hanging_sleeve(width, of, reader.how)
-    refuse_unused(said, made.wanted)
+    refuse_unused(text, "sleeve", all_cloths(said), made.wanted)
     return made
 
 

@@ -9,18 +9,19 @@ from typing import Final, TypeAlias, get_args
 
 from cutopt.errors import Problem
 from cutopt.fabric import one_of
-from cutopt.quilt.conventions import Base
+from cutopt.quilt.conventions import Base, Conventions
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.dealt import check_places, span, with_a_place
 from cutopt.quilt.recipe.setting import Border, Setting
 from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.top import Top
-from cutopt.quilt.wanted_parts import Made
+from cutopt.quilt.wanted_parts import ClothWanted, Made
 from cutopt.tables.log import Line
 from cutopt.tables.recipe.kinds.blocks import AskedBlocks, asked_for
 from cutopt.tables.recipe.part_sentences import border_of, setting_of
 from cutopt.tables.recipe.reader import Reader
 from cutopt.tables.recipe.sizes_and_beds import Bed, found_setting, is_found
+from cutopt.tables.sentences.rules import refuse_unused
 
 # blocks with the line that asks for them
 Asked: TypeAlias = tuple[Line, AskedBlocks]
@@ -110,10 +111,21 @@ def set_blocks(
     ]
     reader.unplaced = sum(left_over)
     blocks = _with_a_place(reader, line, asked, counts)
-    inner = reader.attempt(partial(setting.made, cell, reader.how), line.row)
+    between = partial(_between, line.text, setting, cell, reader.how)
+    inner = reader.attempt(between, line.row)
     if inner is not None:
         reader.add(inner, line.row)
     return blocks, setting, inner
+
+
+def _between(
+    text: str, setting: Setting, cell: tuple[Exact, Exact], how: Conventions
+) -> Made:
+    """What is sewn between the blocks; no fabric that its sentence names is passed over."""
+    made = setting.made(cell, how)
+    cloths = [cloth for cloth in setting.of if isinstance(cloth, ClothWanted)]
+    refuse_unused(text, "setting", cloths, made.wanted)
+    return made
 
 
 def _setting(reader: Reader, line: Line, blocks: Sequence[Block]) -> Setting | None:

@@ -11,9 +11,8 @@ from cutopt.errors import Problem
 from cutopt.tables.sentences.cloths import MIXTURES, SHARE_WORDS, cloths_in
 from cutopt.tables.sentences.patterns import found_at, size_at
 from cutopt.tables.sentences.vocabulary import Vocabulary
-from cutopt.tables.sentences.words import Words
+from cutopt.tables.sentences.words import FILLERS, Words
 
-_SMALL: Final = ("of", "in", "the", "with", "and", "a", "-", "–")
 _JOINS: Final = ("and", "or", "|", "but")
 
 
@@ -190,18 +189,29 @@ def _with_its_mixture(clothing: Clothing) -> Clothing:
     return clothing
 
 
+def mixture_in(words: Words) -> str:
+    """A word such as *scrappy* that stands apart from the fabrics, struck off; "" where there is none."""
+    for i in sorted(words.left):
+        plain = words.tokens[i].compared
+        if plain in MIXTURES:
+            words.take(i, i + 1)
+            return plain
+    return ""
+
+
 def _trimmed(words: Words, start: int, end: int) -> tuple[int, int]:
     """Without small words at both ends."""
-    while start < end and words.tokens[start].compared in _SMALL:
+    while start < end and words.tokens[start].compared in FILLERS:
         start += 1
-    while start < end and words.tokens[end - 1].compared in _SMALL:
+    while start < end and words.tokens[end - 1].compared in FILLERS:
         end -= 1
     return start, end
 
 
 def _all_known(text: str, known: Collection[str]) -> bool:
     """Whether all the words are fabrics, tags or values that are known, or any of them."""
-    said = [word for cloth in cloths_in(text, known) for word in cloth.fabrics]
+    names = _with_its_mixture(Clothing(text=text)).text
+    said = [word for cloth in cloths_in(names, known) for word in cloth.fabrics]
     return bool(said) and all(_is_known(word, known) for word in said)
 
 

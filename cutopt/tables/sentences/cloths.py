@@ -11,6 +11,7 @@ from cutopt.errors import Problem
 from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
 from cutopt.tables.sentences.said import Part
 from cutopt.tables.sentences.tokens import NUMBER_WORDS
+from cutopt.tables.sentences.vocabulary import Vocabulary
 
 MIXTURES: Final = ("mixed", "scrappy", "alternating")
 _QUOTED: Final = re.compile(r"\"[^\"]+\"|“[^”]+”|(?<!\w)'[^']+'(?!\w)|‘[^’]+’")
@@ -31,6 +32,7 @@ _PARTS: Final[dict[str, Part]] = {
     "the rest": None,
     "the others": None,
 }
+_EACH: Final = {2: "half", 3: "a third", 4: "a quarter"}
 SHARE_WORDS: Final = sorted(_PARTS, key=lambda word: -len(word.split()))
 
 
@@ -53,7 +55,7 @@ def cloths_in(text: str, known: Collection[str] = ()) -> tuple[ClothWanted, ...]
     known : collection of str
         Names of fabrics in lower case; one that has "and" in it is found among them.
     """
-    parts = _split(text, r"\s+and\s+")
+    parts = _split(text, r"\s+and\s+|\s*&\s*|\s*/\s*")
     joined = _rejoined(parts, known)
     return tuple(cloth_said(part) for part in joined)
 
@@ -103,34 +105,39 @@ def _bare(word: str) -> str:
 
 
 def refuse_too_many(
-    text: str, part: str, kind: str, cloths: tuple[ClothWanted, ...], most: int
+    text: str, vocabulary: Vocabulary, cloths: tuple[ClothWanted, ...], typed: str
 ) -> None:
     """See to it that no fabric is passed over.
 
     Parameters
     ----------
-    text, part, kind : str
-        The sentence, its part and what it makes.
+    text : str
+        The sentence.
+    vocabulary : Vocabulary
+        What it makes, and of how many cloths at most.
     cloths : tuple of ClothWanted
         As they are named.
-    most : int
-        How many the kind takes.
+    typed : str
+        The words that name them.
 
     Raises
     ------
     Problem
         Where more are named.
     """
+    most = vocabulary.cloths
     if len(cloths) <= most:
         return
     named = ["|".join(cloth.fabrics) or "any" for cloth in cloths]
-    told = " and ".join(named)
-    either = "|".join(named)
     takes = "one fabric" if most == 1 else f"at most {most} fabrics"
-    what = f'{kind or part} takes {takes}, and "{text}" names {len(cloths)}: {told}'
-    mend = f"write from {either} for either of them"
-    if most == 1:
-        mend += ", or half from ... and half from ... for a share of each"
-    else:
-        mend += f", or name at most {most}"
-    raise Problem(part, what, mend)
+    what = f'{vocabulary.told} take {takes}, and "{text}" names {len(cloths)}: {", ".join(named)}'
+    either = text.replace(typed, "|".join(named))
+    mend = f'write "{either}" for whichever there is'
+    if most == 1 and vocabulary.counted and len(cloths) in _EACH:
+        word = _EACH[len(cloths)]
+        shares = " and ".join(f"{word} from {name}" for name in named)
+        shared = re.sub(rf"(from\s+)?{re.escape(typed)}", shares, text, count=1)
+        mend += f', or "{shared}"'
+    elif most > 1:
+        mend = f"name at most {most} joined by and, with | between fabrics that may stand for each other"
+    raise Problem(vocabulary.part, what, mend)

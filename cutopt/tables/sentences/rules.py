@@ -47,8 +47,25 @@ def _refuse_two(said: Said, phrases: tuple[str, ...]) -> None:
         raise Problem(said.part, what, "keep one of the two")
 
 
-def refuse_unused(said: Said, wanted: Iterable[Wanted]) -> None:
+def all_cloths(said: Said) -> tuple[ClothWanted, ...]:
+    """Every cloth that a sentence names, and its rules."""
+    shared = tuple(cloth for share in said.shares for cloth in share.cloths)
+    return (*said.cloths, *said.cloth_of.values(), *shared, said.rules)
+
+
+def refuse_unused(
+    text: str, part: str, cloths: Iterable[ClothWanted], wanted: Iterable[Wanted]
+) -> None:
     """See to it that every rule and every fabric of a sentence is found again in what is wanted for it.
+
+    Parameters
+    ----------
+    text, part : str
+        The sentence, and the part of the quilt.
+    cloths : iterable of ClothWanted
+        All that it names.
+    wanted : iterable of Cut and Strip
+        What comes of it.
 
     Raises
     ------
@@ -56,19 +73,16 @@ def refuse_unused(said: Said, wanted: Iterable[Wanted]) -> None:
         For the first that is not.
     """
     rows = tuple(wanted)
-    rules = said.rules
-    for told, used in _rules_in(rules, rows):
-        if not used:
-            what = (
-                f'"{told}" in "{said.text}" is of no use: nothing here can keep to it'
-            )
-            raise Problem(said.part, what, "leave it out")
     cut_from = {word for row in rows for word in row.fabrics}
-    for cloth in (*said.cloths, *said.cloth_of.values()):
+    for cloth in cloths:
+        for told, used in _rules_in(cloth, rows):
+            if not used:
+                what = f'"{told}" in "{text}" is of no use: nothing here can keep to it'
+                raise Problem(part, what, "leave it out")
         for word in cloth.fabrics:
             if word not in cut_from:
-                what = f'nothing is cut from "{word}" in "{said.text}"'
-                raise Problem(said.part, what, "leave it out")
+                what = f'nothing is cut from "{word}" in "{text}"'
+                raise Problem(part, what, "leave it out")
 
 
 def _rules_in(

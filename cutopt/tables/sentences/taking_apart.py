@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from functools import partial
-from typing import Final, TypeVar
+from typing import TypeAlias, TypeVar
 
 from cutopt.errors import Problem
 from cutopt.quilt.wanted_parts import ClothWanted
@@ -15,6 +15,7 @@ from cutopt.tables.sentences.clothing import (
     Clothing,
     bare_clothing,
     clothing_in,
+    mixture_in,
     more_clothing,
 )
 from cutopt.tables.sentences.cloths import (
@@ -30,19 +31,15 @@ from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 from cutopt.tables.sentences.words import Words
 
 MadeT = TypeVar("MadeT")
-# words that say nothing of their own: without them a sentence means the same
-FILLERS: Final = frozenset(
-    (
-        *("of", "the", "a", "an", "and", "with", "in", "each", "them", "for", "from"),
-        *("is", "are", "that", "all", "to", "be", "size", "wide", "long"),
-        *("unit", "units", "block", "blocks", "piece", "pieces", "patch", "patches"),
-        *(",", ";", ":", "=", "-", "–", "—", "."),
-    )
-)
+Reads: TypeAlias = Callable[[str], bool]
 
 
 def kind_in(
-    text: str, kinds: Sequence[Kind[MadeT]], part: str, known: Collection[str] = ()
+    text: str,
+    kinds: Sequence[Kind[MadeT]],
+    part: str,
+    known: Collection[str] = (),
+    reads: Reads | None = None,
 ) -> tuple[Kind[MadeT], Said]:
     """The kind that a sentence names, and the sentence taken apart by its vocabulary.
 
@@ -55,43 +52,33 @@ def kind_in(
         The part of the quilt, named in a problem.
     known : collection of str
         Names, tags and values of fabrics in lower case.
+    reads : callable, optional
+        Whether a sentence is understood: by it mends are tried. Nothing is mended where there is none.
 
     Raises
     ------
     Problem
         Where it names none, or a word of it is not understood.
     """
-    try:
-        return _kind_in(text, kinds, part, known)
-    except NotUnderstood as problem:
-        kind = _kind_of(problem.text, kinds, part)
-        read = partial(_kind_in, kinds=kinds, part=part, known=known)
-        raise mended(problem, kind.vocabulary(part), _reads(read)) from problem
-
-
-def _kind_in(
-    text: str, kinds: Sequence[Kind[MadeT]], part: str, known: Collection[str]
-) -> tuple[Kind[MadeT], Said]:
     words = Words.of(text, part, named=True)
     found = words.kind(kinds)
     if found is None:
-        raise _no_kind(words, kinds, part)
+        raise _no_kind(words, kinds, part, reads)
     kind, one = found
-    said = _said(words, kind.vocabulary(part), known)
+    vocabulary = kind.vocabulary(part)
+    try:
+        said = _said(words, vocabulary, known)
+    except NotUnderstood as problem:
+        if reads is None:
+            raise
+        raise mended(problem, vocabulary, reads) from problem
     said.kind = kind.many
     if said.count is None and one:
         said.count = 1
     return kind, said
 
 
-def _kind_of(text: str, kinds: Sequence[Kind[MadeT]], part: str) -> Kind[MadeT]:
-    """The kind of a sentence in which something else is wrong."""
-    found = Words.of(text, part, named=True).kind(kinds)
-    assert found is not None
-    return found[0]
-
-
-def _reads(read: Callable[[str], object]) -> Callable[[str], bool]:
+def reads_by(read: Callable[[str], object]) -> Reads:
     """Whether a sentence is understood by a reader."""
 
     def reads(text: str) -> bool:
@@ -123,7 +110,7 @@ def taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str] = ()) 
     try:
         return read(text)
     except NotUnderstood as problem:
-        raise mended(problem, vocabulary, _reads(read)) from problem
+        raise mended(problem, vocabulary, reads_by(read)) from problem
 
 
 def _taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str]) -> Said:
@@ -145,13 +132,14 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
         clothed = more_clothing(words, clothed, known)
     else:
         clothed = bare_clothing(words, vocabulary, known)
-    words.skip(FILLERS)
+    mixture = mixture_in(words)
+    words.skip_fillers()
     words.refuse_what_is_left()
     said.cloth_of = {
         phrase: _one_cloth(text, words, vocabulary, rules, known)
         for phrase, text in of.items()
     }
-    _add_cloths(said, clothed, vocabulary, known)
+    _add_cloths(said, clothed, vocabulary, known, mixture)
     return said
 
 
@@ -163,7 +151,7 @@ def _one_cloth(
     known: Collection[str],
 ) -> ClothWanted:
     cloths = cloths_in(text, known)
-    refuse_too_many(words.text, vocabulary.part, "", cloths, 1)
+    refuse_too_many(words.text, replace(vocabulary, cloths=1), cloths, text)
     return replace(rules, fabrics=cloths[0].fabrics)
 
 
@@ -172,6 +160,7 @@ def _add_cloths(
     clothed: Sequence[Clothing],
     vocabulary: Vocabulary,
     known: Collection[str],
+    mixture: str,
 ) -> None:
     """The cloths of a sentence, its rules with each; of several "from" each has its share."""
     most = vocabulary.cloths
@@ -187,14 +176,15 @@ def _add_cloths(
         what = f'"{said.text}" says "from" twice'
         mend = "name the fabrics once, joined by and, or say half from ... and half from ..."
         raise Problem(said.part, what, mend)
-    mixture = next((each.mixture for each in clothed if each.mixture), "")
+    mixtures = (each.mixture for each in clothed if each.mixture)
+    mixture = next(mixtures, mixture)
     if mixture and not vocabulary.mixed:
         read, said.mixture = _mixed(said, read, mixture, most)
     else:
         said.mixture = mixture
-    for cloths in read:
-        if not (mixture and vocabulary.mixed):
-            refuse_too_many(said.text, said.part, said.kind, cloths, most)
+    if not mixture:
+        for cloths, each in zip(read, clothed, strict=True):
+            refuse_too_many(said.text, vocabulary, cloths, each.text)
     if shared:
         said.shares = tuple(
             Share(part=part_of(each.share), cloths=cloths)
@@ -224,21 +214,31 @@ def _mixed(
     return [(replace(said.rules, fabrics=fabrics, most_each=each),)], mixture
 
 
-def _no_kind(words: Words, kinds: Sequence[Kind[MadeT]], part: str) -> Problem:
-    """What is told of a sentence that names no kind: the nearest one, with a sentence that reads."""
-    told = words.unknown(FILLERS)
-    guess = None
-    for word in (told, *re.findall(r"[^\W\d]{4,}", told)):
-        guess = guess or nearest(
-            word, [name for kind in kinds for name in (kind.many, kind.one)]
-        )
-    like = next((kind for kind in kinds if guess in (kind.one, kind.many)), None)
-    what = f'"{words.text}" names nothing that is known here'
+def _no_kind(
+    words: Words, kinds: Sequence[Kind[MadeT]], part: str, reads: Reads | None
+) -> Problem:
+    """What is told of a sentence that names no kind: the nearest one, in a sentence that reads."""
+    told = words.unknown()
+    what = f'"{words.text}" does not say what is made'
     if told:
         what = f'"{told}" in "{words.text}" is not known here'
-    if like is not None:
-        return Problem(
-            part, what, f'did you mean "{guess}"? write it like "{like.like}"'
-        )
     known = ", ".join(kind.many for kind in kinds)
-    return Problem(part, what, f"write one of: {known}")
+    mend = f"write one of: {known}"
+    near = _nearest(told, kinds)
+    if near is not None:
+        word, name, like = near
+        sentence = words.text.replace(word, name, 1)
+        if reads is None or not reads(sentence):
+            sentence = like
+        mend = f'did you mean "{name}"? write it like "{sentence}"'
+    return Problem(part, what, mend)
+
+
+def _nearest(told: str, kinds: Sequence[Kind[MadeT]]) -> tuple[str, str, str] | None:
+    """The words that are most like the name of a kind, that name, and a sentence with it."""
+    names = {name: kind.like for kind in kinds for name in (kind.many, kind.one)}
+    for word in (told, *re.findall(r"[^\W\d]{4,}", told)):
+        guess = nearest(word, names, 0.7)
+        if guess is not None:
+            return word, guess, names[guess]
+    return None

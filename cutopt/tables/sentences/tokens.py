@@ -91,7 +91,7 @@ class Token:
     @property
     def ends_clause(self) -> bool:
         """Whether a part of a sentence ends here."""
-        return self.kind == "sign" and self.plain in (",", ";", "–", "—")
+        return self.kind == "sign" and self.plain in (",", ";", "–", "—", "(", ")")
 
 
 def tokens_of(text: str, field: str) -> list[Token]:

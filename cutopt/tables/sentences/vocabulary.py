@@ -39,6 +39,8 @@ class Vocabulary:
         The part of the quilt, named in a problem.
     like : str
         A sentence that reads.
+    told : str
+        What it is called in a problem.
     phrases : tuple of str
         As :mod:`cutopt.tables.sentences.patterns` reads them.
     cloths : int
@@ -55,6 +57,7 @@ class Vocabulary:
 
     part: str
     like: str
+    told: str
     phrases: tuple[str, ...] = ()
     cloths: int = 1
     named: bool = False
@@ -113,6 +116,7 @@ class Kind(Generic[Made_co]):
         return Vocabulary(
             part=part,
             like=self.like,
+            told=self.many,
             phrases=self.options,
             cloths=self.cloths,
             named=True,

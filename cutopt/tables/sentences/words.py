@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Final, TypeVar
 
@@ -16,6 +16,16 @@ from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 
 MadeT = TypeVar("MadeT")
 FROM: Final = "from"
+# words that say nothing of their own: without them a sentence means the same
+FILLERS: Final = frozenset(
+    (
+        *("of", "the", "a", "an", "and", "with", "in", "each", "them", "for", "from"),
+        *("is", "are", "that", "all", "to", "be", "size", "wide", "long", "using"),
+        *("unit", "units", "block", "blocks", "piece", "pieces", "patch", "patches"),
+        *("needed", "wanted", "altogether", "please", "total", "worth"),
+        *(",", ";", ":", "=", "-", "–", "—", ".", "(", ")", "&"),
+    )
+)
 
 
 @dataclass(slots=True)
@@ -161,14 +171,15 @@ class Words:
                     if found is not None:
                         yield phrase, found
 
-    def skip(self, fillers: Collection[str]) -> None:
+    def skip_fillers(self) -> None:
         """Strike off words that say nothing of their own."""
         plains = self.plains(0, len(self.tokens))
-        self.left = {i for i in self.left if plains[i] not in fillers}
+        self.left = {i for i in self.left if plains[i] not in FILLERS}
 
-    def unknown(self, fillers: Collection[str]) -> str:
+    def unknown(self) -> str:
         """The first run of words that may name a kind, as typed."""
-        self.skip(fillers)
+        self.skip_fillers()
+        self.left &= self._before_cloths()
         self.left = {i for i in self.left if self.tokens[i].kind == "word"}
         runs = [self.raw(start, end) for start, end in self.clauses()]
         return next(iter(runs), "")

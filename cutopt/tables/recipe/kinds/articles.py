@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
+from functools import partial
 from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.quilt import articles, bags, covers
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.wanted_parts import ClothLike, Made
-from cutopt.tables.sentences.rules import refuse_unused
+from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.sizes import (
     CUT,
@@ -18,7 +19,7 @@ from cutopt.tables.sentences.sizes import (
     sides_of,
     two_sizes,
 )
-from cutopt.tables.sentences.taking_apart import kind_in
+from cutopt.tables.sentences.taking_apart import kind_in, reads_by
 from cutopt.tables.sentences.vocabulary import Kind
 
 FIELD: Final = "articles"
@@ -187,7 +188,9 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
 )
 
 
-def article_of(text: str, how: Conventions, known: Collection[str] = ()) -> Made:
+def article_of(
+    text: str, how: Conventions, known: Collection[str] = (), *, trial: bool = False
+) -> Made:
     """What an article needs, as its sentence says.
 
     Parameters
@@ -196,13 +199,18 @@ def article_of(text: str, how: Conventions, known: Collection[str] = ()) -> Made
     how : Conventions
     known : collection of str
         Names, tags and values of fabrics in lower case.
+    trial : bool
+        Whether it is only tried: no mend is looked for then.
 
     Raises
     ------
     Problem
         With the words that are not understood, and what to write.
     """
-    kind, said = kind_in(text, ARTICLES, FIELD, known)
+    reads = None
+    if not trial:
+        reads = reads_by(partial(article_of, how=how, known=known, trial=True))
+    kind, said = kind_in(text, ARTICLES, FIELD, known, reads)
     if said.count is None:
         what = f'"{text}" does not say how many'
         raise Problem(FIELD, what, f'write it like "{kind.like}"')
@@ -221,7 +229,8 @@ def _made(kind: Kind[Made], said: Said, how: Conventions) -> Made:
     if len(said.names) > 1:
         what = f'"{said.text}" has {len(said.names)} names'
         raise Problem(FIELD, what, "give one name, or none")
+    cloths = all_cloths(said)
     made = kind.make(said, name, how)
     said.finish()
-    refuse_unused(said, made.wanted)
+    refuse_unused(said.text, FIELD, cloths, made.wanted)
     return made

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from functools import partial
@@ -13,9 +14,9 @@ from cutopt.quilt.recipe.block import Block
 from cutopt.tables.recipe.kinds.made_of import bars, is_made_of, made_of
 from cutopt.tables.recipe.kinds.patchwork import PATCHWORK
 from cutopt.tables.recipe.kinds.triangle_units import TRIANGLE_UNITS
-from cutopt.tables.sentences.rules import refuse_unused
+from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
-from cutopt.tables.sentences.taking_apart import kind_in
+from cutopt.tables.sentences.taking_apart import kind_in, reads_by
 from cutopt.tables.sentences.vocabulary import Kind
 
 FIELD: Final = "blocks"
@@ -36,7 +37,7 @@ class AskedBlocks:
 
 
 def asked_for(
-    text: str, how: Conventions, known: Collection[str] = ()
+    text: str, how: Conventions, known: Collection[str] = (), *, trial: bool = False
 ) -> list[AskedBlocks]:
     """The blocks that a sentence asks for; several kinds where each fabric has its share.
 
@@ -46,19 +47,53 @@ def asked_for(
     how : Conventions
     known : collection of str
         Names, tags and values of fabrics in lower case.
+    trial : bool
+        Whether it is only tried: no mend is looked for then.
 
     Raises
     ------
     Problem
         With the words that are not understood, and what to write.
     """
+    try:
+        return _asked_in(text, how, known, trial=trial)
+    except Problem:
+        both = _two_in_one(text, how, known) if not trial else None
+        if both is None:
+            raise
+        return both
+
+
+def _two_in_one(
+    text: str, how: Conventions, known: Collection[str]
+) -> list[AskedBlocks] | None:
+    """Two sentences in one: ``20 squares of 5 from navy and 10 squares of 6 from cream``; None where it is not."""
+    for match in re.finditer(r",?\s+and\s+(?=\d)", text):
+        halves = (text[: match.start()], text[match.end() :])
+        asked = []
+        for half in halves:
+            try:
+                asked += asked_for(half, how, known, trial=True)
+            except Problem:
+                break
+        else:
+            return asked
+    return None
+
+
+def _asked_in(
+    text: str, how: Conventions, known: Collection[str], *, trial: bool
+) -> list[AskedBlocks]:
     if is_made_of(text):
         said, name, parts = made_of(text, how, known)
         make = partial(bars, said, name, parts, how)
         asked = [AskedBlocks(text=text, count=said.count, make=make)]
         asked[0].block()
         return asked
-    kind, said = kind_in(text, BLOCKS, FIELD, known)
+    reads = None
+    if not trial:
+        reads = reads_by(partial(asked_for, how=how, known=known, trial=True))
+    kind, said = kind_in(text, BLOCKS, FIELD, known, reads)
     asked = [_asked(kind, each, how) for each in said.parted(kind.one)]
     for each in asked:
         each.block()
@@ -86,7 +121,7 @@ def _made(kind: Kind[Block], said: Said, how: Conventions, count: int) -> Block:
         raise Problem(FIELD, what, f'write it like "{kind.like}"')
     block = kind.make(own, name, how)
     own.finish()
-    refuse_unused(said, block.made.wanted)
+    refuse_unused(said.text, FIELD, all_cloths(said), block.made.wanted)
     if len(own.names) > 1:
         return block.renamed(own.names)
     return block

@@ -19,10 +19,14 @@ from cutopt.tables.sentences.vocabulary import Vocabulary
 _FIELD: Final = "blocks"
 _LIKE: Final = "10 blocks of 6 made of 1 window of 4 from oat; 1 trunk of 2 from bark"
 _BLOCK: Final = Vocabulary(
-    part=_FIELD, like=_LIKE, named=True, counted=True, sized=True
+    part=_FIELD, told="these blocks", like=_LIKE, named=True, counted=True, sized=True
 )
 _PART: Final = Vocabulary(
-    part=_FIELD, like="1 window of 4 from oat", counted=True, sized=True
+    part=_FIELD,
+    told="a part of a block",
+    like="1 window of 4 from oat",
+    counted=True,
+    sized=True,
 )
 _NAMED: Final = re.compile(r"(.*?)\s*\bof\s+(?=[\d.½⅓⅔¼¾⅛⅜⅝⅞])(.*)", re.DOTALL)
 
