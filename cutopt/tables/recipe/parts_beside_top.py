@@ -13,13 +13,13 @@ from cutopt.quilt.surds import Exact
 from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import ClothLike, Made
 from cutopt.tables.log import Line, Placed
-from cutopt.tables.recipe.part_sentences import (
+from cutopt.tables.recipe.reader import Reader, is_refused
+from cutopt.tables.recipe.sentences_beside_top import (
     backing_words,
     batting_words,
     binding_words,
     sleeve_words,
 )
-from cutopt.tables.recipe.reader import Reader, is_refused
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
 
@@ -77,8 +77,7 @@ def sleeve_of(reader: Reader, top: Top | None) -> None:
 def _sleeve(reader: Reader, text: str, top: Top) -> Made:
     said = sleeve_words(text, reader.known)
     width, _ = top.size("trimmed", reader.how)
-    of = said.cloths[0] if said.cloths else None
-    made = hanging_sleeve(width, of, reader.how)
+    made = hanging_sleeve(width, said.cloth, reader.how)
     refuse_unused(text, "sleeve", all_cloths(said), made.wanted)
     return made
 

@@ -18,8 +18,8 @@ from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import ClothWanted, Made
 from cutopt.tables.log import Line
 from cutopt.tables.recipe.kinds.blocks import AskedBlocks, asked_for
-from cutopt.tables.recipe.part_sentences import border_of, setting_of
 from cutopt.tables.recipe.reader import Reader
+from cutopt.tables.recipe.sentences_of_top import border_of, setting_of
 from cutopt.tables.recipe.sizes_and_beds import Bed, found_setting, is_found
 from cutopt.tables.sentences.rules import refuse_unused
 

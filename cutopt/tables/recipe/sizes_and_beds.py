@@ -20,7 +20,7 @@ from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.sizes_of_blocks import Limits, largest
 from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.top import Top
-from cutopt.tables.recipe.part_sentences import setting_of
+from cutopt.tables.recipe.sentences_of_top import setting_of
 from cutopt.tables.sentences.sizes import two_sizes
 
 FOUND: Final = "as large as it goes"

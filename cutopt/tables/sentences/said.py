@@ -73,6 +73,11 @@ class Said:
         """The count, 1 where none is said."""
         return 1 if self.count is None else self.count
 
+    @property
+    def cloth(self) -> ClothWanted | None:
+        """The first of its cloths, None where none is named."""
+        return next(iter(self.cloths), None)
+
     def take(self, *phrases: str) -> str:
         """The first of these phrases that was said, and strike it off; "" where none was."""
         for phrase in phrases:
@@ -80,6 +85,21 @@ class Said:
                 del self.options[phrase]
                 return phrase
         return ""
+
+    def only_one(self, *phrases: str) -> str:
+        """The one of these phrases that was said, and strike it off; "" where none was.
+
+        Raises
+        ------
+        Problem
+            Where two are.
+        """
+        word = self.take(*phrases)
+        other = self.take(*phrases)
+        if other:
+            what = f'"{self.text}" says both {word} and {other}'
+            raise Problem(self.part, what, "keep one of the two")
+        return word
 
     def meant(self, phrases: Mapping[str, Meaning]) -> Meaning | None:
         """What the first of these phrases that was said means, and strike it off; None where none was."""
