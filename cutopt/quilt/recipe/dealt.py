@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
@@ -73,7 +75,10 @@ def check_places(
 
 
 def with_a_place(
-    blocks: Sequence[Block], setting: Setting, cell: tuple[Exact, Exact]
+    blocks: Sequence[Block],
+    setting: Setting,
+    cell: tuple[Exact, Exact],
+    how: Conventions,
 ) -> list[int]:
     """How many of each block have a place in the setting; all of one that is not set.
 
@@ -84,7 +89,40 @@ def with_a_place(
     ----------
     blocks, setting : the kinds, and the places
     cell : finished width and length of a place, ticks
+    how : the unit
+
+    Raises
+    ------
+    Problem
+        Where larger blocks leave places that nothing fills.
     """
+    given = _by_area(blocks, setting, cell)
+    if setting.on_point:
+        return given
+    shown = [
+        replace(block, count=count)
+        for block, count in zip(blocks, given, strict=True)
+        if block.patches and count
+    ]
+    if all(span(block, cell) != (1, 1) for block in shown):
+        size = how.size(*cell)
+        what = f"larger blocks take all {setting.places} places of {size}"
+        mend = "leave the smaller blocks out, and say how many larger ones are across and down"
+        raise Problem("setting", what, mend)
+    lie = Counter(id(block) for block, _, _ in arranged(shown, setting, cell))
+    filled = sum(lie[id(block)] * _area(span(block, cell)) for block in shown)
+    if filled < setting.places:
+        empty = setting.places - filled
+        what = f"the blocks do not go together: {empty} of {setting.places} places stay empty"
+        mend = "make more of the smaller blocks, or change across and down"
+        raise Problem("setting", what, mend)
+    return given
+
+
+def _by_area(
+    blocks: Sequence[Block], setting: Setting, cell: tuple[Exact, Exact]
+) -> list[int]:
+    """How many of each block have a place by their area."""
     given = [block.count for block in blocks]
     room = setting.places
     ranked: dict[tuple[int, int], list[int]] = {}

@@ -99,11 +99,14 @@ def set_blocks(
         setting = _setting(reader, line, blocks)
     if line is not None and setting is not None:
         cell = reader.attempt(partial(_place, reader, blocks, setting), line.row)
-    if line is None or setting is None or cell is None:
+    counts = None
+    if line is not None and setting is not None and cell is not None:
+        dealt = partial(with_a_place, blocks, setting, cell, reader.how)
+        counts = reader.attempt(dealt, line.row)
+    if line is None or setting is None or cell is None or counts is None:
         for (at, _), block in zip(asked, blocks, strict=True):
             reader.add(block.made, at.row)
         return blocks, None, None
-    counts = with_a_place(blocks, setting, cell)
     left_over = [
         block.count - count
         for block, count in zip(blocks, counts, strict=True)
