@@ -36,12 +36,12 @@ def half_rectangle_triangles(
     of: Pair = ANY,
     how: Conventions = DEFAULT,
     *,
-    both_ways: bool = False,
+    leaning_left: bool = False,
 ) -> Made:
     """`count` units of a finished width and length, one triangle from each of two fabrics.
 
-    Two triangles come from a rectangle. The diagonal of a unit leans one way, and mirrored units want rectangles that
-    are cut on the other diagonal.
+    Two triangles come from a rectangle. The diagonal of a unit leans one way: units that lean the other way are
+    no turned ones, and want rectangles that are cut on the other diagonal.
 
     Parameters
     ----------
@@ -50,29 +50,29 @@ def half_rectangle_triangles(
     count : how many units
     of : the two fabrics
     how : seam, grid and spares
-    both_ways : half of the units mirrored
+    leaning_left : whether the diagonal runs from the lower right corner to the upper left one
     """
     counted("count", count)
     w = how.read(size[0], "width")
     h = how.read(size[1], "length")
     cut = half_rectangle(w, h, how)
-    mirrored = count // 2 if both_ways else 0
-    plain = how_many(count - mirrored, 2)
-    other = how_many(mirrored, 2)
+    n = how_many(count, 2)
     why = f"finished {how.size(w, h)}, seams all round: {how.size(*cut)}"
-    then = f"2 triangles from each, {count} units: {plain + other} of each fabric"
-    note = "right side up in one layer, cut once on the diagonal, all on the same one"
-    if mirrored:
-        note = f"right side up, cut once on the diagonal: {plain} on one, {other} on the other"
-    note += (
-        f"; trim the units to {how.size(w + 2 * how.seam, h + 2 * how.seam)}, the seam through the corners of the "
-        "finished size, a seam inside"
+    then = f"2 triangles from each, {count} units: {n} of each fabric"
+    ends = (
+        "lower right to the upper left"
+        if leaning_left
+        else "lower left to the upper right"
+    )
+    note = (
+        f"right side up, in one layer, cut once on the diagonal from the {ends} corner; trim the units to "
+        f"{how.size(w + 2 * how.seam, h + 2 * how.seam)}, the seam through the corners of the finished size"
     )
     rows = tuple(
-        a_cut(f"{name} {word}", cut, plain + other, why, how, cloth, note, then=then)
+        a_cut(f"{name} {word}", cut, n, why, how, cloth, note, then=then)
         for word, cloth in zip(("first", "second"), of, strict=True)
     )
-    notes = come_of_it(name, "units", 2 * (plain + other), count)
+    notes = come_of_it(name, "units", 2 * n, count)
     return Made(wanted=rows, width=w, length=h, notes=notes)
 
 

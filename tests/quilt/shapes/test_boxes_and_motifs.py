@@ -80,12 +80,13 @@ def test_half_a_square_is_no_exception() -> None:
 
 
 def test_units_of_half_rectangles() -> None:
-    """Identity: 3 x 6 wants 3.654 x 7.309; two triangles from a rectangle, mirrored ones from the other diagonal."""
+    """Identity: 3 x 6 wants 3.654 x 7.309; two triangles from a rectangle; those that lean left from the other diagonal."""
     made = half_rectangle_triangles("leaf", ("3", "6"), 12)
     assert [(row.count, size(row)) for row in made.cuts] == [(6, (3.75, 7.375))] * 2
-    odd = half_rectangle_triangles("leaf", ("3", "6"), 14, both_ways=True)
-    assert [row.count for row in odd.cuts] == [8, 8]
-    assert odd.notes == ("leaf: 16 units come of it, 14 are wanted",)
+    odd = half_rectangle_triangles("leaf", ("3", "6"), 13, leaning_left=True)
+    assert [row.count for row in odd.cuts] == [7, 7]
+    assert "lower right to the upper left" in odd.cuts[0].note
+    assert odd.notes == ("leaf: 14 units come of it, 13 are wanted",)
 
 
 def whole_windows(begins: int, step: int, repeat: int, window: int, room: int) -> int:
