@@ -242,6 +242,13 @@ def test_the_two_quilts_read() -> None:
     assert recipe.spare == ()
 
 
+def test_the_shapes_of_the_guide_read() -> None:
+    (text,) = PAGES["shapes"].blocks("toml")
+    made = quilt(text)
+    assert len(made.wanted) >= 11
+    assert len(made.laid) == 4
+
+
 def test_every_kind_key_and_article_is_named() -> None:
     told = " ".join(PAGES["quilt"].text.split())
     kinds = (kind.many for kind in (*BLOCKS, *ARTICLES))

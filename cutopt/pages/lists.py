@@ -12,13 +12,14 @@ from reportlab.platypus import KeepTogether, PageBreak, Table, TableStyle
 
 from cutopt.answers.choosing import in_all, sentences
 from cutopt.draw.overview import letters_of
+from cutopt.draw.shapes import draw_shapes
 from cutopt.draw.views import DrawnPart, View, size_of, views
 from cutopt.geometry import Number
 from cutopt.job import Job, Settings
 from cutopt.lengths import format_length
 from cutopt.pages import first_page as front
 from cutopt.pages import grids
-from cutopt.pages.paper import INSIDE, SMALL, heading, in_lines, words
+from cutopt.pages.paper import INSIDE, SMALL, Slot, heading, in_lines, words
 from cutopt.plan import Plan
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
@@ -30,6 +31,7 @@ from cutopt.strips import (
     segments_text,
     sewn_length,
 )
+from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut, Strip, Wanted
 
 _HOW_TO_MEASURE = (
@@ -49,6 +51,8 @@ def tick_list(result: Result) -> Iterator[Any]:
     job = result.job
     shown = views(plan)
     missing = {item.for_: item for item in plan.short}
+    quilt = quilt_of(job)
+    laid = {each.row: each for each in quilt.laid} if quilt else {}
     yield PageBreak()
     yield words("What I want, to tick off", 18, bold=True)
     for row in job.wanted:
@@ -71,6 +75,8 @@ def tick_list(result: Result) -> Iterator[Any]:
             above.append(words(f"How it comes about: {row.why}", 8.5, after=2))
         if row.note:
             above.append(words(f"Note: {row.note}", 8.5, after=2))
+        if quilt is not None and row.key in laid:
+            above.append(Slot(draw_shapes(laid[row.key], quilt.how)))
         yield KeepTogether([*above, table])
 
 

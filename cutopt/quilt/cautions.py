@@ -48,6 +48,14 @@ BLADE: Final = (
     "Close the guard every time you lay the cutter down. Cut away from your body, keep your fingers clear of the edge, "
     "wear shoes. Change a dull blade: it skips, and slips where you press harder."
 )
+SHARP: Final = (
+    "slanted cuts end in sharp points: keep your fingers well behind the edge of the ruler, and close the guard before "
+    f"you turn strip or ruler ({PRACTICE})"
+)
+FUSING: Final = (
+    "shirts: fuse before you trim, as knitted cloth stretches. Interfacing never reaches past the shirt, or it sticks to "
+    f"iron and board; press from the wrong side, and never on a printed picture ({PRACTICE})"
+)
 BLEEDING: Final = (
     "Before you cut: press a damp white cloth on reds, navies and batiks. Where colour comes off, wash first "
     f"({PRACTICE})."

@@ -5,18 +5,12 @@ What is cut larger at first is common practice, no source (from memory); the sum
 
 from __future__ import annotations
 
-from typing import Final
-
 from cutopt.fabric import counted
+from cutopt.quilt.cautions import FUSING
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.surds import Exact
 from cutopt.quilt.units import seams
 from cutopt.quilt.wanted_parts import Made, Pair, a_cut
-
-FUSING: Final = (
-    "T-shirt blocks: knitted cloth stretches, so fuse before you trim. Interfacing never reaches past the shirt, or "
-    "it sticks to iron and board; keep the iron off printed pictures, press from the wrong side"
-)
 
 
 def shirt_blocks(
@@ -75,4 +69,4 @@ def _plus(told: str, more: Exact, size: tuple[Exact, Exact], how: Conventions) -
     return f"{told}; + 2 x {how.show(more)} to trim = {how.size(*size)}"
 
 
-__all__ = ["FUSING", "shirt_blocks"]
+__all__ = ["shirt_blocks"]

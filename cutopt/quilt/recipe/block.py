@@ -78,7 +78,9 @@ class Block:
         new = tuple(_named(row, name) for row, name in zip(rows, names, strict=True))
         keys = {old.key: now.key for old, now in zip(rows, new, strict=True)}
         patches = tuple(replace(patch, row=keys[patch.row]) for patch in self.patches)
-        return replace(self, made=replace(self.made, wanted=new), patches=patches)
+        laid = tuple(replace(each, row=keys[each.row]) for each in self.made.laid)
+        made = replace(self.made, wanted=new, laid=laid)
+        return replace(self, made=made, patches=patches)
 
 
 def _named(row: Wanted, name: str) -> Wanted:

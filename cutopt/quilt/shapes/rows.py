@@ -7,6 +7,7 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.fabric import counted
+from cutopt.quilt.cautions import SHARP
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.shapes.nested import Laid
 from cutopt.quilt.shapes.sixty import InStrip
@@ -37,10 +38,6 @@ _ALIKE: Final = {
     "half hexagon": "all with the long edge below, so cloth is lost between them",
     "tumbler": "all with the wide edge below, so cloth is lost between them",
 }
-SHARP: Final = (
-    "Slanted cuts end in sharp points: keep fingers well behind the edge of the ruler, and close the guard before "
-    "you turn strip or ruler"
-)
 
 
 def rows_of(
@@ -89,11 +86,14 @@ def rows_of(
             long = how.cut_size(shape.nested.length(shapes))
             rows.append(row)
             laid.append(Laid(row=row.key, shape=shape.nested, count=shapes, long=long))
+    notes = _notes(name, shape, how)
+    if to_a_strip is None and each > 1:
+        notes = (_for_leftovers(name, each), *notes)
     return Made(
         wanted=tuple(rows),
         width=shape.side,
         length=shape.height,
-        notes=_notes(name, shape, each, count, how),
+        notes=notes,
         laid=tuple(laid),
     )
 
@@ -156,10 +156,8 @@ def _stand_alike(shape: InStrip) -> bool:
     return shape.kind in _ALIKE and not shape.nested.turns
 
 
-def _notes(
-    name: str, shape: InStrip, each: int, count: int, how: Conventions
-) -> tuple[str, ...]:
-    """What a shape adds to a row, what rounding did, and how to use shorter cloth."""
+def _notes(name: str, shape: InStrip, how: Conventions) -> tuple[str, ...]:
+    """What a shape adds to a row, what rounding did, and the caution."""
     told = [
         f"{name}: sewn, one is {how.near(shape.height)} high and adds {how.show(shape.row)} to a row"
     ]
@@ -169,12 +167,13 @@ def _notes(
             f"{name}: the strip is {over} higher than {how.show(shape.needed)}, which no ruler shows: sew all "
             "shapes of the quilt so, or cut round a template of the exact size"
         )
-    if each > 1 and count > 1:
-        told.append(
-            f"{name}: {each} come from one strip; for shorter leftovers write, for example, "
-            f"{max(1, each // 3)} to a strip"
-        )
     return *told, SHARP
 
 
-__all__ = ["SHARP", "rows_of"]
+def _for_leftovers(name: str, each: int) -> str:
+    """How shorter cloth may serve, told where nobody said how many come from a strip."""
+    fewer = max(1, each // 3)
+    return f"{name}: {each} come from one strip; for shorter leftovers write, for example, {fewer} to a strip"
+
+
+__all__ = ["rows_of"]

@@ -38,12 +38,12 @@ def elsewhere(key: str) -> str:
 
 
 def width_on_sale(shop: Iterable[Offered], fabrics: Iterable[Fabric]) -> int | None:
-    """Usable width of the narrowest fabric by length; None where the shop has none. Batting is no fabric to sew."""
-    batting = {fabric.name for fabric in fabrics if fabric.is_batting}
+    """Usable width of the narrowest fabric by length; None where the shop has none. What lies inside is no fabric to sew."""
+    inside = {fabric.name for fabric in fabrics if fabric.is_inside}
     widths = [
         row.usable_width
         for row in shop
-        if isinstance(row, ByLength) and row.fabric not in batting
+        if isinstance(row, ByLength) and row.fabric not in inside
     ]
     return min(widths, default=None)
 

@@ -49,6 +49,7 @@ def quilt_from(reader: Reader) -> QuiltFile:
         wanted=tuple(placed.value for placed in reader.rows),
         notes=_notes(reader, top, bed),
         spare=tuple(spare for made in reader.made for spare in made.spare),
+        laid=tuple(laid for made in reader.made for laid in made.laid),
         blocks=tuple(blocks),
         setting=setting,
         unplaced=reader.unplaced,

@@ -136,6 +136,8 @@ def _found(text: str, field: str) -> Iterator[Token]:
             )
         elif kind == "times":
             yield Token(kind="sign", plain="x", at=at)
+        elif match[0] == "°":
+            yield Token(kind="word", plain="degree", at=at)
         elif kind in ("word", "ratio"):
             plain = match[0].lower().replace("’", "'")
             yield Token(kind="word", plain=plain, at=at)

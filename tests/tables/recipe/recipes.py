@@ -65,6 +65,12 @@ DRAWN = {
     "on point, floating": (
         'blocks = ["8 nine patches of 9"]\nsetting = "2 across, 3 down, on point"\n[how]\nfloat_by = "1"\n'
     ),
+    "half rectangles": (
+        'blocks = ["4 half-rectangle triangles of 3 x 6", "left: 4 half-rectangle triangles of 3 x 6, leaning left"]\n'
+        'setting = "4 across, 2 down"\n'
+    ),
+    "motifs": 'blocks = ["6 squares of 6, fussy, repeat 12", "60 60-degree triangles of 4"]\nsetting = "2 across, 3 down"\n',
+    "shirts": 'blocks = ["6 t-shirt blocks of 12 x 14 from shirts and interfacing"]\nsetting = "2 across, 3 down"\n',
     "borders": (
         'blocks = ["6 squares of 6"]\nsetting = "2 across, 3 down"\n'
         'borders = ["1 from oat", "3 from pear, mitred", "2 from oat, corner squares from pear", "1, ends first"]\n'

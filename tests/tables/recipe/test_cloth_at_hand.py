@@ -124,10 +124,11 @@ def test_strip_sets_are_made_for_the_cloth_that_is_sold(tmp_path: Path) -> None:
     assert [(row.count, row.length) for row in wide.cuts] == [(3, 42 * INCH)] * 2
 
 
-def test_batting_is_no_width_to_make_strip_sets_for(tmp_path: Path) -> None:
+@pytest.mark.parametrize("kind", ["batting", "fusible interfacing"])
+def test_batting_is_no_width_to_make_strip_sets_for(tmp_path: Path, kind: str) -> None:
     quilt = 'blocks = ["12 strip sets of 2 + 2 from oat and oat, segments 10"]\nbinding = "no"\n'
     (tmp_path / "fabrics.csv").write_text(
-        "fabric,kind\noat,\nfluff,batting\n", encoding="utf-8"
+        f"fabric,kind\noat,\nfluff,{kind}\n", encoding="utf-8"
     )
     made = quilt_of(job(tmp_path, quilt, "oat,41,1/8 yd,10\nfluff,30,1/8 yd,10\n"))
     assert made is not None

@@ -9,6 +9,7 @@ from typing import Final
 from cutopt.errors import Problem
 from cutopt.quilt import articles, bags, covers
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.surds import Exact
 from cutopt.quilt.wanted_parts import ClothLike, Made
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
@@ -33,14 +34,42 @@ def _cloths(said: Said, n: int) -> tuple[ClothLike, ...]:
 
 def _cushion(said: Said, name: str, how: Conventions) -> Made:
     front, back = _cloths(said, 2)
-    size = one_size(said.size, how, FIELD)
-    return covers.envelope_cushion(size, said.many, (front, back), how, name=name)
+    size = two_sizes(said.size, how, FIELD)
+    if said.take("oblong") and size[0] == size[1]:
+        what = f'"{said.size}" in "{said.text}" is not oblong'
+        raise Problem(FIELD, what, "write its width and height, such as 12 x 20")
+    return covers.envelope_cushion(
+        size,
+        said.many,
+        (front, back),
+        how,
+        overlap=_length(said, "overlap", how),
+        hem=_length(said, "hem", how),
+        name=name,
+    )
+
+
+def _length(said: Said, phrase: str, how: Conventions) -> Exact | None:
+    """What stands in the place of an option, None where it is not said."""
+    length = said.after(phrase)
+    if not length:
+        return None
+    return how.read(length, FIELD)
 
 
 def _pillowcase(said: Said, name: str, how: Conventions) -> Made:
-    w, h = two_sizes(said.size, how, FIELD)
+    pillow = said.take(*covers.PILLOWS)
+    if bool(pillow) == bool(said.size):
+        what = f'"{said.text}" needs a size, or the pillow that it is for'
+        mend = "write it like of 20 x 30, or like for standard pillows"
+        raise Problem(FIELD, what, mend)
+    if pillow:
+        w, h = covers.pillowcase_for(pillow, how)
+    else:
+        w, h = two_sizes(said.size, how, FIELD)
     body, cuff = _cloths(said, 2)
-    return covers.pillowcase(w, h, said.many, (body, cuff), how, name=name)
+    depth = _length(said, "cuff", how)
+    return covers.pillowcase(w, h, said.many, (body, cuff), how, depth, name=name)
 
 
 def _runner(said: Said, name: str, how: Conventions) -> Made:
@@ -95,8 +124,40 @@ def _tote(said: Said, name: str, how: Conventions) -> Made:
         what = f'"{said.size}" is not a width, a height and a depth'
         raise Problem(FIELD, what, "write it like 13 x 14 x 4")
     w, h, d = (one_size(side, how, FIELD) for side in sides)
-    body, lining = _cloths(said, 2)
-    return bags.tote(w, h, d, said.many, (body, lining), how, name=name)
+    pocket = said.after("pocket")
+    if said.take("lined"):
+        return _lined(said, name, (w, h, d), pocket, how)
+    if pocket or len(said.cloths) > 2:
+        what = f'"{said.text}" has no lining for a pocket or a third fabric'
+        raise Problem(FIELD, what, f'write it like "{_LINED}"')
+    body, handles = _cloths(said, 2)
+    return bags.tote(w, h, d, said.many, (body, handles), how, name=name)
+
+
+def _lined(
+    said: Said,
+    name: str,
+    size: tuple[Exact, Exact, Exact],
+    pocket: str,
+    how: Conventions,
+) -> Made:
+    """A tote with a lining; of two fabrics the handles are of the first.
+
+    Parameters
+    ----------
+    said : Said
+    name : of the rows
+    size : finished width, height and depth
+    pocket : its size as typed, "" for none
+    how : Conventions
+    """
+    body, lining, handles = _cloths(said, 3)
+    if len(said.cloths) < 3:
+        handles = body
+    inside = two_sizes(pocket, how, FIELD) if pocket else None
+    return bags.lined_tote(
+        size, said.many, (body, lining, handles), how, inside, name=name
+    )
 
 
 def _bag(said: Said, name: str, how: Conventions) -> Made:
@@ -104,12 +165,19 @@ def _bag(said: Said, name: str, how: Conventions) -> Made:
     return bags.drawstring_bag(w, h, said.many, _cloths(said, 1)[0], how, name=name)
 
 
+_TOTE: Final = "1 tote of 13 x 14 x 4 from oat and plum"
+_LINED: Final = "1 tote of 13 x 14 x 4, lined, pocket 6 x 7, from oat and plum and bark"
 ARTICLES: Final[tuple[Kind[Made], ...]] = (
     Kind(
         one="cushion",
         many="cushions",
         make=_cushion,
         like="2 cushions of 18 from oat and plum",
+        options=(
+            "oblong",
+            "overlap LENGTH|overlapping LENGTH|LENGTH overlap",
+            "hem LENGTH|hems LENGTH",
+        ),
         cloths=2,
     ),
     Kind(
@@ -117,7 +185,12 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="pillowcases",
         make=_pillowcase,
         like="2 pillowcases of 20 x 30 from oat and plum",
+        options=(
+            *(f"{pillow}|{pillow} size" for pillow in covers.PILLOWS),
+            "cuff LENGTH|LENGTH cuff",
+        ),
         cloths=2,
+        needs_size=False,
     ),
     Kind(
         one="runner",
@@ -139,6 +212,14 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="mug mats",
         make=_mats("mug mat"),
         like="6 mug mats from oat and plum",
+        cloths=2,
+        needs_size=False,
+    ),
+    Kind(
+        one="coaster",
+        many="coasters",
+        make=_mats("coaster"),
+        like="6 coasters from oat and plum",
         cloths=2,
         needs_size=False,
     ),
@@ -176,8 +257,9 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         one="tote",
         many="totes",
         make=_tote,
-        like="1 tote of 13 x 14 x 4 from oat and plum",
-        cloths=2,
+        like=_TOTE,
+        options=("lined|with a lining|with lining", "pocket SIZE|SIZE pocket"),
+        cloths=3,
     ),
     Kind(
         one="drawstring bag",

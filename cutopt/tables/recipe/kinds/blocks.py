@@ -11,8 +11,10 @@ from typing import Final
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.block import Block
+from cutopt.tables.recipe.kinds.by_their_box import BY_THEIR_BOX
 from cutopt.tables.recipe.kinds.made_of import bars, is_made_of, made_of
 from cutopt.tables.recipe.kinds.patchwork import PATCHWORK
+from cutopt.tables.recipe.kinds.shapes import SHAPES
 from cutopt.tables.recipe.kinds.triangle_units import TRIANGLE_UNITS
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
@@ -20,7 +22,12 @@ from cutopt.tables.sentences.taking_apart import kind_in, reads_by
 from cutopt.tables.sentences.vocabulary import Kind
 
 FIELD: Final = "blocks"
-BLOCKS: Final[tuple[Kind[Block], ...]] = (*PATCHWORK, *TRIANGLE_UNITS)
+BLOCKS: Final[tuple[Kind[Block], ...]] = (
+    *PATCHWORK,
+    *TRIANGLE_UNITS,
+    *SHAPES,
+    *BY_THEIR_BOX,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,12 +8,26 @@ from cutopt.errors import Problem
 from cutopt.quilt import block_sums
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe import block_patches as make
+from cutopt.quilt.recipe import shape_blocks
 from cutopt.quilt.recipe.block import Block
+from cutopt.quilt.surds import Exact
 from cutopt.tables.sentences.said import Said
-from cutopt.tables.sentences.sizes import CUT, one_size, qualified, two_sizes
+from cutopt.tables.sentences.sizes import (
+    CUT,
+    one_size,
+    qualified,
+    sides_of,
+    two_sizes,
+)
 from cutopt.tables.sentences.vocabulary import Kind
 
 _FIELD: Final = "blocks"
+_FUSSY: Final = "6 squares of 4 from blossom, fussy, repeat 12"
+_CUT_BY_PRINT: Final = (
+    "fussy",
+    "repeat SIZE|repeats SIZE|motif repeat SIZE|repeat of SIZE|SIZE repeat",
+    "NUMBER to a piece|NUMBER from a piece|NUMBER per piece|NUMBER from each piece",
+)
 _TURNED: Final[dict[str, block_sums.Turned]] = {
     turned: turned for turned in get_args(block_sums.Turned)
 }
@@ -21,7 +35,39 @@ _TURNED: Final[dict[str, block_sums.Turned]] = {
 
 def _square(said: Said, name: str, how: Conventions) -> Block:
     size = two_sizes(said.size, how, _FIELD)
+    if said.take("fussy") or "repeat" in said.options:
+        return _fussy(said, name, size, how)
     return make.plain(name, said.many, size, said.cloths, how)
+
+
+def _fussy(said: Said, name: str, size: tuple[Exact, Exact], how: Conventions) -> Block:
+    """Each with a motif in its middle.
+
+    Parameters
+    ----------
+    said : Said
+    name : of the rows
+    size : finished width and length
+    how : Conventions
+    """
+    repeat = said.after("repeat")
+    if not repeat:
+        what = f'"{said.text}" does not say how far it is from motif to motif'
+        raise Problem(_FIELD, what, f'write it like "{_FUSSY}"')
+    sides = [how.read(side, _FIELD) for side in sides_of(repeat)]
+    if len(sides) > 2:
+        what = f'"{repeat}" is no repeat'
+        raise Problem(_FIELD, what, "write it like repeat 8 x 12, across and along")
+    number = said.after("to a piece")
+    return shape_blocks.fussy(
+        name,
+        said.many,
+        size,
+        (sides[0], sides[-1]),
+        said.cloths,
+        how,
+        to_a_piece=int(number) if number else None,
+    )
 
 
 def _four(said: Said, name: str, how: Conventions) -> Block:
@@ -96,12 +142,14 @@ PATCHWORK: Final[tuple[Kind[Block], ...]] = (
         many="squares",
         make=_square,
         like="20 squares of 6 from oat",
+        options=_CUT_BY_PRINT,
     ),
     Kind(
         one="rectangle",
         many="rectangles",
         make=_square,
         like="12 rectangles of 6 x 12 from oat",
+        options=_CUT_BY_PRINT,
     ),
     Kind(
         one="four patch",
