@@ -29,7 +29,9 @@ def counts(text: str, spares: int) -> dict[str, tuple[type, int]]:
     return {row.name: (type(row), row.count) for row in made.wanted}
 
 
-@pytest.mark.parametrize("name", [name for name in DRAWN if name not in ("strip sets", "motifs")])
+@pytest.mark.parametrize(
+    "name", [name for name in DRAWN if name not in ("strip sets", "motifs")]
+)
 def test_blocks_triangles_sashing_and_cornerstones(name: str) -> None:
     """Two more of each piece; borders, long sashing and binding are mended by a join, so nothing is added to them."""
     plain = counts(DRAWN[name], 0)
