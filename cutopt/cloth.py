@@ -41,19 +41,31 @@ class Cloth:
 
 def cloth_of_piece(piece: Piece, settings: Settings) -> Cloth:
     """A piece of the pile: raw edges lose the square-up, rough measures the allowance."""
-    if piece.edges == "raw":
-        margin = settings.square_up
-    else:
-        margin = 0
-    if piece.about:
-        margin += settings.about
     return Cloth(
         fabric=piece.fabric,
         outline=piece.outline,
-        margins=(margin,) * len(piece.outline),
+        margins=lost_of_piece(piece, settings),
         flaws=piece.flaws,
         grain_known=piece.grain_known,
     )
+
+
+def lost_of_piece(piece: Piece, settings: Settings) -> tuple[int, ...]:
+    """What comes off each edge of a piece of the pile, in the order of its corners, ticks."""
+    around = {
+        "true": 0,
+        "raw": settings.square_up,
+        "pinked": settings.pinked,
+        "raw ends": 0,
+    }[piece.edges]
+    if piece.about:
+        around += settings.about
+    if piece.edges == "raw ends":
+        ends = settings.square_up_end
+    else:
+        ends = 0
+    # an end of a length runs across the selvage
+    return tuple(around + ends * (a[1] == b[1]) for a, b in edges(piece.outline))
 
 
 def cloth_of_length(

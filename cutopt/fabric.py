@@ -21,7 +21,8 @@ from cutopt.signs import unseen_sign
 Value: TypeAlias = Literal["", "light", "medium", "dark"]
 Word = TypeVar("Word", bound=str)
 Wish: TypeAlias = Literal["", "use first", "keep whole", "do not touch"]
-Edges: TypeAlias = Literal["true", "raw"]
+Edges: TypeAlias = Literal["true", "raw", "raw ends", "pinked"]
+EDGES: Final[tuple[Edges, ...]] = ("true", "raw", "raw ends", "pinked")
 Corner: TypeAlias = tuple[int, int]
 Outline: TypeAlias = tuple[Corner, ...]
 
@@ -191,8 +192,9 @@ class Piece(Shown):
         A simple polygon; kept counter-clockwise and without corners on a straight line.
     flaws : outlines
         Areas that no wanted part may touch. The cloth there is still cloth.
-    edges : {"true", "raw"}
-        Nothing is taken off a true edge; a raw one loses the square-up of the job.
+    edges : {"true", "raw", "raw ends", "pinked"}
+        Nothing is taken off a true edge; a raw one loses the square-up of the job, a pinked one what pinking takes.
+        Raw ends are those of a length from the bolt: they lose what the ends of a length from the shop lose.
     grain_known : bool
         Whether y is known to run along the selvage. Where not, the piece serves no wanted part with a grain
         rule and none whose print must stand up.
@@ -215,7 +217,10 @@ class Piece(Shown):
         named("piece", self.name)
         named("fabric", self.fabric)
         counted("count", self.count)
-        one_of("edges", self.edges, ("true", "raw"))
+        one_of("edges", self.edges, EDGES)
+        if self.edges == "raw ends" and not is_rectangle(self.outline):
+            what = "only a rectangle has raw ends"
+            raise Problem("edges", what, "write raw, or true")
         one_of("wish", self.wish, ("", "use first", "keep whole", "do not touch"))
         if len(self.flaws) > _MOST_FLAWS:
             raise Problem(

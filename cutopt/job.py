@@ -17,6 +17,7 @@ from cutopt.errors import JobError, Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of
 from cutopt.fabric_words import Meanings, answers_to, unknown_fabric
 from cutopt.lengths import INCH, METRE, MM, YARD
+from cutopt.precuts import Precuts
 from cutopt.shown import Shown
 from cutopt.wanted import Cut, Strip, Wanted
 
@@ -27,6 +28,7 @@ _TALK = (
     "why",
     "colour",
     "currency",
+    "precuts",
     "quilt",
     "worked_out",
     "notices",
@@ -54,6 +56,8 @@ class Settings:
         Of each length bought, so much more than the plan needs (0), before it is rounded up to what is sold.
     about : int
         Taken off every edge of a piece measured roughly (1/2 in), square-up apart.
+    pinked : int
+        Taken off each pinked edge (0: the points are the edge, as most patterns take it; 1/16 in down to the valleys).
     keep_width, keep_length : int
         Spare cloth that holds a rectangle of this size is worth keeping (5 x 5 in). Among plans of equal cost the one
         with the more valuable leftover is the better: Andrade, Birgin and Morabito, Two-stage two-dimensional guillotine
@@ -65,6 +69,8 @@ class Settings:
         trimming to size count like other cuts.
     preference : Fraction
         A plan that keeps to the fabrics named first may cost this share more than the cheapest (5 %).
+    precuts : Precuts
+        Sizes by which a pile or shop names cloth that is cut beforehand.
     """
 
     unit: Unit = "in"
@@ -74,16 +80,18 @@ class Settings:
     square_up_end: int = INCH // 2
     extra: int = 0
     about: int = INCH // 2
+    pinked: int = 0
     keep_width: int = 5 * INCH
     keep_length: int = 5 * INCH
     longest_cut: int = 24 * INCH
     turns: int | None = None
     preference: Fraction = Fraction(1, 20)
     currency: str = ""
+    precuts: Precuts = field(default_factory=Precuts)
 
     def __post_init__(self) -> None:
         one_of("unit", self.unit, ("in", "cm"))
-        for name in ("seam", "square_up", "square_up_end", "extra", "about"):
+        for name in ("seam", "square_up", "square_up_end", "extra", "about", "pinked"):
             if not 0 <= getattr(self, name) <= METRE:
                 raise Problem(
                     name, "the size makes no sense", "write a small length, 0 or more"
@@ -133,6 +141,7 @@ class Settings:
             keep_width=120 * MM,
             keep_length=120 * MM,
             longest_cut=600 * MM,
+            precuts=Precuts.metric(),
         )
 
 

@@ -51,6 +51,8 @@ def _piece(piece: Piece, unit: str, scale: float, colour: str = "") -> str:
     """The outline with its flaws and a caption; `scale` is pixels per tick."""
     known = {
         "raw edges": piece.edges == "raw",
+        "raw ends": piece.edges == "raw ends",
+        "pinked edges": piece.edges == "pinked",
         "about": piece.about,
         "flaw": bool(piece.flaws),
     }

@@ -22,6 +22,7 @@ FLOORS = [  # from the ground up, each from left to right; the rooms of one grou
         {"svg"},
     ],
     [
+        {"precuts"},
         {"fabric"},
         {"wanted"},
         {"fabric_words"},

@@ -18,7 +18,8 @@ from cutopt.check import check
 from cutopt.cli import parser
 from cutopt.fabric import Fabric
 from cutopt.job import Job, Settings
-from cutopt.lengths import CM, INCH, parse_number
+from cutopt.lengths import CM, INCH, parse_length, parse_number
+from cutopt.precuts import NAMES as PRECUTS
 from cutopt.quilt.conventions import Conventions
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
@@ -199,6 +200,11 @@ def test_the_settings_and_their_defaults() -> None:
         keep = (settings.keep_width, settings.keep_length)
         sides = [parse_number(side) for side in values.pop("keep").split(" x ")]
         assert sides == [Fraction(side, unit) for side in keep]
+        for name in PRECUTS:
+            told_size = [
+                parse_length(s, settings.unit) for s in values.pop(name).split(" x ")
+            ]
+            assert tuple(told_size) == settings.precuts.of(name), name
         assert values.pop("name") == {f.name: f.default for f in fields(Job)}["name"]
         for name in ("turns", "currency"):
             assert values.pop(name) == ""

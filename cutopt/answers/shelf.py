@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from cutopt.answers.rectangles_inside import rectangles_inside
+from cutopt.cloth import inside_margins, lost_of_piece
 from cutopt.fabric import ByLength, Offered, Piece
 from cutopt.job import Settings, Unit
 from cutopt.lengths import format_length, format_sale
@@ -120,12 +121,8 @@ def held_of(
             one = OnHand(name=name, width=width, length=length, out_of=piece.name)
             held += [one] * piece.count
         return tuple(held)
-    off = 2 * (
-        (settings.square_up if piece.edges == "raw" else 0)
-        + (settings.about if piece.about else 0)
-    )
-    width = piece.size[0] - off
-    length = piece.size[1] - off
+    sides = inside_margins(piece.outline, lost_of_piece(piece, settings))
+    width, length = (int(side) for side in sides)
     if min(width, length) <= 0:
         return ()
     return tuple(

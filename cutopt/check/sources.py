@@ -56,17 +56,25 @@ def cloth_of(job: Job, source: Source) -> TakenCloth | None:
 
 
 def _from_pile(job: Job, piece: Piece) -> TakenCloth:
-    settings = job.settings
-    lost = (settings.square_up if piece.edges == "raw" else 0) + (
-        settings.about if piece.about else 0
-    )
     return TakenCloth(
         fabric=piece.fabric,
         shape=bits_of(piece.outline),
         flaws=tuple(bits_of(flaw) for flaw in piece.flaws),
-        lost=tuple((side, lost) for side in sides(piece.outline)),
+        lost=tuple((side, _lost_at(job, piece, side)) for side in sides(piece.outline)),
         grain_known=piece.grain_known,
     )
+
+
+def _lost_at(job: Job, piece: Piece, side: Line) -> int:
+    """What is squared up at a side: all round where it is raw, at the two ends of a length from the bolt."""
+    settings = job.settings
+    lost = settings.about if piece.about else 0
+    (_, y1), (_, y2) = side
+    if piece.edges == "raw" or (piece.edges == "raw ends" and y1 == y2):
+        lost += settings.square_up if piece.edges == "raw" else settings.square_up_end
+    if piece.edges == "pinked":
+        lost += settings.pinked
+    return lost
 
 
 def _bought(job: Job, source: Source) -> TakenCloth | None:

@@ -81,7 +81,7 @@ def _cell(job: Job, piece: Piece) -> Cell:
     else:
         name = piece.name
     told = [f"{format_length(wide, unit)} x {format_length(long, unit)}"]
-    told += ["raw"] if piece.edges == "raw" else []
+    told += [piece.edges] if piece.edges != "true" else []
     told += ["about"] if piece.about else []
     told += [piece.wish] if piece.wish else []
     words = (
@@ -117,7 +117,7 @@ def _paint(job: Job, piece: Piece, labels: Labels, place: Place) -> None:
                 linewidth=1.0,
             )
         )
-    style = (0, (4, 2)) if piece.edges == "raw" else "solid"
+    style = (0, (4, 2)) if piece.edges != "true" else "solid"
     labels.ax.add_patch(
         Patch(
             place(piece.outline),

@@ -94,7 +94,7 @@ def _odd(result: Result, source: Source) -> bool:
         (piece for piece in result.job.pieces if piece.name == source.piece), None
     )
     return piece is not None and (
-        piece.about or piece.edges == "raw" or not piece.is_rectangle
+        piece.about or piece.edges != "true" or not piece.is_rectangle
     )
 
 

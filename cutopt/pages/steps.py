@@ -197,10 +197,12 @@ def _about(table: Table, source_id: str) -> str:
             return f"{told} Wash it first; then it should measure {size}."
         return told
     piece = next(piece for piece in job.pieces if piece.name == source.piece)
-    if piece.edges == "raw":
-        raw = ", raw edges"
-    else:
-        raw = ""
+    raw = {
+        "true": "",
+        "raw": ", raw edges",
+        "raw ends": ", its ends as the shop cut them",
+        "pinked": ", pinked edges",
+    }[piece.edges]
     if piece.is_rectangle:
         shape = ""
     else:

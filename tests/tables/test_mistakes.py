@@ -56,14 +56,14 @@ ONE_BY_ONE = {
         '"five" is not a length',
         "2 1/2",
     ),
-    "the form behind the fabric": (
+    "a word that tells of the cloth or names it": (
         "pile_txt",
-        "pear strip 3 x 44\n",
+        "raw silk 3 x 44\n",
         "pile.txt",
         1,
-        "fabric",
-        '"pear strip" is no fabric of fabrics.csv, and ends in the word for a form',
-        'write "strip pear 3 x 44", or give "pear strip" a row',
+        "",
+        '"raw" may be a part of the name "raw silk" or tell of the cloth',
+        'write silk 3 x 44 raw, or "raw silk" 3 x 44',
     ),
     "a scrappy binding": (
         "quilt_toml",

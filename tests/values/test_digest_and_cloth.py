@@ -45,6 +45,7 @@ OTHER: dict[type, dict[str, object]] = {
         "square_up_end": 0,
         "extra": INCH,
         "about": 0,
+        "pinked": INCH // 16,
         "keep_width": INCH,
         "keep_length": INCH,
         "longest_cut": 18 * INCH,
@@ -114,7 +115,7 @@ OTHER: dict[type, dict[str, object]] = {
     },
 }
 TALK: dict[type, set[str]] = {
-    Settings: {"currency"},
+    Settings: {"currency", "precuts"},
     Fabric: {"colour", "note"},
     Piece: {"note"},
     ByLength: {"note"},

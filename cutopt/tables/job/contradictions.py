@@ -12,10 +12,8 @@ from typing import TypeVar
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.fabric_words import MOST_GUESSES, Meanings, plain_word, unknown_fabric
-from cutopt.job import Settings, Unit
-from cutopt.lengths import format_length
+from cutopt.job import Settings
 from cutopt.tables.log import Log, Placed
-from cutopt.tables.pile.line import FORMS
 from cutopt.wanted import Cut, Strip, Wanted
 
 # of the letters: alike enough to ask, not to refuse
@@ -60,7 +58,6 @@ def of_owners(
     told: Sequence[Placed[Fabric]],
     half_read: str,
     log: Log | None,
-    unit: Unit = "in",
 ) -> list[Placed[Fabric]]:
     """Fabrics that pieces or the shop name and no row of fabrics.csv: taken as what most cloth is.
 
@@ -72,8 +69,6 @@ def of_owners(
         Rows with another mistake; a name in them is no new fabric, nor is one that is a slip of a known one.
     log : Log or None
         Where each new fabric is noticed; None where there is no fabrics.csv.
-    unit : {"in", "cm"}
-        In which a line that is asked back is written.
     """
     known = {placed.value.name.lower() for placed in told}
     first: dict[str, Placed[Fabric]] = {}
@@ -84,13 +79,7 @@ def of_owners(
             log and (_stands_in(name, half_read) or slip_of(plain, known))
         ):
             continue
-        if log and (meant := _form_behind(owner.value, unit)):
-            what = (
-                f'"{name}" is no fabric of fabrics.csv, and ends in the word for a form'
-            )
-            mend = f'write "{meant}", or give "{name}" a row in fabrics.csv'
-            log.add(Problem("fabric", what, mend), owner.file, owner.row)
-        elif log:
+        if log:
             what = (
                 f'"{name}" has no row in fabrics.csv: it is taken as washed cotton without a right way up, and words '
                 'such as "any light" do not mean it'
@@ -102,22 +91,6 @@ def of_owners(
             )
         first.setdefault(plain, Placed(Fabric(name=name), owner.file, owner.row))
     return list(first.values())
-
-
-def _form_behind(owner: Piece | Offered, unit: Unit) -> str:
-    """What is most likely meant where a form stands behind the fabric: ``strip rust 3 x 44`` for ``rust strip``."""
-    words = owner.fabric.split()
-    if not isinstance(owner, Piece) or len(words) < 2:
-        return ""
-    form = words[-1].lower().removesuffix("s")
-    if form not in FORMS:
-        return ""
-    sides = [format_length(side, unit) for side in owner.size]
-    if form == "square":
-        size = sides[0]
-    else:
-        size = " x ".join(sides)
-    return f"{form} {' '.join(words[:-1])} {size}"
 
 
 def _if_not_meant(word: str, known: Iterable[str]) -> str:

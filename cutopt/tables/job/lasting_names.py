@@ -10,6 +10,7 @@ from cutopt.tables.files.text_files import read_text
 from cutopt.tables.job.reading import read_job
 from cutopt.tables.log import Log
 from cutopt.tables.pile.reading import name_of, read_pile
+from cutopt.tables.pile.stock import Stock
 
 
 def name_pieces(folder: str | Path) -> int:
@@ -43,7 +44,9 @@ def name_pieces(folder: str | Path) -> int:
         mend = "write the names in front of the lines of the pile yourself, such as oat-3: oat 9 x 9"
         raise Problem("", what, mend, file=str(folder))
     lines = read_text(file, Log()).split("\n")
-    placed = read_pile(enumerate(lines, 1), file.name, job.settings.unit, Log())
+    names = [fabric.name for fabric in job.fabrics]
+    stock = Stock.of(job.settings, names, job.shop)
+    placed = read_pile(enumerate(lines, 1), file.name, stock, Log())
     named = 0
     # a job has the pieces of its pile.txt first
     for at, piece in zip(placed, job.pieces, strict=False):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 from typing import Final, TypeVar
 
@@ -24,6 +25,7 @@ from cutopt.tables.job.rows_by_hand import mixed
 from cutopt.tables.job.settings import settings_of
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.pile.reading import read_pile
+from cutopt.tables.pile.stock import Stock
 from cutopt.tables.recipe.habits import cloth_known
 from cutopt.tables.recipe.quilt import QuiltFile, read_quilt, read_sheet
 from cutopt.tables.recipe.told import SENTENCE
@@ -104,9 +106,9 @@ class _Reader:
 
     def read(self) -> _Parts:
         """The parts of a job, checked against each other row by row."""
-        pieces = self._pieces()
+        shop = self._shop()
+        pieces = self._pieces(_values(shop))
         of_cells(pieces, self.settings, self.log)
-        shop: list[Placed[Offered]] = self._rows("shop", offered_of)
         placed = self._fabrics(pieces, shop)
         fabrics = _values(placed)
         cloth = cloth_known(_values(shop), fabrics)
@@ -129,14 +131,20 @@ class _Reader:
             worked_out=self._worked_out(cloth),
         )
 
-    def _pieces(self) -> list[Placed[Piece]]:
+    def _shop(self) -> list[Placed[Offered]]:
+        """What can be bought; a word for a precut stands for its size."""
+        return self._rows("shop", partial(offered_of, precuts=self.settings.precuts))
+
+    def _pieces(self, shop: Iterable[Offered]) -> list[Placed[Piece]]:
         """The pile in words, then the table of pieces."""
         in_table = self._rows("pieces", piece_of)
         rows = self._cells("pieces")
         told = [cells["piece"] for _, cells in rows if "piece" in cells]
         lines = self.found.pile or ()
-        unit = self.settings.unit
-        in_words = read_pile(lines, self.found.pile_file, unit, self.log, told)
+        fabrics = self._cells("fabrics")
+        names = [cells["fabric"] for _, cells in fabrics if "fabric" in cells]
+        stock = Stock.of(self.settings, names, shop)
+        in_words = read_pile(lines, self.found.pile_file, stock, self.log, told)
         return [*in_words, *in_table]
 
     def _wanted(
@@ -224,8 +232,7 @@ class _Reader:
             log = self.log
         else:
             log = None
-        unit = self.settings.unit
-        return [*told, *of_owners(owners, told, self._half_read(), log, unit)]
+        return [*told, *of_owners(owners, told, self._half_read(), log)]
 
 
 def _values(rows: Iterable[Placed[T]]) -> tuple[T, ...]:

@@ -9,6 +9,8 @@ from tempfile import TemporaryDirectory
 
 from cutopt.errors import JobError, Problem
 from cutopt.job import Job, Settings
+from cutopt.precuts import NAMES as PRECUTS
+from cutopt.precuts import Precuts
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.files.atomic import csv_text, staged, write_whole
@@ -162,14 +164,17 @@ def _toml(job: Job) -> str:
         "square_up_end",
         "extra",
         "about",
+        "pinked",
         "longest_cut",
     ):
         told[key] = written_length(getattr(settings, key), settings.unit)
-    sides = (
-        written_length(side, settings.unit)
-        for side in (settings.keep_width, settings.keep_length)
-    )
-    told["keep"] = " x ".join(sides)
+    sizes = {"keep": (settings.keep_width, settings.keep_length)}
+    usual = Precuts.metric() if settings.unit == "cm" else Precuts()
+    for key in PRECUTS:
+        if settings.precuts.of(key) != usual.of(key):
+            sizes[key] = settings.precuts.of(key)
+    for key, size in sizes.items():
+        told[key] = " x ".join(written_length(side, settings.unit) for side in size)
     if settings.turns is not None:
         told["turns"] = str(settings.turns)
     if settings.preference != Settings().preference:

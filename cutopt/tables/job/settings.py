@@ -14,6 +14,7 @@ from cutopt.errors import Problem
 from cutopt.fabric import LONGEST_TITLE, refuse_long_text
 from cutopt.job import Settings
 from cutopt.lengths import down, parse_length, parse_number, up
+from cutopt.precuts import NAMES as PRECUTS
 from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.files.toml_rows import MOST_KEYS, line_of, loaded, text_of
@@ -29,6 +30,8 @@ KNOWN = (
     "square_up_end",
     "extra",
     "about",
+    "pinked",
+    *PRECUTS,
     "keep",
     "longest_cut",
     "turns",
@@ -43,7 +46,7 @@ _UNITS = {
     "centimetre": "cm",
     "centimetres": "cm",
 }
-_LENGTHS = ("grid", "seam", "square_up", "square_up_end", "extra", "about")
+_LENGTHS = ("grid", "seam", "square_up", "square_up_end", "extra", "about", "pinked")
 # that are not TOML, before the file is taken for something else
 _MOST_LINES = 20
 Entries = Mapping[str, Placed[str]]
@@ -211,6 +214,10 @@ def _changed(settings: Settings, key: str, entry: Placed[str], log: Log) -> Sett
 
 
 def _with(settings: Settings, key: str, text: str) -> Settings:
+    if key in PRECUTS:
+        width, length = map(down, _two_lengths(key, text, settings.unit))
+        sizes = replace(settings.precuts, **{key: (width, length)})
+        return replace(settings, precuts=sizes)
     return replace(settings, **_values(key, text, settings.unit))
 
 
@@ -224,12 +231,7 @@ def _values(key: str, text: str, unit: str) -> dict[str, Any]:
     if key == "longest_cut":
         return {key: down(parse_length(text, unit, field=key))}
     if key == "keep":
-        sides = re.split(r"\s*[x×]\s*", text)
-        if len(sides) not in (1, 2):
-            raise Problem(key, f'"{text}" is not a size', "write it like 5 x 5")
-        width, length = (
-            up(parse_length(side, unit, field=key)) for side in (sides[0], sides[-1])
-        )
+        width, length = map(up, _two_lengths(key, text, unit))
         return {"keep_width": width, "keep_length": length}
     if key == "turns":
         number = parse_number(text)
@@ -246,6 +248,18 @@ def _values(key: str, text: str, unit: str) -> dict[str, Any]:
         refuse_long_text(key, text, 10)
         return {key: text}
     return {}
+
+
+def _two_lengths(key: str, text: str, unit: str) -> tuple[Fraction, Fraction]:
+    """The sides of a size; one is that of a square."""
+    refuse_date(key, text)
+    sides = re.split(r"\s*[x×]\s*", text)
+    if len(sides) not in (1, 2):
+        raise Problem(key, f'"{text}" is not a size', "write it like 5 x 5")
+    first, last = (
+        parse_length(side, unit, field=key) for side in (sides[0], sides[-1])
+    )
+    return first, last
 
 
 def _share_of_money(text: str) -> Fraction:

@@ -15,6 +15,8 @@ from cutopt.errors import Problem
 from cutopt.fabric import Piece, refuse_long_text
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.pile.line import PileLine
+from cutopt.tables.pile.stock import Stock
+from cutopt.tables.pile.tokens import plain_quotes
 
 # signs of a line
 _LONGEST: Final = 1_000
@@ -42,7 +44,8 @@ def pile(text: str, unit: str = "in") -> tuple[Piece, ...]:
     ['pear-1', 'bark-1', 'pear-2']
     """
     log = Log()
-    pieces = read_pile(enumerate(text.splitlines(), 1), "pile", unit, log)
+    lines = enumerate(text.splitlines(), 1)
+    pieces = read_pile(lines, "pile", Stock.of_unit(unit), log)
     log.finish()
     return tuple(placed.value for placed in pieces)
 
@@ -50,7 +53,7 @@ def pile(text: str, unit: str = "in") -> tuple[Piece, ...]:
 def read_pile(
     lines: Iterable[tuple[int, str]],
     file: str,
-    unit: str,
+    stock: Stock,
     log: Log,
     taken: Iterable[str] = (),
 ) -> list[Placed[Piece]]:
@@ -62,14 +65,14 @@ def read_pile(
         Each with its number.
     file : str
         How a problem names the place of the pile.
-    unit : {"in", "cm"}
-        The unit of bare numbers.
+    stock : Stock
+        The unit of bare numbers, and what is known of the cloth.
     log : Log
         What cannot be read.
     taken : iterable of str
         Names that no generated one may be.
     """
-    lines = list(lines)
+    lines = [(number, plain_quotes(text)) for number, text in lines]
     own = (name_of(text)[0] for _, text in lines)
     names = _Names([name for name in (*taken, *own) if name])
     pieces: list[Placed[Piece]] = []
@@ -82,7 +85,7 @@ def read_pile(
             log.add(Problem("", what, "write one leftover a line"), file, number)
             continue
         given, body = name_of(body)
-        line = PileLine(text=body, unit=unit)
+        line = PileLine(text=body, stock=stock)
         before = len(log.problems)
         log.attempt(line.read, None, file, number)
         log.attempt(partial(refuse_long_text, "piece", given), None, file, number)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any, TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import (
+    EDGES,
     USABLE_WIDTH,
     ByLength,
     ByPiece,
@@ -17,6 +19,7 @@ from cutopt.fabric import (
 )
 from cutopt.geometry import rectangle
 from cutopt.lengths import CM, INCH, YARD, down, parse_number, up
+from cutopt.precuts import Precuts, precut_said
 from cutopt.tables.rows.cells import Row
 from cutopt.tables.rows.odd_sizes import refuse_odd_size
 from cutopt.wanted import JOINS, UPRIGHT, Cut, Strip
@@ -69,7 +72,7 @@ def piece_of(row: Row) -> Piece | None:
         count=row.count("count", 1),
         outline=_outline(row),
         flaws=row.outlines("flaws"),
-        edges=row.choice("edges", ("true", "raw"), "true"),
+        edges=row.choice("edges", EDGES, "true"),
         grain_known=row.choice("grain", ("known", "unknown"), "known") == "known",
         about=row.choice("measured", ("exact", "about"), "exact") == "about",
         wish=row.choice("wish", ("", "use first", "keep whole", "do not touch")),
@@ -120,10 +123,13 @@ def _not_odd(row: Row, column: str, size: tuple[int, int], beside: str = "") -> 
         row.attempt(lambda: refuse_odd_size(column, texts, size, row.unit), None)
 
 
-def offered_of(row: Row) -> Offered | None:
-    """A row of shop.csv: by the piece where each_width or each_length is given, else by length."""
+def offered_of(row: Row, precuts: Precuts | None = None) -> Offered | None:
+    """A row of shop.csv: by the piece where each_width or each_length is given, else by length.
+
+    `precuts` are the sizes that words such as ``fat quarter`` stand for, by default those of an inch job.
+    """
     if row.has("each_width") or row.has("each_length"):
-        return _each_of(row)
+        return _each_of(row, precuts or Precuts())
     unit = row.unit
     _tell_odd_width(row)
     return _built(
@@ -162,7 +168,7 @@ def _tell_odd_width(row: Row) -> None:
     )
 
 
-def _each_of(row: Row) -> Offered | None:
+def _each_of(row: Row, precuts: Precuts) -> Offered | None:
     for column in ("usable_width", "sold_by", "smallest"):
         if row.has(column):
             what = "a row sells by length or by the piece, not both"
@@ -173,8 +179,12 @@ def _each_of(row: Row) -> Offered | None:
                     "leave it blank, or each_width and each_length, and use two rows",
                 )
             )
-    size = row.length("each_width", down), row.length("each_length", down)
-    _not_odd(row, "each_width", size, "each_length")
+    precut = _precut_of(row)
+    if precut:
+        size = precuts.of(precut)
+    else:
+        size = row.length("each_width", down), row.length("each_length", down)
+        _not_odd(row, "each_width", size, "each_length")
     return _built(
         row,
         ByPiece,
@@ -185,6 +195,24 @@ def _each_of(row: Row) -> Offered | None:
         price=row.price("price"),
         note=row.text("note"),
     )
+
+
+def _precut_of(row: Row) -> str:
+    """The precut that stands in place of a width and a length, "" where they are numbers."""
+    said = [row.text(column) for column in ("each_width", "each_length")]
+    words = [text for text in said if text]
+    for text in words:
+        if re.search(r"\b(bundle|pack|stack)s?\b", text) and not precut_said(text):
+            what = f'"{text}" is sold whole, and each fabric of it is not known'
+            mend = "leave the row out, and write its strips or squares into the pile once you have it"
+            row.note(Problem("each_width", what, mend))
+    named = {precut_said(text) for text in words}
+    if len(named) == 1:
+        return named.pop()
+    if any(named):
+        what = f'"{" x ".join(words)}" is both a precut and a size'
+        row.note(Problem("each_width", what, f"write {words[0]} alone"))
+    return ""
 
 
 def cut_of(row: Row) -> Cut | None:

@@ -68,7 +68,16 @@ def _line(piece: Piece, fabric: str, unit: str) -> str:
     count = f"{piece.count} {form.strip() or 'piece'}s " if piece.count > 1 else form
     tail = "".join(f", {word}" for word in (*words, *_flaws(piece, unit)))
     note = f", note {piece.note}" if piece.note else ""
-    return f"{count}{fabric} {written_length(width, unit)} x {written_length(length, unit)}{less}{tail}{note}"
+    return f"{count}{fabric} {_size(width, length, unit)}{less}{tail}{note}"
+
+
+def _size(width: int, length: int, unit: str) -> str:
+    """Two lengths; a unit behind the second alone would be that of both."""
+    sides = written_length(width, unit), written_length(length, unit)
+    bare = [side for side in sides if not side[-1].isalpha()]
+    if len(bare) == 1:
+        sides = tuple(f"{side} {unit}" if side in bare else side for side in sides)  # type: ignore[assignment]
+    return " x ".join(sides)
 
 
 def _less(piece: Piece, unit: str) -> str:

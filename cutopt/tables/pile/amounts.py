@@ -1,0 +1,87 @@
+"""The two lengths of a size in the order across, along, each with its unit."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from cutopt.lengths import SPELLINGS, parse_length
+from cutopt.tables.pile.asked_back import unread
+from cutopt.tables.pile.tokens import Token
+
+_ALONG: Final = ("long", "along", "tall", "high")
+_ACROSS: Final = ("wide", "across")
+_UNIT: Final = re.compile(r"(?:[a-z]+\.?|\"|''|″|”)$", re.IGNORECASE)
+# of which nobody knows whether the number before it has them too
+_BIG: Final = (*SPELLINGS["yd"], *SPELLINGS["m"])
+
+
+def unit_of(length: str) -> str:
+    """The unit that stands behind a number, "" where none does."""
+    unit = _UNIT.search(length.strip())
+    if unit:
+        return unit[0].lower()
+    return ""
+
+
+def across_and_along(text: str, token: Token, unit: str) -> tuple[str, str]:
+    """The lengths of a size: ``38 long x 2 1/2 wide`` is turned round, ``6.5 by 9 in`` has inches in both.
+
+    Parameters
+    ----------
+    text : str
+        The line.
+    token : Token
+        Its size.
+    unit : {"in", "cm"}
+        Of bare numbers.
+
+    Raises
+    ------
+    Problem
+        Where the two say the same of themselves, or the unit of the first is in doubt.
+    """
+    first, way, second, other = (part.lower() for part in token.parts)
+    for ways in (_ALONG, _ACROSS):
+        if way in ways and other in ways:
+            what = f'"{token.text}" says both {way} and {other}'
+            raise unread(text, what, f"{first} wide x {second} long")
+    behind = unit_of(second)
+    if behind and not unit_of(first):
+        if behind in _BIG:
+            small = f"{first} {unit} x {second}"
+            big = f"{first} {behind} x {second}"
+            what = f'the unit of {first} in "{token.text}" is not said'
+            mend = f"{text.replace(token.text, small)}, or {big} if it is so"
+            raise unread(text, what, mend)
+        first = f"{first} {behind}"
+    if way in _ALONG or other in _ACROSS:
+        return second, first
+    return first, second
+
+
+def refuse_turned_quarter(
+    text: str, token: Token, size: tuple[str, str], unit: str
+) -> None:
+    """Ask about a fat quarter or eighth that would be longer than wide: its selvage is its shorter side.
+
+    Parameters
+    ----------
+    text : str
+        The line.
+    token : Token
+        Its size.
+    size : (str, str)
+        Across and along.
+    unit : {"in", "cm"}
+
+    Raises
+    ------
+    Problem
+        Where it would be.
+    """
+    across, along = (parse_length(side, unit, field="size") for side in size)
+    if across < along:
+        what = "its selvage is usually the shorter side, and sizes are across first, then along"
+        turned = text.replace(token.text, f"{size[1]} x {size[0]}")
+        raise unread(text, what, turned)
