@@ -4,6 +4,5 @@
 (`habits.py`), to `part_by_part.py`, which goes from the patchwork (`parts_of_top.py`) to what is beside it
 (`parts_beside_top.py`), all with one `reader.py`. Sentences are taken apart in :mod:`cutopt.tables.sentences` and
 understood by `kinds/` (blocks and articles), `sentences_of_top.py` (setting, borders), `sentences_beside_top.py`
-(binding, backing) and
-`sizes_and_beds.py`; the arithmetic is that of :mod:`cutopt.quilt`.
+(binding, backing), `found_sizes.py` and `beds_and_uses.py`; the arithmetic is that of :mod:`cutopt.quilt`.
 """

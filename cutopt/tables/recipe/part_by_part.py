@@ -6,10 +6,11 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from cutopt.errors import Problem
+from cutopt.quilt.beds import Bed
 from cutopt.quilt.recipe.quilt import Quilt
-from cutopt.quilt.sizes import use as use_of
 from cutopt.quilt.top import Top
 from cutopt.tables.log import Placed
+from cutopt.tables.recipe.beds_and_uses import bed_of, use_named
 from cutopt.tables.recipe.kinds.articles import article_of
 from cutopt.tables.recipe.parts_beside_top import (
     backing_of,
@@ -19,7 +20,6 @@ from cutopt.tables.recipe.parts_beside_top import (
 )
 from cutopt.tables.recipe.parts_of_top import blocks_of, borders_of, set_blocks, top_of
 from cutopt.tables.recipe.reader import Reader
-from cutopt.tables.recipe.sizes_and_beds import Bed, bed_of
 from cutopt.wanted import Wanted
 
 
@@ -94,8 +94,7 @@ def _use(reader: Reader) -> str:
     line = reader.one("use")
     if line is None:
         return ""
-    reader.attempt(partial(use_of, line.text), line.row)
-    return line.text
+    return reader.attempt(partial(use_named, line.text), line.row) or ""
 
 
 def _notes(reader: Reader, top: Top | None, bed: Bed | None) -> tuple[str, ...]:

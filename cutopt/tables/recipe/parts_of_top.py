@@ -9,6 +9,7 @@ from typing import Final, TypeAlias, get_args
 
 from cutopt.errors import Problem
 from cutopt.fabric import one_of
+from cutopt.quilt.beds import Bed
 from cutopt.quilt.conventions import Base, Conventions
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.dealt import check_places, span, with_a_place
@@ -17,10 +18,10 @@ from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import ClothWanted, Made
 from cutopt.tables.log import Line
+from cutopt.tables.recipe.found_sizes import found_setting, is_found
 from cutopt.tables.recipe.kinds.blocks import AskedBlocks, asked_for
 from cutopt.tables.recipe.reader import Reader
 from cutopt.tables.recipe.sentences_of_top import border_of, setting_of
-from cutopt.tables.recipe.sizes_and_beds import Bed, found_setting, is_found
 from cutopt.tables.sentences.rules import refuse_unused
 
 # blocks with the line that asks for them

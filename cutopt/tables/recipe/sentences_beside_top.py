@@ -40,7 +40,8 @@ BINDING: Final = Vocabulary(
     told="the binding",
     like="2 1/4 from bark, bias",
     phrases=(
-        *_FOLDS,
+        "double fold|double",
+        "single fold|single",
         "straight grain",
         "bias",
         *_FINISHES,

@@ -79,7 +79,9 @@ class Vocabulary:
 
     @cached_property
     def all_phrases(self) -> tuple[Phrase, ...]:
-        """Its own phrases and the rules of cloth."""
+        """Its own phrases and, where it has cloth, the rules of it."""
+        if not self.cloths:
+            return self.own
         return (*self.own, *RULES)
 
 

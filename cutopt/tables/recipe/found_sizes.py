@@ -1,27 +1,20 @@
-"""A size found rather than set, and a size for a bed, in sentences of quilt.toml.
-
-``as large as it goes, no narrower than 36, between square and 4:3`` and ``queen, drop 12, tuck 10``.
-"""
+"""A size found rather than set, in a sentence: ``as large as it goes, no narrower than 36, between square and 4:3``."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.quilt.beds import MATTRESSES, bed_quilt, mattress
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.dealt import span
 from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.sizes_of_blocks import Limits, largest
 from cutopt.quilt.surds import ZERO, Exact, exact
-from cutopt.quilt.top import Top
 from cutopt.tables.recipe.sentences_of_top import setting_of
-from cutopt.tables.sentences.sizes import two_sizes
 
 FOUND: Final = "as large as it goes"
 _BOUNDS: Final = {"narrower": 0, "shorter": 1, "wider": 2, "longer": 3}
@@ -129,80 +122,4 @@ def _shape(word: str) -> Fraction:
     return Fraction(int(match[1]), int(match[2]))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bed:
-    """A bed, and the quilt that it wants: finished width and length, and the sums."""
-
-    size: tuple[Exact, Exact]
-    drop: Exact
-    width: Exact
-    length: Exact
-    why: str
-
-    def remarks(self, top: Top, how: Conventions) -> tuple[str, ...]:
-        """How a quilt of the size of this top lies on the bed."""
-        wide, long = top.size("trimmed", how)
-        hangs = (wide - self.size[0]) / 2
-        told = [f"for this bed: {self.why}"]
-        if hangs < 0:
-            told.append(
-                f"a quilt of {how.size(wide, long, how.near)} does not cover the bed in its width"
-            )
-            return tuple(told)
-        more = long - self.size[1] - hangs
-        if more >= 0:
-            foot = f"{how.near(more)} is left to tuck under the pillow"
-        else:
-            foot = f"it is {how.near(-more)} short"
-        size = how.size(wide, long, how.near)
-        told.append(
-            f"bound, {size}, it hangs {how.near(hangs)} on each side; with as much at the foot {foot}"
-        )
-        return tuple(told)
-
-
-def bed_of(text: str, how: Conventions) -> Bed:
-    """``queen, drop 12, tuck 10`` or ``60 x 80, drop 12``.
-
-    Raises
-    ------
-    Problem
-        Where the bed or the drop is not understood.
-    """
-    name, *options = [part.strip() for part in text.split(",")]
-    if name.lower() in MATTRESSES:
-        wide, long = mattress(name.lower(), how).size
-        size = (exact(wide), exact(long))
-    elif re.match(r"\d|[¼½¾⅛⅜⅝⅞]", name):
-        size = two_sizes(name, how, "bed")
-    else:
-        raise Problem(
-            "bed",
-            f'"{name}" is no bed known here',
-            f"write its size, or one of: {', '.join(MATTRESSES)}",
-        )
-    said = {"drop": "", "tuck": "0"}
-    for option in options:
-        match = re.fullmatch(r"(drop|tuck) (.+)", option.lower())
-        if match is None:
-            raise Problem(
-                "bed",
-                f'"{option}" is not understood',
-                "write it like queen, drop 12, tuck 10",
-            )
-        said[match[1]] = match[2]
-    if not said["drop"]:
-        raise Problem(
-            "bed", "how far it hangs is missing", "write it like queen, drop 12"
-        )
-    width, length, why = bed_quilt(size, said["drop"], said["tuck"], how)
-    return Bed(
-        size=size,
-        drop=how.read(said["drop"], "drop"),
-        width=width,
-        length=length,
-        why=why,
-    )
-
-
-__all__ = ["Bed", "bed_of", "found_setting", "is_found"]
+__all__ = ["found_setting", "is_found"]
