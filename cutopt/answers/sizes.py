@@ -12,6 +12,7 @@ from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.sizes import USES, QuiltUse, use
 from cutopt.quilt.sizes_of_blocks import Grown, Limits, sizes_found
 from cutopt.quilt.surds import ROOT2, Exact, exact
+from cutopt.tables.recipe.beds_and_uses import use_named
 
 _HEAD = ("for", "used", "width", "length", "where the sizes come from", "take care")
 
@@ -52,7 +53,9 @@ def sizes_for(name: str | None = None, how: Conventions = DEFAULT) -> Sizes:
     Problem
         Where the use is not known.
     """
-    return Sizes(uses=USES if name is None else (use(name),), how=how)
+    if name is None:
+        return Sizes(uses=USES, how=how)
+    return Sizes(uses=(use(use_named(name)),), how=how)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -329,7 +329,7 @@ _TRIPS: Final = "keep it clear of feet and wheels"
 def _of_the_list(listed: Mattress, how: Conventions) -> Iterator[str]:
     """That a listed size is no measured one, and for whom it is not."""
     size = how.size(*listed.size, how.near)
-    yield f"a {listed.name} is taken as {size} ({listed.provenance}): measure yours"
+    yield f"{listed.name}, {size} ({listed.provenance}): measure yours"
     if listed.is_a_babys:
         yield COT_QUILT
 

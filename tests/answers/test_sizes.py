@@ -27,6 +27,14 @@ def test_wheels_and_wards_have_theirs() -> None:
     assert all(row[4] for row in rows.values())
 
 
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [("crib", "cot"), ("wheelchair", "chair with wheels"), ("hospital", "ward")],
+)
+def test_a_use_is_found_by_what_quilters_call_it(said: str, name: str) -> None:
+    assert [row[0] for row in sizes_for(said).rows] == [name]
+
+
 def test_an_unknown_use() -> None:
     with pytest.raises(Problem, match="hammock"):
         sizes_for("hammock")

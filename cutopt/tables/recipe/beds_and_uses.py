@@ -85,6 +85,7 @@ _HOW_FAR: Final = (
 )
 BED: Final = Vocabulary(
     part="bed",
+    told="beds",
     like=_LIKE,
     phrases=(
         *("|".join((name, *_SAME_BED.get(name, ()))) for name in MATTRESSES),
@@ -117,6 +118,7 @@ _SAME_USE: Final = {
 }
 USE: Final = Vocabulary(
     part="use",
+    told="uses",
     like="lap",
     phrases=(
         *("|".join((each.name, *_SAME_USE.get(each.name, ()))) for each in USES),

@@ -265,7 +265,7 @@ def test_a_bed() -> None:
     assert made.notes[0] == "for this bed: 60 + 2 x 12 = 84; 80 + 12 + 10 = 102"
     assert (
         "hangs 12 on each side; with as much at the foot 10 is left to tuck"
-        in made.notes[1]
+        in made.notes[2]
     )
     assert (
         quilt('bed = "39 x 75, drop 12"\n').notes[0]
@@ -274,24 +274,23 @@ def test_a_bed() -> None:
 
 
 def test_a_top_beside_its_bed() -> None:
-    """64 x 80 on a twin of 38 x 75: (64 - 38) / 2 = 13 a side, 80 - 75 - 13 = 8 short (identity)."""
+    """64 x 80 on a twin of 38 x 75 (common practice, no source): (64 - 38) / 2 = 13 a side, 80 - 75 - 13 = 8 short
+    (identity)."""
     made = quilt('top = "64 x 80"\nbed = "twin, drop 12"\n')
     assert made.top is not None
     assert made.how.size(made.top.width, made.top.length) == "64 x 80"
-    assert (
-        "it hangs 13 on each side; with as much at the foot it is 8 short"
-        in made.notes[1]
-    )
-    assert (
-        "does not cover" in quilt('top = "30 x 80"\nbed = "twin, drop 12"\n').notes[1]
-    )
+    assert made.notes[1] == "twin, 38 x 75 (common practice, no source): measure yours"
+    told = "it hangs 13 on each side; with as much at the foot it is 8 short"
+    assert told in made.notes[2]
+    narrow = quilt('top = "30 x 80"\nbed = "twin, drop 12"\n')
+    assert "does not cover" in narrow.notes[2]
 
 
 @pytest.mark.parametrize(
     ("words", "what"),
     [
         ("queen", "how far it hangs"),
-        ("hammock, drop 3", "no bed known"),
+        ("hammock, drop 3", "not understood"),
         ("queen, drip 3", "not understood"),
     ],
 )
