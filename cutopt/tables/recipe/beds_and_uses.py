@@ -23,9 +23,10 @@ from cutopt.tables.sentences.sizes import two_sizes
 from cutopt.tables.sentences.taking_apart import taken_apart
 from cutopt.tables.sentences.vocabulary import Vocabulary
 
+# where nothing else is said the table of aliases makes folds of double and single
 _SAME_BED: Final = {
-    "twin": ("single", "single bed"),
-    "full": ("double", "double bed"),
+    "twin": ("single fold", "single bed"),
+    "full": ("double fold", "double bed"),
     "crib": ("crib mattress",),
     "cot": ("cot mattress",),
     "cot bed": ("toddler bed",),
@@ -111,8 +112,8 @@ _SAME_USE: Final = {
     ),
     "ward": ("hospital", "hospital bed", "hospice", "care home", "nursing home"),
     "throw": ("sofa", "couch", "sofa throw"),
-    "twin": ("single", "single bed", "twin bed"),
-    "full": ("double", "double bed", "full bed"),
+    "twin": ("single fold", "single bed", "twin bed"),
+    "full": ("double fold", "double bed", "full bed"),
     "queen": ("queen bed",),
     "king": ("king bed",),
 }

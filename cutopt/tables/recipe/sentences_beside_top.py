@@ -40,8 +40,7 @@ BINDING: Final = Vocabulary(
     told="the binding",
     like="2 1/4 from bark, bias",
     phrases=(
-        "double fold|double",
-        "single fold|single",
+        *_FOLDS,
         "straight grain",
         "bias",
         *_FINISHES,

@@ -128,6 +128,10 @@ ALIASES: Final[Mapping[str, str]] = {
     "under the pillows": "tuck",
     # binding
     "french fold": "double fold",
+    "double": "double fold",
+    "single": "single fold",
+    "double bed": "double bed",
+    "single bed": "single bed",
     "on the bias": "bias",
     "bias cut": "bias",
     "cut on the bias": "bias",

@@ -129,9 +129,6 @@ def refuse_too_many(
     if len(cloths) <= most:
         return
     named = ["|".join(cloth.fabrics) or "any" for cloth in cloths]
-    if not most:
-        what = f'"{text}" names {" and ".join(named)}, and no fabric belongs here'
-        raise Problem(vocabulary.part, what, f'leave out "from {" and ".join(named)}"')
     takes = "one fabric" if most == 1 else f"at most {most} fabrics"
     what = f'{vocabulary.told} take {takes}, and "{text}" names {len(cloths)}: {", ".join(named)}'
     either = text.replace(typed, "|".join(named))

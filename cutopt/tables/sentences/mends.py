@@ -38,8 +38,8 @@ def mended(
 def _mend(
     word: str, text: str, vocabulary: Vocabulary, reads: Callable[[str], bool]
 ) -> str:
-    # where a number follows, the words alone will do: "drip 3" is "drop 3"
-    for near in _nearest(word, vocabulary):
+    near = _nearest(word, vocabulary)
+    if near:
         sentence = text.replace(word, near, 1)
         if reads(sentence):
             return f'did you mean "{near}"? write "{sentence}"'
@@ -63,10 +63,10 @@ def _without(word: str, text: str) -> str:
     return tidy.strip(" ,;")
 
 
-def _nearest(word: str, vocabulary: Vocabulary) -> tuple[str, ...]:
-    """The phrase most like a word: its words alone, and as it is told."""
+def _nearest(word: str, vocabulary: Vocabulary) -> str:
+    """The phrase most like a word, as it is told."""
     by_key = {phrase.key: phrase for phrase in vocabulary.all_phrases}
     guess = nearest(word, by_key, 0.7)
     if guess:
-        return by_key[guess].key, by_key[guess].shown
-    return ()
+        return by_key[guess].shown
+    return ""

@@ -69,7 +69,7 @@ MISTAKES = {  # what is said of a bed: what is told
     "queen, drop 12, tuck 8, no tuck": "says a tuck, and none",
     "queen, height 10, 12 above the floor": "lower than",
     "queen, drop 12, upright": '"upright"',
-    "queen, drop 12 from navy": "no fabric belongs here",
+    "queen, drop 12 from navy": "navy",
     "queen, drop 12, lilac": '"lilac"',
     "a hammock, drop 3": '"hammock"',
 }
@@ -130,11 +130,6 @@ def test_a_mend_that_is_told_reads(how: str) -> None:
     assert quilt(f'bed = "{told}"\n').notes[0].startswith("for this bed: 60 + 2 x ")
 
 
-def test_a_word_near_to_one_is_told_with_its_number() -> None:
-    with pytest.raises(JobError, match='write "queen, drop 3"'):
-        quilt('bed = "queen, drip 3"\n')
-
-
 @pytest.mark.parametrize("unit", ["in", "cm"])
 def test_the_examples_of_both_read(unit: str) -> None:
     settings = Settings() if unit == "in" else Settings.metric()
@@ -167,7 +162,7 @@ def test_for_whom_it_is(said: str) -> None:
     [
         ("hammock", '"hammock"'),
         ("lap and ward", "says lap and ward"),
-        ("lap from navy", "no fabric belongs here"),
+        ("lap from navy", "navy"),
         ("lap, upright", '"upright"'),
         ("quilt", "says none"),
         ("chair", '"chair"'),
