@@ -37,7 +37,7 @@ _NO_INSERT: Final = "no insert"
 
 BINDING: Final = Vocabulary(
     part="binding",
-    told="the binding",
+    told="bindings",
     like="2 1/4 from bark, bias",
     phrases=(
         *_FOLDS,
@@ -55,14 +55,14 @@ BINDING: Final = Vocabulary(
 )
 SLEEVE: Final = Vocabulary(
     part="sleeve",
-    told="the sleeve",
+    told="sleeves",
     like="from oat",
     phrases=("sleeve|hanging sleeve",),
     bare_cloth=True,
 )
 BACKING: Final = Vocabulary(
     part="backing",
-    told="the backing",
+    told="backings",
     like="oat|mist, seams across",
     phrases=(*_RUNS, _NO_MIDDLE, _NO_INSERT, "backing"),
     bare_cloth=True,

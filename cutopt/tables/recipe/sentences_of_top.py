@@ -31,7 +31,7 @@ SETTING: Final = Vocabulary(
     phrases=(
         "NUMBER across|NUMBER wide|NUMBER blocks across|across NUMBER",
         "NUMBER down|NUMBER rows|NUMBER long|NUMBER high|NUMBER blocks down|down NUMBER",
-        "rows SIZE",
+        "NUMBER rows of NUMBER",
         "on point",
         "straight|straight set",
         "inner sashing LENGTH|LENGTH inner sashing|sashing LENGTH|LENGTH sashing",
@@ -44,7 +44,7 @@ SETTING: Final = Vocabulary(
 )
 BORDER: Final = Vocabulary(
     part="borders",
-    told="the border",
+    told="borders",
     like="inner border: 2 from oat, mitred",
     phrases=(
         *_CORNERS[:-1],
@@ -102,9 +102,9 @@ def _places(said: Said) -> tuple[int, int]:
     """How many blocks lie across and down: ``7 across, 8 down``, ``7 x 8``, ``8 rows of 7``."""
     across = said.after("across")
     down = said.after("down")
-    rows = said.after("rows")
-    if rows and down and not across:
-        across = rows
+    rows = said.after("rows of")
+    if rows and not across and not down:
+        down, across = rows.split()
     elif said.size and not across and not down:
         across, _, down = (part.strip() for part in said.size.partition("x"))
         said.size = ""

@@ -33,11 +33,12 @@ def clothing_in(words: Words, vocabulary: Vocabulary) -> list[Clothing]:
     Problem
         Where nothing stands behind one.
     """
-    at = [i for i in words.says_from() if not _of_an_option(words, i, vocabulary)]
-    several = len(at) > 1
+    says_from = words.says_from()
+    own = [i for i in says_from if not _option_before(words, i, vocabulary)]
+    several = len(own) > 1
     found = []
-    for n, start in enumerate(at):
-        behind = at[n + 1] if n + 1 < len(at) else len(words.tokens)
+    for start in own:
+        behind = next((i for i in says_from if i > start), len(words.tokens))
         end = _end_of_names(words, start, behind, vocabulary)
         share, first = _share_before(words, start, numbers=several)
         mixture, first = _mixture_before(words, first)
@@ -50,9 +51,10 @@ def clothing_in(words: Words, vocabulary: Vocabulary) -> list[Clothing]:
     return found
 
 
-def _of_an_option(words: Words, at: int, vocabulary: Vocabulary) -> bool:
-    """Whether this "from" belongs to an option that names a cloth: ``corner squares from plum``."""
-    return any(_ends_at(words, at, before) for before in vocabulary.before_cloths)
+def _option_before(words: Words, at: int, vocabulary: Vocabulary) -> int:
+    """How many words before a "from" are an option that names a cloth: ``corner squares from plum``; 0 for none."""
+    ways = (len(way) for way in vocabulary.before_cloths if _ends_at(words, at, way))
+    return max(ways, default=0)
 
 
 def _ends_at(words: Words, at: int, before: tuple[str, ...]) -> bool:
@@ -71,10 +73,13 @@ def _end_of_names(words: Words, start: int, behind: int, vocabulary: Vocabulary)
     vocabulary : Vocabulary
     """
     end = words.clause_end(start)
+    taken = (i for i in range(start + 1, end) if i not in words.left)
+    end = next(taken, end)
     if behind < end:
+        option = _option_before(words, behind, vocabulary)
         _, end = _share_before(words, behind, numbers=True)
-        _, end = _mixture_before(words, end)
-        if words.tokens[end - 1].plain == "and":
+        _, end = _mixture_before(words, min(end, behind - option))
+        if words.tokens[end - 1].plain in ("and", "with"):
             end -= 1
     return _without_options(words, start, end, vocabulary)
 
@@ -123,6 +128,8 @@ def _is_said_at(words: Words, i: int, end: int, vocabulary: Vocabulary) -> bool:
     """Whether the words from `i` to the end of the names are an option, or a size."""
     if words.tokens[i - 1].plain in _JOINS:
         return False
+    if vocabulary.counted and i + 1 == end and words.tokens[i].whole is not None:
+        return True
     for phrase in vocabulary.all_phrases:
         found = found_at(phrase, words.tokens, i, end, words.text)
         if found is not None and found.end == end and not found.cloth:

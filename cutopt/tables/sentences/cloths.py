@@ -131,13 +131,29 @@ def refuse_too_many(
     named = ["|".join(cloth.fabrics) or "any" for cloth in cloths]
     takes = "one fabric" if most == 1 else f"at most {most} fabrics"
     what = f'{vocabulary.told} take {takes}, and "{text}" names {len(cloths)}: {", ".join(named)}'
-    either = text.replace(typed, "|".join(named))
-    mend = f'write "{either}" for whichever there is'
-    if most == 1 and vocabulary.counted and len(cloths) in _EACH:
-        word = _EACH[len(cloths)]
-        shares = " and ".join(f"{word} from {name}" for name in named)
-        shared = re.sub(rf"(from\s+)?{re.escape(typed)}", shares, text, count=1)
-        mend += f', or "{shared}"'
-    elif most > 1:
-        mend = f"name at most {most} joined by and, with | between fabrics that may stand for each other"
-    raise Problem(vocabulary.part, what, mend)
+    raise Problem(vocabulary.part, what, _fewer(text, typed, named, vocabulary))
+
+
+def _fewer(text: str, typed: str, named: list[str], vocabulary: Vocabulary) -> str:
+    """What to write where more fabrics are named than are taken.
+
+    Parameters
+    ----------
+    text, typed : str
+        The sentence, and the words of it that name fabrics.
+    named : list of str
+    vocabulary : Vocabulary
+    """
+    most = vocabulary.cloths
+    fewer = (*named[: most - 1], "|".join(named[most - 1 :]))
+    sentence = text.replace(typed, " and ".join(fewer))
+    either = f'write "{sentence}": | stands between fabrics of which either will do'
+    if most > 1 or not vocabulary.counted or len(named) not in _EACH:
+        return either
+    word = _EACH[len(named)]
+    shares = " and ".join(f"{word} from {name}" for name in named)
+    before = rf"((?:{'|'.join(SHARE_WORDS)})\s+)?(from\s+)?"
+    shared = re.sub(rf"{before}{re.escape(typed)}", shares, text, count=1)
+    if re.search(rf"({'|'.join(SHARE_WORDS)})\s+from", text):
+        return f'write "{shared}"'
+    return f'{either}; or write "{shared}"'

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.tables.columns import nearest
 from cutopt.tables.sentences.vocabulary import Vocabulary
+
+_BUT: Final = re.compile(r"(?:except|without|not|no|but not|but)\s+(.+)", re.IGNORECASE)
 
 
 class NotUnderstood(Problem):
@@ -38,12 +41,14 @@ def mended(
 def _mend(
     word: str, text: str, vocabulary: Vocabulary, reads: Callable[[str], bool]
 ) -> str:
-    near = _nearest(word, vocabulary)
-    if near:
-        sentence = text.replace(word, near, 1)
+    for typed, near in _nearest(word, vocabulary):
+        sentence = text.replace(typed, near, 1)
         if reads(sentence):
             return f'did you mean "{near}"? write "{sentence}"'
     rest = _without(word, text)
+    but = _BUT.fullmatch(word)
+    if but:
+        return _all_but(but[1], rest, reads)
     moved = f"{rest} from {word}"
     plain = re.fullmatch(r"[^\W\d][^,;:]*", word)
     apart = re.search(rf"[,;]\s*{re.escape(word)}", text)
@@ -63,10 +68,27 @@ def _without(word: str, text: str) -> str:
     return tidy.strip(" ,;")
 
 
-def _nearest(word: str, vocabulary: Vocabulary) -> str:
-    """The phrase most like a word, as it is told."""
+def _nearest(word: str, vocabulary: Vocabulary) -> Iterator[tuple[str, str]]:
+    """Words of a text that are like a phrase, and that phrase, the longest first."""
     by_key = {phrase.key: phrase for phrase in vocabulary.all_phrases}
-    guess = nearest(word, by_key, 0.7)
-    if guess:
-        return by_key[guess].shown
-    return ""
+    for typed in _runs(word):
+        guess = nearest(typed, by_key, 0.7)
+        if guess:
+            yield typed, by_key[guess].shown
+            yield typed, guess
+
+
+def _runs(text: str) -> Iterator[str]:
+    """Every run of the words of a text, the longest first."""
+    words = text.split()
+    for length in range(len(words), 0, -1):
+        for start in range(len(words) - length + 1):
+            yield " ".join(words[start : start + length])
+
+
+def _all_but(fabric: str, rest: str, reads: Callable[[str], bool]) -> str:
+    """The mend of ``except cream``."""
+    sentence = f"{rest} from any but {fabric}"
+    if reads(sentence):
+        return f'write "{sentence}"'
+    return f"name the fabrics that it may be, or any but {fabric}"

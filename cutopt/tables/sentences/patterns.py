@@ -7,7 +7,7 @@ ways to say it stand behind a bar: ``centre LENGTH|LENGTH centre``. It is known 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
@@ -74,7 +74,7 @@ def length_at(
     if i >= end or tokens[i].kind != "number":
         return None
     token = tokens[i]
-    text = f"{token.number} {token.unit}".strip()
+    text = token.length
     i += 1
     sure = bool(token.unit) or not token.number.isdigit()
     if i < end and tokens[i].plain in QUALIFIERS:
@@ -107,7 +107,7 @@ def size_at(tokens: Sequence[Token], i: int, end: int) -> tuple[str, int, bool] 
     if not numbers:
         return None
     unit = numbers[-1].unit
-    sides = [f"{one.number} {one.unit or unit}".strip() for one in numbers]
+    sides = [(one if one.unit else replace(one, unit=unit)).length for one in numbers]
     text = f" {sign} ".join(sides)
     sure = len(numbers) > 1 or bool(unit) or not numbers[0].number.isdigit()
     if i < end and tokens[i].plain in QUALIFIERS:

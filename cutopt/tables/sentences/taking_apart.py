@@ -128,10 +128,9 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
         said.count = count_in(words)
     rules = ruled(said)
     said.rules = rules
-    if clothed:
-        clothed = more_clothing(words, clothed, known)
-    else:
+    if not clothed:
         clothed = bare_clothing(words, vocabulary, known)
+    clothed = more_clothing(words, clothed, known)
     mixture = mixture_in(words)
     words.skip_fillers()
     words.refuse_what_is_left()
@@ -201,11 +200,11 @@ def _mixed(
 ) -> tuple[list[tuple[ClothWanted, ...]], str]:
     """The cloths of a mixture in one: all that are named, of each as many as of the others."""
     if most > 1:
-        what = f'"{mixture}" does not say which patches of {said.text} are meant'
-        mend = (
-            "write half from ... and half from ..., or name fabrics with | between them"
+        what = (
+            f'"{mixture}" in "{said.text}" does not say which of its patches are meant'
         )
-        raise Problem(said.part, f'"{said.text}": {what}', mend)
+        mend = "name fabrics with | between them for each kind of patch, joined by and"
+        raise Problem(said.part, what, mend)
     cloths = [cloth for group in read for cloth in group]
     fabrics = tuple(word for cloth in cloths for word in cloth.fabrics)
     each = said.rules.most_each

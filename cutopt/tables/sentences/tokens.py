@@ -75,6 +75,12 @@ class Token:
         return self.at[1]
 
     @property
+    def length(self) -> str:
+        """The number with its unit: ``5"``, ``12 cm``."""
+        blank = " " if self.unit[:1].isalpha() else ""
+        return f"{self.number}{blank}{self.unit}"
+
+    @property
     def compared(self) -> str:
         """How it is compared with words of the grammar; what is quoted is like none of them."""
         if self.kind == "name":

@@ -102,19 +102,26 @@ class Words:
 
     def kind(self, kinds: Sequence[Kind[MadeT]]) -> tuple[Kind[MadeT], bool] | None:
         """The kind of the longest name among the words, and whether one of it is said; its words are struck off."""
+        before = self._before_cloths()
+        best = self._kind_among(kinds, before) or self._kind_among(kinds, self.left)
+        if best is None:
+            return None
+        start, end, found, one = best
+        self.take(start, end)
+        return found, one
+
+    def _kind_among(
+        self, kinds: Sequence[Kind[MadeT]], among: set[int]
+    ) -> tuple[int, int, Kind[MadeT], bool] | None:
+        """First word and end of the longest name of a kind, the kind, and whether one of it is said."""
         best: tuple[int, int, Kind[MadeT], bool] | None = None
-        among = self._before_cloths()
         for kind in kinds:
             for name, one in ((kind.many, False), (kind.one, True)):
                 spelt = name.replace("-", " ").split()
                 at = self._at(spelt, among)
                 if at is not None and (best is None or len(spelt) > best[1] - best[0]):
                     best = at, at + len(spelt), kind, one and kind.one != kind.many
-        if best is None:
-            return None
-        start, end, found, one = best
-        self.take(start, end)
-        return found, one
+        return best
 
     def _before_cloths(self) -> set[int]:
         """Words that stand behind no "from" of their part of the sentence."""

@@ -82,10 +82,11 @@ def _geese(said: Said, name: str, how: Conventions) -> Block:
     if qualified(said.size)[1] == CUT:
         _finished(said, how)
     sides = two_sizes(said.size, how, _FIELD)
-    if " x " in said.size and sides[0] != 2 * sides[1]:
+    wide = max(sides)
+    if " x " in said.size and wide != 2 * min(sides):
         what = f'"{said.size}" is not twice as wide as high'
         raise Problem(_FIELD, what, "write it like 6 x 3, or 6")
-    return make.geese(name, said.many, sides[0], said.cloths, how, no_waste=not flipped)
+    return make.geese(name, said.many, wide, said.cloths, how, no_waste=not flipped)
 
 
 TRIANGLE_UNITS: Final[tuple[Kind[Block], ...]] = (

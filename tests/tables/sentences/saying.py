@@ -1,0 +1,137 @@
+"""A job round one sentence (invented, like the fabrics), and what comes of the sentence, in a line."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from cutopt.errors import JobError, Problem
+from cutopt.job import ClothKnown, Settings
+from cutopt.lengths import format_length
+from cutopt.quilt.recipe.block import Block
+from cutopt.tables.log import Log
+from cutopt.tables.recipe.part_by_part import QuiltFile
+from cutopt.tables.recipe.quilt import read_quilt
+from cutopt.wanted import Cut, Strip, Wanted
+
+FABRICS = (
+    "oat mist pear plum bark blossom navy cream gold red rose greens browns light dark"
+)
+NAMES = frozenset((*FABRICS.split(), "sun and moon"))
+# six blocks to be set, or a top to go round
+_BLOCKS = 'blocks = ["blk: 6 squares of 6 from rose"]\n'
+_SET = f'{_BLOCKS}setting = "2 across, 3 down"\n'
+_AROUND = {
+    "blocks": "",
+    "articles": "",
+    "setting": _BLOCKS,
+    "borders": f'{_SET}binding = "no"\n',
+    "binding": 'top = "40 x 50"\n',
+    "backing": 'top = "40 x 50"\nbinding = "no"\n',
+    "batting": 'top = "40 x 50"\nbinding = "no"\n',
+    "sleeve": 'top = "40 x 50"\nbinding = "no"\n',
+}
+_LISTS = ("blocks", "borders", "articles")
+
+
+def recipe(part: str, sentence: str) -> str:
+    """A quilt.toml that says a sentence."""
+    quoted = '"' + sentence.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    if part in _LISTS:
+        quoted = f"[{quoted}]"
+    return f"{_AROUND[part]}{part} = {quoted}\n"
+
+
+def read(part: str, sentence: str) -> QuiltFile:
+    """What a sentence makes.
+
+    Raises
+    ------
+    JobError
+        With what is wrong.
+    """
+    log = Log()
+    cloth = ClothKnown(names=NAMES)
+    made = read_quilt(recipe(part, sentence), Settings(), log, cloth=cloth)
+    log.finish()
+    assert made is not None
+    _known_fabrics(made)
+    return made
+
+
+def _known_fabrics(made: QuiltFile) -> None:
+    """As a job does it: a fabric that nobody knows is told."""
+    words = [word for row in made.rows for word in row.value.fabrics]
+    words += [word for placed in made.named.values() for word in placed.value]
+    for word in words:
+        plain = word.lower().removeprefix("any ")
+        if plain != "any" and plain not in NAMES and not plain.startswith("but "):
+            raise JobError(
+                [Problem("fabric", f'"{word}" is neither a fabric nor a tag')]
+            )
+
+
+@cache
+def summary(part: str, sentence: str) -> str:
+    """What comes of a sentence beyond what stands around it; behind "!" what is told of it."""
+    try:
+        made = read(part, sentence)
+    except JobError as error:
+        problem = error.problems[0]
+        return f"! {problem.what}; {problem.mend}"
+    around = {row.value for row in _around(part)}
+    rows = [_row(row.value) for row in made.rows if row.value not in around]
+    told = "; ".join(rows)
+    quilt = made.quilt
+    if part == "blocks":
+        names = "; ".join(_block(block) for block in quilt.blocks)
+        told = f"{told} ({names})"
+    if part == "backing":
+        how = quilt.how
+        words = (how.back_run, how.back_middle, how.back_insert)
+        told = f"{quilt.backing} {' '.join(words)} {quilt.backing_upright}"
+    if part == "batting":
+        told = f"{quilt.batting}"
+    if part == "setting":
+        size = quilt.finished or ()
+        told += f" -> {' x '.join(quilt.how.show(side) for side in size)}"
+    return told
+
+
+def _block(block: Block) -> str:
+    """``8 nine patch``, and how it is turned."""
+    return f"{block.count} {block.name} {block.turns or ''}".strip()
+
+
+def _around(part: str) -> list:  # type: ignore[type-arg]
+    if not _AROUND[part]:
+        return []
+    made = read_quilt(_AROUND[part], Settings(), Log(), cloth=ClothKnown(names=NAMES))
+    if made is None:
+        return []
+    return [row for row in made.rows if row.value.name != "binding"]
+
+
+def _row(row: Wanted) -> str:
+    """``20 square 5 1/2 x 5 1/2 navy upright``."""
+    if isinstance(row, Cut):
+        size = f"{format_length(row.width)} x {format_length(row.length)}"
+    else:
+        size = f"{format_length(row.width)} x {format_length(row.total_length)} long"
+    words = [f"{row.count} {row.name} {size}", "|".join(row.fabrics) or "any"]
+    if row.grain != "any":
+        words.append(row.grain)
+    if row.importance != "must":
+        words.append(row.importance)
+    if row.together:
+        words.append(f"together {row.together}")
+    return " ".join((*words, *_of_kind(row)))
+
+
+def _of_kind(row: Wanted) -> list[str]:
+    if isinstance(row, Strip):
+        words = [f"{row.join} joins", f"shortest {format_length(row.shortest)}"]
+        return words + ([f"upright {row.upright}"] if row.upright != "no" else [])
+    words = ["upright"] if row.upright else []
+    if row.most_each is not None:
+        words.append(f"at most {row.most_each}")
+    return words

@@ -1,0 +1,104 @@
+"""Sentences as quilters write them: what comes of each was judged by eye, and every word of it is used or told.
+
+Two checks look for words that are passed over, whatever the sentence: a word put in the place of another that nobody
+knows has to be told or to be a name, and a word that is left out has to change what comes of it, but for words that say
+nothing of their own, and for those that say what is done anyway.
+"""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from cutopt.errors import JobError
+from cutopt.tables.sentences.aliases import ALIASES
+from cutopt.tables.sentences.tokens import tokens_of
+from cutopt.tables.sentences.words import FILLERS
+from tests.tables.sentences.corpus import CORPUS, MISTAKES, TOLD, USED, Sentence
+from tests.tables.sentences.saying import read, recipe, summary
+
+NONSENSE = "zzq"
+# what is said of it is done where nothing is said
+DEFAULTS = frozenset(
+    (
+        *("finished", "finishing", "must", "straight", "grain", "diagonal", "joins"),
+        *("hand", "by", "joined", "standing", "double", "fold", "inch", "inches"),
+        *("cm", "any", "two", "at", "time", "no", "waste", "one", "cut", "once"),
+        *("with", "cornerstones", "posts", "sides", "first", "border", "or"),
+        # one word of a name will do
+        *("plain", "flying", "inner", "corners", "on", "table", "bag"),
+    )
+)
+
+
+def by_text(each: Sentence) -> str:
+    return f"{each.part}: {each.text}"
+
+
+def test_it_has_some_three_hundred() -> None:
+    assert len(CORPUS) > 200
+    assert len({(each.part, each.text) for each in CORPUS}) == len(CORPUS)
+
+
+@pytest.mark.parametrize("each", USED, ids=by_text)
+def test_what_comes_of_it(each: Sentence) -> None:
+    assert summary(each.part, each.text) == each.comes
+
+
+@pytest.mark.parametrize("each", MISTAKES, ids=by_text)
+def test_what_is_told_of_it(each: Sentence) -> None:
+    assert summary(each.part, each.text).startswith(each.comes)
+
+
+def words_of(text: str) -> list[tuple[int, int]]:
+    """Where each word and number of a sentence stands."""
+    return [
+        (token.start, token.end)
+        for token in tokens_of(text, "")
+        if token.kind != "sign"
+    ]
+
+
+@pytest.mark.parametrize("each", USED, ids=by_text)
+def test_a_word_that_nobody_knows_is_told(each: Sentence) -> None:
+    """It may stand in a name: of the rows, of fabrics that belong together."""
+    for start, end in words_of(each.text):
+        text = f"{each.text[:start]}{NONSENSE}{each.text[end:]}"
+        comes = summary(each.part, text)
+        named = NONSENSE in comes
+        assert comes.startswith(TOLD) or named, text
+
+
+@pytest.mark.parametrize("each", USED, ids=by_text)
+def test_a_word_that_is_left_out_is_missed(each: Sentence) -> None:
+    for start, end in words_of(each.text):
+        word = each.text[start:end].lower().strip('"“”')
+        rest = f"{each.text[:start]}{each.text[end:]}"
+        if summary(each.part, rest) != each.comes:
+            continue
+        plain = set(re.findall(r"[^\W\d]+", word))
+        assert plain <= FILLERS | DEFAULTS, (word, rest)
+
+
+@pytest.mark.parametrize("each", MISTAKES, ids=by_text)
+def test_a_mend_that_is_quoted_reads(each: Sentence) -> None:
+    with pytest.raises(JobError) as caught:
+        read(each.part, each.text)
+    mend = caught.value.problems[0].mend
+    assert mend or "neither a fabric" in caught.value.problems[0].what
+    if "if it is a fabric" in mend:
+        mend = mend.replace("from teal", "from navy")
+    for quoted in re.findall(r'(?:write|or) "(.+?)"(?= for |, or |: |$)', mend):
+        assert not summary(each.part, quoted).startswith(TOLD), quoted
+
+
+def test_the_recipe_round_a_sentence_is_toml() -> None:
+    assert recipe("blocks", 'a "b" c').endswith('["a \\"b\\" c"]\n')
+
+
+@pytest.mark.parametrize("said", ALIASES)
+def test_an_alias_stands_for_something_else(said: str) -> None:
+    """What it stands for is no alias itself; some stand for themselves, so that no part of them is one."""
+    meant = ALIASES[said]
+    assert ALIASES.get(meant, meant) == meant
