@@ -11,7 +11,7 @@ from typing import Final
 
 SAID: Final = {
     "follows from geometry or counting, or an oracle worked it out": (
-        r"identit(y|ies)|\bcounting\b|\boracle\b"
+        r"\bidentit(y|ies)\b|\bcounting\b|\boracle\b"
     ),
     "makers do so": r"common practice, no source",
     "nobody looked it up": r"from memory",

@@ -56,6 +56,7 @@ def test_pillowcase() -> None:
 
 @given(st.integers(64, 400), st.integers(160, 400), st.integers(8, 100))
 def test_pillowcase_there_and_back(w: int, n: int, c: int) -> None:
+    """Arithmetic identity."""
     width, length, depth = (each * INCH // 8 for each in (w, n, c))
     body, cuff = covers.pillowcase(width, length, cuff=depth).cuts
     assert covers.pillowcase_size(body.length, cuff.length, body.width) == (
@@ -275,6 +276,7 @@ def test_size_found_not_set() -> None:
 
 
 def test_no_size_within_limits() -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem, match="more blocks"):
         sizes_of_blocks.largest(("6", "6"), 20, LIMITS)
     with pytest.raises(Problem):
@@ -285,6 +287,7 @@ def test_no_size_within_limits() -> None:
 def test_found_sizes_are_within_and_largest_first(
     blocks: int, sash: int, edge: int
 ) -> None:
+    """Arithmetic identity."""
     limits = sizes_of_blocks.Limits(
         least=(20 * INCH, 20 * INCH), most=(90 * INCH, 100 * INCH)
     )
@@ -327,7 +330,10 @@ def test_a_metric_article_has_round_metric_sizes(name: str) -> None:
 
 
 def test_metric_place_mats_and_napkins() -> None:
-    """Round figures near 18 x 12 in and 18 in (45.72 and 30.48 cm); a length with its unit stays what it is."""
+    """Round figures near 18 x 12 in and 18 in (45.72 and 30.48 cm); a length with its unit stays what it is.
+
+    Common practice, no source; conversion: identity.
+    """
     how = Conventions.metric()
     mat = a.turned_through("place mat", 1, how=how)
     napkin = a.napkins(1, how=how)
@@ -339,7 +345,10 @@ def test_metric_place_mats_and_napkins() -> None:
 
 
 def test_metric_ranges_are_whole_centimetres() -> None:
-    """36 in is 91.44 cm: what is told as 91 counts as inside."""
+    """36 in is 91.44 cm: what is told as 91 counts as inside.
+
+    Ranges: common practice, no source; conversion: identity.
+    """
     how = Conventions.metric()
     assert sizes.use("lap").ranges(how) == ("91 to 127", "114 to 165")
     assert not any(
@@ -352,6 +361,7 @@ def test_metric_ranges_are_whole_centimetres() -> None:
 
 
 def test_a_bib_is_said_as_cut() -> None:
+    """Sizes and words are invented."""
     for asked, what in (
         ("of 9 x 13", "not a cut size"),
         ("of 9 cut", "width and a length"),

@@ -209,6 +209,7 @@ def test_square_for_continuous_bias() -> None:
 
 @given(st.integers(20, 600), st.integers(16, 32))
 def test_the_square_is_the_smallest_that_does(total: int, eighths_wide: int) -> None:
+    """Arithmetic identity."""
     width = eighths_wide * INCH // 8
     square = b.tube_square(total * INCH, width)
     assert b.tube_length(square, width) >= total * INCH
@@ -236,6 +237,7 @@ def test_scrappy_binding() -> None:
 
 @given(st.integers(1, 40), st.integers(60, 400))
 def test_binding_reaches(n: int, total: int) -> None:
+    """Arithmetic identity."""
     for how in (DIAGONAL, STRAIGHT, PRECUT):
         k = b.strips_needed(total * INCH, W, inch("42"), how)
         assert b.reach(k, W, inch("42"), how) >= total * INCH
@@ -282,6 +284,7 @@ def test_overage_from_the_finished_size() -> None:
 
 
 def test_sides_and_ends_may_differ() -> None:
+    """Identity; overages invented."""
     how = Conventions(back_overage=2 * INCH, back_overage_ends=4 * INCH)
     size = backing_size(Top.read("58 x 66"), how)
     assert (size.width, size.length) == (inch("62"), inch("74"))
@@ -289,6 +292,7 @@ def test_sides_and_ends_may_differ() -> None:
 
 
 def test_a_top_is_enough() -> None:
+    """Sums: identity; allowance of 10 and overage of 2: common practice, no source."""
     done = finishing(Top.read("58 x 66"))
     assert (done.backing.width, done.backing.length) == (inch("62"), inch("70"))
     assert done.binding.strips[0].total_length == inch("258")
@@ -297,6 +301,7 @@ def test_a_top_is_enough() -> None:
 
 
 def test_out_of_square_takes_the_larger_and_says_so() -> None:
+    """Arithmetic identity."""
     top = Top.read("57 3/4, 58, 58 1/4 x 66")
     done = finishing(top)
     assert (top.width, top.length) == (inch("58 1/4"), inch("66"))
@@ -308,12 +313,14 @@ def test_out_of_square_takes_the_larger_and_says_so() -> None:
 
 @pytest.mark.parametrize("text", ["58", "58 x", "58 x 66 x 3", "fifty x 66", "58 x 0"])
 def test_what_is_no_top(text: str) -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem):
         Top.read(text)
 
 
 @given(st.integers(8, 1000), st.integers(8, 1000))
 def test_bases_are_two_seams_apart(w: int, h: int) -> None:
+    """Arithmetic identity."""
     top = Top.finished(exact(w * INCH), exact(h * INCH))
     assert top.size("finished") == (w * INCH, h * INCH)
     assert top.size("raw top")[0] - top.size("finished")[0] == INCH // 2
@@ -349,6 +356,7 @@ def test_a_single_fold_is_cut_as_wide_as_it_needs(
     ],
 )
 def test_a_top_that_is_none(text: str, what: str) -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem, match=what) as caught:
         Top.read(text)
     assert caught.value.field == "top"

@@ -74,7 +74,10 @@ def test_every_caution_of_a_use_says_where_it_is_from() -> None:
 
 @pytest.mark.parametrize("name", ["", *(each.name for each in USES)])
 def test_one_line_for_a_terminal(name: str) -> None:
-    """The line is of what could hurt whom the quilt is for; without such, of the cutter (sources as above)."""
+    """The line is of what could hurt whom the quilt is for; without such, of the cutter (sources as above).
+
+    That a line has at most 120 letters is our own choice.
+    """
     line = c.of_use(name)
     assert "\n" not in line
     assert len(line) <= 120

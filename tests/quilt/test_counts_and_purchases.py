@@ -183,7 +183,7 @@ def test_small_articles_from_a_yard(
     ],
 )
 def test_nested_sizes(whole: str, part: str, count: int, kept: float) -> None:
-    """Identity."""
+    """Arithmetic identity."""
     a = inch(whole)
     b = inch(part)
     assert grid_count(a, a, b, b) == count
@@ -292,6 +292,7 @@ def test_cost() -> None:
     st.fractions(0, Fraction(1, 10), max_denominator=100),
 )
 def test_what_is_bought_is_enough(need: Fraction, share: Fraction) -> None:
+    """Arithmetic identity."""
     bought = y.to_buy(need * INCH, Conventions(), share)
     assert y.shrunk(bought.bought, share) >= need * INCH + INCH
     assert bought.left >= 0

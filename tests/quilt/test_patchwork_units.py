@@ -70,6 +70,7 @@ def test_squares(finished: str, cut: str) -> None:
 def test_sewn_row_is_the_sum_less_its_seams(
     width: int, length: int, seam: int, n: int
 ) -> None:
+    """Arithmetic identity."""
     how = Conventions(seam=seam, ruler=INCH // 32)
     row = first(units.rectangles("r", width, length, n, None, how))
     assert row.width - 2 * seam == width
@@ -132,6 +133,7 @@ def test_half_square_four_at_a_time() -> None:
     st.sampled_from(["two at a time", "four at a time", "eight at a time"]),
 )
 def test_units_are_never_short(f: int, seam: int, method: triangles.Ways) -> None:
+    """Arithmetic identity."""
     how = Conventions(seam=seam)
     a = first(triangles.half_square_triangles("h", f, 8, how=how, method=method)).width
     unit = {
@@ -147,6 +149,7 @@ def test_units_are_never_short(f: int, seam: int, method: triangles.Ways) -> Non
     st.sampled_from([("cut once", 2), ("four at a time", 4), ("eight at a time", 8)]),
 )
 def test_enough_squares(count: int, method: tuple[triangles.Ways, int]) -> None:
+    """Arithmetic identity."""
     n = first(triangles.half_square_triangles("h", "3", count, method=method[0])).count
     assert (n - 1) * method[1] < count <= n * method[1]
 
@@ -283,6 +286,7 @@ def test_cut_and_sewn_again() -> None:
 
 
 def test_turned_variants_are_different_layouts_of_the_same_units() -> None:
+    """Arithmetic identity."""
     seen = {
         blocks.turns(v, 4, 6)
         for v in ("as cut", "every other one", "all turned", "pinwheel")
@@ -306,6 +310,7 @@ def test_strip_set() -> None:
 
 @given(st.integers(1, 100), st.lists(eighths, min_size=1, max_size=5))
 def test_strip_sets_hold_their_segments(count: int, widths: list[int]) -> None:
+    """Arithmetic identity."""
     made = strip_sets.strip_set("set", tuple(widths), "3", count)
     for i, width in enumerate(widths):
         mine = [row for row in made.cuts if row.name.startswith(f"set strip {i + 1}")]
@@ -327,6 +332,7 @@ def test_log_cabin() -> None:
 
 @given(eighths, eighths, st.integers(1, 6))
 def test_log_cabin_areas_add_up(c: int, w: int, k: int) -> None:
+    """Sizes and words are invented."""
     area = exact(c) * c + sum(
         (w * each for each in blocks.log_lengths(c, w, k)), start=exact(0)
     )
@@ -388,6 +394,7 @@ def test_errors_build_up() -> None:
 
 
 def test_every_row_says_how_it_came_about() -> None:
+    """Arithmetic identity."""
     made = triangles.flying_geese("g", "6", 6) + triangles.square_in_a_square(
         "s", "6", 2
     )
@@ -399,6 +406,7 @@ def test_every_row_says_how_it_came_about() -> None:
 
 
 def test_spares_are_told() -> None:
+    """Sizes and words are invented."""
     row = first(units.squares("s", "4", 10, how=Conventions(spares=2)))
     assert (row.count, row.why.endswith("10 and 2 spare")) == (12, True)
     assert row.spares == 2
@@ -444,7 +452,10 @@ def test_triangles_shrunk_by_the_seam(seam: int, f: str, extra: str) -> None:
 
 
 def test_conventions_of_a_job() -> None:
-    """What a job states already is taken over; the rest are the defaults of its unit."""
+    """What a job states already is taken over; the rest are the defaults of its unit.
+
+    Common practice, no source: defaults of either unit.
+    """
     from cutopt.job import Settings
 
     how = Conventions.of(Settings(seam=INCH // 8, grid=INCH // 16, square_up_end=0))

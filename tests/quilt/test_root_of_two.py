@@ -75,6 +75,7 @@ def test_field(two: tuple[Exact, Exact]) -> None:
 
 @given(numbers, st.integers(1, 500))
 def test_rounding_up_is_never_down_and_less_than_a_step(x: Exact, step: int) -> None:
+    """Arithmetic identity."""
     rounded = ceil_to(x, step)
     assert rounded >= x
     assert rounded - step < x
@@ -83,6 +84,7 @@ def test_rounding_up_is_never_down_and_less_than_a_step(x: Exact, step: int) -> 
 
 @given(numbers)
 def test_floor_agrees_with_sixty_digits(x: Exact) -> None:
+    """Oracle: decimal arithmetic."""
     with localcontext() as context:
         context.prec = 60
         assert x.__floor__() == int(decimal(x).to_integral_value("ROUND_FLOOR"))
@@ -90,12 +92,14 @@ def test_floor_agrees_with_sixty_digits(x: Exact) -> None:
 
 @given(st.integers(0, 3000), st.integers(1, 100))
 def test_counting(room: int, size: int) -> None:
+    """Arithmetic identity."""
     assert how_often(room, size) == room // size
     assert how_many(room, size) == -(-room // size)
 
 
 @given(st.fractions(0, 10**9, max_denominator=10**6))
 def test_a_square_root_squared_is_the_number(value: Fraction) -> None:
+    """Arithmetic identity."""
     root = square_root(value)
     assert root * root == value
     assert root >= 0
@@ -103,6 +107,7 @@ def test_a_square_root_squared_is_the_number(value: Fraction) -> None:
 
 
 def test_roots_of_different_numbers_do_not_go_together() -> None:
+    """Arithmetic identity."""
     assert square_root(12) == 2 * ROOT3
     assert square_root(Fraction(9, 16)) == Fraction(3, 4)
     assert ROOT2 != ROOT3
@@ -124,6 +129,7 @@ def test_near_ties_are_told_apart() -> None:
 
 @given(st.fractions(0, 100, max_denominator=960), st.booleans())
 def test_a_cut_size_is_never_below_the_need(need: Fraction, root: bool) -> None:
+    """Arithmetic identity."""
     how = Conventions()
     value = exact(need * INCH) * (ROOT2 if root else 1)
     cut = how.cut_size(value)
@@ -150,11 +156,13 @@ def test_a_size_on_a_mark_of_the_ruler_is_cut_as_it_is() -> None:
     ],
 )
 def test_conventions_refuse_nonsense(field: str, value: object) -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem):
         Conventions(**{"triangles": "rule", field: value})  # type: ignore[arg-type]
 
 
 def test_a_bare_number_of_inches_is_refused() -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem, match="next to nothing"):
         Conventions().read(12)
 
@@ -167,7 +175,10 @@ def test_a_bare_number_of_inches_is_refused() -> None:
 def test_what_is_told_of_a_length_off_the_marks(
     whole: int, roots: int, how: Conventions
 ) -> None:
-    """Needed up, left down, a finished size to the nearest mark; each within one mark and never with decimals of √2."""
+    """Needed up, left down, a finished size to the nearest mark; each within one mark and never with decimals of √2.
+
+    Arithmetic identity.
+    """
     value = (whole + roots * ROOT2) * MM
     least, room, near = (
         how.read(text)

@@ -85,6 +85,7 @@ def test_setting_squares(
 
 
 def test_the_work_is_shown() -> None:
+    """Identity; the rule of 1 1/4: common practice, no source."""
     made = settings.on_point("12", 3, 4, how=RULE)
     why = "square of 12 x 1.4142 + 1 1/4 = 18.22, cut 18 1/4; 2 x 2 + 2 x 3 = 10 triangles, 4 from a square"
     assert row(made, "side triangles").why == why
@@ -181,6 +182,7 @@ def test_sashing_without_cornerstones() -> None:
 def test_sashing_areas_add_up(
     bw: int, bl: int, w: int, c: int, r: int, sashing: settings.Sashing, corners: bool
 ) -> None:
+    """Sizes and words are invented."""
     made = settings.straight((bw, bl), c, r, w, sashing, corners)
     s2 = INCH // 2
     area = c * r * bw * bl
@@ -191,6 +193,7 @@ def test_sashing_areas_add_up(
 
 
 def test_sashing_of_no_width() -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem, match="no width"):
         settings.straight(("12", "12"), 4, 5, "0", "inner")
 
@@ -242,6 +245,7 @@ def test_mitred_border() -> None:
     st.sampled_from(["sides first", "ends first", "corner squares"]),
 )
 def test_border_areas_add_up(w: int, h: int, b: int, corner: str) -> None:
+    """Sizes and words are invented."""
     how = Conventions(border_corner=corner, border_cut="lengthwise")  # type: ignore[arg-type]
     made = borders.border((w, h), b, how=how)
     area = sum(
@@ -262,6 +266,7 @@ def test_joined_border_strips() -> None:
 
 @given(st.integers(1, 4000), st.integers(20, 400), st.integers(0, 19))
 def test_as_few_strips_as_reach(total: int, width: int, loss: int) -> None:
+    """Arithmetic identity."""
     n = joined_count(total, width, loss)
     assert n * width - (n - 1) * loss >= total
     assert n == 1 or (n - 1) * width - (n - 2) * loss < total
@@ -311,7 +316,7 @@ def test_how_long_a_side_may_be_joined() -> None:
 
 
 def test_an_upright_print_stands_up_all_round() -> None:
-    """Along the sides and across the ends, joined or in one piece."""
+    """Along the sides and across the ends, joined or in one piece (invented)."""
     tree = ClothWanted(fabrics=("blossom",), upright=True)
     joined = borders.border(INSIDE, "4", tree)
     assert {each.name: each.upright for each in joined.strips} == {
@@ -338,5 +343,6 @@ def test_wide_sides_joined_askew() -> None:
 
 
 def test_at_most_so_many_of_a_side_that_is_joined() -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem, match="at most 1 each"):
         borders.border(INSIDE, "4", ClothWanted(fabrics=("oat", "plum"), most_each=1))

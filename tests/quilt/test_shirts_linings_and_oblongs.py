@@ -28,6 +28,7 @@ def test_oblong_cushion(form: tuple[str, str]) -> None:
 
 
 def test_square_cushions_are_as_before() -> None:
+    """Arithmetic identity."""
     assert covers.envelope_cushion(("18", "18")) == covers.envelope_cushion("18")
     with pytest.raises(Problem, match="larger form"):
         covers.envelope_cushion("1/2", snug="1/2")
@@ -60,6 +61,7 @@ def test_lined_tote() -> None:
 
 
 def test_spares_of_a_lined_tote_are_spares_of_each_part() -> None:
+    """Arithmetic identity."""
     rows = bags.lined_tote(("13", "14", "4"), 1, how=Conventions(spares=1)).cuts
     assert [row.count for row in rows] == [3, 3, 3]
 

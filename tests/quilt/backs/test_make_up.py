@@ -123,6 +123,7 @@ def test_three_half_widths_beside_each_other() -> None:
 def test_each_can_be_made_and_none_takes_less_than_is_possible(
     wide: int, long: int, usable: str, turned: bool
 ) -> None:
+    """Arithmetic identity."""
     width = wide * INCH // 8
     length = long * INCH // 8
     bolt = cloth(usable, turned)
@@ -149,7 +150,10 @@ def test_each_can_be_made_and_none_takes_less_than_is_possible(
 def test_what_is_seen_covers_the_back_without_gap(
     wide: int, long: int, usable: int, percent: int
 ) -> None:
-    """The visible parts of any way are as large together as the sewn back less half a seam at none of its edges."""
+    """The visible parts of any way are as large together as the sewn back less half a seam at none of its edges.
+
+    Arithmetic identity.
+    """
     share = Fraction(percent, 100)
     shop = ByLength(fabric="oat", usable_width=usable * INCH, sold_by=YARD // 8)
     oat = Fabric(name="oat", shrink_across=share, shrink_along=share)
@@ -214,12 +218,13 @@ WRONG = {
 
 @pytest.mark.parametrize("what", WRONG)
 def test_the_checker_sees_what_is_wrong(what: str) -> None:
+    """Sizes and words are invented."""
     assert faults_of_back(side_by_side(ONE, OTHER), ASKED, THERE, INCH // 2) == []
     assert any(what in told for told in faults_of_back(*WRONG[what], INCH // 2))
 
 
 def test_a_pinwheel_cannot_be_cut_from_edge_to_edge() -> None:
-    """Four of 2 x 1 round a hole: no line from edge to edge misses all of them."""
+    """Four of 2 x 1 round a hole: no line from edge to edge misses all of them (identity)."""
     places = [
         ("0", "0", "2", "1"),
         ("2", "0", "1", "2"),
@@ -238,7 +243,10 @@ def test_a_pinwheel_cannot_be_cut_from_edge_to_edge() -> None:
 
 
 def test_a_print_that_stands_up_is_not_turned() -> None:
-    """A strip pieced across the fabric would lie on its side: of such a print it is cut along the selvage."""
+    """A strip pieced across the fabric would lie on its side: of such a print it is cut along the selvage.
+
+    Sizes and words are invented.
+    """
     sprig = Fabric(name="oat", one_way="along")
     shop = ByLength(fabric="oat", usable_width=inch("42"), sold_by=YARD // 8)
     need = reach("44", "52")

@@ -40,6 +40,7 @@ def plain(need: Needed, usable: str, run: str) -> Way:
 
 @pytest.mark.parametrize("line", TABLE, ids=IDS)
 def test_whole_widths(line: Line) -> None:
+    """Identity; overages: common practice, no source."""
     quilt, overage, usable, up, across, eighths, quarters = line
     need = needed(quilt, overage)
     w = int(need.width.plain)
@@ -248,6 +249,7 @@ def test_shrinkage_and_square_up_in_order() -> None:
 
 
 def test_one_way_prints() -> None:
+    """Sizes and words are invented."""
     need = needed("36 x 44", "4")
     print_ = Fabric(name="cotton", one_way="along")
     assert {
@@ -310,6 +312,7 @@ def test_sheets_and_pieces_on_hand() -> None:
 
 
 def test_a_seam_can_be_shifted_off_the_middle() -> None:
+    """Arithmetic identity."""
     need = needed("60 x 80", "4")
     way = plain(need, "42", "up")
     shift = seams.shift_clear_of(way, need, [(inch("30"), inch("3"))])
@@ -325,6 +328,7 @@ def test_a_seam_can_be_shifted_off_the_middle() -> None:
 
 
 def test_the_table_reads_as_text() -> None:
+    """Arithmetic identity."""
     rows = compare.table(
         backing_ways(needed("36 x 44", "4"), [bolt("42", price="12.00")], HOW), HOW
     )
@@ -347,7 +351,7 @@ def test_the_table_reads_as_text() -> None:
     st.sampled_from(["40", "42", "56", "104"]),
 )
 def test_every_way_reaches(width: int, length: int, usable: str) -> None:
-    """Sewn size = the sum less the seams, at any size; nothing below the area bound."""
+    """Sewn size = the sum less the seams, at any size; nothing below the area bound (identity)."""
     need = Needed(
         what="b",
         width=exact(width * INCH),
@@ -520,7 +524,10 @@ def test_what_scraps_do_not_reach_is_bought() -> None:
 
 
 def test_only_ways_that_somebody_could_prefer() -> None:
-    """Of the same batting none takes as much with as many joins, and no less of either (a way more is a choice)."""
+    """Of the same batting none takes as much with as many joins, and no less of either (a way more is a choice).
+
+    Arithmetic identity.
+    """
     roll = bolt("90", "roll", "14.00")
     found = batting.batting_ways(
         to_reach("66", "82"), [roll], BATTING, scraps("30 x 60", "34 x 62")
@@ -534,7 +541,10 @@ def test_only_ways_that_somebody_could_prefer() -> None:
 
 
 def test_what_falls_short_is_told_with_how_much() -> None:
-    """34 wide, 62 + 30 long; 34 of 62 leaves 28 x 78, for which a twin package is bought, and one is enough alone."""
+    """34 wide, 62 + 30 long; 34 of 62 leaves 28 x 78, for which a twin package is bought, and one is enough alone.
+
+    Identity; packages: common practice, no source.
+    """
     need = to_reach("62", "78")
     mine = scraps("30 x 60", "34 x 62")
     found = batting.batting_ways(need, (), BATTING, mine)
@@ -582,7 +592,7 @@ def test_batting_of_the_shop_is_shrunk_and_has_an_end() -> None:
 def test_columns_are_cut_from_the_scraps(
     sizes: list[tuple[int, int]], width: int, length: int
 ) -> None:
-    """Each scrap at most once, each column as long as needed, no more batting than there is."""
+    """Each scrap at most once, each column as long as needed, no more batting than there is (identity)."""
     mine = [
         OnHand(name=str(i), width=w * INCH, length=h * INCH)
         for i, (w, h) in enumerate(sizes)
@@ -633,7 +643,7 @@ def test_pieces_on_hand_side_by_side() -> None:
 
 
 def test_out_of_one_piece_of_cloth_comes_one_rectangle() -> None:
-    """Two rectangles of one piece are alternatives: 30 + 30 - 1 would reach 40, and there is one piece."""
+    """Two rectangles of one piece are alternatives: 30 + 30 - 1 would reach 40, and there is one piece (identity)."""
     shapes = [
         OnHand(name=f"{w} of p", width=inch(w), length=inch("50"), out_of="p")
         for w in ("30", "20")

@@ -38,6 +38,7 @@ OLD = {
 
 @pytest.mark.parametrize("block", OLD.values(), ids=OLD)
 def test_the_kinds_of_one_unit_fill(block: Block) -> None:
+    """Oracle: shapely."""
     assert block.patches
     gap, overlap = of_block(block)
     assert (gap, overlap) == pytest.approx((0, 0), abs=1e-12)
@@ -76,6 +77,7 @@ def test_the_kinds_of_one_unit_fill(block: Block) -> None:
     ],
 )
 def test_what_is_wrong(shapes: list[tuple[Share, ...]], wrong: str) -> None:
+    """Sizes and words are invented."""
     assert does_not_fill(shapes) == wrong
 
 
@@ -86,6 +88,7 @@ triangles = st.lists(st.tuples(corners, corners, corners), min_size=1, max_size=
 
 @given(triangles)
 def test_any_triangles_against_shapely(shapes: list[tuple[Share, ...]]) -> None:
+    """Oracle: shapely."""
     gap, overlap = gap_and_overlap(shapes)
     flat = any(gap_and_overlap([shape])[0] > 1 - 1e-9 for shape in shapes)
     fills = abs(gap) < 1e-9 and abs(overlap) < 1e-9
@@ -96,6 +99,7 @@ def test_any_triangles_against_shapely(shapes: list[tuple[Share, ...]]) -> None:
 def test_a_block_that_lost_a_patch_or_has_one_turned_is_none(
     many: str, data: st.DataObject
 ) -> None:
+    """Arithmetic identity."""
     block = TRADITIONAL[many].block("b", 1, "7", NONE, HOW)
     number = data.draw(st.integers(0, len(block.patches) - 1))
     rest = [p for n, p in enumerate(block.patches) if n != number]

@@ -51,7 +51,7 @@ def house() -> Block:
 
 
 def test_a_house() -> None:
-    """By hand: a roof of 6 1/2 x 2 1/2, two walls and a door of 2 1/2 x 4 1/2 to each of 10."""
+    """By hand: a roof of 6 1/2 x 2 1/2, two walls and a door of 2 1/2 x 4 1/2 to each of 10 (identity)."""
     block = house()
     assert rows(block) == [
         ("roof", "6 1/2", "2 1/2", 10),
@@ -71,12 +71,16 @@ def test_a_house() -> None:
 
 
 def test_without_a_size_the_rows_give_it() -> None:
+    """Arithmetic identity."""
     block = made([part("roof", 2, ("6", "2"), None)], size=None)
     assert block.size == (inch("12"), inch("2"))
 
 
 def test_what_is_turned_is_cut_alike() -> None:
-    """Four half-square triangles, one with its fabrics the other way round: 4 x 10 units, two from a pair of 3 7/8."""
+    """Four half-square triangles, one with its fabrics the other way round: 4 x 10 units, two from a pair of 3 7/8.
+
+    Arithmetic identity.
+    """
     block = made(
         [halves(1, "3", ("oat", "plum"), 1), halves(1, "3", ("oat", "plum"), 2)],
         [halves(1, "3", ("plum", "oat"), 2), halves(1, "3", ("oat", "plum"), 3)],
@@ -95,6 +99,7 @@ def test_what_is_turned_is_cut_alike() -> None:
 
 
 def test_one_name_for_two_sizes_gives_two_rows() -> None:
+    """Sizes and words are invented."""
     block = made(
         [part("wall", 3, ("2", "2"), "oat")], [part("wall", 3, ("2", "4"), "oat")]
     )
@@ -102,6 +107,7 @@ def test_one_name_for_two_sizes_gives_two_rows() -> None:
 
 
 def test_one_name_of_two_cloths_gives_two_rows() -> None:
+    """Sizes and words are invented."""
     block = made(
         [part("wall", 1, ("3", "6"), "oat"), part("wall", 1, ("3", "6"), "plum")]
     )
@@ -109,6 +115,7 @@ def test_one_name_of_two_cloths_gives_two_rows() -> None:
 
 
 def test_geese_keep_their_cloths_apart() -> None:
+    """Arithmetic identity."""
     words = ("goose", "sky")
     cell = goose(inch("6"), 0, 1)
     birds = [
@@ -153,11 +160,13 @@ def test_geese_keep_their_cloths_apart() -> None:
     ],
 )
 def test_what_does_not_add_up(given: list[list[Own]], what: str) -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem, match=what):
         made(*given)
 
 
 def test_rows_that_differ_where_no_size_is_said() -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem, match="row 2 is 5 wide, and row 1 is 6"):
         made(
             [part("a", 1, ("6", "2"), None)],

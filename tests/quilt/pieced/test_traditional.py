@@ -197,11 +197,13 @@ def rows(block: Block) -> list[tuple[str, str, str, int]]:
 
 
 def test_every_block_is_worked_by_hand() -> None:
+    """Arithmetic identity."""
     assert set(ONE) == set(TRADITIONAL)
 
 
 @pytest.mark.parametrize("many", ONE)
 def test_counts_and_sizes_by_hand(many: str) -> None:
+    """Arithmetic identity."""
     size, patches, wanted = ONE[many]
     block = made(many, size)
     assert sorted(rows(block)) == sorted(wanted)
@@ -212,7 +214,7 @@ def test_counts_and_sizes_by_hand(many: str) -> None:
 
 @pytest.mark.parametrize("many", ONE)
 def test_four_blocks_need_four_times_as_much(many: str) -> None:
-    """Every count above is even or one to a block, so that none of it is rounded."""
+    """Every count above is even or one to a block, so that none of it is rounded (identity)."""
     size, _, wanted = ONE[many]
     four = [(*row[:3], 4 * row[3]) for row in wanted]
     assert sorted(rows(made(many, size, 4))) == sorted(four)
@@ -220,6 +222,7 @@ def test_four_blocks_need_four_times_as_much(many: str) -> None:
 
 @pytest.mark.parametrize("many", ONE)
 def test_patches_fill_the_block_and_each_has_its_row(many: str) -> None:
+    """Oracle: shapely."""
     block = made(many, ONE[many][0])
     gap, overlap = of_block(block)
     assert gap == pytest.approx(0, abs=1e-12)
@@ -284,6 +287,7 @@ def test_geese_that_are_stitched_and_flipped() -> None:
 
 
 def test_the_sums_lead_from_the_block_to_the_count() -> None:
+    """Arithmetic identity."""
     block = made("churn dashes", "9", 8)
     told = {row.name: row.why for row in block.made.cuts}
     assert told["churn dash background centre"] == (
@@ -299,6 +303,7 @@ def test_a_size_without_clean_marks_is_told_once() -> None:
     """A third of 10 is 3 1/3, cut 3 7/8, shows 3 3/8; a sixth is 1 2/3, cut 2 1/4, shows 1 3/4, two of them 3 1/2.
 
     So the middle row is 3 1/2 + 3 3/8 + 3 1/2 = 10 3/8 wide.
+    Invented.
     """
     notes = made("churn dashes", "10").made.notes
     assert len(notes) == 1
@@ -309,7 +314,7 @@ def test_a_size_without_clean_marks_is_told_once() -> None:
 
 
 def test_an_odd_number_of_units_is_told() -> None:
-    """One pinwheel has 4 units; eight come of a pair of squares."""
+    """One pinwheel has 4 units; eight come of a pair of squares (identity)."""
     sewn = Sewn(halves="eight at a time")
     pattern = TRADITIONAL["pinwheels"]
     block = pattern.block("p", 1, "6", ("oat", "plum"), HOW, sewn)
@@ -327,7 +332,7 @@ def test_metric() -> None:
 
 
 def test_rails_of_any_number() -> None:
-    """One rail for each cloth; more rails take cloths by turns."""
+    """One rail for each cloth; more rails take cloths by turns (identity)."""
     four = rail_fence("r", 6, "8", ("oat", "plum", "bark", "mist"), HOW)
     assert [row[1:] for row in rows(four)] == [("2 1/2", "8 1/2", 6)] * 4
     five = rail_fence("r", 6, "10", ("oat", "plum"), HOW, rails=5)
@@ -341,6 +346,7 @@ def test_rails_of_any_number() -> None:
 
 
 def test_rail_fences_turn_every_other_one() -> None:
+    """Arithmetic identity."""
     upright = ClothWanted(fabrics=("oat",), upright=True)
     block = rail_fence("r", 6, "6", (upright, "plum", "bark"), HOW)
     assert block.turns == "by turns"
@@ -379,6 +385,7 @@ def test_courthouse_steps_by_centre_and_logs() -> None:
     ],
 )
 def test_courthouse_steps_that_do_not_come_out(said: dict[str, str], what: str) -> None:
+    """Arithmetic identity."""
     with pytest.raises(Problem, match=what):
         courthouse_steps("c", 1, said.pop("size"), CLOTHS, HOW, **said)  # type: ignore[arg-type]
 
@@ -394,7 +401,7 @@ def test_snowballs_with_corners_of_her_own() -> None:
 
 
 def test_an_upright_print_is_cut_as_it_stands() -> None:
-    """Of the rails of a churn dash two lie and two stand: with an upright print they are two rows."""
+    """Of the rails of a churn dash two lie and two stand: with an upright print they are two rows (identity)."""
     upright = ClothWanted(fabrics=("plum",), upright=True)
     pattern = TRADITIONAL["churn dashes"]
     block = pattern.block("c", 2, "9", ("oat", upright), HOW)
@@ -404,7 +411,7 @@ def test_an_upright_print_is_cut_as_it_stands() -> None:
 
 
 def test_fewer_cloths_than_slots() -> None:
-    """The last stands for the rest: a star of two cloths has a centre like its points."""
+    """The last stands for the rest: a star of two cloths has a centre like its points (identity)."""
     block = TRADITIONAL["sawtooth stars"].block("s", 1, "8", ("oat", "plum"), HOW)
     assert {row[0] for row in rows(block)} == {"oat", "plum"}
     assert ("plum", "4 1/2", "4 1/2", 1) in rows(block)

@@ -58,6 +58,7 @@ def test_areas_of_both_cloths(name: str) -> None:
 
 @given(st.sampled_from(sorted(UNITS)), st.integers(0, 7))
 def test_a_turned_unit_is_turned_clockwise(name: str, quarters: int) -> None:
+    """Arithmetic identity."""
     unit = UNITS[name]
     middle = (float(unit.width) / 2, float(unit.length) / 2)
     turned = unit.turned(quarters)
@@ -75,7 +76,7 @@ def test_a_turned_unit_is_turned_clockwise(name: str, quarters: int) -> None:
 
 
 def test_the_first_cloth_of_a_half_goes_round_clockwise() -> None:
-    """Upper left, upper right, lower right, lower left."""
+    """Upper left, upper right, lower right, lower left (identity)."""
     corners = [(0, 2), (2, 2), (2, 0), (0, 0)]
     for turn, corner in enumerate(corners):
         (_, first), _ = half(2, 0, 1, turn).shapes()
@@ -103,11 +104,13 @@ def test_a_turned_panel_turns_its_units_with_it() -> None:
 
 
 def test_four_round_the_middle() -> None:
+    """Arithmetic identity."""
     four = round_the_middle(half(1, 0, 1))
     assert [unit.turn for unit, _ in four.laid()] == [0, 1, 3, 2]
 
 
 def test_small_squares_and_rails() -> None:
+    """Arithmetic identity."""
     nine = checkered(Fraction(9), 3)
     slots = [unit.slots[0] for unit, _ in nine.laid()]
     assert slots == [0, 1, 0, 1, 0, 1, 0, 1, 0]

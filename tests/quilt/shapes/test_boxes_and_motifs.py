@@ -26,10 +26,10 @@ from tests.quilt.sums import inch, inches, size
     ("kind", "cut"),
     [
         pytest.param("template", (5.5, 7.5), id="seam: identity"),
-        pytest.param("turned under", (5.5, 7.5), id="1/4: common practice"),
-        pytest.param("fused", (5.5, 7.5), id="1/4: common practice"),
-        pytest.param("on foundation", (6.0, 8.0), id="1/2: common practice"),
-        pytest.param("over papers", (5.75, 7.75), id="3/8: common practice"),
+        pytest.param("turned under", (5.5, 7.5), id="1/4: common practice, no source"),
+        pytest.param("fused", (5.5, 7.5), id="1/4: common practice, no source"),
+        pytest.param("on foundation", (6.0, 8.0), id="1/2: common practice, no source"),
+        pytest.param("over papers", (5.75, 7.75), id="3/8: common practice, no source"),
     ],
 )
 def test_boxes(kind: Round, cut: tuple[float, float]) -> None:
@@ -38,6 +38,7 @@ def test_boxes(kind: Round, cut: tuple[float, float]) -> None:
 
 
 def test_what_goes_round_is_as_she_says() -> None:
+    """Arithmetic identity."""
     (exactly,) = in_boxes("leaf", ("5", "7"), 12, extra="0").cuts
     assert size(exactly) == (5.0, 7.0)
     assert exactly.why == "box 5 x 7 as cut"
@@ -130,7 +131,7 @@ def test_fussy_cuts() -> None:
 
 
 def test_fussy_cuts_that_lie_across() -> None:
-    """A patch whose length runs across the fabric has its repeats the other way round."""
+    """A patch whose length runs across the fabric has its repeats the other way round (identity)."""
     of = ClothWanted(grain="across")
     (row,) = fussy_cuts("bird", ("4", "6"), 1, ("8", "12"), of).cuts
     assert size(row) == (12 + 4.5, 8 + 6.5)
@@ -144,6 +145,7 @@ def test_stripes_that_run_round() -> None:
 
 
 def test_mistakes() -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem, match="need not hold a whole motif"):
         fussy_cuts("bird", ("4", "4"), 6, ("40", "12"))
     with pytest.raises(Problem, match="repeat of nothing"):

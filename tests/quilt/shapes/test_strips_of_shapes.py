@@ -131,7 +131,10 @@ def shapes() -> st.SearchStrategy[InStrip]:
 def test_they_lie_in_their_strip_and_not_on_each_other(
     shape: InStrip, count: int
 ) -> None:
-    """By shapely: all of them inside the rectangle that is asked for, and the area of all is the sum of each."""
+    """By shapely: all of them inside the rectangle that is asked for, and the area of all is the sum of each.
+
+    Arithmetic identity.
+    """
     made = rows_of("leaf", shape, count, to_a_strip=count)
     (row,) = made.cuts
     strip = box(0, 0, *reversed(size(row)))
@@ -195,6 +198,7 @@ def test_a_print_that_stands_up_is_not_turned() -> None:
 
 
 def test_how_many_to_a_strip_and_spares() -> None:
+    """Arithmetic identity."""
     triangle = in_strip("60-degree triangle", "4")
     six, rest = rows_of("leaf", triangle, 20, to_a_strip=6).cuts
     assert (six.count, rest.count) == (3, 1)
@@ -209,7 +213,7 @@ def test_how_many_to_a_strip_and_spares() -> None:
 
 
 def test_a_strip_is_never_wider_than_the_cloth() -> None:
-    """Rounded up to a mark a strip of so many might not fit any more: then one fewer is cut from it."""
+    """Rounded up to a mark a strip of so many might not fit any more: then one fewer is cut from it (identity)."""
     triangle = in_strip("60-degree triangle", "4")
     narrow = Conventions(usable_width=inch("41 3/16"))
     assert triangle.nested.fit_in(narrow.usable_width) == 14
@@ -219,6 +223,7 @@ def test_a_strip_is_never_wider_than_the_cloth() -> None:
 
 
 def test_mistakes() -> None:
+    """Sizes and words are invented."""
     with pytest.raises(Problem, match="nothing is left"):
         in_strip("60-degree triangle", "1/2", by="strip")
     with pytest.raises(Problem, match="narrow edge"):

@@ -77,12 +77,14 @@ def read_or_explained(text: str) -> None:
 )
 @settings(max_examples=400)
 def test_anything_is_read_or_explained(text: list[str]) -> None:
+    """Sizes and words are invented."""
     read_or_explained("\n".join(text))
 
 
 @given(st.sampled_from([*DRAWN.values(), *SIX.values()]), st.data())
 @settings(max_examples=400)
 def test_a_recipe_with_a_word_out_of_place(text: str, data: st.DataObject) -> None:
+    """Sizes and words are invented."""
     words = text.split(" ")
     at = data.draw(st.integers(0, len(words) - 1))
     words[at] = data.draw(st.sampled_from([*WORDS, *ODD]))

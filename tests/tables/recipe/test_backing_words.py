@@ -53,6 +53,7 @@ def test_a_print_that_stands_up() -> None:
 
 
 def test_several_at_once_and_any() -> None:
+    """Sizes and words are invented."""
     made = quilt('top = "60 x 80"\nbacking = "any, Seams  Up, no insert"\n')
     assert (made.backing, made.how.back_run, made.how.back_insert) == (
         (),
@@ -70,5 +71,6 @@ def test_several_at_once_and_any() -> None:
     ],
 )
 def test_what_is_not_understood_is_said(text: str, what: str) -> None:
+    """Sizes and words are invented."""
     with pytest.raises(JobError, match=what):
         quilt(text)

@@ -75,7 +75,10 @@ def test_what_is_left_over_is_not_cut() -> None:
 
 
 def test_more_blocks_than_places() -> None:
-    """4 x 5 places of 23 blocks: 3 have none; larger blocks have theirs first, 2 of them stand in 4 places."""
+    """4 x 5 places of 23 blocks: 3 have none; larger blocks have theirs first, 2 of them stand in 4 places.
+
+    Arithmetic identity.
+    """
     plain = 'blocks = ["{n} squares of 6", "gate: 2 rectangles of 6 x 12"]\nsetting = "4 across, 5 down"\nbinding = "no"\n'
     assert wanted(plain.format(n=19)) == {"square": 16, "gate": 2}
     assert wanted(plain.format(n=16)) == {"square": 16, "gate": 2}
@@ -88,6 +91,7 @@ def test_more_blocks_than_places() -> None:
 
 
 def test_a_block_larger_than_the_setting() -> None:
+    """Arithmetic identity."""
     gates = 'blocks = ["4 squares of 6", "gate: 2 rectangles of 6 x 12"]\nsetting = "8 across, 1 down"\n'
     with pytest.raises(JobError, match="gate reaches over 1 x 2 places"):
         quilt(gates)
@@ -100,7 +104,10 @@ def test_a_block_larger_than_the_setting() -> None:
     st.lists(st.integers(1, 40), min_size=1, max_size=4),
 )
 def test_as_many_blocks_as_places(across: int, down: int, counts: list[int]) -> None:
-    """Whatever there is too much of: each place has a block, and no kind gives up more than its share and one."""
+    """Whatever there is too much of: each place has a block, and no kind gives up more than its share and one.
+
+    Arithmetic identity.
+    """
     blocks = ", ".join(f'"k{i}: {n} squares of 6"' for i, n in enumerate(counts))
     text = f'blocks = [{blocks}]\nsetting = "{across} across, {down} down"\nbinding = "no"\n'
     places = across * down
@@ -134,6 +141,7 @@ def test_alternate_blocks_alternate_on_point(
     """3 x 4 on point: 12 places along the edges and 6 between them, and every neighbour is of the other sort.
 
     Kinds that fill the inner ones just so lie there alone.
+    Identity.
     """
     blocks = ", ".join(f'"k{i}: {n} squares of 6"' for i, n in enumerate(kinds))
     made = quilt(
@@ -154,7 +162,7 @@ def test_alternate_blocks_alternate_on_point(
 
 
 def test_limits_hold() -> None:
-    """57 blocks: 7 x 8 again, one left; at most 40 wide: 6 x 8 (4:3); no longer than 40: 6 x 6."""
+    """57 blocks: 7 x 8 again, one left; at most 40 wide: 6 x 8 (4:3); no longer than 40: 6 x 6 (identity)."""
     assert found(57, "") == (7, 8)
     assert found(56, ", no wider than 40") == (6, 8)
     assert found(56, ", no longer than 40") == (6, 6)
@@ -188,6 +196,7 @@ def test_borders_and_sashing_count() -> None:
     ],
 )
 def test_what_cannot_be_found_is_said(words: str, what: str) -> None:
+    """Sizes and words are invented."""
     with pytest.raises(JobError, match=what):
         quilt(BLOCKS.format(n=12) + f'setting = "as large as it goes{words}"\n')
 
@@ -195,7 +204,7 @@ def test_what_cannot_be_found_is_said(words: str, what: str) -> None:
 @settings(max_examples=40, deadline=None)
 @given(st.integers(1, 60), st.integers(0, 40), st.integers(0, 3))
 def test_nothing_larger_would_do(blocks: int, least: int, border: int) -> None:
-    """By trying every number of rows and columns."""
+    """By trying every number of rows and columns (identity)."""
     able = [
         (n, m)
         for n in range(1, blocks + 1)
@@ -295,6 +304,7 @@ def test_a_top_beside_its_bed() -> None:
     ],
 )
 def test_a_bed_that_is_not_understood(words: str, what: str) -> None:
+    """Sizes and words are invented."""
     with pytest.raises(JobError, match=what):
         quilt(f'bed = "{words}"\n')
 

@@ -130,6 +130,7 @@ def write(folder: Path, **changed: str) -> Path:
     ],
 )
 def test_one_mistake(text: str, row: int, what: str, mend: str) -> None:
+    """Sizes and words are invented."""
     with pytest.raises(JobError) as caught:
         quilt(text)
     problem = caught.value.problems[0]
@@ -139,6 +140,7 @@ def test_one_mistake(text: str, row: int, what: str, mend: str) -> None:
 
 
 def test_every_mistake_in_one_pass(tmp_path: Path) -> None:
+    """Sizes and words are invented."""
     text = 'blocks = ["3 squars of 6", "4 squares of x"]\nuse = "bedd"\nlable = "x"\n'
     folder = write(
         tmp_path, quilt_toml=text, cuts_csv="cut,width,length\nsquare,five,5\n"
@@ -166,6 +168,7 @@ def test_every_mistake_in_one_pass(tmp_path: Path) -> None:
 def test_a_mistake_in_another_file_hides_none_here(
     tmp_path: Path, sentence: str, what: str
 ) -> None:
+    """Sizes and words are invented."""
     text = f'blocks = ["4 squares of 6"]\n{sentence}\n'
     folder = write(
         tmp_path, quilt_toml=text, cuts_csv="cut,width,length\nsquare,five,5\n"
@@ -188,6 +191,7 @@ def test_a_mistake_in_another_file_hides_none_here(
 
 
 def test_fabrics_of_a_sentence_are_those_of_the_job(tmp_path: Path) -> None:
+    """Sizes and words are invented."""
     folder = write(
         tmp_path, quilt_toml='\nblocks = ["4 squares of 6 from paer|any light"]\n'
     )
@@ -199,6 +203,7 @@ def test_fabrics_of_a_sentence_are_those_of_the_job(tmp_path: Path) -> None:
 
 
 def test_recipe_and_tables_are_mixed(tmp_path: Path) -> None:
+    """Sizes and words are invented."""
     folder = write(
         tmp_path,
         quilt_toml='blocks = ["ink: 4 squares of 6 from pear"]\nsetting = "2 across, 2 down"\n',
@@ -216,6 +221,7 @@ def test_recipe_and_tables_are_mixed(tmp_path: Path) -> None:
 
 
 def test_a_name_in_both_with_the_same_numbers_stands_once(tmp_path: Path) -> None:
+    """Arithmetic identity."""
     folder = write(
         tmp_path,
         quilt_toml='blocks = ["ink: 4 squares of 6 from pear"]\n',
@@ -227,6 +233,7 @@ def test_a_name_in_both_with_the_same_numbers_stands_once(tmp_path: Path) -> Non
 
 
 def test_a_contradiction_names_both_lines(tmp_path: Path) -> None:
+    """Sizes and words are invented."""
     folder = write(
         tmp_path,
         quilt_toml='# mine\nblocks = [\n  "ink: 4 squares of 6",\n]\n',
@@ -242,6 +249,7 @@ def test_a_contradiction_names_both_lines(tmp_path: Path) -> None:
 
 
 def test_two_sentences_with_one_name(tmp_path: Path) -> None:
+    """Sizes and words are invented."""
     folder = write(
         tmp_path, quilt_toml='blocks = [\n  "4 squares of 6",\n  "4 squares of 5",\n]\n'
     )
@@ -250,6 +258,7 @@ def test_two_sentences_with_one_name(tmp_path: Path) -> None:
 
 
 def test_a_quilt_alone_is_a_job(tmp_path: Path) -> None:
+    """Sizes and words are invented."""
     job = read_job(write(tmp_path, quilt_toml='top = "38 x 38"\n'))
     assert [row.key for row in job.wanted] == ["strips/binding"]
 
@@ -329,6 +338,7 @@ def test_a_job_put_together_by_hand_has_no_quilt() -> None:
 
 
 def test_a_sleeve_that_is_not_understood_names_its_row() -> None:
+    """Sizes and words are invented."""
     with pytest.raises(JobError) as raised:
         quilt('top = "40 x 50"\nsleeve = "from oat, bias tape"')
     assert [
@@ -337,7 +347,10 @@ def test_a_sleeve_that_is_not_understood_names_its_row() -> None:
 
 
 def test_a_side_in_one_piece_by_hand(tmp_path: Path) -> None:
-    """20 + 2 x 2 + 1/2 = 24 1/2: a strip by the recipe; the same in cuts.csv stands alone, another size does not."""
+    """20 + 2 x 2 + 1/2 = 24 1/2: a strip by the recipe; the same in cuts.csv stands alone, another size does not.
+
+    Arithmetic identity.
+    """
     recipe = 'blocks = ["4 squares of 10 from pear"]\nsetting = "2 across, 2 down"\nborders = ["2 from oat"]\n'
     sides = (
         "cut,count,width,length\nborder side,2,2 1/2,20 1/2\nborder end,2,2 1/2,{}\n"

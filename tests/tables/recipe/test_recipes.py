@@ -121,6 +121,7 @@ def test_pieces_that_are_sewn_first_and_cut_again() -> None:
 
 
 def test_names_of_the_makers_own() -> None:
+    """Sizes and words are invented."""
     made = quilt(
         'blocks = ["ink and milk: 4 four patches of 6 from plum and oat|mist, nice, at most 3 each"]\n'
     )
@@ -152,6 +153,7 @@ def test_metric_rounds_the_exact_size_up_once() -> None:
     ],
 )
 def test_sizes_as_cut(text: str, size: str) -> None:
+    """Arithmetic identities, up to 1/8 in; the seam of 1/4 is common practice, no source."""
     from cutopt.lengths import parse_length
 
     made = quilt(f'blocks = ["8 {text} from oat"]\n')
@@ -178,6 +180,8 @@ def test_sizes_as_cut(text: str, size: str) -> None:
     ],
 )
 def test_small_articles(sentence: str, cuts: list[tuple[float, float, int]]) -> None:
+    """Sums are arithmetic identities. Overlap, hem, handles, the tops of bags, two layers to a mat or holder: common
+    practice, no source. Sizes that are said are invented."""
     made = quilt(f'articles = ["{sentence}"]\n')
     got = [
         (row.width / INCH, row.length / INCH, row.count)
@@ -199,6 +203,7 @@ def test_a_top_alone_is_enough() -> None:
 
 
 def test_out_of_square_takes_the_larger_and_says_so() -> None:
+    """Arithmetic identity."""
     made = quilt('top = "58, 57 3/4, 58 1/4 x 66"\n')
     assert made.top is not None
     assert made.top.width == Fraction(233, 4) * INCH
@@ -206,6 +211,7 @@ def test_out_of_square_takes_the_larger_and_says_so() -> None:
 
 
 def test_a_finished_size_says_its_base() -> None:
+    """Identity; allowance of 10: common practice, no source."""
     made = quilt(
         'top = "60 x 80"\nmeasured = "finished"\nbinding = "2 1/4 from oat, straight joins"\n'
     )
@@ -243,7 +249,10 @@ SUMS = {
 
 @pytest.mark.parametrize("name", SUMS)
 def test_each_size_stands_in_its_line_of_arithmetic(name: str) -> None:
-    """The width of a binding is chosen and not worked out; every other size that is cut is the end of a sum."""
+    """The width of a binding is chosen and not worked out; every other size that is cut is the end of a sum.
+
+    Identity; sizes invented.
+    """
     made = quilt(SUMS[name])
     for row in made.wanted:
         chosen = "binding" in row.name and not isinstance(row, Cut)

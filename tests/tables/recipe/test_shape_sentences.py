@@ -109,6 +109,7 @@ def test_articles(text: str) -> None:
 
 
 def test_each_fabric_of_a_tote_is_used() -> None:
+    """Arithmetic identity."""
     of_two = article_of("1 lined tote of 13 x 14 x 4 from oat and plum", DEFAULT)
     assert [row.fabrics for row in of_two.wanted] == [("oat",), ("plum",), ("oat",)]
     text = "1 lined tote of 13 x 14 x 4 from oat and plum and bark"
@@ -155,6 +156,7 @@ MISTAKES = {
 
 @pytest.mark.parametrize("text", MISTAKES)
 def test_mistakes_are_told_and_their_mends_read(text: str) -> None:
+    """Sizes and words are invented."""
     of_blocks = not re.search("cushion|pillow|tote", text)
     read = block_of if of_blocks else article_of
     with pytest.raises(Problem) as caught:
@@ -170,6 +172,7 @@ def said(block: str) -> Quilt:
 
 
 def test_loose_shapes_take_no_place_in_a_setting() -> None:
+    """Arithmetic identity."""
     made = quilt(
         'blocks = ["6 squares of 6", "20 hexagons of 2"]\nsetting = "2 across, 3 down"\n'
     )
@@ -178,6 +181,7 @@ def test_loose_shapes_take_no_place_in_a_setting() -> None:
 
 
 def test_the_quilt_knows_which_rows_are_strips_of_shapes() -> None:
+    """Arithmetic identity."""
     made = said("leaf: 20 60-degree triangles of 4 from oat, 6 to a strip")
     assert [(each.row, each.count) for each in made.laid] == [
         ("cuts/leaf", 6),
@@ -191,6 +195,7 @@ def test_the_quilt_knows_which_rows_are_strips_of_shapes() -> None:
 
 
 def test_an_upright_print_is_asked_to_stand_up_in_its_strip() -> None:
+    """Sizes and words are invented."""
     (row,) = said("5 60-degree triangles of 4 from oat, upright").wanted
     assert row.upright
     assert row.length == inch("4 3/4")  # type: ignore[union-attr]

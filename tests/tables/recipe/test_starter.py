@@ -41,7 +41,10 @@ def test_it_reads_and_can_be_cut_in_full(
 def test_each_line_that_is_commented_out_is_understood(
     tmp_path: Path, unit: str
 ) -> None:
-    """Lines such as # sleeve = "from oat" work when the # is taken off; other ways named after "or:" too."""
+    """Lines such as # sleeve = "from oat" work when the # is taken off; other ways named after "or:" too.
+
+    Our own starter.
+    """
     new_job(tmp_path, unit, quilt=True)
     text = (tmp_path / "quilt.toml").read_text(encoding="utf-8")
     settings = read_job(tmp_path).settings
@@ -80,6 +83,7 @@ def test_nothing_is_written_over(
 
 
 def test_a_metric_one_has_no_inch(tmp_path: Path) -> None:
+    """Our own starter."""
     new_job(tmp_path, "cm", quilt=True)
     for path in tmp_path.iterdir():
         text = path.read_text(encoding="utf-8")
