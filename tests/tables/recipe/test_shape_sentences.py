@@ -41,6 +41,7 @@ BLOCKS: dict[str, list[Size]] = {
         (1, "4 3/4", "57 5/8")
     ],
     "5 60° triangles of 4 from oat": [(1, "4 3/4", "16 1/2")],
+    "5 sixty degree triangles finished 4 high from oat": [(1, "4 3/4", "16 1/2")],
     "5 60 degree triangles of 4 3/4 cut from oat": [(1, "4 3/4", "16 1/2")],
     "5 60-degree triangles of 4, by side, from oat": [(1, "4 1/4", "14 3/4")],
     "5 60-degree triangles, side 4, from oat": [(1, "4 1/4", "14 3/4")],
@@ -53,6 +54,7 @@ BLOCKS: dict[str, list[Size]] = {
     "4 EPP hexagons of 1, 1/4 to fold over, from oat": [(4, "2 5/8", "2 1/4")],
     "5 half hexagons of 4 from oat": [(1, "4", "35 5/8")],
     "10 tumblers of 4 x 4 1/2, narrow 3, from oat": [(1, "5", "40 5/8")],
+    "10 tumblers, 4 wide, 4 1/2 high, narrow end 3, from oat": [(1, "5", "40 5/8")],
     "12 HRTs of 3 x 6 from oat and plum": [(6, "3 3/4", "7 3/8")] * 2,
     "12 templates of 5 x 7 cut from bark": [(12, "5", "7")],
     "12 templates of 5 x 7, 1/2 all round, from bark": [(12, "6", "8")],
@@ -117,6 +119,26 @@ def test_each_fabric_of_a_tote_is_used() -> None:
     assert [row.fabrics for row in of_three.wanted] == [("oat",), ("plum",), ("bark",)]
 
 
+NAMED_APART = {
+    "1 tote of 13 x 14 x 4 from oat, lining from plum, handles from bark": "oat plum bark",
+    "1 tote of 13 x 14 x 4 from oat, straps from bark": "oat bark",
+    "2 cushions of 18 from oat, backs from plum": "oat plum",
+    "2 cushions of 18, backed with plum, from oat": "oat plum",
+    "1 runner of 14 x 48 from oat, binding from bark": "oat oat bark",
+    "6 place mats from oat, back from plum": "oat plum",
+    "1 pot holder of 8 from oat, bound with plum": "oat plum",
+    "2 pillowcases of 20 x 30 from oat, cuffs from plum, cuff 4": "oat plum",
+}
+
+
+@pytest.mark.parametrize("text", NAMED_APART)
+def test_cloth_of_each_part_may_be_named_apart(text: str) -> None:
+    rows = article_of(text, DEFAULT).wanted
+    assert [row.fabrics for row in rows] == [
+        (name,) for name in NAMED_APART[text].split()
+    ]
+
+
 @pytest.mark.parametrize("kind", [*SHAPES, *BY_THEIR_BOX], ids=lambda kind: kind.one)
 def test_what_is_told_to_be_written_reads(kind: object) -> None:
     like = kind.like  # type: ignore[attr-defined]
@@ -151,6 +173,7 @@ MISTAKES = {
     "2 pillowcases of 20 x 30 for king pillows from oat": "or the pillow",
     "2 totes of 13 x 14 x 4, pocket 6 x 7, from oat": "no lining",
     "2 totes of 13 x 14 x 4 from oat and plum and bark": "no lining",
+    "2 cushions of 18 from oat and plum, backs from bark": 'nothing is cut from "plum"',
 }
 
 

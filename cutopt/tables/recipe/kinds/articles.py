@@ -26,14 +26,22 @@ from cutopt.tables.sentences.vocabulary import Kind
 FIELD: Final = "articles"
 
 
-def _cloths(said: Said, n: int) -> tuple[ClothLike, ...]:
-    """One cloth for each part, the last again where fewer are named."""
-    have = said.cloths or (None,)
-    return tuple(have[min(i, len(have) - 1)] for i in range(n))
+def _cloths(said: Said, *others: str) -> tuple[ClothLike, ...]:
+    """Cloth of the main part and of each other one: named apart, or the next that is said, the last again."""
+    have = list(said.cloths)
+    last = have[-1] if have else None
+    main = have.pop(0) if have else None
+    found: list[ClothLike] = [main]
+    for part in others:
+        own = said.of(part)
+        if own is None and have:
+            own = have.pop(0)
+        found.append(last if own is None else own)
+    return tuple(found)
 
 
 def _cushion(said: Said, name: str, how: Conventions) -> Made:
-    front, back = _cloths(said, 2)
+    front, back = _cloths(said, "backs")
     size = two_sizes(said.size, how, FIELD)
     if said.take("oblong") and size[0] == size[1]:
         what = f'"{said.size}" in "{said.text}" is not oblong'
@@ -67,20 +75,20 @@ def _pillowcase(said: Said, name: str, how: Conventions) -> Made:
         w, h = covers.pillowcase_for(pillow, how)
     else:
         w, h = two_sizes(said.size, how, FIELD)
-    body, cuff = _cloths(said, 2)
+    body, cuff = _cloths(said, "cuffs")
     depth = _length(said, "cuff", how)
     return covers.pillowcase(w, h, said.many, (body, cuff), how, depth, name=name)
 
 
 def _runner(said: Said, name: str, how: Conventions) -> Made:
     w, h = two_sizes(said.size, how, FIELD)
-    top, back, bound = _cloths(said, 3)
+    top, back, bound = _cloths(said, "backing", "binding")
     return articles.runner(w, h, said.many, (top, back, bound), how, name=name)
 
 
 def _mats(what: str) -> Callable[[Said, str, Conventions], Made]:
     def made(said: Said, name: str, how: Conventions) -> Made:
-        front, back = _cloths(said, 2)
+        front, back = _cloths(said, "backs")
         w, h = two_sizes(said.size, how, FIELD) if said.size else (None, None)
         return articles.turned_through(what, said.many, (front, back), how, w, h, name)
 
@@ -88,7 +96,7 @@ def _mats(what: str) -> Callable[[Said, str, Conventions], Made]:
 
 
 def _bibs(said: Said, name: str, how: Conventions) -> Made:
-    front, back = _cloths(said, 2)
+    front, back = _cloths(said, "backs")
     if not said.size:
         return articles.bibs(said.many, (front, back), how, name=name)
     plain, word = qualified(said.size)
@@ -104,13 +112,13 @@ def _bibs(said: Said, name: str, how: Conventions) -> Made:
 
 
 def _holders(said: Said, name: str, how: Conventions) -> Made:
-    layer, bound = _cloths(said, 2)
+    layer, bound = _cloths(said, "binding")
     size = one_size(said.size, how, FIELD)
     return articles.pot_holder(size, said.many, (layer, bound), how, name=name)
 
 
 def _napkins(said: Said, name: str, how: Conventions) -> Made:
-    of = _cloths(said, 1)[0]
+    of = _cloths(said)[0]
     if not said.size:
         return articles.napkins(said.many, of, how, name=name)
     plain, _ = qualified(said.size)
@@ -125,12 +133,13 @@ def _tote(said: Said, name: str, how: Conventions) -> Made:
         raise Problem(FIELD, what, "write it like 13 x 14 x 4")
     w, h, d = (one_size(side, how, FIELD) for side in sides)
     pocket = said.after("pocket")
-    if said.take("lined"):
+    lined = said.take("lined")
+    if lined or "lining" in said.cloth_of:
         return _lined(said, name, (w, h, d), pocket, how)
     if pocket or len(said.cloths) > 2:
         what = f'"{said.text}" has no lining for a pocket or a third fabric'
         raise Problem(FIELD, what, f'write it like "{_LINED}"')
-    body, handles = _cloths(said, 2)
+    body, handles = _cloths(said, "handles")
     return bags.tote(w, h, d, said.many, (body, handles), how, name=name)
 
 
@@ -151,8 +160,9 @@ def _lined(
     pocket : its size as typed, "" for none
     how : Conventions
     """
-    body, lining, handles = _cloths(said, 3)
-    if len(said.cloths) < 3:
+    apart = bool(said.cloth_of)
+    body, lining, handles = _cloths(said, "lining", "handles")
+    if len(said.cloths) < 3 and not apart:
         handles = body
     inside = two_sizes(pocket, how, FIELD) if pocket else None
     return bags.lined_tote(
@@ -162,9 +172,12 @@ def _lined(
 
 def _bag(said: Said, name: str, how: Conventions) -> Made:
     w, h = two_sizes(said.size, how, FIELD)
-    return bags.drawstring_bag(w, h, said.many, _cloths(said, 1)[0], how, name=name)
+    return bags.drawstring_bag(w, h, said.many, _cloths(said)[0], how, name=name)
 
 
+_BACKS: Final = "backs CLOTH|back CLOTH|backed with CLOTH|backing CLOTH"
+_BACKING: Final = "backing CLOTH|back CLOTH|backed with CLOTH"
+_BINDING: Final = "binding CLOTH|bound with CLOTH|bound in CLOTH"
 _TOTE: Final = "1 tote of 13 x 14 x 4 from oat and plum"
 _LINED: Final = "1 tote of 13 x 14 x 4, lined, pocket 6 x 7, from oat and plum and bark"
 ARTICLES: Final[tuple[Kind[Made], ...]] = (
@@ -174,6 +187,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         make=_cushion,
         like="2 cushions of 18 from oat and plum",
         options=(
+            _BACKS,
             "oblong",
             "overlap LENGTH|overlapping LENGTH|LENGTH overlap",
             "hem LENGTH|hems LENGTH",
@@ -188,6 +202,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         options=(
             *(f"{pillow}|{pillow} size" for pillow in covers.PILLOWS),
             "cuff LENGTH|LENGTH cuff",
+            "cuffs CLOTH|cuff CLOTH",
         ),
         cloths=2,
         needs_size=False,
@@ -197,6 +212,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="runners",
         make=_runner,
         like="1 runner of 14 x 48 from oat and plum and bark",
+        options=(_BACKING, _BINDING),
         cloths=3,
     ),
     Kind(
@@ -204,6 +220,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="place mats",
         make=_mats("place mat"),
         like="6 place mats of 18 x 13 from oat and plum",
+        options=(_BACKS,),
         cloths=2,
         needs_size=False,
     ),
@@ -212,6 +229,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="mug mats",
         make=_mats("mug mat"),
         like="6 mug mats from oat and plum",
+        options=(_BACKS,),
         cloths=2,
         needs_size=False,
     ),
@@ -220,6 +238,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="coasters",
         make=_mats("coaster"),
         like="6 coasters from oat and plum",
+        options=(_BACKS,),
         cloths=2,
         needs_size=False,
     ),
@@ -228,6 +247,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="burp cloths",
         make=_mats("burp cloth"),
         like="4 burp cloths from oat and plum",
+        options=(_BACKS,),
         cloths=2,
         needs_size=False,
     ),
@@ -236,6 +256,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="bibs",
         make=_bibs,
         like="4 bibs of 10 x 14 cut from oat and plum",
+        options=(_BACKS,),
         cloths=2,
         needs_size=False,
     ),
@@ -244,6 +265,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="pot holders",
         make=_holders,
         like="2 pot holders of 8 from oat and plum",
+        options=(_BINDING,),
         cloths=2,
     ),
     Kind(
@@ -258,7 +280,12 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="totes",
         make=_tote,
         like=_TOTE,
-        options=("lined|with a lining|with lining", "pocket SIZE|SIZE pocket"),
+        options=(
+            "lined|with a lining|with lining",
+            "pocket SIZE|SIZE pocket",
+            "lining CLOTH|lined with CLOTH|lined in CLOTH",
+            "handles CLOTH|handle CLOTH|straps CLOTH",
+        ),
         cloths=3,
     ),
     Kind(

@@ -17,15 +17,14 @@ from cutopt.tables.sentences.vocabulary import Kind
 
 _FIELD: Final = "blocks"
 _TO_A_STRIP: Final = "NUMBER to a strip|NUMBER from a strip|NUMBER per strip|NUMBER from each strip|NUMBER to each strip"
-_HEIGHT: Final = (
-    "height LENGTH|LENGTH high|LENGTH tall|LENGTH in height|LENGTH flat to flat"
-)
-_SIDE: Final = (
-    "side LENGTH|sides LENGTH|LENGTH side|LENGTH sides|LENGTH on a side|LENGTH a side"
-)
+_HEIGHT: Final = "height LENGTH|LENGTH flat to flat"
+_SIDE: Final = "side LENGTH|sides LENGTH"
 _BY: Final[dict[str, By]] = {"by height": "height", "by side": "side"}
 _OF: Final[dict[str, By]] = {"height": "height", "side": "side"}
-_BY_PHRASES: Final = ("by height|flat to flat|high", "by side|on a side")
+_BY_PHRASES: Final = (
+    "by height|high|tall|in height|flat to flat",
+    "by side|side|sides|on a side|a side",
+)
 _MEASURED: Final = (_HEIGHT, _SIDE, *_BY_PHRASES, _TO_A_STRIP)
 _PAPERS: Final = "over papers|over paper|english paper pieced|paper pieced|epp"
 _EXTRA: Final = (
@@ -107,6 +106,9 @@ def _hexagon(said: Said, name: str, how: Conventions) -> Block:
 
 def _tumbler(said: Said, name: str, how: Conventions) -> Block:
     narrow = said.after("narrow")
+    height = said.after("height")
+    if height:
+        said.size = f"{said.size} x {height}"
     sides = sides_of(qualified(said.size)[0])
     if not narrow or len(sides) != 2:
         what = f'"{said.text}" lacks width and height, or the narrow edge'
@@ -166,7 +168,11 @@ SHAPES: Final[tuple[Kind[Block], ...]] = (
         many="tumblers",
         make=_tumbler,
         like=_TUMBLERS,
-        options=("narrow LENGTH|LENGTH narrow|narrow edge LENGTH", _TO_A_STRIP),
+        options=(
+            "narrow LENGTH|LENGTH narrow|narrow edge LENGTH|narrow end LENGTH|narrow side LENGTH",
+            "height LENGTH|LENGTH high|LENGTH tall",
+            _TO_A_STRIP,
+        ),
     ),
     Kind(
         one="half-rectangle triangle",
