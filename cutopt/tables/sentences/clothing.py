@@ -132,7 +132,10 @@ def _is_said_at(words: Words, i: int, end: int, vocabulary: Vocabulary) -> bool:
         return True
     for phrase in vocabulary.all_phrases:
         found = found_at(phrase, words.tokens, i, end, words.text)
-        if found is not None and found.end == end and not found.cloth:
+        if found is None or found.end != end:
+            continue
+        # "oat lined with plum": of a cloth that an option names only this shows that it begins
+        if not found.cloth or words.tokens[i + 1].plain == "with":
             return True
     if not vocabulary.sized:
         return False

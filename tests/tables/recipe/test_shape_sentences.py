@@ -121,6 +121,7 @@ def test_each_fabric_of_a_tote_is_used() -> None:
 
 NAMED_APART = {
     "1 tote of 13 x 14 x 4 from oat, lining from plum, handles from bark": "oat plum bark",
+    "1 tote of 13 x 14 x 4 from oat lined with plum": "oat plum oat",
     "1 tote of 13 x 14 x 4 from oat, straps from bark": "oat bark",
     "2 cushions of 18 from oat, backs from plum": "oat plum",
     "2 cushions of 18, backed with plum, from oat": "oat plum",
@@ -133,6 +134,7 @@ NAMED_APART = {
 
 @pytest.mark.parametrize("text", NAMED_APART)
 def test_cloth_of_each_part_may_be_named_apart(text: str) -> None:
+    """Invented sentences; what is named is counted by the names."""
     rows = article_of(text, DEFAULT).wanted
     assert [row.fabrics for row in rows] == [
         (name,) for name in NAMED_APART[text].split()
