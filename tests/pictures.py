@@ -1,4 +1,4 @@
-"""The pictures of the README, made of the pages of the orchard quilt: ``python -m tests.pictures``.
+"""The pictures of the README, of the pages of the orchard quilt, and of the guide: ``python -m tests.pictures``.
 
 Look at them afterwards, in grey too.
 """
@@ -11,9 +11,13 @@ from typing import Any
 
 import numpy as np
 import pymupdf
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 from cutopt import Work, read_job, solve, write_pages
+from cutopt.draw.blocks import draw_blocks
+from cutopt.quilt.pieced.library import TRADITIONAL
 from tests.places import ORCHARD, ROOT
+from tests.written import GUIDE
 
 PICTURES = ROOT / "data" / "pictures"
 # a piece with slanted edges and parts of several sizes
@@ -58,10 +62,20 @@ def without_gap(shot: pymupdf.Pixmap) -> Any:
     )
 
 
+def blocks() -> Any:
+    """The traditional blocks in small, as rows of grey dots."""
+    figure = draw_blocks(TRADITIONAL.values())
+    canvas = FigureCanvasAgg(figure)
+    canvas.draw()
+    return np.asarray(canvas.buffer_rgba())
+
+
 def main() -> None:
     """Plan, write the pages into a folder that is thrown away, and keep two pictures of them."""
     from PIL import Image
 
+    grey = Image.fromarray(blocks()[:, :, 0]).quantize(8)
+    grey.save(GUIDE / "blocks.png", optimize=True)
     result = solve(read_job(ORCHARD), stop=Work(20_000))
     with TemporaryDirectory() as folder:
         write_pages(result, folder)
