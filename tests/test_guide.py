@@ -21,6 +21,7 @@ from cutopt.job import Job, Settings
 from cutopt.lengths import CM, INCH, parse_length, parse_number
 from cutopt.precuts import NAMES as PRECUTS
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.pieced.library import TRADITIONAL
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import pile, read_job
@@ -30,7 +31,8 @@ from cutopt.tables.job.settings import KNOWN
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.habits import HABITS
 from cutopt.tables.recipe.kinds.articles import ARTICLES
-from cutopt.tables.recipe.kinds.blocks import BLOCKS
+from cutopt.tables.recipe.kinds.blocks import BLOCKS, block_of
+from cutopt.tables.recipe.kinds.row_units import UNITS
 from cutopt.tables.recipe.quilt import KEYS, quilt, read_sheet
 from cutopt.wanted import Cut
 from tests.places import ROOT
@@ -75,8 +77,11 @@ def test_a_page_has_one_title_and_its_links_lead_somewhere(name: str) -> None:
 
 def test_the_index_and_the_readme_name_the_pages() -> None:
     """And every page leads back to the index."""
-    others = {path for path in GUIDE.iterdir() if path.name != "index.md"}
+    others = {path for path in GUIDE.glob("*.md") if path.name != "index.md"}
     assert set(PAGES["index"].links()) == others
+    # and no picture lies there that is on no page
+    shown = {place for told in PAGES.values() for place in told.links()}
+    assert shown >= set(GUIDE.iterdir()) - {GUIDE / "index.md"}
     assert GUIDE / "index.md" in README.links()
     for place in others:
         assert GUIDE / "index.md" in page(place).links()
@@ -255,9 +260,27 @@ def test_the_shapes_of_the_guide_read() -> None:
     assert len(made.laid) == 4
 
 
+def test_the_blocks_read() -> None:
+    """Sentences in text and examples; sizes of the table leave clean marks; cloths are told in the order of the library."""
+    told = PAGES["blocks"]
+    made = [quilt(text).blocks for text in told.blocks("toml")]
+    sentences = [word for word in told.code_words() if re.match(r"\d+ \w+ .*of ", word)]
+    read = [block_of(word, Conventions()) for word in sentences if "made" in word]
+    assert made
+    assert read
+    listed = {row[0]: row for row in told.rows(4)[1:] if not row[0].startswith("-")}
+    assert set(listed) == set(TRADITIONAL)
+    for many, (_, cloths, sizes, _) in listed.items():
+        pattern = TRADITIONAL[many]
+        if many not in ("rail fences", "courthouse steps"):
+            assert len(cloths.split(",")) == len(pattern.cloths)
+        for size in sizes.split(","):
+            assert block_of(f"2 {many} of {size}", Conventions()).made.notes == ()
+
+
 def test_every_kind_key_and_article_is_named() -> None:
-    told = " ".join(PAGES["quilt"].text.split())
-    kinds = (kind.many for kind in (*BLOCKS, *ARTICLES))
+    told = " ".join((PAGES["quilt"].text + PAGES["blocks"].text).split())
+    kinds = (kind.many for kind in (*BLOCKS, *UNITS, *ARTICLES))
     for word in (*kinds, *KEYS):
         assert word in told, word
     parts = [

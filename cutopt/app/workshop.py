@@ -149,7 +149,7 @@ def _lay_guide(folder: Path) -> None:
     place = folder / GUIDE
     try:
         place.mkdir(parents=True, exist_ok=True)
-        for page in sorted(shipped("notebooks/guide").glob("*.md")):
+        for page in sorted(shipped("notebooks/guide").iterdir()):
             shutil.copyfile(page, place / page.name)
     except OSError as error:
         raise _unwritten(f'the guide "{place}"', error) from error

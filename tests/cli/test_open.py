@@ -130,8 +130,10 @@ def test_the_guide_of_this_version_lies_beside_the_job(write: Write) -> None:
     folder = write()
     guide = folder / "cutopt-guide"
     assert "](cutopt-guide/index.md)" in open_job(folder).notebook.read_text()
-    pages = {path.name: path.read_text() for path in guide.iterdir()}
+    pages = {path.name: path.read_text() for path in guide.glob("*.md")}
     assert pages == {name: told.text for name, told in shipped_pages().items()}
+    pictures = {path.name for path in guide.iterdir()} - set(pages)
+    assert pictures == {"blocks.png"}
     (guide / "settings.md").write_text("an older one")
     (guide / "mine.md").write_text("my own")
     open_job(folder)

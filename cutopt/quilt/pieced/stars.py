@@ -123,7 +123,7 @@ OHIO: Final = Pattern(
     ),
 )
 
-_SIDE: Final = patch(1, 1, 0, "side")
+_SIDE: Final = patch(1, 1, 0, "square")
 SHOOFLY: Final = Pattern(
     one="shoofly",
     many="shooflies",
@@ -162,13 +162,13 @@ SPOOL: Final = Pattern(
     drawn=panel(
         (
             half(1, 0, 1, _LOWER_LEFT),
-            patch(1, 1, 1, "end"),
+            patch(1, 1, 1, "bar"),
             half(1, 0, 1, _LOWER_RIGHT),
         ),
         (_SIDE, patch(1, 1, 2), _SIDE),
         (
             half(1, 0, 1, _UPPER_LEFT),
-            patch(1, 1, 1, "end"),
+            patch(1, 1, 1, "bar"),
             half(1, 0, 1, _UPPER_RIGHT),
         ),
     ),

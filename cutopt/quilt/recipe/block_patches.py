@@ -6,18 +6,16 @@ the finished block, 0 to 1 from its lower left corner, exactly.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from cutopt.errors import Problem
 from cutopt.quilt import block_sums, strip_sets, triangles, units
 from cutopt.quilt.conventions import Conventions, Length
 from cutopt.quilt.recipe.block import Block, Cloths, Patch, box
 from cutopt.quilt.recipe.fill import Share
 from cutopt.quilt.surds import Exact, exact
-from cutopt.quilt.wanted_parts import ClothLike, Made
+from cutopt.quilt.wanted_parts import ClothLike
 from cutopt.wanted import Wanted
 
 _HALF: Final = Fraction(1, 2)
@@ -334,63 +332,3 @@ def segments(
         patches.append(_of(row, *box(at, 0, at + wide, 1)))
         at += wide
     return Block(name=name, count=count, made=made, patches=tuple(patches))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bar:
-    """Part of a block made of strips side by side: how many, of what finished width, from what."""
-
-    name: str
-    times: int
-    width: Exact
-    of: ClothLike
-
-
-def bars(
-    name: str,
-    count: int,
-    size: tuple[Length, Length],
-    parts: Sequence[Bar],
-    how: Conventions,
-) -> Block:
-    """Blocks of the maker's own: patches as long as the block, side by side.
-
-    Parameters
-    ----------
-    name : of the rows
-    count : how many blocks
-    size : finished width and length
-    parts : the patches, from left to right
-    how : seam and unit, and what is usual in it
-
-    Raises
-    ------
-    Problem
-        Where the widths do not add up to the block.
-    """
-    width = how.read(size[0], "block")
-    length = how.read(size[1], "block")
-    total = sum((part.times * part.width for part in parts), start=exact(0))
-    if total != width:
-        sums = " + ".join(f"{part.times} x {how.show(part.width)}" for part in parts)
-        what = f"{sums} = {how.show(total)}, and the block is {how.show(width)} wide"
-        raise Problem(
-            "blocks", what, "make the widths add up (finished sizes, seams not counted)"
-        )
-    rows: list[Wanted] = []
-    patches: list[Patch] = []
-    notes: tuple[str, ...] = ()
-    at = Fraction(0)
-    for part in parts:
-        made = units.rectangles(
-            part.name, part.width, length, part.times * count, part.of, how
-        )
-        row = _counted(made.cuts[0], part.times, count)
-        rows.append(row)
-        notes += made.notes
-        for _ in range(part.times):
-            x = at
-            at += share(part.width, width)
-            patches.append(_of(row, *box(x, 0, at, 1)))
-    whole = Made(wanted=tuple(rows), width=width, length=length, notes=notes)
-    return Block(name=name, count=count, made=whole, patches=tuple(patches))

@@ -117,7 +117,7 @@ class Words:
         best: tuple[int, int, Kind[MadeT], bool] | None = None
         for kind in kinds:
             for name, one in ((kind.many, False), (kind.one, True)):
-                spelt = name.replace("-", " ").split()
+                spelt = name.replace("-", " ").lower().split()
                 at = self._at(spelt, among)
                 if at is not None and (best is None or len(spelt) > best[1] - best[0]):
                     best = at, at + len(spelt), kind, one and kind.one != kind.many

@@ -1,5 +1,7 @@
 """Recipes in sentences. Invented; sizes in inches unless the name says otherwise."""
 
+from cutopt.quilt.pieced.library import TRADITIONAL
+
 POCKET = """
 [how]
 binding_from = "finished"
@@ -51,6 +53,14 @@ DRAWN = {
     "bars": (
         'blocks = ["6 blocks of 6 made of 1 window of 4 from oat, upright; 2 bar of 1"]\nsetting = "2 across, 3 down"\n'
     ),
+    "rows": (
+        'blocks = ["6 blocks of 6 made of rows: 1 roof of 6 x 2; 1 wall of 2 x 4 + 1 door of 2 + 1 wall of 2 x 4"]\n'
+        'setting = "2 across, 3 down"\n'
+    ),
+    "triangles in rows": (
+        'blocks = ["6 blocks of 4 x 5 made of rows: 1 hst of 2 + 1 hst of 2, top right; 1 goose of 4, point down; '
+        '1 snowball of 4 x 1, corner 1/2, top left"]\nsetting = "2 across, 3 down"\n'
+    ),
     "inner sashing": (
         'blocks = ["12 squares of 6"]\nsetting = "3 across, 4 down, inner sashing 1 1/2 with cornerstones"\n'
     ),
@@ -76,3 +86,12 @@ DRAWN = {
         'borders = ["1 from oat", "3 from pear, mitred", "2 from oat, corner squares from pear", "1, ends first"]\n'
     ),
 }
+
+# The traditional blocks, of two inches to a part, and a pair of them on point.
+DRAWN |= {
+    f"{pattern.many}": f'blocks = ["6 {pattern.many} of {2 * pattern.parts}"]\nsetting = "2 across, 3 down"\n'
+    for pattern in TRADITIONAL.values()
+}
+DRAWN["rail fences on point"] = (
+    'blocks = ["8 rail fences of 6"]\nsetting = "2 across, 3 down, on point"\n'
+)

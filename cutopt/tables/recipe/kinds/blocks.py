@@ -12,9 +12,10 @@ from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.block import Block
 from cutopt.tables.recipe.kinds.by_their_box import BY_THEIR_BOX
-from cutopt.tables.recipe.kinds.made_of import bars, is_made_of, made_of
+from cutopt.tables.recipe.kinds.made_of import is_made_of, made_of
 from cutopt.tables.recipe.kinds.patchwork import PATCHWORK
 from cutopt.tables.recipe.kinds.shapes import SHAPES
+from cutopt.tables.recipe.kinds.traditional import TRADITIONAL_BLOCKS
 from cutopt.tables.recipe.kinds.triangle_units import TRIANGLE_UNITS
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
@@ -27,6 +28,7 @@ BLOCKS: Final[tuple[Kind[Block], ...]] = (
     *TRIANGLE_UNITS,
     *SHAPES,
     *BY_THEIR_BOX,
+    *TRADITIONAL_BLOCKS,
 )
 
 
@@ -92,9 +94,8 @@ def _asked_in(
     text: str, how: Conventions, known: Collection[str], *, trial: bool
 ) -> list[AskedBlocks]:
     if is_made_of(text):
-        said, name, parts = made_of(text, how, known)
-        make = partial(bars, said, name, parts, how)
-        asked = [AskedBlocks(text=text, count=said.count, make=make)]
+        own = made_of(text, how, known, BLOCKS)
+        asked = [AskedBlocks(text=text, count=own.said.count, make=own.block)]
         asked[0].block()
         return asked
     reads = None

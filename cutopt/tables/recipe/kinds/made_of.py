@@ -1,34 +1,76 @@
-"""Blocks of the maker's own: ``10 blocks of 6 made of 1 window of 4 from blossom, upright; 1 trunk of 2 from bark``."""
+"""Blocks of the maker's own: ``10 blocks of 6 made of 1 window of 4 from blossom, upright; 1 trunk of 2 from bark``.
+
+Patches are as high as the block, side by side; or ``made of rows: 1 roof of 6 x 2 from bark; 1 wall of 2 x 4 from oat + 1
+door of 2 x 4 from plum + 1 wall of 2 x 4 from oat``: rows from the top, between semicolons, and plus signs between units.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.recipe import block_patches as make
+from cutopt.quilt.pieced.in_rows import Own, block_in_rows
+from cutopt.quilt.pieced.pattern import Sewn
 from cutopt.quilt.recipe.block import Block
-from cutopt.quilt.recipe.block_patches import Bar
+from cutopt.quilt.surds import ZERO, Exact, exact
+from cutopt.tables.recipe.kinds.row_units import HighAsRow, InRow, in_row
+from cutopt.tables.recipe.kinds.traditional import GEESE, HALVES, sewn
 from cutopt.tables.sentences.said import Said
-from cutopt.tables.sentences.sizes import one_size, two_sizes
+from cutopt.tables.sentences.sizes import two_sizes
 from cutopt.tables.sentences.taking_apart import taken_apart
-from cutopt.tables.sentences.vocabulary import Vocabulary
+from cutopt.tables.sentences.tokens import tokens_of
+from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 
 _FIELD: Final = "blocks"
 _LIKE: Final = "10 blocks of 6 made of 1 window of 4 from oat; 1 trunk of 2 from bark"
-_BLOCK: Final = Vocabulary(
-    part=_FIELD, told="these blocks", like=_LIKE, named=True, counted=True, sized=True
+LIKE_ROWS: Final = (
+    "10 blocks of 6 made of rows: 1 roof of 6 x 2 from bark; "
+    "1 wall of 2 x 4 from oat + 1 door of 2 x 4 from plum + 1 wall of 2 x 4 from oat"
 )
-_PART: Final = Vocabulary(
+_BLOCK: Final = Vocabulary(
     part=_FIELD,
-    told="a part of a block",
-    like="1 window of 4 from oat",
+    told="these blocks",
+    like=_LIKE,
+    phrases=(*HALVES, *GEESE),
+    named=True,
     counted=True,
     sized=True,
 )
-_NAMED: Final = re.compile(r"(.*?)\s*\bof\s+(?=[\d.½⅓⅔¼¾⅛⅜⅝⅞])(.*)", re.DOTALL)
+_ROWS: Final = re.compile(r"\s*(?:rows?\s*:|rows\b|(?=row\s*1\b))\s*", re.IGNORECASE)
+_NUMBERED: Final = re.compile(r"row\s*\d+\s*[:=]?\s*", re.IGNORECASE)
+# a sentence in a mend
+_TO_WRITE: Final = re.compile(r'(write (?:it like )?)"([^"]+)"')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnBlocks:
+    """Blocks of a maker's own that a sentence asks for."""
+
+    said: Said
+    name: str
+    size: tuple[Exact, Exact] | None
+    rows: tuple[tuple[Own, ...], ...]
+    how: Conventions
+    sewn: Sewn
+
+    def block(self, count: int) -> Block:
+        """So many of them."""
+        return block_in_rows(
+            self.name, count, self.size, self.rows, self.how, self.sewn
+        )
+
+
+class _InUnit(Problem):
+    """What is wrong with a unit of a row, as it is typed."""
+
+    def __init__(self, problem: Problem, unit: str) -> None:
+        super().__init__(_FIELD, problem.what, problem.mend)
+        self.unit = unit
 
 
 def is_made_of(text: str) -> bool:
@@ -37,9 +79,12 @@ def is_made_of(text: str) -> bool:
 
 
 def made_of(
-    text: str, how: Conventions, known: Collection[str]
-) -> tuple[Said, str, list[Bar]]:
-    """The blocks that are asked for, their name, and the bars of one.
+    text: str,
+    how: Conventions,
+    known: Collection[str],
+    others: Sequence[Kind[Block]] = (),
+) -> OwnBlocks:
+    """The blocks that are asked for, of units in rows.
 
     Parameters
     ----------
@@ -47,55 +92,165 @@ def made_of(
     how : Conventions
     known : collection of str
         Names, tags and values of fabrics in lower case.
+    others : sequence of Kind
+        Kinds of blocks: none of them is meant by a name of the maker's own.
 
     Raises
     ------
     Problem
         With the words that are not understood, and what to write.
     """
+    try:
+        return _made_of(text, how, known, others)
+    except _InUnit as problem:
+
+        def reads(sentence: str) -> bool:
+            try:
+                _made_of(sentence, how, known, others).block(1)
+            except Problem:
+                return False
+            return True
+
+        raise _of_the_whole(problem, text, reads) from problem
+
+
+def _made_of(
+    text: str, how: Conventions, known: Collection[str], others: Sequence[Kind[Block]]
+) -> OwnBlocks:
     head, rest = re.split(r"\s*\bmade of\b\s*", text, maxsplit=1, flags=re.IGNORECASE)
     said = taken_apart(head, _BLOCK, known)
-    if not said.size:
+    _refuse_in_head(said, head)
+    parts, in_rows = _parts(rest)
+    size = two_sizes(said.size, how, _FIELD) if said.size else None
+    if size is None and not in_rows:
         what = f'"{head}" does not say how large the blocks are'
         raise Problem(_FIELD, what, f'write it like "{_LIKE}"')
-    parts = [_bar(part.strip(), how, known) for part in rest.split(";")]
-    if said.names:
-        return said, said.names[0], parts
-    return said, " and ".join(part.name for part in parts), parts
-
-
-def _bar(text: str, how: Conventions, known: Collection[str]) -> Bar:
-    """``1 tree window of 4 from blossom, upright``: what stands between number and size is the name of the part."""
-    match = re.fullmatch(r"(\d+)?\s*(.*?)\s*\bof\s+(.*)", text, re.DOTALL)
-    if match is None or not match[2]:
-        what = f'"{text}" is no part of a block'
-        raise Problem(_FIELD, what, "write it like 1 window of 4 from oat")
-    said = taken_apart(f"{match[1] or 1} of {match[3]}", _PART, known)
-    said.text = text
-    if said.cloths:
-        of = said.cloths[0]
-    else:
-        of = None
-    return Bar(
-        name=" ".join(match[2].lower().split()),
-        times=said.many,
-        width=one_size(said.size, how, _FIELD),
-        of=of,
+    prefix = said.names[0] if said.names else ""
+    read = partial(
+        in_row, how=how, known=known, others=_no_units(others), prefix=prefix
     )
+    rows = [_row(row, read) for row in parts]
+    heights = [_height(row) for row in rows]
+    units = tuple(
+        _closed(row, _resolved(number, heights, size, head))
+        for number, row in enumerate(rows)
+    )
+    own = sewn(said)
+    said.finish()
+    names = dict.fromkeys(unit.name for row in units for unit in row)
+    name = prefix or " and ".join(names)
+    return OwnBlocks(said=said, name=name, size=size, rows=units, how=how, sewn=own)
 
 
-def bars(
-    said: Said, name: str, parts: list[Bar], how: Conventions, count: int
-) -> Block:
-    """So many blocks of these bars.
+def _refuse_in_head(said: Said, head: str) -> None:
+    """Before "made of" stand no fabrics and no rules: each patch has its own, and one name will do."""
+    if len(said.names) > 1:
+        what = f'"{head}" has {len(said.names)} names'
+        raise Problem(_FIELD, what, "give one name, or none: patches have their own")
+    if said.cloths or said.shares:
+        what = f'"{head} made of" names a fabric, or a rule for it, before the patches'
+        raise Problem(_FIELD, what, f'say it of each patch, as in "{_LIKE}"')
+
+
+def _parts(text: str) -> tuple[list[list[str]], bool]:
+    """The units of each row as typed, and whether they are said in rows; else all are side by side."""
+    said = _ROWS.match(text)
+    plain = text[said.end() :] if said else text
+    rows = [_NUMBERED.sub("", row) if said else row for row in _split(plain, ";")]
+    units = [_split(row, "+") for row in rows]
+    if said or any(len(row) > 1 for row in units):
+        return units, True
+    return [rows], False
+
+
+def _split(text: str, sign: str) -> list[str]:
+    """The parts between signs that stand in no quotes."""
+    parts = []
+    start = 0
+    for token in tokens_of(text, _FIELD):
+        if token.kind == "sign" and token.plain == sign:
+            parts.append(text[start : token.start].strip())
+            start = token.end
+    return [*parts, text[start:].strip()]
+
+
+def _no_units(kinds: Sequence[Kind[Block]]) -> list[Kind[Block]]:
+    """Kinds that no part of a block is called by; squares and rectangles are."""
+    plain = ("square", "rectangle")
+    return [kind for kind in kinds if kind.one not in plain]
+
+
+def _row(parts: Sequence[str], read: Callable[[str], InRow]) -> list[InRow]:
+    units = []
+    for part in parts:
+        try:
+            units.append(read(part))
+        except Problem as problem:
+            raise _InUnit(problem, part) from problem
+    return units
+
+
+def _of_the_whole(
+    problem: _InUnit, whole: str, reads: Callable[[str], bool]
+) -> Problem:
+    """What is wrong with a unit, with a mend that is a whole sentence and reads."""
+
+    def sentence(match: re.Match[str]) -> str:
+        mended = whole.replace(problem.unit, match[2], 1)
+        if problem.unit and reads(mended):
+            return f'{match[1]}"{mended}"'
+        return f'write it like "{LIKE_ROWS}"'
+
+    return Problem(_FIELD, problem.what, _TO_WRITE.sub(sentence, problem.mend or ""))
+
+
+def _height(row: Sequence[InRow]) -> Exact | None:
+    """How high a row is by those of its units that say so; None where none does."""
+    said = [exact(unit.cell.lies[1]) for unit in row if isinstance(unit, Own)]
+    return max(said, default=None)
+
+
+def _resolved(
+    number: int,
+    heights: Sequence[Exact | None],
+    size: tuple[Exact, Exact] | None,
+    head: str,
+) -> Exact:
+    """How high a row is: as said, or what the other rows leave of the block.
 
     Parameters
     ----------
-    said : Said
-    name : str
-    parts : list of Bar
-    how : Conventions
-    count : int
+    number : int
+        Which row, from 0.
+    heights : sequence
+        As they are said.
+    size : tuple or None
+        Of the block.
+    head : str
+        What is said before the rows.
+
+    Raises
+    ------
+    Problem
+        Where nothing tells how high it is.
     """
-    size = two_sizes(said.size, how, _FIELD)
-    return make.bars(name, count, size, parts, how)
+    height = heights[number]
+    if height is not None:
+        return height
+    others = [each for each in heights if each is not None]
+    if size is None or len(others) < len(heights) - 1:
+        what = f'row {number + 1} of "{head} made of rows" does not say how high it is'
+        mend = f'write width and height of a unit of it, as in "{LIKE_ROWS}"'
+        raise Problem(_FIELD, what, mend)
+    left = size[1] - sum(others, start=ZERO)
+    if left <= 0:
+        what = f'the rows of "{head}" leave no height for row {number + 1}'
+        raise Problem(_FIELD, what, "make the heights add up to the block")
+    return left
+
+
+def _closed(row: Sequence[InRow], height: Exact) -> tuple[Own, ...]:
+    """The units of a row, each with its height."""
+    return tuple(
+        unit.made(height) if isinstance(unit, HighAsRow) else unit for unit in row
+    )
