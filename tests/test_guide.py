@@ -36,6 +36,8 @@ from cutopt.tables.recipe.kinds.row_units import UNITS
 from cutopt.tables.recipe.quilt import KEYS, quilt, read_sheet
 from cutopt.wanted import Cut
 from tests.places import ROOT
+from tests.tables.sentences.corpus import TOLD
+from tests.tables.sentences.saying import summary
 from tests.written import GUIDE, PAGES, README, Page, page
 
 TABLES = {
@@ -251,6 +253,14 @@ def test_the_two_quilts_read() -> None:
     assert len(recipe.wanted) >= 14
     assert recipe.finished is not None
     assert recipe.spare == ()
+
+
+def test_the_sentences_of_the_guide_read() -> None:
+    (text,) = PAGES["quilt"].blocks("text")
+    sentences = [line.split("#")[0].strip() for line in text.splitlines()]
+    assert len(sentences) > 8
+    for sentence in sentences:
+        assert not summary("blocks", sentence).startswith(TOLD), sentence
 
 
 def test_the_shapes_of_the_guide_read() -> None:
