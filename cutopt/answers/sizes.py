@@ -205,11 +205,10 @@ def _step(quilt: Quilt, setting: Setting, at: int) -> Exact:
         (each.size for each in quilt.blocks if each.patches),
         key=lambda size: (size[0] * size[1], size[0]),
     )
+    step = block[at] + setting.sash(quilt.how)
     if setting.on_point:
-        return block[0] * ROOT2
-    return block[at] + (
-        quilt.how.read(setting.sash) if setting.sashing != "none" else 0
-    )
+        return step * ROOT2
+    return step
 
 
 def _ticks(length: Length, how: Conventions) -> int:

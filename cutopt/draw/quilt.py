@@ -19,8 +19,9 @@ from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import Plan
 from cutopt.quilt.recipe import block as blocks
-from cutopt.quilt.recipe.layout import patches_of
+from cutopt.quilt.recipe.layout import MEASURED, patches_of
 from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.surds import Number, exact
 from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Wanted
@@ -28,6 +29,10 @@ from cutopt.wanted import Wanted
 # the fabric of a patch that the plan does not cut, and how it looks
 LACKING: Final = ""
 _LACKING_LOOK: Final = Look(colour="#ffffff", hatch="xxxx")
+# what stands for the top that is there already, which no fabric can be called
+THERE: Final = "\0there"
+_THERE_LOOK: Final = Look(colour="#ffffff", hatch="")
+_TOLD: Final = {LACKING: "missing", THERE: "the top as it is"}
 # mm of the drawing
 WIDE = 190.0
 HIGH = 232.0
@@ -38,7 +43,7 @@ _MOST_SCALE = 8.0  # mm on paper for an inch of quilt, at most
 
 
 def draw_quilt(job: Job, plan: Plan | None = None, *, high: float = HIGH) -> Figure:
-    """The quilt of a job that has a quilt.toml with a setting.
+    """The quilt of a job that has a quilt.toml with a setting, or borders round a top.
 
     Parameters
     ----------
@@ -127,6 +132,8 @@ def fabrics_of(
             there = count
         by_turns = _by_turns(share or _first_choice(job, rows.get(row)), count)
         turn[row] = chain(islice(by_turns, there), repeat(LACKING))
+    if MEASURED in turn:
+        turn[MEASURED] = chain(repeat(THERE))
     return [next(turn[patch.row]) for patch in drawn]
 
 
@@ -162,6 +169,8 @@ def _by_turns(share: Mapping[str, int], count: int) -> Iterator[str]:
 
 
 def _look(job: Job, fabric: str) -> Look:
+    if fabric == THERE:
+        return _THERE_LOOK
     if fabric:
         return look_of(job, fabric)
     return _LACKING_LOOK
@@ -209,30 +218,59 @@ def _measures(sheet: PaperSheet, quilt: Quilt, at: tuple[float, float, float]) -
     top = low + float(length) * scale + 3.5
     x = left
     for border in reversed(quilt.borders):
-        rule(
-            sheet, (x, top), (x + float(border.width) * scale, top), show(border.width)
-        )
-        x += float(border.width) * scale
-    setting = quilt.setting
-    if setting is None:
-        return
+        if not border.sides:
+            continue
+        wide = float(border.sides) * scale
+        rule(sheet, (x, top), (x + wide, top), show(border.sides))
+        x += wide
+    _measure_ends(sheet, quilt, at)
+    if quilt.setting is not None:
+        _measure_set(sheet, quilt, quilt.setting, (x, top, scale))
+
+
+def _measure_ends(
+    sheet: PaperSheet, quilt: Quilt, at: tuple[float, float, float]
+) -> None:
+    """At the right, the borders at the top that are not as wide as those at the sides."""
+    left, low, scale = at
+    width, length = quilt.finished or (exact(1), exact(1))
+    x = left + float(width) * scale + 3.5
+    y = low + float(length) * scale
+    for border in reversed(quilt.borders):
+        high = float(border.ends) * scale
+        if border.ends and border.ends != border.sides:
+            told = quilt.how.near(border.ends)
+            rule(sheet, (x, y), (x, y - high), told, right=True)
+        y -= high
+
+
+def _measure_set(
+    sheet: PaperSheet,
+    quilt: Quilt,
+    setting: Setting,
+    at: tuple[float, float, float],
+) -> None:
+    """The first block and the sashing beside it, from the edge of what is set."""
+    x, top, scale = at
+    show = quilt.how.near
     block = next(
         block
         for block in quilt.blocks
         if block.patches and block.made.width == _cell(quilt)[0]
     )
     side = float(block.made.width) * scale
+    sash = setting.sash(quilt.how)
+    wide = float(sash) * scale
     if setting.on_point:
-        side = side * 2**0.5
+        x = x + wide / 2**0.5
         told = f"block {show(block.made.width)}, corner to corner"
-        rule(sheet, (x, top), (x + side, top), told)
+        rule(sheet, (x, top), (x + side * 2**0.5, top), told)
         return
-    sash = quilt.how.read(setting.sash)
-    if setting.sashing == "framed":
-        x += float(sash) * scale
+    if setting.framed:
+        x += wide
     rule(sheet, (x, top), (x + side, top), f"block {show(block.made.width)}")
-    if setting.sashing != "none" and setting.across > 1:
-        rule(sheet, (x + side, top), (x + side + float(sash) * scale, top), show(sash))
+    if sash and setting.across > 1:
+        rule(sheet, (x + side, top), (x + side + wide, top), show(sash))
 
 
 def _cell(quilt: Quilt) -> tuple[Number, Number]:
@@ -249,6 +287,7 @@ def rule(
     text: str,
     *,
     below: bool = False,
+    right: bool = False,
 ) -> None:
     """A thin line with ends between two points, and its length beside it (above or below where it is level).
 
@@ -261,6 +300,8 @@ def rule(
         The length in words.
     below : bool
         Whether the words of a level one stand below it.
+    right : bool
+        Whether those of an upright one stand right of it.
     """
     (x1, y1), (x2, y2) = start, stop
     level = y1 == y2
@@ -276,7 +317,7 @@ def rule(
     if level:
         tries = [(0.0, 2.6 * side), (0.0, 5.8 * side), (0.0, 9.0 * side)]
     else:
-        tries = [(-2.8, 0.0)]
+        tries = [(2.8 if right else -2.8, 0.0)]
     places = [labels.pixels(spots[0] + ox, spots[1] + oy) for ox, oy in tries]
     labels.set(text, places, size=9, turn=0 if level else 90, pad=0.5)
 
@@ -309,7 +350,8 @@ def _legend_rows(sheet: PaperSheet, names: Sequence[str]) -> int:
     rows = 1
     for name in names:
         wide = (
-            14.5 + sheet.labels.size(name or "missing", 8.0)[0] / sheet.labels.px_per_mm
+            14.5
+            + sheet.labels.size(_TOLD.get(name, name), 8.0)[0] / sheet.labels.px_per_mm
         )
         if x + wide > sheet.width - 45 and x:
             x = 0.0
@@ -331,13 +373,14 @@ def _foot(
     y = top
     for name in names:
         wide = (
-            8.5 + sheet.labels.size(name or "missing", 8.0)[0] / sheet.labels.px_per_mm
+            8.5
+            + sheet.labels.size(_TOLD.get(name, name), 8.0)[0] / sheet.labels.px_per_mm
         )
         if x + wide > sheet.width and x > x0:
             x = x0
             y = y - LINE - 0.6
         look = _look(job, name)
-        x = key(sheet, look.hatch, name or "missing", x, y, look.colour) + 6
+        x = key(sheet, look.hatch, _TOLD.get(name, name), x, y, look.colour) + 6
     for line in said:
         y -= LINE + 1.2
         word(sheet, line, 0, y)

@@ -41,19 +41,20 @@ def hanging_sleeve(
     hem: Length | None = None,
     name: str = "sleeve",
 ) -> Made:
-    """A strip to hang a quilt of this width by: `less` (2 in) shorter than the quilt, hemmed at both ends (1/2 in).
+    """A tube to hang a quilt of this width by: `less` (2 in) shorter than the quilt, hemmed at both ends (1/2 in).
 
-    It is cut 8 1/2 in `deep`; in a metric job 22 cm, 5 cm shorter, hems of 1.5 cm.
+    A tube `deep` as it lies flat is cut 2 deep + 2s; unless told it is cut 8 1/2 in, 4 deep; in a metric job 22 cm,
+    5 cm shorter, hems of 1.5 cm. An upright print stands across it.
 
     That a quilt for the wall needs one: Purdue Extension Blackford County, 4-H Quilting Project, 2020; its size is
-    common practice (6 to 9 in as cut).
+    common practice, no source (6 to 9 in as cut).
 
     Parameters
     ----------
     width : finished width of the quilt
     of : its cloth, any where nothing is said
     how : seam and unit, and what is usual in it
-    deep : width of the strip as cut
+    deep : depth of the tube as it lies flat
     less : by how much the sleeve is shorter than the quilt
     hem : turned in at each end
     name : of the rows
@@ -64,7 +65,7 @@ def hanging_sleeve(
         Where nothing would be left of the sleeve.
     """
     w = how.read(width, "width")
-    d = how.usual(deep, "8 1/2", "22", "deep")
+    cut, told = _sleeve_depth(deep, how)
     shorter = how.usual(less, "2", "5", "less")
     turned = how.usual(hem, "1/2", "1.5", "hem")
     long = w - shorter + 2 * turned
@@ -75,12 +76,23 @@ def hanging_sleeve(
             "write the width of the quilt",
         )
     why = f"{how.show(w)} - {how.show(shorter)} + 2 x {how.show(turned)} for the hems = {how.show(long)}"
-    told = why, f"{how.show(d)} deep"
-    return Made(
-        wanted=(a_long_part(name, (d, long), 1, told, how, of),),
-        width=w - shorter,
-        length=d / 2 - how.seam,
-    )
+    row = a_long_part(name, (cut, long), 1, (why, told), how, of, stands="across")
+    return Made(wanted=(row,), width=w - shorter, length=cut / 2 - how.seam)
+
+
+def _sleeve_depth(deep: Length | None, how: Conventions) -> tuple[Exact, str]:
+    """Width of the strip of a sleeve as cut, and the sum: a tube has a front, a back and a seam."""
+    if deep is None:
+        cut = how.usual(None, "8 1/2", "22", "deep")
+        flat = cut / 2 - how.seam
+    else:
+        flat = how.read(deep, "sleeve")
+        cut = 2 * flat + 2 * how.seam
+    if flat <= 0:
+        mend = "write how deep it is as it lies flat, such as 4"
+        raise Problem("sleeve", "the sleeve has no depth", mend)
+    told = f"a tube {how.show(flat)} deep: 2 x {how.show(flat)} + {seams(how)} = {how.show(cut)}"
+    return cut, told
 
 
 def runner(

@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from cutopt.errors import Problem
+from cutopt.quilt.bias import (
+    bias_reach,
+    bias_square,
+    bias_strips,
+    tube_length,
+    tube_square,
+)
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.surds import ROOT2, Exact, Number, ceil_to, exact, how_many, how_often
-from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut, a_strip, joined_count
+from cutopt.quilt.surds import ROOT2, Exact, Number, exact, how_many
+from cutopt.quilt.wanted_parts import (
+    ClothLike,
+    Made,
+    a_cut,
+    a_strip,
+    cloth,
+    joined_count,
+)
 from cutopt.wanted import Wanted
 
 Fold: TypeAlias = Literal["double", "single"]
@@ -81,7 +96,7 @@ def join_loss(width: Number, how: Conventions = DEFAULT) -> Exact:
     Bias strips cut singly have slanted ends already: two seams x √2 as well. Pre-cut ends also cost each strip
     its width (:func:`strips_needed`).
     """
-    if how.binding_cut == "bias" or how.binding_join == "pre-cut":
+    if how.binding_cut != "straight" or how.binding_join == "pre-cut":
         return 2 * how.seam * ROOT2
     if how.binding_join == "diagonal":
         return exact(width)
@@ -129,7 +144,7 @@ def strips_needed(
 def binding(
     width: Number,
     length: Number,
-    of: ClothLike = None,
+    of: ClothLike | tuple[ClothLike, ...] = None,
     how: Conventions = DEFAULT,
     name: str = "binding",
     base: str = "",
@@ -138,30 +153,104 @@ def binding(
 
     Parameters
     ----------
+    width, length : ticks
+    of : cloth
+        Several make a scrappy binding, with as much of its length from each.
+    how : Conventions
+    name : str
+        Of its row; of several cloths each has a row of its own.
     base : str
         What the size is, told in the arithmetic ("trimmed 58 1/2 x 66 1/2"); left out, the size alone.
 
     Returns
     -------
     Made
-        A strip to join, or with `binding_cut` "bias" the square for a continuous tube.
+        A strip to join; with `binding_cut` "bias" the square for a continuous tube, with "bias strips" the square
+        that they are cut from.
+
+    Raises
+    ------
+    Problem
+        Where a print is to stand up, which it cannot on four sides, or several cloths make a continuous tube.
     """
     total = binding_length(width, length, how)
     around = base or f"{how.binding_from} {how.size(width, length)}"
     why = f"{around}: 2 x ({how.show(width)} + {how.show(length)}) + {how.show(how.binding_allowance)} = "
     why += how.show(total)
-    notes = tuple(_cautions(how))
-    row = (_tube if how.binding_cut == "bias" else _strip)(name, total, why, of, how)
-    return Made(wanted=(row,), width=exact(width), length=exact(length), notes=notes)
+    cloths = of if isinstance(of, tuple) else (of,)
+    if any(cloth(each).upright for each in cloths):
+        what = "a binding goes round four sides, so a print does not stand up on all"
+        raise Problem("binding", what, "leave out upright")
+    rows = _rows(name, total, why, cloths, how)
+    return Made(
+        wanted=tuple(rows),
+        width=exact(width),
+        length=exact(length),
+        notes=tuple(_cautions(how)),
+    )
+
+
+def _rows(
+    name: str,
+    total: Exact,
+    why: str,
+    of: tuple[ClothLike, ...],
+    how: Conventions,
+) -> Iterator[Wanted]:
+    """A row for each cloth, of its share of the length where there are several."""
+    make = {"straight": _strip, "bias": _tube, "bias strips": _bias_strips}
+    made = make[how.binding_cut]
+    if how.binding_cut == "straight" and how.binding_join == "pre-cut":
+        total = total + how.binding_width
+        why += f"; the ends of each strip cut at 45 degrees first: + {how.show(how.binding_width)} = {how.show(total)}"
+    if len(of) == 1:
+        yield made(name, total, why, of[0], how)
+        return
+    if how.binding_cut == "bias":
+        what = "a continuous bias tube is of one fabric"
+        raise Problem("binding", what, "name one, or write bias strips")
+    share, told = scrappy_share(total, len(of), how)
+    for each in of:
+        label = f"{name} {' or '.join(cloth(each).fabrics) or 'any'}"
+        yield made(label, share, why + told, each, how)
+
+
+def scrappy_share(
+    total: Number, cloths: int, how: Conventions = DEFAULT
+) -> tuple[Exact, str]:
+    """How long the part of each cloth is in a scrappy binding, and the sum that tells it.
+
+    The parts are joined too: (T + (n - 1)j)/n, j lost per join (arithmetic identity). In which order their segments
+    are joined does not matter, for the joins are as many in any. Shares alike are common practice, no source.
+
+    Parameters
+    ----------
+    total : length to reach, ticks
+    cloths : how many
+    how : how segments are joined, and the shortest
+
+    Raises
+    ------
+    Problem
+        Where a share is shorter than a segment may be.
+    """
+    loss = join_loss(how.binding_width, how)
+    if how.binding_cut == "straight" and how.binding_join == "pre-cut":
+        loss = loss + how.binding_width
+    share = (exact(total) + (cloths - 1) * loss) / cloths
+    if share < how.binding_shortest:
+        what = f"each of {cloths} fabrics would have {how.show(share)} of the binding, and no segment is to be shorter "
+        what += f"than {how.show(how.binding_shortest)}"
+        raise Problem("binding", what, "name fewer fabrics")
+    told = f"; scrappy, as much from each of {cloths} fabrics: ({how.show(total)} + {cloths - 1} x {how.show(loss)} "
+    told += f"for joining these) / {cloths} = {how.show(share)}; mix the segments as you join them"
+    return share, told
 
 
 def _strip(
     name: str, total: Exact, why: str, of: ClothLike, how: Conventions
 ) -> Wanted:
     note = f"{how.binding_fold} fold, {how.binding_finish}-finished"
-    if how.binding_join == "pre-cut":
-        total = total + how.binding_width
-        why += f"; the ends of each strip cut at 45 degrees first: + {how.show(how.binding_width)} = {how.show(total)}"
     return a_strip(
         name,
         how.binding_width,
@@ -183,6 +272,21 @@ def _tube(name: str, total: Exact, why: str, of: ClothLike, how: Conventions) ->
     return a_cut(name, (square, square), 1, why, how, of, note, spares=False)
 
 
+def _bias_strips(
+    name: str, total: Exact, why: str, of: ClothLike, how: Conventions
+) -> Wanted:
+    w = how.binding_width
+    square = bias_square(total, w, how)
+    k = bias_strips(square, w, how)
+    gives = bias_reach(square, w, how)
+    why += f"; from a square of {how.show(square)}, cut on the diagonal, {k} strips on either side of it: centre lines "
+    why += f"{how.show(square * ROOT2)} less {how.show(w)}, {how.show(3 * exact(w))} and so on, less {2 * k - 1} joins "
+    why += f"of {how.show(2 * how.seam * ROOT2)}, give {how.room(gives)}"
+    note = f"{how.binding_fold} fold, bias: the plan cuts the square; from it cut by hand {2 * k} strips "
+    note += f"{how.show(w)} wide, along the diagonal; turn every other one and join the slanted ends"
+    return a_cut(name, (square, square), 1, why, how, of, note, spares=False)
+
+
 def _cautions(how: Conventions) -> list[str]:
     ease = ease_of(how.binding_width, how.seam, how)
     if ease <= 0:
@@ -199,55 +303,6 @@ def _cautions(how: Conventions) -> list[str]:
     return [
         f"machine-finished: {how.show(how.binding_width)} leaves {how.show(ease)} over the edge, tight; {easy}"
     ]
-
-
-def tube_length(square: Number, width: Number, how: Conventions = DEFAULT) -> Exact:
-    """Length of a continuous bias binding from a square A: k√2 (A - 3s), k = floor((A - s)/(w√2)) whole widths.
-
-    Cut once on the diagonal and rejoined, the square loses s on the joined leg; the seam of the tube takes 2s.
-
-    Parameters
-    ----------
-    square : its side, ticks
-    width : of the binding as cut, ticks
-    how : seam
-    """
-    a = exact(square)
-    k = how_often(a - how.seam, exact(width) * ROOT2)
-    return k * ROOT2 * (a - 3 * how.seam)
-
-
-def tube_square(total: Number, width: Number, how: Conventions = DEFAULT) -> Exact:
-    """The smallest square, on `tube_step`, whose tube reaches `total`.
-
-    Parameters
-    ----------
-    total : length to reach, ticks
-    width : of the binding as cut, ticks
-    how : seam, and the step of the square
-    """
-    step = exact(how.tube_step)
-    n = max(1, (rough_square_squared(total, width) / (step * step)).__floor__())
-    n = max(1, _root_floor(n) - 1)
-    while tube_length(n * step, width, how) < total:
-        n += 1
-    return n * step
-
-
-def rough_square_squared(total: Number, width: Number) -> Exact:
-    """Area of the square of the rough rule A = √(length x width), which forgets every seam."""
-    return exact(total) * width
-
-
-def _root_floor(n: int) -> int:
-    from math import isqrt
-
-    return isqrt(n)
-
-
-def crosswise(bias_width: Number) -> Exact:
-    """Width of a bias strip measured along the straight grain: w√2."""
-    return exact(bias_width) * ROOT2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -327,19 +382,3 @@ def cloth_for(total: Number, usable: Number, how: Conventions = DEFAULT) -> Exac
 def rough_strips(total: Number, usable: Number) -> int:
     """Total / width of fabric, forgetting joins: shown beside the true count, never used."""
     return how_many(total, usable)
-
-
-def rounded_tube(total: Number, width: Number, step: Number) -> Exact:
-    """The square by the rough rule, up to a step: the smallest with A² >= length x width.
-
-    Parameters
-    ----------
-    total : length to reach, ticks
-    width : of the binding as cut, ticks
-    step : up to which the side is rounded, ticks
-    """
-    area = rough_square_squared(total, width)
-    side = ceil_to(_root_floor(area.__ceil__()), step)
-    while side * side < area:
-        side = side + step
-    return side

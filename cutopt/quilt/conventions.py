@@ -27,7 +27,7 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "machine": ("longarm", "domestic", "small"),
     "binding_from": ("raw top", "trimmed", "finished"),
     "binding_fold": ("double", "single"),
-    "binding_cut": ("straight", "bias"),
+    "binding_cut": ("straight", "bias", "bias strips"),
     "binding_finish": ("hand", "machine"),
     "binding_join": ("diagonal", "straight", "pre-cut"),
     "border_corner": ("sides first", "ends first", "mitred", "corner squares"),
@@ -117,7 +117,7 @@ class Conventions:
     binding_allowance: int = 10 * INCH
     binding_from: Base = "trimmed"
     binding_fold: Literal["double", "single"] = "double"
-    binding_cut: Literal["straight", "bias"] = "straight"
+    binding_cut: Literal["straight", "bias", "bias strips"] = "straight"
     binding_finish: Literal["hand", "machine"] = "hand"
     binding_join: Literal["diagonal", "straight", "pre-cut"] = "diagonal"
     binding_shortest: int = 8 * INCH

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
-from cutopt.quilt.surds import ROOT2, Exact
+from cutopt.quilt.surds import ROOT2, ZERO, Exact
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +59,7 @@ def sizes_found(
     block: tuple[Length, Length],
     blocks: int,
     limits: Limits,
-    around: Length = "0",
+    around: Length | tuple[Length, Length] = "0",
     sash: Length = "0",
     how: Conventions = DEFAULT,
     on_point: bool = False,
@@ -69,33 +69,32 @@ def sizes_found(
     Parameters
     ----------
     around : length
-        What borders add on each side; `sash` stands between the blocks.
+        What borders add on each side, or at the sides and at top and bottom; `sash` stands between the blocks.
     on_point : bool
-        The blocks, which have to be square, stand on a corner, without sashing.
+        The blocks, which have to be square, stand on a corner; sashing then lies round every one.
 
     Raises
     ------
     Problem
-        Where the block has no size, or is set on point and not square, or sashed.
+        Where the block has no size, or is set on point and not square.
 
     Notes
     -----
-    Width n(b + w) - w + 2 borders, of nm blocks; on point n b √2 + 2 borders, of nm + (n - 1)(m - 1) (arithmetic
+    Width n(b + w) - w + 2 borders, of nm blocks; on point n (b + w) √2 + 2 borders, of nm + (n - 1)(m - 1) (arithmetic
     identities). Of equal areas the one nearer to a square comes first.
     """
     bw = how.read(block[0], "block")
     bl = how.read(block[1], "block")
-    edge = how.read(around, "around")
+    pair = around if isinstance(around, tuple) else (around, around)
+    edge = (how.read(pair[0], "around"), how.read(pair[1], "around"))
     w = how.read(sash, "sash")
     if bw <= 0 or bl <= 0:
         raise Problem(
             "block", "the block has no size", "write its finished size, such as 6"
         )
-    if on_point and (bw != bl or w):
+    if on_point and bw != bl:
         raise Problem(
-            "block",
-            "only square blocks without sashing are set on point here",
-            "leave it out",
+            "block", "only square blocks are set on point", "leave out on point"
         )
     found = list(_within(bw, bl, blocks, limits, edge, w, how, on_point))
     return tuple(
@@ -110,16 +109,20 @@ def _within(
     bl: Exact,
     blocks: int,
     limits: Limits,
-    edge: Exact,
+    edge: tuple[Exact, Exact],
     w: Exact,
     how: Conventions,
     on_point: bool,
 ) -> Iterable[Grown]:
-    wide, long = (bw * ROOT2, bl * ROOT2) if on_point else (bw + w, bl + w)
+    wide, long = bw + w, bl + w
+    less = w
+    if on_point:
+        wide, long = wide * ROOT2, long * ROOT2
+        less = ZERO
     for n in range(1, blocks + 1):
         for m in range(1, blocks // n + 1):
-            width = n * wide - w + 2 * edge
-            length = m * long - w + 2 * edge
+            width = n * wide - less + 2 * edge[0]
+            length = m * long - less + 2 * edge[1]
             if on_point:
                 between = (n - 1) * (m - 1)
             else:
@@ -130,7 +133,7 @@ def _within(
                 told = f"{n} x {m} blocks of {how.size(bw, bl)}"
                 told += f" on point and {between} between them" if on_point else ""
                 told += f", sashing {how.show(w)}" if w else ""
-                told += f", border {how.show(edge)}" if edge else ""
+                told += _told_borders(edge, how)
                 yield Grown(
                     across=n,
                     down=m,
@@ -146,11 +149,21 @@ def _within(
                 )
 
 
+def _told_borders(edge: tuple[Exact, Exact], how: Conventions) -> str:
+    """What borders add, where they add anything."""
+    if not any(edge):
+        return ""
+    if edge[0] == edge[1]:
+        return f", border {how.show(edge[0])}"
+    sides, ends = (how.show(each) for each in edge)
+    return f", border {sides} at the sides and {ends} at top and bottom"
+
+
 def largest(
     block: tuple[Length, Length],
     blocks: int,
     limits: Limits,
-    around: Length = "0",
+    around: Length | tuple[Length, Length] = "0",
     sash: Length = "0",
     how: Conventions = DEFAULT,
     on_point: bool = False,
@@ -162,7 +175,7 @@ def largest(
     block : finished width and length of a block
     blocks : how many there are
     limits : the least and the most each way
-    around : length that borders add on each side
+    around : what borders add on each side, or at the sides and at top and bottom
     sash : finished width of what stands between blocks
     how : the unit
     on_point : whether the blocks stand on a corner

@@ -17,11 +17,17 @@ from cutopt.fabric import one_of
 from cutopt.lengths import INCH
 from cutopt.quilt.binding import binding
 from cutopt.quilt.conventions import DEFAULT, Base, Conventions, Length
-from cutopt.quilt.surds import Exact, Number, exact, larger
+from cutopt.quilt.surds import ZERO, Exact, Number, exact, larger
 from cutopt.quilt.wanted_parts import ClothLike, Made
 
 LEAST: Final = 2 * INCH
 """No top is smaller: then 58/57 stands for two measurements."""
+
+
+_MEASURE: Final = (
+    "borders: measure the top through the middle, not along its edges; cut the borders to that, "
+    "and ease the edges in"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,6 +149,48 @@ class Top:
             less = 0
         return self.width - less, self.length - less
 
+    def middle(self, how: Conventions = DEFAULT) -> tuple[Exact, Exact]:
+        """The finished size to which borders are cut: one measurement through the middle, or the mean of several."""
+        less = 2 * how.seam
+        return _mean(self.widths) - less, _mean(self.lengths) - less
+
+    def told_middle(self, how: Conventions = DEFAULT) -> tuple[str, ...]:
+        """How borders go on to this top, with the mean of measurements that differ.
+
+        That a border is measured through the middle (or is the mean of three measurements), and never along the
+        edge, is common practice, no source.
+        """
+        told = [_MEASURE]
+        for word, sizes in (("width", self.widths), ("length", self.lengths)):
+            if len(set(sizes)) > 1:
+                shown = " + ".join(how.show(size) for size in sizes)
+                mean = how.show(_mean(sizes))
+                told.append(
+                    f"borders are cut to the mean {word}: ({shown}) / {len(sizes)} = {mean}"
+                )
+        return tuple(told)
+
+    def with_borders(
+        self, sides: Number, ends: Number, how: Conventions = DEFAULT
+    ) -> Top:
+        """The top with borders, `sides` wide at the sides and `ends` at top and bottom, all together and finished.
+
+        Side borders bring its length to the middle one, end borders its width.
+
+        Parameters
+        ----------
+        sides, ends : ticks, one of them may be 0
+        how : seam
+        """
+        width, length = self.middle(how)
+        two = 2 * how.seam
+        widths = (width + two,) if ends else self.widths
+        lengths = (length + two,) if sides else self.lengths
+        return Top(
+            widths=tuple(each + 2 * exact(sides) for each in widths),
+            lengths=tuple(each + 2 * exact(ends) for each in lengths),
+        )
+
     def out_of_square(self, how: Conventions = DEFAULT) -> tuple[str, ...]:
         """What to say where the measurements differ: the larger is taken."""
         told = []
@@ -155,6 +203,10 @@ class Top:
                     f"({how.show(most - least)} apart); the larger is taken; ease it in, or square it up first"
                 )
         return tuple(told)
+
+
+def _mean(sizes: tuple[Exact, ...]) -> Exact:
+    return sum(sizes, start=ZERO) / len(sizes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

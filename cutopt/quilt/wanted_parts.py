@@ -205,11 +205,26 @@ def a_long_part(
     if how.border_cut == "lengthwise":
         chosen = replace(chosen, grain="along")
         note = "along the selvage, in one piece"
-    if chosen.upright and stands == "across":
-        other: dict[Grain, Grain] = {"any": "any", "along": "across", "across": "along"}
-        chosen = replace(chosen, grain=other[chosen.grain])
-        size = (size[1], size[0])
+    chosen, size = standing(chosen, size, stands)
     return a_cut(name, size, count, "; ".join(why), how, chosen, note, spares=False)
+
+
+def standing(
+    of: ClothLike, size: tuple[Number, Number], stands: Upright
+) -> tuple[ClothWanted, tuple[Number, Number]]:
+    """Cloth and size of a part as a row of cuts tells them: a print stands up along the length of the row.
+
+    Parameters
+    ----------
+    of : its cloth
+    size : width and length, ticks
+    stands : whether a print stands up along the length of the part or across it
+    """
+    chosen = cloth(of)
+    if not chosen.upright or stands != "across":
+        return chosen, size
+    other: dict[Grain, Grain] = {"any": "any", "along": "across", "across": "along"}
+    return replace(chosen, grain=other[chosen.grain]), (size[1], size[0])
 
 
 def come_of_it(name: str, what: str, have: int, wanted: int) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
+from cutopt.quilt import bias
 from cutopt.quilt import binding as b
 from cutopt.quilt.buying import to_buy
 from cutopt.quilt.conventions import Conventions
@@ -192,15 +193,15 @@ def test_machine_finished() -> None:
 )
 def test_continuous_bias(square: str, width: str, gives: float) -> None:
     """Identity: k√2 (A - 3s), k = floor((A - s)/(w√2))."""
-    assert inches(b.tube_length(inch(square), inch(width))) == pytest.approx(
+    assert inches(bias.tube_length(inch(square), inch(width))) == pytest.approx(
         gives, abs=0.05
     )
 
 
 def test_square_for_continuous_bias() -> None:
     """Identity: 290 at 2 1/4 needs 27, not the 26 of the rough rule (A²/w, common practice, no source)."""
-    assert b.tube_square(inch("290"), inch("2 1/4")) == inch("27")
-    assert b.rounded_tube(inch("290"), inch("2 1/4"), INCH) == inch("26")
+    assert bias.tube_square(inch("290"), inch("2 1/4")) == inch("27")
+    assert bias.rounded_tube(inch("290"), inch("2 1/4"), INCH) == inch("26")
     assert inch("24") ** 2 / inch("2 1/4") == inch("256")
     assert inch("30") ** 2 / W == inch("360")
     how = Conventions(binding_cut="bias", binding_width=inch("2 1/4"))
@@ -211,9 +212,9 @@ def test_square_for_continuous_bias() -> None:
 def test_the_square_is_the_smallest_that_does(total: int, eighths_wide: int) -> None:
     """Arithmetic identity."""
     width = eighths_wide * INCH // 8
-    square = b.tube_square(total * INCH, width)
-    assert b.tube_length(square, width) >= total * INCH
-    assert b.tube_length(square - INCH, width) < total * INCH
+    square = bias.tube_square(total * INCH, width)
+    assert bias.tube_length(square, width) >= total * INCH
+    assert bias.tube_length(square - INCH, width) < total * INCH
 
 
 def test_bias_joins_and_grain() -> None:
@@ -221,7 +222,7 @@ def test_bias_joins_and_grain() -> None:
     assert inches(b.join_loss(W, Conventions(binding_cut="bias"))) == pytest.approx(
         0.7071, abs=1e-4
     )
-    assert inches(b.crosswise(inch("2 1/4"))) == pytest.approx(3.182, abs=1e-3)
+    assert inches(bias.crosswise(inch("2 1/4"))) == pytest.approx(3.182, abs=1e-3)
 
 
 def test_scrappy_binding() -> None:

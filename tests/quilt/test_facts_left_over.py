@@ -16,8 +16,8 @@ from cutopt.quilt.backs.packages import packaged
 from cutopt.quilt.backs.ways_to_buy import backing_ways
 from cutopt.quilt.beds import MATTRESSES, bed_quilt
 from cutopt.quilt.binding import binding
-from cutopt.quilt.block_settings import side_square
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.on_point import side_square
 from cutopt.quilt.sizes import USES, use
 from cutopt.quilt.surds import exact
 from cutopt.quilt.top import Needed

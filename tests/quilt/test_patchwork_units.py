@@ -426,7 +426,7 @@ def test_triangles_shrunk_by_the_seam(seam: int, f: str, extra: str) -> None:
     """Oracle: shapely (a mitred offset by the seam) on the triangles that come out of the squares."""
     from shapely import Polygon
 
-    from cutopt.quilt.block_settings import corner_square, side_square
+    from cutopt.quilt.on_point import corner_square, side_square
 
     how = Conventions(seam=seam, float_by=inch(extra))
     side, corner = (

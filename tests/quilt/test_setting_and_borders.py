@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,9 +11,10 @@ from hypothesis import strategies as st
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
 from cutopt.quilt import block_settings as settings
-from cutopt.quilt import borders
+from cutopt.quilt import borders, on_point
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.surds import ROOT2, exact
+from cutopt.quilt.sashes import Sashes
+from cutopt.quilt.surds import ROOT2, Exact, exact
 from cutopt.quilt.wanted_parts import ClothWanted, Made, joined_count
 from cutopt.wanted import Cut
 from tests.quilt.sums import BARE, inch, inches, size
@@ -74,10 +77,10 @@ def test_setting_squares(
     block, side, side_rule, side_cut, corner, corner_rule, corner_cut = line
     how = Conventions()
     for squares, by, exactly, cut in (
-        (settings.side_square, RULE, side_rule, side_cut),
-        (settings.corner_square, RULE, corner_rule, corner_cut),
-        (settings.side_square, how, side, ONCE.get(block, side_cut)),
-        (settings.corner_square, how, corner, corner_cut),
+        (on_point.side_square, RULE, side_rule, side_cut),
+        (on_point.corner_square, RULE, corner_rule, corner_cut),
+        (on_point.side_square, how, side, ONCE.get(block, side_cut)),
+        (on_point.corner_square, how, corner, corner_cut),
     ):
         value, _ = squares(block, by)
         assert inches(value) == pytest.approx(exactly, abs=6e-5)
@@ -86,19 +89,19 @@ def test_setting_squares(
 
 def test_the_work_is_shown() -> None:
     """Identity; the rule of 1 1/4: common practice, no source."""
-    made = settings.on_point("12", 3, 4, how=RULE)
+    made = on_point.on_point("12", 3, 4, how=RULE)
     why = "square of 12 x 1.4142 + 1 1/4 = 18.22, cut 18 1/4; 2 x 2 + 2 x 3 = 10 triangles, 4 from a square"
     assert row(made, "side triangles").why == why
 
 
 def test_on_point_throw() -> None:
     """Identity: 3 x 4 of 12 is 50.91 x 67.88, 18 blocks, 10 sides from 3 squares, 4 corners from 2."""
-    made = settings.on_point("12", 3, 4)
+    made = on_point.on_point("12", 3, 4)
     assert (inches(made.width), inches(made.length)) == (
         pytest.approx(50.91, abs=5e-3),
         pytest.approx(67.88, abs=5e-3),
     )
-    assert settings.on_point_blocks(3, 4) == 18
+    assert on_point.on_point_blocks(3, 4) == 18
     assert (row(made, "side triangles").count, row(made, "corner triangles").count) == (
         3,
         2,
@@ -108,11 +111,11 @@ def test_on_point_throw() -> None:
 @given(eighths, few, few)
 def test_on_point_areas_add_up(f: int, n: int, m: int) -> None:
     """Identity: blocks f², sides f²/2, corners f²/4 fill W x H."""
-    made = settings.on_point(f, n, m, how=Conventions(float_by=0))
+    made = on_point.on_point(f, n, m, how=Conventions(float_by=0))
     square = exact(f) * f
     sides = 2 * (n - 1) + 2 * (m - 1)
     assert (
-        settings.on_point_blocks(n, m) * square + sides * square / 2 + square
+        on_point.on_point_blocks(n, m) * square + sides * square / 2 + square
         == made.width * made.length
     )
 
@@ -123,23 +126,23 @@ def test_floating_blocks(f: int, d: int) -> None:
     right angle d/2 further out in x and in y), so both edges lie d/2 further out."""
     extra = d * INCH // 4
     how = Conventions(float_by=extra)
-    side = settings.side_square(f, how)[0]
-    corner = settings.corner_square(f, how)[0]
+    side = on_point.side_square(f, how)[0]
+    corner = on_point.corner_square(f, how)[0]
     less = Conventions()
-    assert side / 2 - settings.side_square(f, less)[0] / 2 == exact(extra) / 2
-    moved = (corner - settings.corner_square(f, less)[0]) / ROOT2  # along the diagonal
+    assert side / 2 - on_point.side_square(f, less)[0] / 2 == exact(extra) / 2
+    moved = (corner - on_point.corner_square(f, less)[0]) / ROOT2  # along the diagonal
     assert moved / ROOT2 == exact(extra) / 2
-    assert settings.on_point(f, 2, 3, how=how).width == 2 * f * ROOT2 + extra
+    assert on_point.on_point(f, 2, 3, how=how).width == 2 * f * ROOT2 + extra
 
 
 def test_sashing_with_cornerstones() -> None:
     """Identity: 4 x 5 of 12, sashing 2. Inner: 31 and 12, 54 x 68; framed: 49 and 30, 58 x 72."""
-    inner = settings.straight(("12", "12"), 4, 5, "2", "inner")
+    inner = settings.straight(("12", "12"), 4, 5, Sashes(strips=("2",)))
     assert (row(inner, "sash").count, row(inner, "cornerstone").count) == (31, 12)
     assert (inner.width, inner.length) == (inch("54"), inch("68"))
     assert size(row(inner, "sash")) == (2.5, 12.5)
     assert size(row(inner, "cornerstone")) == (2.5, 2.5)
-    framed = settings.straight(("12", "12"), 4, 5, "2", "framed")
+    framed = settings.straight(("12", "12"), 4, 5, Sashes(strips=("2",), framed=True))
     assert (row(framed, "sash").count, row(framed, "cornerstone").count) == (49, 30)
     assert (framed.width, framed.length) == (inch("58"), inch("72"))
 
@@ -150,52 +153,56 @@ def strips(made: Made) -> dict[str, tuple[int, float]]:
 
 def test_sashing_without_cornerstones() -> None:
     """Identity: inner 15 short and 4 of 54 1/2; framed 15, 6 of 54 1/2 and 2 of 72 1/2, at any width of cloth."""
-    inner = settings.straight(("12", "12"), 4, 5, "2", "inner", cornerstones=False)
+    bare = Sashes(strips=("2",), cornerstones=False)
+    inner = settings.straight(("12", "12"), 4, 5, bare)
     assert row(inner, "short sash").count == 15
     assert strips(inner) == {"long sash": (4, 54.5)}
-    framed = settings.straight(("12", "12"), 4, 5, "2", "framed", cornerstones=False)
+    framed = settings.straight(("12", "12"), 4, 5, replace(bare, framed=True))
     assert row(framed, "short sash").count == 15
     assert strips(framed) == {"long sash": (6, 54.5), "side sash": (2, 72.5)}
     wide = Conventions(usable_width=inch("60"))
-    assert (
-        settings.straight(
-            ("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=wide
-        )
-        == inner
-    )
+    assert settings.straight(("12", "12"), 4, 5, bare, wide) == inner
     whole = Conventions(border_cut="in one piece")
-    in_one = settings.straight(
-        ("12", "12"), 4, 5, "2", "inner", cornerstones=False, how=whole
-    )
+    in_one = settings.straight(("12", "12"), 4, 5, bare, whole)
     assert row(in_one, "long sash").count == 4
 
 
-@given(
-    eighths,
-    eighths,
-    eighths,
-    few,
-    few,
-    st.sampled_from(["inner", "framed"]),
-    st.booleans(),
+sashings = st.builds(
+    Sashes,
+    strips=st.one_of(
+        eighths.map(lambda w: (w,)),
+        st.tuples(eighths, eighths).map(lambda two: (two[0], two[1], two[0])),
+    ),
+    framed=st.booleans(),
+    cornerstones=st.booleans(),
+    upright=st.sampled_from([None, "oat"]),
+    frame=st.sampled_from([None, "plum"]),
 )
-def test_sashing_areas_add_up(
-    bw: int, bl: int, w: int, c: int, r: int, sashing: settings.Sashing, corners: bool
-) -> None:
-    """Sizes and words are invented."""
-    made = settings.straight((bw, bl), c, r, w, sashing, corners)
+
+
+@given(eighths, eighths, few, few, sashings)
+def test_sashing_areas_add_up(bw: int, bl: int, c: int, r: int, said: Sashes) -> None:
+    """Identity: blocks, sashes (or their three strips) and cornerstones fill the whole, of whatever cloths."""
+    made = settings.straight((bw, bl), c, r, said)
+    assert c * r * bw * bl + finished_area(made) == made.width * made.length
+
+
+def finished_area(made: Made) -> Exact:
+    """Finished area of all rows, whole rectangles with a seam round them."""
     s2 = INCH // 2
-    area = c * r * bw * bl
+    area = exact(0)
     for each in made.wanted:
         long = each.length if isinstance(each, Cut) else each.total_length
-        area += each.count * (each.width - s2) * (long - s2)
-    assert exact(area) == made.width * made.length
+        area = area + exact(each.count * (each.width - s2) * (long - s2))
+    return area
 
 
 def test_sashing_of_no_width() -> None:
     """Sizes and words are invented."""
     with pytest.raises(Problem, match="no width"):
-        settings.straight(("12", "12"), 4, 5, "0", "inner")
+        settings.straight(("12", "12"), 4, 5, Sashes(strips=("0",)))
+    with pytest.raises(Problem, match="three strips"):
+        settings.straight(("12", "12"), 4, 5, Sashes(strips=("1", "1", "2")))
 
 
 INSIDE = (inch("50"), inch("60"))  # 50 1/2 x 60 1/2 through the middle, seams included

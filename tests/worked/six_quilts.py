@@ -11,10 +11,12 @@ from typing import Final
 
 from cutopt.lengths import INCH
 from cutopt.quilt.binding import binding
-from cutopt.quilt.block_settings import on_point, on_point_blocks, patchwork, straight
+from cutopt.quilt.block_settings import patchwork, straight
 from cutopt.quilt.block_sums import checkered, nine_patch
 from cutopt.quilt.borders import border
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.on_point import on_point, on_point_blocks
+from cutopt.quilt.sashes import Sashes
 from cutopt.quilt.top import Needed, Top, backing_size
 from cutopt.quilt.triangles import half_square_triangles
 from cutopt.quilt.units import squares
@@ -69,9 +71,10 @@ def _patchwork_lap(how: Conventions) -> Made:
 
 def _nine_patch_throw(how: Conventions) -> Made:
     blocks = nine_patch("ninth", "12", 20, ("dark", "light"), how)
-    top = blocks + straight(
-        ("12", "12"), 4, 5, "2", "inner", of=("sashing", "cornerstones"), how=how
+    sashes = Sashes(
+        strips=("2",), upright="sashing", level="sashing", posts="cornerstones"
     )
+    top = blocks + straight(("12", "12"), 4, 5, sashes, how)
     return top + border((top.width, top.length), "3", "border", how)
 
 

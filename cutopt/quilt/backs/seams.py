@@ -25,10 +25,14 @@ Line: TypeAlias = tuple[Number, Number]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TopSeams:
-    """Long seams of a top, from the edge of the finished patchwork: `upright` from the left, `level` from above."""
+    """Long seams of a top, from the edge of the finished patchwork: `upright` from the left, `level` from above.
+
+    `whole` says that they are all; a measured top has others that nobody told.
+    """
 
     upright: tuple[Exact, ...] = ()
     level: tuple[Exact, ...] = ()
+    whole: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,7 +126,7 @@ def laid(
         return way
     tries: list[tuple[TopSeams, Lies]] = [(TopSeams(), OFF_MIDDLE)]
     if top is not None:
-        tries = [(top, CLEAR), (TopSeams(), UNDER)]
+        tries = [(top, CLEAR if top.whole else OFF_MIDDLE), (TopSeams(), UNDER)]
     for lines, word in tries:
         shift = _clear_of(way, need, lines, how)
         if shift is not None:

@@ -44,7 +44,7 @@ def check_places(
     for block in shown:
         spans = span(block, cell)
         if spans is None or (
-            spans != (1, 1) and (setting.on_point or setting.sashing != "none")
+            spans != (1, 1) and (setting.on_point or setting.sashes is not None)
         ):
             what = f"{block.name} is {how.size(*block.size)}, and a place is {how.size(*cell)}"
             raise Problem(

@@ -2,45 +2,49 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from cutopt.quilt.backs.seams import TopSeams
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.dealt import check_places
 from cutopt.quilt.recipe.quilt import Quilt
-from cutopt.quilt.recipe.setting import Setting
-from cutopt.quilt.surds import ZERO, Exact, exact
+from cutopt.quilt.recipe.setting import Setting, all_widths
+from cutopt.quilt.surds import ZERO, Exact
 
 
 def long_seams(quilt: Quilt) -> TopSeams | None:
     """Where they run, from the edge of the finished patchwork; None for a top of which nothing but its size is known.
 
-    Of an on-point setting only the borders' seams are given: those between its blocks run askew.
+    Of an on-point setting, and of a top that is measured, only the borders' seams are given: those between blocks
+    on point run askew, and those of a measured top nobody told.
     """
     setting = quilt.setting
     inner = quilt.inner
-    if setting is None or inner is None:
+    if inner is None or (setting is None and not quilt.borders):
         return None
-    upright = [*_edges(quilt, inner.width)]
-    level = [*_edges(quilt, inner.length)]
-    if not setting.on_point:
+    edge = all_widths(quilt.borders)
+    upright = [*_edges([b.sides for b in quilt.borders], inner.width)]
+    level = [*_edges([b.ends for b in quilt.borders], inner.length)]
+    if setting is not None and not setting.on_point:
         cell = check_places(quilt.blocks, setting, quilt.how)
-        edge = sum((border.width for border in quilt.borders), start=ZERO)
+        how = quilt.how
         upright += [
-            edge + at for at in _between(setting, cell[0], setting.across, quilt.how)
+            edge[0] + at for at in _between(setting, cell[0], setting.across, how)
         ]
-        level += [
-            edge + at for at in _between(setting, cell[1], setting.down, quilt.how)
-        ]
-    return TopSeams(upright=_in_order(upright), level=_in_order(level))
+        level += [edge[1] + at for at in _between(setting, cell[1], setting.down, how)]
+    return TopSeams(
+        upright=_in_order(upright), level=_in_order(level), whole=setting is not None
+    )
 
 
-def _edges(quilt: Quilt, inside: Exact) -> Iterator[Exact]:
+def _edges(widths: Sequence[Exact], inside: Exact) -> Iterator[Exact]:
     """The inner seam of each border, on both sides of a top that is `inside` without them."""
-    whole = inside + 2 * sum((border.width for border in quilt.borders), start=ZERO)
+    whole = inside + 2 * sum(widths, start=ZERO)
     at = ZERO
-    for border in reversed(quilt.borders):
-        at = at + border.width
+    for width in reversed(widths):
+        if not width:
+            continue
+        at = at + width
         yield at
         yield whole - at
 
@@ -49,11 +53,8 @@ def _between(
     setting: Setting, block: Exact, places: int, how: Conventions
 ) -> Iterator[Exact]:
     """The seams between blocks, or on both sides of the sashing between them, from the edge of the setting."""
-    if setting.sashing != "none":
-        sash = exact(how.read(setting.sash))
-    else:
-        sash = ZERO
-    framed = setting.sashing == "framed"
+    sash = setting.sash(how)
+    framed = setting.framed
     if framed:
         at = sash
     else:

@@ -14,7 +14,7 @@ from cutopt.quilt.recipe.dealt import span
 from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.sizes_of_blocks import Limits, largest
 from cutopt.quilt.surds import ZERO, Exact, exact
-from cutopt.tables.recipe.sentences_of_top import setting_of
+from cutopt.tables.recipe.sentences_of_setting import setting_of
 
 FOUND: Final = "as large as it goes"
 _BOUNDS: Final = {"narrower": 0, "shorter": 1, "wider": 2, "longer": 3}
@@ -29,7 +29,7 @@ def is_found(text: str) -> bool:
 def found_setting(
     text: str,
     blocks: Sequence[Block],
-    around: Exact,
+    around: tuple[Exact, Exact],
     how: Conventions,
     known: Collection[str] = (),
 ) -> tuple[Setting, tuple[str, ...]]:
@@ -40,7 +40,7 @@ def found_setting(
     text : str
     blocks : sequence of Block
     around : Exact
-        What all borders add on each side; the limits are meant with them, finished.
+        What all borders add at the sides and at top and bottom; the limits are meant with them, finished.
     how : Conventions
     known : collection of str
         Names, tags and values of fabrics in lower case.
@@ -68,12 +68,11 @@ def found_setting(
         for block, s in zip(shown, each, strict=True)
         if s is not None
     )
-    trial = setting_of(", ".join(["1 across", "1 down", *rest]), how, known)
-    if trial.sashing != "none":
-        sash = exact(how.read(trial.sash))
-    else:
-        sash = ZERO
-    outer = around + (sash if trial.sashing == "framed" else ZERO)
+    trial = setting_of(", ".join(["2 across", "2 down", *rest]), how, known)
+    sash = trial.sash(how)
+    outer = around
+    if trial.framed and not trial.on_point:
+        outer = (around[0] + sash, around[1] + sash)
     best = largest(cell, places, limits, outer, sash, how, trial.on_point)
     setting = setting_of(
         ", ".join([f"{best.across} across", f"{best.down} down", *rest]), how, known

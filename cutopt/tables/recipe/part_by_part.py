@@ -18,7 +18,13 @@ from cutopt.tables.recipe.parts_beside_top import (
     binding_of,
     sleeve_of,
 )
-from cutopt.tables.recipe.parts_of_top import blocks_of, borders_of, set_blocks, top_of
+from cutopt.tables.recipe.parts_of_top import (
+    blocks_of,
+    borders_of,
+    measured_of,
+    set_blocks,
+    top_of,
+)
 from cutopt.tables.recipe.reader import Reader
 from cutopt.wanted import Wanted
 
@@ -36,9 +42,11 @@ def quilt_from(reader: Reader) -> QuiltFile:
     """The quilt that the sentences of a reader make, as far as they can be understood."""
     _note_two_ways(reader)
     blocks, setting, inner = set_blocks(reader, blocks_of(reader))
+    measured, middle = measured_of(reader)
+    inner = inner or middle
     borders = borders_of(reader, inner)
     bed = _bed(reader)
-    top = top_of(reader, inner, borders, bed)
+    top = top_of(reader, measured, inner, borders, bed)
     binding = binding_of(reader, top)
     sleeve_of(reader, top)
     _add_articles(reader)
@@ -67,12 +75,12 @@ def quilt_from(reader: Reader) -> QuiltFile:
 
 
 def _note_two_ways(reader: Reader) -> None:
-    """A top is finished or made: not both."""
+    """A top is there or made: not both."""
     top = reader.one("top")
-    made = reader.one("setting") or reader.one("borders")
+    made = reader.one("setting")
     if top is not None and made is not None:
-        what = f"a finished top is given here, and a recipe in row {made.row}"
-        reader.note(Problem("top", what, "keep the top, or setting and borders"), top)
+        what = f"a top that is there is given here, and a setting in row {made.row}"
+        reader.note(Problem("top", what, "keep the top or the setting"), top)
 
 
 def _bed(reader: Reader) -> Bed | None:

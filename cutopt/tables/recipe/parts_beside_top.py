@@ -8,20 +8,13 @@ from typing import Final
 from cutopt.errors import Problem
 from cutopt.quilt.articles import hanging_sleeve
 from cutopt.quilt.binding import binding as binding_sums
-from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.surds import Exact
 from cutopt.quilt.top import Top
-from cutopt.quilt.wanted_parts import ClothLike, Made
+from cutopt.quilt.wanted_parts import Made
 from cutopt.tables.log import Line, Placed
 from cutopt.tables.recipe.reader import Reader, is_refused
-from cutopt.tables.recipe.sentences_beside_top import (
-    backing_words,
-    batting_words,
-    binding_words,
-    sleeve_words,
-)
+from cutopt.tables.recipe.sentences_beside_top import backing_words, batting_words
+from cutopt.tables.recipe.sentences_of_edges import Edge, binding_words, sleeve_words
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
-from cutopt.tables.sentences.said import Said
 
 _NOTHING_ABOVE: Final = "there is no quilt to put it under"
 
@@ -37,17 +30,17 @@ def binding_of(reader: Reader, top: Top | None) -> str:
             reader.note(Problem("binding", "there is no size to bind", mend), line)
         return ""
     at = line or reader.one("top") or reader.one("setting") or Line("", 1)
-    how: Conventions = reader.how
-    of: ClothLike = None
-    said = None
+    edge = None
     if line is not None:
         read = partial(binding_words, line.text, reader.how, reader.known)
-        found = reader.attempt(read, at.row)
-        if found is None:
+        edge = reader.attempt(read, at.row)
+        if edge is None:
             return ""
-        how, of, said = found
-    size = top.size(how.binding_from, how)
-    made = reader.attempt(partial(_bound, size, of, how, said), at.row)
+    if edge is not None and not edge.bound:
+        reader.how = edge.how
+        reader.notes += edge.notes
+        return "the backing, brought round to the front"
+    made = reader.attempt(partial(_bound, reader, top, edge), at.row)
     if made is not None:
         reader.add(made, at.row)
     if line:
@@ -55,12 +48,14 @@ def binding_of(reader: Reader, top: Top | None) -> str:
     return "any fabric"
 
 
-def _bound(
-    size: tuple[Exact, Exact], of: ClothLike, how: Conventions, said: Said | None
-) -> Made:
-    made = binding_sums(*size, of, how, "binding")
-    if said is not None:
-        refuse_unused(said.text, "binding", all_cloths(said), made.wanted)
+def _bound(reader: Reader, top: Top, edge: Edge | None) -> Made:
+    how = reader.how
+    if edge is None:
+        return binding_sums(*top.size(how.binding_from, how), None, how, "binding")
+    how = edge.how
+    size = top.size(how.binding_from, how)
+    made = binding_sums(*size, edge.cloths, how, "binding")
+    refuse_unused(edge.said.text, "binding", all_cloths(edge.said), made.wanted)
     return made
 
 
@@ -75,10 +70,10 @@ def sleeve_of(reader: Reader, top: Top | None) -> None:
 
 
 def _sleeve(reader: Reader, text: str, top: Top) -> Made:
-    said = sleeve_words(text, reader.known)
+    said = sleeve_words(text, reader.how, reader.known)
     width, _ = top.size("trimmed", reader.how)
-    made = hanging_sleeve(width, said.cloth, reader.how)
-    refuse_unused(text, "sleeve", all_cloths(said), made.wanted)
+    made = hanging_sleeve(width, said.of, said.how, said.deep)
+    refuse_unused(text, "sleeve", all_cloths(said.said), made.wanted)
     return made
 
 

@@ -10,19 +10,19 @@ from typing import Final, TypeAlias, get_args
 from cutopt.errors import Problem
 from cutopt.fabric import one_of
 from cutopt.quilt.beds import Bed
-from cutopt.quilt.conventions import Base, Conventions
+from cutopt.quilt.conventions import Base
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.dealt import check_places, span, with_a_place
-from cutopt.quilt.recipe.setting import Border, Setting
-from cutopt.quilt.surds import ZERO, Exact, exact
+from cutopt.quilt.recipe.setting import Border, Setting, all_widths
+from cutopt.quilt.surds import ZERO, Exact
 from cutopt.quilt.top import Top
-from cutopt.quilt.wanted_parts import ClothWanted, Made
+from cutopt.quilt.wanted_parts import Made
 from cutopt.tables.log import Line
 from cutopt.tables.recipe.found_sizes import found_setting, is_found
 from cutopt.tables.recipe.kinds.blocks import AskedBlocks, asked_for
 from cutopt.tables.recipe.reader import Reader
-from cutopt.tables.recipe.sentences_of_top import border_of, setting_of
-from cutopt.tables.sentences.rules import refuse_unused
+from cutopt.tables.recipe.sentences_of_borders import border_of, is_coping, widths_said
+from cutopt.tables.recipe.sentences_of_setting import setting_of
 
 # blocks with the line that asks for them
 Asked: TypeAlias = tuple[Line, AskedBlocks]
@@ -115,21 +115,10 @@ def set_blocks(
     ]
     reader.unplaced = sum(left_over)
     blocks = _with_a_place(reader, line, asked, counts)
-    between = partial(_between, line.text, setting, cell, reader.how)
-    inner = reader.attempt(between, line.row)
+    inner = reader.attempt(partial(setting.made, cell, reader.how), line.row)
     if inner is not None:
         reader.add(inner, line.row)
     return blocks, setting, inner
-
-
-def _between(
-    text: str, setting: Setting, cell: tuple[Exact, Exact], how: Conventions
-) -> Made:
-    """What is sewn between the blocks; no fabric that its sentence names is passed over."""
-    made = setting.made(cell, how)
-    cloths = [cloth for cloth in setting.of if isinstance(cloth, ClothWanted)]
-    refuse_unused(text, "setting", cloths, made.wanted)
-    return made
 
 
 def _setting(reader: Reader, line: Line, blocks: Sequence[Block]) -> Setting | None:
@@ -138,9 +127,9 @@ def _setting(reader: Reader, line: Line, blocks: Sequence[Block]) -> Setting | N
         return reader.attempt(
             partial(setting_of, line.text, reader.how, reader.known), line.row
         )
-    around = ZERO
-    for border in reader.all("borders"):
-        around += _border_width(reader, border)
+    around = _around(reader)
+    if around is None:
+        return None
     found = reader.attempt(
         partial(found_setting, line.text, blocks, around, reader.how, reader.known),
         line.row,
@@ -152,15 +141,24 @@ def _setting(reader: Reader, line: Line, blocks: Sequence[Block]) -> Setting | N
     return setting
 
 
-def _border_width(reader: Reader, line: Line) -> Exact:
-    """The width of a border by its sentence, 0 where it is not understood: it is told where it is made."""
-    one = exact(reader.how.read("1 m"))
-    try:
-        return border_of(
-            line.text, (one, one), reader.how, "border", reader.known
-        ).width
-    except Problem:
-        return ZERO
+def _around(reader: Reader) -> tuple[Exact, Exact] | None:
+    """What all borders add at the sides and at top and bottom; None where one goes by what is set, which is told.
+
+    A border that is not understood adds nothing: it is told where it is made.
+    """
+    sides = ends = ZERO
+    for line in reader.all("borders"):
+        if is_coping(line.text, reader.known):
+            what = "a coping strip goes by the size of what is set, and that is to be found"
+            mend = "say how many blocks are across and down, or how wide this border is"
+            reader.note(Problem("borders", what, mend), line)
+            return None
+        try:
+            wide, high = widths_said(line.text, reader.how, reader.known)
+        except Problem:
+            continue
+        sides, ends = sides + wide, ends + high
+    return sides, ends
 
 
 def _place(
@@ -208,11 +206,13 @@ def _with_a_place(
 
 
 def borders_of(reader: Reader, inner: Made | None) -> list[Border]:
-    """The borders round what is set, none where one of them is not understood."""
+    """The borders round what is set or measured, none where one of them is not understood."""
     lines = reader.all("borders")
     if lines and not reader.all("setting") and not reader.all("top"):
         what = "there is nothing to put a border round"
-        mend = 'write a setting, such as "4 across, 5 down"'
+        mend = (
+            'write a setting, such as "4 across, 5 down", or a top, such as "58 x 66"'
+        )
         reader.note(Problem("borders", what, mend), lines[0])
     if inner is None:
         return []
@@ -223,10 +223,11 @@ def borders_of(reader: Reader, inner: Made | None) -> list[Border]:
             name = "border"
         else:
             name = f"border {number}"
-        border = reader.attempt(
-            partial(border_of, line.text, inside, reader.how, name, reader.known),
-            line.row,
+        then = lines[number].text if number < len(lines) else ""
+        read = partial(
+            border_of, line.text, inside, reader.how, name, reader.known, then
         )
+        border = reader.attempt(read, line.row)
         if border is None:
             return []
         borders.append(border)
@@ -235,27 +236,56 @@ def borders_of(reader: Reader, inner: Made | None) -> list[Border]:
     return borders
 
 
+def measured_of(reader: Reader) -> tuple[Top | None, Made | None]:
+    """The top that is there, and what borders go round of it: nothing where none are said.
+
+    Borders are cut to the middle of the top.
+    """
+    line = reader.one("top")
+    if line is None:
+        return None, None
+    top = reader.attempt(partial(_measured, reader, line), line.row)
+    borders = reader.all("borders")
+    if top is None or not borders or reader.one("setting") is not None:
+        return top, None
+    if top.base == "trimmed":
+        what = "a quilt that is quilted and trimmed gets no borders"
+        mend = 'take them out, or write measured = "raw top"'
+        reader.note(Problem("measured", what, mend), reader.one("measured") or line)
+        return top, None
+    reader.notes += top.told_middle(reader.how)
+    width, length = top.middle(reader.how)
+    return top, Made(wanted=(), width=width, length=length)
+
+
 def top_of(
-    reader: Reader, inner: Made | None, borders: Sequence[Border], bed: Bed | None
+    reader: Reader,
+    measured: Top | None,
+    inner: Made | None,
+    borders: Sequence[Border],
+    bed: Bed | None,
 ) -> Top | None:
     """The top: as it is measured, as blocks and borders make it, or as a bed wants it.
 
     Parameters
     ----------
     reader : Reader
+    measured : Top or None
+        The one that is there.
     inner : Made or None
-        What is set.
+        What is set, or the middle of the one that is there.
     borders : sequence of Border
     bed : Bed or None
     """
-    line = reader.one("top")
-    if line is not None:
-        return reader.attempt(partial(_measured, reader, line), line.row)
-    measured = reader.one("measured")
-    if measured is not None:
-        what = f'"{measured.text}" is said of a top, and there is none'
+    if reader.one("top") is not None:
+        if measured is not None and borders:
+            return measured.with_borders(*all_widths(borders), reader.how)
+        return measured
+    said = reader.one("measured")
+    if said is not None:
+        what = f'"{said.text}" is said of a top, and there is none'
         mend = "write a top, or take it out"
-        reader.note(Problem("measured", what, mend), measured)
+        reader.note(Problem("measured", what, mend), said)
     if inner is not None:
         if borders:
             last = borders[-1].made

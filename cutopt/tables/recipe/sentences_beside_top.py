@@ -1,65 +1,24 @@
-"""Sentences of what goes round, under and behind a top: binding, sleeve, backing, batting."""
+"""Sentences of what lies under a top: backing and batting."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection
 from dataclasses import replace
 from typing import Final, Literal, TypeAlias
 
 from cutopt.errors import Problem
-from cutopt.quilt.binding import Fold, folded
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
+from cutopt.quilt.wanted_parts import ClothWanted
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.taking_apart import taken_apart
 from cutopt.tables.sentences.vocabulary import Vocabulary
 
-BindingCut: TypeAlias = Literal["straight", "bias"]
-Finish: TypeAlias = Literal["hand", "machine"]
-BindingJoin: TypeAlias = Literal["diagonal", "straight", "pre-cut"]
 Run: TypeAlias = Literal["up", "across"]
 
-_FOLDS: Final[dict[str, Fold]] = {"double fold": "double", "single fold": "single"}
-_BINDING_CUTS: Final[dict[str, BindingCut]] = {
-    "straight grain": "straight",
-    "bias": "bias",
-}
-_FINISHES: Final[dict[str, Finish]] = {"by hand": "hand", "by machine": "machine"}
-_BINDING_JOINS: Final[dict[str, BindingJoin]] = {
-    "diagonal joins": "diagonal",
-    "straight joins": "straight",
-    "pre-cut joins": "pre-cut",
-}
 _RUNS: Final[dict[str, Run]] = {"seams up": "up", "seams across": "across"}
 _NO_MIDDLE: Final = "no seam in the middle"
 _NO_INSERT: Final = "no insert"
 
-BINDING: Final = Vocabulary(
-    part="binding",
-    told="bindings",
-    like="2 1/4 from bark, bias",
-    phrases=(
-        *_FOLDS,
-        "straight grain",
-        "bias",
-        *_FINISHES,
-        "diagonal joins",
-        "straight joins",
-        "pre-cut joins",
-        "strips|binding|binding strips",
-        "scrappy",
-    ),
-    sized=True,
-    bare_cloth=True,
-)
-SLEEVE: Final = Vocabulary(
-    part="sleeve",
-    told="sleeves",
-    like="from oat",
-    phrases=("sleeve|hanging sleeve",),
-    bare_cloth=True,
-)
 BACKING: Final = Vocabulary(
     part="backing",
     told="backings",
@@ -74,65 +33,6 @@ BATTING: Final = Vocabulary(
     phrases=("batting|wadding",),
     bare_cloth=True,
 )
-
-
-def binding_words(
-    text: str, how: Conventions, known: Collection[str] = ()
-) -> tuple[Conventions, ClothLike, Said]:
-    """``from bark|plum``, ``2 1/4 from bark, bias``; the conventions with it, the cloth, and the sentence.
-
-    Parameters
-    ----------
-    text : str
-    how : Conventions
-    known : collection of str
-        Names, tags and values of fabrics in lower case.
-
-    Raises
-    ------
-    Problem
-        Where a word of it is not understood.
-    """
-    said = taken_apart(text, BINDING, known)
-    said.take("strips")
-    _refuse_scrappy(said)
-    if fold := said.only_one(*_FOLDS):
-        how = folded(how, _FOLDS[fold])
-    if said.size:
-        width = how.read(said.size.removesuffix(" cut"), "binding")
-        how = replace(how, binding_width=int(width.plain))
-    if cut := said.only_one(*_BINDING_CUTS):
-        how = replace(how, binding_cut=_BINDING_CUTS[cut])
-    if sewn := said.only_one(*_FINISHES):
-        how = replace(how, binding_finish=_FINISHES[sewn])
-    if join := said.only_one(*_BINDING_JOINS):
-        how = replace(how, binding_join=_BINDING_JOINS[join])
-    said.finish()
-    return how, said.cloth, said
-
-
-def _refuse_scrappy(said: Said) -> None:
-    if not said.take("scrappy"):
-        return
-    rest = re.sub(r",?\s*\bscrappy\b,?\s*", " ", said.text, count=1).strip()
-    what = (
-        '"scrappy" needs no word: a binding is cut from all the fabrics that it names'
-    )
-    raise Problem("binding", what, f'write binding = "{rest or "from any dark"}"')
-
-
-def sleeve_words(text: str, known: Collection[str] = ()) -> Said:
-    """``from oat``, or the fabric alone.
-
-    Raises
-    ------
-    Problem
-        Where a word of it is not understood.
-    """
-    said = taken_apart(text, SLEEVE, known)
-    said.take("sleeve")
-    said.finish()
-    return said
 
 
 def backing_words(

@@ -41,6 +41,9 @@ def clothing_in(words: Words, vocabulary: Vocabulary) -> list[Clothing]:
         behind = next((i for i in says_from if i > start), len(words.tokens))
         end = _end_of_names(words, start, behind, vocabulary)
         share, first = _share_before(words, start, numbers=several)
+        if not several and share[:1].isdigit():
+            # the width of the only cloth is no share: flange 1/4 from gold
+            share, first = "", start
         mixture, first = _mixture_before(words, first)
         text = words.raw(start + 1, end)
         if not text:

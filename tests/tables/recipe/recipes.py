@@ -81,6 +81,31 @@ DRAWN = {
     ),
     "motifs": 'blocks = ["6 squares of 6, fussy, repeat 12", "60 60-degree triangles of 4"]\nsetting = "2 across, 3 down"\n',
     "shirts": 'blocks = ["6 t-shirt blocks of 12 x 14 from shirts and interfacing"]\nsetting = "2 across, 3 down"\n',
+    "three fabrics of sashing": (
+        'blocks = ["12 squares of 6"]\nsetting = "3 across, 4 down, framed sashing 2 from oat and plum and pear"\n'
+    ),
+    "pieced sashing": (
+        'blocks = ["12 rectangles of 5 x 7"]\n'
+        'setting = "3 across, 4 down, framed sashing 1 + 1/2 + 1 from oat and plum and pear"\n'
+    ),
+    "pieced sashing, no cornerstones": (
+        'blocks = ["12 squares of 6"]\n'
+        'setting = "3 across, 4 down, framed sashing 1 + 1/2 + 1 without cornerstones, from oat and plum and pear"\n'
+    ),
+    "sashing on point": 'blocks = ["18 squares of 12"]\nsetting = "3 across, 4 down, on point, sashing 2"\n',
+    "pieced sashing on point": (
+        'blocks = ["8 nine patches of 9"]\n'
+        'setting = "2 across, 3 down, on point, sashing 1 + 1/2 + 1 from oat and plum and pear and oat and pear"\n'
+    ),
+    "borders on two sides": (
+        'blocks = ["6 squares of 6"]\nsetting = "2 across, 3 down"\n'
+        'borders = ["1 at the sides, 2 at top and bottom", "2, sides only", "1, top and bottom only"]\n'
+    ),
+    "borders of squares": (
+        'blocks = ["6 squares of 6"]\nsetting = "2 across, 3 down"\n'
+        'borders = ["coping", "squares of 2 from oat and pear and plum", "coping at least 1", "keys of 1 1/2 x 3 from oat"]\n'
+    ),
+    "borders round a top": 'top = "20 1/2 x 30"\nborders = ["2 from oat", "1, corner squares from pear"]\n',
     "borders": (
         'blocks = ["6 squares of 6"]\nsetting = "2 across, 3 down"\n'
         'borders = ["1 from oat", "3 from pear, mitred", "2 from oat, corner squares from pear", "1, ends first"]\n'

@@ -67,7 +67,7 @@ def test_several_at_once_and_any() -> None:
     [
         ('top = "60 x 80"\nbacking = "oat, sideways"\n', "sideways"),
         ('blocks = ["2 squares of 6"]\nbacking = "oat"\n', "no quilt to put it under"),
-        ('top = "60 x 80"\nsetting = "2 across, 2 down"\n', "recipe in row 2"),
+        ('top = "60 x 80"\nsetting = "2 across, 2 down"\n', "setting in row 2"),
     ],
 )
 def test_what_is_not_understood_is_said(text: str, what: str) -> None:

@@ -1,0 +1,223 @@
+"""Sentences of the edge of a quilt and of what hangs it: binding, a backing brought round, sleeve."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+from typing import Final, Literal, TypeAlias
+
+from cutopt.errors import Problem
+from cutopt.quilt.binding import Fold, folded
+from cutopt.quilt.brought_round import brought_round
+from cutopt.quilt.conventions import Conventions, Length
+from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
+from cutopt.tables.sentences.said import Said
+from cutopt.tables.sentences.sizes import CUT, qualified
+from cutopt.tables.sentences.taking_apart import taken_apart
+from cutopt.tables.sentences.vocabulary import Vocabulary
+
+BindingCut: TypeAlias = Literal["straight", "bias", "bias strips"]
+Finish: TypeAlias = Literal["hand", "machine"]
+BindingJoin: TypeAlias = Literal["diagonal", "straight", "pre-cut"]
+
+_FOLDS: Final[dict[str, Fold]] = {"double fold": "double", "single fold": "single"}
+_CUTS: Final[dict[str, BindingCut]] = {
+    "straight grain": "straight",
+    "bias": "bias",
+    "bias strips": "bias strips",
+}
+_FINISHES: Final[dict[str, Finish]] = {"by hand": "hand", "by machine": "machine"}
+_JOINS: Final[dict[str, BindingJoin]] = {
+    "diagonal joins": "diagonal",
+    "straight joins": "straight",
+    "pre-cut joins": "pre-cut",
+}
+_ROUND: Final = "backing brought round"
+_SINGLY: Final = "bias singly"
+
+BINDING: Final = Vocabulary(
+    part="binding",
+    told="bindings",
+    like="2 1/4 from bark, bias",
+    phrases=(
+        *_FOLDS,
+        "straight grain",
+        "bias",
+        "continuous|continuous tube|tube",
+        f"bias strips|{_SINGLY}|bias strips cut singly|singly bias",
+        *_FINISHES,
+        *_JOINS,
+        "mitred|corners mitred",
+        f"{_ROUND}|backing brought to the front|backing to the front|{_ROUND} to the front|self binding|self bound",
+        "strips|binding|binding strips",
+    ),
+    cloths=99,
+    sized=True,
+    bare_cloth=True,
+    mixed=True,
+)
+SLEEVE: Final = Vocabulary(
+    part="sleeve",
+    told="sleeves",
+    like="4 deep from oat",
+    phrases=(
+        "LENGTH deep|LENGTH depth|LENGTH sleeve|LENGTH hanging sleeve|deep LENGTH",
+        "sleeve|hanging sleeve",
+        "in one piece",
+        "pieced|joined",
+    ),
+    cloths=99,
+    sized=True,
+    bare_cloth=True,
+    mixed=True,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edge:
+    """What a sentence of a binding says: the conventions with it, its cloths, and what is to be known of it.
+
+    `bound` is False where the backing is brought round to the front in its place.
+    """
+
+    how: Conventions
+    said: Said
+    cloths: tuple[ClothLike, ...] = (None,)
+    bound: bool = True
+    notes: tuple[str, ...] = ()
+
+
+def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> Edge:
+    """``from bark|plum``, ``2 1/4 from bark, bias``, ``scrappy from plum and bark``, ``backing brought round 1/2``.
+
+    Parameters
+    ----------
+    text : str
+    how : Conventions
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+
+    Raises
+    ------
+    Problem
+        Where a word of it is not understood.
+    """
+    said = taken_apart(text, BINDING, known)
+    if said.take(_ROUND):
+        return _brought_round(said, how)
+    said.take("strips")
+    # corners of a binding are mitred anyway, and take no extra (arithmetic identity)
+    said.take("mitred")
+    if fold := said.only_one(*_FOLDS):
+        how = folded(how, _FOLDS[fold])
+    if said.size:
+        width = how.read(qualified(said.size)[0], "binding")
+        how = replace(how, binding_width=int(width.plain))
+    if cut := said.only_one(*_CUTS):
+        how = replace(how, binding_cut=_CUTS[cut])
+    if how.binding_cut == "bias":
+        said.take("continuous")
+    if sewn := said.only_one(*_FINISHES):
+        how = replace(how, binding_finish=_FINISHES[sewn])
+    if join := said.only_one(*_JOINS):
+        how = replace(how, binding_join=_JOINS[join])
+    said.finish()
+    return Edge(how=how, said=said, cloths=_cloths(said))
+
+
+def _cloths(said: Said) -> tuple[ClothLike, ...]:
+    """One cloth, or several by which a scrappy binding is shared.
+
+    Raises
+    ------
+    Problem
+        Where several are named and it is not said how, or one is to be shared.
+    """
+    told = " and ".join("|".join(each.fabrics) for each in said.cloths)
+    if said.mixture and len(said.cloths) < 2:
+        what = f'"{said.text}": a {said.mixture} binding has as much of each fabric that is named, and one is'
+        named = told or "any"
+        mend = f"write from {named}, which is cut from whatever of it serves, or name several: {named} and oat"
+        raise Problem("binding", what, mend)
+    if len(said.cloths) > 1 and not said.mixture:
+        what = f'"{said.text}" names {len(said.cloths)} fabrics for one binding'
+        either = "|".join("|".join(each.fabrics) for each in said.cloths)
+        mend = f"write scrappy from {told} for as much of each, or from {either} for either"
+        raise Problem("binding", what, mend)
+    return said.cloths or (None,)
+
+
+def _brought_round(said: Said, how: Conventions) -> Edge:
+    """No binding: the edge is the backing's, 1/2 in or 1.5 cm wide unless told (common practice, no source)."""
+    if said.cloths:
+        what = f'"{said.text}" names a fabric, and the edge is of the backing'
+        raise Problem("binding", what, "name it in backing")
+    shows: Length = how.usual(None, "1/2", "1.5")
+    if said.size:
+        shows = qualified(said.size)[0]
+    said.finish()
+    wider, notes = brought_round(shows, how)
+    return Edge(how=wider, said=said, bound=False, notes=notes)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SleeveSaid:
+    """What a sentence of a sleeve says: the conventions with it, its cloth, and its depth (None for as usual)."""
+
+    how: Conventions
+    said: Said
+    of: ClothWanted | None
+    deep: Length | None
+
+
+def sleeve_words(
+    text: str, how: Conventions, known: Collection[str] = ()
+) -> SleeveSaid:
+    """``from oat``, ``4 deep from oat``, ``pieced from oat|plum``, or the fabric alone.
+
+    Parameters
+    ----------
+    text : str
+    how : Conventions
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+
+    Raises
+    ------
+    Problem
+        Where a word of it is not understood.
+    """
+    said = taken_apart(text, SLEEVE, known)
+    said.take("sleeve")
+    deep = said.after("deep") or said.size
+    if qualified(deep)[1] == CUT:
+        what = f'"{text}" says how wide the strip is cut'
+        raise Problem("sleeve", what, "write how deep the tube lies, such as 4 deep")
+    cut = said.only_one("in one piece", "pieced")
+    if cut == "in one piece":
+        how = replace(how, border_cut="in one piece")
+    elif cut:
+        how = replace(how, border_cut="joined")
+    said.finish()
+    of = _joined(said, pieced=cut == "pieced")
+    return SleeveSaid(how=how, said=said, of=of, deep=qualified(deep)[0] or None)
+
+
+def _joined(said: Said, *, pieced: bool) -> ClothWanted | None:
+    """The fabrics of a strip that may be joined of several.
+
+    Raises
+    ------
+    Problem
+        Where several are named for a strip that is not pieced.
+    """
+    if not said.cloths:
+        return None
+    first, *others = said.cloths
+    if others and not pieced and not said.mixture:
+        named = ["|".join(each.fabrics) for each in said.cloths]
+        what = f'"{said.text}" names {len(named)} fabrics for one sleeve'
+        mend = f"write pieced from {' and '.join(named)}, or from {'|'.join(named)} for either"
+        raise Problem("sleeve", what, mend)
+    fabrics = tuple(word for cloth in said.cloths for word in cloth.fabrics)
+    return replace(first, fabrics=fabrics)
