@@ -288,6 +288,33 @@ def test_the_blocks_read() -> None:
             assert block_of(f"2 {many} of {size}", Conventions()).made.notes == ()
 
 
+def test_what_goes_round_reads() -> None:
+    """Each sentence of a border, a setting and a binding in the first column is understood as it stands."""
+    page_ = PAGES["round"]
+    (made,) = (quilt(text) for text in page_.blocks("toml"))
+    assert len(made.wanted) == 6
+    blocks = 'blocks = ["18 squares of 12"]\n'
+    read = []
+    for row in page_.rows(2):
+        for said in named(row[0]):
+            words = said.replace("\\|", "|")
+            value: str | list[str] = words
+            before = 'top = "57 x 65"\n'
+            key = "binding"
+            if words.startswith(("inner", "framed", "upright", "on point", "from oat")):
+                before, key = blocks, "setting"
+                if words.startswith(("upright", "from")):
+                    words = f"framed sashing 2, {words}"
+                value = f"3 across, 4 down, {words}"
+            elif re.match(r"[1-9](?! 1/4)|squares|rectangles|coping|flange", words):
+                key = "borders"
+                after = ["squares of 2"] if "coping" in words else []
+                first = ["coping"] if re.match("squares|rectangles", words) else []
+                value = [*first, words, *after]
+            read.append(quilt(f"{before}{key} = {value!r}\n".replace("'", '"')))
+    assert len(read) >= 20
+
+
 def test_every_kind_key_and_article_is_named() -> None:
     told = " ".join((PAGES["quilt"].text + PAGES["blocks"].text).split())
     kinds = (kind.many for kind in (*BLOCKS, *UNITS, *ARTICLES))

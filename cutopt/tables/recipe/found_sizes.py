@@ -13,7 +13,7 @@ from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.dealt import span
 from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.sizes_of_blocks import Limits, largest
-from cutopt.quilt.surds import ZERO, Exact, exact
+from cutopt.quilt.surds import ZERO, Exact
 from cutopt.tables.recipe.sentences_of_setting import setting_of
 
 FOUND: Final = "as large as it goes"
