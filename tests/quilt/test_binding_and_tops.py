@@ -18,6 +18,7 @@ from cutopt.quilt.surds import exact
 from cutopt.quilt.top import Top, backing_size, batting_size, finishing
 from cutopt.tables.recipe.quilt import quilt
 from tests.quilt.sums import BARE, inch, inches, yards
+from tests.worked.pocket_tables import BINDING
 
 W = inch("2 1/2")
 STRAIGHT = Conventions(binding_join="straight")
@@ -81,68 +82,8 @@ def test_strips(total: str, how: Conventions, strips: int) -> None:
     assert b.rough_strips(inch("290"), inch("42")) == 7
 
 
-TABLE = [  # quilt, total, then rough / straight / diagonal, inches and yards at 42 & 2 1/4, 42 & 2 1/2, 40 & 2 1/2
-    (
-        "36",
-        "44",
-        "170",
-        (5, 5, 5, "11 1/4", "3/8"),
-        (5, 5, 5, "12 1/2", "3/8"),
-        (5, 5, 5, "12 1/2", "3/8"),
-    ),
-    (
-        "40",
-        "50",
-        "190",
-        (5, 5, 5, "11 1/4", "3/8"),
-        (5, 5, 5, "12 1/2", "3/8"),
-        (5, 5, 5, "12 1/2", "3/8"),
-    ),
-    (
-        "50",
-        "60",
-        "230",
-        (6, 6, 6, "13 1/2", "3/8"),
-        (6, 6, 6, "15", "1/2"),
-        (6, 6, 7, "17 1/2", "1/2"),
-    ),
-    (
-        "60",
-        "80",
-        "290",
-        (7, 7, 8, "18", "1/2"),
-        (7, 7, 8, "20", "5/8"),
-        (8, 8, 8, "20", "5/8"),
-    ),
-    (
-        "70",
-        "90",
-        "330",
-        (8, 8, 9, "20 1/4", "5/8"),
-        (8, 8, 9, "22 1/2", "5/8"),
-        (9, 9, 9, "22 1/2", "5/8"),
-    ),
-    (
-        "90",
-        "108",
-        "406",
-        (10, 10, 11, "24 3/4", "3/4"),
-        (10, 10, 11, "27 1/2", "7/8"),
-        (11, 11, 11, "27 1/2", "7/8"),
-    ),
-    (
-        "108",
-        "108",
-        "442",
-        (11, 11, 12, "27", "3/4"),
-        (11, 11, 12, "30", "7/8"),
-        (12, 12, 12, "30", "7/8"),
-    ),
-]
-
-
 @pytest.mark.parametrize(
-    "line", TABLE, ids=[f"{line[0]} x {line[1]}: identity" for line in TABLE]
+    "line", BINDING, ids=[f"{line[0]} x {line[1]}: identity" for line in BINDING]
 )
 def test_strips_by_convention(line: tuple[str, str, str, tuple[object, ...]]) -> None:
     w, h, total, *columns = line

@@ -18,6 +18,7 @@ from cutopt.quilt.surds import ROOT2, Exact, exact
 from cutopt.quilt.wanted_parts import ClothWanted, Made, joined_count
 from cutopt.wanted import Cut
 from tests.quilt.sums import BARE, inch, inches, size
+from tests.worked.pocket_tables import ON_POINT, ONCE
 
 RULE = Conventions(setting_triangles="rule")
 eighths = st.integers(8, 200).map(lambda n: n * INCH // 8)
@@ -41,26 +42,6 @@ def test_patchwork(c: str, across: int, down: int, finished: tuple[str, str]) ->
     made = settings.patchwork("s", c, across, down)
     assert (made.width, made.length) == (inch(finished[0]), inch(finished[1]))
     assert made.cuts[0].count == across * down
-
-
-ON_POINT = [  # block; side square exact, by the rule, cut from the rule; the same of the corner square
-    ("4", 6.8640, 6.9069, "7", 3.6820, 3.7034, "3 3/4"),
-    ("5", 8.2782, 8.3211, "8 3/8", 4.3891, 4.4105, "4 1/2"),
-    ("6", 9.6924, 9.7353, "9 3/4", 5.0962, 5.1176, "5 1/8"),
-    ("6 1/2", 10.3995, 10.4424, "10 1/2", 5.4497, 5.4712, "5 1/2"),
-    ("8", 12.5208, 12.5637, "12 5/8", 6.5104, 6.5319, "6 5/8"),
-    ("9", 13.9350, 13.9779, "14", 7.2175, 7.2390, "7 1/4"),
-    ("10", 15.3492, 15.3921, "15 1/2", 7.9246, 7.9461, "8"),
-    ("12", 18.1777, 18.2206, "18 1/4", 9.3388, 9.3603, "9 3/8"),
-    ("14", 21.0061, 21.0490, "21 1/8", 10.7530, 10.7745, "10 7/8"),
-    ("15", 22.4203, 22.4632, "22 1/2", 11.4602, 11.4816, "11 1/2"),
-    ("16", 23.8345, 23.8774, "24", 12.1673, 12.1887, "12 1/4"),
-]
-ONCE = {
-    "4": "6 7/8",
-    "10": "15 3/8",
-    "16": "23 7/8",
-}  # rounded once, from the exact need
 
 
 @pytest.mark.parametrize(

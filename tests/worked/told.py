@@ -39,7 +39,9 @@ class Told:
         return found
 
 
-def told(folder: Path, sentences: str, settings: str = INCHES) -> Told:
+def told(
+    folder: Path, sentences: str, settings: str = INCHES, usable: str = ""
+) -> Told:
     """A job of sentences alone, with a shop that has "oat" by length.
 
     Parameters
@@ -50,12 +52,14 @@ def told(folder: Path, sentences: str, settings: str = INCHES) -> Told:
         Of quilt.toml.
     settings : str
         Of job.toml.
+    usable : str
+        Usable width of the cloth on sale, 42 in or 107 cm where nothing is said.
     """
     folder.mkdir(exist_ok=True)
     (folder / "job.toml").write_text(settings, encoding="utf-8")
     (folder / "quilt.toml").write_text(sentences, encoding="utf-8")
     (folder / "pile.txt").write_text("", encoding="utf-8")
-    width = "107" if "cm" in settings else "42"
+    width = usable or ("107" if "cm" in settings else "42")
     shop = f"fabric,usable_width,sold_by\noat,{width},\npear,{width},\n"
     (folder / "shop.csv").write_text(shop, encoding="utf-8")
     job = co.read_job(folder)
