@@ -72,6 +72,7 @@ def test_mixed_segments_reach_when_their_shares_do(
 
 
 def test_what_a_scrappy_binding_cannot_be() -> None:
+    """Sizes and words are invented."""
     many = tuple(f"scrap {n}" for n in range(40))
     with pytest.raises(Problem, match="name fewer fabrics"):
         b.binding(inch("20"), inch("20"), many)
@@ -153,6 +154,7 @@ def test_a_binding_of_bias_strips() -> None:
 def test_the_square_of_strips_is_the_smallest_that_does(
     total: int, eighths_wide: int
 ) -> None:
+    """Arithmetic identity."""
     width = eighths_wide * INCH // 8
     square = bias.bias_square(total * INCH, width)
     assert bias.bias_reach(square, width) >= total * INCH
@@ -180,7 +182,7 @@ def test_a_backing_brought_round() -> None:
 
 
 def test_sleeves() -> None:
-    """A tube 4 deep is cut 2 x 4 + 2 x 1/4 = 8 1/2 (identity), 2 in shorter than the quilt: common practice."""
+    """A tube 4 deep is cut 2 x 4 + 2 x 1/4 = 8 1/2 (identity), 2 in shorter than the quilt: common practice, no source."""
     plain = hanging_sleeve("40").strips[0]
     four = hanging_sleeve("40", deep="4").strips[0]
     assert plain == four

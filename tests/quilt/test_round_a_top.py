@@ -78,6 +78,7 @@ def test_borders_of_two_widths(
 
 
 def test_two_widths_are_not_mitred() -> None:
+    """Sizes and words are invented."""
     how = Conventions(border_corner="mitred")
     with pytest.raises(Problem, match="not mitred at 45 degrees"):
         borders.border(INSIDE, ("3", "4"), how=how)
@@ -151,7 +152,10 @@ def test_pieced_borders_fill_their_ring(m: int, k: int, a: int, b: int, n: int) 
 
 
 def test_what_does_not_come_out_even_is_told_with_its_mend() -> None:
-    """Round 50 x 61 squares of 2: a strip of 1 at the sides (52 = 26 x 2) and 1/2 at the ends (62 = 31 x 2)."""
+    """Round 50 x 61 squares of 2: a strip of 1 at the sides (52 = 26 x 2) and 1/2 at the ends (62 = 31 x 2).
+
+    Sizes and words are invented.
+    """
     inside = (inch("50"), inch("61"))
     with pytest.raises(Problem, match="do not come out even") as told:
         pieced_borders.pieced_border(inside, ("2", "2"))
@@ -174,6 +178,7 @@ def test_coping_round_blocks_on_point() -> None:
 def test_the_narrowest_strip_that_makes_it_even(
     w: int, h: int, quarters: int, least: int
 ) -> None:
+    """Arithmetic identity."""
     along = quarters * INCH // 4
     small = least * INCH // 8
     for side, strip in zip(
@@ -231,7 +236,7 @@ def test_pieced_sashing() -> None:
 
 
 def test_an_upright_print_stands_in_every_sash() -> None:
-    """Along upright sashes, across level ones: these are rows of their own, told lying on their side."""
+    """Along upright sashes, across level ones: these are rows of their own, told lying on their side (invented)."""
     tree = ClothWanted(fabrics=("tree",), upright=True, grain="along")
     made = straight(("12", "12"), 2, 2, Sashes(strips=("2",), upright=tree, level=tree))
     assert cut_sizes(made)["upright sash"] == (2.5, 12.5)
@@ -280,6 +285,7 @@ def test_sashing_on_point_fills_the_top(f: int, w: int, n: int, m: int) -> None:
 
 
 def test_what_is_not_set_on_point() -> None:
+    """Arithmetic identity."""
     said = Sashes(strips=("2",), cornerstones=False)
     with pytest.raises(Problem, match="meets in cornerstones"):
         on_point.on_point("12", 3, 4, sashes=said)
@@ -293,5 +299,6 @@ def test_what_is_not_set_on_point() -> None:
 
 
 def test_the_sizes_of_cuts_are_cuts() -> None:
+    """Arithmetic identity."""
     made = on_point.on_point("12", 3, 4, sashes=Sashes(strips=("2",)))
     assert all(isinstance(row, Cut) for row in made.wanted)

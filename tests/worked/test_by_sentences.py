@@ -440,7 +440,7 @@ def test_binding_to_buy(line: tuple[object, ...], tmp_path: Path) -> None:
 
 
 def test_ranges_and_beds(tmp_path: Path) -> None:
-    """Q2: 16 CFR 1219; Q4: identity, drop and mattress common practice, no source (seen); Q5, Q6: common practice, no
+    """Q2: 16 CFR 1219; Q4: identity, drop and mattress common practice, no source (seen); Q5, Q6: common practice, no source, no
     source; Q7: 1991 ADA Standards."""
     from cutopt.answers import sizes_for
 
