@@ -60,6 +60,8 @@ ALIASES: Final[Mapping[str, str]] = {
     "double irish": "double irish chain",
     "double irish chain": "double irish chain",
     "double irish chains": "double irish chains",
+    "alternate double irish chain": "double irish chain alternate",
+    "alternate double irish chains": "double irish chain alternates",
     "geese": "flying geese",
     "goose": "flying goose",
     "2 at a time": "two at a time",

@@ -24,7 +24,7 @@ def qualified(text: str) -> tuple[str, str]:
 
 
 def one_size(text: str, how: Conventions, what: str) -> Exact:
-    """A finished size; ``5 cut`` and ``5 unfinished`` are two seams more.
+    """A finished size; ``5 cut`` and ``5 unfinished`` are two seams more, ``6 x 6`` is that of a square.
 
     Parameters
     ----------
@@ -41,7 +41,7 @@ def one_size(text: str, how: Conventions, what: str) -> Exact:
     plain, word = qualified(text)
     if not plain:
         raise Problem(what, "a size is missing", "write it like of 6")
-    size = how.read(plain, what)
+    size = how.read(_of_a_square(plain, how, what), what)
     if word:
         size = exact(how.cut_size(size)) - 2 * how.seam
     if size <= 0:
@@ -49,6 +49,19 @@ def one_size(text: str, how: Conventions, what: str) -> Exact:
             what, f'"{text}" leaves nothing after the seams', "write a larger size"
         )
     return size
+
+
+def _of_a_square(text: str, how: Conventions, what: str) -> str:
+    """One side of a size that is said with both."""
+    sides = sides_of(text)
+    if len(sides) != 2:
+        return text
+    if how.read(sides[0], what) != how.read(sides[1], what):
+        problem = (
+            f'"{text}" has two sides, and one is wanted here: it is square, or a width'
+        )
+        raise Problem(what, problem, f"write it like of {sides[0]}")
+    return sides[0]
 
 
 def two_sizes(text: str, how: Conventions, what: str) -> tuple[Exact, Exact]:

@@ -113,13 +113,16 @@ class Words:
     def _kind_among(
         self, kinds: Sequence[Kind[MadeT]], among: set[int]
     ) -> tuple[int, int, Kind[MadeT], bool] | None:
-        """First word and end of the longest name of a kind, the kind, and whether one of it is said."""
+        """First word and end of the longest name of a kind, the first of them, the kind, and whether one of it is said."""
         best: tuple[int, int, Kind[MadeT], bool] | None = None
         for kind in kinds:
             for name, one in ((kind.many, False), (kind.one, True)):
                 spelt = name.replace("-", " ").lower().split()
                 at = self._at(spelt, among)
-                if at is not None and (best is None or len(spelt) > best[1] - best[0]):
+                if at is None:
+                    continue
+                # of names equally long the first is meant: sawtooth stars with geese
+                if best is None or (len(spelt), -at) > (best[1] - best[0], -best[0]):
                     best = at, at + len(spelt), kind, one and kind.one != kind.many
         return best
 

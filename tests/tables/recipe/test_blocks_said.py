@@ -119,6 +119,41 @@ def test_squares_and_triangles_are_what_they_are_called() -> None:
     assert [row[1:] for row in rows(halves)] == [("4 7/8 x 4 7/8", 4)] * 2
 
 
+@pytest.mark.parametrize(
+    "joined",
+    ["in rows:", "with rows:", "in 2 rows:", "made up of rows:", "made in rows:"],
+)
+def test_other_ways_to_say_rows(joined: str) -> None:
+    said = LIKE_ROWS.replace("made of rows:", joined)
+    assert rows(block_of(said, HOW)) == rows(block_of(LIKE_ROWS, HOW))
+
+
+def test_a_fabric_in_the_name_of_a_patch_is_its_cloth() -> None:
+    """Where another is named behind "from", that is meant."""
+    said = "2 blocks of 8 made of rows: 1 plum door of 8 x 4; 1 oat square of 4 + 1 plum wall of 4 x 4 from bark"
+    block = block_of(said, HOW, known=("plum", "oat", "bark"))
+    told = [(row.name, row.fabrics) for row in block.made.wanted]
+    assert told == [
+        ("plum door", ("plum",)),
+        ("oat square", ("oat",)),
+        ("plum wall", ("bark",)),
+    ]
+    (first, *_) = block_of(said, HOW, known=()).made.wanted
+    assert first.fabrics == ()
+
+
+def test_both_sides_of_a_square_block() -> None:
+    said = "6 churn dashes of 9 x 9 from oat and plum"
+    assert rows(block_of(said, HOW)) == rows(block_of(said.replace(" x 9", ""), HOW))
+
+
+def test_the_first_of_two_kinds_is_meant() -> None:
+    """Flying geese are as long a name as sawtooth stars."""
+    said = "6 sawtooth stars of 8 with geese from oat and plum and bark"
+    with pytest.raises(Problem, match='"geese" in'):
+        block_of(said, HOW)
+
+
 @pytest.mark.parametrize("kind", UNITS, ids=lambda kind: kind.many)
 def test_every_unit_reads(kind: Kind[object]) -> None:
     block = block_of(f"2 blocks made of rows: {kind.like}", HOW)
@@ -249,6 +284,15 @@ def test_how_a_unit_lies(units: str, lowest: set[str]) -> None:
             "8 churn dashes of 9 from cream and navy, stitch and flip",
             '"stitch and flip" in',
         ),
+        (
+            "6 blocks of 6 made of 1 rail of 2 from oat, 1 rail of 2 from plum and 1 rail of 2 from bark",
+            '"1 rail" in .* is not understood',
+        ),
+        (
+            "6 blocks of 6 made of 3 rail of 2 from oat and plum and bark",
+            "take one fabric",
+        ),
+        ("6 churn dashes of 9 x 12 from oat and plum", "has two sides"),
         ("10 Irish chains of 9", '"Irish chains" in'),
     ],
 )

@@ -41,8 +41,17 @@ _BLOCK: Final = Vocabulary(
     counted=True,
     sized=True,
 )
-_ROWS: Final = re.compile(r"\s*(?:rows?\s*:|rows\b|(?=row\s*1\b))\s*", re.IGNORECASE)
+# in rows: ... is said too, but only with the colon
+_MADE_OF: Final = re.compile(
+    r"\s*(?:\bmade\s+(?:up\s+)?of\b|\b(?:made\s+)?(?:in|with|of)(?=\s+(?:\w+\s+)?rows?\s*:))\s*",
+    re.IGNORECASE,
+)
+_ROWS: Final = re.compile(
+    r"\s*(?:(?:\w+\s+)?rows?\s*:|rows\b|(?=row\s*1\b))\s*", re.IGNORECASE
+)
 _NUMBERED: Final = re.compile(r"row\s*\d+\s*[:=]?\s*", re.IGNORECASE)
+# what people write between patches that lie side by side
+_COMMA: Final = re.compile(r"\s*(?:,\s*(?:and\s+)?|\s+and\s+)(?=(?:\d+|an?)\s)")
 # a sentence in a mend
 _TO_WRITE: Final = re.compile(r'(write (?:it like )?)"([^"]+)"')
 
@@ -75,7 +84,7 @@ class _InUnit(Problem):
 
 def is_made_of(text: str) -> bool:
     """Whether a sentence says of what its blocks are made."""
-    return re.search(r"\bmade of\b", text, re.IGNORECASE) is not None
+    return _MADE_OF.search(text) is not None
 
 
 def made_of(
@@ -117,7 +126,7 @@ def made_of(
 def _made_of(
     text: str, how: Conventions, known: Collection[str], others: Sequence[Kind[Block]]
 ) -> OwnBlocks:
-    head, rest = re.split(r"\s*\bmade of\b\s*", text, maxsplit=1, flags=re.IGNORECASE)
+    head, rest = _MADE_OF.split(text, maxsplit=1)
     said = taken_apart(head, _BLOCK, known)
     _refuse_in_head(said, head)
     parts, in_rows = _parts(rest)
@@ -194,14 +203,39 @@ def _of_the_whole(
     problem: _InUnit, whole: str, reads: Callable[[str], bool]
 ) -> Problem:
     """What is wrong with a unit, with a mend that is a whole sentence and reads."""
+    for sign in (";", " +"):
+        apart = _COMMA.sub(f"{sign} ", problem.unit)
+        sentence = whole.replace(problem.unit, apart, 1)
+        if apart != problem.unit and reads(sentence):
+            return Problem(_FIELD, problem.what, f'write "{sentence}"')
+    tried = _sentences(problem.mend or "", problem.unit, whole, reads)
+    return Problem(_FIELD, problem.what, tried)
+
+
+def _sentences(mend: str, unit: str, whole: str, reads: Callable[[str], bool]) -> str:
+    """A mend with whole sentences in place of those of a unit: all of it where they read, else the first that does.
+
+    Parameters
+    ----------
+    mend : str
+    unit, whole : str
+        The unit as typed, and the sentence.
+    reads : callable
+        Whether a sentence is understood.
+    """
+    if not _TO_WRITE.search(mend):
+        return mend
+    told = [whole.replace(unit, said, 1) for _, said in _TO_WRITE.findall(mend)]
+    good = [sentence for sentence in told if unit and reads(sentence)]
+    if not good:
+        return f'write it like "{LIKE_ROWS}"'
+    if len(good) < len(told):
+        return f'write "{good[0]}"'
 
     def sentence(match: re.Match[str]) -> str:
-        mended = whole.replace(problem.unit, match[2], 1)
-        if problem.unit and reads(mended):
-            return f'{match[1]}"{mended}"'
-        return f'write it like "{LIKE_ROWS}"'
+        return f'{match[1]}"{whole.replace(unit, match[2], 1)}"'
 
-    return Problem(_FIELD, problem.what, _TO_WRITE.sub(sentence, problem.mend or ""))
+    return _TO_WRITE.sub(sentence, mend)
 
 
 def _height(row: Sequence[InRow]) -> Exact | None:

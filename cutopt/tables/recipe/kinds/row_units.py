@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from typing import Final, TypeAlias
@@ -33,7 +33,7 @@ from cutopt.tables.sentences.words import Words
 _FIELD: Final = "blocks"
 _PART: Final = Vocabulary(
     part=_FIELD,
-    told="a part of a block",
+    told="parts of a block",
     like="1 window of 4 from oat",
     counted=True,
     sized=True,
@@ -297,9 +297,11 @@ def _her_own(
         raise Problem(_FIELD, what, f'write it like "{_PART.like}"')
     name = " ".join(text[tokens[first].start : tokens[size - 1].end].lower().split())
     _refuse_others(name, text, others)
-    said = _behind_the_name(text, f"{count} {text[tokens[size].start :]}", known)
+    said = _behind_the_name(name, count, text[tokens[size].start :], known)
     _refuse_shares(said, text)
-    of = said.cloths[0] if said.cloths else None
+    of = said.cloths[0] if said.cloths else said.rules
+    if not of.fabrics:
+        of = replace(of, fabrics=_in_the_name(name, known))
     width, height = two_sizes(said.size, how, _FIELD)
     is_square = name.split()[-1] in _SQUARES
     if name in _SQUARES:
@@ -309,13 +311,29 @@ def _her_own(
     return _patch(name, count, (width, height), of)
 
 
-def _behind_the_name(text: str, plain: str, known: Collection[str]) -> Said:
-    """A patch taken apart without its name; what is wrong is told of the whole of it."""
+def _behind_the_name(name: str, count: int, rest: str, known: Collection[str]) -> Said:
+    """A patch taken apart as if it were called a patch; what is wrong is told of it under its own name."""
+    plain = f"{count} patch {rest}"
     try:
         return taken_apart(plain, _PART, known)
     except Problem as problem:
-        mend = (problem.mend or "").replace(plain, text)
-        raise Problem(_FIELD, problem.what.replace(plain, text), mend) from problem
+        called = f"{count} {name} "
+        told = (text.replace(f"{count} patch ", called) for text in _texts(problem))
+        raise Problem(_FIELD, *told) from problem
+
+
+def _texts(problem: Problem) -> tuple[str, str]:
+    return problem.what, problem.mend or ""
+
+
+def _in_the_name(name: str, known: Collection[str]) -> tuple[str, ...]:
+    """The fabric that the name of a patch begins with: ``1 plum door of 2 x 4``; none where it has none."""
+    words = name.split()
+    for end in range(len(words), 0, -1):
+        first = " ".join(words[:end])
+        if first in known:
+            return (first,)
+    return ()
 
 
 def _count(tokens: Sequence[Token]) -> tuple[int, int]:
