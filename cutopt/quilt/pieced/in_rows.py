@@ -130,8 +130,11 @@ def _check_widths(
     for number, row in enumerate(rows, start=1):
         comes_to = _width(row)
         if comes_to != width:
-            sums = " + ".join(_times(own, 0, how) for own in row)
-            what = f"row {number} is {_sum(sums, comes_to, how)} wide, and {block}"
+            sums = _sum(" + ".join(_times(own, 0, how) for own in row), comes_to, how)
+            if len(rows) == 1:
+                what = f"{sums}, and {block} wide"
+            else:
+                what = f"row {number} is {sums} wide, and {block}"
             mend = "make the widths add up (finished sizes, seams not counted)"
             raise Problem("blocks", what, mend)
 
@@ -145,7 +148,12 @@ def _check_length(
         return
     sums = " + ".join(how.show(each) for each in heights)
     length = how.show(size[1])
-    what = f"the rows are {_sum(sums, comes_to, how)} high, and the block is {length}"
+    if len(rows) == 1:
+        what = f"the patches are {sums} high, and the block is {length}"
+    else:
+        what = (
+            f"the rows are {_sum(sums, comes_to, how)} high, and the block is {length}"
+        )
     mend = "make the heights add up (finished sizes, seams not counted)"
     raise Problem("blocks", what, mend)
 

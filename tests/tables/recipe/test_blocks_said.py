@@ -210,11 +210,11 @@ def test_how_a_unit_lies(units: str, lowest: set[str]) -> None:
         ),
         (
             "4 blocks of 6 made of 2 half-square triangles of 4",
-            "row 1 is 2 x 4 = 8 wide, and the block is 6",
+            "2 x 4 = 8, and the block is 6 wide",
         ),
         (
             "4 blocks of 10 made of 5 squares of 2",
-            "the rows are 2 high, and the block is 10",
+            "the patches are 2 high, and the block is 10",
         ),
         (
             "4 blocks of 6 made of rows: 1 churn dash of 6",
