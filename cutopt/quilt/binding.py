@@ -171,16 +171,16 @@ def binding(
     Raises
     ------
     Problem
-        Where a print is to stand up, which it cannot on four sides, or several cloths make a continuous tube.
+        Where a print is to stand up on bias, or several cloths make a continuous tube.
     """
     total = binding_length(width, length, how)
     around = base or f"{how.binding_from} {how.size(width, length)}"
     why = f"{around}: 2 x ({how.show(width)} + {how.show(length)}) + {how.show(how.binding_allowance)} = "
     why += how.show(total)
     cloths = of if isinstance(of, tuple) else (of,)
-    if any(cloth(each).upright for each in cloths):
-        what = "a binding goes round four sides, so a print does not stand up on all"
-        raise Problem("binding", what, "leave out upright")
+    if how.binding_cut != "straight" and any(cloth(each).upright for each in cloths):
+        what = "a print does not stand up along strips that are cut on the bias"
+        raise Problem("binding", what, "leave out upright, or bias")
     rows = _rows(name, total, why, cloths, how)
     return Made(
         wanted=tuple(rows),

@@ -78,8 +78,9 @@ def test_what_a_scrappy_binding_cannot_be() -> None:
         b.binding(inch("20"), inch("20"), many)
     with pytest.raises(Problem, match="of one fabric"):
         b.binding(inch("60"), inch("80"), THREE, Conventions(binding_cut="bias"))
-    with pytest.raises(Problem, match="four sides"):
-        b.binding(inch("60"), inch("80"), ClothWanted(upright=True))
+    bias_cut = Conventions(binding_cut="bias strips")
+    with pytest.raises(Problem, match="on the bias"):
+        b.binding(inch("60"), inch("80"), ClothWanted(upright=True), bias_cut)
     with pytest.raises(Problem, match="at most 2 each"):
         b.binding(inch("60"), inch("80"), ClothWanted(most_each=2))
 

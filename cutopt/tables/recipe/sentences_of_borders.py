@@ -96,6 +96,9 @@ def border_of(
     said = taken_apart(text, BORDER, known)
     cloths = all_cloths(said)
     said.take("border")
+    for kind in ("coping", "flange"):
+        if kind in said.options:
+            name = name.replace("border", kind)
     called = " and ".join(said.names) or name
     if said.options.keys() & set(_PATCHES):
         border = _pieced(said, inside, how, called)
@@ -275,9 +278,10 @@ def _one(said: Said, kind: str) -> ClothWanted | None:
     if len(said.cloths) > 1:
         named = ["|".join(each.fabrics) for each in said.cloths]
         what = f'"{said.text}" names {len(named)} fabrics for a {kind} of one'
-        mend = f"write from {'|'.join(named)} for either"
+        told = " and ".join(named)
+        mend = f'write "{said.text.replace(told, "|".join(named))}" for either'
         if kind == "border":
-            mend += f", or squares of 2 from {' and '.join(named)} for patches by turns"
+            mend += f', or "squares of 2 from {told}" for patches by turns'
         raise Problem(_FIELD, what, mend)
     said.mixture = ""
     if said.cloths:

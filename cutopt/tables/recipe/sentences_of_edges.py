@@ -50,6 +50,7 @@ BINDING: Final = Vocabulary(
         "mitred|corners mitred",
         f"{_ROUND}|backing brought to the front|backing to the front|{_ROUND} to the front|self binding|self bound",
         "strips|binding|binding strips",
+        "scrappy",
     ),
     cloths=99,
     sized=True,
@@ -121,8 +122,9 @@ def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> E
         how = replace(how, binding_finish=_FINISHES[sewn])
     if join := said.only_one(*_JOINS):
         how = replace(how, binding_join=_JOINS[join])
+    cloths = _cloths(said)
     said.finish()
-    return Edge(how=how, said=said, cloths=_cloths(said))
+    return Edge(how=how, said=said, cloths=cloths)
 
 
 def _cloths(said: Said) -> tuple[ClothLike, ...]:
@@ -133,18 +135,23 @@ def _cloths(said: Said) -> tuple[ClothLike, ...]:
     Problem
         Where several are named and it is not said how, or one is to be shared.
     """
-    told = " and ".join("|".join(each.fabrics) for each in said.cloths)
-    if said.mixture and len(said.cloths) < 2:
-        what = f'"{said.text}": a {said.mixture} binding has as much of each fabric that is named, and one is'
-        named = told or "any"
-        mend = f"write from {named}, which is cut from whatever of it serves, or name several: {named} and oat"
+    scrappy = said.take("scrappy") or said.mixture
+    named = ["|".join(each.fabrics) for each in said.cloths]
+    if scrappy and len(named) < 2:
+        what = f'"{said.text}": a {scrappy} binding has as much of each fabric that is named, and one is'
+        rest = " ".join(said.text.replace(scrappy, "").split())
+        mend = f'name several, or write "{rest}" for whichever there is'
         raise Problem("binding", what, mend)
-    if len(said.cloths) > 1 and not said.mixture:
-        what = f'"{said.text}" names {len(said.cloths)} fabrics for one binding'
-        either = "|".join("|".join(each.fabrics) for each in said.cloths)
-        mend = f"write scrappy from {told} for as much of each, or from {either} for either"
+    if len(named) > 1 and not scrappy:
+        what = f'"{said.text}" names {len(named)} fabrics for one binding'
+        mend = f'write "scrappy {said.text}" for as much of each, or "{_either(said.text, named)}" for either'
         raise Problem("binding", what, mend)
     return said.cloths or (None,)
+
+
+def _either(text: str, named: list[str]) -> str:
+    """A sentence that names several fabrics with and, as it is written for whichever of them there is."""
+    return text.replace(" and ".join(named), "|".join(named))
 
 
 def _brought_round(said: Said, how: Conventions) -> Edge:
@@ -217,7 +224,9 @@ def _joined(said: Said, *, pieced: bool) -> ClothWanted | None:
     if others and not pieced and not said.mixture:
         named = ["|".join(each.fabrics) for each in said.cloths]
         what = f'"{said.text}" names {len(named)} fabrics for one sleeve'
-        mend = f"write pieced from {' and '.join(named)}, or from {'|'.join(named)} for either"
+        mend = (
+            f'write "pieced, {said.text}", or "{_either(said.text, named)}" for either'
+        )
         raise Problem("sleeve", what, mend)
     fabrics = tuple(word for cloth in said.cloths for word in cloth.fabrics)
     return replace(first, fabrics=fabrics)

@@ -33,9 +33,9 @@ SETTING: Final = Vocabulary(
         "NUMBER rows of NUMBER",
         "on point",
         "straight|straight set",
-        "inner sashing SIZE|SIZE inner sashing",
-        "framed sashing SIZE|SIZE framed sashing",
-        "sashing SIZE|SIZE sashing",
+        "inner sashing LENGTH|inner sashing SIZE|SIZE inner sashing",
+        "framed sashing LENGTH|framed sashing SIZE|SIZE framed sashing",
+        "sashing LENGTH|sashing SIZE|SIZE sashing",
         "with cornerstones|cornerstones",
         "without cornerstones|no cornerstones",
         "cornerstones CLOTH|with cornerstones CLOTH",
@@ -193,7 +193,7 @@ def _refuse_bare_triangles(
     """Where fabrics of a sashing are told, those of the triangles are too: no one knows them by these."""
     if sashed and cloth and "side triangles" not in cloth:
         what = f'"{said.text}" does not say of what the triangles round the blocks are'
-        mend = "name it behind the others, or write side triangles from any"
+        mend = f'name it behind the others, or write "{said.text}, side triangles from any"'
         raise Problem(_FIELD, what, mend)
 
 
@@ -230,7 +230,11 @@ def _sashing(said: Said, *, on_point: bool) -> tuple[tuple[str, ...], bool]:
     kind, width = found[0]
     if on_point and kind == "inner sashing":
         what = f'"{said.text}": {_ALL_ROUND}, so that it is no inner one'
-        raise Problem(_FIELD, what, f"write sashing {width}")
+        mended = re.sub(r"(?i)\binner sashing\b", "sashing", said.text)
+        # sashing and cornerstones come first: without a third fabric the triangles have none
+        if 0 < len(said.cloths) < 3 and "side triangles" not in said.cloth_of:
+            mended += ", side triangles from any"
+        raise Problem(_FIELD, what, f'write "{mended}"')
     return tuple(part.strip() for part in width.split("+")), kind == "framed sashing"
 
 

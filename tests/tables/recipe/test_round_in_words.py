@@ -157,8 +157,8 @@ def test_what_a_setting_on_point_cannot_use_is_told(words: str, what: str) -> No
 
 def test_a_mend_of_sashing_on_point_reads() -> None:
     text = f'{EIGHTEEN}setting = "3 across, 4 down, on point, inner sashing 2"\n'
-    (words,) = re.findall(r"write (sashing 2)", told(text))
-    made = set_so(f"3 across, 4 down, on point, {words}", EIGHTEEN)
+    (words,) = re.findall(r'write "(.*)"', told(text))
+    made = set_so(words, EIGHTEEN)
     assert counts(made)["sash"] == 48
 
 
@@ -306,9 +306,9 @@ def test_a_backing_brought_round_is_larger_where_it_has_to_be() -> None:
 @pytest.mark.parametrize(
     ("words", "what"),
     [
-        ("from plum and bark", "scrappy from plum and bark for as much of each"),
+        ("from plum and bark", '"scrappy from plum and bark" for as much of each'),
         ("scrappy from any dark", "name several"),
-        ("from plum, upright", "four sides"),
+        ("bias from plum, upright", "cut on the bias"),
         ("from plum, at most 2 each", "at most 2 each"),
         ("backing brought to the front from plum", "the edge is of the backing"),
         ("scrappy from plum and bark, bias", "of one fabric"),
@@ -337,7 +337,7 @@ def test_sleeves_in_words(words: str, row: tuple[str, tuple[str, ...]]) -> None:
 
 
 def test_two_fabrics_of_a_sleeve_are_asked_back() -> None:
-    assert "pieced from oat and plum" in told(f'{TOP}sleeve = "from oat and plum"\n')
+    assert "pieced, from oat and plum" in told(f'{TOP}sleeve = "from oat and plum"\n')
 
 
 def test_a_size_found_with_sashing_on_point_and_borders_of_two_widths() -> None:

@@ -89,6 +89,8 @@ def summary(part: str, sentence: str) -> str:
         how = quilt.how
         words = (how.back_run, how.back_middle, how.back_insert)
         told = f"{quilt.backing} {' '.join(words)} {quilt.backing_upright}"
+    if part == "binding" and not rows:
+        told = "; ".join(quilt.notes)
     if part == "batting":
         told = f"{quilt.batting}"
     if part == "setting":

@@ -26,7 +26,9 @@ DEFAULTS = frozenset(
         *("hand", "by", "joined", "standing", "double", "fold", "inch", "inches"),
         *("cm", "any", "two", "at", "time", "no", "waste", "one", "cut", "once"),
         *("with", "cornerstones", "posts", "sides", "first", "border", "or"),
+        *("only", "pieced", "binding", "continuous", "sleeve", "deep", "round"),
         # one word of a name will do
+        *("piano", "brought", "hanging"),
         *("plain", "flying", "inner", "corners", "on", "table", "bag"),
     )
 )
