@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from typing import Final, Literal
 
 from cutopt.errors import Problem
@@ -13,6 +14,8 @@ from cutopt.wanted import Cut, Strip, Wanted
 
 # names among which the one that was meant is looked for
 MOST_GUESSES: Final = 500
+_ANY: Final = ("any", "any fabric", "all", "anything", "everything")
+_BUT: Final = re.compile(r"(.+?) (?:but(?: not)?|except(?: for)?|other than) (.+)")
 _ACROSS_TO: Final = {"along": "across", "across": "along"}
 
 
@@ -21,16 +24,41 @@ def plain_word(word: str) -> str:
     return re.sub(r"^any\s+", "", word.strip().lower())
 
 
+def any_but(word: str) -> tuple[str, tuple[str, ...]]:
+    """What ``any light but mist or oat`` begins with, and what is kept out; nothing is where there is no "but".
+
+    Behind it *and* and *or* say the same: neither of them.
+    """
+    found = _BUT.fullmatch(" ".join(word.lower().split()))
+    if found is None:
+        return word, ()
+    kept_out = re.split(
+        r"\s*,\s*(?:and |or )?|\s+(?:and|or|nor)\s+|\s*[&+]\s*", found[2]
+    )
+    return found[1], tuple(part for part in kept_out if part)
+
+
+def words_in(word: str) -> tuple[str, ...]:
+    """The words of a `fabrics` column that one is made of: ``any light but mist`` of ``any light`` and ``mist``."""
+    base, kept_out = any_but(word)
+    return base, *kept_out
+
+
 def answers_to(fabric: Fabric, word: str) -> bool:
-    """Whether a word of a `fabrics` column means this fabric: name, tag, value, or "any" before these.
+    """Whether a word of a `fabrics` column means this fabric: name, tag, value, "any" before these, or "any but" others.
 
     What lies between layers is meant by its own name alone.
     """
     plain = word.strip().lower()
     names = names_of(fabric)
-    if plain == "any":
+    if plain in names or plain_word(word) in names:
+        return True
+    if plain in _ANY:
         return not fabric.is_inside
-    return plain in names or plain_word(word) in names
+    base, kept_out = any_but(word)
+    if not kept_out or not answers_to(fabric, base):
+        return False
+    return not any(answers_to(fabric, each) for each in kept_out)
 
 
 def names_of(fabric: Fabric) -> set[str]:
@@ -48,9 +76,10 @@ class Meanings:
     """What words of a `fabrics` column mean among some fabrics, as :func:`answers_to` says it, looked up at once."""
 
     def __init__(self, fabrics: Iterable[Fabric]) -> None:
+        self._fabrics = tuple(fabrics)
         self._any: set[str] = set()
         self._ways: dict[str, set[str]] = {}
-        for fabric in fabrics:
+        for fabric in self._fabrics:
             for name in names_of(fabric):
                 self._ways.setdefault(name, set()).add(fabric.one_way)
             if not fabric.is_inside:
@@ -59,9 +88,51 @@ class Meanings:
     def ways(self, word: str) -> set[str]:
         """How the prints of the fabrics that a word means stand up; empty where it means none."""
         plain = word.strip().lower()
-        if plain == "any":
+        found = self._ways.get(plain) or self._ways.get(plain_word(word), set())
+        if found:
+            return found
+        if plain in _ANY:
             return self._any
-        return self._ways.get(plain) or self._ways.get(plain_word(word), set())
+        if not any_but(word)[1]:
+            return set()
+        meant = (fabric for fabric in self._fabrics if answers_to(fabric, word))
+        return {fabric.one_way for fabric in meant}
+
+    def problem(self, word: str, known: Iterable[str]) -> Problem | None:
+        """What is wrong with a word: it means nothing, keeps out what is not there, or leaves no fabric.
+
+        `known` are names and tags, as they are spelt.
+        """
+        base, kept_out = any_but(word)
+        if word.strip().lower() in self._ways or not kept_out:
+            if self.ways(word):
+                return None
+            return unknown_fabric(word, known)
+        told = self._name_of_several(word, kept_out)
+        if told is not None:
+            return told
+        for part in (base, *kept_out):
+            if not self.ways(part):
+                return unknown_fabric(part, known)
+        for part in kept_out:
+            both = (answers_to(f, part) and answers_to(f, base) for f in self._fabrics)
+            if not any(both):
+                what = f'"{word}" keeps out {part}, which is none of "{base}"'
+                return Problem("fabric", what, f"leave {part} out")
+        if self.ways(word):
+            return None
+        what = f'"{word}" leaves no fabric'
+        return Problem("fabric", what, f"keep fewer out, or write {base}")
+
+    def _name_of_several(self, word: str, parts: tuple[str, ...]) -> Problem | None:
+        """The problem of keeping out a fabric whose name has "and" in it."""
+        for one, other in pairwise(parts):
+            name = f"{one} and {other}"
+            if name in self._ways:
+                what = f'"{word}" may keep out {name}, or {one} and {other} each'
+                mend = "list the fabrics that it may be, with | between them"
+                return Problem("fabric", what, mend)
+        return None
 
     def contradictions(self, row: Wanted, seam: int) -> Iterator[Problem]:
         """In what a row contradicts itself, or all the fabrics that it may be cut from; `seam` in ticks."""
@@ -85,8 +156,11 @@ class Meanings:
 def unknown_fabric(word: str, known: Iterable[str]) -> Problem:
     """The problem of a fabric or tag that no table knows, with the nearest name as the mend."""
     names = sorted(known)
+    refused = re.fullmatch(r"(?:not|no|never) (.+)", word.strip(), re.IGNORECASE)
     near = difflib.get_close_matches(word, names[:MOST_GUESSES], 1)
-    if near:
+    if refused:
+        mend = f"write any but {refused[1]}"
+    elif near:
         mend = f'did you mean "{near[0]}"?'
     else:
         mend = "add it to fabrics.csv, or use one of: " + ", ".join(names)

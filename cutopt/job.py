@@ -345,8 +345,9 @@ def contradictions(job: Job) -> Iterable[Problem]:
     meanings = Meanings(job.fabrics)
     for row in job.wanted:
         for word in row.fabrics:
-            if not meanings.ways(word):
-                yield unknown_fabric(word, known)
+            problem = meanings.problem(word, known)
+            if problem is not None:
+                yield problem
         yield from meanings.contradictions(row, job.settings.seam)
     # a finished top may want no more than a backing
     if not job.wanted and not job.quilt:

@@ -11,7 +11,13 @@ from typing import TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.fabric_words import MOST_GUESSES, Meanings, plain_word, unknown_fabric
+from cutopt.fabric_words import (
+    MOST_GUESSES,
+    Meanings,
+    plain_word,
+    unknown_fabric,
+    words_in,
+)
 from cutopt.job import Settings
 from cutopt.tables.log import Log, Placed
 from cutopt.wanted import Cut, Strip, Wanted
@@ -166,9 +172,10 @@ def of_known_words(
     )
     for field, words in chain(wanted, named.items()):
         for word in words.value:
-            if meanings.ways(word) or _stands_in(word, half_read):
+            problem = meanings.problem(word, known)
+            half = (_stands_in(each, half_read) for each in words_in(word))
+            if problem is None or any(half):
                 continue
-            problem = unknown_fabric(word, known)
             mend = _parted(word, plain) or problem.mend
             log.add(Problem(field, problem.what, mend), words.file, words.row)
 

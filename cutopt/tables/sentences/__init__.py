@@ -9,6 +9,7 @@ The grammar of every sentence of quilt.toml, in full::
     size     = ["of"] length {"x" length} ["finished" | "unfinished" | "cut"]        (also 2 + 1 + 2)
     cloths   = "from" cloth {"and" cloth}   (one for each kind of patch; it ends at a comma)
     cloth    = word {"|" word}              (a fabric, a tag, "any", in order of preference; "or" will do)
+             | "any" [word] "but" word {"or" word}
     shares   = share cloths "and" share cloths      share = half | a third | a quarter | 10 | the rest
     mixture  = ("mixed" | "scrappy" | "alternating") cloths
     rules    = upright | grain along | grain across | nice | if left | together WORD | at most N each

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from cutopt.errors import Problem
+from cutopt.fabric_words import words_in
 from cutopt.tables.sentences.cloths import MIXTURES, SHARE_WORDS, cloths_in
 from cutopt.tables.sentences.patterns import found_at, size_at
 from cutopt.tables.sentences.vocabulary import Vocabulary
@@ -229,5 +230,5 @@ def _all_known(text: str, known: Collection[str]) -> bool:
 
 
 def _is_known(word: str, known: Collection[str]) -> bool:
-    plain = re.sub(r"^any\s+", "", word.lower())
-    return bool(known) and (plain in known or plain == "any")
+    plain = (re.sub(r"^any\s+", "", each.lower()) for each in words_in(word))
+    return bool(known) and all(each in known or each == "any" for each in plain)

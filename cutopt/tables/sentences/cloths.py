@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from fractions import Fraction
+from itertools import pairwise
 from typing import Final
 
 from cutopt.errors import Problem
+from cutopt.fabric_words import any_but
 from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
 from cutopt.tables.sentences.said import Part
 from cutopt.tables.sentences.tokens import NUMBER_WORDS
@@ -54,9 +56,15 @@ def cloths_in(text: str, known: Collection[str] = ()) -> tuple[ClothWanted, ...]
     text : str
     known : collection of str
         Names of fabrics in lower case; one that has "and" in it is found among them.
+
+    Raises
+    ------
+    Problem
+        Where another follows behind "any but" one, and nobody knows whether it is kept out too.
     """
     parts = _split(text, r"\s+and\s+|\s*&\s*|\s*/\s*")
     joined = _rejoined(parts, known)
+    _refuse_and_behind_but(joined)
     return tuple(cloth_said(part) for part in joined)
 
 
@@ -76,10 +84,33 @@ def cloth_said(choice: ClothLike) -> ClothWanted:
     """The cloth that words between ``from`` and ``and`` mean: ``pear|any light``, ``pear or "sun and moon"``."""
     if isinstance(choice, ClothWanted):
         return choice
-    words = tuple(_bare(word) for word in _split(choice or "", r"\s*\|\s*|\s+or\s+"))
+    words = tuple(_bare(word) for word in _alternatives(choice or ""))
     if words in (("any fabric",), ("anything",)):
         return ClothWanted()
     return ClothWanted(fabrics=words)
+
+
+def _alternatives(text: str) -> list[str]:
+    """The words that may stand for each other; behind "any but" an "or" names what is kept out too."""
+    out: list[str] = []
+    for part in _split(text, r"\s*\|\s*"):
+        first, *rest = _split(part, r"\s+or\s+")
+        out.append(first)
+        for each in rest:
+            if any_but(out[-1])[1]:
+                out[-1] = f"{out[-1]} or {each}"
+            else:
+                out.append(each)
+    return out
+
+
+def _refuse_and_behind_but(parts: list[str]) -> None:
+    """Ask what is meant by ``any but cream and gold``: gold kept out too, or for the next kind of patch."""
+    for one, other in pairwise(parts):
+        if any_but(one)[1]:
+            what = f'"{one} and {other}" may keep {other} out too, or have it for other patches'
+            mend = f"write {one} or {other} to keep both out, else {other} and {one}"
+            raise Problem("fabrics", what, mend)
 
 
 def _split(text: str, at: str) -> list[str]:

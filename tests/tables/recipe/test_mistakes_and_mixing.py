@@ -221,15 +221,50 @@ def test_recipe_and_tables_are_mixed(tmp_path: Path) -> None:
 
 
 def test_a_name_in_both_with_the_same_numbers_stands_once(tmp_path: Path) -> None:
-    """Arithmetic identity."""
+    """What only one of them says holds (sums are an arithmetic identity; sizes and words are invented)."""
     folder = write(
         tmp_path,
-        quilt_toml='blocks = ["ink: 4 squares of 6 from pear"]\n',
-        cuts_csv="cut,count,width,length,fabrics\nInk,4,6 1/2,6 1/2,oat\n",
+        quilt_toml='blocks = ["ink: 4 squares of 6 from pear, upright"]\n',
+        cuts_csv="cut,count,width,length,grain,together\nInk,4,6 1/2,6 1/2,along,blue\n",
     )
     (row,) = read_job(folder).cuts
-    assert row.fabrics == ("oat",)  # the hand-written row holds
+    assert (row.fabrics, row.upright) == (("pear",), True)
+    assert (row.grain, row.together) == ("along", "blue")
     assert row.why == "finished 6 + 2 x 1/4 = 6 1/2"
+
+
+@pytest.mark.parametrize(
+    ("said", "column", "cell", "here", "there"),
+    [
+        ("from pear", "fabrics", "oat", "oat", "pear"),
+        ("from pear|oat", "fabrics", "oat|pear", "oat|pear", "pear|oat"),
+        ("from pear, grain along", "grain", "across", "across", "along"),
+        ("from pear, nice", "importance", "if left", "if left", "nice"),
+        ("from pear, nice", "importance", "", "must", "nice"),
+        ("from pear, together blue", "together", "red", "red", "blue"),
+        ("from pear, at most 2 each", "most_each", "3", "3", "2"),
+    ],
+)
+def test_rules_that_contradict_each_other_are_told(
+    tmp_path: Path, said: str, column: str, cell: str, here: str, there: str
+) -> None:
+    """Sizes and words are invented."""
+    folder = write(
+        tmp_path,
+        quilt_toml=f'blocks = ["ink: 4 squares of 6 {said}"]\n',
+        cuts_csv=f"cut,count,width,length,{column}\nink,4,6 1/2,6 1/2,{cell}\n",
+    )
+    with pytest.raises(JobError) as caught:
+        read_job(folder)
+    (problem,) = caught.value.problems
+    assert (problem.file, problem.row, problem.field) == ("cuts.csv", 2, column)
+    assert f"has {here} here, and {there} by quilt.toml row 1" in problem.what
+    mended = folder / "cuts.csv"
+    mended.write_text(
+        f"cut,count,width,length,{column}\nink,4,6 1/2,6 1/2,{there}\n",
+        encoding="utf-8",
+    )
+    assert len(read_job(folder).cuts) == 1
 
 
 def test_a_contradiction_names_both_lines(tmp_path: Path) -> None:
