@@ -130,6 +130,9 @@ def counted(field: str, count: int, least: int = 1) -> None:
 
 # words of the trade (common practice, no source)
 _BATTING: Final = ("batting", "wadding")
+_NAPPED: Final = frozenset(
+    ("velvet", "velveteen", "velour", "corduroy", "plush", "fur", "terry", "fleece")
+)
 _STIFFENED: Final = ("interfacing", "stabilizer", "stabiliser", "foam")
 
 
@@ -138,7 +141,8 @@ class Fabric:
     """One fabric of the pile or the shop.
 
     `one_way` says along which direction a one-way print stands up: "along" the selvage, "across" it, or "" for
-    a print that has no right way up. Shrinkage is a share (0.03) that bought cloth loses in the wash before it
+    a print that has no right way up. Cloth with a `nap` is one-way, along the selvage unless it says across, and all
+    that is cut from it lies the same way up, whatever its row says. Shrinkage is a share (0.03) that bought cloth loses in the wash before it
     is cut; cloth of the pile is planned as measured, but in a backing
     as its first wash leaves it. `tags` are the maker's own words ("greens").
     """
@@ -149,6 +153,7 @@ class Fabric:
     kind: str = "quilting cotton"
     washed: bool = True
     one_way: Literal["", "along", "across"] = ""
+    nap: bool = False
     shrink_across: Fraction = Fraction(0)
     shrink_along: Fraction = Fraction(0)
     tags: tuple[str, ...] = ()
@@ -158,6 +163,8 @@ class Fabric:
         named("fabric", self.name)
         one_of("value", self.value, ("", "light", "medium", "dark"))
         one_of("one_way", self.one_way, ("", "along", "across"))
+        if self.nap and not self.one_way:
+            object.__setattr__(self, "one_way", "along")
         for field in ("shrink_across", "shrink_along"):
             share = getattr(self, field)
             if not 0 <= share < Fraction(1, 2):
@@ -166,6 +173,15 @@ class Fabric:
                     f"{float(share):g} is not a shrinkage",
                     "write a share such as 3% (below 50%)",
                 )
+
+    @property
+    def usually_has_nap(self) -> bool:
+        """Whether cloth of its kind has one: velvet, corduroy, plush (common practice, no source)."""
+        return not _NAPPED.isdisjoint(self.kind.lower().split())
+
+    def stands(self, *, upright: bool) -> bool:
+        """Whether its parts may not be turned, where a print has to stand `upright` or not."""
+        return self.one_way != "" and (upright or self.nap)
 
     @property
     def is_batting(self) -> bool:

@@ -124,6 +124,18 @@ class Meanings:
         what = f'"{word}" leaves no fabric'
         return Problem("fabric", what, f"keep fewer out, or write {base}")
 
+    def _lies_against_nap(self, row: Wanted) -> bool:
+        """Whether all fabrics of a row have a nap, and none of them may lie as its grain asks."""
+        words = row.fabrics or ("any",)
+        if isinstance(row, Strip) or not any(f.nap for f in self._fabrics):
+            return False
+        meant = [
+            fabric
+            for fabric in self._fabrics
+            if any(answers_to(fabric, word) for word in words)
+        ]
+        return bool(meant) and all(f.nap and f.one_way != row.grain for f in meant)
+
     def _name_of_several(self, word: str, parts: tuple[str, ...]) -> Problem | None:
         """The problem of keeping out a fabric whose name has "and" in it."""
         for one, other in pairwise(parts):
@@ -146,6 +158,12 @@ class Meanings:
             if ways == {clash}:
                 what = f"{row.name}: the print stands up {clash} the selvage, the grain rule says {row.grain}"
                 yield Problem("grain", what, "leave grain blank or upright no")
+        elif row.grain != "any" and self._lies_against_nap(row):
+            what = f"{row.name}: the grain rule says {row.grain}, and the nap of its cloth runs the other way"
+            mend = (
+                "leave grain blank, or write one_way none where the nap does not matter"
+            )
+            yield Problem("grain", what, mend)
         if not isinstance(row, Strip) or row.join == "none":
             return
         if row.shortest <= row.join_loss(seam):
@@ -165,6 +183,18 @@ def unknown_fabric(word: str, known: Iterable[str]) -> Problem:
     else:
         mend = "add it to fabrics.csv, or use one of: " + ", ".join(names)
     return Problem("fabric", f'"{word}" is neither a fabric nor a tag of one', mend)
+
+
+def stands_up(row: Wanted, fabric: Fabric) -> Literal["", "along", "across"]:
+    """How a row must stand if it is cut from a fabric; of cloth with a nap every cut stands along its length.
+
+    A strip that goes round a quilt has its nap as its row says: it cannot run one way on all sides.
+    """
+    if not fabric.one_way:
+        return ""
+    if fabric.nap and isinstance(row, Cut):
+        return "along"
+    return standing(row)
 
 
 def standing(row: Wanted) -> Literal["", "along", "across"]:

@@ -155,7 +155,7 @@ def _held(
             continue
         fabric = known.get(piece.fabric, Fabric(name=piece.fabric))
         held = held_after_wash(piece, fabric, settings, reaches)
-        if upright:
+        if fabric.stands(upright=upright):
             held = [replace(each, stands=fabric.one_way) for each in held]
         found += held
     return tuple(found)

@@ -34,7 +34,7 @@ def faults(
     upright : whether a print with a right way up has to stand
     """
     cloth = bought_cloth(way, fabric, how)
-    turned = not upright or fabric.one_way == ""
+    turned = not fabric.stands(upright=upright)
     asked = (need.width, need.length)
     sewn = faults_of_back(
         way.sewn, asked, cloth, how.back_seam, turned=turned, mark=mark_of(how)

@@ -134,11 +134,17 @@ def _needs(used: Used) -> Iterator[tuple[str, str]]:
     """The directions that the length of the row must take, and why."""
     if used.row.grain != "any":
         yield used.row.grain, f"its length must run {used.row.grain} the selvage"
-    stands = used.job.fabric(used.cloth.fabric).one_way
+    fabric = used.job.fabric(used.cloth.fabric)
+    stands = fabric.one_way
     print_ = f"its print, which stands up {stands} the selvage, must stand up"
     if isinstance(used.row, Cut):
         if used.row.upright and stands:
             yield stands, print_
+        elif fabric.nap:
+            yield (
+                stands,
+                f"the nap of {fabric.name} runs {stands} the selvage, and all parts lie the same way up",
+            )
     elif used.row.upright == "along" and stands:
         yield stands, f"{print_} along the strip"
     elif used.row.upright == "across" and stands:

@@ -58,6 +58,7 @@ OTHER: dict[type, dict[str, object]] = {
         "kind": "flannel",
         "washed": False,
         "one_way": "along",
+        "nap": True,
         "shrink_across": Fraction(1, 50),
         "shrink_along": Fraction(1, 50),
         "tags": ("u",),

@@ -67,7 +67,7 @@ def backing_ways(
             continue
         for run in runs:
             side = _side(need, offered, fabric, run, how)
-            stands = upright and fabric.one_way != ""
+            stands = fabric.stands(upright=upright)
             side = replace(side, turned=not stands)
             found += whole_widths(side) if plain else _from_bolt(side, on_hand)
     return tuple(sorted(without_worse_twins(found), key=thrift))
@@ -96,7 +96,7 @@ def _side(
 def _runs(fabric: Fabric, upright: bool, how: Conventions) -> tuple[Run, ...]:
     """In which directions the panels may lie."""
     runs: tuple[Run, ...] = ("up", "across")
-    if upright and fabric.one_way:
+    if fabric.stands(upright=upright):
         if fabric.one_way == "along":
             runs = ("up",)
         else:

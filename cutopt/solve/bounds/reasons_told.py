@@ -7,7 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from cutopt.fabric_words import standing
+from cutopt.fabric_words import standing, stands_up
 from cutopt.lengths import CM, INCH, MM, format_length, format_sale, so_many
 from cutopt.solve.bounds.cheapest_purchase import cheapest_for
 from cutopt.solve.bounds.claims import Claim
@@ -84,7 +84,9 @@ def _nowhere(problem: Relaxed, numbers: Sequence[int]) -> str:
     pieces = [piece for piece in job.pieces if piece.fabric in names]
     if not pieces and not any(offered.fabric in names for offered in job.shop):
         return f"there is no {cloth} on hand or on sale for {rows}"
+    fabrics = [fabric for fabric in job.fabrics if fabric.name in names]
     bound = any(item.row.grain != "any" or standing(item.row) for item in items)
+    bound |= any(stands_up(item.row, one) for item in items for one in fabrics)
     if bound:
         lying = ", lying as asked for"
     else:

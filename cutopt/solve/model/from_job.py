@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from cutopt.cloth import Cloth, cloth_of_each, cloth_of_length, cloth_of_piece
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
-from cutopt.fabric_words import standing
+from cutopt.fabric_words import stands_up
 from cutopt.job import Job, cost_of
 from cutopt.lengths import INCH, up
 from cutopt.solve.model.cells import summed, usable_cells
@@ -84,10 +84,7 @@ def _turns(job: Job, row: Wanted, fabric_index: int, *, blind: bool) -> int:
     if fabric.name not in job.allowed(row):
         return 0
     turns = {"any": UNTURNED | TURNED, "along": UNTURNED, "across": TURNED}[row.grain]
-    if fabric.one_way:
-        stands = standing(row)
-    else:
-        stands = ""
+    stands = stands_up(row, fabric)
     if stands:
         turns &= UNTURNED if fabric.one_way == stands else TURNED
     if blind and (stands or row.grain != "any"):
@@ -315,7 +312,7 @@ def _enough(job: Job, offered: ByLength) -> int:
             low, high = sorted(
                 (row.width, row.total_length if isinstance(row, Strip) else row.length)
             )
-            free = row.grain == "any" and not standing(row)
+            free = row.grain == "any" and not stands_up(row, fabric)
             lies = ((low, high),) if free else ((low, high), (high, low))
             apart += max(
                 up(Fraction(row.count, max(1, int(width // a)))) * b for a, b in lies

@@ -170,8 +170,14 @@ def of_known_words(
         ("fabrics", Placed(placed.value.fabrics, placed.file, placed.row))
         for placed in rows
     )
+    told: set[tuple[str, str, int | None]] = set()
     for field, words in chain(wanted, named.items()):
         for word in words.value:
+            # a sentence that makes several rows says a word once
+            place = (word, words.file, words.row)
+            if place in told:
+                continue
+            told.add(place)
             problem = meanings.problem(word, known)
             half = (_stands_in(each, half_read) for each in words_in(word))
             if problem is None or any(half):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import (
@@ -29,6 +29,15 @@ SOLD_BY = {"in": YARD // 8, "cm": 10 * CM}
 """The step by which a shop sells where its row names none (common practice, no source)."""
 SHORTEST = {"in": 8 * INCH, "cm": 20 * CM}
 """The shortest segment of a strip where its row names none (common practice, no source)."""
+ONE_WAY: Final[dict[str, tuple[str, bool]]] = {
+    "": ("", False),
+    "along": ("along", False),
+    "across": ("across", False),
+    "nap": ("along", True),
+    "nap across": ("across", True),
+    "none": ("", False),
+}
+"""What stands under one_way: how a print stands up, and whether the cloth has a nap."""
 _STEP_ASK = {"in": 2 * INCH, "cm": 5 * CM}
 _MOST_ASK = {"in": 18 * INCH, "cm": 50 * CM}
 _NARROW = 60 * CM
@@ -54,12 +63,36 @@ def fabric_of(row: Row) -> Fabric | None:
         value=row.choice("value", ("", "light", "medium", "dark")),
         kind="" if kind == "-" else kind,
         washed=row.yes("washed", default=True),
-        one_way=row.choice("one_way", ("", "along", "across")),
+        **_one_way_of(row),
         shrink_across=row.share("shrink_across"),
         shrink_along=row.share("shrink_along"),
         tags=row.words("tags"),
         note=row.text("note"),
     )
+
+
+def _one_way_of(row: Row) -> dict[str, Any]:
+    """How a print or a nap stands up; cloth of a kind that has a nap has one unless the row says otherwise."""
+    said = row.choice("one_way", tuple(ONE_WAY))
+    one_way, nap = ONE_WAY.get(said, ("", False))
+    kind = Fabric(name="x", kind=row.text("kind"))
+    if kind.usually_has_nap:
+        _tell_of_nap(row, said)
+        nap = nap or not said
+    return {"one_way": one_way, "nap": nap}
+
+
+def _tell_of_nap(row: Row, said: str) -> None:
+    """Notice what is taken of a nap that the row says nothing of."""
+    if not said:
+        taken = f"all that is cut from {row.text('fabric')} lies the same way up"
+    elif said in ("along", "across"):
+        taken = f"only rows that are upright are cut {said} of {row.text('fabric')}"
+    else:
+        return
+    what = f"{row.text('kind')} has a nap, and the row does not say so: {taken}"
+    mend = "write nap or nap across under one_way, none if its nap does not matter"
+    row.tell(Problem("one_way", what, mend))
 
 
 def piece_of(row: Row) -> Piece | None:

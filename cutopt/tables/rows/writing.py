@@ -39,12 +39,21 @@ def _fabric(fabric: Fabric) -> Cells:
         "value": fabric.value,
         "kind": fabric.kind or "-",
         "washed": "yes" if fabric.washed else "no",
-        "one_way": fabric.one_way,
+        "one_way": _one_way(fabric),
         "shrink_across": share_text(fabric.shrink_across),
         "shrink_along": share_text(fabric.shrink_along),
         "tags": "|".join(fabric.tags),
         "note": fabric.note,
     }
+
+
+def _one_way(fabric: Fabric) -> str:
+    """How its print stands up; whether it has a nap, or has none though cloth of its kind has one."""
+    if fabric.nap:
+        return fabric.one_way.replace("along", "nap").replace("across", "nap across")
+    if fabric.usually_has_nap and not fabric.one_way:
+        return "none"
+    return fabric.one_way
 
 
 def share_text(share: Fraction) -> str:
