@@ -39,15 +39,85 @@ class Cloth:
     grain_known: bool = True
 
 
-def cloth_of_piece(piece: Piece, settings: Settings) -> Cloth:
-    """A piece of the pile: raw edges lose the square-up, rough measures the allowance."""
+def cloth_of_piece(
+    piece: Piece, settings: Settings, fabric: Fabric | None = None
+) -> Cloth:
+    """A piece of the pile: raw edges lose the square-up, rough measures the allowance.
+
+    Where all cloth is washed before it is cut, and its fabric is not washed yet, it is as its first wash leaves it.
+
+    Parameters
+    ----------
+    piece : Piece
+    settings : Settings
+    fabric : Fabric, optional
+        Its own; without it the piece is taken as measured.
+    """
+    margins = lost_of_piece(piece, settings)
+    outline, flaws = piece.outline, piece.flaws
+    if fabric is not None and is_washed_first(fabric, settings):
+        shares = shares_of(piece, fabric)
+        # rounding moved slanted sides by less than two ticks
+        aslant = (2 * (a[0] != b[0] and a[1] != b[1]) for a, b in edges(outline))
+        margins = tuple(map(sum, zip(margins, aslant, strict=True)))
+        outline = shrunk_outline(outline, shares)
+        flaws = tuple(_shrunk_flaw(flaw, shares, outline) for flaw in flaws)
     return Cloth(
         fabric=piece.fabric,
-        outline=piece.outline,
-        margins=lost_of_piece(piece, settings),
-        flaws=piece.flaws,
+        outline=outline,
+        margins=margins,
+        flaws=flaws,
         grain_known=piece.grain_known,
     )
+
+
+def is_washed_first(fabric: Fabric, settings: Settings) -> bool:
+    """Whether what the pile has of a fabric is still to be washed, and loses something by it, before it is cut."""
+    loses = fabric.shrink_across or fabric.shrink_along
+    return settings.prewash == "all" and not fabric.washed and bool(loses)
+
+
+def shares_of(piece: Piece, fabric: Fabric) -> tuple[Fraction, Fraction]:
+    """What its width and its length lose in the wash; the greater for both where nobody knows how its grain runs."""
+    shares = (fabric.shrink_across, fabric.shrink_along)
+    if piece.grain_known:
+        return shares
+    return max(shares), max(shares)
+
+
+def shrunk_outline(outline: Outline, shares: tuple[Fraction, Fraction]) -> Outline:
+    """An outline after the wash: a corner on an upright side is rounded into the cloth, any other down to the tick."""
+    found = []
+    for i, corner in enumerate(outline):
+        before, after = outline[i - 1], outline[(i + 1) % len(outline)]
+        new = []
+        for axis, keep in ((0, 1), (1, -1)):
+            # anticlockwise, a side that runs up has the cloth on its left
+            ways = [
+                keep * (b[1 - axis] - a[1 - axis])
+                for a, b in ((before, corner), (corner, after))
+                if a[axis] == b[axis]
+            ]
+            size = corner[axis] * (1 - Fraction(shares[axis]))
+            new.append(up(size) if ways and ways[0] < 0 else down(size))
+        found.append((new[0], new[1]))
+    return tuple(found)
+
+
+def _shrunk_flaw(
+    flaw: Outline, shares: tuple[Fraction, Fraction], outline: Outline
+) -> Outline:
+    """The rectangle round a flaw after the wash, rounded outward as far as there is cloth."""
+    low, high = bounds(flaw)[:2], bounds(flaw)[2:]
+    end = bounds(outline)
+    x1, y1 = (
+        down(at * (1 - Fraction(share))) for at, share in zip(low, shares, strict=True)
+    )
+    x2, y2 = (
+        up(at * (1 - Fraction(share))) for at, share in zip(high, shares, strict=True)
+    )
+    x2, y2 = min(x2, int(end[2])), min(y2, int(end[3]))
+    return (x1, y1), (x2, y1), (x2, y2), (x1, y2)
 
 
 def lost_of_piece(piece: Piece, settings: Settings) -> tuple[int, ...]:
@@ -136,7 +206,8 @@ def cloth_to_plan(job: Job, source: Source) -> Cloth:
     if source.piece:
         for piece in job.pieces:
             if piece.name == source.piece:
-                return cloth_of_piece(piece, job.settings)
+                fabric = job.fabric(piece.fabric)
+                return cloth_of_piece(piece, job.settings, fabric)
         raise KeyError(source.piece)
     fabric = job.fabric(source.bought)
     if source.by_piece:

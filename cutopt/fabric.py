@@ -142,9 +142,9 @@ class Fabric:
 
     `one_way` says along which direction a one-way print stands up: "along" the selvage, "across" it, or "" for
     a print that has no right way up. Cloth with a `nap` is one-way, along the selvage unless it says across, and all
-    that is cut from it lies the same way up, whatever its row says. Shrinkage is a share (0.03) that bought cloth loses in the wash before it
-    is cut; cloth of the pile is planned as measured, but in a backing
-    as its first wash leaves it. `tags` are the maker's own words ("greens").
+    that is cut from it lies the same way up, whatever its row says. Shrinkage is a share (0.03) that bought cloth loses
+    in the wash before it is cut; cloth of the pile is planned as measured, but as its first wash leaves it where it is
+    not washed yet and goes into a backing, or all is washed first. `tags` are the maker's own words ("greens").
     """
 
     name: str

@@ -22,6 +22,7 @@ from cutopt.shown import Shown
 from cutopt.wanted import Cut, Strip, Wanted
 
 Unit: TypeAlias = Literal["in", "cm"]
+Prewash: TypeAlias = Literal["", "all", "none"]
 # words and looks that no plan depends on
 _TALK = (
     "note",
@@ -71,6 +72,11 @@ class Settings:
         A plan that keeps to the fabrics named first may cost this share more than the cheapest (5 %).
     precuts : Precuts
         Sizes by which a pile or shop names cloth that is cut beforehand.
+    prewash : {"", "all", "none"}
+        Whether all cloth is washed before it is cut, also what the pile has unwashed, or none; "" for as each fabric
+        says: what is bought of one with a shrinkage.
+    shrinkage : Fraction
+        What cotton loses each way where all is washed first and nobody says how much (5 %).
     """
 
     unit: Unit = "in"
@@ -88,9 +94,14 @@ class Settings:
     preference: Fraction = Fraction(1, 20)
     currency: str = ""
     precuts: Precuts = field(default_factory=Precuts)
+    prewash: Prewash = ""
+    shrinkage: Fraction = Fraction(1, 20)
 
     def __post_init__(self) -> None:
         one_of("unit", self.unit, ("in", "cm"))
+        one_of("prewash", self.prewash, ("", "all", "none"))
+        if not 0 <= self.shrinkage < Fraction(1, 2):
+            raise Problem("shrinkage", "it is no shrinkage", "write a share such as 5%")
         for name in ("seam", "square_up", "square_up_end", "extra", "about", "pinked"):
             if not 0 <= getattr(self, name) <= METRE:
                 raise Problem(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, TypeAlias
 
-from cutopt.cloth import replay
+from cutopt.cloth import is_washed_first, replay
 from cutopt.errors import Problem
 from cutopt.geometry import bounds
 from cutopt.job import Job
@@ -33,7 +33,11 @@ def washing(job: Job, plan: Plan) -> Iterator[str]:
         shrinks = fabric.shrink_across or fabric.shrink_along
         if shrinks and fabric.name in bought:
             yield f"{fabric.name}: wash what you buy before you cut it; its shrinkage is counted in."
-        if not fabric.washed and fabric.name in cut:
+        if fabric.washed or fabric.name not in cut:
+            continue
+        if is_washed_first(fabric, job.settings):
+            yield f"{fabric.name}: wash what is cut here of the pile of it before you cut it; its shrinkage is counted in."
+        elif job.settings.prewash != "none":
             yield f"{fabric.name}: what is cut here of the pile of it is planned as measured; if you wash it, measure it again."
 
 

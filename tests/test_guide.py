@@ -203,7 +203,8 @@ def test_the_settings_and_their_defaults() -> None:
     ):
         values = {name: cells[which] for name, cells in told.items()}
         assert values.pop("unit") == f"`{settings.unit}`"
-        assert values.pop("preference") == f"{float(settings.preference):.0%}"
+        for name in ("preference", "shrinkage"):
+            assert values.pop(name) == f"{float(getattr(settings, name)):.0%}"
         keep = (settings.keep_width, settings.keep_length)
         sides = [parse_number(side) for side in values.pop("keep").split(" x ")]
         assert sides == [Fraction(side, unit) for side in keep]
@@ -213,7 +214,7 @@ def test_the_settings_and_their_defaults() -> None:
             ]
             assert tuple(told_size) == settings.precuts.of(name), name
         assert values.pop("name") == {f.name: f.default for f in fields(Job)}["name"]
-        for name in ("turns", "currency"):
+        for name in ("turns", "currency", "prewash"):
             assert values.pop(name) == ""
         for name, value in values.items():
             assert parse_number(value) == Fraction(getattr(settings, name), unit), name

@@ -6,9 +6,10 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 
 from cutopt.check.shapes import Line, Shape, bits_of, sides
-from cutopt.fabric import ByLength, ByPiece, Offered, Piece
+from cutopt.fabric import ByLength, ByPiece, Offered, Outline, Piece
 from cutopt.job import Job, cost_of
 from cutopt.lengths import format_length, format_sale
 from cutopt.plan import Plan, Source
@@ -56,13 +57,60 @@ def cloth_of(job: Job, source: Source) -> TakenCloth | None:
 
 
 def _from_pile(job: Job, piece: Piece) -> TakenCloth:
+    outline, flaws = _after_wash(job, piece)
+    slack = outline != piece.outline
     return TakenCloth(
         fabric=piece.fabric,
-        shape=bits_of(piece.outline),
-        flaws=tuple(bits_of(flaw) for flaw in piece.flaws),
-        lost=tuple((side, _lost_at(job, piece, side)) for side in sides(piece.outline)),
+        shape=bits_of(outline),
+        flaws=tuple(bits_of(flaw) for flaw in flaws),
+        lost=tuple(
+            (new, _lost_at(job, piece, old) + 2 * (slack and _slants(old)))
+            for old, new in zip(sides(piece.outline), sides(outline), strict=True)
+        ),
         grain_known=piece.grain_known,
     )
+
+
+def _after_wash(job: Job, piece: Piece) -> tuple[Outline, tuple[Outline, ...]]:
+    """The outline and the flaws of a piece as it is cut: where all is washed first and it is not, as the wash leaves it.
+
+    Sides along the frame are rounded to the tick that the cloth reaches, other corners down; of what sides that slant
+    may gain by that, less than two ticks, nothing may be used. A flaw becomes the rectangle round it.
+    """
+    fabric = job.fabric(piece.fabric)
+    losses = [fabric.shrink_across, fabric.shrink_along]
+    if job.settings.prewash != "all" or fabric.washed or not any(losses):
+        return piece.outline, piece.flaws
+    if not piece.grain_known:
+        losses = [max(losses)] * 2
+    left, long = (1 - loss for loss in losses)
+    xs = [x * left // 1 for x, _ in piece.outline]
+    ys = [y * long // 1 for _, y in piece.outline]
+    for at, ((x1, y1), (x2, y2)) in enumerate(sides(piece.outline)):
+        after = (at + 1) % len(xs)
+        if x1 == x2 and y2 < y1:
+            xs[at] = xs[after] = -(-x1 * left // 1)
+        if y1 == y2 and x2 > x1:
+            ys[at] = ys[after] = -(-y1 * long // 1)
+    outline = tuple(zip(map(int, xs), map(int, ys), strict=True))
+    boxes = (_box_after_wash(flaw, left, long, outline) for flaw in piece.flaws)
+    return outline, tuple(boxes)
+
+
+def _box_after_wash(
+    flaw: Outline, left: Fraction, long: Fraction, outline: Outline
+) -> Outline:
+    xs = [x for x, _ in flaw]
+    ys = [y for _, y in flaw]
+    x1, y1 = int(min(xs) * left // 1), int(min(ys) * long // 1)
+    x2, y2 = int(-(-max(xs) * left // 1)), int(-(-max(ys) * long // 1))
+    x2, y2 = min(x2, max(x for x, _ in outline)), min(y2, max(y for _, y in outline))
+    return (x1, y1), (x2, y1), (x2, y2), (x1, y2)
+
+
+def _slants(side: Line) -> bool:
+    (x1, y1), (x2, y2) = side
+    return x1 != x2 and y1 != y2
 
 
 def _lost_at(job: Job, piece: Piece, side: Line) -> int:

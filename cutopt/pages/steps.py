@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from cutopt.cloth import is_washed_first
 from cutopt.draw.views import title_of
 from cutopt.lengths import format_length, format_sale
 from cutopt.pages.moves_of_cuts import Table, by_source
@@ -208,6 +209,9 @@ def _about(table: Table, source_id: str) -> str:
     else:
         shape = " over all"
     told = f"From the pile: {cloth.fabric}, {size}{shape}{raw}."
+    if is_washed_first(job.fabric(piece.fabric), job.settings):
+        measured = " x ".join(format_length(side, unit) for side in piece.size)
+        told = f"From the pile: {cloth.fabric}, {measured} {unit}{shape}{raw}. Wash it first; then it should measure {size}."
     if piece.about:
         told += " It was measured roughly: measure it again first."
     if not piece.grain_known:

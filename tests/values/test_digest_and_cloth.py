@@ -51,6 +51,8 @@ OTHER: dict[type, dict[str, object]] = {
         "longest_cut": 18 * INCH,
         "turns": 3,
         "preference": Fraction(1, 4),
+        "prewash": "all",
+        "shrinkage": Fraction(1, 50),
     },
     Fabric: {
         "name": "Pear",

@@ -118,7 +118,9 @@ class _Follower:
         if piece is None:
             job = None
         else:
-            job = changed(self.mat.job, pieces=(piece,), shop=())
+            # the cloth is as the wash leaves it
+            settings = replace(self.mat.job.settings, prewash="")
+            job = changed(self.mat.job, pieces=(piece,), shop=(), settings=settings)
         if piece is None or job is None:
             return False
         plan = followed(

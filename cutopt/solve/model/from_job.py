@@ -142,7 +142,7 @@ def _up(ticks: int, step: int) -> int:
 
 
 def _pile_sheet(job: Job, piece: Piece, step: int, names: list[str]) -> Sheet | None:
-    cloth = cloth_of_piece(piece, job.settings)
+    cloth = cloth_of_piece(piece, job.settings, job.fabric(piece.fabric))
     placed = _cells(cloth, step)
     if placed is None:
         return None

@@ -23,6 +23,7 @@ from cutopt.tables.job.finding import find_tables
 from cutopt.tables.job.found_tables import FoundTables
 from cutopt.tables.job.rows_by_hand import mixed
 from cutopt.tables.job.settings import settings_of
+from cutopt.tables.job.washing import SHRINKAGE, with_prewash
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.pile.reading import read_pile
 from cutopt.tables.pile.stock import Stock
@@ -232,7 +233,14 @@ class _Reader:
             log = self.log
         else:
             log = None
-        return [*told, *of_owners(owners, told, self._half_read(), log)]
+        found = [*told, *of_owners(owners, told, self._half_read(), log)]
+        rows = (cells for _, cells in self._cells("fabrics"))
+        known = {
+            row.get("fabric", "").lower() for row in rows if row.keys() & {*SHRINKAGE}
+        }
+        names = {placed.value.name.lower() for placed in found}
+        sold = {placed.value.fabric.lower() for placed in shop}
+        return with_prewash(found, names - known, sold, self.settings, self.log)
 
 
 def _values(rows: Iterable[Placed[T]]) -> tuple[T, ...]:

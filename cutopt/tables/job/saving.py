@@ -175,6 +175,10 @@ def _toml(job: Job) -> str:
             sizes[key] = settings.precuts.of(key)
     for key, size in sizes.items():
         told[key] = " x ".join(written_length(side, settings.unit) for side in size)
+    if settings.prewash:
+        told["prewash"] = settings.prewash
+    if settings.shrinkage != Settings().shrinkage:
+        told["shrinkage"] = share_text(settings.shrinkage) or "0"
     if settings.turns is not None:
         told["turns"] = str(settings.turns)
     if settings.preference != Settings().preference:

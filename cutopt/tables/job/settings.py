@@ -19,7 +19,7 @@ from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.files.toml_rows import MOST_KEYS, line_of, loaded, text_of
 from cutopt.tables.log import Log, Placed
-from cutopt.tables.rows.cells import refuse_negative
+from cutopt.tables.rows.cells import parse_share, refuse_negative
 
 KNOWN = (
     "name",
@@ -36,6 +36,8 @@ KNOWN = (
     "longest_cut",
     "turns",
     "preference",
+    "prewash",
+    "shrinkage",
     "currency",
 )
 _UNITS = {
@@ -47,6 +49,17 @@ _UNITS = {
     "centimetres": "cm",
 }
 _LENGTHS = ("grid", "seam", "square_up", "square_up_end", "extra", "about", "pinked")
+_PREWASH = {
+    "all": "all",
+    "everything": "all",
+    "yes": "all",
+    "true": "all",
+    "none": "none",
+    "nothing": "none",
+    "no": "none",
+    "false": "none",
+    "as told": "",
+}
 # that are not TOML, before the file is taken for something else
 _MOST_LINES = 20
 Entries = Mapping[str, Placed[str]]
@@ -77,7 +90,9 @@ def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
         return {}
     for key, value in told.items():
         row = line_of(key, text)
-        if isinstance(value, str | int | Decimal) and not isinstance(value, bool):
+        if key == "prewash" and isinstance(value, bool):
+            entries[key] = Placed(str(value), file, row)
+        elif isinstance(value, str | int | Decimal) and not isinstance(value, bool):
             entries[key] = Placed(text_of(value), file, row)
         elif key == "back":
             log.add(
@@ -233,6 +248,10 @@ def _values(key: str, text: str, unit: str) -> dict[str, Any]:
     if key == "keep":
         width, length = map(up, _two_lengths(key, text, unit))
         return {"keep_width": width, "keep_length": length}
+    if key == "prewash":
+        return {key: _prewash(text)}
+    if key == "shrinkage":
+        return {key: parse_share(text, key)}
     if key == "turns":
         number = parse_number(text)
         if number is None or number.denominator != 1 or number > 1000:
@@ -260,6 +279,15 @@ def _two_lengths(key: str, text: str, unit: str) -> tuple[Fraction, Fraction]:
         parse_length(side, unit, field=key) for side in (sides[0], sides[-1])
     )
     return first, last
+
+
+def _prewash(text: str) -> str:
+    """Whether all cloth is washed before it is cut, none, or as each fabric says."""
+    plain = " ".join(text.lower().split())
+    if plain not in _PREWASH:
+        mend = 'write "all" or "none", or leave it out where each fabric says it'
+        raise Problem("prewash", f'"{text}" is not understood', mend)
+    return _PREWASH[plain]
 
 
 def _share_of_money(text: str) -> Fraction:

@@ -10,7 +10,7 @@ from typing import TypeAlias
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.geometry import rectangle
-from cutopt.job import Job
+from cutopt.job import Job, Prewash
 from cutopt.lengths import format_length, parse_length
 from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.outlines import format_outline
@@ -24,7 +24,7 @@ def cells_of(job: Job) -> dict[str, Sequence[Cells]]:
     """The rows of each table of a job."""
     unit = job.settings.unit
     return {
-        "fabrics": [_fabric(fabric) for fabric in job.fabrics],
+        "fabrics": [_fabric(fabric, job.settings.prewash) for fabric in job.fabrics],
         "pieces": [_piece(piece, unit) for piece in job.pieces],
         "shop": [_offered(offered, unit) for offered in job.shop],
         "cuts": [_cut(row, unit) for row in job.cuts],
@@ -32,7 +32,12 @@ def cells_of(job: Job) -> dict[str, Sequence[Cells]]:
     }
 
 
-def _fabric(fabric: Fabric) -> Cells:
+def _fabric(fabric: Fabric, prewash: Prewash) -> Cells:
+    """A row; where all is washed first, a blank would be taken for what is usual."""
+    if prewash == "all":
+        nothing = "0%"
+    else:
+        nothing = ""
     return {
         "fabric": fabric.name,
         "colour": fabric.colour,
@@ -40,8 +45,8 @@ def _fabric(fabric: Fabric) -> Cells:
         "kind": fabric.kind or "-",
         "washed": "yes" if fabric.washed else "no",
         "one_way": _one_way(fabric),
-        "shrink_across": share_text(fabric.shrink_across),
-        "shrink_along": share_text(fabric.shrink_along),
+        "shrink_across": share_text(fabric.shrink_across) or nothing,
+        "shrink_along": share_text(fabric.shrink_along) or nothing,
         "tags": "|".join(fabric.tags),
         "note": fabric.note,
     }
