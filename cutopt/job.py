@@ -73,8 +73,7 @@ class Settings:
     precuts : Precuts
         Sizes by which a pile or shop names cloth that is cut beforehand.
     prewash : {"", "all", "none"}
-        Whether all cloth is washed before it is cut, also what the pile has unwashed, or none; "" for as each fabric
-        says: what is bought of one with a shrinkage.
+        Whether all cloth is washed before it is cut, leftovers too, or none; "" for as each fabric says.
     shrinkage : Fraction
         What cotton loses each way where all is washed first and nobody says how much (5 %).
     """

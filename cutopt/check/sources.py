@@ -104,7 +104,8 @@ def _box_after_wash(
     ys = [y for _, y in flaw]
     x1, y1 = int(min(xs) * left // 1), int(min(ys) * long // 1)
     x2, y2 = int(-(-max(xs) * left // 1)), int(-(-max(ys) * long // 1))
-    x2, y2 = min(x2, max(x for x, _ in outline)), min(y2, max(y for _, y in outline))
+    x2 = min(x2, max(x for x, _ in outline))
+    y2 = min(y2, max(y for _, y in outline))
     return (x1, y1), (x2, y1), (x2, y2), (x1, y2)
 
 
