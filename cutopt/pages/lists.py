@@ -52,7 +52,7 @@ def tick_list(result: Result) -> Iterator[Any]:
     shown = views(plan)
     missing = {item.for_: item for item in plan.short}
     quilt = quilt_of(job)
-    laid = {each.row: each for each in quilt.laid} if quilt else {}
+    laid = quilt.laid if quilt else {}
     yield PageBreak()
     yield words("What I want, to tick off", 18, bold=True)
     for row in job.wanted:

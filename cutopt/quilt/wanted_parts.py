@@ -11,7 +11,7 @@ from typing import Final, TypeAlias
 from cutopt.errors import Problem
 from cutopt.lengths import up
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.shapes.nested import Laid
+from cutopt.quilt.shapes.nested import Held
 from cutopt.quilt.surds import Exact, Number, exact, how_many
 from cutopt.wanted import Cut, Grain, Importance, JoinKind, Strip, Upright, Wanted
 
@@ -59,8 +59,8 @@ class Made:
     """What a part needs, and the size it comes to.
 
     `width` and `length` are finished sizes, seams not counted, of one unit or of the quilt so far. Adding two
-    puts their rows together and keeps the size of the second: a top, then the top with its border. `laid` says which
-    rows are strips that shapes are cut from.
+    puts their rows together and keeps the size of the second: a top, then the top with its border. `held` says of
+    which rows a rectangle holds several parts.
     """
 
     wanted: tuple[Wanted, ...]
@@ -68,7 +68,7 @@ class Made:
     length: Exact
     notes: tuple[str, ...] = ()
     spare: tuple[Triangles, ...] = ()
-    laid: tuple[Laid, ...] = ()
+    held: tuple[Held, ...] = ()
 
     def __add__(self, other: Made) -> Made:
         return Made(
@@ -78,7 +78,7 @@ class Made:
             notes=self.notes
             + tuple(note for note in other.notes if note not in self.notes),
             spare=self.spare + other.spare,
-            laid=self.laid + other.laid,
+            held=self.held + other.held,
         )
 
     def sized(self, width: Number, length: Number) -> Made:

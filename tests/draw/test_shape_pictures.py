@@ -16,7 +16,7 @@ from tests.pages.printed import words_in
 
 
 def laid_of(kind: Angled, size: str, count: int) -> Laid:
-    laid, *_ = rows_of("leaf", in_strip(kind, size), count).laid
+    laid, *_ = rows_of("leaf", in_strip(kind, size), count).held
     return laid
 
 

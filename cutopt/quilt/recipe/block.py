@@ -78,8 +78,8 @@ class Block:
         new = tuple(_named(row, name) for row, name in zip(rows, names, strict=True))
         keys = {old.key: now.key for old, now in zip(rows, new, strict=True)}
         patches = tuple(replace(patch, row=keys[patch.row]) for patch in self.patches)
-        laid = tuple(replace(each, row=keys[each.row]) for each in self.made.laid)
-        made = replace(self.made, wanted=new, laid=laid)
+        held = tuple(replace(each, row=keys[each.row]) for each in self.made.held)
+        made = replace(self.made, wanted=new, held=held)
         return replace(self, made=made, patches=patches)
 
 

@@ -8,7 +8,7 @@ from typing import TypeAlias
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.setting import Border, Setting
-from cutopt.quilt.shapes.nested import Laid
+from cutopt.quilt.shapes.nested import Held, Laid
 from cutopt.quilt.surds import Exact
 from cutopt.quilt.top import Needed, Top, backing_size, batting_size
 from cutopt.quilt.wanted_parts import Made, Triangles
@@ -22,8 +22,8 @@ class Quilt:
     """All that quilt.toml says, worked out.
 
     `finished` is the patchwork without its outer seams, None where only single parts are wanted; `use` and
-    `label` are words; `laid` says which rows are strips that shapes are cut
-    from; `backing` lists fabrics to back it with, None where nothing was said, and so does `batting`;
+    `label` are words; `held` says of which rows a rectangle holds several
+    parts that are cut by hand; `backing` lists fabrics to back it with, None where nothing was said, and so does `batting`;
     `backing_upright` says that its print stands up; `unplaced` counts the blocks of one place that are left over.
     """
 
@@ -31,7 +31,7 @@ class Quilt:
     wanted: tuple[Wanted, ...] = ()
     notes: tuple[str, ...] = ()
     spare: tuple[Triangles, ...] = ()
-    laid: tuple[Laid, ...] = ()
+    held: tuple[Held, ...] = ()
     blocks: tuple[Block, ...] = ()
     setting: Setting | None = None
     unplaced: int = 0
@@ -44,6 +44,11 @@ class Quilt:
     backing_upright: bool = False
     batting: tuple[str, ...] | None = None
     binding: str = ""
+
+    @property
+    def laid(self) -> dict[str, Laid]:
+        """How shapes lie in the strips of each row that they are cut from, by its key."""
+        return {each.row: each for each in self.held if isinstance(each, Laid)}
 
     @property
     def finished(self) -> tuple[Exact, Exact] | None:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from cutopt.errors import Problem
 from cutopt.fabric import counted
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
+from cutopt.quilt.shapes.nested import Held
 from cutopt.quilt.surds import Exact, exact, how_many
 from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut, cloth
 
@@ -164,6 +165,7 @@ def fussy_cuts(
         raise Problem("at most", what, "write 1 to a piece beside it, or leave it out")
     full, rest = divmod(wanted, each)
     rows = []
+    held_in = []
     for pieces, motifs, word in ((full, each, ""), (1, rest, " short")):
         if pieces and motifs:
             held, why = found.rectangle(motifs, how)
@@ -172,8 +174,15 @@ def fussy_cuts(
             label = f"{name}{word}"
             row = a_cut(label, held, pieces, why, how, chosen, note, spares=False)
             rows.append(row)
+            held_in.append(Held(row=row.key, count=motifs))
     w, h = (side - 2 * how.seam for side in found.cut)
-    return Made(wanted=tuple(rows), width=w, length=h, notes=(_measured(name),))
+    return Made(
+        wanted=tuple(rows),
+        width=w,
+        length=h,
+        notes=(_measured(name),),
+        held=tuple(held_in),
+    )
 
 
 def _repeat(length: Length, how: Conventions) -> Exact:
@@ -238,6 +247,7 @@ def striped_sides(
     sides = sorted((how.read(each, "lengths") for each in lengths), key=float)
     sides.reverse()
     rows = []
+    held_in = []
     for start in range(0, len(sides), widest):
         beside = len(sides[start : start + widest])
         longest = sides[start]
@@ -247,11 +257,13 @@ def striped_sides(
         word = f" {start // widest + 1}" if start else ""
         row = a_cut(f"{name}{word}", held, 1, why, how, chosen, note, spares=False)
         rows.append(row)
+        held_in.append(Held(row=row.key, count=beside))
     return Made(
         wanted=tuple(rows),
         width=window - 2 * how.seam,
         length=sides[0],
         notes=(_stripes(name),),
+        held=tuple(held_in),
     )
 
 

@@ -59,12 +59,21 @@ class Nested:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Laid:
-    """How many shapes lie in each strip of a wanted row (its key, as a plan names it), and how long it is as cut."""
+class Held:
+    """A wanted row (its key, as a plan names it) each rectangle of which holds `count` parts that are cut by hand.
+
+    So it serves in one piece only, and no smaller.
+    """
 
     row: str
-    shape: Nested
     count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid(Held):
+    """Shapes in a strip, and how long it is as cut."""
+
+    shape: Nested
     long: int
 
 
@@ -121,4 +130,4 @@ def slanted(height: Number, side: Number, lean: Number) -> Nested:
     return Nested(height=high, each=long, more=over, corners=corners)
 
 
-__all__ = ["Corner", "Laid", "Nested", "Outline", "slanted", "trapezoid"]
+__all__ = ["Corner", "Held", "Laid", "Nested", "Outline", "slanted", "trapezoid"]

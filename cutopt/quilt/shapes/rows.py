@@ -94,7 +94,7 @@ def rows_of(
         width=shape.side,
         length=shape.height,
         notes=notes,
-        laid=tuple(laid),
+        held=tuple(laid),
     )
 
 

@@ -28,6 +28,7 @@ from cutopt.solve.explain.changed_jobs import (
     with_row,
 )
 from cutopt.solve.explain.easier_rows import every, turned
+from cutopt.solve.explain.fewer_to_a_strip import fewer_to_a_strip, is_held
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.layout import fits_alone
 from cutopt.solve.model.model import Model
@@ -49,15 +50,16 @@ _WIDEST: Final = 3 * METRE
 def hopeless_mends(job: Job, row: Wanted) -> Iterator[Mend]:
     """Ways in which a part of a row would fit, the least trouble first."""
     trial = _Trial(job, row)
-    ways = (
+    ways = [
+        trial.fewer_to_a_strip,
         trial.finer,
         trial.turned,
         trial.other_fabric,
         trial.longer,
         trial.wider,
-        trial.joined,
-        trial.smaller,
-    )
+    ]
+    if not is_held(job, row):
+        ways += [trial.joined, trial.smaller]
     for way in ways:
         yield from way()
 
@@ -99,6 +101,14 @@ class _Trial:
         if job is not None:
             whole = frozenset({self.row.key, *(row.key for row in more)})
             yield Mend(said=said, job=job, whole=whole, place=place, step=step)
+
+    def fewer_to_a_strip(self) -> Iterator[Mend]:
+        """With fewer shapes to a strip, as many as fit."""
+        for mend in fewer_to_a_strip(self.job, self.row):
+            new = [mend.job.row(key) for key in mend.whole]
+            if all(self.fits(row, mend.job) for row in new):
+                yield mend
+                return
 
     def finer(self) -> Iterator[Mend]:
         """With cut lines nearer to each other, on the cloth that comes close to holding it."""

@@ -21,6 +21,7 @@ from cutopt.solve.explain.changed_jobs import (
 )
 from cutopt.solve.explain.cheaper_first import cheaper_first
 from cutopt.solve.explain.cloth_left import cloth_left
+from cutopt.solve.explain.fewer_to_a_strip import fewer_to_a_strip
 from cutopt.solve.explain.grid_and_turns import on_a_finer_grid, other_turns
 from cutopt.solve.explain.no_cloth_fits import hopeless_mends
 from cutopt.solve.explain.strip_mends import as_far_as, reached, strip_mends
@@ -293,6 +294,7 @@ class _Row:
         if fabrics := limited(self.run, self.index):
             yield _one(limit_mends(trials, row, enough_each(self.item, fabrics)))
         yield self._without_rules(trials)
+        yield islice(_tried(trials, fewer_to_a_strip(job, row)), 1)
         if self.only_time:
             yield iter(self._bought(trials, searches))
         yield _tried(trials, easier.fabrics(job, row, self._others()))

@@ -57,7 +57,7 @@ def quilt_from(reader: Reader) -> QuiltFile:
         wanted=tuple(placed.value for placed in reader.rows),
         notes=_notes(reader, top, bed),
         spare=tuple(spare for made in reader.made for spare in made.spare),
-        laid=tuple(laid for made in reader.made for laid in made.laid),
+        held=tuple(held for made in reader.made for held in made.held),
         blocks=tuple(blocks),
         setting=setting,
         unplaced=reader.unplaced,
