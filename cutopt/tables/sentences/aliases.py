@@ -133,6 +133,7 @@ ALIASES: Final[Mapping[str, str]] = {
     "fin": "finished",
     "before sewing": "cut",
     "cut size": "cut",
+    "cut at": "cut",
     # setting and borders
     "on the diagonal": "on point",
     "set on point": "on point",
@@ -185,6 +186,8 @@ ALIASES: Final[Mapping[str, str]] = {
     "finished by hand": "by hand",
     "sewn by machine": "by machine",
     "finished by machine": "by machine",
+    "hand finished": "by hand",
+    "machine finished": "by machine",
     "machine sewn": "by machine",
     "mitred joins": "diagonal joins",
     # articles

@@ -56,7 +56,13 @@ def clothing_in(words: Words, vocabulary: Vocabulary) -> list[Clothing]:
 
 
 def _option_before(words: Words, at: int, vocabulary: Vocabulary) -> int:
-    """How many words before a "from" are an option that names a cloth: ``corner squares from plum``; 0 for none."""
+    """How many words before a "from" are an option that names a cloth: ``corner squares from plum``; 0 for none.
+
+    An option names one: ``sashing and cornerstones from oat and plum`` names the cloths of the whole.
+    """
+    names = words.plains(at, words.clause_end(at))
+    if "and" in names or "&" in names:
+        return 0
     ways = (len(way) for way in vocabulary.before_cloths if _ends_at(words, at, way))
     return max(ways, default=0)
 

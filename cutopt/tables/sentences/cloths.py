@@ -17,6 +17,10 @@ from cutopt.tables.sentences.vocabulary import Vocabulary
 
 MIXTURES: Final = ("mixed", "scrappy", "alternating")
 _QUOTED: Final = re.compile(r"\"[^\"]+\"|“[^”]+”|(?<!\w)'[^']+'(?!\w)|‘[^’]+’")
+_SMALL: Final = re.compile(
+    r"^(?:all\s+)?(?:of\s+)?(?:the|my|our|all|some)\s+|\s+(?:fabrics?|cloth)$",
+    re.IGNORECASE,
+)
 _PARTS: Final[dict[str, Part]] = {
     "half": Fraction(1, 2),
     "a third": Fraction(1, 3),
@@ -62,10 +66,20 @@ def cloths_in(text: str, known: Collection[str] = ()) -> tuple[ClothWanted, ...]
     Problem
         Where another follows behind "any but" one, and nobody knows whether it is kept out too.
     """
-    parts = _split(text, r"\s+and\s+|\s*&\s*|\s*/\s*")
+    parts = _split(text, r"\s+and\s+|\s*&\s*|\s*/\s*|\s*\+\s*")
     joined = _rejoined(parts, known)
     _refuse_and_behind_but(joined)
-    return tuple(cloth_said(part) for part in joined)
+    apart = (each for part in joined for each in _with(part, known))
+    return tuple(cloth_said(part, known) for part in apart)
+
+
+def _with(part: str, known: Collection[str]) -> list[str]:
+    """``oat with plum`` names two fabrics, where both are known."""
+    parts = _split(part, r"\s+with\s+|\s+against\s+|\s+on\s+")
+    names = {_bare(each, known).lower() for each in parts}
+    if len(parts) > 1 and names <= set(known):
+        return parts
+    return [part]
 
 
 def _rejoined(parts: list[str], known: Collection[str]) -> list[str]:
@@ -80,12 +94,12 @@ def _rejoined(parts: list[str], known: Collection[str]) -> list[str]:
     return out
 
 
-def cloth_said(choice: ClothLike) -> ClothWanted:
+def cloth_said(choice: ClothLike, known: Collection[str] = ()) -> ClothWanted:
     """The cloth that words between ``from`` and ``and`` mean: ``pear|any light``, ``pear or "sun and moon"``."""
     if isinstance(choice, ClothWanted):
         return choice
-    words = tuple(_bare(word) for word in _alternatives(choice or ""))
-    if words in (("any fabric",), ("anything",)):
+    words = tuple(_bare(word, known) for word in _alternatives(choice or ""))
+    if words in (("any fabric",), ("anything",), ("any cloth",)):
         return ClothWanted()
     return ClothWanted(fabrics=words)
 
@@ -127,12 +141,15 @@ def _split(text: str, at: str) -> list[str]:
     return [part.strip() for part in shown if part.strip()]
 
 
-def _bare(word: str) -> str:
-    """A name without its quotes, blanks once."""
+def _bare(word: str, known: Collection[str]) -> str:
+    """A name without its quotes, blanks once, and without small words before or behind it that are none of it."""
     plain = " ".join(word.split())
     if _QUOTED.fullmatch(plain):
         return plain[1:-1].replace('""', '"').strip()
-    return plain
+    short = _SMALL.sub("", plain)
+    if plain.lower() in known or not short:
+        return plain
+    return short
 
 
 def refuse_too_many(

@@ -41,14 +41,14 @@ def mended(
 def _mend(
     word: str, text: str, vocabulary: Vocabulary, reads: Callable[[str], bool]
 ) -> str:
+    rest = _without(word, text)
+    but = _BUT.fullmatch(word)
+    if but:
+        return _all_but(but[1], rest, vocabulary, reads)
     for typed, near in _nearest(word, vocabulary):
         sentence = text.replace(typed, near, 1)
         if reads(sentence):
             return f'did you mean "{near}"? write "{sentence}"'
-    rest = _without(word, text)
-    but = _BUT.fullmatch(word)
-    if but:
-        return _all_but(but[1], rest, reads)
     moved = f"{rest} from {word}"
     plain = re.fullmatch(r"[^\W\d][^,;:]*", word)
     apart = re.search(rf"[,;]\s*{re.escape(word)}", text)
@@ -87,9 +87,22 @@ def _runs(text: str) -> Iterator[str]:
             yield " ".join(words[start : start + length])
 
 
-def _all_but(fabric: str, rest: str, reads: Callable[[str], bool]) -> str:
-    """The mend of ``except cream``."""
-    sentence = f"{rest} from any but {fabric}"
-    if reads(sentence):
+def _all_but(
+    thing: str, rest: str, vocabulary: Vocabulary, reads: Callable[[str], bool]
+) -> str:
+    """The mend of ``except cream`` and of ``no sashing``.
+
+    Parameters
+    ----------
+    thing, rest : str
+        What is not to be, and the sentence without it.
+    vocabulary : Vocabulary
+    reads : callable
+        Whether a sentence is understood.
+    """
+    sentence = f"{rest} from any but {thing}"
+    if vocabulary.counted and reads(sentence):
         return f'write "{sentence}"'
-    return f"name the fabrics that it may be, or any but {fabric}"
+    if reads(rest):
+        return f'leave it out and write "{rest}": nothing is done that is not said'
+    return f'write it like "{vocabulary.like}"'

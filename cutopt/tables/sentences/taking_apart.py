@@ -27,6 +27,7 @@ from cutopt.tables.sentences.mends import NotUnderstood, mended
 from cutopt.tables.sentences.numbers import count_in, size_in
 from cutopt.tables.sentences.rules import ruled
 from cutopt.tables.sentences.said import Said, Share
+from cutopt.tables.sentences.sizes import qualified, sides_of
 from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 from cutopt.tables.sentences.words import Words
 
@@ -73,9 +74,32 @@ def kind_in(
             raise
         raise mended(problem, vocabulary, reads) from problem
     said.kind = kind.many
+    if kind.square:
+        _one_side(said, one)
     if said.count is None and one:
         said.count = 1
     return kind, said
+
+
+def _one_side(said: Said, one: bool) -> None:
+    """The size of what is square: ``12 x 6"`` is twelve of 6 in, where no count is said otherwise.
+
+    Raises
+    ------
+    Problem
+        Where two sides differ.
+    """
+    plain, word = qualified(said.size)
+    sides = sides_of(plain)
+    if len(sides) != 2 or sides[0] == sides[1]:
+        return
+    count = re.fullmatch(r"(\d+)(?:\s*\D+)?", sides[0])
+    if said.count is None and count and not one:
+        said.count = int(count[1][:9])
+        said.size = f"{sides[1]} {word}".strip()
+        return
+    what = f'"{said.size}" in "{said.text}" has two sides, and {said.kind} are square'
+    raise Problem(said.part, what, "write one size, or rectangles")
 
 
 def reads_by(read: Callable[[str], object]) -> Reads:
@@ -91,7 +115,12 @@ def reads_by(read: Callable[[str], object]) -> Reads:
     return reads
 
 
-def taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str] = ()) -> Said:
+def taken_apart(
+    text: str,
+    vocabulary: Vocabulary,
+    known: Collection[str] = (),
+    reads: Reads | None = None,
+) -> Said:
     """Names, count, size, options and cloths of a sentence that a vocabulary declares.
 
     Parameters
@@ -100,6 +129,8 @@ def taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str] = ()) 
     vocabulary : Vocabulary
     known : collection of str
         Names, tags and values of fabrics in lower case.
+    reads : callable, optional
+        Whether a sentence is understood whole; by this alone where there is none.
 
     Raises
     ------
@@ -110,7 +141,7 @@ def taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str] = ()) 
     try:
         return read(text)
     except NotUnderstood as problem:
-        raise mended(problem, vocabulary, reads_by(read)) from problem
+        raise mended(problem, vocabulary, reads or reads_by(read)) from problem
 
 
 def _taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str]) -> Said:

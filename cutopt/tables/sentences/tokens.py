@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import Final, Literal, TypeAlias
 
 from cutopt.errors import Problem
@@ -14,9 +13,9 @@ from cutopt.lengths import SPELLINGS, comma_problem
 TokenKind: TypeAlias = Literal["number", "name", "word", "sign"]
 
 _FRACTION: Final = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
-_UNIT: Final = "|".join(
-    said for spelt in SPELLINGS.values() for said in spelt if said.isalpha()
-)
+_SPELT: Final = [said for spelt in SPELLINGS.values() for said in spelt]
+UNIT_WORDS: Final = frozenset(said for said in _SPELT if said.isalpha())
+_UNIT: Final = "|".join(said for said in _SPELT if said.isalpha())
 _SLASH: Final = "[/\N{FRACTION SLASH}\N{DIVISION SLASH}]"
 _DASH: Final = "[-‐‑–]"
 _NUMBER: Final = (
@@ -33,21 +32,18 @@ _TOKEN: Final = re.compile(
     rf"|(?P<sign>\S)",
     re.IGNORECASE,
 )
-NUMBER_WORDS: Final = {
-    "one": 1,
-    "two": 2,
-    "three": 3,
-    "four": 4,
-    "five": 5,
-    "six": 6,
-    "seven": 7,
-    "eight": 8,
-    "nine": 9,
-    "ten": 10,
-    "eleven": 11,
-    "twelve": 12,
-    "sixteen": 16,
-    "twenty": 20,
+_ONES: Final = (
+    *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"),
+    *("ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen"),
+    *("seventeen", "eighteen", "nineteen"),
+)
+_TENS: Final = (
+    *("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"),
+)
+NUMBER_WORDS: Final[dict[str, int]] = {
+    **{word: number for number, word in enumerate(_ONES) if number},
+    **{word: 10 * number for number, word in enumerate(_TENS, 2)},
+    "hundred": 100,
 }
 
 
@@ -109,16 +105,27 @@ def tokens_of(text: str, field: str) -> list[Token]:
         Where a number has a decimal comma.
     """
     found = [token for token in _found(text, field) if token.plain != "-"]
-    return [_as_size(token, before) for before, token in pairwise([None, *found])]
+    return list(_with_sizes_in_words(found))
 
 
-def _as_size(token: Token | None, before: Token | None) -> Token:
-    """A number word behind "of" is a size: ``of six``."""
-    assert token is not None
-    number = NUMBER_WORDS.get(token.plain)
-    if before is None or before.plain != "of" or number is None:
-        return token
-    return replace(token, kind="number", number=str(number))
+def _with_sizes_in_words(tokens: list[Token]) -> Iterator[Token]:
+    """Number words that are sizes as numbers: ``of six``, ``six inches``."""
+    skip = False
+    for i, token in enumerate(tokens):
+        number = NUMBER_WORDS.get(token.compared)
+        unit = tokens[i + 1].compared if i + 1 < len(tokens) else ""
+        if skip:
+            skip = False
+        elif number is not None and unit in UNIT_WORDS:
+            at = (token.start, tokens[i + 1].end)
+            yield Token(
+                kind="number", plain=token.plain, number=str(number), unit=unit, at=at
+            )
+            skip = True
+        elif number is not None and i and tokens[i - 1].compared == "of":
+            yield replace(token, kind="number", number=str(number))
+        else:
+            yield token
 
 
 def _found(text: str, field: str) -> Iterator[Token]:

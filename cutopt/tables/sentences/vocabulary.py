@@ -103,6 +103,8 @@ class Kind(Generic[Made_co]):
         How many cloths it takes at most, one for each kind of patch; the last holds for those that are not named.
     needs_size : bool
         Whether nothing can be made of it without a size.
+    square : bool
+        Whether its size has one side only: ``12 x 6"`` are twelve of 6 in then.
     """
 
     one: str
@@ -112,6 +114,7 @@ class Kind(Generic[Made_co]):
     options: tuple[str, ...] = ()
     cloths: int = 1
     needs_size: bool = True
+    square: bool = False
 
     def vocabulary(self, part: str) -> Vocabulary:
         """What may be said of it in a part of the quilt."""

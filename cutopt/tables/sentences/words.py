@@ -22,7 +22,8 @@ FILLERS: Final = frozenset(
         *("of", "the", "a", "an", "and", "with", "in", "each", "them", "for", "from"),
         *("is", "are", "that", "all", "to", "be", "size", "wide", "long", "using"),
         *("unit", "units", "block", "blocks", "piece", "pieces", "patch", "patches"),
-        *("needed", "wanted", "altogether", "please", "total", "worth"),
+        *("needed", "wanted", "altogether", "please", "total", "worth", "measuring"),
+        *("i", "we", "need", "want", "make", "pcs", "pc", "method", "x", "×"),
         *(",", ";", ":", "=", "-", "–", "—", ".", "(", ")", "&"),
     )
 )
@@ -106,9 +107,17 @@ class Words:
         best = self._kind_among(kinds, before) or self._kind_among(kinds, self.left)
         if best is None:
             return None
-        start, end, found, one = best
-        self.take(start, end)
+        _, _, found, one = best
+        self._take_all(found)
         return found, one
+
+    def _take_all(self, kind: Kind[MadeT]) -> None:
+        """Strike off the names of a kind, wherever they stand: ``half-square triangles (HST)``."""
+        for name in (kind.many, kind.one):
+            spelt = name.replace("-", " ").lower().split()
+            among = self._before_cloths() or self.left
+            while (at := self._at(spelt, among)) is not None:
+                self.take(at, at + len(spelt))
 
     def _kind_among(
         self, kinds: Sequence[Kind[MadeT]], among: set[int]

@@ -139,6 +139,7 @@ def _segment(said: Said, name: str, how: Conventions) -> Block:
 PATCHWORK: Final[tuple[Kind[Block], ...]] = (
     Kind(
         one="square",
+        square=True,
         many="squares",
         make=_square,
         like="20 squares of 6 from oat",
@@ -153,6 +154,7 @@ PATCHWORK: Final[tuple[Kind[Block], ...]] = (
     ),
     Kind(
         one="four patch",
+        square=True,
         many="four patches",
         make=_four,
         like="10 four patches of 6 from oat and plum",
@@ -160,6 +162,7 @@ PATCHWORK: Final[tuple[Kind[Block], ...]] = (
     ),
     Kind(
         one="nine patch",
+        square=True,
         many="nine patches",
         make=_nine,
         like="8 nine patches of 6 from oat and plum",
@@ -167,6 +170,7 @@ PATCHWORK: Final[tuple[Kind[Block], ...]] = (
     ),
     Kind(
         one="square in a square",
+        square=True,
         many="squares in a square",
         make=_diamond,
         like="8 squares in a square of 6 from oat and plum",

@@ -92,6 +92,7 @@ def _geese(said: Said, name: str, how: Conventions) -> Block:
 TRIANGLE_UNITS: Final[tuple[Kind[Block], ...]] = (
     Kind(
         one="half-square triangle",
+        square=True,
         many="half-square triangles",
         make=_halves,
         like="20 half-square triangles of 4, two at a time, from oat and plum",
@@ -100,6 +101,7 @@ TRIANGLE_UNITS: Final[tuple[Kind[Block], ...]] = (
     ),
     Kind(
         one="quarter-square triangle",
+        square=True,
         many="quarter-square triangles",
         make=_quarters,
         like="12 quarter-square triangles of 6 from oat and plum",
@@ -107,6 +109,7 @@ TRIANGLE_UNITS: Final[tuple[Kind[Block], ...]] = (
     ),
     Kind(
         one="hourglass",
+        square=True,
         many="hourglasses",
         make=_hours,
         like="12 hourglasses of 6 from oat and plum",
@@ -117,7 +120,7 @@ TRIANGLE_UNITS: Final[tuple[Kind[Block], ...]] = (
         many="flying geese",
         make=_geese,
         like="24 flying geese of 6 x 3 from oat and plum",
-        options=("no waste", "stitch and flip"),
+        options=("no waste|four at a time", "stitch and flip"),
         cloths=2,
     ),
 )
