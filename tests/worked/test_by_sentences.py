@@ -37,7 +37,7 @@ from tests.worked.said_rows import (
     blocks,
     sewn,
 )
-from tests.worked.told import CENTIMETRES, INCHES, told
+from tests.worked.told import CENTIMETRES, INCHES, Told, told
 
 OAT = (co.Fabric(name="oat"),)
 BARE = co.Settings(square_up=0, square_up_end=0)
@@ -354,6 +354,83 @@ def test_precuts_and_what_an_l_holds() -> None:
     assert metric.area / INCH**2 == pytest.approx(426.3, abs=0.06)
 
 
+def backed(folder: Path, top: str, overage: str, usable: str = "") -> Told:
+    """A finished top with backing and batting, the overage counted from the size that is named.
+
+    Parameters
+    ----------
+    folder : where the job is written
+    top, overage : as typed
+    usable : width of the cloth
+    """
+    return told(
+        folder / "back",
+        f'top = "{top}"\nmeasured = "finished"\nbinding = "no"\nbacking = "oat"\nbatting = "any"\n'
+        f'[how]\noverage_from = "finished"\nback_overage = "{overage}"\n',
+        f"{INCHES}square_up_end = 0\n",
+        usable,
+    )
+
+
+@pytest.mark.parametrize(
+    ("top", "overage", "usable", "kind", "yards"),
+    [
+        ("36 x 44", "4", "42", "one width and a narrow strip", "1 5/8"),
+        ("36 x 44", "3", "42", "one width", "1 1/2"),
+        ("36 x 44", "2 3/4", "42", "one width", "1 3/8"),
+        ("90 x 108", "4", "104", "one width", "3 1/4"),
+        ("60 x 80", "4", "42", "2 widths", "5"),
+    ],
+)
+def test_backings_near_a_threshold(
+    top: str, overage: str, usable: str, kind: str, yards: str, tmp_path: Path
+) -> None:
+    """K5, K12 and the threshold of 36 x 44: identities; overages common practice, no source."""
+    from cutopt.answers import backing_to_buy
+
+    made = backed(tmp_path, top, overage, usable)
+    ways = backing_to_buy(made.quilt, made.job).ways
+    least = min(way.bought for way in ways if way.kind == kind)
+    assert Fraction(least, YARD) == Fraction(inch(yards), INCH)
+
+
+@pytest.mark.parametrize(
+    ("top", "overage", "first", "tight"),
+    [
+        ("40 x 50", "4", "throw 60 x 60", None),
+        # 45 x 55 equals the width of a crib package: it is never first
+        ("40 x 50", "2 1/2", "throw 60 x 60", "crib 45 x 60"),
+        ("60 x 80", "4", "twin 72 x 90", None),
+        ("90 x 108", "4", "king 120 x 120", None),
+    ],
+)
+def test_packages_of_batting(
+    top: str, overage: str, first: str, tight: str | None, tmp_path: Path
+) -> None:
+    """K8, K9: sizes of packages common practice, no source (seen, all but throw)."""
+    from cutopt.answers import batting_to_buy
+
+    made = backed(tmp_path, top, overage)
+    ways = batting_to_buy(made.quilt, made.job).ways
+    assert ways[0].what == first
+    assert [way.what for way in ways if way.tight] == ([tight] if tight else [])
+
+
+def test_borders_along_the_selvage_and_a_binding_of_one_strip() -> None:
+    """B12, L16: identities; the sizes common practice, no source."""
+    sides = (4, inch("6 1/2"), inch("80 1/2"))
+    assert bought(sides) == (9 * YARD // 4, None)
+    for wide, there in (("42", True), ("41", False)):
+        strip = co.Strip(name="binding", width=inch("2 1/2"), total_length=inch("42"))
+        job = co.Job(
+            settings=BARE,
+            fabrics=OAT,
+            pieces=co.pile(f"oat {wide} x 2 1/2"),
+            strips=(strip,),
+        )
+        assert co.solve(job, co.Work(50)).complete == there
+
+
 @pytest.mark.parametrize(
     "line", BACKINGS, ids=[" ".join(line[:3]) for line in BACKINGS]
 )
@@ -362,13 +439,7 @@ def test_backing_to_buy(line: Backing, tmp_path: Path) -> None:
     from cutopt.answers import backing_to_buy
 
     top, overage, usable, up, across, eighths, _ = line
-    made = told(
-        tmp_path / "back",
-        f'top = "{top}"\nmeasured = "finished"\nbinding = "no"\nbacking = "oat"\n'
-        f'[how]\noverage_from = "finished"\nback_overage = "{overage}"\n',
-        f"{INCHES}square_up_end = 0\n",
-        usable,
-    )
+    made = backed(tmp_path, top, overage, usable)
     answer = backing_to_buy(made.quilt, made.job)
     whole = {
         way.run: way.bought

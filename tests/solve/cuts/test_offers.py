@@ -1,4 +1,8 @@
-"""Which plan is shown first of those that cost the same, and which others are shown; areas worked out beside each."""
+"""Which plan is shown first of those that cost the same, and which others are shown; areas worked out beside each.
+
+That of plans of equal cost the more valuable leftover decides: Andrade, Birgin and Morabito, Two-stage two-dimensional
+guillotine cutting stock problems with usable leftover, 2013.
+"""
 
 from __future__ import annotations
 
