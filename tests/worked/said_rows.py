@@ -266,6 +266,16 @@ ARTICLES: Final[tuple[Line, ...]] = tuple(
             "",
             {"body": (1, "41", "27"), "cuff": (1, "41", "12")},
         ),
+        *(
+            (
+                f"L9 case for a {name} pillow",
+                f"size of the pillow and 4 to hang over: {PRACTICE}; sum: {IDENTITY}",
+                f"pillowcase for {name} pillows, cuff 5",
+                "",
+                {"body": (1, "41", body), "cuff": (1, "41", "11")},
+            )
+            for name, body in (("standard", "26"), ("queen", "30"), ("king", "36"))
+        ),
         (
             "L12 runner",
             f"sizes: {PRACTICE}; sums: {IDENTITY}",
@@ -345,6 +355,16 @@ SIZES: Final[tuple[tuple[str, str, str, tuple[float, float]], ...]] = tuple(
             "S17 c = 10",
             sewn("4 disappearing nine patches of 10 cut", "2 across, 2 down"),
             (28, 28),
+        ),
+        (
+            "U5 c = 4 3/4",
+            sewn("4 disappearing nine patches of 4 3/4 cut", "2 across, 2 down"),
+            (12.25, 12.25),
+        ),
+        (
+            "U5 c = 4 5/8",
+            sewn("4 disappearing nine patches of 4 5/8 cut", "2 across, 2 down"),
+            (11.875, 11.875),
         ),
         (
             "S17 c = 2 1/2",

@@ -225,6 +225,11 @@ def test_shrinkage_squaring_up_and_extra() -> None:
     assert bought(cut)[0] == 15 * YARD // 8
     more = co.Settings(square_up=0, square_up_end=0, extra=YARD // 8)
     assert bought(cut, settings=more)[0] == 2 * YARD
+    # a yard at 4 % along and 2 % across is 34.56 x 41.16
+    both = (Fraction(2, 100), four)
+    for long, yards in (("34 1/2", 1), ("34 5/8", 2)):
+        cut = (1, inch("41 1/8"), inch(long))
+        assert bought(cut, step=YARD, shrinks=both)[0] == yards * YARD
     # 42 in that shrink by 3 % hold 6 squares of 6 and not 7
     seven = (7, inch("6"), inch("6"))
     assert bought(seven, step=INCH)[0] == inch("6")
@@ -532,6 +537,13 @@ def test_ranges_and_beds(tmp_path: Path) -> None:
     assert "28 x 52 3/8" in rows["cot"][4]
     assert "26 in over the wheels and 42 in long" in rows["chair with wheels"][4]
     for said, size in (
+        # Q1, drop 0: the mattress itself; pages differ by 1 to 2 in
+        ("twin, drop 0", (38, 75)),
+        ("twin long, drop 0", (38, 80)),
+        ("full, drop 0", (53, 75)),
+        ("queen, drop 0", (60, 80)),
+        ("king, drop 0", (76, 80)),
+        ("western king, drop 0", (72, 84)),
         ("queen, drop 12", (84, 92)),
         ("queen, drop 12, tuck 10", (84, 102)),
         ("39 x 75, drop 12", (63, 87)),
