@@ -26,8 +26,17 @@ class Clothing:
     mixture: str = ""
 
 
-def clothing_in(words: Words, vocabulary: Vocabulary) -> list[Clothing]:
+def clothing_in(
+    words: Words, vocabulary: Vocabulary, known: Collection[str]
+) -> list[Clothing]:
     """What stands behind each "from" that is no part of an option; struck off.
+
+    Parameters
+    ----------
+    words : Words
+    vocabulary : Vocabulary
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
 
     Raises
     ------
@@ -41,6 +50,7 @@ def clothing_in(words: Words, vocabulary: Vocabulary) -> list[Clothing]:
     for start in own:
         behind = next((i for i in says_from if i > start), len(words.tokens))
         end = _end_of_names(words, start, behind, vocabulary)
+        end = _end_of_known(words, start, end, known)
         share, first = _share_before(words, start, numbers=several)
         if not several and share[:1].isdigit():
             # the width of the only cloth is no share: flange 1/4 from gold
@@ -92,6 +102,17 @@ def _end_of_names(words: Words, start: int, behind: int, vocabulary: Vocabulary)
         if words.tokens[end - 1].plain in ("and", "with"):
             end -= 1
     return _without_options(words, start, end, vocabulary)
+
+
+def _end_of_known(words: Words, start: int, end: int, known: Collection[str]) -> int:
+    """The end of the fabrics that are known, where other words stand behind them: ``from navy uprigt``."""
+    if _all_known(words.raw(start + 1, end), known):
+        return end
+    for shorter in range(end - 1, start + 1, -1):
+        if _all_known(words.raw(start + 1, shorter), known):
+            rest = words.raw(shorter, end)
+            return end if _all_known(rest, known) else shorter
+    return end
 
 
 def _share_before(words: Words, at: int, *, numbers: bool) -> tuple[str, int]:

@@ -151,7 +151,7 @@ def _taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str]) -> S
 
 def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
     said = Said(text=words.text, part=vocabulary.part, names=words.names)
-    clothed = clothing_in(words, vocabulary)
+    clothed = clothing_in(words, vocabulary, known)
     said.options, of = words.options(vocabulary)
     if vocabulary.sized:
         said.size = size_in(words, counted=vocabulary.counted)

@@ -4,19 +4,26 @@ from __future__ import annotations
 
 from functools import cache
 
-from cutopt.errors import JobError, Problem
-from cutopt.job import ClothKnown, Settings
+from cutopt.errors import JobError
+from cutopt.fabric import Fabric
+from cutopt.job import Settings
 from cutopt.lengths import format_length
 from cutopt.quilt.recipe.block import Block
+from cutopt.tables.job.contradictions import of_known_words
 from cutopt.tables.log import Log
+from cutopt.tables.recipe.habits import cloth_known
 from cutopt.tables.recipe.part_by_part import QuiltFile
 from cutopt.tables.recipe.quilt import read_quilt
 from cutopt.wanted import Cut, Strip, Wanted
 
+_PLAIN = "oat mist pear plum bark blossom navy cream gold red rose"
 FABRICS = (
-    "oat mist pear plum bark blossom navy cream gold red rose greens browns light dark"
+    *(Fabric(name=name) for name in _PLAIN.split()),
+    Fabric(name="sun and moon", value="light"),
+    Fabric(name="fern", value="dark", tags=("greens",)),
+    Fabric(name="hazel", tags=("browns",)),
 )
-NAMES = frozenset((*FABRICS.split(), "sun and moon"))
+CLOTH = cloth_known((), FABRICS)
 # six blocks to be set, or a top to go round
 _BLOCKS = 'blocks = ["blk: 6 squares of 6 from rose"]\n'
 _SET = f'{_BLOCKS}setting = "2 across, 3 down"\n'
@@ -50,24 +57,12 @@ def read(part: str, sentence: str) -> QuiltFile:
         With what is wrong.
     """
     log = Log()
-    cloth = ClothKnown(names=NAMES)
-    made = read_quilt(recipe(part, sentence), Settings(), log, cloth=cloth)
+    made = read_quilt(recipe(part, sentence), Settings(), log, cloth=CLOTH)
+    if made is not None:
+        of_known_words(made.rows, made.named, FABRICS, "", log)
     log.finish()
     assert made is not None
-    _known_fabrics(made)
     return made
-
-
-def _known_fabrics(made: QuiltFile) -> None:
-    """As a job does it: a fabric that nobody knows is told."""
-    words = [word for row in made.rows for word in row.value.fabrics]
-    words += [word for placed in made.named.values() for word in placed.value]
-    for word in words:
-        plain = word.lower().removeprefix("any ")
-        if plain != "any" and plain not in NAMES and not plain.startswith("but "):
-            raise JobError(
-                [Problem("fabric", f'"{word}" is neither a fabric nor a tag')]
-            )
 
 
 @cache
@@ -107,7 +102,7 @@ def _block(block: Block) -> str:
 def _around(part: str) -> list:  # type: ignore[type-arg]
     if not _AROUND[part]:
         return []
-    made = read_quilt(_AROUND[part], Settings(), Log(), cloth=ClothKnown(names=NAMES))
+    made = read_quilt(_AROUND[part], Settings(), Log(), cloth=CLOTH)
     if made is None:
         return []
     return [row for row in made.rows if row.value.name != "binding"]
