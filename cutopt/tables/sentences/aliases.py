@@ -54,10 +54,8 @@ ALIASES: Final[Mapping[str, str]] = {
     "snow ball": "snowball",
     "snow balls": "snowballs",
     # "single" and "double" are of a binding where no chain stands behind them
-    "single irish": "single irish chain",
     "single irish chain": "single irish chain",
     "single irish chains": "single irish chains",
-    "double irish": "double irish chain",
     "double irish chain": "double irish chain",
     "double irish chains": "double irish chains",
     "alternate double irish chain": "double irish chain alternate",

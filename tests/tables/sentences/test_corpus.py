@@ -31,7 +31,7 @@ DEFAULTS = frozenset(
         *("piano", "brought", "hanging"),
         *("plain", "flying", "inner", "corners", "on", "table", "bag"),
         *("t", "hst", "height", "pillows", "set", "borders", "fussy", "my", "none"),
-        *("chains", "made"),
+        *("chains", "made", "rows"),
     )
 )
 
