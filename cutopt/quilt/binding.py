@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Literal, TypeAlias
+from fractions import Fraction
+from typing import Final, Literal, TypeAlias
 
 from cutopt.errors import Problem
 from cutopt.quilt.bias import (
@@ -27,6 +28,7 @@ from cutopt.quilt.wanted_parts import (
 from cutopt.wanted import Wanted
 
 Fold: TypeAlias = Literal["double", "single"]
+_BY_TURNS: Final = "join its segments by turns with those of the other fabrics: no more joins than apart"
 
 
 def binding_length(width: Number, length: Number, how: Conventions = DEFAULT) -> Exact:
@@ -148,6 +150,7 @@ def binding(
     how: Conventions = DEFAULT,
     name: str = "binding",
     base: str = "",
+    parts: tuple[Fraction, ...] = (),
 ) -> Made:
     """The binding of a quilt whose size (of the base that `binding_from` names) is `width` by `length`.
 
@@ -161,6 +164,8 @@ def binding(
         Of its row; of several cloths each has a row of its own.
     base : str
         What the size is, told in the arithmetic ("trimmed 58 1/2 x 66 1/2"); left out, the size alone.
+    parts : tuple of Fraction
+        Which part of the length is from each of several cloths; left out, as much from each.
 
     Returns
     -------
@@ -181,7 +186,8 @@ def binding(
     if how.binding_cut != "straight" and any(cloth(each).upright for each in cloths):
         what = "a print does not stand up along strips that are cut on the bias"
         raise Problem("binding", what, "leave out upright, or bias")
-    rows = _rows(name, total, why, cloths, how)
+    parts = parts or tuple(Fraction(1, len(cloths)) for _ in cloths)
+    rows = _rows(name, total, why, tuple(zip(cloths, parts, strict=True)), how)
     return Made(
         wanted=tuple(rows),
         width=exact(width),
@@ -194,7 +200,7 @@ def _rows(
     name: str,
     total: Exact,
     why: str,
-    of: tuple[ClothLike, ...],
+    of: tuple[tuple[ClothLike, Fraction], ...],
     how: Conventions,
 ) -> Iterator[Wanted]:
     """A row for each cloth, of its share of the length where there are several."""
@@ -204,29 +210,31 @@ def _rows(
         total = total + how.binding_width
         why += f"; the ends of each strip cut at 45 degrees first: + {how.show(how.binding_width)} = {how.show(total)}"
     if len(of) == 1:
-        yield made(name, total, why, of[0], how)
+        yield made(name, total, why, of[0][0], how)
         return
     if how.binding_cut == "bias":
         what = "a continuous bias tube is of one fabric"
         raise Problem("binding", what, "name one, or write bias strips")
-    share, told = scrappy_share(total, len(of), how)
-    for each in of:
+    for each, part in of:
         label = f"{name} {' or '.join(cloth(each).fabrics) or 'any'}"
-        yield made(label, share, why + told, each, how)
+        share, told = scrappy_share(total, part, len(of), how)
+        row = made(label, share, why + told, each, how)
+        yield replace(row, note=f"{row.note}; {_BY_TURNS}")
 
 
 def scrappy_share(
-    total: Number, cloths: int, how: Conventions = DEFAULT
+    total: Number, part: Fraction, cloths: int, how: Conventions = DEFAULT
 ) -> tuple[Exact, str]:
-    """How long the part of each cloth is in a scrappy binding, and the sum that tells it.
+    """How long the part of a cloth is in a scrappy binding, and the sum that tells it.
 
-    The parts are joined too: (T + (n - 1)j)/n, j lost per join (arithmetic identity). In which order their segments
-    are joined does not matter, for the joins are as many in any. Shares alike are common practice, no source.
+    The parts are joined too: all together T + (n - 1)j, j lost per join (arithmetic identity). In which order their
+    segments are joined does not matter, for the joins are as many in any. Shares alike are common practice, no source.
 
     Parameters
     ----------
     total : length to reach, ticks
-    cloths : how many
+    part : of the length
+    cloths : of how many cloths it is
     how : how segments are joined, and the shortest
 
     Raises
@@ -237,13 +245,13 @@ def scrappy_share(
     loss = join_loss(how.binding_width, how)
     if how.binding_cut == "straight" and how.binding_join == "pre-cut":
         loss = loss + how.binding_width
-    share = (exact(total) + (cloths - 1) * loss) / cloths
+    share = (exact(total) + (cloths - 1) * loss) * part
     if share < how.binding_shortest:
-        what = f"each of {cloths} fabrics would have {how.show(share)} of the binding, and no segment is to be shorter "
-        what += f"than {how.show(how.binding_shortest)}"
+        what = f"a fabric would have {how.show(share)} of the binding, and no segment is to be shorter than "
+        what += how.show(how.binding_shortest)
         raise Problem("binding", what, "name fewer fabrics")
-    told = f"; scrappy, as much from each of {cloths} fabrics: ({how.show(total)} + {cloths - 1} x {how.show(loss)} "
-    told += f"for joining these) / {cloths} = {how.show(share)}; mix the segments as you join them"
+    told = f"; {part} of it from this fabric: ({how.show(total)} + {cloths - 1} x {how.show(loss)} "
+    told += f"for joining {cloths} fabrics) x {part} = {how.show(share)}"
     return share, told
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import sqrt
 
 import pytest
@@ -37,6 +38,16 @@ def test_scrappy_binding_in_equal_shares(join: str, share: str | None) -> None:
     (long,) = {row.total_length for row in made.strips}
     if share is not None:
         assert long == inch(share)
+
+
+def test_parts_of_a_scrappy_binding() -> None:
+    """Identity: half of 290 + 2 x 2 1/2 is 147 1/2, a quarter 73 3/4; joined again less two widths they are 290."""
+    parts = (Fraction(1, 2), Fraction(1, 4), Fraction(1, 4))
+    made = b.binding(inch("60"), inch("80"), THREE, parts=parts)
+    lengths = [row.total_length for row in made.strips]
+    assert lengths == [inch("147 1/2"), inch("73 3/4"), inch("73 3/4")]
+    assert sum(lengths) - 2 * inch("2 1/2") == inch("290")
+    assert all("by turns" in row.note for row in made.strips)
 
 
 @given(

@@ -54,7 +54,7 @@ def _bound(reader: Reader, top: Top, edge: Edge | None) -> Made:
         return binding_sums(*top.size(how.binding_from, how), None, how, "binding")
     how = edge.how
     size = top.size(how.binding_from, how)
-    made = binding_sums(*size, edge.cloths, how, "binding")
+    made = binding_sums(*size, edge.cloths, how, "binding", parts=edge.parts)
     refuse_unused(edge.said.text, "binding", all_cloths(edge.said), made.wanted)
     return made
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from fractions import Fraction
 from typing import Final
 
 from cutopt.errors import Problem
@@ -203,7 +204,26 @@ def _pieced(
     if corners is None:
         said.take("corner squares")
     said.mixture = ""
-    return pieced(inside, patch, said.cloths, how, name, corners)
+    return pieced(inside, patch, _by_turns(said), how, name, corners)
+
+
+def _by_turns(said: Said) -> tuple[ClothWanted, ...]:
+    """The fabrics of patches that lie by turns: as many of each.
+
+    Raises
+    ------
+    Problem
+        Where one is to have more.
+    """
+    if not said.shares:
+        return said.cloths
+    cloths = tuple(cloth for share in said.shares for cloth in share.cloths)
+    alike = Fraction(1, len(said.shares))
+    if len(cloths) > len(said.shares) or any(s.part != alike for s in said.shares):
+        told = " and ".join("|".join(each.fabrics) for each in cloths)
+        what = f'"{said.text}": the fabrics of a border of patches lie by turns, as many of each'
+        raise Problem(_FIELD, what, f'write "squares of 2 from {told}"')
+    return cloths
 
 
 def _patch(said: Said, how: Conventions) -> tuple[Exact, Exact]:
@@ -275,13 +295,17 @@ def _one(said: Said, kind: str) -> ClothWanted | None:
     Problem
         Where more are named: which strip is from which is not said.
     """
-    if len(said.cloths) > 1:
-        named = ["|".join(each.fabrics) for each in said.cloths]
+    cloths = [*said.cloths, *(cloth for share in said.shares for cloth in share.cloths)]
+    if len(cloths) > 1:
+        named = ["|".join(each.fabrics) for each in cloths]
         what = f'"{said.text}" names {len(named)} fabrics for a {kind} of one'
         told = " and ".join(named)
-        mend = f'write "{said.text.replace(told, "|".join(named))}" for either'
+        mends = []
+        if not said.shares:
+            mends.append(f'"{said.text.replace(told, "|".join(named))}" for either')
         if kind == "border":
-            mend += f', or "squares of 2 from {told}" for patches by turns'
+            mends.append(f'"squares of 2 from {told}" for patches by turns')
+        mend = f"write {', or '.join(mends)}" if mends else "name one"
         raise Problem(_FIELD, what, mend)
     said.mixture = ""
     if said.cloths:

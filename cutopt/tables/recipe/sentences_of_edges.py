@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
 from cutopt.errors import Problem
@@ -84,6 +85,7 @@ class Edge:
     how: Conventions
     said: Said
     cloths: tuple[ClothLike, ...] = (None,)
+    parts: tuple[Fraction, ...] = ()
     bound: bool = True
     notes: tuple[str, ...] = ()
 
@@ -122,9 +124,38 @@ def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> E
         how = replace(how, binding_finish=_FINISHES[sewn])
     if join := said.only_one(*_JOINS):
         how = replace(how, binding_join=_JOINS[join])
-    cloths = _cloths(said)
+    if said.shares:
+        parts = _parts(said)
+        cloths: tuple[ClothLike, ...] = tuple(each.cloths[0] for each in said.shares)
+        said.take("scrappy")
+    else:
+        parts = ()
+        cloths = _cloths(said)
     said.finish()
-    return Edge(how=how, said=said, cloths=cloths)
+    return Edge(how=how, said=said, cloths=cloths, parts=parts)
+
+
+def _parts(said: Said) -> tuple[Fraction, ...]:
+    """Which part of the length each fabric has: ``half from plum, a quarter from bark and the rest from navy``.
+
+    Raises
+    ------
+    Problem
+        Where they are numbers, do not come to the whole, or one is of several fabrics.
+    """
+    given = [each.part for each in said.shares]
+    known = [part for part in given if isinstance(part, Fraction)]
+    rest = 1 - sum(known)
+    open_ = len(given) - len(known)
+    told = any(isinstance(part, int) for part in given)
+    several = any(len(each.cloths) > 1 for each in said.shares)
+    if told or several or open_ > 1 or (rest <= 0 if open_ else rest != 0):
+        what = f'the parts of the binding in "{said.text}" do not come to the whole'
+        mend = 'write it like "half from plum, half from bark", or "scrappy from plum and bark"'
+        raise Problem("binding", what, mend)
+    return tuple(
+        part if isinstance(part, Fraction) else Fraction(rest) for part in given
+    )
 
 
 def _cloths(said: Said) -> tuple[ClothLike, ...]:
@@ -218,6 +249,11 @@ def _joined(said: Said, *, pieced: bool) -> ClothWanted | None:
     Problem
         Where several are named for a strip that is not pieced.
     """
+    if said.shares:
+        named = ["|".join(each.cloths[0].fabrics) for each in said.shares]
+        what = f'"{said.text}": how much of a sleeve is of which fabric is not planned here'
+        mend = f'write "pieced from {" and ".join(named)}" for segments of either'
+        raise Problem("sleeve", what, mend)
     if not said.cloths:
         return None
     first, *others = said.cloths

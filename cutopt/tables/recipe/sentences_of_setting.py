@@ -101,6 +101,10 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
     """
     said = taken_apart(_apart(text), SETTING, known)
     cloths = all_cloths(said)
+    if said.shares:
+        what = f'"{text}": how much is of which fabric is not planned of a setting'
+        mend = "name fabrics by what they are for, such as from oat and plum: sashing and cornerstones"
+        raise Problem(_FIELD, what, mend)
     across, down = _places(said)
     on_point = bool(said.take("on point"))
     said.take("straight")
