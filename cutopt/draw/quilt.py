@@ -24,7 +24,7 @@ from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.surds import Number, exact
 from cutopt.tables.recipe.quilt import quilt_of
-from cutopt.wanted import Wanted
+from cutopt.wanted import Cut, Wanted
 
 # the fabric of a patch that the plan does not cut, and how it looks
 LACKING: Final = ""
@@ -127,7 +127,7 @@ def fabrics_of(
     for row, count in number.items():
         share = cut.get(row, Counter())
         if row in short:
-            there = sum(share.values())
+            there = sum(share.values()) * _patches_each(rows.get(row), count)
         else:
             there = count
         by_turns = _by_turns(share or _first_choice(job, rows.get(row)), count)
@@ -135,6 +135,14 @@ def fabrics_of(
     if MEASURED in turn:
         turn[MEASURED] = chain(repeat(THERE))
     return [next(turn[patch.row]) for patch in drawn]
+
+
+def _patches_each(row: Wanted | None, patches: int) -> int:
+    """How many patches of the quilt one part of a row gives: of a square for triangles several."""
+    if not isinstance(row, Cut):
+        return 1
+    needed = max(1, row.count - row.spares)
+    return max(1, -(-patches // needed))
 
 
 def _cut_from(job: Job, plan: Plan) -> dict[str, Counter[str]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from matplotlib.colors import to_hex
@@ -13,6 +14,7 @@ from matplotlib.patches import Rectangle
 
 from cutopt.answers import backing_to_buy
 from cutopt.answers.backing import cloth_of_way
+from cutopt.check import check
 from cutopt.draw.backing import _wrapped, draw_backing, sewn_size
 from cutopt.draw.lengths import cut_to_size, cutting_order, draw_length
 from cutopt.draw.letters import names_of, shown
@@ -29,6 +31,8 @@ from cutopt.quilt.backs.marks import mark_of
 from cutopt.quilt.backs.sewn import parts_of
 from cutopt.quilt.recipe.layout import patches_of
 from cutopt.quilt.surds import exact
+from cutopt.solve.control.stop import Work
+from cutopt.solve.solver import solve
 from cutopt.tables import read_job
 from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut
@@ -112,6 +116,25 @@ def test_what_the_plan_lacks_is_drawn_as_missing(orchard: Job) -> None:
     told = words(draw_quilt(orchard, plan))
     assert "missing" in told
     assert any("does not cut them" in text for text in told)
+
+
+def test_a_square_that_is_missing_lacks_both_of_its_triangles(tmp_path: Path) -> None:
+    """4 pinwheels of 6: 16 units from 8 squares of 3 7/8 each; 7 of plum are there (27 1/8 of 28): 14 triangles of 16."""
+    files = {
+        "job.toml": 'name = "pinwheels"\n',
+        "pile.txt": "oat 40 x 40\nplum 3 7/8 x 28\n",
+        "quilt.toml": 'blocks = ["4 pinwheels of 6 from oat and plum"]\nsetting = "2 across, 2 down"\nbinding = "no"\n',
+    }
+    for name, text in files.items():
+        (tmp_path / name).write_text(text)
+    job = read_job(tmp_path)
+    plan = solve(job, stop=Work(50)).plan
+    assert check(job, plan) == []
+    made = quilt_of(job)
+    assert made is not None
+    drawn = patches_of(made)
+    fabrics = Counter(fabrics_of(job, drawn, plan))
+    assert fabrics == {"oat": 16, "plum": 14, LACKING: 2}
 
 
 def test_a_job_without_a_recipe_has_no_picture(orchard: Job) -> None:
