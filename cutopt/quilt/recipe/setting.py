@@ -12,6 +12,7 @@ from cutopt.quilt.borders import flange as flange_sums
 from cutopt.quilt.conventions import Conventions, Length
 from cutopt.quilt.pieced_borders import Pieces, evening, least_coping, pieced_border
 from cutopt.quilt.sashes import Sashes
+from cutopt.quilt.shapes.stripes import striped_border
 from cutopt.quilt.surds import ZERO, Exact, ceil_to, exact
 from cutopt.quilt.wanted_parts import ClothLike, Made
 
@@ -114,6 +115,30 @@ def bordered(
         made=made,
         corners=told.border_corner,
     )
+
+
+def striped(
+    inside: tuple[Exact, Exact],
+    width: Length,
+    repeat: Length,
+    of: ClothLike,
+    how: Conventions,
+    name: str,
+) -> Border:
+    """A mitred border cut along one stripe of a print.
+
+    Parameters
+    ----------
+    inside : finished width and length, ticks
+    width : finished width of the border
+    repeat : from stripe to stripe across the fabric
+    of : its cloth
+    how : seam and unit
+    name : of its rows
+    """
+    made = striped_border(inside, width, repeat, of, how, name)
+    wide = how.read(width, "borders")
+    return Border(name=name, sides=wide, ends=wide, made=made, corners="mitred")
 
 
 def coped(

@@ -1,4 +1,4 @@
-"""What is cut by the print: a motif in the middle of a patch, a stripe that runs round a quilt.
+"""What is cut by the print: a motif in the middle of a patch.
 
 Where on a piece of cloth a print begins nobody knows before it lies there. So the rectangle that is asked for holds as
 many whole motifs as are wanted wherever it is cut from, and the maker finds them in it. That fussy cuts take about
@@ -70,8 +70,8 @@ class Motifs:
         columns = -(-count // rows)
         wide = self.across.room(columns)
         long = self.along.room(rows)
-        told_wide = _one_way(self.across, columns, how)
-        told_long = _one_way(self.along, rows, how)
+        told_wide = one_way(self.across, columns, how)
+        told_long = one_way(self.along, rows, how)
         told = f"{columns} across: {told_wide}; {rows} along: {told_long}"
         if self.lies_across:
             return (long, wide), told
@@ -105,7 +105,7 @@ def motifs_of(
     else:
         windows = w, h
     across, along = (
-        Repeat(repeat=_repeat(each, how), window=window)
+        Repeat(repeat=repeat_of(each, how), window=window)
         for each, window in zip(repeat, windows, strict=True)
     )
     widest = across.fit_in(how.usable_width)
@@ -185,15 +185,29 @@ def fussy_cuts(
     )
 
 
-def _repeat(length: Length, how: Conventions) -> Exact:
+def repeat_of(length: Length, how: Conventions) -> Exact:
+    """How far it is from motif to motif.
+
+    Raises
+    ------
+    Problem
+        Where it is nothing.
+    """
     value = how.read(length, "repeat")
     if value <= 0:
         raise Problem("repeat", "a repeat of nothing", "measure from motif to motif")
     return value
 
 
-def _one_way(repeat: Repeat, count: int, how: Conventions) -> str:
-    """The sum of one direction: ``12 repeat + 2 x 12 + 4 1/2 = 40 1/2``."""
+def one_way(repeat: Repeat, count: int, how: Conventions) -> str:
+    """The sum of one direction: ``12 repeat + 2 x 12 + 4 1/2 = 40 1/2``.
+
+    Parameters
+    ----------
+    repeat : of the motif, and what is cut of it
+    count : how many are cut beside each other
+    how : the unit
+    """
     steps = f"{count - 1} x {how.show(repeat.step)} + " if count > 1 else ""
     window = how.show(repeat.window)
     return f"{how.show(repeat.repeat)} repeat + {steps}{window} = {how.show(repeat.room(count))}"
@@ -206,72 +220,4 @@ def _measured(name: str) -> str:
     )
 
 
-def striped_sides(
-    name: str,
-    width: Length,
-    lengths: tuple[Length, ...],
-    repeat: Length,
-    of: ClothLike = None,
-    how: Conventions = DEFAULT,
-) -> Made:
-    """Sides of a border cut along one stripe of a print, so that it runs round: whole lengths, side by side.
-
-    The stripe runs along the selvage. All sides show the same part of it, so each takes a repeat of the width of the
-    cloth; where the cloth does not hold all side by side, more lengths are cut.
-
-    Parameters
-    ----------
-    name : of the rows
-    width : finished width of the border
-    lengths : of the sides as cut, all that is added for mitres included
-    repeat : from stripe to stripe across the fabric
-    of : its cloth, any where nothing is said
-    how : seam, usable width and grid
-
-    Raises
-    ------
-    Problem
-        Where the usual cloth need not hold one whole stripe.
-    """
-    chosen = cloth(of)
-    if chosen.grain == "across":
-        what = "the stripe that runs round lies along the selvage, and grain across is asked for"
-        raise Problem("grain", what, "leave grain across out")
-    chosen = replace(chosen, grain="along")
-    window = how.read(width, "width") + 2 * how.seam
-    across = Repeat(repeat=_repeat(repeat, how), window=window)
-    widest = across.fit_in(how.usable_width)
-    if not widest:
-        what = f"cloth {how.show(how.usable_width)} wide need not hold a whole stripe {how.show(window)} wide"
-        raise Problem("stripe", what, "make the border narrower, or take wider cloth")
-    sides = sorted((how.read(each, "lengths") for each in lengths), key=float)
-    sides.reverse()
-    rows = []
-    held_in = []
-    for start in range(0, len(sides), widest):
-        beside = len(sides[start : start + widest])
-        longest = sides[start]
-        held = across.room(beside), longest
-        why = f"{beside} beside each other: {_one_way(across, beside, how)}; the longest {how.show(longest)}"
-        note = f"stripe along the selvage: {beside} to cut {how.show(window)} wide, all by the same line of the print"
-        word = f" {start // widest + 1}" if start else ""
-        row = a_cut(f"{name}{word}", held, 1, why, how, chosen, note, spares=False)
-        rows.append(row)
-        held_in.append(Held(row=row.key, count=beside))
-    return Made(
-        wanted=tuple(rows),
-        width=window - 2 * how.seam,
-        length=sides[0],
-        notes=(_stripes(name),),
-        held=tuple(held_in),
-    )
-
-
-def _stripes(name: str) -> str:
-    return (
-        f"{name}: planned so that every side finds its stripe wherever the print begins; the corners meet where the "
-        "print along the stripe does, so lay them out before you cut the mitres"
-    )
-
-
-__all__ = ["Repeat", "fussy_cuts", "striped_sides"]
+__all__ = ["Motifs", "Repeat", "fussy_cuts", "motifs_of", "one_way", "repeat_of"]

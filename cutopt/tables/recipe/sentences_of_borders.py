@@ -8,7 +8,14 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.recipe.setting import Border, bordered, coped, flanged, pieced
+from cutopt.quilt.recipe.setting import (
+    Border,
+    bordered,
+    coped,
+    flanged,
+    pieced,
+    striped,
+)
 from cutopt.quilt.surds import ZERO, Exact
 from cutopt.quilt.wanted_parts import ClothWanted
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
@@ -55,6 +62,7 @@ BORDER: Final = Vocabulary(
         "squares LENGTH|LENGTH squares",
         "rectangles SIZE|SIZE rectangles|keys SIZE|piano keys SIZE",
         "coping|coping strip|coping strips|coping border|spacer|spacer strip|spacer border",
+        "stripe LENGTH|stripes LENGTH|LENGTH stripe|stripe every LENGTH|stripe repeat LENGTH|stripe repeats LENGTH",
         "at least LENGTH",
         "flange LENGTH|LENGTH flange|flange",
         "border|borders|plain border|pieced border",
@@ -163,9 +171,44 @@ def _plain(
         what = f'"{said.text}" says {corner}, and a border on two sides has no corners'
         raise Problem(_FIELD, what, "leave it out")
     cut = said.only_one(*_CUTS)
+    if "stripe" in said.options:
+        return _striped(said, inside, how, name, (widths, corner, cut))
     return bordered(
         inside, widths, _one(said, "border"), how, name, corner_cloth, corner, cut
     )
+
+
+def _striped(
+    said: Said,
+    inside: tuple[Exact, Exact],
+    how: Conventions,
+    name: str,
+    made: tuple[tuple[Exact, Exact], str, str],
+) -> Border:
+    """Mitred, each side in one piece along the same stripe.
+
+    Parameters
+    ----------
+    said : Said
+    inside : (exact, exact)
+        Finished size of what it goes round.
+    how : Conventions
+    name : str
+        Of its rows.
+    made : tuple
+        The widths, the corners and the way to cut that are said.
+    """
+    widths, corner, cut = made
+    repeat = how.read(said.after("stripe"), _FIELD)
+    odd = [corner] if corner not in ("", "mitred") else []
+    odd += [cut] if cut == "joined" else []
+    if widths[0] != widths[1]:
+        what = f'"{said.text}" has two widths, and a stripe runs round in one'
+        raise Problem(_FIELD, what, "write one width, or leave the stripe out")
+    if odd:
+        what = f'"{said.text}" says {odd[0]}; a stripe runs round mitred corners, each side in one piece'
+        raise Problem(_FIELD, what, f"leave {odd[0]} out, or the stripe")
+    return striped(inside, widths[0], repeat, _one(said, "border"), how, name)
 
 
 def _widths(said: Said, how: Conventions) -> tuple[Exact, Exact]:

@@ -15,6 +15,7 @@ from cutopt.tables.sentences.vocabulary import Vocabulary
 from cutopt.tables.sentences.words import FILLERS, Words
 
 _JOINS: Final = ("and", "or", "|", "but")
+_JOINTS: Final = ("with", "and", "a", "an", "the")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,9 +150,16 @@ def _without_options(words: Words, start: int, end: int, vocabulary: Vocabulary)
         found = False
         for i in range(start + 2, end):
             if _is_said_at(words, i, end, vocabulary):
-                end = i
+                end = _without_joints(words, start, i)
                 found = True
                 break
+    return end
+
+
+def _without_joints(words: Words, start: int, end: int) -> int:
+    """The end of the names without the small words that lead to an option: ``blossom with a repeat of 12``."""
+    while end > start + 2 and words.tokens[end - 1].plain in _JOINTS:
+        end -= 1
     return end
 
 

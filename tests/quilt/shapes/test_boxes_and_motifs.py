@@ -16,7 +16,8 @@ from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.shapes.boxes import Round, in_boxes, paper_hexagons
 from cutopt.quilt.shapes.halves import half_rectangle, half_rectangle_triangles
-from cutopt.quilt.shapes.motifs import Repeat, fussy_cuts, striped_sides
+from cutopt.quilt.shapes.motifs import Repeat, fussy_cuts
+from cutopt.quilt.shapes.stripes import striped_border
 from cutopt.quilt.surds import exact
 from cutopt.quilt.wanted_parts import ClothWanted
 from tests.quilt.sums import inch, inches, size
@@ -138,10 +139,20 @@ def test_fussy_cuts_that_lie_across() -> None:
 
 
 def test_stripes_that_run_round() -> None:
-    """Identity: 10 from stripe to stripe, a border of 6: three side by side take 36 1/2, a fourth would take 46 1/2."""
-    first, second = striped_sides("border", "6", ("72", "90", "72", "90"), "10").cuts
-    assert (size(first), first.grain) == ((36.5, 90.0), "along")
-    assert size(second) == (16.5, 72.0)
+    """Identity: 10 from stripe to stripe, a border of 6: two side by side take 10 + 10 + 6 1/2.
+
+    Round 60 x 80 mitred sides are 80 + 12 + 2 seams + 2 seams √2 + 2 = 95.21.
+    """
+    inside = exact(inch("60")), exact(inch("80"))
+    made = striped_border(inside, "6", "10")
+    side, end = made.cuts
+    assert (side.count, size(side), side.grain) == (1, (26.5, 95.25), "along")
+    assert (end.count, size(end)) == (1, (26.5, 75.25))
+    assert (made.width, made.length) == (inch("72"), inch("92"))
+    assert [each.count for each in made.held] == [2, 2]
+    # where two need not lie on the cloth, each has its own
+    side, end = striped_border(inside, "6", "20").cuts
+    assert (side.count, size(side)) == (2, (26.5, 95.25))
 
 
 def test_mistakes() -> None:
@@ -153,7 +164,9 @@ def test_mistakes() -> None:
     limited = ClothWanted(most_each=3)
     with pytest.raises(Problem, match="1 to a piece"):
         fussy_cuts("bird", ("4", "4"), 6, ("8", "8"), limited)
+    inside = exact(inch("60")), exact(inch("80"))
     with pytest.raises(Problem, match="whole stripe"):
-        striped_sides("border", "30", ("72",), "20")
-    with pytest.raises(Problem, match="along the selvage"):
-        striped_sides("border", "6", ("72",), "10", ClothWanted(grain="across"))
+        striped_border(inside, "30", "20")
+    for of in (ClothWanted(grain="across"), ClothWanted(upright=True)):
+        with pytest.raises(Problem, match="along the selvage"):
+            striped_border(inside, "6", "10", of)

@@ -80,6 +80,9 @@ DRAWN = {
         'setting = "4 across, 2 down"\n'
     ),
     "motifs": 'blocks = ["6 squares of 6, fussy, repeat 12", "60 60-degree triangles of 4"]\nsetting = "2 across, 3 down"\n',
+    "stripes": (
+        'blocks = ["6 squares of 6"]\nsetting = "2 across, 3 down"\nborders = ["6 from navy, stripe 10"]\n'
+    ),
     "shirts": 'blocks = ["6 t-shirt blocks of 12 x 14 from shirts and interfacing"]\nsetting = "2 across, 3 down"\n',
     "three fabrics of sashing": (
         'blocks = ["12 squares of 6"]\nsetting = "3 across, 4 down, framed sashing 2 from oat and plum and pear"\n'

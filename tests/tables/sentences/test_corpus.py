@@ -32,6 +32,7 @@ DEFAULTS = frozenset(
         *("plain", "flying", "inner", "corners", "on", "table", "bag"),
         *("t", "hst", "height", "pillows", "set", "borders", "fussy", "my", "none"),
         *("chains", "made", "rows"),
+        *("high", "lumbar", "throw", "envelope"),
     )
 )
 
