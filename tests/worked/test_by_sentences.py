@@ -315,6 +315,14 @@ def test_rectangles_turned_and_upright(piece: tuple[str, str]) -> None:
         assert not count or all_there("oat 21 x 18", count, *sides, upright=True)
 
 
+def test_what_a_print_that_stands_up_costs() -> None:
+    """C13: identity; of 2 1/2 x 12 1/2 a yard has 44, and 32 that stand up."""
+    a, b = inch("2 1/2"), inch("12 1/2")
+    assert all_there("oat 42 x 36", 32, a, b, upright=True)
+    assert not all_there("oat 42 x 36", 33, a, b, upright=True, work=50)
+    assert all_there("oat 42 x 36", 44, a, b, work=2000)
+
+
 @pytest.mark.parametrize(
     ("piece", "cut", "count"),
     [
