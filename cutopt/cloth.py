@@ -55,7 +55,7 @@ def cloth_of_piece(
     """
     margins = lost_of_piece(piece, settings)
     outline, flaws = piece.outline, piece.flaws
-    if fabric is not None and is_washed_first(fabric, settings):
+    if fabric is not None and is_washed_first(piece, fabric, settings):
         shares = shares_of(piece, fabric)
         # rounding moved slanted sides by less than two ticks
         aslant = (2 * (a[0] != b[0] and a[1] != b[1]) for a, b in edges(outline))
@@ -71,10 +71,18 @@ def cloth_of_piece(
     )
 
 
-def is_washed_first(fabric: Fabric, settings: Settings) -> bool:
-    """Whether what the pile has of a fabric is still to be washed, and loses something by it, before it is cut."""
-    loses = fabric.shrink_across or fabric.shrink_along
-    return settings.prewash == "all" and not fabric.washed and bool(loses)
+def is_washed_first(piece: Piece, fabric: Fabric, settings: Settings) -> bool:
+    """Whether a piece of the pile is still to be washed, and loses something by it, before it is cut.
+
+    Parameters
+    ----------
+    piece : Piece
+    fabric : Fabric
+        Its own.
+    settings : Settings
+    """
+    loses = bool(fabric.shrink_across or fabric.shrink_along)
+    return settings.prewash == "all" and loses and not piece.is_washed(fabric)
 
 
 def shares_of(piece: Piece, fabric: Fabric) -> tuple[Fraction, Fraction]:

@@ -23,6 +23,7 @@ Word = TypeVar("Word", bound=str)
 Wish: TypeAlias = Literal["", "use first", "keep whole", "do not touch"]
 Edges: TypeAlias = Literal["true", "raw", "raw ends", "pinked"]
 EDGES: Final[tuple[Edges, ...]] = ("true", "raw", "raw ends", "pinked")
+Washed: TypeAlias = Literal["", "washed", "unwashed"]
 Corner: TypeAlias = tuple[int, int]
 Outline: TypeAlias = tuple[Corner, ...]
 
@@ -216,6 +217,8 @@ class Piece(Shown):
         rule and none whose print must stand up.
     about : bool
         Measured roughly: planned smaller by the allowance of the job on every edge.
+    washed : {"", "washed", "unwashed"}
+        "" for as its fabric is.
     """
 
     name: str
@@ -226,6 +229,7 @@ class Piece(Shown):
     edges: Edges = "true"
     grain_known: bool = True
     about: bool = False
+    washed: Washed = ""
     wish: Wish = ""
     note: str = ""
 
@@ -237,6 +241,7 @@ class Piece(Shown):
         if self.edges == "raw ends" and not is_rectangle(self.outline):
             what = "only a rectangle has raw ends"
             raise Problem("edges", what, "write raw, or true")
+        one_of("washed", self.washed, ("", "washed", "unwashed"))
         one_of("wish", self.wish, ("", "use first", "keep whole", "do not touch"))
         if len(self.flaws) > _MOST_FLAWS:
             raise Problem(
@@ -264,6 +269,12 @@ class Piece(Shown):
             The other fields of a piece.
         """
         return cls(name=name, fabric=fabric, outline=rectangle(width, length), **more)  # type: ignore[arg-type]
+
+    def is_washed(self, fabric: Fabric) -> bool:
+        """Whether it is washed already, as it says itself or else its fabric."""
+        if self.washed:
+            return self.washed == "washed"
+        return fabric.washed
 
     @property
     def size(self) -> tuple[int, int]:

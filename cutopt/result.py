@@ -28,14 +28,16 @@ def washing(job: Job, plan: Plan) -> Iterator[str]:
     """What has to be washed first of the cloth that a plan buys, and what is not washed of that of the pile."""
     bought = {source.bought for source in plan.sources}
     names = {source.piece for source in plan.sources}
-    cut = {piece.fabric for piece in job.pieces if piece.name in names}
+    cut = [piece for piece in job.pieces if piece.name in names]
     for fabric in job.fabrics:
         shrinks = fabric.shrink_across or fabric.shrink_along
         if shrinks and fabric.name in bought:
             yield f"{fabric.name}: wash what you buy before you cut it; its shrinkage is counted in."
-        if fabric.washed or fabric.name not in cut:
+        mine = (piece for piece in cut if piece.fabric == fabric.name)
+        unwashed = [piece for piece in mine if not piece.is_washed(fabric)]
+        if not unwashed:
             continue
-        if is_washed_first(fabric, job.settings):
+        if is_washed_first(unwashed[0], fabric, job.settings):
             yield f"{fabric.name}: wash what is cut here of the pile of it before you cut it; its shrinkage is counted in."
         elif job.settings.prewash != "none":
             yield f"{fabric.name}: what is cut here of the pile of it is planned as measured; if you wash it, measure it again."

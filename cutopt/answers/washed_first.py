@@ -31,7 +31,7 @@ def held_after_wash(
     reaches : lengths that a panel has to have after the wash, ticks
     """
     shares = _shares(piece, fabric)
-    if fabric.washed:
+    if piece.is_washed(fabric):
         return list(held_of(piece, settings, reaches))
     if not any(shares):
         held = held_of(piece, settings, reaches)

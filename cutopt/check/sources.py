@@ -79,7 +79,9 @@ def _after_wash(job: Job, piece: Piece) -> tuple[Outline, tuple[Outline, ...]]:
     """
     fabric = job.fabric(piece.fabric)
     losses = [fabric.shrink_across, fabric.shrink_along]
-    if job.settings.prewash != "all" or fabric.washed or not any(losses):
+    if job.settings.prewash != "all" or not any(losses):
+        return piece.outline, piece.flaws
+    if piece.washed == "washed" or (fabric.washed and piece.washed != "unwashed"):
         return piece.outline, piece.flaws
     if not piece.grain_known:
         losses = [max(losses)] * 2

@@ -209,7 +209,7 @@ def _about(table: Table, source_id: str) -> str:
     else:
         shape = " over all"
     told = f"From the pile: {cloth.fabric}, {size}{shape}{raw}."
-    if is_washed_first(job.fabric(piece.fabric), job.settings):
+    if is_washed_first(piece, job.fabric(piece.fabric), job.settings):
         measured = " x ".join(format_length(side, unit) for side in piece.size)
         told = f"From the pile: {cloth.fabric}, {measured} {unit}{shape}{raw}. Wash it first; then it should measure {size}."
     if piece.about:

@@ -31,6 +31,7 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "edges",
         "grain",
         "measured",
+        "washed",
         "wish",
         "note",
     ),

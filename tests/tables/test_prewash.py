@@ -21,7 +21,7 @@ from cutopt.check.sources import cloth_of as checked_cloth
 from cutopt.cloth import cloth_of, cloth_of_piece
 from cutopt.errors import JobError
 from cutopt.fabric import Fabric, Piece
-from cutopt.geometry import contains_point
+from cutopt.geometry import contains_point, edges
 from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
 from cutopt.plan import Source
@@ -140,6 +140,8 @@ def test_leftovers_that_are_not_washed_shrink() -> None:
     assert leftover(OAT, ALL, grain_known=False) == (40.32, 34.56)
     assert leftover(washed, ALL) == (42, 36)
     assert leftover(OAT, Settings()) == (42, 36)
+    assert leftover(OAT, ALL, washed="washed") == (42, 36)
+    assert leftover(washed, ALL, washed="unwashed") == (41.16, 34.56)
 
 
 @pytest.mark.parametrize(("side", "fits"), [(41, True), (41.25, False)])
@@ -153,6 +155,23 @@ def test_a_plan_counts_on_what_the_wash_leaves(side: float, fits: bool) -> None:
     if fits:
         assert any("wash what is cut here" in told for told in result.washing)
         assert result.room
+
+
+def test_a_piece_says_for_itself_whether_it_is_washed(tmp_path: Path) -> None:
+    job = job_of(tmp_path, pile_txt="oat 42 x 36\noat 42 x 36 unwashed\n")
+    sizes = []
+    for piece in job.pieces:
+        source = Source(id="S1", piece=piece.name, copy=1)
+        cloth, checked = cloth_of(job, source), checked_cloth(job, source)
+        assert checked is not None
+        assert dict(checked.lost).keys() == set(edges(cloth.outline))
+        sizes.append(cloth.outline[2])
+    assert sizes == [
+        (42 * INCH, 36 * INCH),
+        (42 * INCH * 95 // 100, 36 * INCH * 95 // 100),
+    ]
+    save_job(job, tmp_path / "again")
+    assert read_job(tmp_path / "again") == job
 
 
 @st.composite

@@ -74,6 +74,7 @@ OTHER: dict[type, dict[str, object]] = {
         "edges": "raw",
         "grain_known": False,
         "about": True,
+        "washed": "unwashed",
         "wish": "use first",
     },
     ByLength: {

@@ -239,8 +239,11 @@ class _Reader:
             row.get("fabric", "").lower() for row in rows if row.keys() & {*SHRINKAGE}
         }
         names = {placed.value.name.lower() for placed in found}
-        sold = {placed.value.fabric.lower() for placed in shop}
-        return with_prewash(found, names - known, sold, self.settings, self.log)
+        unwashed = {placed.value.fabric.lower() for placed in shop}
+        unwashed |= {
+            p.value.fabric.lower() for p in pieces if p.value.washed == "unwashed"
+        }
+        return with_prewash(found, names - known, unwashed, self.settings, self.log)
 
 
 def _values(rows: Iterable[Placed[T]]) -> tuple[T, ...]:

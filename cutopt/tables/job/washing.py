@@ -26,7 +26,7 @@ _MORE: Final = {
 def with_prewash(
     fabrics: Sequence[Placed[Fabric]],
     untold: Collection[str],
-    sold: Collection[str],
+    unwashed: Collection[str],
     settings: Settings,
     log: Log,
 ) -> list[Placed[Fabric]]:
@@ -37,8 +37,8 @@ def with_prewash(
     fabrics : sequence of Placed
     untold : collection of str
         Those in lower case of which no shrinkage is written.
-    sold : collection of str
-        Those in lower case that the shop sells: what is bought is not washed yet.
+    unwashed : collection of str
+        Those in lower case that the shop sells, or of which a piece is not washed yet.
     settings : Settings
     log : Log
         What is taken for granted, and a shrinkage that is told though nothing is washed.
@@ -52,7 +52,7 @@ def with_prewash(
     for placed in fabrics:
         fabric = placed.value
         plain = fabric.name.lower()
-        new = plain in sold or not fabric.washed
+        new = plain in unwashed or not fabric.washed
         if not new or plain not in untold or fabric.is_inside:
             out.append(placed)
             continue

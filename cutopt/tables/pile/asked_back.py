@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Sequence
 from typing import Final
 
 from cutopt.errors import Problem
@@ -116,8 +117,8 @@ def _nearest(text: str, corners: bool) -> str:
     return f"one of these behind the size: {told}, less 7 x 4 (a missing corner)"
 
 
-def two_edges(text: str, said: list[str]) -> Problem:
-    """The problem of a line that says two things of its edges."""
+def two_said(text: str, said: Sequence[str]) -> Problem:
+    """The problem of a line that says two things of which one can be true."""
     return Problem(
         "", f'"{text}" says both {" and ".join(said)}', "keep one of the two"
     )

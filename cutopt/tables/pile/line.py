@@ -11,7 +11,7 @@ The grammar; the order of words is free::
     size    = length x length, length by length, length wide x length long
               (across x along the selvage; one length for squares and half squares; none for what is bought so)
     less    = less length x length [top right | top left | bottom right | bottom left]
-    word    = cut | raw | pinked | about | grain unknown | use first | keep whole | do not touch
+    word    = cut | raw | pinked | washed | unwashed | about | grain unknown | use first | keep whole | do not touch
     flaw    = (stain | hole | tear | flaw) length x length at x y
     note    = note any words
 
@@ -38,7 +38,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.fabric import Edges, Outline, Piece, Wish, counted, named
+from cutopt.fabric import Edges, Outline, Piece, Washed, Wish, counted, named
 from cutopt.geometry import rectangle
 from cutopt.lengths import down, parse_length
 from cutopt.precuts import PINKED
@@ -47,7 +47,7 @@ from cutopt.tables.pile.asked_back import (
     FLAWS,
     a_comma,
     not_understood,
-    two_edges,
+    two_said,
     unread,
 )
 from cutopt.tables.pile.missing_corners import rectangle_less
@@ -59,6 +59,7 @@ from cutopt.tables.rows.odd_sizes import refuse_odd_size
 
 _WISHES: Final[tuple[Wish, ...]] = ("use first", "keep whole", "do not touch")
 _EDGES: Final[dict[str, Edges]] = {"raw": "raw", "cut": "true", "pinked": "pinked"}
+_WASHED: Final[tuple[Washed, ...]] = ("washed", "unwashed")
 _SQUARES: Final = ("square", "half square")
 _FLAW = re.compile(
     rf"(?:{'|'.join(FLAWS)})\s+({LENGTH}){TIMES}({LENGTH})\s+at\s+(.+)",
@@ -165,7 +166,7 @@ class PileLine:
         """The edges that are said, else those that cloth of the kind usually has."""
         said = [word for word in _EDGES if word in self.words]
         if len(said) > 1:
-            raise two_edges(self.text, said)
+            raise two_said(self.text, said)
         if said:
             return _EDGES[said[0]]
         if used.precut in PINKED:
@@ -198,9 +199,16 @@ class PileLine:
             edges=self.edges,
             grain_known="grain unknown" not in self.words,
             about="about" in self.words,
+            washed=self._washed(),
             wish=wishes[0] if wishes else "",
             note=self.note,
         )
+
+    def _washed(self) -> Washed:
+        said = [word for word in _WASHED if word in self.words]
+        if len(said) > 1:
+            raise two_said(self.text, said)
+        return said[0] if said else ""
 
     def _outline(self) -> Outline:
         if self.form in ("half square", "triangle"):

@@ -45,11 +45,13 @@ WORDS: Final = (
     "raw",
     "cut",
     "pinked",
+    "washed",
+    "unwashed",
 )
 # kinds of phrases behind a number that says how many
 COUNTED: Final = ("form", "precut", "share", "bundle", "odd")
 # that begin names of fabrics: raw silk, cut velvet
-OF_NAMES: Final = ("raw", "cut", "pinked")
+OF_NAMES: Final = ("raw", "cut", "pinked", "washed")
 # what no word of the pile tells the outline of
 _ODD_FORMS: Final = (
     "circle",
@@ -84,6 +86,8 @@ _OTHER_WORDS: Final = {
     "pinked edges": "pinked",
     "don't touch": "do not touch",
     "unknown grain": "grain unknown",
+    "not washed": "unwashed",
+    "not yet washed": "unwashed",
 }
 _NUMBERS: Final = (
     "one",

@@ -16,6 +16,7 @@ from cutopt.fabric import (
     Offered,
     Outline,
     Piece,
+    Washed,
 )
 from cutopt.geometry import rectangle
 from cutopt.lengths import CM, INCH, YARD, down, parse_number, up
@@ -38,6 +39,13 @@ ONE_WAY: Final[dict[str, tuple[str, bool]]] = {
     "none": ("", False),
 }
 """What stands under one_way: how a print stands up, and whether the cloth has a nap."""
+_WASHED: Final[dict[str, Washed]] = {
+    "": "",
+    "yes": "washed",
+    "no": "unwashed",
+    "washed": "washed",
+    "unwashed": "unwashed",
+}
 _STEP_ASK = {"in": 2 * INCH, "cm": 5 * CM}
 _MOST_ASK = {"in": 18 * INCH, "cm": 50 * CM}
 _NARROW = 60 * CM
@@ -108,6 +116,7 @@ def piece_of(row: Row) -> Piece | None:
         edges=row.choice("edges", EDGES, "true"),
         grain_known=row.choice("grain", ("known", "unknown"), "known") == "known",
         about=row.choice("measured", ("exact", "about"), "exact") == "about",
+        washed=_WASHED.get(row.choice("washed", tuple(_WASHED)), ""),
         wish=row.choice("wish", ("", "use first", "keep whole", "do not touch")),
         note=row.text("note"),
     )

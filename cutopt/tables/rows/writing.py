@@ -80,6 +80,7 @@ def _piece(piece: Piece, unit: str) -> Cells:
         "edges": piece.edges,
         "grain": "known" if piece.grain_known else "unknown",
         "measured": "about" if piece.about else "exact",
+        "washed": {"washed": "yes", "unwashed": "no"}.get(piece.washed, ""),
         "wish": piece.wish,
         "note": piece.note,
     }

@@ -88,6 +88,8 @@ CORPUS: Final[dict[str, Says]] = {
     "oat 9 x 9, grain unknown": Says(1, "oat", 9, 9),
     "bark 6 x 17, use first": Says(1, "bark", 6, 17),
     "bark 6 x 17 do not touch": Says(1, "bark", 6, 17),
+    "bark 6 x 17 unwashed": Says(1, "bark", 6, 17),
+    "bark 6 x 17, not washed": Says(1, "bark", 6, 17),
     "oat 5 x 5, note bought for 3,50": Says(1, "oat", 5, 5),
     "oat-3: oat 9 x 9": Says(1, "oat", 9, 9),
     # as it is bought

@@ -61,6 +61,8 @@ def _line(piece: Piece, fabric: str, unit: str) -> str:
             ("raw", piece.edges == "raw"),
             ("about", piece.about),
             ("grain unknown", not piece.grain_known),
+            (piece.washed, bool(piece.washed)),
+            ("pinked", piece.edges == "pinked"),
             (piece.wish, bool(piece.wish)),
         )
         if said

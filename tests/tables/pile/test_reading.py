@@ -183,6 +183,7 @@ MISTAKES = {
     "pear 11 x 7 less 6 x 4 less 6 x 4 bottom left": ("less", "overlap", "sizes"),
     "triangle pear 11 x 7 less 2 x 3": ("less", "from a triangle", "pieces.csv"),
     "pear 11 x 7 cut raw": ("", "raw and cut", "one of the two"),
+    "pear 11 x 7 washed, unwashed": ("", "washed and unwashed", "one of the two"),
     "pear 11 x 7, use first, keep whole": (
         "",
         "keep whole and use first",
@@ -228,7 +229,8 @@ fabrics = st.sampled_from(
 words = st.fixed_dictionaries(
     {
         "count": st.integers(1, 30),
-        "edges": st.sampled_from(["true", "raw"]),
+        "edges": st.sampled_from(["true", "raw", "pinked"]),
+        "washed": st.sampled_from(["", "washed", "unwashed"]),
         "about": st.booleans(),
         "grain_known": st.booleans(),
         "wish": st.sampled_from(["", "use first", "keep whole", "do not touch"]),
