@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, TypeAlias
 
-from cutopt.cloth import is_washed_first, replay
+from cutopt.cloth import replay
 from cutopt.errors import Problem
+from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import bounds
 from cutopt.job import Job
 from cutopt.mixture import mixtures
@@ -29,18 +30,40 @@ def washing(job: Job, plan: Plan) -> Iterator[str]:
     bought = {source.bought for source in plan.sources}
     names = {source.piece for source in plan.sources}
     cut = [piece for piece in job.pieces if piece.name in names]
+    if job.settings.prewash == "all":
+        yield from _all_washed(job, bought, cut)
+        return
     for fabric in job.fabrics:
         shrinks = fabric.shrink_across or fabric.shrink_along
         if shrinks and fabric.name in bought:
             yield f"{fabric.name}: wash what you buy before you cut it; its shrinkage is counted in."
-        mine = (piece for piece in cut if piece.fabric == fabric.name)
-        unwashed = [piece for piece in mine if not piece.is_washed(fabric)]
-        if not unwashed:
-            continue
-        if is_washed_first(unwashed[0], fabric, job.settings):
-            yield f"{fabric.name}: wash what is cut here of the pile of it before you cut it; its shrinkage is counted in."
-        elif job.settings.prewash != "none":
+        if job.settings.prewash != "none" and _of_it_unwashed(fabric, cut):
             yield f"{fabric.name}: what is cut here of the pile of it is planned as measured; if you wash it, measure it again."
+
+
+def _of_it_unwashed(fabric: Fabric, cut: Sequence[Piece]) -> list[Piece]:
+    mine = (piece for piece in cut if piece.fabric == fabric.name)
+    return [piece for piece in mine if not piece.is_washed(fabric)]
+
+
+def _all_washed(
+    job: Job, bought: Container[str], cut: Sequence[Piece]
+) -> Iterator[str]:
+    """The fabrics of which something is washed first, in a sentence for what is bought and one for the pile."""
+    # batting and interfacing are washed where their rows say that they shrink
+    washed = [
+        fabric
+        for fabric in job.fabrics
+        if not fabric.is_inside or fabric.shrink_across or fabric.shrink_along
+    ]
+    counted = "before you cut it: its shrinkage is counted in"
+    names = ", ".join(fabric.name for fabric in washed if fabric.name in bought)
+    if names:
+        yield f"Wash what you buy ({names}) {counted}."
+    mine = (fabric for fabric in washed if _of_it_unwashed(fabric, cut))
+    names = ", ".join(fabric.name for fabric in mine)
+    if names:
+        yield f"Wash what is cut of the pile and not washed yet ({names}) {counted}."
 
 
 def estimate_minutes(plan: Plan, job: Job | None = None) -> int:
