@@ -144,6 +144,7 @@ class _Reader:
         lines = self.found.pile or ()
         fabrics = self._cells("fabrics")
         names = [cells["fabric"] for _, cells in fabrics if "fabric" in cells]
+        names += [row.fabric for row in shop]
         stock = Stock.of(self.settings, names, shop)
         in_words = read_pile(lines, self.found.pile_file, stock, self.log, told)
         return [*in_words, *in_table]

@@ -103,14 +103,15 @@ def _nearest(text: str, corners: bool) -> str:
         return _EXAMPLES[""]
     if plain.startswith("less"):
         return _EXAMPLES["less"]
-    if plain.startswith(FLAWS):
-        return f"a comma and then {plain.split(maxsplit=1)[0]} 3 x 2 at 4 5"
+    for flaw in FLAWS:
+        if re.search(rf"\b{flaw}", plain):
+            return f"a comma and then {flaw} 3 x 2 at 4 5"
     if _MINUS.match(text):
         return f"{_MINUS.sub('less ', text, count=1)} (a missing corner)"
     if plain.startswith(_RAGGED):
         return '"raw"'
     words = (*WORDS, *CORNERS) if corners else WORDS
-    near = difflib.get_close_matches(plain, words, 1)
+    near = difflib.get_close_matches(plain, words, 1, 0.75)
     if near:
         return f'"{near[0]}"'
     told = ", ".join(words)

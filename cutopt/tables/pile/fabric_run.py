@@ -72,7 +72,7 @@ def _refused(text: str, body: str, tokens: Sequence[Token], at: int) -> Problem:
 def _place_of_size(tokens: Sequence[Token]) -> int:
     """Where the size stands; in a line without two lengths, the last length that is no count in front."""
     for at, token in enumerate(tokens):
-        if token.kind == "size":
+        if token.kind in ("size", "across"):
             return at
     lengths = [at for at, token in enumerate(tokens) if token.kind == "length"]
     if lengths and lengths[-1]:
@@ -93,7 +93,7 @@ def _with_number(run: range, tokens: Sequence[Token]) -> range:
     if at >= len(tokens) or not tokens[at].is_bare:
         return run
     named = tokens[at - 1].text.lower() in _NUMBERED
-    has_size = any(token.kind == "size" for token in tokens[at:])
+    has_size = any(token.kind in ("size", "across") for token in tokens[at:])
     counts = at + 1 < len(tokens) and tokens[at + 1].is_a(*COUNTED)
     if has_size and (named or not counts):
         return range(run.start, at + 1)

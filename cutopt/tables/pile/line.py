@@ -8,7 +8,7 @@ The grammar; the order of words is free::
     bought  = fat quarter(s) | fat eighth(s) | charm square(s) | layer square(s) | strip bundle of 40
             | 1/2 yd | 1 m | half yard | quarter yard | a yard
     fabric  = any words; in double quotes where it has words or figures of this grammar in it: "raw silk"
-    size    = length x length, length by length, length wide x length long
+    size    = length x length, length by length, length wide x length long, length x WOF
               (across x along the selvage; one length for squares and half squares; none for what is bought so)
     less    = less length x length [top right | top left | bottom right | bottom left]
     word    = cut | raw | pinked | washed | unwashed | about | grain unknown | use first | keep whole | do not touch
@@ -171,7 +171,7 @@ class PileLine:
             return _EDGES[said[0]]
         if used.precut in PINKED:
             return "pinked"
-        if used.whole_width:
+        if used.whole_width and not used.across:
             return "raw ends"
         return "true"
 

@@ -135,6 +135,7 @@ def _phrases() -> dict[str, Meaning]:
     for said, form in _OTHER_FORMS.items():
         known[said] = Meaning(kind="form", value=form)
         known[f"{said}s"] = Meaning(kind="form", value=form, many=True)
+    known["cuts"] = Meaning(kind="form", value="piece", many=True)
     for said, precut in precut_phrases().items():
         many = said.endswith("s")
         known[said] = Meaning(kind="precut", value=precut, many=many)
@@ -168,6 +169,9 @@ def _shares_of_a_yard() -> dict[str, Meaning]:
             for said in (f"{word} a {unit}", f"{word} of a {unit}", f"{word} {unit}"):
                 known[said] = one
             known[f"{word} {unit}s"] = Meaning(kind="share", value=value, many=True)
+    for unit, sign in (("yard", "yd"), ("metre", "m"), ("meter", "m")):
+        more = Meaning(kind="share", value=f"3/4 {sign}")
+        known[f"three quarters of a {unit}"] = known[f"three quarter {unit}"] = more
     known["long quarter"] = Meaning(kind="share", value="1/4 yd")
     known["long quarters"] = Meaning(kind="share", value="1/4 yd", many=True)
     known["a yard"] = Meaning(kind="share", value="1 yd")

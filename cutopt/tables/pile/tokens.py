@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from cutopt.lengths import SPELLINGS
@@ -12,10 +12,10 @@ from cutopt.tables.pile.missing_corners import CORNERS
 from cutopt.tables.pile.phrases import LONGEST, Meaning, meaning_of
 
 Kind: TypeAlias = Literal[
-    "name", "size", "length", "times", "less", "comma", "phrase", "plain"
+    "name", "size", "across", "length", "times", "less", "comma", "phrase", "plain"
 ]
 _FRACTIONS: Final = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
-_NUMBER = rf"(?:\d+(?:[-\s]+\d+\s*/\s*\d+|\s*[{_FRACTIONS}]|\.\d+|\s*/\s*\d+)?|[{_FRACTIONS}]|\.\d+)"
+_NUMBER = rf"(?:\d+(?:(?:[-\s]+|\s+and\s+)\d+\s*/\s*\d+|\s*[{_FRACTIONS}]|\.\d+|\s*/\s*\d+)?|[{_FRACTIONS}]|\.\d+)"
 _UNIT = "|".join(
     said for spelt in SPELLINGS.values() for said in spelt if said.isalpha()
 )
@@ -34,6 +34,13 @@ _SIZE = re.compile(
 )
 _WIDE = re.compile(rf"({LENGTH})\s+wide{_ENDS}", re.IGNORECASE)
 _LENGTH = re.compile(rf"({LENGTH}){_ENDS}", re.IGNORECASE)
+# 2 1/2 x WOF: a strip from selvage to selvage
+_WOF = re.compile(
+    rf"({LENGTH}){TIMES}(WOF|width of (?:the )?fabric|full width){_ENDS}", re.IGNORECASE
+)
+# behind the rest: navy 5 x 5 (4)
+_IN_BRACKETS = re.compile(rf"\((\d+)\s*[x×]?\){_ENDS}", re.IGNORECASE)
+_DASHES: Final = ("-", "–", "—", "·")
 # 2x rose, 2 x rose: so many times
 _TIMES = re.compile(r"(\d+)\s*[x×]\s+(?=[^\W\d]|\")", re.IGNORECASE)
 _PLAIN = re.compile(r"[^\s,]+")
@@ -86,6 +93,10 @@ def tokens_of(text: str, known: Sequence[str] = ()) -> list[Token]:
             at += 1
             continue
         token = _token_at(text, at, known)
+        sized = any(one.kind in ("size", "across") for one in found)
+        if token.text in _DASHES and not sized:
+            # navy - 4 strips
+            token = replace(token, kind="comma")
         found.append(token)
         at = token.end
     return list(_joined(text, found))
@@ -104,7 +115,9 @@ def _token_at(text: str, at: int, known: Iterable[str]) -> Token:
         ("name", QUOTED),
         ("less", _LESS),
         ("size", _SIZE),
+        ("across", _WOF),
         ("times", _TIMES),
+        ("times", _IN_BRACKETS),
         ("length", _WIDE),
         ("length", _LENGTH),
     )

@@ -37,7 +37,7 @@ class UsedWords:
     """What the words of a line say, still as they were written.
 
     `size` are its two lengths; of a length from the bolt `whole_width` is the length, `wide` the width where it is
-    said. `precut` is a name of :data:`cutopt.precuts.NAMES`.
+    said, and `across` that it is a strip cut from it, its edges true. `precut` is a name of :data:`cutopt.precuts.NAMES`.
     """
 
     text: str
@@ -49,6 +49,7 @@ class UsedWords:
     precut: str = ""
     size: tuple[str, str] | None = None
     whole_width: str = ""
+    across: bool = False
     wide: str = ""
     words: set[str] = field(default_factory=set)
     less: list[tuple[str, ...]] = field(default_factory=list)
@@ -97,6 +98,7 @@ class UsedWords:
         token = self.tokens[at]
         uses: dict[str, Callable[[int], None]] = {
             "size": self._use_size,
+            "across": self._use_across,
             "less": self._use_less,
             "comma": self._pass_over,
             "form": self._use_form,
@@ -165,6 +167,13 @@ class UsedWords:
         self.size = across_and_along(self.text, self.tokens[at], self.stock.unit)
         self._sized = at
 
+    def _use_across(self, at: int) -> None:
+        """A strip from selvage to selvage: so long along the selvage, and as wide as the cloth."""
+        self._refuse_two_amounts(at)
+        self.whole_width = self.tokens[at].parts[0]
+        self.across = True
+        self._sized = at
+
     def _use_less(self, at: int) -> None:
         self.less.append(self.tokens[at].parts)
 
@@ -189,6 +198,10 @@ class UsedWords:
 
     def _use_form(self, at: int) -> None:
         means = self._means(at)
+        if "piece" in (self.form, means.value):
+            # any leftover is a piece
+            self.form = self.form.replace("piece", "") or means.value
+            return
         if self.form not in ("", means.value):
             what = f'it says both "{self.form}" and "{means.value}"'
             raise unread(self.text, what, "one of the two")
@@ -253,12 +266,22 @@ class UsedWords:
     def _check_size(self) -> None:
         """One size, or what has a usual one."""
         lone = self.whole_width
+        if self.across and self.form in (*_SQUARES, "triangle"):
+            raise unread(self.text, f"a {self.form} is not as wide as the cloth")
+        if self.across:
+            return
         if lone and (self.form in _SQUARES or self.precut in _SQUARE_PRECUTS):
             self.size, self.whole_width = (lone, lone), ""
         elif lone and not unit_of(lone):
             raise unread(self.text, "no fabric and size are found in it")
         elif lone and (self.form not in ("", "piece") or self.precut):
-            raise unread(self.text, f'"{lone}" is one side of it, the other is missing')
+            what = f'"{lone}" is one side of it, the other is missing'
+            if self.form == "strip":
+                other = "WOF"
+            else:
+                other = lone
+            mend = self.text.replace(lone, f"{lone} x {other}", 1)
+            raise unread(self.text, what, mend)
         elif lone:
             self._check_length(lone)
         elif not self.size and not self.precut and self._bundle is None:
@@ -304,7 +327,11 @@ class UsedWords:
         if len(self._counts) > 1:
             raise unread(self.text, "how many there are is said twice", "it once")
         if self._many and not self._counts:
-            mend = f"how many there are, such as 2 {self.body}"
+            counted = f"2 {self.body}"
+            if self.body[0].isdigit():
+                # no 2 1/4 yard of 2 and 1/4 yard
+                counted = self.body.replace(self._many, f"2 {self._many}", 1)
+            mend = f"how many there are, such as {counted}"
             raise unread(self.text, f'"{self._many}" without how many', mend)
         if self.fabric.lower() in self.stock.fabrics:
             return
