@@ -293,6 +293,9 @@ def test_how_a_unit_lies(units: str, lowest: set[str]) -> None:
             "take one fabric",
         ),
         ("6 churn dashes of 9 x 12 from oat and plum", "has two sides"),
+        # "of" stands twice: the mend is made where the unit is
+        ("4 blocks made of rows: of", '"of" is no part of a block'),
+        ("4 blocks of 6 made of rows: 2 rows of 3 x 6, sideways", '"sideways" in'),
         ("10 Irish chains of 9", '"Irish chains" in'),
     ],
 )

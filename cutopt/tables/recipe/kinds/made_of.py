@@ -10,7 +10,8 @@ import re
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import Final
+from itertools import pairwise
+from typing import Final, TypeAlias
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
@@ -26,6 +27,8 @@ from cutopt.tables.sentences.taking_apart import taken_apart
 from cutopt.tables.sentences.tokens import tokens_of
 from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 
+# where in a sentence something stands: its first sign, and the one behind its last
+Span: TypeAlias = tuple[int, int]
 _FIELD: Final = "blocks"
 _LIKE: Final = "10 blocks of 6 made of 1 window of 4 from oat; 1 trunk of 2 from bark"
 LIKE_ROWS: Final = (
@@ -75,11 +78,16 @@ class OwnBlocks:
 
 
 class _InUnit(Problem):
-    """What is wrong with a unit of a row, as it is typed."""
+    """What is wrong with a unit of a row, and where in the sentence it stands."""
 
-    def __init__(self, problem: Problem, unit: str) -> None:
+    def __init__(self, problem: Problem, unit: Span) -> None:
         super().__init__(_FIELD, problem.what, problem.mend)
         self.unit = unit
+
+    def mended(self, whole: str, unit: str) -> str:
+        """The sentence with the unit said in other words."""
+        start, end = self.unit
+        return f"{whole[:start]}{unit}{whole[end:]}"
 
 
 def is_made_of(text: str) -> bool:
@@ -126,10 +134,12 @@ def made_of(
 def _made_of(
     text: str, how: Conventions, known: Collection[str], others: Sequence[Kind[Block]]
 ) -> OwnBlocks:
-    head, rest = _MADE_OF.split(text, maxsplit=1)
+    made = _MADE_OF.search(text)
+    assert made is not None
+    head = text[: made.start()]
     said = taken_apart(head, _BLOCK, known)
     _refuse_in_head(said, head)
-    parts, in_rows = _parts(rest)
+    parts, in_rows = _parts(text, made.end())
     size = two_sizes(said.size, how, _FIELD) if said.size else None
     if size is None and not in_rows:
         what = f'"{head}" does not say how large the blocks are'
@@ -138,7 +148,7 @@ def _made_of(
     read = partial(
         in_row, how=how, known=known, others=_no_units(others), prefix=prefix
     )
-    rows = [_row(row, read) for row in parts]
+    rows = [_row(text, row, read) for row in parts]
     heights = [_height(row) for row in rows]
     units = tuple(
         _closed(row, _resolved(number, heights, size, head))
@@ -161,26 +171,49 @@ def _refuse_in_head(said: Said, head: str) -> None:
         raise Problem(_FIELD, what, f'say it of each patch, as in "{_LIKE}"')
 
 
-def _parts(text: str) -> tuple[list[list[str]], bool]:
-    """The units of each row as typed, and whether they are said in rows; else all are side by side."""
-    said = _ROWS.match(text)
-    plain = text[said.end() :] if said else text
-    rows = [_NUMBERED.sub("", row) if said else row for row in _split(plain, ";")]
-    units = [_split(row, "+") for row in rows]
+def _parts(text: str, start: int) -> tuple[list[list[Span]], bool]:
+    """Where the units of each row stand, and whether they are said in rows; else all are side by side."""
+    said = _ROWS.match(text, start)
+    if said:
+        start = said.end()
+    rows = _split(text, (start, len(text)), ";")
+    if said:
+        rows = [_behind_its_number(text, row) for row in rows]
+    units = [_split(text, row, "+") for row in rows]
     if said or any(len(row) > 1 for row in units):
         return units, True
     return [rows], False
 
 
-def _split(text: str, sign: str) -> list[str]:
-    """The parts between signs that stand in no quotes."""
-    parts = []
-    start = 0
-    for token in tokens_of(text, _FIELD):
-        if token.kind == "sign" and token.plain == sign:
-            parts.append(text[start : token.start].strip())
-            start = token.end
-    return [*parts, text[start:].strip()]
+def _behind_its_number(text: str, row: Span) -> Span:
+    """A row without ``row 2:`` before it."""
+    number = _NUMBERED.match(text, *row)
+    if number is None:
+        return row
+    return number.end(), row[1]
+
+
+def _split(text: str, span: Span, sign: str) -> list[Span]:
+    """The parts between signs that stand in no quotes, blanks around them left out."""
+    first, last = span
+    cuts = [
+        first + token.start
+        for token in tokens_of(text[first:last], _FIELD)
+        if token.kind == "sign" and token.plain == sign
+    ]
+    return [
+        _trimmed(text, (start + 1, end))
+        for start, end in pairwise([first - 1, *cuts, last])
+    ]
+
+
+def _trimmed(text: str, span: Span) -> Span:
+    start, end = span
+    while start < end and text[start].isspace():
+        start += 1
+    while start < end and text[end - 1].isspace():
+        end -= 1
+    return start, end
 
 
 def _no_units(kinds: Sequence[Kind[Block]]) -> list[Kind[Block]]:
@@ -189,13 +222,13 @@ def _no_units(kinds: Sequence[Kind[Block]]) -> list[Kind[Block]]:
     return [kind for kind in kinds if kind.one not in plain]
 
 
-def _row(parts: Sequence[str], read: Callable[[str], InRow]) -> list[InRow]:
+def _row(text: str, parts: Sequence[Span], read: Callable[[str], InRow]) -> list[InRow]:
     units = []
-    for part in parts:
+    for start, end in parts:
         try:
-            units.append(read(part))
+            units.append(read(text[start:end]))
         except Problem as problem:
-            raise _InUnit(problem, part) from problem
+            raise _InUnit(problem, (start, end)) from problem
     return units
 
 
@@ -203,37 +236,38 @@ def _of_the_whole(
     problem: _InUnit, whole: str, reads: Callable[[str], bool]
 ) -> Problem:
     """What is wrong with a unit, with a mend that is a whole sentence and reads."""
+    start, end = problem.unit
     for sign in (";", " +"):
-        apart = _COMMA.sub(f"{sign} ", problem.unit)
-        sentence = whole.replace(problem.unit, apart, 1)
-        if apart != problem.unit and reads(sentence):
+        apart = _COMMA.sub(f"{sign} ", whole[start:end])
+        sentence = problem.mended(whole, apart)
+        if sentence != whole and reads(sentence):
             return Problem(_FIELD, problem.what, f'write "{sentence}"')
-    tried = _sentences(problem.mend or "", problem.unit, whole, reads)
-    return Problem(_FIELD, problem.what, tried)
+    return Problem(_FIELD, problem.what, _sentences(problem, whole, reads))
 
 
-def _sentences(mend: str, unit: str, whole: str, reads: Callable[[str], bool]) -> str:
+def _sentences(problem: _InUnit, whole: str, reads: Callable[[str], bool]) -> str:
     """A mend with whole sentences in place of those of a unit: all of it where they read, else the first that does.
 
     Parameters
     ----------
-    mend : str
-    unit, whole : str
-        The unit as typed, and the sentence.
+    problem : _InUnit
+    whole : str
+        The sentence.
     reads : callable
         Whether a sentence is understood.
     """
+    mend = problem.mend or ""
     if not _TO_WRITE.search(mend):
         return mend
-    told = [whole.replace(unit, said, 1) for _, said in _TO_WRITE.findall(mend)]
-    good = [sentence for sentence in told if unit and reads(sentence)]
+    told = [problem.mended(whole, said) for _, said in _TO_WRITE.findall(mend)]
+    good = [sentence for sentence in told if reads(sentence)]
     if not good:
         return f'write it like "{LIKE_ROWS}"'
     if len(good) < len(told):
         return f'write "{good[0]}"'
 
     def sentence(match: re.Match[str]) -> str:
-        return f'{match[1]}"{whole.replace(unit, match[2], 1)}"'
+        return f'{match[1]}"{problem.mended(whole, match[2])}"'
 
     return _TO_WRITE.sub(sentence, mend)
 
