@@ -91,6 +91,9 @@ def test_no_patch_lies_across_a_seam(
     across: int, down: int, sashing: str, corners: bool, borders: list[int]
 ) -> None:
     """Of the drawn patches none but borders and unbroken sashes is crossed by a long seam, and each seam has edges."""
+    # nothing is sashed inside of one block, and a fabric for it is told as a mistake
+    if across * down == 1 and sashing == "inner":
+        sashing = ""
     told = (
         f", {sashing} sashing 2 {'with' if corners else 'without'} cornerstones, from mist"
         if sashing
