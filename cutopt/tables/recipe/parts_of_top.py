@@ -19,7 +19,7 @@ from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import Made
 from cutopt.tables.log import Line
 from cutopt.tables.recipe.found_sizes import found_setting, is_found
-from cutopt.tables.recipe.kinds.blocks import AskedBlocks, asked_for
+from cutopt.tables.recipe.kinds.blocks import AskedBlocks, asked_for, told_apart
 from cutopt.tables.recipe.reader import Reader
 from cutopt.tables.recipe.sentences_of_borders import border_of, is_coping, widths_said
 from cutopt.tables.recipe.sentences_of_setting import setting_of
@@ -36,7 +36,8 @@ def blocks_of(reader: Reader) -> list[Asked]:
         read = partial(asked_for, line.text, reader.how, reader.known)
         found = reader.attempt(read, line.row)
         asked += [(line, each) for each in found or ()]
-    return asked
+    named = told_apart([each for _, each in asked])
+    return [(line, each) for (line, _), each in zip(asked, named, strict=True)]
 
 
 def _counted(reader: Reader, asked: Sequence[Asked]) -> list[Asked]:

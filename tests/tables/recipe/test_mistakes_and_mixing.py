@@ -283,10 +283,29 @@ def test_a_contradiction_names_both_lines(tmp_path: Path) -> None:
     assert "quilt.toml row 3" in problem.what
 
 
+def test_two_sentences_without_a_name_are_told_apart() -> None:
+    """By their fabrics, or by a number where these are alike; sizes and words are invented."""
+    said = [
+        "4 squares of 6 from oat",
+        "4 squares of 6 from plum",
+        "4 squares of 5 from oat",
+        "2 four patches of 6 from oat and plum|bark",
+    ]
+    made = quilt(f"blocks = {said}\n")
+    assert [row.name for row in made.wanted] == [
+        "square of oat",
+        "square of plum",
+        "square of oat 2",
+        "four patch first",
+        "four patch second",
+    ]
+
+
 def test_two_sentences_with_one_name(tmp_path: Path) -> None:
     """Sizes and words are invented."""
     folder = write(
-        tmp_path, quilt_toml='blocks = [\n  "4 squares of 6",\n  "4 squares of 5",\n]\n'
+        tmp_path,
+        quilt_toml='blocks = [\n  "sky: 4 squares of 6",\n  "sky: 4 squares of 5",\n]\n',
     )
     with pytest.raises(JobError, match=r"quilt\.toml row 3"):
         read_job(folder)

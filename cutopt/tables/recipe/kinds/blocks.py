@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection
+from collections import Counter
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Final
@@ -23,6 +24,8 @@ from cutopt.tables.sentences.taking_apart import kind_in, reads_by
 from cutopt.tables.sentences.vocabulary import Kind
 
 FIELD: Final = "blocks"
+# a longer name of a row is no help at the mat
+_SHORT: Final = 40
 BLOCKS: Final[tuple[Kind[Block], ...]] = (
     *PATCHWORK,
     *TRIANGLE_UNITS,
@@ -34,11 +37,18 @@ BLOCKS: Final[tuple[Kind[Block], ...]] = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AskedBlocks:
-    """Blocks that a sentence asks for: `count` of them (None where it is not said), made by `make`."""
+    """Blocks that a sentence asks for: `count` of them (None where it is not said), made by `make`.
+
+    `called` is what their rows are called where the maker gave no name, "" where she did; `fabrics` are those that
+    she named, in words, and `named` the same blocks under another name.
+    """
 
     text: str
     count: int | None
     make: Callable[[int], Block]
+    called: str = ""
+    fabrics: str = ""
+    named: Callable[[str], AskedBlocks] | None = None
 
     def block(self, count: int | None = None) -> Block:
         """The blocks, or so many of them; one where nothing is said."""
@@ -109,8 +119,37 @@ def _asked_in(
 
 
 def _asked(kind: Kind[Block], said: Said, how: Conventions) -> AskedBlocks:
-    make = partial(_made, kind, said, how)
-    return AskedBlocks(text=said.text, count=said.count, make=make)
+    return AskedBlocks(
+        text=said.text,
+        count=said.count,
+        make=partial(_made, kind, said, how),
+        called="" if said.names else kind.one,
+        fabrics=" and ".join(" or ".join(each.fabrics) for each in said.cloths),
+        named=partial(_asked_as, kind, said, how),
+    )
+
+
+def _asked_as(
+    kind: Kind[Block], said: Said, how: Conventions, name: str
+) -> AskedBlocks:
+    return _asked(kind, replace(said, names=(name,)), how)
+
+
+def told_apart(asked: Sequence[AskedBlocks]) -> Iterator[AskedBlocks]:
+    """Blocks with a name each: those that would be called alike are called by their fabrics, or by a number."""
+    alike = Counter(each.called for each in asked if each.called)
+    taken = Counter[str]()
+    for each in asked:
+        if each.named is None or alike[each.called] < 2:
+            yield each
+            continue
+        name = each.called
+        if each.fabrics and len(each.fabrics) < _SHORT:
+            name = f"{name} of {each.fabrics}"
+        taken[name] += 1
+        if taken[name] > 1:
+            name = f"{name} {taken[name]}"
+        yield each.named(name)
 
 
 def _made(kind: Kind[Block], said: Said, how: Conventions, count: int) -> Block:
