@@ -205,7 +205,7 @@ def _step(quilt: Quilt, setting: Setting, at: int) -> Exact:
         (each.size for each in quilt.blocks if each.patches),
         key=lambda size: (size[0] * size[1], size[0]),
     )
-    step = block[at] + setting.sash(quilt.how)
+    step = block[at] + setting.sash_between(quilt.how)[at]
     if setting.on_point:
         return step * ROOT2
     return step

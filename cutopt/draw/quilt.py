@@ -267,7 +267,7 @@ def _measure_set(
         if block.patches and block.made.width == _cell(quilt)[0]
     )
     side = float(block.made.width) * scale
-    sash = setting.sash(quilt.how)
+    sash, _ = setting.sash_between(quilt.how)
     wide = float(sash) * scale
     if setting.on_point:
         x = x + wide / 2**0.5

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions, Length
 from cutopt.quilt.surds import ZERO, Exact, exact
 from cutopt.quilt.wanted_parts import ClothLike, cloth
 
+Way: TypeAlias = Literal["both", "columns", "rows"]
 OUTER: Final = "outer"
 MIDDLE: Final = "middle"
+LONG: Final = "long sash"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +34,8 @@ class Sashes:
         Of the middle strip of a pieced sash, and of the cornerstones.
     frame : cloth
         Of the sashes that go round; None where it is that of the others.
+    between : {"both", "columns", "rows"}
+        Whether it stands between the columns of blocks alone, or between their rows.
     """
 
     strips: tuple[Length, ...]
@@ -42,6 +46,27 @@ class Sashes:
     middle: ClothLike = None
     posts: ClothLike = None
     frame: ClothLike = None
+    between: Way = "both"
+
+    def __post_init__(self) -> None:
+        if self.framed and self.between != "both":
+            what = f"sashing between the {self.between} alone does not go round"
+            raise Problem("sash", what, "leave out framed, or say a border")
+
+    def way(self, across: int, down: int) -> Way:
+        """Between what it stands where so many blocks are set: of one row there are only columns.
+
+        Parameters
+        ----------
+        across, down : how many blocks
+        """
+        if self.framed or self.between != "both":
+            return self.between
+        if down == 1:
+            return "columns"
+        if across == 1:
+            return "rows"
+        return "both"
 
     def widths(self, how: Conventions) -> tuple[Exact, ...]:
         """Finished widths of the strips of a sash, from one side to the other.
@@ -80,10 +105,9 @@ class Labels:
 def labels(sashes: Sashes, block: tuple[Exact, Exact]) -> Labels:
     """Names of the rows; upright and level sashes are one row where block and cloth make them alike."""
     if not sashes.cornerstones:
-        long = "long sash"
-        end = long if sashes.frame is None else "end sash"
+        end = LONG if sashes.frame is None else "end sash"
         return Labels(
-            upright="short sash", level=long, frame_upright="side sash", frame_level=end
+            upright="short sash", level=LONG, frame_upright="side sash", frame_level=end
         )
     upright, level = _two_labels("sash", block, sashes.upright, sashes.level)
     sides, ends = (upright, level)

@@ -2,8 +2,8 @@
 
 r rows of c columns of blocks, w the sashing, all finished. Inner with cornerstones: r(c-1) + c(r-1) sashes as long as
 a block, (r-1)(c-1) cornerstones; framed r(c+1) + c(r+1) and (r+1)(c+1). Without cornerstones short sashes stand between
-the blocks of a row and long ones between the rows (framed: also above, below and down both sides). Arithmetic
-identities.
+the blocks of a row and long ones between the rows (framed: also above, below and down both sides). Between the columns
+alone stand c-1, between the rows alone r-1, as long as the quilt. Arithmetic identities.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.sashes import MIDDLE, OUTER, Sashes, labels
+from cutopt.quilt.sashes import LONG, MIDDLE, OUTER, Sashes, labels
 from cutopt.quilt.surds import Exact
 from cutopt.quilt.units import seams
 from cutopt.quilt.wanted_parts import (
@@ -54,6 +54,8 @@ def sashed(
     how : seam and unit, and what is usual in it
     """
     w = sashes.width(how)
+    if sashes.way(across, down) != "both":
+        return _one_way(block, (across, down), sashes, how)
     if sashes.framed:
         more = 1
     else:
@@ -69,6 +71,40 @@ def sashed(
             _without_cornerstones(block, (across, down), (width, length), sashes, how)
         )
     return Made(wanted=tuple(rows), width=width, length=length)
+
+
+def _one_way(
+    block: tuple[Exact, Exact],
+    places: tuple[int, int],
+    sashes: Sashes,
+    how: Conventions,
+) -> Made:
+    """Sashing as long as the quilt, between its columns alone or between its rows: c - 1 or r - 1."""
+    across, down = places
+    width = block[0] * across
+    length = block[1] * down
+    run = _Run(
+        name=LONG,
+        long=length,
+        count=across - 1,
+        told=f"{down} x {how.show(block[1])}",
+        of=sashes.upright,
+        stands="along",
+    )
+    if sashes.way(across, down) == "rows":
+        run = _Run(
+            name=LONG,
+            long=width,
+            count=down - 1,
+            told=f"{across} x {how.show(block[0])}",
+            of=sashes.level,
+            stands="across",
+        )
+        length += sashes.width(how) * run.count
+    else:
+        width += sashes.width(how) * run.count
+    rows = tuple(_long_sashes(run, sashes, how))
+    return Made(wanted=rows, width=width, length=length)
 
 
 def _between_cornerstones(

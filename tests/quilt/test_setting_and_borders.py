@@ -178,6 +178,44 @@ def finished_area(made: Made) -> Exact:
     return area
 
 
+@given(bw=few, bl=few, c=few, r=few)
+def test_sashing_one_way(bw: int, bl: int, c: int, r: int) -> None:
+    """Identity: c - 1 as long as the columns, or r - 1 as long as the rows; blocks and sashes fill the size."""
+    block = (bw * INCH, bl * INCH)
+    columns = settings.straight(block, c, r, Sashes(strips=("2",), between="columns"))
+    rows = settings.straight(block, c, r, Sashes(strips=("2",), between="rows"))
+    assert (columns.width, columns.length) == (
+        (c * bw + 2 * (c - 1)) * INCH,
+        r * bl * INCH,
+    )
+    assert (rows.width, rows.length) == (c * bw * INCH, (r * bl + 2 * (r - 1)) * INCH)
+    for made, count in ((columns, c - 1), (rows, r - 1)):
+        long = made.length if made is columns else made.width
+        for cut in made.cuts:
+            assert {cut.width, cut.length} == {inch("2 1/2"), long + inch("1/2")}
+        for strip in made.strips:
+            assert (strip.width, strip.total_length) == (
+                inch("2 1/2"),
+                long + inch("1/2"),
+            )
+        assert sum(sash.count for sash in made.wanted) == count
+
+
+def test_sashing_in_one_row_is_as_long_as_the_quilt() -> None:
+    """Identity: 6 blocks of 6 x 48 side by side have 5 sashes of 48 1/2 between them, which may be joined."""
+    block = (6 * INCH, 48 * INCH)
+    made = settings.straight(block, 6, 1, Sashes(strips=("3",)))
+    (strip,) = made.strips
+    assert (strip.count, strip.total_length) == (5, inch("48 1/2"))
+    assert made.cuts == ()
+
+
+def test_a_frame_is_on_all_sides() -> None:
+    """The width is invented."""
+    with pytest.raises(Problem, match="does not go round"):
+        Sashes(strips=("2",), framed=True, between="rows")
+
+
 def test_sashing_of_no_width() -> None:
     """Sizes and words are invented."""
     with pytest.raises(Problem, match="no width"):

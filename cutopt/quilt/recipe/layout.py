@@ -59,16 +59,16 @@ def _straight(
 ) -> Iterator[Patch]:
     bw = float(cell[0])
     bl = float(cell[1])
-    w = float(setting.sash(quilt.how))
+    beside, below = (float(each) for each in setting.sash_between(quilt.how))
     if setting.framed:
-        outer = w
+        outer = beside
     else:
         outer = 0.0
     yield from sash_patches(setting, _keys(quilt), cell, frame, quilt.how)
     for block, c, r in arranged(quilt.blocks, setting, cell):
         wide, high = span(block, cell) or (1, 1)
-        x = frame[0] + outer + c * (bw + w)
-        y = frame[3] - outer - r * (bl + w) - high * bl
+        x = frame[0] + outer + c * (bw + beside)
+        y = frame[3] - outer - r * (bl + below) - high * bl
         yield from _placed(
             block, (x, y, wide * bw, high * bl), _turn(block, setting, c, r)
         )

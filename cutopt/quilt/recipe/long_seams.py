@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from cutopt.quilt.backs.seams import TopSeams
-from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.dealt import check_places
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.recipe.setting import Setting, all_widths
@@ -27,11 +26,11 @@ def long_seams(quilt: Quilt) -> TopSeams | None:
     level = [*_edges([b.ends for b in quilt.borders], inner.length)]
     if setting is not None and not setting.on_point:
         cell = check_places(quilt.blocks, setting, quilt.how)
-        how = quilt.how
-        upright += [
-            edge[0] + at for at in _between(setting, cell[0], setting.across, how)
-        ]
-        level += [edge[1] + at for at in _between(setting, cell[1], setting.down, how)]
+        beside, below = setting.sash_between(quilt.how)
+        across = _between(setting, cell[0], setting.across, beside)
+        down = _between(setting, cell[1], setting.down, below)
+        upright += [edge[0] + at for at in across]
+        level += [edge[1] + at for at in down]
     return TopSeams(
         upright=_in_order(upright), level=_in_order(level), whole=setting is not None
     )
@@ -50,10 +49,9 @@ def _edges(widths: Sequence[Exact], inside: Exact) -> Iterator[Exact]:
 
 
 def _between(
-    setting: Setting, block: Exact, places: int, how: Conventions
+    setting: Setting, block: Exact, places: int, sash: Exact
 ) -> Iterator[Exact]:
     """The seams between blocks, or on both sides of the sashing between them, from the edge of the setting."""
-    sash = setting.sash(how)
     framed = setting.framed
     if framed:
         at = sash

@@ -10,7 +10,7 @@ from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.block import Patch, box
 from cutopt.quilt.recipe.fill import Share
 from cutopt.quilt.recipe.setting import Setting
-from cutopt.quilt.sashes import MIDDLE, OUTER, Labels, Sashes, labels
+from cutopt.quilt.sashes import LONG, MIDDLE, OUTER, Labels, Sashes, labels
 from cutopt.quilt.surds import Exact
 
 
@@ -92,7 +92,12 @@ def sash_patches(
         framed=sashes.framed,
     )
     called = labels(sashes, cell)
-    if sashes.cornerstones:
+    way = sashes.way(setting.across, setting.down)
+    if way == "columns":
+        yield from _between_columns(grid, drawn)
+    elif way == "rows":
+        yield from _between_rows(grid, drawn)
+    elif sashes.cornerstones:
         yield from _with_cornerstones(grid, drawn, called)
     else:
         yield from _without(grid, drawn, called)
@@ -136,6 +141,20 @@ class _Grid:
     def at_edge(self, number: int, of: int) -> bool:
         """Whether a line of sashing belongs to the frame."""
         return self.framed and number in (-1, of - 1)
+
+
+def _between_columns(grid: _Grid, drawn: _Drawn) -> Iterator[Patch]:
+    for c in grid.columns:
+        x = grid.x(c) + grid.block[0]
+        side = _upright(x, grid.frame[1], x + grid.sash, grid.frame[3])
+        yield from drawn.sash(LONG, side)
+
+
+def _between_rows(grid: _Grid, drawn: _Drawn) -> Iterator[Patch]:
+    for r in grid.lines:
+        y = grid.y(r) + grid.block[1]
+        line = _level(grid.frame[0], y, grid.frame[2], y + grid.sash)
+        yield from drawn.sash(LONG, line)
 
 
 def _with_cornerstones(grid: _Grid, drawn: _Drawn, called: Labels) -> Iterator[Patch]:

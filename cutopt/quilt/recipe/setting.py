@@ -49,6 +49,18 @@ class Setting:
             return ZERO
         return self.sashes.width(how)
 
+    def sash_between(self, how: Conventions) -> tuple[Exact, Exact]:
+        """Finished width of the sashing between columns, and between rows."""
+        sash = self.sash(how)
+        way = "both"
+        if self.sashes is not None and not self.on_point:
+            way = self.sashes.way(self.across, self.down)
+        if way == "columns":
+            return sash, ZERO
+        if way == "rows":
+            return ZERO, sash
+        return sash, sash
+
     def made(self, block: tuple[Exact, Exact], how: Conventions) -> Made:
         """Sashing, cornerstones or setting triangles, and the size of the top."""
         if not self.on_point:

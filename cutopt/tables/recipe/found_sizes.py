@@ -69,6 +69,9 @@ def found_setting(
         if s is not None
     )
     trial = setting_of(", ".join(["2 across", "2 down", *rest]), how, known)
+    if trial.sashes is not None and trial.sashes.between != "both":
+        what = f'"{text}" looks for a size, with sashing between the {trial.sashes.between} alone'
+        raise Problem("setting", what, "say how many there are, like 4 columns of 16")
     sash = trial.sash(how)
     outer = around
     if trial.framed and not trial.on_point:

@@ -10,7 +10,7 @@ from typing import Final
 from cutopt.errors import Problem
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.setting import Setting
-from cutopt.quilt.sashes import Sashes
+from cutopt.quilt.sashes import Sashes, Way
 from cutopt.quilt.surds import exact
 from cutopt.quilt.wanted_parts import ClothWanted
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
@@ -21,6 +21,7 @@ from cutopt.tables.sentences.vocabulary import Vocabulary
 _FIELD: Final = "setting"
 _SASHINGS: Final = ("inner sashing", "framed sashing", "sashing")
 _CORNERSTONES: Final = ("with cornerstones", "without cornerstones")
+_ONE_WAY: Final[dict[str, Way]] = {"between columns": "columns", "between rows": "rows"}
 _ALL_ROUND: Final = "sashing on point lies round every block"
 
 SETTING: Final = Vocabulary(
@@ -31,6 +32,9 @@ SETTING: Final = Vocabulary(
         "NUMBER across|NUMBER wide|NUMBER blocks across|across NUMBER",
         "NUMBER down|NUMBER rows|NUMBER long|NUMBER high|NUMBER blocks down|down NUMBER",
         "NUMBER rows of NUMBER",
+        "NUMBER columns of NUMBER",
+        "between columns|between the columns|between columns only|between the columns only|columns only",
+        "between rows|between the rows|between rows only|between the rows only|rows only",
         "on point",
         "straight|straight set",
         "inner sashing LENGTH|inner sashing SIZE|SIZE inner sashing",
@@ -109,17 +113,21 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
     on_point = bool(said.take("on point"))
     said.take("straight")
     widths, framed = _sashing(said, on_point=on_point)
+    between = _between(said, widths, on_point=on_point)
     cornerstones = _has_cornerstones(said, sashed=bool(widths))
+    cornerstones = cornerstones and between == "both"
     parts = _parts(said, widths, framed=framed, stones=cornerstones, on_point=on_point)
     if not parts and said.cloths:
         what = f'"{text}" names fabrics, and nothing is sewn between the blocks'
-        mend = "leave them out, or say a sashing, such as inner sashing 2"
+        mend = "leave them out, or say a sashing, such as inner sashing 2, or sashing 2 between the columns"
         raise Problem(_FIELD, what, mend)
     cloth = dict(_Cloths(said=said, told=said.cloths).dealt(parts)) if parts else {}
     said.finish()
     setting = Setting(across=across, down=down, on_point=on_point)
     if widths:
-        sashes = Sashes(strips=widths, framed=framed, cornerstones=cornerstones)
+        sashes = Sashes(
+            strips=widths, framed=framed, cornerstones=cornerstones, between=between
+        )
         sashes = _clothed(sashes, cloth)
         sashes.width(how)
         setting = replace(setting, sashes=sashes)
@@ -202,12 +210,15 @@ def _refuse_bare_triangles(
 
 
 def _places(said: Said) -> tuple[int, int]:
-    """How many blocks lie across and down: ``7 across, 8 down``, ``7 x 8``, ``8 rows of 7``."""
+    """How many blocks lie across and down: ``7 across, 8 down``, ``7 x 8``, ``8 rows of 7``, ``7 columns of 8``."""
     across = said.after("across")
     down = said.after("down")
     rows = said.after("rows of")
+    columns = said.after("columns of")
     if rows and not across and not down:
         down, across = rows.split()
+    elif columns and not across and not down:
+        across, down = columns.split()
     elif said.size and not across and not down:
         across, _, down = (part.strip() for part in said.size.partition("x"))
         said.size = ""
@@ -240,6 +251,27 @@ def _sashing(said: Said, *, on_point: bool) -> tuple[tuple[str, ...], bool]:
             mended += ", side triangles from any"
         raise Problem(_FIELD, what, f'write "{mended}"')
     return tuple(part.strip() for part in width.split("+")), kind == "framed sashing"
+
+
+def _between(said: Said, widths: tuple[str, ...], *, on_point: bool) -> Way:
+    """Between what the sashing stands; struck off."""
+    found = [way for word, way in _ONE_WAY.items() if said.take(word)]
+    if not found:
+        return "both"
+    if len(found) > 1:
+        what = f'"{said.text}" says both columns and rows'
+        raise Problem(_FIELD, what, "leave both out: then it stands between all blocks")
+    (way,) = found
+    if on_point:
+        what = f'"{said.text}": {_ALL_ROUND}, not between the {way} alone'
+        raise Problem(_FIELD, what, f"leave out between the {way}")
+    if not widths:
+        what = f'"{said.text}" does not say how wide the sashing between the {way} is'
+        raise Problem(_FIELD, what, f"write it like sashing 2 between the {way}")
+    if said.take("with cornerstones"):
+        what = f'"{said.text}": sashing between the {way} alone does not meet in cornerstones'
+        raise Problem(_FIELD, what, "leave them out")
+    return way
 
 
 def _has_cornerstones(said: Said, *, sashed: bool) -> bool:

@@ -71,6 +71,12 @@ DRAWN = {
     "framed, no cornerstones": (
         'blocks = ["12 squares of 6"]\nsetting = "3 across, 4 down, framed sashing 2 without cornerstones"\n'
     ),
+    "between columns": (
+        'blocks = ["12 flying geese of 6 x 3"]\nsetting = "3 columns of 4, sashing 2 between the columns"\n'
+    ),
+    "between rows": (
+        'blocks = ["12 squares of 6"]\nsetting = "3 across, 4 down, sashing 1 + 1/2 + 1 between the rows"\n'
+    ),
     "on point": 'blocks = ["18 squares of 12"]\nsetting = "3 across, 4 down, on point"\n',
     "on point, floating": (
         'blocks = ["8 nine patches of 9"]\nsetting = "2 across, 3 down, on point"\n[how]\nfloat_by = "1"\n'

@@ -145,6 +145,7 @@ def test_what_a_setting_cannot_use_is_told(words: str, what: str) -> None:
         ("inner sashing 2", "goes?|lies round every block"),
         ("sashing 2 from oat and plum", "of what the triangles"),
         ("sashing 2, level sashing from oat", "no sashing is upright or level"),
+        ("sashing 2 between the columns", "lies round every block"),
         ("sashing 2 without cornerstones", "meets in cornerstones"),
         ("from mist, upright", "look four ways"),
         ("from mist and night and oat", "names 3"),
