@@ -31,6 +31,10 @@ _SIDES: Final = "at the sides"
 _ENDS: Final = "at top and bottom"
 _SIDES_ONLY: Final = "at the sides only"
 _ENDS_ONLY: Final = "at top and bottom only"
+_ROUNDS: Final = tuple(
+    f"{word} border"
+    for word in ("inner", "middle", "outer", "first", "second", "third", "last")
+)
 _PATCHES: Final = ("squares", "rectangles")
 
 # ways to say where a border lies, with its width and without
@@ -52,8 +56,9 @@ BORDER: Final = Vocabulary(
     like="inner border: 2 from oat, mitred",
     phrases=(
         *_CORNERS[:-1],
-        "corner squares CLOTH",
-        "corner squares|with corner squares",
+        "corner squares CLOTH|cornerstones CLOTH",
+        "corner squares|with corner squares|cornerstones|with cornerstones",
+        *(f"{round_}|{round_.split()[0]}" for round_ in _ROUNDS),
         *_CUTS,
         _AT_SIDES,
         _AT_ENDS,
@@ -108,7 +113,7 @@ def border_of(
     for kind in ("coping", "flange"):
         if kind in said.options:
             name = name.replace("border", kind)
-    called = " and ".join(said.names) or name
+    called = " and ".join(said.names) or said.only_one(*_ROUNDS) or name
     if said.options.keys() & set(_PATCHES):
         border = _pieced(said, inside, how, called)
     elif said.take("coping"):

@@ -152,7 +152,12 @@ def _taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str]) -> S
 def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
     said = Said(text=words.text, part=vocabulary.part, names=words.names)
     clothed = clothing_in(words, vocabulary, known)
+    before = words.fabrics_before(vocabulary, known)
+    within = words.fabric_within(vocabulary, known)
+    if within:
+        clothed.append(Clothing(text=within))
     said.options, of = words.options(vocabulary)
+    of = before | of
     if vocabulary.sized:
         said.size = size_in(words, counted=vocabulary.counted)
     if vocabulary.counted:

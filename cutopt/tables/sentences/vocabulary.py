@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Final, Generic, TypeVar
 
 from cutopt.quilt.conventions import Conventions
-from cutopt.tables.sentences.patterns import Phrase
+from cutopt.tables.sentences.patterns import PLACES, Phrase
 from cutopt.tables.sentences.said import Said
 
 Made_co = TypeVar("Made_co", covariant=True)
@@ -76,6 +76,29 @@ class Vocabulary:
         """The words before the cloth of each phrase that names one."""
         ways = [way for phrase in self.own for way in phrase.ways if "CLOTH" in way]
         return tuple(way[: way.index("CLOTH")] for way in ways)
+
+    @cached_property
+    def clothed(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Each phrase that names a cloth: its key, and the words before the cloth."""
+        return tuple(
+            (phrase.key, way[:-1])
+            for phrase in self.own
+            for way in phrase.ways
+            if way[-1] == "CLOTH" and len(way) > 1
+        )
+
+    def says_alone(self, words: tuple[str, ...], key: str) -> bool:
+        """Whether words that name a cloth belong to another phrase too: the *sashing* of ``2 sashing``."""
+        phrases = [phrase for phrase in self.own if phrase.key != key]
+        ways = [way for phrase in phrases for way in phrase.ways]
+        others = [way for way in ways if "CLOTH" not in way]
+        return any(set(words) <= set(way) for way in others)
+
+    @cached_property
+    def literals(self) -> frozenset[str]:
+        """All words of its own phrases."""
+        ways = [way for phrase in self.own for way in phrase.ways]
+        return frozenset(word for way in ways for word in way if word not in PLACES)
 
     @cached_property
     def all_phrases(self) -> tuple[Phrase, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Final, TypeVar
 
@@ -16,6 +16,8 @@ from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 
 MadeT = TypeVar("MadeT")
 FROM: Final = "from"
+# of the name of a fabric that stands before what is cut from it
+MOST_WORDS: Final = 4
 # words that say nothing of their own: without them a sentence means the same
 FILLERS: Final = frozenset(
     (
@@ -150,6 +152,52 @@ class Words:
             if set(range(i, end)) <= able and self.plains(i, end) == spelt:
                 return i
         return None
+
+    def fabrics_before(
+        self, vocabulary: Vocabulary, known: Collection[str]
+    ) -> dict[str, str]:
+        """Fabrics that stand right before what is cut from them (``plum cornerstones``), by the words of the phrase.
+
+        They are struck out of the sentence, so that the words around them stand side by side.
+        """
+        found: dict[str, str] = {}
+        for key, spelt in vocabulary.clothed:
+            at = self._at(list(spelt), self.left)
+            if at is None or key in found:
+                continue
+            start = self._fabric_starts(at, known)
+            if start < at:
+                found[key] = self.raw(start, at)
+                alone = vocabulary.says_alone(spelt, key)
+                self._strike_out(start, at if alone else at + len(spelt))
+        return found
+
+    def fabric_within(self, vocabulary: Vocabulary, known: Collection[str]) -> str:
+        """A fabric that stands between a size and what it is the size of (``2 oat sashing``), struck out; "" for none."""
+        for end in sorted(self.left):
+            start = self._fabric_starts(end, known)
+            sized = start > 0 and self.tokens[start - 1].kind == "number"
+            if start < end and sized and self.tokens[end].plain in vocabulary.literals:
+                name = self.raw(start, end)
+                self._strike_out(start, end)
+                return name
+        return ""
+
+    def _fabric_starts(self, end: int, known: Collection[str]) -> int:
+        """The first word of the longest name of a fabric right before word `end`; `end` where there is none."""
+        for start in range(max(0, end - MOST_WORDS), end):
+            free = set(range(start, end)) <= self.left
+            if free and self.raw(start, end).lower() in known:
+                return start
+        return end
+
+    def _strike_out(self, start: int, end: int) -> None:
+        """Take words out of the sentence."""
+        gone = set(range(start, end))
+        shift = end - start
+        kept = self.left - gone
+        self.left = {i - shift if i >= end else i for i in kept}
+        self.tokens = [*self.tokens[:start], *self.tokens[end:]]
 
     def options(self, vocabulary: Vocabulary) -> tuple[dict[str, str], dict[str, str]]:
         """What is said of each phrase, and the cloths that some of them name; struck off.
