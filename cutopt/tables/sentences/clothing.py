@@ -14,6 +14,8 @@ from cutopt.tables.sentences.patterns import found_at, size_at
 from cutopt.tables.sentences.vocabulary import Vocabulary
 from cutopt.tables.sentences.words import FILLERS, Words
 
+# words between two fabrics, or between a fabric and what else is said
+_BETWEEN: Final = {"with", "against", "on"}
 _JOINS: Final = ("and", "or", "|", "but")
 _JOINTS: Final = ("with", "and", "a", "an", "the")
 
@@ -52,6 +54,7 @@ def clothing_in(
         behind = next((i for i in says_from if i > start), len(words.tokens))
         end = _end_of_names(words, start, behind, vocabulary)
         end = _end_of_known(words, start, end, known)
+        end = _without_options(words, start, end, vocabulary)
         share, first = _share_before(words, start, numbers=several)
         if not several and share[:1].isdigit():
             # the width of the only cloth is no share: flange 1/4 from gold
@@ -102,7 +105,7 @@ def _end_of_names(words: Words, start: int, behind: int, vocabulary: Vocabulary)
         _, end = _mixture_before(words, min(end, behind - option))
         if words.tokens[end - 1].plain in ("and", "with"):
             end -= 1
-    return _without_options(words, start, end, vocabulary)
+    return end
 
 
 def _end_of_known(words: Words, start: int, end: int, known: Collection[str]) -> int:
@@ -110,7 +113,8 @@ def _end_of_known(words: Words, start: int, end: int, known: Collection[str]) ->
     if _all_known(words.raw(start + 1, end), known):
         return end
     for shorter in range(end - 1, start + 1, -1):
-        if _all_known(words.raw(start + 1, shorter), known):
+        whole = not _BETWEEN & set(words.plains(start + 1, shorter))
+        if whole and _all_known(words.raw(start + 1, shorter), known):
             rest = words.raw(shorter, end)
             return end if _all_known(rest, known) else shorter
     return end

@@ -197,7 +197,10 @@ def _fewer(text: str, typed: str, named: list[str], vocabulary: Vocabulary) -> s
     """
     most = vocabulary.cloths
     fewer = (*named[: most - 1], "|".join(named[most - 1 :]))
-    sentence = text.replace(typed, " and ".join(fewer))
+    joined = " and ".join(fewer)
+    if typed not in text:
+        return f"write from {joined}: | stands between fabrics of which either will do"
+    sentence = text.replace(typed, joined)
     either = f'write "{sentence}": | stands between fabrics of which either will do'
     if most > 1 or not vocabulary.counted or len(named) not in _EACH:
         return either
