@@ -110,7 +110,7 @@ def test_the_first_page_tells_it_in_sentences(orchard: Path) -> None:
     assert "No plan can pay less than $9.20" in first
     assert "This plan takes just that: it is the cheapest there is." in first
     assert "nothing to spare along (1/8 in across): pear L." in first
-    assert "Close the guard every time" in first
+    assert "Close the guard at every lay-down" in first
     assert "never for sleep under 12 months" in first
     assert "1 minute a cut, 3 minutes a piece of cloth touched" in first
     assert steps.count("Close the guard") == 1  # the cautions stand once

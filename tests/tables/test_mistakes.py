@@ -71,8 +71,8 @@ ONE_BY_ONE = {
         "quilt.toml",
         2,
         "binding",
-        "is cut from all the fabrics that it names",
-        'write binding = "2 1/4 from pear"',
+        "has as much of each fabric that is named, and one is",
+        'write "2 1/4 from pear" for whichever there is',
     ),
     "a spreadsheet error": (
         "cuts_csv",
