@@ -171,7 +171,7 @@ def _cloths(said: Said) -> tuple[ClothLike, ...]:
     if scrappy and len(named) < 2:
         what = f'"{said.text}": a {scrappy} binding has as much of each fabric that is named, and one is'
         rest = " ".join(said.text.replace(scrappy, "").split())
-        mend = f'name several, or write "{rest}" for whichever there is'
+        mend = f'name several, or write "{rest.strip(" ,")}" for whichever there is'
         raise Problem("binding", what, mend)
     if len(named) > 1 and not scrappy:
         what = f'"{said.text}" names {len(named)} fabrics for one binding'
