@@ -277,7 +277,7 @@ def chosen_beside(
 def in_all(
     money: Decimal | None, to_choose: Sequence[Choosing], currency: str
 ) -> list[str]:
-    """What the plan costs with the first of the backs and of the battings; nothing where none of these is bought.
+    """What the plan costs with the first of the backs and of the battings; nothing where none is bought or priced.
 
     Parameters
     ----------
@@ -291,6 +291,8 @@ def in_all(
         return []
     prices = [money, *(option.money for option in bought)]
     known = [price for price in prices if price is not None]
+    if not known:
+        return []
     told = f"With the first of each: {currency}{sum(known, Decimal(0)):.2f}"
     if len(known) == len(prices):
         return [f"{told}."]

@@ -201,6 +201,10 @@ def test_one_sum_of_quilt_back_and_batting() -> None:
     assert in_all(plan, [back, twin], "") == [
         "With the first of each: 40.28, and twin besides."
     ]
+    assert in_all(None, [wool], "") == [
+        "With the first of each: 12.50, and what the plan buys without a price besides."
+    ]
+    assert in_all(None, [twin], "") == []
     assert in_all(plan, [own], "$") == []
     assert in_all(plan, [Choosing(what="back", options=(), missing="none")], "") == []
 

@@ -263,9 +263,15 @@ def _no_kind(
     if near is not None:
         word, name, like = near
         sentence = words.text.replace(word, name, 1)
-        if reads is None or not reads(sentence):
-            sentence = like
         mend = f'did you mean "{name}"? write it like "{sentence}"'
+        if reads is not None and reads(sentence):
+            return Problem(part, what, mend)
+        mend = f'did you mean "{name}"? write it like "{like}"'
+    plain = f"{told}: {words.text.replace(told, 'rectangles', 1)}"
+    two_sides = re.search(r"\d\W* ?x ?\d", words.text)
+    one_word = bool(told) and " " not in told
+    if one_word and two_sides and reads is not None and reads(plain):
+        mend = f'for plain patches write "{plain}"; else {mend}'
     return Problem(part, what, mend)
 
 

@@ -96,8 +96,19 @@ def _two_in_one(
             except Problem:
                 break
         else:
+            _refuse_bare(text, asked)
             return asked
     return None
+
+
+def _refuse_bare(text: str, asked: Sequence[AskedBlocks]) -> None:
+    """Of two kinds in one sentence both name their fabrics, or neither: whose they are nobody could tell."""
+    bare = [each for each in asked if each.called and not each.fabrics]
+    if not bare or len(bare) == len(asked):
+        return
+    what = f'"{text}" names fabrics for one kind of blocks, and none for "{bare[0].text.strip()}"'
+    mend = "name the fabrics of each, or say each in a sentence of its own"
+    raise Problem(FIELD, what, mend)
 
 
 def _asked_in(
