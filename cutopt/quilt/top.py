@@ -30,6 +30,24 @@ _MEASURE: Final = (
 )
 
 
+def _refuse_decimal_comma(text: str) -> None:
+    """Refuse ``96,5 x 84,5``: a comma between measurements has a blank behind it.
+
+    Raises
+    ------
+    Problem
+        With the size as it is written with a point.
+    """
+    comma = re.search(r"\d,\d", text)
+    if comma is None:
+        return
+    point = re.sub(r"(?<=\d),(?=\d)", ".", text)
+    apart = re.sub(r"(?<=\d),(?=\d)", ", ", text)
+    what = f'"{text}" has a comma inside a number'
+    mend = f"write {point}, or with a blank between several measurements, {apart}"
+    raise Problem("top", what, mend)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Top:
     """A top by the measurements of its raw edges.
@@ -112,6 +130,7 @@ class Top:
         Problem
             Where it is not one or several widths, an x, and one or several lengths.
         """
+        _refuse_decimal_comma(text)
         halves = re.split(r"\s*[x×]\s*|\s+by\s+", text.strip().lower())
         if len(halves) != 2 or not all(
             re.search(r"\d|[¼½¾⅛⅜⅝⅞]", half) for half in halves

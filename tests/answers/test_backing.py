@@ -405,7 +405,7 @@ def seams_in(node: Piecing) -> list[int]:
 
 def test_all_seams_of_a_back_are_of_one_width_that_is_told() -> None:
     """Joins of strips were reckoned at the 1/4 in of piecing beside long seams of 1/2 in, and neither was told."""
-    answer = backing_to_buy("58 x 66", [bolt(price="8")], on_hand=pile("scrap 20 x 40"))
+    answer = backing_to_buy("58 x 66", [bolt(price="8")], on_hand=pile("pear 20 x 40"))
     found = [seam for way in answer.ways for seam in seams_in(way.sewn)]
     assert any(way.joins for way in answer.ways)
     assert set(found) == {answer.how.back_seam} == {INCH // 2}

@@ -35,7 +35,7 @@ def check_places(
         raise Problem(
             "setting",
             "there are no blocks to set",
-            "write the blocks under blocks = [...]",
+            "write blocks = [...] with blocks that fill a place; loose patches and shapes take none",
         )
     cell = min(
         (block.size for block in shown), key=lambda size: (size[0] * size[1], size[0])

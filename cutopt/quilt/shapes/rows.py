@@ -79,10 +79,10 @@ def rows_of(
     full, rest = divmod(wanted, each)
     rows = []
     laid = []
-    for strips, shapes, word in ((full, each, ""), (1, rest, " short")):
+    for strips, shapes in ((full, each), (1, rest)):
         if strips and shapes:
             told = _counts(shape, shapes, strips, wanted, how)
-            row = _row(f"{name}{word}", shape, shapes, strips, told, chosen, how)
+            row = _row(_called(name, shapes), shape, shapes, strips, told, chosen, how)
             long = how.cut_size(shape.nested.length(shapes))
             rows.append(row)
             laid.append(Laid(row=row.key, shape=shape.nested, count=shapes, long=long))
@@ -96,6 +96,13 @@ def rows_of(
         notes=notes,
         held=tuple(laid),
     )
+
+
+def _called(name: str, shapes: int) -> str:
+    """What a row is called: a strip by how many shapes it holds, so that nobody counts strips as shapes."""
+    if shapes == 1:
+        return name
+    return f"{name} strip of {shapes}"
 
 
 def _as_wide_as_cloth(shape: InStrip, how: Conventions) -> int:

@@ -62,9 +62,11 @@ def line_of_text(sentence: str, row: int, text: str) -> int:
         first = sentence.strip().splitlines()[0]
     else:
         first = ""
-    return next(
-        (i for i in range(row, len(lines) + 1) if first and first in lines[i - 1]), row
-    )
+    spelt = (first, first.replace("\\", "\\\\").replace('"', '\\"'))
+    for i in range(row, len(lines) + 1):
+        if first and any(each in lines[i - 1] for each in spelt):
+            return i
+    return row
 
 
 def quoted(text: str) -> str:

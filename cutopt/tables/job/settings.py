@@ -140,6 +140,12 @@ def toml_problem(error: Exception, text: str) -> Problem:
         line = lines[row - 1].strip()
     else:
         line = ""
+    inch = re.search(r"[\d½⅓⅔¼¾⅛⅜⅝⅞]\"[^\s,\]]|[\d½⅓⅔¼¾⅛⅜⅝⅞]\" [^\s,\]#]", line)
+    if inch and line.count('"') > 2:
+        quoted = line.strip(" ,")
+        what = f'"{quoted}" cannot be read: the inch mark ends the words there'
+        mend = "put single quotes round the sentence, like '20 5\" squares from oat', or write 5 in"
+        return Problem("", what, mend, row=row)
     bare = re.fullmatch(r"([\w-]+)\s*=\s*([^\"'#]+?)\s*(#.*)?", line)
     if "overwrite" in str(error):
         return Problem(

@@ -55,6 +55,14 @@ def across_and_along(text: str, token: Token, unit: str) -> tuple[str, str]:
             mend = f"{text.replace(token.text, small)}, or {big} if it is so"
             raise unread(text, what, mend)
         first = f"{first} {behind}"
+    elif unit_of(first) in _BIG and not behind and not way and not other:
+        long = f"{second} x {first}"
+        wide = f"{first} x {second} {unit}"
+        what = (
+            f'a length of {first} comes first in "{token.text}", where the width stands'
+        )
+        mend = f"{text.replace(token.text, long)}, or {wide} if it is so wide"
+        raise unread(text, what, mend)
     if way in _ALONG or other in _ACROSS:
         return second, first
     return first, second

@@ -55,7 +55,7 @@ def found_setting(
         raise Problem(
             "setting",
             "there are no blocks to set",
-            "write the blocks under blocks = [...]",
+            "write blocks = [...] with blocks that fill a place; loose patches and shapes take none",
         )
     parts = [part.strip() for part in text.split(",")[1:]]
     limits, rest = _limits(parts, how)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -199,6 +199,11 @@ def bare_clothing(
     known : collection of str
         Names, tags and values of fabrics in lower case.
     """
+    shares = list(_shares(words, known))
+    if len(shares) > 1:
+        for start, end, _ in shares:
+            words.take(start, end)
+        return [clothing for _, _, clothing in shares]
     for run in list(words.clauses()):
         start, end = _trimmed(words, *run)
         text = words.raw(start, end)
@@ -207,6 +212,18 @@ def bare_clothing(
             first = Clothing(text=text)
             return [_with_its_mixture(first)]
     return []
+
+
+def _shares(
+    words: Words, known: Collection[str]
+) -> Iterator[tuple[int, int, Clothing]]:
+    """Each number of a fabric that is known: ``48 light, 48 dark``."""
+    for run in words.clauses():
+        start, end = _trimmed(words, *run)
+        whole = words.tokens[start].whole if start < end else None
+        text = words.raw(start + 1, end)
+        if whole is not None and _all_known(text, known):
+            yield start, end, Clothing(text=text, share=str(whole))
 
 
 def more_clothing(

@@ -66,11 +66,27 @@ def cloths_in(text: str, known: Collection[str] = ()) -> tuple[ClothWanted, ...]
     Problem
         Where another follows behind "any but" one, and nobody knows whether it is kept out too.
     """
-    parts = _split(text, r"\s+and\s+|\s*&\s*|\s*/\s*|\s*\+\s*")
+    parts = _and(text)
     joined = _rejoined(parts, known)
     _refuse_and_behind_but(joined)
     apart = (each for part in joined for each in _with(part, known))
     return tuple(cloth_said(part, known) for part in apart)
+
+
+def ground_first(text: str, known: Collection[str]) -> str:
+    """``plum on cream`` with the ground before what lies on it, where both are known."""
+    found = re.fullmatch(r"(.+?)\s+on\s+(?:an?\s+)?(.+)", text, re.IGNORECASE)
+    if found is None:
+        return text
+    sides = [_bare(each, known) for part in found.groups() for each in _and(part)]
+    if {side.lower() for side in sides} <= set(known):
+        return f"{found[2]} and {found[1]}"
+    return text
+
+
+def _and(text: str) -> list[str]:
+    """The parts between which *and* stands."""
+    return _split(text, r"\s+and\s+|\s*&\s*|\s*/\s*|\s*\+\s*")
 
 
 def _with(part: str, known: Collection[str]) -> list[str]:
@@ -149,6 +165,9 @@ def _bare(word: str, known: Collection[str]) -> str:
     short = _SMALL.sub("", plain)
     if plain.lower() in known or not short:
         return plain
+    one = short.removesuffix("s")
+    if short.lower() not in known and one.lower() in known:
+        return one
     return short
 
 
@@ -210,4 +229,4 @@ def _fewer(text: str, typed: str, named: list[str], vocabulary: Vocabulary) -> s
     shared = re.sub(rf"{before}{re.escape(typed)}", shares, text, count=1)
     if re.search(rf"({'|'.join(SHARE_WORDS)})\s+from", text):
         return f'write "{shared}"'
-    return f'{either}; or write "{shared}"'
+    return f'write "{shared}", or for whichever there is "{sentence}"'

@@ -71,15 +71,15 @@ def _without(word: str, text: str) -> str:
 def _nearest(word: str, vocabulary: Vocabulary) -> Iterator[tuple[str, str]]:
     """Words of a text that are like a phrase, and that phrase, the longest first."""
     by_key = {phrase.key: phrase for phrase in vocabulary.all_phrases}
-    for typed in _runs(word):
-        guess = nearest(typed, by_key, 0.7)
+    for typed in runs(word):
+        guess = nearest(typed, by_key, 0.75)
         if guess:
             # "drip 3" has its number: then the words alone are meant
             yield typed, guess
             yield typed, by_key[guess].shown
 
 
-def _runs(text: str) -> Iterator[str]:
+def runs(text: str) -> Iterator[str]:
     """Every run of the words of a text, the longest first."""
     words = text.split()
     for length in range(len(words), 0, -1):

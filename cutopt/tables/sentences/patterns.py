@@ -225,6 +225,8 @@ def _cloth(
 ) -> tuple[str, int] | None:
     if i < end and tokens[i].plain in _BEFORE_CLOTH:
         i += 1
+    if i < end and tokens[i].kind == "number":
+        return None
     return _words(tokens, i, end, text)
 
 

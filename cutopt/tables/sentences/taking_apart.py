@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from functools import partial
-from typing import TypeAlias, TypeVar
+from typing import Final, TypeAlias, TypeVar
 
 from cutopt.errors import Problem
 from cutopt.quilt.wanted_parts import ClothWanted
@@ -20,17 +20,22 @@ from cutopt.tables.sentences.clothing import (
 )
 from cutopt.tables.sentences.cloths import (
     cloths_in,
+    ground_first,
     part_of,
     refuse_too_many,
 )
-from cutopt.tables.sentences.mends import NotUnderstood, mended
+from cutopt.tables.sentences.mends import NotUnderstood, mended, runs
 from cutopt.tables.sentences.numbers import count_in, size_in
+from cutopt.tables.sentences.patterns import Phrase
 from cutopt.tables.sentences.rules import ruled
 from cutopt.tables.sentences.said import Said, Share
 from cutopt.tables.sentences.sizes import qualified, sides_of
-from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
+from cutopt.tables.sentences.vocabulary import ELSE, Kind, Vocabulary, role_key
 from cutopt.tables.sentences.words import Words
 
+# kinds that anybody reads in one sentence
+_MOST_TOLD: Final = 12
+_ELSE: Final = Phrase(ELSE).key
 MadeT = TypeVar("MadeT")
 Reads: TypeAlias = Callable[[str], bool]
 
@@ -61,7 +66,7 @@ def kind_in(
     Problem
         Where it names none, or a word of it is not understood.
     """
-    words = Words.of(text, part, named=True)
+    words = Words.of(text, part)
     found = words.kind(kinds)
     if found is None:
         raise _no_kind(words, kinds, part, reads)
@@ -72,7 +77,8 @@ def kind_in(
     except NotUnderstood as problem:
         if reads is None:
             raise
-        raise mended(problem, vocabulary, reads) from problem
+        other = _other_kind(problem, kinds, reads)
+        raise other or mended(problem, vocabulary, reads) from problem
     said.kind = kind.many
     if kind.square:
         _one_side(said, one)
@@ -100,6 +106,24 @@ def _one_side(said: Said, one: bool) -> None:
         return
     what = f'"{said.size}" in "{said.text}" has two sides, and {said.kind} are square'
     raise Problem(said.part, what, "write one size, or rectangles")
+
+
+def _other_kind(
+    problem: NotUnderstood, kinds: Sequence[Kind[MadeT]], reads: Reads
+) -> Problem | None:
+    """The problem of a kind with a slip in its name, a part of which is a kind: ``half square triangels``."""
+    names = [name for kind in kinds for name in (kind.many, kind.one)]
+    for typed in runs(problem.text):
+        numbered = any(sign.isdigit() for sign in typed)
+        if problem.word not in typed or typed in names or numbered:
+            continue
+        guess = nearest(typed, names, 0.85)
+        if guess is not None:
+            sentence = problem.text.replace(typed, guess, 1)
+            if reads(sentence):
+                mend = f'did you mean "{guess}"? write "{sentence}"'
+                return Problem(problem.field, problem.what, mend)
+    return None
 
 
 def reads_by(read: Callable[[str], object]) -> Reads:
@@ -145,11 +169,15 @@ def taken_apart(
 
 
 def _taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str]) -> Said:
-    words = Words.of(text, vocabulary.part, named=vocabulary.named)
+    words = Words.of(text, vocabulary.part)
     return _said(words, vocabulary, known)
 
 
 def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
+    words.join_known(known)
+    if vocabulary.named:
+        words.part_names(vocabulary, known)
+    words.part_cloths(vocabulary)
     said = Said(text=words.text, part=vocabulary.part, names=words.names)
     clothed = clothing_in(words, vocabulary, known)
     before = words.fabrics_before(vocabulary, known)
@@ -175,7 +203,39 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
         for phrase, text in of.items()
     }
     _add_cloths(said, clothed, vocabulary, known, mixture)
+    _deal_roles(said, vocabulary)
     return said
+
+
+def _deal_roles(said: Said, vocabulary: Vocabulary) -> None:
+    """Cloths by what they are for, in the order of their kind; those without a word take the places left.
+
+    Raises
+    ------
+    Problem
+        Where one is not named, or one is too many.
+    """
+    keys = [role_key(role) for role in vocabulary.roles]
+    if not said.cloth_of.keys() & {*keys, _ELSE}:
+        return
+    unnamed = list(said.cloths)
+    if unnamed == [said.rules]:
+        unnamed = []
+    rest = said.of(_ELSE)
+    dealt = []
+    for role, key in zip(vocabulary.roles, keys, strict=True):
+        cloth = said.of(key) or (unnamed.pop(0) if unnamed else rest)
+        if cloth is None:
+            what = f'"{said.text}" does not say the fabric of the {role}'
+            mend = f"say it too, such as {role} from oat, or everything else from oat"
+            raise Problem(said.part, what, mend)
+        dealt.append(cloth)
+    if unnamed:
+        more = " and ".join("|".join(cloth.fabrics) for cloth in unnamed)
+        what = f'"{said.text}" does not say what {more} is for'
+        mend = f"these have fabrics: {', '.join(vocabulary.roles)}"
+        raise Problem(said.part, what, mend)
+    said.cloths = tuple(dealt)
 
 
 def _one_cloth(
@@ -201,7 +261,10 @@ def _add_cloths(
     most = vocabulary.cloths
     read = []
     for each in clothed:
-        cloths = cloths_in(each.text, known)
+        text = each.text
+        if vocabulary.ground_first:
+            text = ground_first(text, known)
+        cloths = cloths_in(text, known)
         read.append(tuple(replace(said.rules, fabrics=one.fabrics) for one in cloths))
     shared = [each for each in clothed if each.share]
     if shared and len(shared) < len(clothed):
@@ -257,7 +320,9 @@ def _no_kind(
     what = f'"{words.text}" does not say what is made'
     if told:
         what = f'"{told}" in "{words.text}" is not known here'
-    known = ", ".join(kind.many for kind in kinds)
+    known = ", ".join(kind.many for kind in kinds[:_MOST_TOLD])
+    if len(kinds) > _MOST_TOLD:
+        known += " and more, which the guide lists"
     mend = f"write one of: {known}"
     near = _nearest(told, kinds)
     if near is not None:

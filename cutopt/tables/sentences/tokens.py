@@ -93,7 +93,7 @@ class Token:
     @property
     def ends_clause(self) -> bool:
         """Whether a part of a sentence ends here."""
-        return self.kind == "sign" and self.plain in (",", ";", "–", "—", "(", ")")
+        return self.kind == "sign" and self.plain in (",", ";", ":", "–", "—", "(", ")")
 
 
 def tokens_of(text: str, field: str) -> list[Token]:
@@ -104,8 +104,22 @@ def tokens_of(text: str, field: str) -> list[Token]:
     Problem
         Where a number has a decimal comma.
     """
-    found = [token for token in _found(text, field) if token.plain != "-"]
+    found = _with_tens([token for token in _found(text, field) if token.plain != "-"])
     return list(_with_sizes_in_words(found))
+
+
+def _with_tens(tokens: list[Token]) -> list[Token]:
+    """``twenty-four`` in one."""
+    out: list[Token] = []
+    for token in tokens:
+        ones = NUMBER_WORDS.get(token.compared, 0)
+        if out and out[-1].compared in _TENS and 0 < ones < 10:
+            number = str(NUMBER_WORDS[out[-1].plain] + ones)
+            at = (out[-1].start, token.end)
+            out[-1] = Token(kind="number", plain=number, number=number, at=at)
+        else:
+            out.append(token)
+    return out
 
 
 def _with_sizes_in_words(tokens: list[Token]) -> Iterator[Token]:

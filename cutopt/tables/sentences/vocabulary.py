@@ -29,6 +29,28 @@ RULES: Final = (
 """What may be said of the cloth of anything: the rules of the wanted tables."""
 
 
+ELSE: Final = "everything else CLOTH|all else CLOTH|the others CLOTH"
+# other words for what a cloth is for
+_ROLE_WORDS: Final = {
+    "background": ("background", "ground", "backgrounds"),
+    "centre": ("centre", "centres", "middle", "middles", "heart"),
+    "point": ("point", "points", "star", "stars", "star points"),
+    "goose": ("goose", "geese"),
+}
+
+
+def role_key(role: str) -> str:
+    """How the phrase of a role is known."""
+    return f"{role} patches"
+
+
+def role_phrase(role: str) -> str:
+    """What names the cloth of a role: ``background from oat``, ``plum points``."""
+    words = _ROLE_WORDS.get(role, (role, f"{role}s"))
+    ways = (f"{word} CLOTH" for word in words)
+    return "|".join((f"{role_key(role)} CLOTH", *ways))
+
+
 @dataclass(frozen=True, kw_only=True)
 class Vocabulary:
     """What may be said of one thing.
@@ -53,6 +75,8 @@ class Vocabulary:
         Whether words that are none of these name its fabric, without "from".
     mixed : bool
         Whether its cloths may be a mixture, read by whoever makes it.
+    roles : tuple of str
+        What each of its cloths is for, in their order, where that has a name: background, point, centre.
     """
 
     part: str
@@ -65,11 +89,19 @@ class Vocabulary:
     sized: bool = False
     bare_cloth: bool = False
     mixed: bool = False
+    roles: tuple[str, ...] = ()
 
     @cached_property
     def own(self) -> tuple[Phrase, ...]:
-        """Its own phrases."""
-        return tuple(Phrase(told) for told in self.phrases)
+        """Its own phrases, and those that name the cloth of a role."""
+        of_roles = (role_phrase(role) for role in self.roles)
+        else_ = (ELSE,) if self.roles else ()
+        return tuple(Phrase(told) for told in (*self.phrases, *of_roles, *else_))
+
+    @property
+    def ground_first(self) -> bool:
+        """Whether its first cloth is the one on which the others lie."""
+        return self.roles[:1] == ("background",)
 
     @cached_property
     def before_cloths(self) -> tuple[tuple[str, ...], ...]:
@@ -128,6 +160,8 @@ class Kind(Generic[Made_co]):
         Whether nothing can be made of it without a size.
     square : bool
         Whether its size has one side only: ``12 x 6"`` are twelve of 6 in then.
+    roles : tuple of str
+        What each cloth is for, where that has a name.
     """
 
     one: str
@@ -138,6 +172,7 @@ class Kind(Generic[Made_co]):
     cloths: int = 1
     needs_size: bool = True
     square: bool = False
+    roles: tuple[str, ...] = ()
 
     def vocabulary(self, part: str) -> Vocabulary:
         """What may be said of it in a part of the quilt."""
@@ -150,4 +185,5 @@ class Kind(Generic[Made_co]):
             named=True,
             counted=True,
             sized=True,
+            roles=self.roles,
         )

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, TypeVar
 
 from cutopt.errors import Problem
 from cutopt.tables.sentences.aliases import with_own_words
-from cutopt.tables.sentences.cloths import cloths_in
+from cutopt.tables.sentences.cloths import MIXTURES, cloths_in
 from cutopt.tables.sentences.mends import NotUnderstood
-from cutopt.tables.sentences.patterns import Found, Phrase, found_at
+from cutopt.tables.sentences.patterns import QUALIFIERS, Found, Phrase, found_at
 from cutopt.tables.sentences.tokens import Token, tokens_of
 from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 
@@ -18,6 +18,8 @@ MadeT = TypeVar("MadeT")
 FROM: Final = "from"
 # of the name of a fabric that stands before what is cut from it
 MOST_WORDS: Final = 4
+# phrases that say what a thing is called, and nothing of it
+_NOUNS: Final = ("border", "strips", "sleeve", "backing", "batting")
 # words that say nothing of their own: without them a sentence means the same
 FILLERS: Final = frozenset(
     (
@@ -25,6 +27,7 @@ FILLERS: Final = frozenset(
         *("is", "are", "that", "all", "to", "be", "size", "wide", "long", "using"),
         *("unit", "units", "block", "blocks", "piece", "pieces", "patch", "patches"),
         *("needed", "wanted", "altogether", "please", "total", "worth", "measuring"),
+        *("on", "fin"),
         *("i", "we", "need", "want", "make", "pcs", "pc", "method", "x", "×"),
         *(",", ";", ":", "=", "-", "–", "—", ".", "(", ")", "&"),
     )
@@ -42,16 +45,8 @@ class Words:
     left: set[int] = field(default_factory=set)
 
     @classmethod
-    def of(cls, text: str, part: str, *, named: bool) -> Words:
-        """The words of a text, names before a colon apart where it may have them.
-
-        Parameters
-        ----------
-        text : str
-        part : str
-            The part of the quilt, named in a problem.
-        named : bool
-            Whether it may have names.
+    def of(cls, text: str, part: str) -> Words:
+        """The words of a text; `part` of the quilt is named in a problem.
 
         Raises
         ------
@@ -59,13 +54,75 @@ class Words:
             Where a number of it cannot be read.
         """
         tokens = with_own_words(tokens_of(text, part))
-        names: tuple[str, ...] = ()
-        colon = _colon(tokens) if named else None
-        if colon is not None:
-            names = _names(text[: tokens[colon].start])
-            tokens = tokens[colon + 1 :]
         left = set(range(len(tokens)))
-        return cls(text=text, part=part, names=names, tokens=tokens, left=left)
+        return cls(text=text, part=part, names=(), tokens=tokens, left=left)
+
+    @property
+    def colon(self) -> int | None:
+        """The place of the first colon."""
+        return _colon(self.tokens)
+
+    def part_names(self, vocabulary: Vocabulary, known: Collection[str]) -> None:
+        """Take what stands before a colon as names, unless words of the grammar are among it.
+
+        Parameters
+        ----------
+        vocabulary : Vocabulary
+        known : collection of str
+            Names, tags and values of fabrics in lower case.
+        """
+        colon = self.colon
+        if colon is None or self._says_something(colon, vocabulary, known):
+            return
+        self.names = _names(self.text[: self.tokens[colon].start])
+        self._strike_out(0, colon + 1)
+
+    def join_known(self, known: Collection[str]) -> None:
+        """Each name of several words that is known as one: ``oatmeal wide`` says nothing of a width."""
+        for length in range(MOST_WORDS, 1, -1):
+            for start in range(len(self.tokens) - length, -1, -1):
+                end = start + length
+                free = set(range(start, end)) <= self.left
+                if free and self.raw(start, end).lower() in known:
+                    at = (self.tokens[start].start, self.tokens[end - 1].end)
+                    name = Token(kind="name", plain=self.raw(start, end), at=at)
+                    self._strike_out(start + 1, end)
+                    self.tokens[start] = name
+
+    def part_cloths(self, vocabulary: Vocabulary) -> None:
+        """An *and* before words that name the cloth of something parts the sentence: ``lights cream and darks navy``."""
+        for i, token in enumerate(self.tokens):
+            if token.compared == "and" and self._names_cloth(i + 1, vocabulary):
+                self.tokens[i] = replace(token, kind="sign", plain=",")
+
+    def _names_cloth(self, i: int, vocabulary: Vocabulary) -> bool:
+        ways = vocabulary.before_cloths
+        return any(tuple(self.plains(i, i + len(way))) == way for way in ways)
+
+    def _says_something(
+        self, colon: int, vocabulary: Vocabulary, known: Collection[str]
+    ) -> bool:
+        """Whether words before a colon are no names: a number, a rule, a fabric where no other is named."""
+        before = self.tokens[:colon]
+        numbers = (i for i, token in enumerate(before) if token.kind == "number")
+        if any(i + 1 < colon or before[i].unit for i in numbers):
+            return True
+        if set(self.plains(0, colon)) & {*MIXTURES, *QUALIFIERS}:
+            return True
+        if any(self._says_at(i, colon, vocabulary) for i in range(colon)):
+            return True
+        rest = self.raw(colon + 1, len(self.tokens)).lower()
+        named = FROM in rest.split() or any(word in rest.split() for word in known)
+        return not named and self.raw(0, colon).lower() in known
+
+    def _says_at(self, i: int, end: int, vocabulary: Vocabulary) -> bool:
+        """Whether an option or a rule is said from word `i` on, and not only what the thing is called."""
+        for phrase in vocabulary.all_phrases:
+            if phrase.key not in _NOUNS:
+                found = found_at(phrase, self.tokens, i, end, self.text)
+                if found is not None and not found.cloth:
+                    return True
+        return False
 
     def clauses(self) -> Iterator[tuple[int, int]]:
         """First word and end of each run of words that are left, within one part of the sentence."""
@@ -106,7 +163,12 @@ class Words:
     def kind(self, kinds: Sequence[Kind[MadeT]]) -> tuple[Kind[MadeT], bool] | None:
         """The kind of the longest name among the words, and whether one of it is said; its words are struck off."""
         before = self._before_cloths()
-        best = self._kind_among(kinds, before) or self._kind_among(kinds, self.left)
+        behind = set(range(self.colon or 0, len(self.tokens)))
+        best = (
+            self._kind_among(kinds, before & behind)
+            or self._kind_among(kinds, before)
+            or self._kind_among(kinds, self.left)
+        )
         if best is None:
             return None
         _, _, found, one = best
@@ -214,7 +276,8 @@ class Words:
             self.take(found.start, found.end)
             if phrase.key in values or phrase.key in cloths:
                 what = f'"{phrase.key}" is said twice in "{self.text}"'
-                raise Problem(self.part, what, "keep one of the two")
+                mend = "keep one of the two, or write two sentences"
+                raise Problem(self.part, what, mend)
             if found.cloth:
                 cloths[phrase.key] = found.cloth
             else:

@@ -3,7 +3,7 @@
 Quilts and figures are invented; `twenty_quilts.toml` tells how the hand counts, and where makers do it in another way.
 The method is common practice, no source; the sums are arithmetic identities, done once more here in fractions.
 
-With Work(2000) the plans of the nineteen in inches bought 58 1/2 yd for the 61 3/4 of the hand, that in centimetres 2.4 m
+With Work(2000) the plans of the nineteen in inches bought 59 yd for the 61 3/4 of the hand, that in centimetres 2.4 m
 for 2.5; no fabric of any took more, but for one of a mixture in which others took less.
 """
 

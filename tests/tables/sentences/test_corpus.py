@@ -31,7 +31,10 @@ DEFAULTS = frozenset(
         *("piano", "brought", "hanging"),
         *("plain", "flying", "inner", "corners", "on", "table", "bag"),
         *("t", "hst", "height", "pillows", "set", "borders", "fussy", "my", "none"),
-        *("chains", "made", "rows"),
+        *("chains", "made", "rows", "between", "backs", "only"),
+        # the order says it too
+        *("points", "star", "background", "geese", "scrappy", "lights"),
+        *("middles", "stars", "sky"),
         *("high", "lumbar", "throw", "envelope"),
     )
 )

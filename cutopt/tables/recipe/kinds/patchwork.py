@@ -167,6 +167,7 @@ PATCHWORK: Final[tuple[Kind[Block], ...]] = (
         make=_nine,
         like="8 nine patches of 6 from oat and plum",
         cloths=2,
+        roles=("corner", "side"),
     ),
     Kind(
         one="square in a square",
@@ -175,6 +176,7 @@ PATCHWORK: Final[tuple[Kind[Block], ...]] = (
         make=_diamond,
         like="8 squares in a square of 6 from oat and plum",
         cloths=2,
+        roles=("centre", "corner"),
     ),
     Kind(
         one="disappearing nine patch",
@@ -196,6 +198,7 @@ PATCHWORK: Final[tuple[Kind[Block], ...]] = (
         ),
         cloths=3,
         needs_size=False,
+        roles=("centre", "light", "dark"),
     ),
     Kind(
         one="strip set",

@@ -253,7 +253,7 @@ def in_row(
     Problem
         With what is not understood, and what to write.
     """
-    if Words.of(text, _FIELD, named=False).kind(UNITS) is None:
+    if Words.of(text, _FIELD).kind(UNITS) is None:
         return _her_own(text, how, known, others, prefix)
     reads = reads_by(partial(kind_in, kinds=UNITS, part=_FIELD, known=known))
     kind, said = kind_in(text, UNITS, _FIELD, known, reads)
@@ -356,7 +356,7 @@ def _is_size(tokens: Sequence[Token], i: int) -> bool:
 
 def _refuse_others(name: str, text: str, others: Sequence[Kind[object]]) -> None:
     """No block, and no shape that is no rectangle, is taken for the name of a patch."""
-    found = Words.of(name, _FIELD, named=False).kind(others)
+    found = Words.of(name, _FIELD).kind(others)
     odd = [word for word in name.split() if word in _SHAPES]
     if found is None and not odd:
         return

@@ -95,7 +95,15 @@ def _kind(
         options=tuple(options),
         cloths=cloths or len(pattern.cloths),
         needs_size=needs_size,
+        roles=_roles(pattern),
     )
+
+
+def _roles(pattern: Pattern) -> tuple[str, ...]:
+    """What its cloths are for; those that have no more than a number are named in order alone."""
+    if any(word in ("first", "rail 1") for word in pattern.cloths):
+        return ()
+    return pattern.cloths
 
 
 def _of_pattern(pattern: Pattern) -> Kind[Block]:

@@ -122,5 +122,6 @@ TRIANGLE_UNITS: Final[tuple[Kind[Block], ...]] = (
         like="24 flying geese of 6 x 3 from oat and plum",
         options=("no waste|four at a time", "stitch and flip"),
         cloths=2,
+        roles=("goose", "sky"),
     ),
 )
