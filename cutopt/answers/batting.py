@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from cutopt import svg
 from cutopt.answers.backing_asked import size_asked
 from cutopt.answers.shelf import held_of, left_in_shop, left_of_pile
+from cutopt.answers.washed_first import held_after_wash, told_of_wash
 from cutopt.check.backs import faults_of_back
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.fabric_words import answers_to, plain_word
@@ -20,6 +21,7 @@ from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.top import Needed, Top, batting_size
+from cutopt.quilt.wanted_parts import whole_ticks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +73,9 @@ class BattingAnswer:
         if easy is not first and easy.joins < first.joins:
             few = "Fewest joins" if easy.joins else "No join"
             told.append(self._told(easy, few))
-        return tuple(told)
+        own = [name for way in (first, easy) for name in way.own]
+        washed = told_of_wash(self.hand, own, self.how)
+        return (*told, *(f"{sentence}." for sentence in washed))
 
     def _told(self, way: BattingWay, reason: str) -> str:
         """A way to choose: what, how much, why, and its line of arithmetic."""
@@ -146,7 +150,7 @@ def batting_to_buy(
     if plan is not None:
         rows, _ = left_in_shop(rows, plan, how.unit)
     need = _needed(top, how)
-    scraps = tuple(held for piece in on_hand for held in held_of(piece, settings))
+    scraps = _scraps(on_hand, need, fabrics, settings)
     ways = tuple(
         way
         for way in batting_ways(need, rows, how, scraps, fabrics)
@@ -161,6 +165,29 @@ def batting_to_buy(
         short=falls_short(scraps, need, ways, how),
         hand=tuple(measured(held, how) for held in scraps),
     )
+
+
+def _scraps(
+    on_hand: Sequence[Piece | OnHand],
+    need: Needed,
+    fabrics: Sequence[Fabric],
+    settings: Settings,
+) -> tuple[OnHand, ...]:
+    """Rectangles of one's own, as large as the wash leaves those that are not washed and shrink."""
+    known = {fabric.name: fabric for fabric in fabrics}
+    reaches = [whole_ticks(side) for side in (need.width, need.length)]
+    found: list[OnHand] = []
+    for piece in on_hand:
+        fabric = None if isinstance(piece, OnHand) else known.get(piece.fabric)
+        if isinstance(piece, OnHand) or fabric is None or not _draws_in(fabric):
+            found += held_of(piece, settings)
+        else:
+            found += held_after_wash(piece, fabric, settings, reaches)
+    return tuple(found)
+
+
+def _draws_in(fabric: Fabric) -> bool:
+    return bool(fabric.shrink_across or fabric.shrink_along)
 
 
 def _can_be_made(way: BattingWay, need: Needed, how: Conventions) -> bool:

@@ -11,16 +11,17 @@ from fractions import Fraction
 
 import pytest
 
-from cutopt.answers import backing_to_buy
+from cutopt.answers import backing_to_buy, batting_to_buy
 from cutopt.answers.backing import BackingAnswer
 from cutopt.answers.choosing import choosing
 from cutopt.answers.own_cut import cut_from_own
 from cutopt.fabric import ByLength, Fabric
-from cutopt.job import Settings
+from cutopt.job import Job, Settings
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt.backs.sewn import parts_of
 from cutopt.quilt.conventions import Conventions
 from cutopt.tables import pile
+from cutopt.wanted import Cut
 
 PLAIN = Conventions(back_overage=0, square_up_end=0)
 SHARE = Fraction(4, 100)
@@ -98,3 +99,28 @@ def test_of_another_shape_the_rectangle_is_washed_too() -> None:
         way.kind == "one piece on hand"
         for way in asked("49 x 49", "linen 60 x 50 less 10 x 10").ways
     )
+
+
+def test_own_batting_that_is_not_washed_is_counted_as_the_wash_leaves_it() -> None:
+    """Two of 40 x 40 at 4 % are 76.8 long when they are washed (identity): a quilt of 78 is not reached by them."""
+    wool = Fabric(
+        name="wool",
+        kind="batting",
+        washed=False,
+        shrink_across=SHARE,
+        shrink_along=SHARE,
+    )
+    job = Job(
+        settings=Settings(),
+        fabrics=(wool,),
+        pieces=pile("2 wool 40 x 40"),
+        cuts=(Cut(name="patch", width=INCH, length=INCH),),
+    )
+    how = Conventions(back_overage=0, batting_overage=0)
+    held = batting_to_buy("36 x 70", job, how).hand
+    washed = 40 * INCH * (1 - SHARE)
+    assert held
+    assert all(each.width <= washed and each.length <= washed for each in held)
+    known = replace(wool, washed=True)
+    kept = batting_to_buy("36 x 70", replace(job, fabrics=(known,)), how).hand
+    assert all(each.width == 40 * INCH for each in kept)

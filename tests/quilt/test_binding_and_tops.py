@@ -302,3 +302,11 @@ def test_a_top_that_is_none(text: str, what: str) -> None:
     with pytest.raises(Problem, match=what) as caught:
         Top.read(text)
     assert caught.value.field == "top"
+
+
+def test_a_decimal_comma_in_a_top_is_asked_back() -> None:
+    """Invented sizes: 96,5 was read as two measurements of one side, 96 and 5."""
+    with pytest.raises(Problem, match="has a comma inside a number") as caught:
+        Top.read("96,5 x 84,5", Conventions.metric())
+    assert "write 96.5 x 84.5, or" in caught.value.mend
+    assert Top.read("58, 57 3/4 x 66").width == 58 * INCH

@@ -138,6 +138,7 @@ MISTAKES = {
     "pear": ("", "no fabric and size", "pear 11 x 7"),
     "pear 11 x -7": ("", '"x -7" is not understood', "pear 11 x 7"),
     "-3 strips bark 2 x 3": ("", "below 0", "4 strips bark 2 1/2 x 38"),
+    "pear 3 1/4 yards by 43": ("", "where the width stands", "pear 43 x 3 1/4 yards"),
     "pear 11,5 x 7": ("", "decimal comma", "write pear 11.5 x 7"),
     "pear 1,000 x 7": (
         "",
