@@ -28,6 +28,10 @@ def binding_of(reader: Reader, top: Top | None) -> str:
         if line is not None and reader.sound:
             mend = "write a top, or a setting"
             reader.note(Problem("binding", "there is no size to bind", mend), line)
+        if line is not None:
+            # what is wrong with its words is told whether there is a top or not
+            words = partial(binding_words, line.text, reader.how, reader.known)
+            reader.attempt(words, line.row)
         return ""
     at = line or reader.one("top") or reader.one("setting") or Line("", 1)
     edge = None
@@ -62,7 +66,11 @@ def _bound(reader: Reader, top: Top, edge: Edge | None) -> Made:
 def sleeve_of(reader: Reader, top: Top | None) -> None:
     """Add the sleeve to hang a quilt by, where one is asked for."""
     line = reader.asked("sleeve", top, "there is no quilt to hang")
-    if line is None or top is None:
+    if line is None:
+        return
+    if top is None:
+        words = partial(sleeve_words, line.text, reader.how, reader.known)
+        reader.attempt(words, line.row)
         return
     made = reader.attempt(partial(_sleeve, reader, line.text, top), line.row)
     if made is not None:

@@ -18,10 +18,11 @@ from cutopt.quilt.surds import ZERO, Exact
 from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import Made
 from cutopt.tables.log import Line
+from cutopt.tables.recipe.borders_in_one import borders_in, one_border
 from cutopt.tables.recipe.found_sizes import found_setting, is_found
 from cutopt.tables.recipe.kinds.blocks import AskedBlocks, asked_for, told_apart
-from cutopt.tables.recipe.reader import Reader
-from cutopt.tables.recipe.sentences_of_borders import border_of, is_coping, widths_said
+from cutopt.tables.recipe.reader import Reader, is_refused
+from cutopt.tables.recipe.sentences_of_borders import is_coping, widths_said
 from cutopt.tables.recipe.sentences_of_setting import setting_of
 
 # blocks with the line that asks for them
@@ -40,8 +41,16 @@ def blocks_of(reader: Reader) -> list[Asked]:
     return [(line, each) for (line, _), each in zip(asked, named, strict=True)]
 
 
-def _counted(reader: Reader, asked: Sequence[Asked]) -> list[Asked]:
-    """The blocks with their numbers; one kind without a number takes the places that the others leave."""
+def _counted(reader: Reader, asked: Sequence[Asked], *, told: bool) -> list[Asked]:
+    """The blocks with their numbers; one kind without a number takes the places that the others leave.
+
+    Parameters
+    ----------
+    reader : Reader
+    asked : sequence of Asked
+    told : bool
+        Whether a missing number is told: how many places there are is not known of a setting that is not understood.
+    """
     open_ = [(line, each) for line, each in asked if each.count is None]
     if not open_:
         return list(asked)
@@ -50,7 +59,7 @@ def _counted(reader: Reader, asked: Sequence[Asked]) -> list[Asked]:
     if len(open_) == 1:
         many = _places_left(reader, [each for _, each in asked])
     if many is None:
-        for at, each in open_:
+        for at, each in open_ if told else ():
             reader.note(_how_many(each), at)
         return [(at, each) for at, each in asked if each.count is not None]
     filled = replace(one, count=many)
@@ -91,13 +100,14 @@ def set_blocks(
 ) -> tuple[list[Block], Setting | None, Made | None]:
     """The blocks that have a place, the setting, and what is set between them."""
     understood = len({id(line) for line, _ in found}) == len(reader.all("blocks"))
-    asked = _counted(reader, found)
+    line = reader.one("setting")
+    readable = _setting_reads(reader)
+    asked = _counted(reader, found, told=readable)
     understood = understood and len(asked) == len(found)
     blocks = [each.block() for _, each in asked]
-    line = reader.one("setting")
     setting = None
     cell = None
-    if line is not None and understood:
+    if line is not None and readable and understood:
         setting = _setting(reader, line, blocks)
     if line is not None and setting is not None:
         cell = reader.attempt(partial(_place, reader, blocks, setting), line.row)
@@ -120,6 +130,15 @@ def set_blocks(
     if inner is not None:
         reader.add(inner, line.row)
     return blocks, setting, inner
+
+
+def _setting_reads(reader: Reader) -> bool:
+    """Whether the setting is understood by itself, whatever the blocks are; what is wrong with it is noted."""
+    line = reader.one("setting")
+    if line is None or is_found(line.text):
+        return True
+    read = partial(setting_of, line.text, reader.how, reader.known)
+    return reader.attempt(read, line.row) is not None
 
 
 def _setting(reader: Reader, line: Line, blocks: Sequence[Block]) -> Setting | None:
@@ -148,7 +167,7 @@ def _around(reader: Reader) -> tuple[Exact, Exact] | None:
     A border that is not understood adds nothing: it is told where it is made.
     """
     sides = ends = ZERO
-    for line in reader.all("borders"):
+    for line in border_lines(reader):
         if is_coping(line.text, reader.known):
             what = "a coping strip goes by the size of what is set, and that is to be found"
             mend = "say how many blocks are across and down, or how wide this border is"
@@ -207,34 +226,54 @@ def _with_a_place(
 
 
 def borders_of(reader: Reader, inner: Made | None) -> list[Border]:
-    """The borders round what is set or measured, none where one of them is not understood."""
-    lines = reader.all("borders")
+    """The borders round what is set or measured, none where one of them is not understood; each mistake is noted."""
+    lines = border_lines(reader)
+    refused = [line for line in reader.all("borders") if _no_border(line)]
+    if lines and refused:
+        what = f'"{refused[0].text}" stands beside borders'
+        mend = "leave it out, or all others"
+        reader.note(Problem("borders", what, mend), refused[0])
     if lines and not reader.all("setting") and not reader.all("top"):
         what = "there is nothing to put a border round"
         mend = (
             'write a setting, such as "4 across, 5 down", or a top, such as "58 x 66"'
         )
         reader.note(Problem("borders", what, mend), lines[0])
-    if inner is None:
-        return []
-    borders = []
-    inside = (inner.width, inner.length)
+    borders: list[Border] = []
+    sound = True
+    inside = (inner.width, inner.length) if inner else None
     for number, line in enumerate(lines, 1):
         if number == 1:
             name = "border"
         else:
             name = f"border {number}"
         then = lines[number].text if number < len(lines) else ""
-        read = partial(
-            border_of, line.text, inside, reader.how, name, reader.known, then
+        make = partial(
+            one_border, line.text, inside, reader.how, name, reader.known, then
         )
-        border = reader.attempt(read, line.row)
-        if border is None:
-            return []
+        border = reader.attempt(make, line.row)
+        if border is None or inside is None:
+            sound = False
+            inside = None
+            continue
         borders.append(border)
         reader.add(border.made, line.row)
         inside = (border.made.width, border.made.length)
-    return borders
+    return borders if sound else []
+
+
+def border_lines(reader: Reader) -> list[Line]:
+    """The sentences of borders, each by itself; none where there is to be none."""
+    kept = [line for line in reader.all("borders") if not _no_border(line)]
+    apart = []
+    for line in kept:
+        texts = borders_in(line.text, reader.how, reader.known)
+        apart += [Line(text, line.row) for text in texts]
+    return apart
+
+
+def _no_border(line: Line) -> bool:
+    return is_refused(line) or line.text.lower() in ("no border", "no borders")
 
 
 def measured_of(reader: Reader) -> tuple[Top | None, Made | None]:
@@ -246,7 +285,7 @@ def measured_of(reader: Reader) -> tuple[Top | None, Made | None]:
     if line is None:
         return None, None
     top = reader.attempt(partial(_measured, reader, line), line.row)
-    borders = reader.all("borders")
+    borders = border_lines(reader)
     if top is None or not borders or reader.one("setting") is not None:
         return top, None
     if top.base == "trimmed":

@@ -8,13 +8,15 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.conventions import Conventions, Length
 from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.sashes import Sashes, Way
 from cutopt.quilt.surds import exact
 from cutopt.quilt.wanted_parts import ClothWanted
+from cutopt.tables.recipe.wording import cut_behind, without_plain_blocks
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
+from cutopt.tables.sentences.sizes import one_size, qualified
 from cutopt.tables.sentences.taking_apart import taken_apart
 from cutopt.tables.sentences.vocabulary import Vocabulary
 
@@ -22,6 +24,13 @@ _FIELD: Final = "setting"
 _SASHINGS: Final = ("inner sashing", "framed sashing", "sashing")
 _CORNERSTONES: Final = ("with cornerstones", "without cornerstones")
 _ONE_WAY: Final[dict[str, Way]] = {"between columns": "columns", "between rows": "rows"}
+_ROWS: Final = "|".join(
+    f"NUMBER rows {word} NUMBER{end}"
+    for word in ("of", "with")
+    for end in (" blocks", " blocks in a row", " blocks in each row", " in a row")
+)
+_BOTH_TRIANGLES: Final = "side and corner triangles"
+_OUTSIDE: Final = "all round the outside too"
 _ALL_ROUND: Final = "sashing on point lies round every block"
 
 SETTING: Final = Vocabulary(
@@ -31,15 +40,22 @@ SETTING: Final = Vocabulary(
     phrases=(
         "NUMBER across|NUMBER wide|NUMBER blocks across|across NUMBER",
         "NUMBER down|NUMBER rows|NUMBER long|NUMBER high|NUMBER blocks down|down NUMBER",
-        "NUMBER rows of NUMBER",
-        "NUMBER columns of NUMBER",
+        f"NUMBER rows of NUMBER|{_ROWS}",
+        f"NUMBER columns of NUMBER|{_ROWS.replace('row', 'column')}",
+        "NUMBER across by NUMBER down|NUMBER across and NUMBER down",
         "between columns|between the columns|between columns only|between the columns only|columns only",
         "between rows|between the rows|between rows only|between the rows only|rows only",
         "on point",
         "straight|straight set",
-        "inner sashing LENGTH|inner sashing SIZE|SIZE inner sashing",
-        "framed sashing LENGTH|framed sashing SIZE|SIZE framed sashing",
-        "sashing LENGTH|sashing SIZE|SIZE sashing",
+        "set|laid|laid in rows|laid out in rows|set in rows|in rows",
+        "edge to edge|blocks edge to edge|side by side|blocks side by side",
+        "no sashing|without sashing",
+        "inner sashing LENGTH|inner sashing SIZE|SIZE inner sashing|inner sashes SIZE|SIZE inner sashes",
+        "framed sashing LENGTH|framed sashing SIZE|SIZE framed sashing|framed sashes SIZE|SIZE framed sashes",
+        "sashing LENGTH|sashing SIZE|SIZE sashing|sashes SIZE|SIZE sashes",
+        "sash the blocks|sash blocks|sash",
+        f"{_OUTSIDE}|all round the outside|{_OUTSIDE[4:]}|round the outside|around the outside|around the outside too",
+        "finished",
         "with cornerstones|cornerstones",
         "without cornerstones|no cornerstones",
         "cornerstones CLOTH|with cornerstones CLOTH",
@@ -49,6 +65,7 @@ SETTING: Final = Vocabulary(
         "frame CLOTH",
         "side triangles CLOTH|setting triangles CLOTH",
         "corner triangles CLOTH",
+        f"{_BOTH_TRIANGLES} CLOTH|setting and corner triangles CLOTH|corner and side triangles CLOTH",
     ),
     cloths=5,
     sized=True,
@@ -103,7 +120,7 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
     Problem
         With the words that are not understood, and what to write.
     """
-    said = taken_apart(_apart(text), SETTING, known)
+    said = _read(text, how, known)
     cloths = all_cloths(said)
     if said.shares:
         what = f'"{text}": how much is of which fabric is not planned of a setting'
@@ -111,8 +128,8 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
         raise Problem(_FIELD, what, mend)
     across, down = _places(said)
     on_point = bool(said.take("on point"))
-    said.take("straight")
     widths, framed = _sashing(said, on_point=on_point)
+    _refuse_both(said, on_point=on_point, sashed=bool(widths))
     between = _between(said, widths, on_point=on_point)
     cornerstones = _has_cornerstones(said, sashed=bool(widths))
     cornerstones = cornerstones and between == "both"
@@ -126,7 +143,10 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
     setting = Setting(across=across, down=down, on_point=on_point)
     if widths:
         sashes = Sashes(
-            strips=widths, framed=framed, cornerstones=cornerstones, between=between
+            strips=_finished(widths, how),
+            framed=framed,
+            cornerstones=cornerstones,
+            between=between,
         )
         sashes = _clothed(sashes, cloth)
         sashes.width(how)
@@ -144,8 +164,32 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
     return setting
 
 
+def _read(text: str, how: Conventions, known: Collection[str]) -> Said:
+    """The sentence taken apart."""
+    try:
+        said = taken_apart(_apart(text), SETTING, known)
+    except Problem as problem:
+        raise _plain_blocks(text, how, known) or problem from problem
+    said.text = text
+    _spread_triangles(said)
+    return said
+
+
+def _spread_triangles(said: Said) -> None:
+    """The fabric of side and corner triangles is that of each."""
+    both = said.of(_BOTH_TRIANGLES)
+    if both is None:
+        return
+    for one in ("side triangles", "corner triangles"):
+        if one in said.cloth_of:
+            what = f'"{said.text}" names a fabric of {one} twice'
+            raise Problem(_FIELD, what, "keep one of the two")
+        said.cloth_of[one] = both
+
+
 def _apart(text: str) -> str:
     """``with cornerstones from oat and plum`` names the fabrics of the whole sashing where no others are named."""
+    text = cut_behind(text, _FIELD)
     if len(re.findall(r"\bfrom\b", text, re.IGNORECASE)) > 1:
         return text
     return re.sub(r"(?i)\b(with (?:cornerstones|posts)) from\b", r"\1, from", text)
@@ -215,7 +259,10 @@ def _places(said: Said) -> tuple[int, int]:
     down = said.after("down")
     rows = said.after("rows of")
     columns = said.after("columns of")
-    if rows and not across and not down:
+    both = said.after("across by down")
+    if both and not across and not down:
+        across, down = both.split()
+    elif rows and not across and not down:
         down, across = rows.split()
     elif columns and not across and not down:
         across, down = columns.split()
@@ -225,7 +272,7 @@ def _places(said: Said) -> tuple[int, int]:
     if (
         across.isdigit()
         and down.isdigit()
-        and not said.size
+        and (not said.size or "sash the blocks" in said.options)
         and int(across) * int(down)
     ):
         return int(across[:9]), int(down[:9])
@@ -237,12 +284,22 @@ def _places(said: Said) -> tuple[int, int]:
 def _sashing(said: Said, *, on_point: bool) -> tuple[tuple[str, ...], bool]:
     """Widths of the strips of a sash as typed, none without sashing, and whether it is framed; struck off."""
     found = [(kind, width) for kind in _SASHINGS if (width := said.after(kind))]
+    if said.take("sash the blocks"):
+        found += [("sashing", said.size)]
+        said.size = ""
+    outside = said.take(_OUTSIDE)
     if len(found) > 1:
         what = f'"{said.text}" says two kinds of sashing'
         raise Problem(_FIELD, what, "keep one: framed sashing runs round the quilt too")
-    if not found:
+    if not found and not outside:
         return (), False
-    kind, width = found[0]
+    kind, width = found[0] if found else ("sashing", "")
+    if not width:
+        what = f'"{said.text}" does not say how wide the sashing is'
+        raise Problem(_FIELD, what, "say its width, such as sashing 2")
+    if outside and kind == "inner sashing":
+        what = f'"{said.text}" says inner sashing, and that it goes round the outside'
+        raise Problem(_FIELD, what, "leave inner out, or what is said of the outside")
     if on_point and kind == "inner sashing":
         what = f'"{said.text}": {_ALL_ROUND}, so that it is no inner one'
         mended = re.sub(r"(?i)\binner sashing\b", "sashing", said.text)
@@ -250,7 +307,57 @@ def _sashing(said: Said, *, on_point: bool) -> tuple[tuple[str, ...], bool]:
         if 0 < len(said.cloths) < 3 and "side triangles" not in said.cloth_of:
             mended += ", side triangles from any"
         raise Problem(_FIELD, what, f'write "{mended}"')
-    return tuple(part.strip() for part in width.split("+")), kind == "framed sashing"
+    plain, word = qualified(width)
+    if said.take("finished") and word:
+        what = f'"{said.text}" says both {word} and finished'
+        raise Problem(_FIELD, what, "keep one of the two")
+    strips = tuple(f"{part.strip()} {word}".strip() for part in plain.split("+"))
+    return strips, bool(outside) or kind == "framed sashing"
+
+
+def _finished(widths: tuple[str, ...], how: Conventions) -> tuple[Length, ...]:
+    """Finished widths of strips; of one that is said as cut two seams less."""
+    return tuple(
+        one_size(width, how, _FIELD) if qualified(width)[1] else width
+        for width in widths
+    )
+
+
+def _refuse_both(said: Said, *, on_point: bool, sashed: bool) -> None:
+    """See to it that blocks which are straight are not on point, and that those edge to edge have no sashing."""
+    said.take("set")
+    if said.take("straight") and on_point:
+        what = f'"{said.text}" says both straight and on point'
+        raise Problem(_FIELD, what, "keep one of the two")
+    none = said.take("no sashing", "edge to edge")
+    said.take("no sashing", "edge to edge")
+    if none and sashed:
+        what = f'"{said.text}" says {none}, and a sashing'
+        raise Problem(_FIELD, what, "keep one of the two")
+
+
+def _plain_blocks(
+    text: str, how: Conventions, known: Collection[str]
+) -> Problem | None:
+    """What is told of plain blocks in a setting: they are blocks, and are said there; None where none are said."""
+    plain, rest = without_plain_blocks(text)
+    if not plain:
+        return None
+    what = f'"{plain}" in "{text}" is said of blocks, and plain ones stand under blocks with the others'
+    words = [word for word in re.findall(r"[\w']+", plain) if word.lower() in known]
+    of = words[-1] if words else "any"
+    try:
+        setting = setting_of(rest, how, known)
+    except Problem:
+        mend = (
+            f'write a block such as "10 squares of 6 from {of}", as large as the others'
+        )
+        return Problem(_FIELD, what, mend)
+    many = setting.places // 2
+    if setting.on_point:
+        many = (setting.across - 1) * (setting.down - 1)
+    mend = f'write "{rest}" for the setting, and under blocks "{many} squares of 6 from {of}", as large as the others'
+    return Problem(_FIELD, what, mend)
 
 
 def _between(said: Said, widths: tuple[str, ...], *, on_point: bool) -> Way:

@@ -35,6 +35,7 @@ DEFAULTS = frozenset(
         # the order says it too
         *("points", "star", "background", "geese", "scrappy", "lights"),
         *("middles", "stars", "sky"),
+        *("strips", "keys", "key", "laid", "too", "row"),
         *("high", "lumbar", "throw", "envelope"),
     )
 )
