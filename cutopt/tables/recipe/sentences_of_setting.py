@@ -13,7 +13,7 @@ from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.sashes import Sashes, Way
 from cutopt.quilt.surds import exact
 from cutopt.quilt.wanted_parts import ClothWanted
-from cutopt.tables.recipe.wording import cut_behind, without_plain_blocks
+from cutopt.tables.recipe.wording import OUTER_TRIANGLES, in_order, without_plain_blocks
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.sizes import one_size, qualified
@@ -29,7 +29,6 @@ _ROWS: Final = "|".join(
     for word in ("of", "with")
     for end in (" blocks", " blocks in a row", " blocks in each row", " in a row")
 )
-_BOTH_TRIANGLES: Final = "side and corner triangles"
 _OUTSIDE: Final = "all round the outside too"
 _ALL_ROUND: Final = "sashing on point lies round every block"
 
@@ -65,7 +64,7 @@ SETTING: Final = Vocabulary(
         "frame CLOTH",
         "side triangles CLOTH|setting triangles CLOTH",
         "corner triangles CLOTH",
-        f"{_BOTH_TRIANGLES} CLOTH|setting and corner triangles CLOTH|corner and side triangles CLOTH",
+        f"{OUTER_TRIANGLES} CLOTH",
     ),
     cloths=5,
     sized=True,
@@ -167,7 +166,7 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
 def _read(text: str, how: Conventions, known: Collection[str]) -> Said:
     """The sentence taken apart."""
     try:
-        said = taken_apart(_apart(text), SETTING, known)
+        said = taken_apart(in_order(text, _FIELD), SETTING, known)
     except Problem as problem:
         raise _plain_blocks(text, how, known) or problem from problem
     said.text = text
@@ -177,7 +176,7 @@ def _read(text: str, how: Conventions, known: Collection[str]) -> Said:
 
 def _spread_triangles(said: Said) -> None:
     """The fabric of side and corner triangles is that of each."""
-    both = said.of(_BOTH_TRIANGLES)
+    both = said.of(OUTER_TRIANGLES)
     if both is None:
         return
     for one in ("side triangles", "corner triangles"):
@@ -185,14 +184,6 @@ def _spread_triangles(said: Said) -> None:
             what = f'"{said.text}" names a fabric of {one} twice'
             raise Problem(_FIELD, what, "keep one of the two")
         said.cloth_of[one] = both
-
-
-def _apart(text: str) -> str:
-    """``with cornerstones from oat and plum`` names the fabrics of the whole sashing where no others are named."""
-    text = cut_behind(text, _FIELD)
-    if len(re.findall(r"\bfrom\b", text, re.IGNORECASE)) > 1:
-        return text
-    return re.sub(r"(?i)\b(with (?:cornerstones|posts)) from\b", r"\1, from", text)
 
 
 def _parts(

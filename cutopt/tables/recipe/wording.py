@@ -18,6 +18,10 @@ _THEN: Final = re.compile(
     re.IGNORECASE,
 )
 
+OUTER_TRIANGLES: Final = "outer triangles"
+_BOTH_TRIANGLES: Final = (
+    r"(?i)\b(?:(?:side|setting) and corner|corner and (?:side|setting)) triangles\b"
+)
 _ALTERNATE: Final = re.compile(
     r"[^,;]*\b(?:alternat\w+|every (?:other|second)|plain blocks?)\b[^,;]*",
     re.IGNORECASE,
@@ -33,7 +37,7 @@ def cut_behind(text: str, part: str) -> str:
         if word.compared not in QUALIFIERS or number.kind != "number":
             continue
         before = tokens[i - 2].kind if i > 1 else ""
-        if before == "number" or behind in (*QUALIFIERS, "x", "by", "+"):
+        if before == "number" or behind in (*QUALIFIERS, "x", "by", "+", ":"):
             continue
         typed = text[number.start : number.end]
         text = f"{text[: word.start]}{typed} {word.plain}{text[number.end :]}"
@@ -74,3 +78,12 @@ def without_plain_blocks(text: str) -> tuple[str, str]:
         return "", text
     rest = _ALTERNATE.sub("", text).strip(" ,;")
     return plain[0].strip(), re.sub(r"\s*([,;])(?:\s*[,;])*", r"\1", rest)
+
+
+def in_order(text: str, part: str) -> str:
+    """``with cornerstones from oat and plum`` names the fabrics of the whole sashing where no others are named."""
+    text = cut_behind(text, part)
+    text = re.sub(_BOTH_TRIANGLES, OUTER_TRIANGLES, text)
+    if len(re.findall(r"\bfrom\b", text, re.IGNORECASE)) > 1:
+        return text
+    return re.sub(r"(?i)\b(with (?:cornerstones|posts)) from\b", r"\1, from", text)
