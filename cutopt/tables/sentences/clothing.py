@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -203,7 +203,7 @@ def bare_clothing(
     if len(shares) > 1:
         for start, end, _ in shares:
             words.take(start, end)
-        return [clothing for _, _, clothing in shares]
+        return _of_each_kind(shares, vocabulary)
     for run in list(words.clauses()):
         start, end = _trimmed(words, *run)
         text = words.raw(start, end)
@@ -214,16 +214,40 @@ def bare_clothing(
     return []
 
 
+def _of_each_kind(
+    shares: Sequence[tuple[int, int, Clothing]], vocabulary: Vocabulary
+) -> list[Clothing]:
+    """Shares of the whole; of a block with as many kinds of patches, one fabric for each kind."""
+    clothed = [clothing for _, _, clothing in shares]
+    alike = {clothing.share for clothing in clothed}
+    if len(clothed) == vocabulary.cloths and alike == {"half"}:
+        return [Clothing(text=" and ".join(each.text for each in clothed))]
+    return clothed
+
+
 def _shares(
     words: Words, known: Collection[str]
 ) -> Iterator[tuple[int, int, Clothing]]:
-    """Each number of a fabric that is known: ``48 light, 48 dark``."""
-    for run in words.clauses():
-        start, end = _trimmed(words, *run)
+    """Each number or part of a fabric that is known: ``48 light, 48 dark``; ``half rose and half cream``."""
+    for start, end in _parts_between_and(words):
+        share = words.tokens[start].compared if start < end else ""
         whole = words.tokens[start].whole if start < end else None
         text = words.raw(start + 1, end)
-        if whole is not None and _all_known(text, known):
-            yield start, end, Clothing(text=text, share=str(whole))
+        said = whole is not None or share in SHARE_WORDS
+        if said and _all_known(text, known):
+            part = share if whole is None else str(whole)
+            yield start, end, Clothing(text=text, share=part)
+
+
+def _parts_between_and(words: Words) -> Iterator[tuple[int, int]]:
+    """Runs of words that are left, parted at *and* too."""
+    for start, end in words.clauses():
+        first = start
+        for i in range(start, end):
+            if words.tokens[i].compared == "and":
+                yield _trimmed(words, first, i)
+                first = i + 1
+        yield _trimmed(words, first, end)
 
 
 def more_clothing(

@@ -27,7 +27,7 @@ FILLERS: Final = frozenset(
         *("is", "are", "that", "all", "to", "be", "size", "wide", "long", "using"),
         *("unit", "units", "block", "blocks", "piece", "pieces", "patch", "patches"),
         *("needed", "wanted", "altogether", "please", "total", "worth", "measuring"),
-        *("on", "fin"),
+        *("on", "finished", "both"),
         *("i", "we", "need", "want", "make", "pcs", "pc", "method", "x", "×"),
         *(",", ";", ":", "=", "-", "–", "—", ".", "(", ")", "&"),
     )

@@ -217,7 +217,7 @@ def test_what_a_recipe_has_worked_out_keeps_its_numbers() -> None:
     row = cut("patch", 4.5, 4.5, 6, fabrics=("pear",), why="24 blocks of 4 in")
     task = job(piece("rest", 12, 9), piece("more", 12, 9, fabric="oat"), row)
     assert any("make" in mend for mend in told(task, "patch").mends)
-    quilt = told(replace(task, quilt='blocks = "24 plain 4"\n'), "patch").mends
+    quilt = told(replace(task, quilt='blocks = "24 squares of 4"\n'), "patch").mends
     assert f"let it be cut from oat too{ALL_THERE}" in quilt
     assert not any(
         word in mend for mend in quilt for word in ("make", "instead", "sew", "want")
