@@ -47,10 +47,11 @@ def quilt_from(reader: Reader) -> QuiltFile:
     borders = borders_of(reader, inner)
     bed = _bed(reader)
     top = top_of(reader, measured, inner, borders, bed)
+    # a binding that is the backing brought round goes by the overage that is said of it
+    backing, upright = backing_of(reader, top)
     binding = binding_of(reader, top)
     sleeve_of(reader, top)
     _add_articles(reader)
-    backing, upright = backing_of(reader, top)
     batting = batting_of(reader, top, backed=backing is not None)
     quilt = Quilt(
         how=reader.how,

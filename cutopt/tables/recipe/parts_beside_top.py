@@ -44,6 +44,8 @@ def binding_of(reader: Reader, top: Top | None) -> str:
         reader.how = edge.how
         reader.notes += edge.notes
         return "the backing, brought round to the front"
+    if edge is not None:
+        reader.notes += edge.notes
     made = reader.attempt(partial(_bound, reader, top, edge), at.row)
     if made is not None:
         reader.add(made, at.row)
@@ -119,9 +121,10 @@ def batting_of(
     line = reader.asked("batting", top, _NOTHING_ABOVE)
     if line is None:
         return None
-    read = partial(batting_words, line.text, reader.known)
-    words = reader.attempt(read, line.row)
-    if words is None:
+    read = partial(batting_words, line.text, reader.how, reader.known)
+    found = reader.attempt(read, line.row)
+    if found is None:
         return None
+    words, reader.how = found
     reader.named["batting"] = Placed(words, reader.file, line.row)
     return words

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias, get_args
 
 from cutopt.errors import Problem
+from cutopt.fabric import Value
 from cutopt.quilt.binding import Fold, folded
 from cutopt.quilt.brought_round import brought_round
 from cutopt.quilt.conventions import Conventions, Length
 from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
 from cutopt.tables.sentences.said import Said
-from cutopt.tables.sentences.sizes import CUT, qualified
+from cutopt.tables.sentences.sizes import CUT, UNFINISHED, qualified
 from cutopt.tables.sentences.taking_apart import taken_apart
 from cutopt.tables.sentences.vocabulary import Vocabulary
 
@@ -34,6 +35,7 @@ _JOINS: Final[dict[str, BindingJoin]] = {
     "pre-cut joins": "pre-cut",
 }
 _ROUND: Final = "backing brought round"
+_ACROSS: Final = "across the width"
 _SINGLY: Final = "bias singly"
 
 BINDING: Final = Vocabulary(
@@ -50,7 +52,9 @@ BINDING: Final = Vocabulary(
         *_JOINS,
         "mitred|corners mitred",
         f"{_ROUND}|backing brought to the front|backing to the front|{_ROUND} to the front|self binding|self bound",
-        "strips|binding|binding strips",
+        "strips|binding strips",
+        "binding",
+        f"{_ACROSS}|cut across the width|across the width of fabric|width of fabric",
         "scrappy",
     ),
     cloths=99,
@@ -109,10 +113,14 @@ def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> E
     if said.take(_ROUND):
         return _brought_round(said, how)
     said.take("strips")
+    said.take("binding")
     # corners of a binding are mitred anyway, and take no extra (arithmetic identity)
     said.take("mitred")
     if fold := said.only_one(*_FOLDS):
         how = folded(how, _FOLDS[fold])
+    if said.size.endswith("finished") and not said.size.endswith(UNFINISHED):
+        what = f'"{text}" says a finished width, and a binding is said by its strip'
+        raise Problem("binding", what, "write how wide the strip is cut, such as 2 1/4")
     if said.size:
         width = how.read(qualified(said.size)[0], "binding")
         how = replace(how, binding_width=int(width.plain))
@@ -124,6 +132,9 @@ def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> E
         how = replace(how, binding_finish=_FINISHES[sewn])
     if join := said.only_one(*_JOINS):
         how = replace(how, binding_join=_JOINS[join])
+    if said.take(_ACROSS):
+        _across(said, how)
+    notes = _scrappy_notes(said)
     if said.shares:
         parts = _parts(said)
         cloths: tuple[ClothLike, ...] = tuple(each.cloths[0] for each in said.shares)
@@ -132,7 +143,33 @@ def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> E
         parts = ()
         cloths = _cloths(said)
     said.finish()
-    return Edge(how=how, said=said, cloths=cloths, parts=parts)
+    return Edge(how=how, said=said, cloths=cloths, parts=parts, notes=notes)
+
+
+def _scrappy_notes(said: Said) -> tuple[str, ...]:
+    """What comes of a scrappy binding that names no fabrics to share it: they are not dealt out."""
+    scrappy = "scrappy" in said.options or bool(said.mixture)
+    if not scrappy or said.shares or len(said.cloths) > 1:
+        return ()
+    named = [word for cloth in said.cloths for word in cloth.fabrics]
+    of = " or ".join(named) or "any fabric"
+    return (
+        f"binding: scrappy from {of}: from whatever the plan finds of it; as much of each is for fabrics by name",
+    )
+
+
+def _across(said: Said, how: Conventions) -> None:
+    """Strips from selvage to selvage: the grain of the cloths that are named."""
+    if how.binding_cut != "straight" or said.rules.grain == "along":
+        what = f'"{said.text}" says across the width, and another way to cut'
+        raise Problem("binding", what, "keep one of the two")
+    said.rules = replace(said.rules, grain="across")
+    cloths = said.cloths or (said.rules,)
+    said.cloths = tuple(replace(each, grain="across") for each in cloths)
+    said.shares = tuple(
+        replace(each, cloths=tuple(replace(one, grain="across") for one in each.cloths))
+        for each in said.shares
+    )
 
 
 def _parts(said: Said) -> tuple[Fraction, ...]:
@@ -168,7 +205,7 @@ def _cloths(said: Said) -> tuple[ClothLike, ...]:
     """
     scrappy = said.take("scrappy") or said.mixture
     named = ["|".join(each.fabrics) for each in said.cloths]
-    if scrappy and len(named) < 2:
+    if scrappy and len(named) == 1 and not _is_tag(named[0]):
         what = f'"{said.text}": a {scrappy} binding has as much of each fabric that is named, and one is'
         rest = " ".join(said.text.replace(scrappy, "").split())
         mend = f'name several, or write "{rest.strip(" ,")}" for whichever there is'
@@ -178,6 +215,11 @@ def _cloths(said: Said) -> tuple[ClothLike, ...]:
         mend = f'write "scrappy {said.text}" for as much of each, or "{_either(said.text, named)}" for either'
         raise Problem("binding", what, mend)
     return said.cloths or (None,)
+
+
+def _is_tag(name: str) -> bool:
+    """Whether a word means whatever is tagged so, several fabrics: ``any greens``, ``dark``."""
+    return name.startswith("any ") or name in ("any", *get_args(Value))
 
 
 def _either(text: str, named: list[str]) -> str:

@@ -74,3 +74,26 @@ def test_what_is_not_understood_is_said(text: str, what: str) -> None:
     """Sizes and words are invented."""
     with pytest.raises(JobError, match=what):
         quilt(text)
+
+
+def test_how_far_it_reaches() -> None:
+    """4 in and 2 in beyond the top, said beside it; batting goes by itself (identity)."""
+    made = quilt(
+        'top = "60 x 80"\nbacking = "any, 4 larger all round"\nbatting = "any, 2 larger all round"\n'
+    )
+    assert made.how.overage == (4 * INCH, 4 * INCH)
+    assert made.how.batting_overage == 2 * INCH
+
+
+def test_a_backing_brought_round_reaches_as_far_as_it_has_to() -> None:
+    """Twice 1/2 in beyond the trimmed edge and 1 in to trim by are 2 in, more than the 1 in that is said."""
+    made = quilt(
+        'top = "60 x 80"\nbinding = "backing brought round"\nbacking = "any, 1 larger all round"\n'
+    )
+    assert min(made.how.overage) >= 2 * INCH
+
+
+def test_a_scrappy_binding_of_a_tag_is_told() -> None:
+    made = quilt('top = "60 x 80"\nbinding = "scrappy from any dark"\n')
+    (note,) = [note for note in made.notes if "scrappy" in note]
+    assert note.startswith("binding: scrappy from any dark: from whatever")

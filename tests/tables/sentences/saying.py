@@ -84,14 +84,20 @@ def summary(part: str, sentence: str) -> str:
         how = quilt.how
         words = (how.back_run, how.back_middle, how.back_insert)
         told = f"{quilt.backing} {' '.join(words)} {quilt.backing_upright}"
+        told += _beyond(how.back_overage)
     if part == "binding" and not rows:
         told = "; ".join(quilt.notes)
     if part == "batting":
-        told = f"{quilt.batting}"
+        told = f"{quilt.batting}{_beyond(quilt.how.batting_overage)}"
     if part == "setting":
         size = quilt.finished or ()
         told += f" -> {' x '.join(quilt.how.show(side) for side in size)}"
     return told
+
+
+def _beyond(overage: int | None) -> str:
+    """How far something reaches beyond the top, where that is said."""
+    return "" if overage is None else f" {format_length(overage)} beyond"
 
 
 def _block(block: Block) -> str:

@@ -36,6 +36,7 @@ DEFAULTS = frozenset(
         *("points", "star", "background", "geese", "scrappy", "lights"),
         *("strips", "keys", "key", "laid", "too", "row"),
         *("middles", "stars", "sky", "fin"),
+        *("backing", "batting"),
         *("high", "lumbar", "throw", "envelope"),
     )
 )
