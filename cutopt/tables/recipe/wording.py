@@ -14,7 +14,8 @@ _CORNERS: Final = (
     *(("cornerstones",), ("posts",)),
 )
 _THEN: Final = re.compile(
-    r",?\s+(?:and\s+)?then\s+|[,;]\s*(?:and\s+)?(?=(?:middle|second|third|outer|last)\b)|;\s*",
+    r",?\s+(?:and\s+)?then\s+|;\s*"
+    r"|(?:[,;]\s*(?:and\s+)?|\s+and\s+)(?=(?:middle|second|third|outer|last)\b)",
     re.IGNORECASE,
 )
 
@@ -74,7 +75,7 @@ def one_by_one(text: str) -> list[str]:
 def without_plain_blocks(text: str) -> tuple[str, str]:
     """What a setting says of plain blocks between the others, "" for nothing, and the sentence without it."""
     plain = _ALTERNATE.search(text)
-    if plain is None or "turn" in plain[0].lower():
+    if plain is None or re.search("turn|sash", plain[0], re.IGNORECASE):
         return "", text
     rest = _ALTERNATE.sub("", text).strip(" ,;")
     return plain[0].strip(), re.sub(r"\s*([,;])(?:\s*[,;])*", r"\1", rest)
