@@ -308,7 +308,7 @@ def test_a_backing_brought_round_is_larger_where_it_has_to_be() -> None:
     ("words", "what"),
     [
         ("from plum and bark", '"scrappy from plum and bark" for as much of each'),
-        ("scrappy from any dark", "name several"),
+        ("scrappy from bark", "name several"),
         ("bias from plum, upright", "cut on the bias"),
         ("from plum, at most 2 each", "at most 2 each"),
         ("backing brought to the front from plum", "the edge is of the backing"),
