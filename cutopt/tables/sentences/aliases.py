@@ -155,6 +155,11 @@ ALIASES: Final[Mapping[str, str]] = {
     "optional": "nice",
     "if there is any left": "if left",
     "if any is left": "if left",
+    "leftovers only": "if left",
+    "only if there is cloth left": "if left",
+    "if there is cloth left": "if left",
+    "pillow cover": "cushion",
+    "pillow covers": "cushions",
     # beds, and for whom
     "wheelchair": "chair with wheels",
     "wheel chair": "chair with wheels",

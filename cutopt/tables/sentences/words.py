@@ -96,8 +96,12 @@ class Words:
                 self.tokens[i] = replace(token, kind="sign", plain=",")
 
     def _names_cloth(self, i: int, vocabulary: Vocabulary) -> bool:
-        ways = vocabulary.before_cloths
-        return any(tuple(self.plains(i, i + len(way))) == way for way in ways)
+        """Whether words that name the cloth of something begin at word `i`, with a fabric behind them."""
+        for way in vocabulary.before_cloths:
+            end = i + len(way)
+            if tuple(self.plains(i, end)) == way and end < self.clause_end(i):
+                return True
+        return False
 
     def _says_something(
         self, colon: int, vocabulary: Vocabulary, known: Collection[str]

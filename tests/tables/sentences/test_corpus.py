@@ -37,6 +37,7 @@ DEFAULTS = frozenset(
         *("strips", "keys", "key", "laid", "too", "row"),
         *("middles", "stars", "sky", "fin"),
         *("backing", "batting"),
+        *("middles", "stars", "sky", "fin", "front", "oblong"),
         *("high", "lumbar", "throw", "envelope"),
     )
 )

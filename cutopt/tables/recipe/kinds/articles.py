@@ -29,6 +29,9 @@ FIELD: Final = "articles"
 def _cloths(said: Said, *others: str) -> tuple[ClothLike, ...]:
     """Cloth of the main part and of each other one: named apart, or the next that is said, the last again."""
     have = list(said.cloths)
+    front = said.of("fronts")
+    if front is not None:
+        have.insert(0, front)
     last = have[-1] if have else None
     main = have.pop(0) if have else None
     found: list[ClothLike] = [main]
@@ -42,6 +45,7 @@ def _cloths(said: Said, *others: str) -> tuple[ClothLike, ...]:
 
 def _cushion(said: Said, name: str, how: Conventions) -> Made:
     front, back = _cloths(said, "backs")
+    said.take("envelope closure")
     size = two_sizes(said.size, how, FIELD)
     if said.take("oblong") and size[0] == size[1]:
         what = f'"{said.size}" in "{said.text}" is not oblong'
@@ -175,6 +179,7 @@ def _bag(said: Said, name: str, how: Conventions) -> Made:
     return bags.drawstring_bag(w, h, said.many, _cloths(said)[0], how, name=name)
 
 
+_FRONTS: Final = "fronts CLOTH|front CLOTH|tops CLOTH"
 _BACKS: Final = "backs CLOTH|back CLOTH|backed with CLOTH|backing CLOTH"
 _BACKING: Final = "backing CLOTH|back CLOTH|backed with CLOTH"
 _BINDING: Final = "binding CLOTH|bound with CLOTH|bound in CLOTH"
@@ -187,8 +192,10 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         make=_cushion,
         like="2 cushions of 18 from oat and plum",
         options=(
+            _FRONTS,
             _BACKS,
             "oblong",
+            "envelope closure|envelope",
             "overlap LENGTH|overlapping LENGTH|LENGTH overlap",
             "hem LENGTH|hems LENGTH",
         ),
@@ -220,7 +227,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="place mats",
         make=_mats("place mat"),
         like="6 place mats of 18 x 13 from oat and plum",
-        options=(_BACKS,),
+        options=(_FRONTS, _BACKS),
         cloths=2,
         needs_size=False,
     ),
@@ -229,7 +236,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="mug mats",
         make=_mats("mug mat"),
         like="6 mug mats from oat and plum",
-        options=(_BACKS,),
+        options=(_FRONTS, _BACKS),
         cloths=2,
         needs_size=False,
     ),
@@ -238,7 +245,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="coasters",
         make=_mats("coaster"),
         like="6 coasters from oat and plum",
-        options=(_BACKS,),
+        options=(_FRONTS, _BACKS),
         cloths=2,
         needs_size=False,
     ),
@@ -247,7 +254,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="burp cloths",
         make=_mats("burp cloth"),
         like="4 burp cloths from oat and plum",
-        options=(_BACKS,),
+        options=(_FRONTS, _BACKS),
         cloths=2,
         needs_size=False,
     ),
@@ -256,7 +263,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="bibs",
         make=_bibs,
         like="4 bibs of 10 x 14 cut from oat and plum",
-        options=(_BACKS,),
+        options=(_FRONTS, _BACKS),
         cloths=2,
         needs_size=False,
     ),
