@@ -35,9 +35,9 @@ DEFAULTS = frozenset(
         # the order says it too
         *("points", "star", "background", "geese", "scrappy", "lights"),
         *("strips", "keys", "key", "laid", "too", "row"),
-        *("middles", "stars", "sky", "fin"),
         *("backing", "batting"),
         *("middles", "stars", "sky", "fin", "front", "oblong"),
+        *("back", "fronts"),
         *("high", "lumbar", "throw", "envelope"),
     )
 )
