@@ -158,8 +158,6 @@ ALIASES: Final[Mapping[str, str]] = {
     "leftovers only": "if left",
     "only if there is cloth left": "if left",
     "if there is cloth left": "if left",
-    "pillow cover": "cushion",
-    "pillow covers": "cushions",
     # beds, and for whom
     "wheelchair": "chair with wheels",
     "wheel chair": "chair with wheels",

@@ -320,9 +320,7 @@ def _no_kind(
     what = f'"{words.text}" does not say what is made'
     if told:
         what = f'"{told}" in "{words.text}" is not known here'
-    known = ", ".join(kind.many for kind in kinds[:_MOST_TOLD])
-    if len(kinds) > _MOST_TOLD:
-        known += " and more, which the guide lists"
+    known = _listed(kinds, told)
     mend = f"write one of: {known}"
     near = _nearest(told, kinds)
     if near is not None:
@@ -338,6 +336,18 @@ def _no_kind(
     if one_word and two_sides and reads is not None and reads(plain):
         mend = f'for plain patches write "{plain}"; else {mend}'
     return Problem(part, what, mend)
+
+
+def _listed(kinds: Sequence[Kind[MadeT]], told: str) -> str:
+    """The kinds with a word that was said in their names, else the first of all."""
+    words = set(told.lower().split())
+    like = [kind.many for kind in kinds if words & set(kind.many.lower().split())]
+    if like:
+        return ", ".join(like)
+    known = ", ".join(kind.many for kind in kinds[:_MOST_TOLD])
+    if len(kinds) > _MOST_TOLD:
+        known += " and more, which the guide lists"
+    return known
 
 
 def _nearest(told: str, kinds: Sequence[Kind[MadeT]]) -> tuple[str, str, str] | None:

@@ -209,8 +209,8 @@ def test_the_quilt_knows_which_rows_are_strips_of_shapes() -> None:
     """Arithmetic identity."""
     made = said("leaf: 20 60-degree triangles of 4 from oat, 6 to a strip")
     assert [(each.row, each.count) for each in made.laid.values()] == [
-        ("cuts/leaf", 6),
-        ("cuts/leaf short", 2),
+        ("cuts/leaf strip of 6", 6),
+        ("cuts/leaf strip of 2", 2),
     ]
     two = said("one and two: 20 60-degree triangles of 4 from oat, 6 to a strip")
     assert list(two.laid) == ["cuts/one", "cuts/two"]
