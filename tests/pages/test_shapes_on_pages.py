@@ -47,7 +47,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> pymupdf.Document:
 def test_each_row_of_shapes_has_its_picture(pages: pymupdf.Document) -> None:
     (page,) = (each for each in pages if "to tick off" in each.get_text())
     said = " ".join(page.get_text().split())
-    assert "leaf: 3 of 4 3/4 x 19 1/4 in" in said
+    assert "leaf strip of 6: 3 of 4 3/4 x 19 1/4 in" in said
     assert "6 from a strip 19 1/4 in long; the lower edge of the first: 5.48" in said
     assert "2 from a strip 8 1/4 in long" in said
     assert "60-degree line of the ruler" in said
