@@ -86,7 +86,10 @@ def test_how_far_it_reaches() -> None:
 
 
 def test_a_backing_brought_round_reaches_as_far_as_it_has_to() -> None:
-    """Twice 1/2 in beyond the trimmed edge and 1 in to trim by are 2 in, more than the 1 in that is said. Identity: invented sizes."""
+    """Twice 1/2 in beyond the trimmed edge and 1 in to trim by are 2 in, more than the 1 in that is said.
+
+    Identity: invented sizes.
+    """
     made = quilt(
         'top = "60 x 80"\nbinding = "backing brought round"\nbacking = "any, 1 larger all round"\n'
     )
