@@ -160,6 +160,7 @@ def bought(
     return one.amount, result.plan.totals.money
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("need", "eighths", "quarters", "tens"),
     [
@@ -211,6 +212,7 @@ def test_yards_bought_in_tens_of_centimetres(
     assert bought(cut, step=10 * CM)[0] == Fraction(metres) * METRE
 
 
+@pytest.mark.slow
 def test_shrinkage_squaring_up_and_extra() -> None:
     """W13, W14, Y1, Y6: sums are identities, their order and extra common practice, no source."""
     five, four, three = (Fraction(n, 100) for n in (5, 4, 3))
@@ -236,6 +238,7 @@ def test_shrinkage_squaring_up_and_extra() -> None:
     assert bought(seven, step=INCH, shrinks=(three, none))[0] == inch("12")
 
 
+@pytest.mark.slow
 def test_widths_prices_and_fat_quarters() -> None:
     """Y7, Y8, Y9: identities; the price is invented."""
     squares = (99, inch("5"), inch("5"))
@@ -271,6 +274,7 @@ def all_there(
     return bool(result.complete)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("side", SQUARES)
 def test_squares_from_a_fat_quarter(side: str) -> None:
     """Section of counts: identity (points m x k); as many as the table says come from 18 x 21, and not one more."""
@@ -304,6 +308,7 @@ def test_strips_from_a_length(strip: str) -> None:
             assert not more
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("piece", RECTANGLES, ids=[f"{a} x {b}" for a, b in RECTANGLES])
 def test_rectangles_turned_and_upright(piece: tuple[str, str]) -> None:
     """Identity (exact dynamic programme by hand, area bound): the best of both ways, and fewer where none is turned."""
@@ -315,6 +320,7 @@ def test_rectangles_turned_and_upright(piece: tuple[str, str]) -> None:
         assert not count or all_there("oat 21 x 18", count, *sides, upright=True)
 
 
+@pytest.mark.slow
 def test_what_a_print_that_stands_up_costs() -> None:
     """C13: identity; of 2 1/2 x 12 1/2 a yard has 44, and 32 that stand up."""
     a, b = inch("2 1/2"), inch("12 1/2")
@@ -323,6 +329,7 @@ def test_what_a_print_that_stands_up_costs() -> None:
     assert all_there("oat 42 x 36", 44, a, b, work=2000)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("piece", "cut", "count"),
     [
@@ -561,6 +568,7 @@ def test_ranges_and_beds(tmp_path: Path) -> None:
         assert bound == size
 
 
+@pytest.mark.slow
 def test_a_hot_wash(tmp_path: Path) -> None:
     """F7: identity, 40 x 60 at 5 %; the heat: CMS State Operations Manual."""
     from cutopt.pages.quilt import remarks_of
