@@ -49,6 +49,32 @@ _VULGAR: Final = {
     "⅝": "5/8",
     "⅞": "7/8",
 }
+FRACTION_SIGNS: Final = "".join(_VULGAR)
+"""The signs that stand for a fraction: ½, ¼ and so on."""
+UNIT_WORDS: Final = frozenset(each for each in _UNIT_OF if each.isalpha())
+"""The spellings of units that are words, no signs."""
+_SLASH: Final = "[/\N{FRACTION SLASH}\N{DIVISION SLASH}]"
+NUMBER_IN_TEXT: Final = (
+    rf"(?:\d+(?:(?:\s*[-‐‑–]\s*|\s+and\s+|\s+)\d+\s*{_SLASH}\s*\d+"
+    rf"|\s*[{FRACTION_SIGNS}]|\.\d+|\s*{_SLASH}\s*\d+)?|[{FRACTION_SIGNS}]|\.\d+)"
+)
+"""A pattern that finds a number among other words: ``2 1/2``, ``2-1/2``, ``2½``, ``.5``."""
+UNIT_IN_TEXT: Final = "|".join(sorted(UNIT_WORDS, key=len, reverse=True))
+"""A pattern that finds the word of a unit behind a number."""
+_ONES: Final = (
+    *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"),
+    *("ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen"),
+    *("seventeen", "eighteen", "nineteen"),
+)
+TENS: Final = (
+    *("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"),
+)
+NUMBER_WORDS: Final[dict[str, int]] = {
+    **{word: number for number, word in enumerate(_ONES) if number},
+    **{word: 10 * number for number, word in enumerate(TENS, 2)},
+    "hundred": 100,
+}
+"""Numbers as words; those of two words, as twenty-four, are put together where they are read."""
 _NUMBER: Final = re.compile(
     r"(?:(?P<whole>\d+)(?:\s+|\s*-\s*|\s+and\s+)(?P<num>\d+)\s*/\s*(?P<den>\d+)"
     r"|(?P<num2>\d+)\s*/\s*(?P<den2>\d+)"

@@ -13,7 +13,7 @@ from typing import Any
 from cutopt.errors import Problem
 from cutopt.fabric import LONGEST_TITLE, refuse_long_text
 from cutopt.job import Settings
-from cutopt.lengths import down, parse_length, parse_number, up
+from cutopt.lengths import FRACTION_SIGNS, down, parse_length, parse_number, up
 from cutopt.precuts import NAMES as PRECUTS
 from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.dates import refuse_date
@@ -140,7 +140,7 @@ def toml_problem(error: Exception, text: str) -> Problem:
         line = lines[row - 1].strip()
     else:
         line = ""
-    inch = re.search(r"[\d½⅓⅔¼¾⅛⅜⅝⅞]\"[^\s,\]]|[\d½⅓⅔¼¾⅛⅜⅝⅞]\" [^\s,\]#]", line)
+    inch = re.search(rf"[\d{FRACTION_SIGNS}]\" ?[^\s,\]#]", line)
     if inch and line.count('"') > 2:
         quoted = line.strip(" ,")
         what = f'"{quoted}" cannot be read: the inch mark ends the words there'

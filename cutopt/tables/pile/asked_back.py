@@ -8,13 +8,16 @@ from collections.abc import Sequence
 from typing import Final
 
 from cutopt.errors import Problem
+from cutopt.lengths import FRACTION_SIGNS
 from cutopt.tables.pile.missing_corners import CORNERS
 from cutopt.tables.pile.phrases import WORDS
 
 FLAWS: Final = ("stain", "hole", "tear", "flaw")
 # words that people write for raw edges
 _RAGGED: Final = ("torn", "ragged", "frayed", "fraying", "uneven", "crooked")
-_MINUS = re.compile(r"(?:minus|without|[-−–])\s*(?=[\d.½⅓⅔¼¾⅛⅜⅝⅞])", re.IGNORECASE)
+_MINUS = re.compile(
+    rf"(?:minus|without|[-−–])\s*(?=[\d.{FRACTION_SIGNS}])", re.IGNORECASE
+)
 # so many of them, behind the size
 _TIMES: Final = re.compile(r"[x×]\s*(\d+)", re.IGNORECASE)
 # names in quotes, and notes: what stands in them is the maker's own

@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+from cutopt.lengths import NUMBER_WORDS
 from cutopt.precuts import phrases as precut_phrases
 
 Kind: TypeAlias = Literal[
@@ -89,20 +90,6 @@ _OTHER_WORDS: Final = {
     "not washed": "unwashed",
     "not yet washed": "unwashed",
 }
-_NUMBERS: Final = (
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-)
 _COUNTS: Final = {
     "a dozen": "12",
     "dozen": "12",
@@ -119,8 +106,6 @@ _SHARES: Final = {"half": "1/2", "quarter": "1/4", "third": "1/3", "eighth": "1/
 _BUNDLES: Final = {
     "strip bundle": "bundle_strip",
     "bundle": "",
-    "charm pack": "charm_square",
-    "layer stack": "layer_square",
     "pack": "",
     "stack": "",
 }
@@ -148,7 +133,7 @@ def _phrases() -> dict[str, Meaning]:
         known[word] = Meaning(kind="word", value=word)
     for said, word in _OTHER_WORDS.items():
         known[said] = Meaning(kind="word", value=word)
-    for number, said in enumerate(_NUMBERS, 1):
+    for said, number in NUMBER_WORDS.items():
         known[said] = Meaning(kind="number", value=str(number))
     for said, count in _COUNTS.items():
         known[said] = known[f"{said} of"] = Meaning(kind="count", value=count)

@@ -7,19 +7,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
-from cutopt.lengths import SPELLINGS
+from cutopt.lengths import FRACTION_SIGNS, NUMBER_IN_TEXT, UNIT_IN_TEXT
 from cutopt.tables.pile.missing_corners import CORNERS
 from cutopt.tables.pile.phrases import LONGEST, Meaning, meaning_of
 
 Kind: TypeAlias = Literal[
     "name", "size", "across", "length", "times", "less", "comma", "phrase", "plain"
 ]
-_FRACTIONS: Final = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
-_NUMBER = rf"(?:\d+(?:(?:[-\s]+|\s+and\s+)\d+\s*/\s*\d+|\s*[{_FRACTIONS}]|\.\d+|\s*/\s*\d+)?|[{_FRACTIONS}]|\.\d+)"
-_UNIT = "|".join(
-    said for spelt in SPELLINGS.values() for said in spelt if said.isalpha()
+LENGTH: Final = (
+    NUMBER_IN_TEXT + rf"(?:\s*[-‐‑–]?\s*(?:{UNIT_IN_TEXT})\b\.?|\s*(?:\"|″|”|''))?"
 )
-LENGTH: Final = _NUMBER + rf"(?:\s*[-‐‑–]?\s*(?:{_UNIT})\b\.?|\s*(?:\"|″|”|''))?"
 TIMES: Final = r"\s*(?:[x×*✕]|by)\s*"
 _WAY = r"(?:\s+(wide|across|long|along|tall|high))?"
 _ENDS = r"(?=\s|,|$)"
@@ -46,7 +43,7 @@ _TIMES = re.compile(r"(\d+)\s*[x×]\s+(?=[^\W\d]|\")", re.IGNORECASE)
 _PLAIN = re.compile(r"[^\s,]+")
 _BARE = re.compile(r"\d+")
 # inch marks as text programs set them, and quotes
-_INCHES = re.compile(rf"(?<=[\d{_FRACTIONS}])(\s?)[”“″]")
+_INCHES = re.compile(rf"(?<=[\d{FRACTION_SIGNS}])(\s?)[”“″]")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,7 @@ from collections.abc import Collection
 from typing import Final
 
 from cutopt.errors import Problem
+from cutopt.lengths import FRACTION_SIGNS, NUMBER_WORDS
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.setting import Border
 from cutopt.quilt.surds import Exact
@@ -21,10 +22,9 @@ from cutopt.tables.recipe.words_of_borders import (
     border_apart,
     patch_size,
 )
-from cutopt.tables.sentences.tokens import NUMBER_WORDS
 
 # a border without a width is none
-_NUMBER: Final = rf"\d|[½¼¾⅛]|\b(?:{'|'.join(NUMBER_WORDS)})\b"
+_NUMBER: Final = rf"\d|[{FRACTION_SIGNS}]|\b(?:{'|'.join(NUMBER_WORDS)})\b"
 
 
 def one_border(

@@ -10,9 +10,9 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.fabric_words import any_but
+from cutopt.lengths import NUMBER_WORDS
 from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
 from cutopt.tables.sentences.said import Part
-from cutopt.tables.sentences.tokens import NUMBER_WORDS
 from cutopt.tables.sentences.vocabulary import Vocabulary
 
 MIXTURES: Final = ("mixed", "scrappy", "alternating")

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from cutopt.errors import Problem
 from cutopt.tables.sentences.patterns import QUALIFIERS, size_at
 from cutopt.tables.sentences.words import Words
 
@@ -31,14 +32,24 @@ def size_in(words: Words, *, counted: bool) -> str:
     words : Words
     counted : bool
         Whether the sentence may have a count: then its only number is that.
+
+    Raises
+    ------
+    Problem
+        Where it is said to be cut and finished.
     """
     found = _size_said(words, 1 if counted else 0)
     if found is None:
         return ""
     words.take(found.start, found.end)
-    if found.text.endswith(QUALIFIERS):
-        return found.text
-    return f"{found.text} {_qualifier(words)}".strip()
+    if not found.text.endswith(QUALIFIERS):
+        return f"{found.text} {_qualifier(words)}".strip()
+    said = found.text.split()[-1]
+    other = _qualifier(words)
+    if other and other != said:
+        what = f'"{words.text}" says both {said} and {other}'
+        raise Problem(words.part, what, "keep one of the two")
+    return found.text
 
 
 def _size_said(words: Words, counts: int) -> _Size | None:

@@ -6,6 +6,7 @@ import re
 from typing import Final
 
 from cutopt.errors import Problem
+from cutopt.lengths import FRACTION_SIGNS
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import Exact, exact
 
@@ -89,4 +90,4 @@ def two_sizes(text: str, how: Conventions, what: str) -> tuple[Exact, Exact]:
 
 def sides_of(text: str) -> list[str]:
     """The sides of a size as typed: ``6 x 12`` is ["6", "12"]."""
-    return re.split(r"\s*[x×]\s*(?=[\d.½¼¾⅛⅜⅝⅞])", text.strip())
+    return re.split(rf"\s*[x×]\s*(?=[\d.{FRACTION_SIGNS}])", text.strip())

@@ -8,43 +8,29 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from cutopt.errors import Problem
-from cutopt.lengths import SPELLINGS, comma_problem
+from cutopt.lengths import (
+    FRACTION_SIGNS,
+    NUMBER_IN_TEXT,
+    NUMBER_WORDS,
+    TENS,
+    UNIT_IN_TEXT,
+    UNIT_WORDS,
+    comma_problem,
+)
 
 TokenKind: TypeAlias = Literal["number", "name", "word", "sign"]
 
-_FRACTION: Final = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
-_SPELT: Final = [said for spelt in SPELLINGS.values() for said in spelt]
-UNIT_WORDS: Final = frozenset(said for said in _SPELT if said.isalpha())
-_UNIT: Final = "|".join(said for said in _SPELT if said.isalpha())
-_SLASH: Final = "[/\N{FRACTION SLASH}\N{DIVISION SLASH}]"
 _DASH: Final = "[-‐‑–]"
-_NUMBER: Final = (
-    rf"(?:\d+(?:(?:\s*{_DASH}\s*|\s+and\s+|\s+)\d+\s*{_SLASH}\s*\d+"
-    rf"|\s*[{_FRACTION}]|\.\d+|\s*{_SLASH}\s*\d+)?|[{_FRACTION}]|\.\d+)"
-)
 _TOKEN: Final = re.compile(
     rf"(?P<ratio>\d+:\d+)"
     rf"|(?P<comma>\d+(?:,\d+)+(?![\d/]))"
-    rf"|(?P<number>{_NUMBER})(?P<unit>\s?{_DASH}?\s?(?:{_UNIT})(?![\w])\.?|\s?(?:''|[\"″”“]))?"
+    rf"|(?P<number>{NUMBER_IN_TEXT})(?P<unit>\s?{_DASH}?\s?(?:{UNIT_IN_TEXT})(?![\w])\.?|\s?(?:''|[\"″”“]))?"
     rf"|(?P<quoted>\"(?:[^\"]|\"\")+\"|“[^”]+”|(?<![\w])'[^']+'(?![\w])|‘[^’]+’)"
-    rf"|(?P<times>[x×](?=\s*[\d.{_FRACTION}]))"
+    rf"|(?P<times>[x×](?=\s*[\d.{FRACTION_SIGNS}]))"
     rf"|(?P<word>[^\W\d_](?:[\w']|’(?=\w))*)"
     rf"|(?P<sign>\S)",
     re.IGNORECASE,
 )
-_ONES: Final = (
-    *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"),
-    *("ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen"),
-    *("seventeen", "eighteen", "nineteen"),
-)
-_TENS: Final = (
-    *("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"),
-)
-NUMBER_WORDS: Final[dict[str, int]] = {
-    **{word: number for number, word in enumerate(_ONES) if number},
-    **{word: 10 * number for number, word in enumerate(_TENS, 2)},
-    "hundred": 100,
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +99,7 @@ def _with_tens(tokens: list[Token]) -> list[Token]:
     out: list[Token] = []
     for token in tokens:
         ones = NUMBER_WORDS.get(token.compared, 0)
-        if out and out[-1].compared in _TENS and 0 < ones < 10:
+        if out and out[-1].compared in TENS and 0 < ones < 10:
             number = str(NUMBER_WORDS[out[-1].plain] + ones)
             at = (out[-1].start, token.end)
             out[-1] = Token(kind="number", plain=number, number=number, at=at)

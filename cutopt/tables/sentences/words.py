@@ -115,8 +115,8 @@ class Words:
             return True
         if any(self._says_at(i, colon, vocabulary) for i in range(colon)):
             return True
-        rest = self.raw(colon + 1, len(self.tokens)).lower()
-        named = FROM in rest.split() or any(word in rest.split() for word in known)
+        behind = {token.plain.lower() for token in self.tokens[colon + 1 :]}
+        named = behind & {FROM, *known}
         return not named and self.raw(0, colon).lower() in known
 
     def _says_at(self, i: int, end: int, vocabulary: Vocabulary) -> bool:

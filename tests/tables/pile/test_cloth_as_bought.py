@@ -48,8 +48,8 @@ def test_areas_of_precuts() -> None:
     assert area("1 fat quarter plum") * 4 == 36 * 42
     assert area("1 fat quarter plum") == area("quarter yard plum") == 378
     assert area("1 fat eighth plum") * 2 == 378
-    assert area("charm pack of 42 greens") == 42 * 25 == 1050
-    assert area("layer stack of 42 greens") == 4200
+    assert area("pack of 42 charm squares greens") == 42 * 25 == 1050
+    assert area("stack of 42 layer squares greens") == 4200
     assert area("strip bundle of 40 greens") == 40 * 105 == 4200
 
 

@@ -6,7 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cache, partial
 from typing import Final
 
 from cutopt.errors import Problem
@@ -116,7 +116,7 @@ def _asked_in(
 ) -> list[AskedBlocks]:
     if is_made_of(text):
         own = made_of(text, how, known, BLOCKS)
-        asked = [AskedBlocks(text=text, count=own.said.count, make=own.block)]
+        asked = [AskedBlocks(text=text, count=own.said.count, make=cache(own.block))]
         asked[0].block()
         return asked
     reads = None
@@ -133,7 +133,7 @@ def _asked(kind: Kind[Block], said: Said, how: Conventions) -> AskedBlocks:
     return AskedBlocks(
         text=said.text,
         count=said.count,
-        make=partial(_made, kind, said, how),
+        make=cache(partial(_made, kind, said, how)),
         called="" if said.names else kind.one,
         fabrics=" and ".join(" or ".join(each.fabrics) for each in said.cloths),
         named=partial(_asked_as, kind, said, how),
