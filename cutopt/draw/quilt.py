@@ -338,11 +338,12 @@ def _said(quilt: Quilt, unit: str, plan: Plan | None, *, lacking: bool) -> list[
     told = [
         f"Finished {done} {unit}; the raw top, and the quilt when it is bound, {cut} {unit}."
     ]
-    if plan is None:
+    # nothing is to be chosen in a top that is there
+    if quilt.blocks and plan is None:
         told.append(
             "Each patch in the first fabric that its line names; which goes where is yours to choose."
         )
-    else:
+    elif quilt.blocks:
         told.append(
             "As many patches of each fabric as the plan cuts; which goes where is yours to choose."
         )

@@ -166,12 +166,13 @@ def fussy_cuts(
     full, rest = divmod(wanted, each)
     rows = []
     held_in = []
-    for pieces, motifs, word in ((full, each, ""), (1, rest, " short")):
+    for pieces, motifs in ((full, each), (1, rest)):
         if pieces and motifs:
             held, why = found.rectangle(motifs, how)
             note = f"from each {motifs} of {how.size(*found.cut)}, the motif in the middle: find it with a paper window"
             why += f"; {motifs} of {wanted} from each"
-            label = f"{name}{word}"
+            # the rectangle holds so many: nobody is to count it as one of them
+            label = f"{name} piece for {motifs}"
             row = a_cut(label, held, pieces, why, how, chosen, note, spares=False)
             rows.append(row)
             held_in.append(Held(row=row.key, count=motifs))
