@@ -24,9 +24,10 @@ if TYPE_CHECKING:
     from cutopt.draw import draw_piece, draw_pile, draw_plan, draw_shopping
     from cutopt.errors import JobError
     from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
-    from cutopt.job import Job, Settings
+    from cutopt.job import Job
     from cutopt.pages import write_pages
     from cutopt.result import Result
+    from cutopt.settings import Settings
     from cutopt.solve.control.progress import Progress
     from cutopt.solve.control.stop import Seconds, Stop, Work
     from cutopt.tables import pile, read_job, read_plan, save_job, write_plan
@@ -38,8 +39,9 @@ _HOMES = {
     "draw": ("draw_piece", "draw_pile", "draw_plan", "draw_shopping"),
     "errors": ("JobError",),
     "fabric": ("ByLength", "ByPiece", "Fabric", "Piece"),
-    "job": ("Job", "Settings"),
+    "job": ("Job",),
     "pages": ("write_pages",),
+    "settings": ("Settings",),
     "solve.control.stop": ("Seconds", "Work"),
     "tables": ("pile", "read_job", "read_plan", "save_job", "write_plan"),
     "wanted": ("Cut", "Strip"),

@@ -23,9 +23,10 @@ from cutopt.geometry import (
     split,
     split_along,
 )
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import down, up
 from cutopt.plan import CutStep, Plan, Source
+from cutopt.settings import Settings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

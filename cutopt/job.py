@@ -10,19 +10,17 @@ from dataclasses import dataclass, field, fields, is_dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from itertools import count
-from typing import Literal, TypeAlias
 
 from cutopt.colours import colour_of
 from cutopt.errors import JobError, Problem
-from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece, one_of
+from cutopt.fabric import ByPiece, Fabric, Offered, Piece
 from cutopt.fabric_words import Meanings, answers_to, unknown_fabric
-from cutopt.lengths import INCH, METRE, MM, YARD
-from cutopt.precuts import Precuts
+from cutopt.lengths import METRE, YARD
+from cutopt.piecing import Back, SpareBlock, contradictions_of_back
+from cutopt.settings import Settings, Unit
 from cutopt.shown import Shown
 from cutopt.wanted import Cut, Strip, Wanted
 
-Unit: TypeAlias = Literal["in", "cm"]
-Prewash: TypeAlias = Literal["", "all", "none"]
 # words and looks that no plan depends on
 _TALK = (
     "note",
@@ -35,124 +33,6 @@ _TALK = (
     "notices",
     "spares",
 )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Settings:
-    """The choices on which quilters differ, each with its default for an inch job; lengths in ticks.
-
-    Parameters
-    ----------
-    grid : int
-        Cut lines lie on this grid, counted from an edge of the piece (1/8 in); sizes that are not on it are cut
-        as they are. Where only finer lines leave room for a part, all are finer: 1/16 in, or 1 mm, if `grid` is
-        so many of them.
-    seam : int
-        Seam allowance (1/4 in).
-    square_up : int
-        Taken off each raw edge of a piece of the pile (1/4 in).
-    square_up_end : int
-        Taken off each of the two ends of a length that a shop cut (1/2 in).
-    extra : int
-        Of each length bought, so much more than the plan needs (0), before it is rounded up to what is sold.
-    about : int
-        Taken off every edge of a piece measured roughly (1/2 in), square-up apart.
-    pinked : int
-        Taken off each pinked edge (0: the points are the edge, as most patterns take it; 1/16 in down to the valleys).
-    keep_width, keep_length : int
-        Spare cloth that holds a rectangle of this size is worth keeping (5 x 5 in). Among plans of equal cost the one
-        with the more valuable leftover is the better: Andrade, Birgin and Morabito, Two-stage two-dimensional guillotine
-        cutting stock problems with usable leftover, 2013.
-    longest_cut : int
-        The longest cut that mat and ruler take in one go (24 in); longer ones are folded.
-    turns : int or None
-        At most so many changes of cutting direction in one piece; None for as many as wanted. Squaring up and
-        trimming to size count like other cuts.
-    preference : Fraction
-        A plan that keeps to the fabrics named first may cost this share more than the cheapest (5 %).
-    precuts : Precuts
-        Sizes by which a pile or shop names cloth that is cut beforehand.
-    prewash : {"", "all", "none"}
-        Whether all cloth is washed before it is cut, leftovers too, or none; "" for as each fabric says.
-    shrinkage : Fraction
-        What cotton loses each way where all is washed first and nobody says how much (5 %).
-    """
-
-    unit: Unit = "in"
-    grid: int = INCH // 8
-    seam: int = INCH // 4
-    square_up: int = INCH // 4
-    square_up_end: int = INCH // 2
-    extra: int = 0
-    about: int = INCH // 2
-    pinked: int = 0
-    keep_width: int = 5 * INCH
-    keep_length: int = 5 * INCH
-    longest_cut: int = 24 * INCH
-    turns: int | None = None
-    preference: Fraction = Fraction(1, 20)
-    currency: str = ""
-    precuts: Precuts = field(default_factory=Precuts)
-    prewash: Prewash = ""
-    shrinkage: Fraction = Fraction(1, 20)
-
-    def __post_init__(self) -> None:
-        one_of("unit", self.unit, ("in", "cm"))
-        one_of("prewash", self.prewash, ("", "all", "none"))
-        if not 0 <= self.shrinkage < Fraction(1, 2):
-            raise Problem("shrinkage", "it is no shrinkage", "write a share such as 5%")
-        for name in ("seam", "square_up", "square_up_end", "extra", "about", "pinked"):
-            if not 0 <= getattr(self, name) <= METRE:
-                raise Problem(
-                    name, "the size makes no sense", "write a small length, 0 or more"
-                )
-        for name in ("keep_width", "keep_length"):
-            if getattr(self, name) < 0:
-                raise Problem(
-                    name,
-                    "the size is below 0",
-                    "write the size of the smallest spare cloth worth keeping",
-                )
-        if self.longest_cut < INCH:
-            raise Problem(
-                "longest_cut",
-                "the length makes no sense",
-                "write how long a cut mat and ruler take",
-            )
-        if not MM // 2 <= self.grid <= 2 * INCH:
-            raise Problem(
-                "grid",
-                "the grid makes no sense",
-                "write 1/8 or 1/16 (in), 1 mm or 5 mm",
-            )
-        if not 0 <= self.preference <= 1:
-            raise Problem(
-                "preference",
-                "it is not between 0 and 100 %",
-                "write a share of the money, such as 5%",
-            )
-        if self.turns is not None and self.turns < 2:
-            raise Problem(
-                "turns",
-                f"{self.turns} is too few to cut a rectangle",
-                "write 2 or more, or leave it out",
-            )
-
-    @classmethod
-    def metric(cls) -> Settings:
-        """The defaults of a metric job: whole millimetres near the inch ones (common practice, no source)."""
-        return cls(
-            unit="cm",
-            grid=5 * MM,
-            seam=15 * MM // 2,
-            square_up=5 * MM,
-            square_up_end=15 * MM,
-            about=10 * MM,
-            keep_width=120 * MM,
-            keep_length=120 * MM,
-            longest_cut=600 * MM,
-            precuts=Precuts.metric(),
-        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -219,12 +99,14 @@ class Job(Shown):
     """
 
     name: str = "job"
-    settings: Settings = Settings()
+    settings: Settings = field(default_factory=Settings)
     fabrics: tuple[Fabric, ...] = ()
     pieces: tuple[Piece, ...] = ()
     shop: tuple[Offered, ...] = ()
     cuts: tuple[Cut, ...] = ()
     strips: tuple[Strip, ...] = ()
+    backs: tuple[Back, ...] = ()
+    spare_blocks: tuple[SpareBlock, ...] = ()
     quilt: str = ""
     worked_out: WorkedOut | None = field(default=None, compare=False, repr=False)
     notices: tuple[str, ...] = field(default=(), compare=False)
@@ -236,7 +118,7 @@ class Job(Shown):
 
     @property
     def wanted(self) -> tuple[Wanted, ...]:
-        """Cuts, then strips."""
+        """Cuts, then strips; backs are pieced, and stand apart."""
         return (*self.cuts, *self.strips)
 
     def with_pieces(self, pieces: Iterable[Piece]) -> Job:
@@ -273,7 +155,7 @@ class Job(Shown):
         raise KeyError(name)
 
     def row(self, key: str) -> Wanted:
-        """The wanted row that a plan calls `key` ("cuts/square").
+        """The row that a plan calls `key` ("cuts/square").
 
         Raises
         ------
@@ -285,11 +167,24 @@ class Job(Shown):
                 return row
         raise KeyError(key)
 
-    def allowed(self, row: Wanted) -> tuple[str, ...]:
+    def asked(self, key: str) -> Wanted | Back:
+        """The row or back that a plan calls `key` ("cuts/square", "backs/B1").
+
+        Raises
+        ------
+        KeyError
+            Where there is none.
+        """
+        for back in self.backs:
+            if back.key == key:
+                return back
+        return self.row(key)
+
+    def allowed(self, row: Wanted | Back) -> tuple[str, ...]:
         """Names of the fabrics a row may be cut from, the preferred first; batting only where it is named."""
         return tuple(self.places(row))
 
-    def places(self, row: Wanted) -> dict[str, int]:
+    def places(self, row: Wanted | Back) -> dict[str, int]:
         """The fabrics a row may be cut from, each with its place in the order of preference from 0 on.
 
         A word of the row is one place: all fabrics of a tag, or of "any", are liked alike.
@@ -348,20 +243,33 @@ def contradictions(job: Job) -> Iterable[Problem]:
     yield from _twice("piece", (piece.name.lower() for piece in job.pieces))
     yield from _twice("cut", (row.name.lower() for row in job.cuts))
     yield from _twice("strip", (row.name.lower() for row in job.strips))
+    yield from _twice("back", (row.name.lower() for row in job.backs))
+    yield from _twice("block", (row.name.lower() for row in job.spare_blocks))
     known = {fabric.name for fabric in job.fabrics}
     for owner in (*job.pieces, *job.shop):
         if owner.fabric not in known:
             yield unknown_fabric(owner.fabric, known)
     meanings = Meanings(job.fabrics)
     for row in job.wanted:
-        for word in row.fabrics:
-            problem = meanings.problem(word, known)
-            if problem is not None:
-                yield problem
+        yield from _unmeant(row.fabrics, meanings, known)
         yield from meanings.contradictions(row, job.settings.seam)
+    for back in job.backs:
+        main = (back.rules.main,) if back.rules.main else ()
+        yield from _unmeant((*back.fabrics, *main), meanings, known)
+        yield from contradictions_of_back(back, job.spare_blocks)
     # a finished top may want no more than a backing
-    if not job.wanted and not job.quilt:
+    if not (job.wanted or job.backs or job.quilt):
         yield Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv")
+
+
+def _unmeant(
+    words: Iterable[str], meanings: Meanings, known: Iterable[str]
+) -> Iterable[Problem]:
+    """The words of a row that mean no fabric."""
+    for word in words:
+        problem = meanings.problem(word, known)
+        if problem is not None:
+            yield problem
 
 
 def _twice(field: str, names: Iterable[str]) -> Iterable[Problem]:
@@ -374,13 +282,18 @@ def _twice(field: str, names: Iterable[str]) -> Iterable[Problem]:
             )
 
 
+def _says_nothing(field: str, value: object) -> bool:
+    """Whether a field is one that jobs did not have before, and is empty: their digest stays as it was."""
+    return field in ("backs", "spare_blocks") and not value
+
+
 def _plain(value: object) -> object:
     """A JSON value of the same content, independent of Python's types."""
     if is_dataclass(value) and not isinstance(value, type):
         told = {
             f.name: _plain(getattr(value, f.name))
             for f in fields(value)
-            if f.name not in _TALK
+            if f.name not in _TALK and not _says_nothing(f.name, getattr(value, f.name))
         }
         return {"type": type(value).__name__} | told
     if isinstance(value, tuple):
@@ -390,14 +303,3 @@ def _plain(value: object) -> object:
     if isinstance(value, Fraction):
         return f"{value.numerator}/{value.denominator}"
     return value
-
-
-__all__ = [
-    "ByLength",
-    "ByPiece",
-    "Job",
-    "Settings",
-    "WorkedOut",
-    "contradictions",
-    "cost_of",
-]

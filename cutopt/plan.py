@@ -12,8 +12,9 @@ from decimal import Decimal
 from typing import Final, Literal, TypeAlias
 
 from cutopt.job import Job
+from cutopt.piecing import Back
 from cutopt.shown import Shown
-from cutopt.wanted import Cut
+from cutopt.wanted import Cut, Wanted
 
 FORMAT = "cutopt-plan/1"
 Side: TypeAlias = Literal["left", "right", "below", "above"]
@@ -86,7 +87,11 @@ class Join:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seam:
-    """One seam of a pieced back."""
+    """One seam of a pieced back, in the order of sewing.
+
+    `a` and `b` are each the name of a part, what an earlier seam gives, or a spare block ("blocks/star/3"); `b` is
+    sewn to the `side` of `a`, as the back hangs. `seam` is the allowance of either, ticks.
+    """
 
     n: int
     back: str
@@ -95,6 +100,19 @@ class Seam:
     side: Side
     seam: int
     gives: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trim:
+    """A spare block that goes into a back, `width` across it and `length` up as it is sewn in.
+
+    `block` is its kind and number ("blocks/star/3"); blocks are not `turned`.
+    """
+
+    block: str
+    width: int
+    length: int
+    turned: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -205,6 +223,7 @@ class Plan(Shown):
     spare: tuple[Spare, ...] = ()
     joins: tuple[Join, ...] = ()
     seams: tuple[Seam, ...] = ()
+    trims: tuple[Trim, ...] = ()
     short: tuple[Short, ...] = ()
     levels: tuple[Level, ...] = ()
     totals: Totals = Totals()
@@ -215,15 +234,17 @@ class Plan(Shown):
         """Of what is short, that which must be cut; all that is short where the plan does not carry its job."""
         job = self.origin
         return tuple(
-            s for s in self.short if job is None or job.row(s.for_).importance == "must"
+            s
+            for s in self.short
+            if job is None or job.asked(s.for_).importance == "must"
         )
 
     def spares_of(self, short: Short) -> int:
         """How many of what a row is short of are only spares."""
         if self.origin is None:
-            row = None
+            row: Wanted | Back | None = None
         else:
-            row = self.origin.row(short.for_)
+            row = self.origin.asked(short.for_)
         if isinstance(row, Cut):
             return min(short.count, row.spares)
         return 0

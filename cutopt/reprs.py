@@ -8,10 +8,11 @@ from functools import singledispatch
 from cutopt import svg
 from cutopt.cloth import Laid, laid
 from cutopt.fabric import ByPiece, Offered, Piece
-from cutopt.job import Job, Settings, Unit
+from cutopt.job import Job
 from cutopt.lengths import UNITS, format_length, format_sale, so_many
 from cutopt.plan import Bought, Level, Plan, Source
 from cutopt.result import Offer, Result
+from cutopt.settings import Settings, Unit
 from cutopt.wanted import Cut, Wanted
 
 _WANTED = ("how many", "wanted", "cut size", "from", "", "how it comes about")

@@ -7,10 +7,11 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from cutopt.geometry import Number, Polygon, bounds
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import down, format_length
 from cutopt.measure import FINE
 from cutopt.plan import Plan, Use
+from cutopt.settings import Settings
 from cutopt.wanted import Strip
 
 # fabric, and length as it is measured, ticks

@@ -25,6 +25,8 @@ FLOORS = [  # from the ground up, each from left to right; the rooms of one grou
         {"precuts"},
         {"fabric"},
         {"wanted"},
+        {"settings"},
+        {"piecing"},
         {"fabric_words"},
         {"job"},
         {"plan"},

@@ -17,11 +17,12 @@ import pytest
 from cutopt.check import check
 from cutopt.cli import parser
 from cutopt.fabric import Fabric
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, parse_length, parse_number
 from cutopt.precuts import NAMES as PRECUTS
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.pieced.library import TRADITIONAL
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import pile, read_job

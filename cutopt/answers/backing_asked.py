@@ -10,7 +10,7 @@ from cutopt.answers.washed_first import held_after_wash
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.fabric_words import answers_to
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.plan import Plan
 from cutopt.quilt.backs.seams import TopSeams
 from cutopt.quilt.backs.way import OnHand
@@ -19,6 +19,7 @@ from cutopt.quilt.recipe.long_seams import long_seams
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.top import Needed, Top, backing_size
 from cutopt.quilt.wanted_parts import whole_ticks
+from cutopt.settings import Settings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

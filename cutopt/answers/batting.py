@@ -12,7 +12,7 @@ from cutopt.answers.washed_first import held_after_wash, told_of_wash
 from cutopt.check.backs import faults_of_back
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.fabric_words import answers_to, plain_word
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.plan import Plan
 from cutopt.quilt.backs import batting as batting_sums
 from cutopt.quilt.backs.batting import BattingWay, batting_ways, falls_short
@@ -22,6 +22,7 @@ from cutopt.quilt.conventions import DEFAULT, Conventions
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.top import Needed, Top, batting_size
 from cutopt.quilt.wanted_parts import whole_ticks
+from cutopt.settings import Settings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

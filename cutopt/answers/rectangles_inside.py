@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from cutopt.cloth import Cloth, cloth_of_piece
 from cutopt.fabric import Piece
 from cutopt.geometry import bounds
-from cutopt.job import Settings
+from cutopt.settings import Settings
 
 Size = tuple[int, int]
 # along the longer side of a piece; larger ones are looked at on a coarser grid

@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 from cutopt.answers.backing import BackingAnswer
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.quilt.backs.sewn import BackPart, Piecing, parts_of, size_of
 from cutopt.quilt.backs.way import Way
 from cutopt.quilt.surds import Exact
 from cutopt.result import Result
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Stop, Work
 from cutopt.wanted import Cut, Strip
 

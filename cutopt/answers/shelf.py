@@ -9,10 +9,10 @@ from typing import Final
 from cutopt.answers.rectangles_inside import rectangles_inside
 from cutopt.cloth import inside_margins, lost_of_piece
 from cutopt.fabric import ByLength, Offered, Piece
-from cutopt.job import Settings, Unit
 from cutopt.lengths import format_length, format_sale
 from cutopt.plan import Plan, Source
 from cutopt.quilt.backs.way import OnHand
+from cutopt.settings import Settings, Unit
 
 # wishes for pieces that nobody cuts up for a backing
 KEPT: Final = ("keep whole", "do not touch")

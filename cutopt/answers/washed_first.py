@@ -9,12 +9,12 @@ from typing import Final
 
 from cutopt.answers.shelf import held_of, part_name
 from cutopt.fabric import Fabric, Piece
-from cutopt.job import Settings
 from cutopt.quilt.backs.marks import there
 from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.buying import before_wash, shrunk
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.wanted_parts import whole_ticks
+from cutopt.settings import Settings
 
 WASH_FIRST: Final = "wash it before you cut it"
 

@@ -12,8 +12,9 @@ from typing import Any
 
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, METRE, MM, YARD
+from cutopt.settings import Settings
 from cutopt.wanted import Cut, Grain
 
 # ticks of one whole number of an instance, fewer where a sheet would be larger than any cloth

@@ -15,7 +15,7 @@ from cutopt.draw.overview import letters_of
 from cutopt.draw.shapes import draw_shapes
 from cutopt.draw.views import DrawnPart, View, size_of, views
 from cutopt.geometry import Number
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import format_length
 from cutopt.pages import first_page as front
 from cutopt.pages import grids
@@ -23,6 +23,7 @@ from cutopt.pages.paper import INSIDE, SMALL, Slot, heading, in_lines, words
 from cutopt.plan import Plan
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
+from cutopt.settings import Settings
 from cutopt.strips import (
     Segment,
     as_measured,

@@ -12,9 +12,9 @@ from typing import Literal, TypeAlias
 
 from cutopt.errors import Problem
 from cutopt.fabric import USABLE_WIDTH, one_of
-from cutopt.job import Settings
 from cutopt.lengths import CM, INCH, METRE, MM, UNITS, YARD, format_length, parse_length
 from cutopt.quilt.surds import ROOT2, Exact, Number, ceil_to, decimals, exact
+from cutopt.settings import Settings
 
 Length: TypeAlias = str | Number
 Base: TypeAlias = Literal["raw top", "trimmed", "finished"]

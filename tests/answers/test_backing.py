@@ -17,7 +17,7 @@ from cutopt.answers.searched import as_job
 from cutopt.check import check
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, MM, YARD
 from cutopt.quilt.backs.compare import least_length, plain_ways
 from cutopt.quilt.backs.seams import abs_
@@ -25,6 +25,7 @@ from cutopt.quilt.backs.sewn import BackPart, Piecing
 from cutopt.quilt.backs.way import OnHand
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.top import Top
+from cutopt.settings import Settings
 from cutopt.tables import pile, read_job
 from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.wanted import Cut

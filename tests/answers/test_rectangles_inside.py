@@ -13,9 +13,10 @@ from cutopt.answers import BackingAnswer, backing_to_buy, batting_to_buy
 from cutopt.answers.rectangles_inside import _widest, rectangles_inside
 from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt.backs.way import Way
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import pile

@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from cutopt.answers import backing_to_buy
 from cutopt.fabric import ByLength, ByPiece
-from cutopt.job import Settings
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt.backs.seams import abs_, seams_at
 from cutopt.quilt.conventions import Conventions
@@ -18,6 +17,7 @@ from cutopt.quilt.recipe.layout import patches_of
 from cutopt.quilt.recipe.long_seams import long_seams
 from cutopt.quilt.recipe.quilt import Quilt
 from cutopt.quilt.surds import Exact
+from cutopt.settings import Settings
 from cutopt.tables.recipe.quilt import quilt
 
 PLAIN = 'blocks = ["{n} squares of {size} from oat"]\nsetting = "{across} across, {down} down{more}"\n'

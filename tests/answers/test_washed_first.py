@@ -16,10 +16,11 @@ from cutopt.answers.backing import BackingAnswer
 from cutopt.answers.choosing import choosing
 from cutopt.answers.own_cut import cut_from_own
 from cutopt.fabric import ByLength, Fabric
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.quilt.backs.sewn import parts_of
 from cutopt.quilt.conventions import Conventions
+from cutopt.settings import Settings
 from cutopt.tables import pile
 from cutopt.wanted import Cut
 

@@ -12,8 +12,9 @@ import pytest
 
 from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from tests.worked.by_hand import careful_hand, strip_method

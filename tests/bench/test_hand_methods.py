@@ -7,8 +7,9 @@ from decimal import Decimal
 
 from cutopt.bench.hand_methods import careful_hand, largest_rectangle, strip_method
 from cutopt.fabric import ByLength, Fabric, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.solver import solve

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import (
     Bought,
@@ -23,6 +23,7 @@ from cutopt.plan import (
     Totals,
     Use,
 )
+from cutopt.settings import Settings
 from cutopt.wanted import Cut, Strip
 
 Case: TypeAlias = tuple[Job, Plan]

@@ -16,9 +16,10 @@ from cutopt.check.sums import ruler_widths
 from cutopt.cloth import cloth_of
 from cutopt.fabric import ByLength, ByPiece, Piece
 from cutopt.geometry import rectangle
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import MM
 from cutopt.plan import Join, Plan, Source
+from cutopt.settings import Settings
 from cutopt.wanted import Cut, Strip
 from tests.check.good_plans import (
     OAT,

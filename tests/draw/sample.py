@@ -12,7 +12,7 @@ from fractions import Fraction
 from cutopt.cloth import cloth_of, cut_part, finished_parts
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.geometry import Polygon, bounds
-from cutopt.job import Job, Settings, cost_of
+from cutopt.job import Job, cost_of
 from cutopt.lengths import CM, INCH, METRE, MM, YARD
 from cutopt.plan import (
     Bought,
@@ -28,6 +28,7 @@ from cutopt.plan import (
     bought_in,
 )
 from cutopt.result import Offer, Result, Room, WidthCase, estimate_minutes
+from cutopt.settings import Settings
 from cutopt.wanted import Cut, Strip
 
 

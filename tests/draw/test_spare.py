@@ -8,7 +8,8 @@ from cutopt.cloth import Cloth, laid
 from cutopt.draw.spare import usable
 from cutopt.fabric import Edges, Fabric, Piece
 from cutopt.geometry import Polygon, rectangle
-from cutopt.job import Job, Settings
+from cutopt.job import Job
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.wanted import Cut

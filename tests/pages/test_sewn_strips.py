@@ -13,11 +13,12 @@ import pytest
 
 from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, METRE, MM, YARD
 from cutopt.pages.files import pages_pdf
 from cutopt.quilt.triangles import half_square_triangles
 from cutopt.result import Result
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.strips import longest_first, segments_text

@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.geometry import bounds
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, MM, YARD
 from cutopt.pages.steps import Section, Step, sections
 from cutopt.plan import Plan
+from cutopt.settings import Settings
 from cutopt.wanted import Cut
 from tests.draw.sample import Maker, inches, metric_result, orchard_plan
 from tests.pages.measured import faults_of

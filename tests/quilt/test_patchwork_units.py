@@ -456,7 +456,7 @@ def test_conventions_of_a_job() -> None:
 
     Common practice, no source: defaults of either unit.
     """
-    from cutopt.job import Settings
+    from cutopt.settings import Settings
 
     how = Conventions.of(Settings(seam=INCH // 8, grid=INCH // 16, square_up_end=0))
     assert (how.seam, how.grid, how.ruler, how.square_up_end) == (

@@ -6,8 +6,9 @@ import random
 from decimal import Decimal
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, YARD
+from cutopt.settings import Settings
 from cutopt.wanted import Cut, Strip
 
 NAMES = ("oat", "pear", "plum")

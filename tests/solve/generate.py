@@ -10,8 +10,9 @@ from fractions import Fraction
 
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Outline, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, MM, YARD
+from cutopt.settings import Settings
 from cutopt.wanted import Cut, Strip
 
 NAMES = ("pear", "plum", "bark", "oat", "mist")

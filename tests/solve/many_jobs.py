@@ -27,11 +27,12 @@ from cutopt.app.telling import summary
 from cutopt.check import check
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import ByLength, Offered
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, YARD
 from cutopt.pages import write_pages
 from cutopt.plan import Plan
 from cutopt.result import Result, WidthCase
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.search import prepare
 from cutopt.solve.solver import solve

@@ -19,9 +19,10 @@ from typing import Any
 from cutopt.check import check
 from cutopt.errors import JobError, Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, METRE, MM, YARD
 from cutopt.result import Evidence, Result
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables.job.reading import read_job

@@ -15,8 +15,8 @@ import pytest
 from cutopt.app.deliver import following
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric
-from cutopt.job import Settings
 from cutopt.result import Result
+from cutopt.settings import Settings
 from tests.solve.small import bolt, cut, fabrics_of, job, solved
 
 SQUARES = cut("square", 4.5, 4.5, 40, fabrics=("navy", "cream"))

@@ -9,9 +9,10 @@ import pytest
 
 from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.result import Result
+from cutopt.settings import Settings
 from cutopt.solve.control.progress import Progress
 from cutopt.solve.control.stop import Work
 from cutopt.solve.cuts.checked_plan import checked_plan

@@ -15,8 +15,9 @@ from cutopt.cloth import replay
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.geometry import bounds
-from cutopt.job import Job, Settings, Unit
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, METRE, MM, UNITS, YARD, parse_number, up_to
+from cutopt.settings import Settings, Unit
 from cutopt.solve.control.stop import Seconds, Work
 from cutopt.solve.run import Run
 from cutopt.solve.solver import solve

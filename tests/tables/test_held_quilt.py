@@ -9,8 +9,9 @@ import pytest
 
 from cutopt.errors import JobError
 from cutopt.fabric import ByLength, Fabric
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
+from cutopt.settings import Settings
 from cutopt.tables import new_job, read_job, save_job
 from cutopt.tables.recipe import quilt as quilt_module
 from cutopt.tables.recipe.quilt import quilt_of

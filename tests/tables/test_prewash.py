@@ -22,9 +22,10 @@ from cutopt.cloth import cloth_of, cloth_of_piece
 from cutopt.errors import JobError
 from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import contains_point, edges
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.plan import Source
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import read_job, save_job

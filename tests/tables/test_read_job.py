@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
-from cutopt.job import Settings
 from cutopt.lengths import CM, INCH, MM, YARD
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import read_job

@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, METRE, MM
+from cutopt.settings import Settings
 from cutopt.tables import read_job, save_job
 from cutopt.tables.job import saving as save_module
 from cutopt.wanted import Cut, Strip

@@ -13,9 +13,10 @@ from cutopt.check.shapes import double_area
 from cutopt.cloth import cloth_of, cut_part, finished_parts, replay, shrunk
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
 from cutopt.geometry import area2, rectangle
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.plan import CutStep, Source
+from cutopt.settings import Settings
 from cutopt.wanted import Cut, Strip
 from tests.check.good_plans import GOOD
 

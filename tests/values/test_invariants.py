@@ -14,8 +14,9 @@ from cutopt.errors import JobError, Problem
 from cutopt.fabric import MOST_COPIES, ByLength, ByPiece, Fabric, Piece
 from cutopt.fabric_words import answers_to
 from cutopt.geometry import rectangle
-from cutopt.job import Job, Settings, cost_of
+from cutopt.job import Job, cost_of
 from cutopt.lengths import INCH, METRE, YARD
+from cutopt.settings import Settings
 from cutopt.wanted import Cut, Strip
 
 FABRIC = Fabric(name="pear")

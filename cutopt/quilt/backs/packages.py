@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from cutopt.fabric import ByPiece
-from cutopt.job import Unit
 from cutopt.lengths import INCH
+from cutopt.settings import Unit
 
 # common practice, no source: sizes printed on packages, in inches
 PACKAGED: Final = (

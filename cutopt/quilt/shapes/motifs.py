@@ -155,11 +155,9 @@ def fussy_cuts(
     if chosen.grain == "any" and found.across != found.along:
         chosen = replace(chosen, grain="along")
     wanted = count + how.spares
-    if to_a_piece is None:
-        each = wanted
-    else:
-        each = min(to_a_piece, wanted)
-    counted("to a piece", each)
+    if to_a_piece is not None:
+        counted("to a piece", to_a_piece)
+    each = min(to_a_piece or wanted, wanted)
     if chosen.most_each is not None and each > 1:
         what = f'"at most {chosen.most_each} each" is said of {name}, {each} of which come from one rectangle'
         raise Problem("at most", what, "write 1 to a piece beside it, or leave it out")

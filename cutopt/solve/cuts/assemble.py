@@ -12,8 +12,9 @@ from typing import Literal
 from cutopt.cloth import Cloth, cloth_to_plan
 from cutopt.fabric import ByLength, ByPiece
 from cutopt.geometry import Axis, Polygon, bounds
-from cutopt.job import Job, Settings, cost_of
+from cutopt.job import Job, cost_of
 from cutopt.plan import CutStep, Join, Plan, Source, Spare, Totals, Use, bought_in
+from cutopt.settings import Settings
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.cutter import Cutter, CutUp
 from cutopt.solve.cuts.needed_segments import (

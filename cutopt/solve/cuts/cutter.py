@@ -8,9 +8,9 @@ from itertools import chain
 
 from cutopt.cloth import Cloth, inside_margins, margins_of
 from cutopt.geometry import Axis, Box, bounds, edges
-from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.measure import SIDES, straight_side
+from cutopt.settings import Settings
 from cutopt.solve.cuts.cut_parts import ClothParts, Rect
 from cutopt.solve.cuts.sequence import (
     CutNode,

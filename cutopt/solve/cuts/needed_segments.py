@@ -11,7 +11,7 @@ from dataclasses import replace
 from functools import partial
 from typing import TypeVar
 
-from cutopt.job import Settings
+from cutopt.settings import Settings
 from cutopt.solve.model.layout import BoughtSheet, Layout, Placement, Unit
 from cutopt.solve.model.model import Model
 from cutopt.strips import as_measured, sewn_length

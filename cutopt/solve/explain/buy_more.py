@@ -15,10 +15,11 @@ from typing import Final
 import numpy as np
 
 from cutopt.fabric import USABLE_WIDTH, ByLength, ByPiece, Offered
-from cutopt.job import Job, Unit, cost_of
+from cutopt.job import Job, cost_of
 from cutopt.lengths import METRE, YARD, format_length, format_sale, up_to
 from cutopt.plan import Plan
 from cutopt.result import Evidence
+from cutopt.settings import Unit
 from cutopt.solve.explain.changed_jobs import (
     Mend,
     changed,

@@ -18,7 +18,7 @@ from cutopt.fabric_words import (
     unknown_fabric,
     words_in,
 )
-from cutopt.job import Settings
+from cutopt.settings import Settings
 from cutopt.tables.log import Log, Placed
 from cutopt.wanted import Cut, Strip, Wanted
 

@@ -10,7 +10,8 @@ from typing import Final, TypeVar
 
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.job import ClothKnown, Job, Settings, WorkedOut
+from cutopt.job import ClothKnown, Job, WorkedOut
+from cutopt.settings import Settings
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.job.contradictions import (
     named_twice,

@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import Any, Final
 
 from cutopt.errors import Problem
-from cutopt.job import Unit
 from cutopt.lengths import format_length
+from cutopt.settings import Unit
 from cutopt.tables.log import Log, Placed
 from cutopt.wanted import Cut, Strip, Wanted
 

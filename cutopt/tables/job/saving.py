@@ -8,9 +8,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from cutopt.errors import JobError, Problem
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.precuts import NAMES as PRECUTS
 from cutopt.precuts import Precuts
+from cutopt.settings import Settings
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.files.atomic import csv_text, staged, write_whole

@@ -12,9 +12,9 @@ from typing import Any
 
 from cutopt.errors import Problem
 from cutopt.fabric import LONGEST_TITLE, refuse_long_text
-from cutopt.job import Settings
 from cutopt.lengths import FRACTION_SIGNS, down, parse_length, parse_number, up
 from cutopt.precuts import NAMES as PRECUTS
+from cutopt.settings import Settings
 from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.dates import refuse_date
 from cutopt.tables.files.toml_rows import MOST_KEYS, line_of, loaded, text_of

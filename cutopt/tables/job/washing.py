@@ -9,7 +9,7 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric
-from cutopt.job import Settings
+from cutopt.settings import Settings
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.rows.writing import share_text
 

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from cutopt.fabric import USABLE_WIDTH, ByLength, Offered
-from cutopt.job import Settings
 from cutopt.precuts import Precuts
+from cutopt.settings import Settings
 from cutopt.tables.pile.phrases import says_more_than_a_name
 
 

@@ -10,9 +10,10 @@ from typing import Any, Final
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Offered
 from cutopt.fabric_words import names_of
-from cutopt.job import ClothKnown, Settings
+from cutopt.job import ClothKnown
 from cutopt.quilt.binding import folded
 from cutopt.quilt.conventions import Conventions
+from cutopt.settings import Settings
 from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.log import Line, Log
 

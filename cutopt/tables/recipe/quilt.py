@@ -7,8 +7,9 @@ from functools import lru_cache, partial
 from typing import Final
 
 from cutopt.errors import JobError, Problem
-from cutopt.job import ClothKnown, Job, Settings
+from cutopt.job import ClothKnown, Job
 from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.settings import Settings
 from cutopt.tables.files.csv_tables import TextTable
 from cutopt.tables.files.toml_rows import loaded
 from cutopt.tables.job.settings import toml_problem

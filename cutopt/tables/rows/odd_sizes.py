@@ -14,8 +14,8 @@ from typing import Final
 from cutopt.errors import Problem
 from cutopt.fabric import Outline, Piece
 from cutopt.geometry import bounds
-from cutopt.job import Settings
 from cutopt.lengths import CM, INCH, METRE, MM, YARD
+from cutopt.settings import Settings
 from cutopt.tables.log import Log, Placed
 
 WIDEST: Final = {"in": 130 * INCH, "cm": 330 * CM}

@@ -10,8 +10,9 @@ from typing import TypeAlias
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.geometry import rectangle
-from cutopt.job import Job, Prewash
+from cutopt.job import Job
 from cutopt.lengths import format_length, parse_length
+from cutopt.settings import Prewash
 from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.outlines import format_outline
 from cutopt.wanted import Cut, Strip, Wanted

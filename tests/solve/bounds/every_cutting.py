@@ -13,8 +13,9 @@ from itertools import product
 from typing import TypeAlias
 
 from cutopt.fabric import Fabric, Offered, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, MM
+from cutopt.settings import Settings
 from cutopt.wanted import Cut
 
 Cell: TypeAlias = tuple[int, int]

@@ -8,8 +8,9 @@ from decimal import Decimal
 import pytest
 
 from cutopt.fabric import ByPiece, Fabric
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH
+from cutopt.settings import Settings
 from cutopt.solve.bounds.purchase_bound import purchase_bound
 from cutopt.solve.model.from_job import model_of
 from cutopt.wanted import Cut, Strip

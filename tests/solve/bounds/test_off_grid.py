@@ -12,10 +12,11 @@ import pytest
 
 from cutopt.check import check
 from cutopt.fabric import ByPiece, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, MM
 from cutopt.pages.how_sure import how_sure
 from cutopt.plan import CutStep, Plan, Source, Totals, Use
+from cutopt.settings import Settings
 from cutopt.solve.bounds.most_of_a_row import least_left_out
 from cutopt.solve.bounds.off_grid import may_hold, might_fit, roomiest
 from cutopt.solve.bounds.purchase_bound import purchase_bound

@@ -10,8 +10,9 @@ from itertools import pairwise
 import pytest
 
 from cutopt.fabric import ByLength, ByPiece, Fabric, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
+from cutopt.settings import Settings
 from cutopt.solve.bounds.purchase_bound import improve, purchase_bound
 from cutopt.solve.model.from_job import model_of
 from cutopt.wanted import Cut

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from cutopt.cloth import cloth_of_piece
 from cutopt.fabric import Piece
-from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.measure import best_mark, on_ruler
+from cutopt.settings import Settings
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.cutter import Cutter
 from cutopt.solve.cuts.sequence import cut_tree

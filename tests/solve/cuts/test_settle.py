@@ -8,10 +8,10 @@ from shapely import Polygon, box, union_all
 from cutopt.cloth import Cloth, replay
 from cutopt.fabric import Outline
 from cutopt.geometry import bounds, rectangle
-from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.plan import Plan
 from cutopt.result import estimate_minutes
+from cutopt.settings import Settings
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.cutter import Cutter, CutUp
 from cutopt.solve.cuts.offers import BIGGEST, SIMPLEST, THRIFTIEST

@@ -11,9 +11,9 @@ import pytest
 from cutopt.cloth import replay
 from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import bounds
-from cutopt.job import Settings
 from cutopt.lengths import MM
 from cutopt.plan import Plan
+from cutopt.settings import Settings
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.cutter import Cutter
 from cutopt.solve.kernels.score import score

@@ -10,9 +10,10 @@ import pytest
 from cutopt.check import check
 from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import rectangle
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.plan import Plan
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.cuts.cut_parts import Rect
 from cutopt.solve.cuts.sequence import NotSeparableError, cut_tree

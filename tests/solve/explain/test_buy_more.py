@@ -16,9 +16,10 @@ import pytest
 
 from cutopt.check import check
 from cutopt.fabric import ByLength, Fabric
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, YARD
 from cutopt.plan import Plan
+from cutopt.settings import Settings
 from cutopt.solve.control.progress import Progress
 from cutopt.solve.control.stop import Purse, Seconds, Stop, Work
 from cutopt.solve.cuts.offers import THRIFTIEST

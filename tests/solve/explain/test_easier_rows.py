@@ -14,10 +14,11 @@ import pytest
 
 from cutopt.check import check
 from cutopt.fabric import Fabric, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import MM, YARD
 from cutopt.plan import Short
 from cutopt.result import Result
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.explain.changed_jobs import Mend
 from cutopt.solve.explain.trials import Trials

@@ -10,9 +10,10 @@ from fractions import Fraction
 import pytest
 
 from cutopt.check import check
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.plan import Plan
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Meter, Work
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.kernels.search import open_pile

@@ -15,9 +15,10 @@ from cutopt.check import check
 from cutopt.cloth import cloth_of_piece
 from cutopt.errors import JobError
 from cutopt.fabric import ByPiece, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH
 from cutopt.precuts import Precuts
+from cutopt.settings import Settings
 from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import pile, read_job, save_job

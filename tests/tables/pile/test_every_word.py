@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from cutopt.errors import JobError
 from cutopt.fabric import Piece
-from cutopt.job import Settings
 from cutopt.lengths import INCH
+from cutopt.settings import Settings
 from cutopt.tables import pile
 from cutopt.tables.log import Log
 from cutopt.tables.pile.reading import read_pile

@@ -12,9 +12,10 @@ import pytest
 
 from cutopt.errors import Problem
 from cutopt.fabric import ByLength, Fabric, Piece
-from cutopt.job import Job, Settings
+from cutopt.job import Job
 from cutopt.lengths import CM, INCH, MM
 from cutopt.plan import CutStep, Plan, Source, Use
+from cutopt.settings import Settings
 from cutopt.tables import write_cut_list, write_shopping_list
 from cutopt.wanted import Cut, Strip
 from tests.tables.plan.orchard_corner import orchard_corner

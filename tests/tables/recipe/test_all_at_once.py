@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cutopt.job import Settings
+from cutopt.settings import Settings
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.quilt import read_quilt
 

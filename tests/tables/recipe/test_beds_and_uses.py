@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from cutopt.errors import JobError
-from cutopt.job import Settings
 from cutopt.quilt.sizes import USES
+from cutopt.settings import Settings
 from cutopt.tables.recipe.beds_and_uses import BED, USE
 from cutopt.tables.recipe.quilt import quilt
 

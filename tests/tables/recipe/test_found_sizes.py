@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from cutopt.answers.sizes import more_or_less
 from cutopt.errors import JobError
-from cutopt.job import Settings
 from cutopt.lengths import INCH
 from cutopt.quilt.recipe.layout import patches_of
 from cutopt.quilt.surds import ROOT2
+from cutopt.settings import Settings
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.quilt import quilt, read_quilt
 

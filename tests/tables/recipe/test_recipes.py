@@ -10,10 +10,10 @@ import pytest
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
-from cutopt.job import Settings
 from cutopt.lengths import INCH, MM
 from cutopt.quilt.conventions import DEFAULT
 from cutopt.quilt.recipe.layout import MEASURED, patches_of
+from cutopt.settings import Settings
 from cutopt.tables.recipe.kinds.blocks import BLOCKS, block_of
 from cutopt.tables.recipe.quilt import quilt
 from cutopt.wanted import Cut

@@ -6,9 +6,9 @@ from functools import cache
 
 from cutopt.errors import JobError
 from cutopt.fabric import Fabric
-from cutopt.job import Settings
 from cutopt.lengths import format_length
 from cutopt.quilt.recipe.block import Block
+from cutopt.settings import Settings
 from cutopt.tables.job.contradictions import of_known_words
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.habits import cloth_known
