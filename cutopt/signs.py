@@ -50,4 +50,11 @@ def not_a_formula(cell: object) -> object:
     return cell
 
 
-__all__ = ["is_plain", "not_a_formula", "unseen_sign", "visible"]
+def letter(place: int) -> str:
+    """A, B, ... Z, AA, AB, ... by its place from 0 on."""
+    if place < 26:
+        return chr(65 + place)
+    return letter(place // 26 - 1) + chr(65 + place % 26)
+
+
+__all__ = ["is_plain", "letter", "not_a_formula", "unseen_sign", "visible"]

@@ -18,7 +18,7 @@ from typing import Final
 import matplotlib as mpl
 
 from cutopt.job import Job
-from cutopt.signs import visible
+from cutopt.signs import letter, visible
 
 FAMILY: Final = "DejaVu Sans"
 CUT_OFF: Final = "\N{HORIZONTAL ELLIPSIS}"  # where the end of a text is left out
@@ -176,13 +176,6 @@ def fitted(text: str, fits: Callable[[str], bool]) -> str:
     return cut_off(text, good)
 
 
-def letter(place: int) -> str:
-    """A, B, ... Z, AA, AB, ..."""
-    if place < 26:
-        return chr(65 + place)
-    return letter(place // 26 - 1) + chr(65 + place % 26)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Letters:
     """A font file, the family that it belongs to, and the signs that it has."""
@@ -309,7 +302,6 @@ __all__ = [
     "cut_off",
     "families",
     "fitted",
-    "letter",
     "letters_for",
     "names_of",
     "other_fonts",

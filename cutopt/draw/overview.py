@@ -9,7 +9,6 @@ from functools import partial
 from matplotlib.figure import Figure
 
 from cutopt.draw.labels import Area, Labels, spots_in
-from cutopt.draw.letters import letter as letter_of
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import (
     FAINT,
@@ -44,6 +43,7 @@ from cutopt.geometry import Box, Number, bounds, rectangle
 from cutopt.job import Job
 from cutopt.lengths import format_length, so_many
 from cutopt.plan import Plan
+from cutopt.signs import letter as letter_of
 from cutopt.wanted import Cut
 
 _MOST_ROWS = 20  # of what the letters mean, below the cloth

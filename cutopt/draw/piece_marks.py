@@ -9,7 +9,6 @@ from matplotlib.axes import Axes
 
 from cutopt.draw.frame import Frame, grain, legend, sizes, title_above
 from cutopt.draw.labels import Area, Labels, Spot, spots_in
-from cutopt.draw.letters import letter as letter_of
 from cutopt.draw.looks import (
     FAINT,
     FLAW_HATCH,
@@ -35,6 +34,7 @@ from cutopt.draw.views import (
 )
 from cutopt.geometry import Point, bounds, contains_point
 from cutopt.job import Job
+from cutopt.signs import letter as letter_of
 
 _HATCHES: Final = {"used": "", "keep": KEEP_HATCH, "scrap": SCRAP_HATCH}
 _SPANS_A_LINE: Final = 8
