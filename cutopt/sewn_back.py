@@ -6,18 +6,18 @@ left corner of what is sewn, raw edges included.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final, TypeAlias
 
+from cutopt.back_letters import lettered, seams_of
 from cutopt.cloth import laid
 from cutopt.errors import Problem
 from cutopt.geometry import Number, bounds
 from cutopt.job import Job
 from cutopt.piecing import Back, SpareBlock
 from cutopt.plan import Plan, Seam, Side, Source
-from cutopt.signs import letter
 
 Ends: TypeAlias = tuple[tuple[Number, Number], tuple[Number, Number]]
 Box: TypeAlias = tuple[Number, Number, Number, Number]
@@ -187,43 +187,9 @@ def sewn_backs(job: Job, plan: Plan) -> tuple[SewnBack, ...]:
 
 
 def _is_made(back: Back, plan: Plan) -> bool:
-    return bool(_seams_of(back.name, plan)) or any(
+    return bool(seams_of(back.name, plan)) or any(
         use.for_ == back.key for use in plan.uses
     )
-
-
-def _seams_of(back: str, plan: Plan) -> list[Seam]:
-    return sorted((s for s in plan.seams if s.back == back), key=lambda s: s.n)
-
-
-def lettered(plan: Plan) -> dict[str, str]:
-    """Every part of a back by its name, as pages and pictures call it: ``backs/B1/A``, letters in order of sewing."""
-    found: dict[str, str] = {}
-    for back in dict.fromkeys((*_backs_sewn(plan), *_backs_used(plan))):
-        key = f"backs/{back}"
-        names = _in_order(_seams_of(back, plan))
-        uses = (use.part for use in plan.uses if use.for_ == key)
-        for place, name in enumerate(dict.fromkeys((*names, *uses))):
-            found[name] = f"{key}/{letter(place)}"
-    return found
-
-
-def _backs_sewn(plan: Plan) -> Iterator[str]:
-    return (seam.back for seam in plan.seams)
-
-
-def _backs_used(plan: Plan) -> Iterator[str]:
-    for use in plan.uses:
-        room, _, name = use.for_.partition("/")
-        if room == "backs":
-            yield name
-
-
-def _in_order(seams: Sequence[Seam]) -> list[str]:
-    """Parts and blocks as they are first taken up."""
-    given = {seam.gives for seam in seams}
-    taken = (name for seam in seams for name in (seam.a, seam.b))
-    return [name for name in dict.fromkeys(taken) if name not in given]
 
 
 @dataclass(slots=True)
@@ -247,7 +213,7 @@ class _Making:
                 self.letters[name] = mark
                 width, height = self._size(name)
                 self.ready[name] = _Sewn(width=width, height=height, names=(name,))
-        seams = _seams_of(self.back.name, self.plan)
+        seams = seams_of(self.back.name, self.plan)
         steps = [(seam, *self._join(seam)) for seam in seams]
         if len(self.ready) != 1:
             what = f"{self.back.name} does not come together in one"
@@ -421,6 +387,5 @@ __all__ = [
     "Portion",
     "SewingStep",
     "SewnBack",
-    "lettered",
     "sewn_backs",
 ]

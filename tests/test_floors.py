@@ -34,6 +34,7 @@ FLOORS = [  # from the ground up, each from left to right; the rooms of one grou
         {"strips"},
         {"mixture"},
         {"moves"},
+        {"back_letters"},
         {"sewn_back"},
     ],
     [{"quilt"}, {"check"}, {"result"}, {"reprs"}, {"tables"}],

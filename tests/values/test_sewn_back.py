@@ -12,13 +12,14 @@ from fractions import Fraction
 
 import pytest
 
+from cutopt.back_letters import lettered
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.piecing import Back
 from cutopt.plan import Plan, Seam, Source, Use
-from cutopt.sewn_back import SewnBack, lettered, sewn_backs
+from cutopt.sewn_back import SewnBack, sewn_backs
 from tests.draw.sample import inches
 from tests.draw.sample_backs import orchard_back_job, orchard_back_plan, random_back
 
