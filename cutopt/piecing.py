@@ -98,7 +98,8 @@ class BackRules:
     run : {"", "up", "across"}
         Which way the seams go that run from edge to edge of the whole back.
     middle : bool
-        Whether a seam may lie along the middle of the back.
+        Whether a seam may lie along the middle of the back: if not, no seam that is as long as a third of the back
+        comes nearer than 2 in (5 cm) to the line up, or across, its middle along which it runs.
     upright : bool
         Whether prints that stand up have to.
     look : {"", "calm", "busy"}
@@ -239,5 +240,11 @@ def contradictions_of_back(
         yield Problem("most_parts", what, f"write {musts + 1} or more")
 
 
+# a back comes out larger than asked by less than this each way: it is trimmed once it is quilted, and more is waste
+LARGER: Final = {"in": INCH, "cm": 25 * MM}
+# where no seam may lie along the middle of a back, none comes nearer to it than this ...
+MIDDLE: Final = {"in": 2 * INCH, "cm": 50 * MM}
+# ... but short ones: shorter, as seen, than the side of the back along which they run, divided by this
+MIDDLE_SHARE: Final = 3
 # every rule of a back has its word under [back.NAME]
 RULES: Final = tuple(field.name for field in fields(BackRules))

@@ -2,11 +2,13 @@
 
 It shares nothing with the solver but the values of the job and the plan, knows nothing of how a plan was found,
 and is naive, exact and short on purpose: a wrong cut cannot be uncut. Read it in this order: `shapes` (cloth as
-convex bits), `sources` (what a plan takes), `replay` (the cuts), `uses` (what parts serve, each once), `sums` (what adds up);
-`backs` does the same for a backing to buy.
+convex bits), `sources` (what a plan takes), `replay` (the cuts), `uses` (what parts serve, each once), `laid` (what seams
+hold together), `finished` (a back in one piece), `sewing` (the seams of backs), `sums` (what adds up); `backs` does the
+same for a backing to buy.
 
 Not checked, as no cut goes wrong by it: which spare cloth is marked worth keeping, the wishes "use first" and
-"keep whole", the grid, whether a shortage was needed, and whether a bound is a true one.
+"keep whole", whether a back is calm or busy and how narrow parts at its edge are, the grid, whether a shortage was
+needed, and whether a bound is a true one.
 """
 
 from __future__ import annotations
@@ -33,7 +35,7 @@ def check(job: Job, plan: Plan) -> list[str]:
     Returns
     -------
     list of str
-        In the order in which a maker meets them: cloth, cuts, uses, sums; [] when all is well.
+        In the order in which a maker meets them: cloth, cuts, uses, seams, sums; [] when all is well.
 
     Notes
     -----
@@ -42,7 +44,7 @@ def check(job: Job, plan: Plan) -> list[str]:
     is a run of its own. A rectangle cut from all sides takes 2.
     """
     # the package is loaded with cutopt itself: quickly
-    from cutopt.check import sources, sums, uses
+    from cutopt.check import sewing, sources, sums, uses
     from cutopt.check.replay import replay
 
     table = replay(job, plan)
@@ -51,6 +53,7 @@ def check(job: Job, plan: Plan) -> list[str]:
         *sources.faults(job, plan),
         *table.faults,
         *uses.faults(job, plan, table),
+        *sewing.faults(job, plan, table),
         *sums.faults(job, plan, table),
     ]
 

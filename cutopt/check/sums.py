@@ -44,19 +44,21 @@ def faults(job: Job, plan: Plan, table: Table) -> Iterator[str]:
 
 
 def _counts(job: Job, plan: Plan) -> Iterator[str]:
-    """Made and short are what is wanted, row by row."""
+    """Made and short are what is wanted, row by row; a back is made where anything is cut or sewn for it."""
     made = Counter(use.for_ for use in plan.uses if use.for_.startswith("cuts/"))
     made.update(join.for_ for join in plan.joins)
+    backs = {use.for_ for use in plan.uses if use.for_.startswith("backs/")}
+    made.update(backs | {f"backs/{seam.back}" for seam in plan.seams})
     short = Counter[str]()
     for shortage in plan.short:
         short[shortage.for_] += shortage.count
-    for row in job.wanted:
+    for row in (*job.wanted, *job.backs):
         if made[row.key] + short[row.key] != row.count:
             yield f"{row.name}: {row.count} wanted, {made[row.key]} made and {short[row.key]} said to be short."
 
 
 def _shortages(job: Job, plan: Plan) -> Iterator[str]:
-    known = {row.key for row in job.wanted}
+    known = {row.key for row in (*job.wanted, *job.backs)}
     for shortage in plan.short:
         if shortage.for_ not in known:
             yield f"The plan is short of {shortage.for_}, which is not wanted."
@@ -195,8 +197,6 @@ def _totals(job: Job, plan: Plan, table: Table) -> Iterator[str]:
         widths = len(ruler_widths(plan, table))
         if widths != said.ruler_widths:
             yield f"There are {widths} ruler widths, and the plan says {said.ruler_widths}."
-    for seam in plan.seams:
-        yield f"Seam {seam.n} is for {seam.back}, which is not wanted."
 
 
 def _pairs(bought: Iterable[Bought]) -> Iterator[tuple[str, int]]:
@@ -262,7 +262,8 @@ def _levels(job: Job, plan: Plan) -> Iterator[str]:
 def _known_levels(job: Job, plan: Plan) -> dict[str, Decimal | int | None]:
     """The levels that are sums of the plan (others are the solver's own measures)."""
     said = plan.totals
-    wished = {row.key for row in job.wanted if row.importance != "must"}
+    asked = (*job.wanted, *job.backs)
+    wished = {row.key for row in asked if row.importance != "must"}
     left_out = sum(shortage.count for shortage in plan.short if shortage.for_ in wished)
     lacking = sum(shortage.count for shortage in plan.short) - left_out
     return {

@@ -13,8 +13,9 @@ from cutopt.check.sources import TakenCloth
 from cutopt.geometry import Number
 from cutopt.job import Job
 from cutopt.lengths import format_length
+from cutopt.piecing import Back
 from cutopt.plan import Plan, Use
-from cutopt.wanted import Cut, Wanted
+from cutopt.wanted import Cut, Strip, Wanted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +24,7 @@ class Used:
 
     job: Job
     use: Use
-    row: Wanted
+    row: Wanted | Back
     part: CutPart
     cloth: TakenCloth
 
@@ -64,8 +65,9 @@ def faults(job: Job, plan: Plan, table: Table) -> Iterator[str]:
         A sentence a fault.
     """
     yield from _each_part_once(plan, table)
+    asked = {row.key: row for row in (*job.wanted, *job.backs)}
     for use in plan.uses:
-        row = next((row for row in job.wanted if row.key == use.for_), None)
+        row = asked.get(use.for_)
         part = table.parts.get(use.part)
         if row is None:
             yield f"{use.part} is for {use.for_}, which is not wanted."
@@ -92,9 +94,11 @@ def _each_part_once(plan: Plan, table: Table) -> Iterator[str]:
 
 
 def right_size(used: Used) -> Iterator[str]:
-    """A cut has its exact size; a segment of a strip has its exact width."""
+    """A cut has its exact size, a segment of a strip its exact width; a part of a back may have any."""
     width, length = used.size
     row = used.row
+    if isinstance(row, Back):
+        return
     if width != row.width or (isinstance(row, Cut) and length != row.length):
         wanted = f"{used.length(row.width)} wide"
         if isinstance(row, Cut):
@@ -131,24 +135,28 @@ def right_fabric(used: Used) -> Iterator[str]:
 
 
 def _needs(used: Used) -> Iterator[tuple[str, str]]:
-    """The directions that the length of the row must take, and why."""
-    if used.row.grain != "any":
-        yield used.row.grain, f"its length must run {used.row.grain} the selvage"
+    """The directions that the length of the row must take, and why; a back is as long as it is high."""
+    row = used.row
+    if not isinstance(row, Back) and row.grain != "any":
+        yield row.grain, f"its length must run {row.grain} the selvage"
     fabric = used.job.fabric(used.cloth.fabric)
     stands = fabric.one_way
     print_ = f"its print, which stands up {stands} the selvage, must stand up"
-    if isinstance(used.row, Cut):
-        if used.row.upright and stands:
-            yield stands, print_
-        elif fabric.nap:
-            yield (
-                stands,
-                f"the nap of {fabric.name} runs {stands} the selvage, and all parts lie the same way up",
-            )
-    elif used.row.upright == "along" and stands:
-        yield stands, f"{print_} along the strip"
-    elif used.row.upright == "across" and stands:
-        yield "along" if stands == "across" else "across", f"{print_} across the strip"
+    if isinstance(row, Strip):
+        if row.upright == "along" and stands:
+            yield stands, f"{print_} along the strip"
+        elif row.upright == "across" and stands:
+            across = "along" if stands == "across" else "across"
+            yield across, f"{print_} across the strip"
+        return
+    upright = row.rules.upright if isinstance(row, Back) else row.upright
+    if upright and stands:
+        yield stands, print_
+    elif fabric.nap:
+        yield (
+            stands,
+            f"the nap of {fabric.name} runs {stands} the selvage, and all parts lie the same way up",
+        )
 
 
 def known_grain(used: Used) -> Iterator[str]:
@@ -159,10 +167,12 @@ def known_grain(used: Used) -> Iterator[str]:
 
 
 def right_way(used: Used) -> Iterator[str]:
-    """The length runs the way it must. A square has none."""
+    """The length runs the way it must. A square has none, but in a back, where the plan says how it hangs."""
     width, length = used.size
+    if width == length and not isinstance(used.row, Back):
+        return
     for direction, why in _needs(used):
-        if width != length and used.use.turned != (direction == "across"):
+        if used.use.turned != (direction == "across"):
             yield f"{used} lies the wrong way: {why}."
 
 
