@@ -187,14 +187,16 @@ class Labels:
             As of :meth:`size`.
         inside : area in pixels, optional
             What it may not leave.
-        frame : {"", "plain", "round"}
-            None, a white ground, or a white ground with a border.
+        frame : {"", "plain", "round", "circle"}
+            None, a white ground, or a white ground with a border or in a circle.
         pad, gap : float
             Pixels of ground round it, and kept free round that.
         left : bool
             Whether a spot is the middle of the text's left end, so that it starts there at any resolution.
         """
         wide, high = self.size(text, size, turn, weight)
+        if frame == "circle":
+            wide = high = max(wide, high)
         if inside is not None and not _holds(inside, wide, high):
             return False
         for spot in spots:
@@ -237,8 +239,8 @@ def _ground_of(frame: str, share: float) -> dict[str, Any] | None:
         style = f"square,pad={share}"
         looks = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8}
         return {"boxstyle": style, **looks}
-    if frame == "round":
-        style = f"round,pad={share}"
+    if frame in ("round", "circle"):
+        style = f"{frame},pad={share}"
         looks = {"facecolor": "white", "edgecolor": INK, "linewidth": 0.6}
         return {"boxstyle": style, **looks}
     return None

@@ -8,16 +8,13 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch
-from matplotlib.text import Text
 
 from cutopt.check import check
 from cutopt.colours import WORDS
 from cutopt.draw import draw_piece, draw_pile, draw_plan, draw_shopping
-from cutopt.draw.looks import FABRIC_HATCHES, SMALLEST_TEXT, lightness, look_of, tinted
+from cutopt.draw.looks import FABRIC_HATCHES, lightness, look_of, tinted
 from cutopt.draw.overview import alike, plan_sheets
 from cutopt.draw.pile import pile_sheets
 from cutopt.draw.views import line_rows, runs, view, views
@@ -28,6 +25,7 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.plan import Plan
 from cutopt.wanted import Cut
+from tests.draw.labels_checked import check_labels, texts, whole
 from tests.draw.sample import Maker, inches, metric_result, orchard_job, orchard_plan
 
 
@@ -70,37 +68,6 @@ PLANS = {
 PIECES = [
     (name, source.id) for name, make in PLANS.items() for source in make().sources
 ]
-
-
-def whole(ax: Axes) -> Figure:
-    figure = ax.figure
-    assert isinstance(figure, Figure)
-    return figure
-
-
-def texts(figure: Figure) -> list[Text]:
-    return [
-        text
-        for text in figure.findobj(Text)
-        if text.get_text().strip() and text.get_visible()
-    ]
-
-
-def check_labels(figure: Figure) -> None:
-    """All texts at least 8 points, within the figure, and none on another."""
-    renderer = FigureCanvasAgg(figure).get_renderer()
-    found = texts(figure)
-    assert found
-    boxes = [text.get_window_extent(renderer) for text in found]
-    for text, box in zip(found, boxes, strict=True):
-        assert text.get_fontsize() >= SMALLEST_TEXT, text.get_text()
-        assert box.x0 >= -0.5, text.get_text()
-        assert box.y0 >= -0.5, text.get_text()
-        assert box.x1 <= figure.bbox.width + 0.5, text.get_text()
-        assert box.y1 <= figure.bbox.height + 0.5, text.get_text()
-    for i, a in enumerate(boxes):
-        for j in range(i):
-            assert not a.overlaps(boxes[j]), (found[i].get_text(), found[j].get_text())
 
 
 @pytest.mark.parametrize(("name", "source"), PIECES)

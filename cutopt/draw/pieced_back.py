@@ -1,0 +1,391 @@
+"""A pieced back as it hangs: its parts in their fabrics, a letter on each, its seams numbered in the order of sewing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from cutopt.draw.frame import paper_of
+from cutopt.draw.labels import Area, Labels, spots_in
+from cutopt.draw.letters import names_of
+from cutopt.draw.looks import (
+    FAINT,
+    INK,
+    PAGE,
+    SMALLEST_TEXT,
+    Look,
+    drawing,
+    lines,
+    look_of,
+    one_shape,
+    tinted,
+)
+from cutopt.draw.looks import bare_axes as bare
+from cutopt.draw.quilt import rule
+from cutopt.draw.sheet import (
+    LINE,
+    PaperSheet,
+    flowing,
+    key,
+    rows_needed,
+    scale_bar,
+    title,
+    word,
+)
+from cutopt.draw.views import exact_size, origin_of, rough
+from cutopt.errors import Problem
+from cutopt.geometry import Number
+from cutopt.job import Job
+from cutopt.lengths import INCH
+from cutopt.plan import Plan
+from cutopt.sewn_back import LetteredPart, SewingStep, SewnBack, sewn_backs
+
+HIGH: Final = 150.0  # mm of a picture that stands alone
+# mm round the back
+_LEFT: Final = 9.0
+_RIGHT: Final = 3.0
+_TOP: Final = 3.0
+_BELOW: Final = 9.0
+_TITLE: Final = 9.0
+_MOST_SCALE: Final = 5.0  # mm on paper for an inch
+_LETTERS: Final = (30.0, 24.0, 18.0, 14.0, 11.0, SMALLEST_TEXT)  # points
+_WORDS: Final = 9.0  # points
+_SMALL: Final = 11.0  # mm
+_MOST_ROWS: Final = 12
+_DASHES: Final = (0, (5, 2.5))
+_PATTERN: Final = "#c4c4c4"
+_ALONG: Final = (0.5, 0.38, 0.62, 0.25, 0.75, 0.14, 0.86, 0.06, 0.94)
+
+
+def draw_pieced_back(plan: Plan, name: str, *, ax: Axes | None = None) -> Axes:
+    """Draw a back of a plan at scale, as it hangs.
+
+    Parameters
+    ----------
+    plan : Plan
+        One that carries its job.
+    name : str
+        Of the back, such as ``"B1"``.
+    ax : Axes, optional
+        What to draw on, which is cleared first; by default axes of its own.
+
+    Returns
+    -------
+    Axes
+        Their figure is ``ax.figure``.
+
+    Raises
+    ------
+    Problem
+        Where the plan gives no such back, or does not carry its job.
+    """
+    job = origin_of(plan)
+    made = {each.back.name: each for each in sewn_backs(job, plan)}
+    if name not in made:
+        known = ", ".join(made) or "none"
+        what = f'"{name}" is no back of this plan'
+        raise Problem("back", what, f"its backs are: {known}")
+    with names_of(job):
+        if ax is None:
+            figure = pieced_back(job, made[name], HIGH, heading=True)
+            return figure.axes[0]
+        rows = 0
+        while True:
+            ax.clear()
+            ax.set_axis_off()
+            sheet = _sheet_on(ax, paper_of(ax))
+            drawn = _Drawing(job, made[name], sheet, heading=True, rows=rows)
+            if drawn.draw() <= rows or rows > _MOST_ROWS:
+                return ax
+            rows += 1
+
+
+def pieced_back(
+    job: Job, back: SewnBack, high: float, *, heading: bool = False
+) -> Figure:
+    """The same on paper of its own, as wide as a page, no higher than so many millimetres.
+
+    Parameters
+    ----------
+    job : Job
+    back : SewnBack
+    high : float
+        Millimetres.
+    heading : bool
+        Whether its name stands above it.
+    """
+    wide = PAGE[0]
+    rows = 0
+    while True:
+        trial = _sheet_on(bare(drawing(wide, high)), (wide, high))
+        needed = _Drawing(job, back, trial, heading=heading, rows=rows).high
+        figure = drawing(wide, needed)
+        sheet = _sheet_on(bare(figure), (wide, needed))
+        drawn = _Drawing(job, back, sheet, heading=heading, rows=rows)
+        if drawn.draw() <= rows or rows > _MOST_ROWS:
+            return figure
+        rows += 1
+
+
+def _long(step: SewingStep) -> Number:
+    (x1, y1), (x2, y2) = step.line
+    return x2 - x1 + y2 - y1
+
+
+def _sheet_on(ax: Axes, paper: tuple[float, float]) -> PaperSheet:
+    """Axes as a sheet of paper, which counts in millimetres."""
+    wide, high = paper
+    ax.set_xlim(0, wide)
+    ax.set_ylim(0, high)
+    return PaperSheet(labels=Labels.on(ax), width=wide, height=high)
+
+
+@dataclass(slots=True)
+class _Drawing:
+    """One back on its sheet; `rows` are kept for the `unplaced` words, for which the picture has no room."""
+
+    job: Job
+    back: SewnBack
+    sheet: PaperSheet
+    heading: bool
+    rows: int
+    unplaced: list[str] = field(default_factory=list)
+
+    @property
+    def _foot(self) -> float:
+        """Millimetres for the keys, and for words that find no room above."""
+        rows = rows_needed(self.sheet, [8 * " " + name for name in self._fabrics()])
+        return _BELOW + (LINE + 1.2) * (rows + 1 + self.rows)
+
+    @property
+    def _head(self) -> float:
+        return _TOP + (_TITLE if self.heading else 0.0)
+
+    @property
+    def scale(self) -> float:
+        """Millimetres for a tick."""
+        wide = self.sheet.width - _LEFT - _RIGHT
+        high = max(self.sheet.height - self._head - self._foot, 10.0)
+        return min(
+            wide / float(self.back.width),
+            high / float(self.back.height),
+            _MOST_SCALE / INCH,
+        )
+
+    @property
+    def high(self) -> float:
+        """Millimetres that it takes."""
+        return self._head + self._foot + float(self.back.height) * self.scale
+
+    def _point(self, x: Number, y: Number) -> tuple[float, float]:
+        """Where a point of the back lies on the sheet, mm."""
+        wide = float(self.back.width) * self.scale
+        left = _LEFT + (self.sheet.width - _LEFT - _RIGHT - wide) / 2
+        low = self.sheet.height - self._head - float(self.back.height) * self.scale
+        return left + float(x) * self.scale, low + float(y) * self.scale
+
+    def _area(self, part: LetteredPart) -> Area:
+        """Where a part is drawn, pixels."""
+        x, y, wide, high = part.box
+        labels = self.sheet.labels
+        low = labels.pixels(*self._point(x, y))
+        return (*low, *labels.pixels(*self._point(x + wide, y + high)))
+
+    def draw(self) -> int:
+        """All of it, what must not be lost first; gives the rows that words without a place need."""
+        if self.heading:
+            told = f"Back {self.back.back.name}, pieced"
+            title(self.sheet, told, self.sheet.height - 5)
+        for part in self.back.parts:
+            self._ground(part)
+        self._outlines()
+        self._measures()
+        # the smallest have the fewest places to stand
+        parts = sorted(self.back.parts, key=lambda part: min(part.box[2:]))
+        steps = sorted(self.back.steps, key=_long)
+        few = [part for part in parts if self._is_small(min(part.box[2:]))]
+        for step in steps:
+            if self._is_small(_long(step)):
+                self._number(step)
+        for part in few:
+            self._mark(part)
+        for step in steps:
+            if not self._is_small(_long(step)):
+                self._number(step)
+        for part in parts:
+            if part not in few:
+                self._mark(part)
+        self._keys()
+        return rows_needed(self.sheet, self.unplaced)
+
+    def _is_small(self, long: Number) -> bool:
+        return float(long) * self.scale < _SMALL
+
+    def _ground(self, part: LetteredPart) -> None:
+        x, y, wide, high = part.box
+        corner = self._point(x, y)
+        size = float(wide) * self.scale, float(high) * self.scale
+        look = Look(colour="#ffffff", hatch="")
+        if part.block is None:
+            look = look_of(self.job, part.fabric)
+        box = Rectangle(
+            corner,
+            *size,
+            facecolor=tinted(look.colour, 0.5),
+            edgecolor=FAINT,
+            hatch=look.hatch,
+            linewidth=0.0,
+        )
+        self.sheet.ax.add_artist(box)
+        if part.block is not None:
+            self._pattern(corner, size)
+
+    def _pattern(self, corner: tuple[float, float], size: tuple[float, float]) -> None:
+        """That it is a block: squares on their points within each other."""
+        middle = corner[0] + size[0] / 2, corner[1] + size[1] / 2
+        for ring, colour in enumerate((_PATTERN, "white", _PATTERN)):
+            across, up = (side / 2 * 0.94 * 0.7**ring for side in size)
+            ends = [(-across, 0), (0, -up), (across, 0), (0, up)]
+            corners = [(middle[0] + dx, middle[1] + dy) for dx, dy in ends]
+            style = {"facecolor": colour, "edgecolor": FAINT, "linewidth": 0.5}
+            one_shape(self.sheet.ax, [corners], **style)
+
+    def _outlines(self) -> None:
+        """The seams, the raw edge, and where the quilt ends once it is trimmed."""
+        ax = self.sheet.ax
+        seams = [[self._point(*end) for end in step.line] for step in self.back.steps]
+        lines(ax, seams, color=INK, linewidth=1.4, zorder=5, solid_capstyle="butt")
+        whole = (0, 0, self.back.width, self.back.height)
+        self._frame(whole, linewidth=1.8)
+        if self.back.back.rules.overage:
+            self._frame(self.back.trimmed, linewidth=1.2, linestyle=_DASHES)
+
+    def _frame(self, box: Sequence[Number], **style: object) -> None:
+        x, y, wide, high = box
+        size = float(wide) * self.scale, float(high) * self.scale
+        style = {"fill": False, "edgecolor": INK, "zorder": 6, **style}
+        self.sheet.ax.add_artist(Rectangle(self._point(x, y), *size, **style))  # type: ignore[arg-type]
+
+    def _measures(self) -> None:
+        """Width and height as sewn, raw edges included."""
+        unit = self.job.settings.unit
+        low, high = self._point(0, 0), self._point(self.back.width, self.back.height)
+        width, height = (
+            rough(side, unit, mark=True) for side in (self.back.width, self.back.height)
+        )
+        y, x = low[1] - 3, low[0] - 3
+        rule(self.sheet, (low[0], y), (high[0], y), width, below=True)
+        rule(self.sheet, (x, low[1]), (x, high[1]), height)
+
+    def _number(self, step: SewingStep) -> None:
+        """The number of a seam in a circle on it; at an end of one that is short, so that the letters have room."""
+        labels = self.sheet.labels
+        (x1, y1), (x2, y2) = (labels.pixels(*self._point(*end)) for end in step.line)
+        shares, size, pad = _ALONG, 9.0, 2.0
+        if self._is_small(_long(step)):
+            shares, size, pad = _ALONG[::-1], SMALLEST_TEXT, 0.5
+        spots = [(x1 + (x2 - x1) * t, y1 + (y2 - y1) * t) for t in shares]
+        told = str(step.n)
+        if not labels.set(
+            told, spots, size=size, weight="bold", frame="circle", pad=pad
+        ):
+            self.unplaced.append(f"seam {told} has no room for its number")
+
+    def _mark(self, part: LetteredPart) -> None:
+        """The letter of a part and what is told of it: in one block where there is room, else as they find some."""
+        size = exact_size(*part.box[2:], self.job.settings.unit)
+        of = part.block.name if part.block is not None else part.fabric
+        area = self._area(part)
+        for told in (f"{size}\n{of}", size):
+            for points in _LETTERS[:-1]:
+                if self._in_one(part.letter, points, told, area):
+                    return
+        self._letter(part.letter, area)
+        tries = [(f"{size}\n{of}", 0), (size, 0), (f"{size}\n{of}", 90), (size, 90)]
+        for told, turn in tries:
+            spots = spots_in(area)
+            if self.sheet.labels.set(
+                told, spots, turn=turn, inside=area, frame="plain"
+            ):
+                return
+        self.unplaced.append(f"{part.letter}: {size} {of}")
+
+    def _in_one(self, mark: str, points: float, told: str, area: Area) -> bool:
+        """Set a letter of so many points with words below it, if both find room so."""
+        labels = self.sheet.labels
+        wide, high = labels.size(mark, points, weight="bold")
+        across, up = labels.size(told, _WORDS)
+        half = max(wide, across) / 2 + 2, (high + up) / 2 + 4
+        if 1.8 * wide > area[2] - area[0]:
+            return False
+        for x, y in spots_in(area):
+            box = x - half[0], y - half[1], x + half[0], y + half[1]
+            inside = area[0] <= box[0] and area[1] <= box[1]
+            inside = inside and box[2] <= area[2] and box[3] <= area[3]
+            if inside and labels.free(box):
+                top = [(x, box[3] - 1 - high / 2)]
+                low = [(x, box[1] + 1 + up / 2)]
+                labels.set(mark, top, size=points, weight="bold", frame="plain")
+                labels.set(told, low, size=_WORDS, frame="plain")
+                return True
+        return False
+
+    def _letter(self, mark: str, area: Area) -> None:
+        """A letter alone, as large as there is room for."""
+        labels = self.sheet.labels
+        spots = spots_in(area)
+        for points in _LETTERS:
+            wide = labels.size(mark, points, weight="bold")[0]
+            last = points == _LETTERS[-1]
+            if not last and 1.8 * wide > area[2] - area[0]:
+                continue
+            pad = 0.5 if last else 1.0
+            if labels.set(
+                mark,
+                spots,
+                size=points,
+                weight="bold",
+                inside=area,
+                frame="plain",
+                pad=pad,
+            ):
+                return
+        self.unplaced.append(f"{mark} has no room for its letter")
+
+    def _fabrics(self) -> Iterator[str]:
+        """The fabrics in it, in the order of the job."""
+        used = {part.fabric for part in self.back.parts}
+        return (each.name for each in self.job.fabrics if each.name in used)
+
+    def _keys(self) -> None:
+        """What the hatches and lines mean, and what found no room."""
+        sheet = self.sheet
+        unit = self.job.settings.unit
+        step = LINE + 1.2
+        y = self._foot - _BELOW - step / 2
+        x = scale_bar(sheet, unit, self.scale, 1.0, y) + 5
+        if self.back.back.rules.overage:
+            lines(sheet.ax, [[(x, y), (x + 8, y)]], color=INK, linestyle=_DASHES)
+            size = exact_size(*self.back.trimmed[2:], unit)
+            x = word(sheet, f"the quilt, once trimmed: {size} {unit}", x + 9.5, y) + 5
+        word(sheet, "sizes as seen, width first; outer edges raw", x, y)
+        y -= step
+        x = 1.0
+        for name in self._fabrics():
+            look = look_of(self.job, name)
+            wide = 8.5 + sheet.labels.size(name, SMALLEST_TEXT)[0] / (
+                sheet.labels.px_per_mm
+            )
+            if x > 1.0 and x + wide > sheet.width:
+                x = 1.0
+                y -= step
+            x = key(sheet, look.hatch, name, x, y, tinted(look.colour, 0.5)) + 5
+        flowing(sheet, self.unplaced, y - step)
+
+
+__all__ = ["HIGH", "draw_pieced_back", "pieced_back"]
