@@ -258,7 +258,10 @@ class _Drawing:
     def _outlines(self) -> None:
         """The seams, the raw edge, and where the quilt ends once it is trimmed."""
         ax = self.sheet.ax
-        seams = [[self._point(*end) for end in step.line] for step in self.back.steps]
+        seams = []
+        for step in self.back.steps:
+            low, high = step.line
+            seams.append((self._point(*low), self._point(*high)))
         lines(ax, seams, color=INK, linewidth=1.4, zorder=5, solid_capstyle="butt")
         whole = (0, 0, self.back.width, self.back.height)
         self._frame(whole, linewidth=1.8)
