@@ -3,7 +3,8 @@
 Functions of `(value, *, ax=None)`. `piece.py` is to be opened first: one piece of cloth, as `views.py` gives it, with
 its marks (`piece_marks.py`) in its frame (`frame.py`), by labels that never lie upon each other (`labels.py`).
 `overview.py`, `pile.py` and `shopping.py` show many pieces on sheets (`sheet.py`); `quilt.py`, `backing.py`,
-`lengths.py` `sewing.py` and `joined.py` a quilt, its back and batting, `pieced_back.py` a back that a plan pieces;
+`lengths.py` `sewing.py` and `joined.py` a quilt, its back and batting, `pieced_back.py` with
+`back_marks.py` a back that a plan pieces;
 `shapes.py` what is cut by hand from a strip,
 `blocks.py` the traditional blocks. `spare.py` measures what spare cloth is good for, `looks.py` has colours, hatches
 and sizes of letters, `letters.py` what can be shown of a name.

@@ -10,8 +10,9 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
+from cutopt.draw.back_marks import Words, mark_in, number_on
 from cutopt.draw.frame import paper_of
-from cutopt.draw.labels import Area, Labels, spots_in
+from cutopt.draw.labels import Area, Labels
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import (
     FAINT,
@@ -53,13 +54,10 @@ _TOP: Final = 3.0
 _BELOW: Final = 9.0
 _TITLE: Final = 9.0
 _MOST_SCALE: Final = 5.0  # mm on paper for an inch
-_LETTERS: Final = (30.0, 24.0, 18.0, 14.0, 11.0, SMALLEST_TEXT)  # points
-_WORDS: Final = 9.0  # points
 _SMALL: Final = 11.0  # mm
 _MOST_ROWS: Final = 12
 _DASHES: Final = (0, (5, 2.5))
 _PATTERN: Final = "#c4c4c4"
-_ALONG: Final = (0.5, 0.38, 0.62, 0.25, 0.75, 0.14, 0.86, 0.06, 0.94)
 
 
 def draw_pieced_back(plan: Plan, name: str, *, ax: Axes | None = None) -> Axes:
@@ -286,79 +284,17 @@ class _Drawing:
         rule(self.sheet, (x, low[1]), (x, high[1]), height)
 
     def _number(self, step: SewingStep) -> None:
-        """The number of a seam in a circle on it; at an end of one that is short, so that the letters have room."""
         labels = self.sheet.labels
-        (x1, y1), (x2, y2) = (labels.pixels(*self._point(*end)) for end in step.line)
-        shares, size, pad = _ALONG, 9.0, 2.0
-        if self._is_small(_long(step)):
-            shares, size, pad = _ALONG[::-1], SMALLEST_TEXT, 0.5
-        spots = [(x1 + (x2 - x1) * t, y1 + (y2 - y1) * t) for t in shares]
-        told = str(step.n)
-        if not labels.set(
-            told, spots, size=size, weight="bold", frame="circle", pad=pad
-        ):
-            self.unplaced.append(f"seam {told} has no room for its number")
+        low, high = (labels.pixels(*self._point(*end)) for end in step.line)
+        short = self._is_small(_long(step))
+        if not number_on(labels, step.n, (low, high), short=short):
+            self.unplaced.append(f"seam {step.n} has no room for its number")
 
     def _mark(self, part: LetteredPart) -> None:
-        """The letter of a part and what is told of it: in one block where there is room, else as they find some."""
         size = exact_size(*part.box[2:], self.job.settings.unit)
         of = part.block.name if part.block is not None else part.fabric
-        area = self._area(part)
-        for told in (f"{size}\n{of}", size):
-            for points in _LETTERS[:-1]:
-                if self._in_one(part.letter, points, told, area):
-                    return
-        self._letter(part.letter, area)
-        tries = [(f"{size}\n{of}", 0), (size, 0), (f"{size}\n{of}", 90), (size, 90)]
-        for told, turn in tries:
-            spots = spots_in(area)
-            if self.sheet.labels.set(
-                told, spots, turn=turn, inside=area, frame="plain"
-            ):
-                return
-        self.unplaced.append(f"{part.letter}: {size} {of}")
-
-    def _in_one(self, mark: str, points: float, told: str, area: Area) -> bool:
-        """Set a letter of so many points with words below it, if both find room so."""
-        labels = self.sheet.labels
-        wide, high = labels.size(mark, points, weight="bold")
-        across, up = labels.size(told, _WORDS)
-        half = max(wide, across) / 2 + 2, (high + up) / 2 + 4
-        if 1.8 * wide > area[2] - area[0]:
-            return False
-        for x, y in spots_in(area):
-            box = x - half[0], y - half[1], x + half[0], y + half[1]
-            inside = area[0] <= box[0] and area[1] <= box[1]
-            inside = inside and box[2] <= area[2] and box[3] <= area[3]
-            if inside and labels.free(box):
-                top = [(x, box[3] - 1 - high / 2)]
-                low = [(x, box[1] + 1 + up / 2)]
-                labels.set(mark, top, size=points, weight="bold", frame="plain")
-                labels.set(told, low, size=_WORDS, frame="plain")
-                return True
-        return False
-
-    def _letter(self, mark: str, area: Area) -> None:
-        """A letter alone, as large as there is room for."""
-        labels = self.sheet.labels
-        spots = spots_in(area)
-        for points in _LETTERS:
-            wide = labels.size(mark, points, weight="bold")[0]
-            last = points == _LETTERS[-1]
-            if not last and 1.8 * wide > area[2] - area[0]:
-                continue
-            pad = 0.5 if last else 1.0
-            if labels.set(
-                mark,
-                spots,
-                size=points,
-                weight="bold",
-                inside=area,
-                frame="plain",
-                pad=pad,
-            ):
-                return
-        self.unplaced.append(f"{mark} has no room for its letter")
+        words = Words(letter=part.letter, size=size, of=of)
+        self.unplaced += mark_in(self.sheet.labels, words, self._area(part))
 
     def _fabrics(self) -> Iterator[str]:
         """The fabrics in it, in the order of the job."""
