@@ -10,6 +10,7 @@ from typing import Final, Literal
 
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric
+from cutopt.piecing import Back
 from cutopt.wanted import Cut, Strip, Wanted
 
 # names among which the one that was meant is looked for
@@ -145,6 +146,19 @@ class Meanings:
                 mend = "list the fabrics that it may be, with | between them"
                 return Problem("fabric", what, mend)
         return None
+
+    def of_back(self, back: Back) -> Iterator[Problem]:
+        """Where the main fabric of a back is none that the back may be sewn from."""
+        main = back.rules.main
+        if not main or not back.fabrics:
+            return
+        allowed = [
+            f for f in self._fabrics if any(answers_to(f, w) for w in back.fabrics)
+        ]
+        meant = any(answers_to(fabric, main) for fabric in self._fabrics)
+        if meant and not any(answers_to(fabric, main) for fabric in allowed):
+            what = f'{back.name}: its main fabric is "{main}", and its fabrics are {"|".join(back.fabrics)}'
+            yield Problem("main", what, f"add {main} to its fabrics, or name another")
 
     def contradictions(self, row: Wanted, seam: int) -> Iterator[Problem]:
         """In what a row contradicts itself, or all the fabrics that it may be cut from; `seam` in ticks."""

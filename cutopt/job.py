@@ -257,6 +257,7 @@ def contradictions(job: Job) -> Iterable[Problem]:
         main = (back.rules.main,) if back.rules.main else ()
         yield from _unmeant((*back.fabrics, *main), meanings, known)
         yield from contradictions_of_back(back, job.spare_blocks)
+        yield from meanings.of_back(back)
     # a finished top may want no more than a backing
     if not (job.wanted or job.backs or job.quilt):
         yield Problem("", "nothing is wanted", "add a row to cuts.csv or strips.csv")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from typing import Final, Literal, TypeAlias, get_args
@@ -37,6 +38,9 @@ class SpareBlock:
         named("block", self.name)
         if "/" in self.name:
             raise Problem("block", f'"{self.name}" has a / in it', "write it without")
+        if self.name.lower() == "any" or self.name.lower().startswith("must "):
+            what = f'"{self.name}" means something else where a back names its blocks'
+            raise Problem("block", what, "give the block another name")
         counted("count", self.count)
         for field in ("width", "length"):
             if not INCH <= getattr(self, field) <= 10 * METRE:
@@ -129,6 +133,10 @@ class BackRules:
         if self.smallest_part < INCH // 2:
             what = "so small a part cannot be sewn into a back"
             raise Problem("smallest_part", what, "write 1/2 in or more")
+        for field in ("seam", "block_seam"):
+            if getattr(self, field) > self.smallest_part:
+                what = "the seam allowance is wider than the smallest part"
+                raise Problem(field, what, "write a smaller seam or a larger part")
         for field in ("most_parts", "most_seams"):
             most = getattr(self, field)
             if most is not None:
@@ -216,6 +224,13 @@ def contradictions_of_back(
         back.width - 2 * back.rules.overage,
         back.length - 2 * back.rules.overage,
     )
+    # of what shows of the blocks that must go in
+    area = 0
+    names = Counter(wish.name for wish in back.blocks)
+    for name, times in names.items():
+        if times > 1:
+            what = f"{back.name}: {name} stands {times} times among its blocks"
+            yield Problem("blocks", what, "say once whether it may or must go in")
     for wish in back.blocks:
         if wish.name == "any":
             continue
@@ -230,9 +245,17 @@ def contradictions_of_back(
         if wish.least > block.count:
             what = f"{back.name} must have {wish.least} of {wish.name}, and there are {block.count}"
             yield Problem("blocks", what, f"write must {block.count} {wish.name}")
-        if block.least[0] > inner[0] or block.least[1] > inner[1]:
+        shown = tuple(side - 2 * back.rules.block_seam for side in block.least)
+        if min(shown) <= 0:
+            what = f"{back.name}: the seams take all of a block {wish.name}"
+            yield Problem("block_seam", what, "write a smaller seam")
+        elif shown[0] > inner[0] or shown[1] > inner[1]:
             what = f"{back.name}: a block {wish.name} is larger than what is left of the back without its overage"
             yield Problem("blocks", what, f"leave {wish.name} out")
+        area += wish.least * max(0, shown[0]) * max(0, shown[1])
+    if area > inner[0] * inner[1]:
+        what = f"{back.name}: the blocks that have to go in are larger together than what is left without its overage"
+        yield Problem("blocks", what, "let fewer of them have to go in")
     fewest = back.rules.fewest
     musts = sum(wish.least for wish in back.blocks)
     if fewest is not None and musts > fewest:

@@ -75,6 +75,17 @@ COLUMNS: Final[dict[str, tuple[str, ...]]] = {
         "why",
         "note",
     ),
+    "backs": (
+        "back",
+        "width",
+        "length",
+        "seam",
+        "fabrics",
+        "blocks",
+        "importance",
+        "note",
+    ),
+    "blocks": ("block", "count", "width", "length", "may_trim_to", "note"),
     "job": ("setting", "value", "note"),
     "quilt": ("part", "sentence", "note"),
 }
@@ -84,12 +95,12 @@ NEEDED: Final[dict[str, tuple[str, ...]]] = {
     "shop": ("fabric",),
     "cuts": ("cut", "width", "length"),
     "strips": ("strip", "width", "total_length"),
+    "backs": ("back", "width", "length"),
+    "blocks": ("block", "width", "length"),
     "job": ("setting", "value"),
     "quilt": ("part", "sentence"),
 }
 OTHER_HEADINGS: Final = {"color": "colour"}
-LATER: Final = ("backs.csv", "blocks.csv")
-"""Files of a job that this version does not plan yet."""
 
 
 def plain_heading(text: str) -> str:

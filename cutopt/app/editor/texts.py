@@ -15,13 +15,15 @@ Rows: TypeAlias = list[list[str]]
 """Cells of a table, the header first; a comment is a row of one cell that begins with "# "."""
 
 _WORDS = ("pile.txt", "quilt.toml", "job.toml")
-_TABLES = ("cuts", "strips", "pieces", "fabrics", "shop")
+_TABLES = ("cuts", "strips", "backs", "blocks", "pieces", "fabrics", "shop")
 _HELP = {
     "pile.txt": "One leftover a line: how many, what form, which fabric, across x along.",
     "quilt.toml": "The quilt in sentences. Sizes are finished, seams not counted.",
     "job.toml": "Unit, seam and the other choices.",
     "cuts.csv": "Rectangles to cut, seam allowances included.",
     "strips.csv": "Strips sewn end to end, such as a binding.",
+    "backs.csv": "Backs sewn from what there is, raw, overage included.",
+    "blocks.csv": "Spare blocks for a back, as measured, unfinished.",
     "pieces.csv": "Leftovers of any outline.",
     "fabrics.csv": "What a fabric is.",
     "shop.csv": "What the shop sells.",

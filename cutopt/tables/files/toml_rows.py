@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from typing import Any
 
@@ -44,6 +44,47 @@ def line_of(key: str, text: str) -> int:
     return next(
         (i for i, line in enumerate(text.splitlines(), 1) if pattern.match(line)), 1
     )
+
+
+def settings_in(told: dict[str, Any], text: str) -> Iterator[tuple[str, object, int]]:
+    """The settings of a TOML text with their values and lines, those of ``[back.B1]`` as ``back.B1.seam``.
+
+    A section without settings is one whose name ends in a point.
+
+    Parameters
+    ----------
+    told : dict
+        What the text says.
+    text : str
+    """
+    for key, value in told.items():
+        if key != "back" or not isinstance(value, dict):
+            yield key, value, line_of(key, text)
+            continue
+        for name, inner in value.items():
+            if not isinstance(inner, dict):
+                yield f"{key}.{name}", inner, line_of(name, text)
+                continue
+            head = _line_of_section(name, text)
+            yield from ((f"{key}.{name}.", "", head) for _ in range(not inner))
+            below = "\n".join(text.splitlines()[head:])
+            for word, each in inner.items():
+                yield f"{key}.{name}.{word}", each, head + line_of(word, below)
+
+
+def _line_of_section(name: str, text: str) -> int:
+    """The line of ``[back.NAME]``, 0 where it is not found."""
+    spelt = "|".join(map(re.escape, (name, quoted(name), f"'{name}'")))
+    pattern = re.compile(rf"\s*\[\s*[\"']?back[\"']?\s*\.\s*(?:{spelt})\s*\]")
+    lines = enumerate(text.splitlines(), 1)
+    return next((row for row, line in lines if pattern.match(line)), 0)
+
+
+def yes_or_text(value: object) -> object:
+    """The word for a TOML ``true`` or ``false``, any other value as it is."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return value
 
 
 def line_of_text(sentence: str, row: int, text: str) -> int:
@@ -87,8 +128,11 @@ def rows_of_toml(text: str) -> list[Cells]:
     """
     told = loaded(text)
     at: dict[int, list[tuple[str, str]]] = {}
-    for key, value in told.items():
-        row = line_of(key, text)
+    for key, value, row in settings_in(told, text):
+        if key.startswith("back.") or isinstance(value, bool):
+            if not key.endswith("."):
+                at.setdefault(row, []).append((key, str(yes_or_text(value))))
+            continue
         if isinstance(value, dict):
             at.setdefault(row, []).append((f"[{key}]", ""))
             for inner, each in value.items():

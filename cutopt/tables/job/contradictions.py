@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import chain
 from typing import TypeVar
@@ -18,6 +18,7 @@ from cutopt.fabric_words import (
     unknown_fabric,
     words_in,
 )
+from cutopt.piecing import Back, SpareBlock
 from cutopt.settings import Settings
 from cutopt.tables.log import Log, Placed
 from cutopt.wanted import Cut, Strip, Wanted
@@ -25,7 +26,7 @@ from cutopt.wanted import Cut, Strip, Wanted
 # of the letters: alike enough to ask, not to refuse
 _ALIKE = 0.7
 
-Named = TypeVar("Named", Fabric, Piece, Cut, Strip)
+Named = TypeVar("Named", Fabric, Piece, Cut, Strip, Back, SpareBlock)
 Owner = TypeVar("Owner", Piece, Offered)
 
 
@@ -149,8 +150,8 @@ def _stands_in(word: str, text: str) -> bool:
 
 
 def of_known_words(
-    rows: Iterable[Placed[Wanted]],
-    named: Mapping[str, Placed[tuple[str, ...]]],
+    rows: Iterable[Placed[Wanted] | Placed[Back]],
+    named: Iterable[tuple[str, Placed[tuple[str, ...]]]],
     fabrics: Sequence[Fabric],
     half_read: str,
     log: Log,
@@ -159,7 +160,7 @@ def of_known_words(
 
     Parameters
     ----------
-    named : the words that a quilt says of its backing and batting, by the key under which they stand
+    named : the words that a quilt says of its backing and batting, or a back of its main fabric, with their fields
     """
     known = {fabric.name for fabric in fabrics}
     for fabric in fabrics:
@@ -171,7 +172,7 @@ def of_known_words(
         for placed in rows
     )
     told: set[tuple[str, str, int | None]] = set()
-    for field, words in chain(wanted, named.items()):
+    for field, words in chain(wanted, named):
         for word in words.value:
             # a sentence that makes several rows says a word once
             place = (word, words.file, words.row)

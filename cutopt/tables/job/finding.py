@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.tables.columns import LATER, nearest
+from cutopt.tables.columns import nearest
 from cutopt.tables.files.atomic import settle
 from cutopt.tables.files.csv_tables import read_csv
 from cutopt.tables.files.text_files import MOST_ROWS, read_text
@@ -27,7 +27,7 @@ from cutopt.tables.recipe.quilt import FILE as QUILT
 # in bytes
 _MOST_TOML: Final = 2**16
 _TABLE_FILES: Final = tuple(f"{table}.csv" for table in TABLES)
-_FILES: Final = ("job.toml", "pile.txt", QUILT, *_TABLE_FILES, *LATER)
+_FILES: Final = ("job.toml", "pile.txt", QUILT, *_TABLE_FILES)
 # what a misspelt table of a job may end in
 _ENDINGS: Final = (".csv", ".txt", ".toml", ".ods", ".xls")
 
@@ -162,10 +162,7 @@ def _lines_of(path: Path, log: Log) -> list[tuple[int, str]]:
 def _note_stranger(name: str, names: dict[str, str], log: Log) -> None:
     """Note a file that belongs to a job but is not read, or that looks like a misspelt table."""
     plain = name.lower()
-    if plain in LATER:
-        what = "it is not planned by this version yet"
-        log.add(Problem("", what, "take it out of the folder"), name)
-    elif plain not in _FILES and plain.endswith(_ENDINGS):
+    if plain not in _FILES and plain.endswith(_ENDINGS):
         by_stem = {Path(file).stem: file for file in reversed(_FILES)}
         meant = by_stem.get(nearest(Path(plain).stem, by_stem, 0.8) or "")
         if meant and meant not in names:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from cutopt.errors import Problem
-from cutopt.tables.columns import COLUMNS, LATER, NEEDED, nearest
+from cutopt.tables.columns import COLUMNS, NEEDED, nearest
 from cutopt.tables.files.csv_tables import Record, as_sheet
 from cutopt.tables.files.workbook import sheet_file
 from cutopt.tables.job.found_tables import FoundTables
@@ -36,9 +36,6 @@ def tables_of_workbook(
         if sheet in found.tables or there.get(sheet) is not None:
             what = "the folder holds this table as a file too"
             log.add(Problem("", what, "keep one of the two"), file)
-        elif f"{sheet}.csv" in LATER:
-            what = "it is not planned by this version yet"
-            log.add(Problem("", what, "take the sheet out"), file)
         elif sheet in (*COLUMNS, "pile"):
             _add_sheet(sheet, file, records, found, log)
         else:

@@ -11,8 +11,8 @@ from cutopt.tables.files.csv_tables import TextTable
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.recipe.quilt import FILE as QUILT
 
-WANTED: Final = ("cuts", "strips")
-TABLES: Final = ("fabrics", "pieces", "shop", *WANTED)
+WANTED: Final = ("cuts", "strips", "backs")
+TABLES: Final = ("fabrics", "pieces", "shop", *WANTED, "blocks")
 
 # what a maker calls the places of a job: files of a folder, or sheets of a workbook
 IN_FOLDER: Final = {

@@ -11,8 +11,10 @@ from typing import Final, TypeVar
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Offered, Piece
 from cutopt.job import ClothKnown, Job, WorkedOut
+from cutopt.piecing import Back, SpareBlock
 from cutopt.settings import Settings
 from cutopt.tables.columns import COLUMNS
+from cutopt.tables.job.backs import BacksRead, read_backs
 from cutopt.tables.job.contradictions import (
     named_twice,
     of_known_fabric,
@@ -46,9 +48,9 @@ def read_job(folder: str | Path) -> Job:
     Parameters
     ----------
     folder : str or Path
-        A folder with job.toml, a pile (pile.txt or pieces.csv or both) and what is wanted (cuts.csv or
-        strips.csv or both, or a quilt.toml that they are worked out from); fabrics.csv and shop.csv where they
-        are needed. The tables may also be sheets of one
+        A folder with job.toml, a pile (pile.txt or pieces.csv or both) and what is wanted (cuts.csv, strips.csv,
+        backs.csv with its blocks.csv, or a quilt.toml that they are worked out from); fabrics.csv and shop.csv
+        where they are needed. The tables may also be sheets of one
         .xlsx file in the folder. The path of an .xlsx or of the job.toml itself will do as well.
 
     Returns
@@ -77,6 +79,8 @@ def read_job(folder: str | Path) -> Job:
         shop=parts.shop,
         cuts=parts.cuts,
         strips=parts.strips,
+        backs=parts.backs,
+        spare_blocks=parts.spare_blocks,
         quilt=found.quilt or "",
         worked_out=parts.worked_out,
         notices=log.notices,
@@ -93,6 +97,8 @@ class _Parts:
     shop: tuple[Offered, ...]
     cuts: tuple[Cut, ...]
     strips: tuple[Strip, ...]
+    backs: tuple[Back, ...]
+    spare_blocks: tuple[SpareBlock, ...]
     worked_out: WorkedOut | None
 
 
@@ -104,6 +110,7 @@ class _Reader:
     settings: Settings
     log: Log
     made: QuiltFile | None = None
+    backed: BacksRead = field(default_factory=BacksRead)
     named: dict[str, Placed[tuple[str, ...]]] = field(default_factory=dict)
 
     def read(self) -> _Parts:
@@ -114,6 +121,9 @@ class _Reader:
         placed = self._fabrics(pieces, shop)
         fabrics = _values(placed)
         cloth = cloth_known(_values(shop), fabrics)
+        entries = self.found.entries or {}
+        tables = self.found.tables
+        self.backed = read_backs(tables, entries, self.settings, self.log)
         cuts, strips = self._wanted(cloth)
         named_twice(placed, "fabric", self.log)
         named_twice(pieces, "piece", self.log)
@@ -121,8 +131,11 @@ class _Reader:
         named_twice(strips, "strip", self.log)
         half_read = self._half_read()
         wanted: list[Placed[Wanted]] = [*cuts, *strips]
-        of_known_words(wanted, self.named, fabrics, half_read, self.log)
+        backs = self.backed.backs
+        named = [*self.named.items(), *self.backed.main_words]
+        of_known_words([*wanted, *backs], named, fabrics, half_read, self.log)
         of_sound_rules(wanted, fabrics, self.settings, self.log)
+        self.backed.note_contradictions(fabrics, self.log)
         return _Parts(
             settings=self.settings,
             fabrics=fabrics,
@@ -130,6 +143,8 @@ class _Reader:
             shop=of_known_fabric(shop, fabrics, half_read, self.log),
             cuts=_values(cuts),
             strips=_values(strips),
+            backs=_values(backs),
+            spare_blocks=_values(self.backed.blocks),
             worked_out=self._worked_out(cloth),
         )
 
@@ -169,7 +184,7 @@ class _Reader:
         )
         self.named = self.made.named
         backed = quilt.backing is not None or quilt.batting is not None
-        wanted = bool(cuts or strips or rows or backed)
+        wanted = bool(cuts or strips or rows or backed or self.backed.backs)
         if not wanted and not self.found.is_spoilt(self.log):
             mend = "write blocks, a binding, a backing or articles"
             problem = Problem("", "nothing is wanted", mend)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace as changed
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Final
 
 from cutopt.errors import JobError, Problem
 from cutopt.job import Job
@@ -17,11 +18,15 @@ from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.files.atomic import csv_text, staged, write_whole
 from cutopt.tables.files.toml_rows import quoted
 from cutopt.tables.files.workbook import is_workbook, workbook_of
+from cutopt.tables.job.back_rules import rules_text
 from cutopt.tables.job.reading import read_job
 from cutopt.tables.job.settings import KNOWN
 from cutopt.tables.recipe.quilt import FILE as QUILT
 from cutopt.tables.recipe.quilt import quilt_of
 from cutopt.tables.rows.writing import Cells, cells_of, share_text
+
+# which a job need not have, and would be read beside its tables
+_MAY_BE_THERE: Final = ("pile.txt", QUILT, "backs.csv", "blocks.csv")
 
 
 def save_job(job: Job, folder: str | Path, *, replace: bool = False) -> None:
@@ -72,7 +77,7 @@ def _refuse_clash(target: Path, files: Iterable[str], replace: bool) -> None:
     beside = [
         p.name
         for p in sorted(target.iterdir())
-        if p.name.lower() in {"pile.txt", QUILT, *files} - ({*files} & {p.name})
+        if p.name.lower() in {*_MAY_BE_THERE, *files} - ({*files} & {p.name})
         or p.suffix.lower() == ".xlsx"
     ]
     if beside:
@@ -184,7 +189,8 @@ def _toml(job: Job) -> str:
         told["turns"] = str(settings.turns)
     if settings.preference != Settings().preference:
         told["preference"] = share_text(settings.preference) or "0"
-    return "".join(f"{key} = {quoted(told[key])}\n" for key in KNOWN if key in told)
+    lines = "".join(f"{key} = {quoted(told[key])}\n" for key in KNOWN if key in told)
+    return lines + "".join(rules_text(back, settings) for back in job.backs)
 
 
 __all__ = ["save_job", "tables_of"]

@@ -17,7 +17,14 @@ from cutopt.precuts import NAMES as PRECUTS
 from cutopt.settings import Settings
 from cutopt.tables.columns import known_heading, nearest
 from cutopt.tables.dates import refuse_date
-from cutopt.tables.files.toml_rows import MOST_KEYS, line_of, loaded, text_of
+from cutopt.tables.files.toml_rows import (
+    MOST_KEYS,
+    loaded,
+    settings_in,
+    text_of,
+    yes_or_text,
+)
+from cutopt.tables.job.back_rules import is_of_back
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.rows.cells import parse_share, refuse_negative
 
@@ -78,33 +85,24 @@ def toml_entries(text: str, file: str, log: Log) -> dict[str, Placed[str]]:
     """
     told = _told(text, file, log)
     entries: dict[str, Placed[str]] = {}
-    if len(told) > MOST_KEYS:
+    found = list(settings_in(told, text))
+    if len(found) > MOST_KEYS:
         log.add(
             Problem(
                 "",
-                f"it has {len(told)} settings",
+                f"it has {len(found)} settings",
                 f"the settings are: {', '.join(KNOWN)}",
             ),
             file,
         )
         return {}
-    for key, value in told.items():
-        row = line_of(key, text)
-        if key == "prewash" and isinstance(value, bool):
-            entries[key] = Placed(str(value), file, row)
-        elif isinstance(value, str | int | Decimal) and not isinstance(value, bool):
-            entries[key] = Placed(text_of(value), file, row)
-        elif key == "back":
-            log.add(
-                Problem(
-                    key,
-                    "pieced backs are not planned by this version yet",
-                    "take [back] out",
-                ),
-                file,
-                row,
-            )
-        elif key not in KNOWN:
+    for key, value, row in found:
+        said = value
+        if key == "prewash" or is_of_back(key):
+            said = yes_or_text(value)
+        if isinstance(said, str | int | Decimal) and not isinstance(said, bool):
+            entries[key] = Placed(text_of(said), file, row)
+        elif key not in KNOWN and not is_of_back(key):
             log.add(_unknown(key), file, row)
         else:
             what = f"it is {text_of(value)}, neither a text nor a number"
@@ -176,7 +174,7 @@ def toml_problem(error: Exception, text: str) -> Problem:
 
 
 def _unknown(key: str) -> Problem:
-    guess = nearest(key, KNOWN)
+    guess = nearest(key, (*KNOWN, "back"))
     if guess:
         mend = f'did you mean "{guess}"?'
     else:
@@ -187,7 +185,8 @@ def _unknown(key: str) -> Problem:
 def settings_of(entries: Entries, log: Log) -> tuple[str, Settings]:
     """The name of the job and its settings; defaults are those of its unit."""
     told: dict[str, Placed[str]] = {}
-    for key, entry in entries.items():
+    of_job = (entry for entry in entries.items() if not is_of_back(entry[0]))
+    for key, entry in of_job:
         known = known_heading(key, KNOWN)
         if known is None:
             log.add(_unknown(key), entry.file, entry.row)

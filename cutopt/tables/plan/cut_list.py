@@ -11,6 +11,7 @@ from cutopt.cloth import cloth_of, cut_part
 from cutopt.geometry import Number, Polygon, bounds
 from cutopt.job import Job
 from cutopt.lengths import down, format_length, format_sale
+from cutopt.piecing import Back
 from cutopt.plan import Plan, Source, Use
 from cutopt.strips import (
     Segment,
@@ -76,25 +77,37 @@ def cut_list(plan: Plan) -> list[CutListLine]:
     """
     job = job_of(plan)
     parts = _parts(job, plan)
-    return [*_cut(job, plan, parts), *_short(job, plan), *_strips(job, plan, parts)]
+    return [
+        *_cut(job, plan, parts),
+        *_blocks(job, plan),
+        *_short(job, plan),
+        *_strips(job, plan, parts),
+    ]
 
 
 def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[CutListLine]:
-    """A row for the parts of one row and size: of whole pieces alike, or of the piece that they are cut from."""
+    """A row for the parts of one row and size: of whole pieces alike, or of the piece that they are cut from.
+
+    Each part of a back has a row of its own: it has a place of its own in it.
+    """
     source_of = _source_of(plan)
     sewn = joined(plan)
     freed = {part: cut.n for cut in plan.cuts for part in cut.gives}
-    rows: dict[tuple[str, str, str, str], list[Use]] = {}
+    rows: dict[tuple[str, ...], list[Use]] = {}
+    backs = {back.key for back in job.backs}
     for use in plan.uses:
         source = source_of[use.part]
         whole = use.part not in freed
         size = _size(job, use, parts.get(use.part), sewn)
         told = _told(job, source, whole=whole)
-        key = (use.for_, size, told, "" if whole else source.id)
+        key: tuple[str, ...] = (use.for_, size, told, "" if whole else source.id)
+        if use.for_ in backs:
+            key = (*key, use.part)
         rows.setdefault(key, []).append(use)
-    places = {row.key: place for place, row in enumerate(job.wanted)}
+    asked = (*job.wanted, *job.backs)
+    places = {row.key: place for place, row in enumerate(asked)}
     in_order = sorted(rows.items(), key=lambda row: places.get(row[0][0], len(places)))
-    for (wanted, size, told, _), uses in in_order:
+    for (wanted, size, told, *_), uses in in_order:
         numbers = sorted({freed[use.part] for use in uses if use.part in freed})
         yield CutListLine(
             wanted=name_in(wanted),
@@ -103,9 +116,46 @@ def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[CutList
             fabric=_fabric(job, source_of[uses[0].part]),
             source=told,
             cuts=_ranges(numbers) or "whole, no cut",
-            note=job.row(wanted).note,
-            why=job.row(wanted).why,
+            note=job.asked(wanted).note,
+            why=_why(job, wanted),
         )
+
+
+def _why(job: Job, key: str) -> str:
+    """The arithmetic of a row; a back has none."""
+    row = job.asked(key)
+    if isinstance(row, Back):
+        return ""
+    return row.why
+
+
+def _blocks(job: Job, plan: Plan) -> Iterator[CutListLine]:
+    """A row for each spare block that goes into a back, with what it is trimmed to."""
+    unit = job.settings.unit
+    kinds = {block.key: block for block in job.spare_blocks}
+    back_of = {name: seam.back for seam in plan.seams for name in (seam.a, seam.b)}
+    for trim in plan.trims:
+        key, _, number = trim.block.rpartition("/")
+        block = kinds[key]
+        whole = _measured((block.width, block.length), unit)
+        sewn_in = _measured((trim.width, trim.length), unit)
+        yield CutListLine(
+            wanted=back_of.get(trim.block, "block"),
+            size=whole,
+            many=1,
+            fabric="",
+            source=f"spare block {block.name} (number {number} of {block.count})",
+            cuts="",
+            note=block.note,
+            why="",
+            trim_to="" if sewn_in == whole else sewn_in,
+        )
+
+
+def _measured(size: tuple[Number, Number], unit: str) -> str:
+    """A size as it is measured, across first."""
+    wide, long = (format_length(side, unit) for side in size)
+    return f"{wide} x {long} {unit}"
 
 
 def _short(job: Job, plan: Plan) -> Iterator[CutListLine]:
@@ -118,7 +168,7 @@ def _short(job: Job, plan: Plan) -> Iterator[CutListLine]:
             source="not in this plan",
             cuts="",
             note=short.why,
-            why=job.row(short.for_).why,
+            why=_why(job, short.for_),
         )
 
 
@@ -142,7 +192,7 @@ def _strips(
             alike[join.for_, segments] += 1
             fabrics.setdefault(join.for_, set()).update(of for of, _ in segments)
     for (key, segments), count in alike.items():
-        row = job.row(key)
+        row = job.asked(key)
         assert isinstance(row, Strip)
         line = _strip(job, row, segments, count, mixed=len(fabrics[key]) > 1)
         if len(segments) > 1 or line.trim_to:
@@ -198,8 +248,10 @@ def _source_of(plan: Plan) -> dict[str, Source]:
 
 def _size(job: Job, use: Use, part: Polygon | None, sewn: Collection[str]) -> str:
     """The size of a part, across first: as wanted for a cut; for a segment of a strip as it lies, as it is measured."""
-    row = job.row(use.for_)
+    row = job.asked(use.for_)
     unit = job.settings.unit
+    if isinstance(row, Back):
+        return _part_of_back(use, part, unit)
     wide = format_length(row.width, unit)
     if isinstance(row, Cut):
         return f"{wide} x {format_length(row.length, unit)} {unit}"
@@ -213,6 +265,17 @@ def _size(job: Job, use: Use, part: Polygon | None, sewn: Collection[str]) -> st
     if use.turned:
         return f"{format_length(down(across), unit)} x {wide} {unit}"
     return f"{wide} x {format_length(down(along), unit)} {unit}"
+
+
+def _part_of_back(use: Use, part: Polygon | None, unit: str) -> str:
+    """The size of a part as it hangs in its back; "" where the part is not there."""
+    if part is None:
+        return ""
+    x1, y1, x2, y2 = bounds(part)
+    size = x2 - x1, y2 - y1
+    if use.turned:
+        size = size[1], size[0]
+    return _measured((down(size[0]), down(size[1])), unit)
 
 
 def _fabric(job: Job, source: Source) -> str:

@@ -23,6 +23,7 @@ from cutopt.plan import (
     Source,
     Spare,
     Totals,
+    Trim,
     Use,
     bought_of,
 )
@@ -35,7 +36,17 @@ from cutopt.wanted import JOINS
 
 Json = dict[str, Any]
 _SIDES: Final[tuple[Side, ...]] = get_args(Side)
-_LISTS = ("sources", "cuts", "uses", "spare", "joins", "seams", "short", "levels")
+_LISTS = (
+    "sources",
+    "cuts",
+    "uses",
+    "spare",
+    "joins",
+    "seams",
+    "trims",
+    "short",
+    "levels",
+)
 
 
 def plan_schema() -> Json:
@@ -121,6 +132,15 @@ def _lists(plan: Plan) -> dict[str, list[Json]]:
                 "gives": s.gives,
             }
             for s in plan.seams
+        ],
+        "trims": [
+            {
+                "block": trim.block,
+                "width": trim.width,
+                "length": trim.length,
+                "turned": trim.turned,
+            }
+            for trim in plan.trims
         ],
         "short": [
             {"for": s.for_, "count": s.count, "why": s.why, "mends": list(s.mends)}
@@ -227,6 +247,7 @@ def plan_from_json(
         spare=tuple(_read_spare(node) for node in top.entries("spare", [])),
         joins=joins,
         seams=tuple(_read_seam(node) for node in top.entries("seams", [])),
+        trims=tuple(_read_trim(node) for node in top.entries("trims", [])),
         short=tuple(_read_short(node) for node in top.entries("short", [])),
         levels=tuple(_read_level(node) for node in top.entries("levels", [])),
         totals=_read_totals(top, joins, bought),
@@ -350,6 +371,16 @@ def _read_seam(node: Node) -> Seam:
     )
 
 
+def _read_trim(node: Node) -> Trim:
+    node.only("block", "width", "length", "turned")
+    return Trim(
+        block=node.text("block"),
+        width=node.whole("width", least=1) or 0,
+        length=node.whole("length", least=1) or 0,
+        turned=node.flag("turned", default=False),
+    )
+
+
 def _read_short(node: Node) -> Short:
     node.only("for", "count", "why", "mends")
     return Short(
@@ -371,7 +402,7 @@ def _read_level(node: Node) -> Level:
 
 
 def _read_totals(top: Node, joins: tuple[Join, ...], bought: Amounts) -> Totals:
-    """The totals; older files do not count the joins."""
+    """The totals; older files do not count the joins, and none of them had backs."""
     node = top.inner("totals")
     node.only("money", "bought", "pieces", "cuts", "ruler_widths", "seams", "joins")
     sewn = sum(max(0, len(join.segments) - 1) for join in joins)

@@ -12,6 +12,7 @@ from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.geometry import rectangle
 from cutopt.job import Job
 from cutopt.lengths import format_length, parse_length
+from cutopt.piecing import Back, BlockWish, SpareBlock
 from cutopt.settings import Prewash
 from cutopt.tables.exact_lengths import written_length
 from cutopt.tables.outlines import format_outline
@@ -22,15 +23,20 @@ Cells: TypeAlias = dict[str, object]
 
 
 def cells_of(job: Job) -> dict[str, Sequence[Cells]]:
-    """The rows of each table of a job."""
+    """The rows of each table of a job; those of backs and their blocks only where it has some."""
     unit = job.settings.unit
-    return {
+    tables: dict[str, Sequence[Cells]] = {
         "fabrics": [_fabric(fabric, job.settings.prewash) for fabric in job.fabrics],
         "pieces": [_piece(piece, unit) for piece in job.pieces],
         "shop": [_offered(offered, unit) for offered in job.shop],
         "cuts": [_cut(row, unit) for row in job.cuts],
         "strips": [_strip(row, unit) for row in job.strips],
     }
+    if job.backs:
+        tables["backs"] = [_back(back, unit) for back in job.backs]
+    if job.spare_blocks:
+        tables["blocks"] = [_block(block, unit) for block in job.spare_blocks]
+    return tables
 
 
 def _fabric(fabric: Fabric, prewash: Prewash) -> Cells:
@@ -160,6 +166,38 @@ def _strip(row: Strip, unit: str) -> Cells:
         "shortest": written_length(row.shortest, unit),
         "join": row.join,
         "upright": "" if row.upright == "no" else row.upright,
+    }
+
+
+def _back(back: Back, unit: str) -> Cells:
+    return {
+        "back": back.name,
+        "width": written_length(back.width, unit),
+        "length": written_length(back.length, unit),
+        "seam": written_length(back.rules.seam, unit),
+        "fabrics": "|".join(back.fabrics),
+        "blocks": "|".join(map(_wish, back.blocks)),
+        "importance": back.importance,
+        "note": back.note,
+    }
+
+
+def _wish(wish: BlockWish) -> str:
+    """With its number, so that a block called "3 star" is not taken for three."""
+    if wish.least:
+        return f"must {wish.least} {wish.name}"
+    return wish.name
+
+
+def _block(block: SpareBlock, unit: str) -> Cells:
+    sides = [written_length(side, unit) for side in block.may_trim_to or ()]
+    return {
+        "block": block.name,
+        "count": block.count,
+        "width": written_length(block.width, unit),
+        "length": written_length(block.length, unit),
+        "may_trim_to": " x ".join(dict.fromkeys(sides)),
+        "note": block.note,
     }
 
 

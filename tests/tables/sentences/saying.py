@@ -59,7 +59,7 @@ def read(part: str, sentence: str) -> QuiltFile:
     log = Log()
     made = read_quilt(recipe(part, sentence), Settings(), log, cloth=CLOTH)
     if made is not None:
-        of_known_words(made.rows, made.named, FABRICS, "", log)
+        of_known_words(made.rows, made.named.items(), FABRICS, "", log)
     log.finish()
     assert made is not None
     return made

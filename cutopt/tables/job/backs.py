@@ -1,0 +1,185 @@
+"""The backs of a job and its spare blocks: their tables with what job.toml says of each back, and what contradicts."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import partial
+
+from cutopt.errors import Problem
+from cutopt.fabric import Fabric
+from cutopt.fabric_words import Meanings
+from cutopt.lengths import up
+from cutopt.piecing import Back, BackRules, SpareBlock, contradictions_of_back
+from cutopt.settings import Settings
+from cutopt.tables.columns import nearest
+from cutopt.tables.files.csv_tables import TextTable
+from cutopt.tables.job.back_rules import ToldRules, told_rules, usual_rules
+from cutopt.tables.job.contradictions import named_twice
+from cutopt.tables.log import Log, Placed
+from cutopt.tables.rows.backs import back_cells, block_of
+from cutopt.tables.rows.cells import Row
+
+_NO_TABLE = TextTable("", ())
+
+
+@dataclass(slots=True)
+class BacksRead:
+    """What was read of backs, each with its place.
+
+    Parameters
+    ----------
+    backs, blocks : list of Placed
+    rules : dict
+        What job.toml tells of each back, by its name in lower case.
+    blocks_are_whole : bool
+        Whether all rows of the table of blocks could be read.
+    """
+
+    backs: list[Placed[Back]] = field(default_factory=list)
+    blocks: list[Placed[SpareBlock]] = field(default_factory=list)
+    rules: dict[str, ToldRules] = field(default_factory=dict)
+    blocks_are_whole: bool = True
+
+    @property
+    def main_words(self) -> Iterator[tuple[str, Placed[tuple[str, ...]]]]:
+        """The main fabric of each back that has one, with the setting that says so."""
+        for told in self.rules.values():
+            if told.rules.main:
+                name, file, row = told.place("main", told.at)
+                yield name, Placed((told.rules.main,), file, row)
+
+    def note_contradictions(self, fabrics: Sequence[Fabric], log: Log) -> None:
+        """Note what each back contradicts, where it stands."""
+        spare = tuple(placed.value for placed in self.blocks)
+        meanings = Meanings(fabrics)
+        for placed in self.backs:
+            found = [*meanings.of_back(placed.value)]
+            if self.blocks_are_whole:
+                found += contradictions_of_back(placed.value, spare)
+            for problem in found:
+                _note(problem, self.rules, placed, log)
+        if self.blocks and not self.backs and not log.problems:
+            first = self.blocks[0]
+            what = "spare blocks go into a back, and the job has none"
+            problem = Problem("", what, "write the back into backs.csv")
+            log.tell(problem, first.file)
+
+
+def read_backs(
+    tables: Mapping[str, TextTable],
+    entries: Mapping[str, Placed[str]],
+    settings: Settings,
+    log: Log,
+) -> BacksRead:
+    """The backs and spare blocks of a job.
+
+    Parameters
+    ----------
+    tables : mapping
+        Those that were found, by name.
+    entries : mapping
+        The settings by name, those of backs among them.
+    settings : Settings
+    log : Log
+    """
+    found = BacksRead(rules=told_rules(entries, settings, log))
+    before = len(log.problems)
+    counts: dict[str, int] = {}
+    for row in _rows(tables, "blocks", settings, log):
+        block = block_of(row, settings.seam)
+        counts.setdefault(row.text("block"), block.count if block else 1)
+        if block is not None:
+            found.blocks.append(Placed(block, row.file, row.number))
+    named_twice(found.blocks, "block", log)
+    found.blocks_are_whole = len(log.problems) == before
+    names: list[str] = []
+    for row in _rows(tables, "backs", settings, log):
+        names.append(row.text("back"))
+        back = _back(row, found.rules, settings, counts)
+        if back is not None:
+            found.backs.append(Placed(back, row.file, row.number))
+    named_twice(found.backs, "back", log)
+    note_unknown_backs(found.rules, names, log)
+    return found
+
+
+def _rows(
+    tables: Mapping[str, TextTable], table: str, settings: Settings, log: Log
+) -> Iterator[Row]:
+    held = tables.get(table, _NO_TABLE)
+    for number, cells in held.rows:
+        yield Row(held.file, number, cells, settings.unit, log)
+
+
+def _back(
+    row: Row,
+    told: Mapping[str, ToldRules],
+    settings: Settings,
+    counts: Mapping[str, int],
+) -> Back | None:
+    """A back; what is wrong with a rule is noted where the rule stands."""
+    at = told.get(row.text("back").lower())
+    rules = at.rules if at else usual_rules(settings)
+    cells = back_cells(row, rules.overage, counts)
+    rules = _with_seam(row, rules, at)
+    if row.bad:
+        return None
+    try:
+        return Back(rules=rules, **cells)
+    except Problem as problem:
+        _note(problem, told, Placed(row.text("back"), row.file, row.number), row.log)
+        return None
+
+
+def _with_seam(row: Row, rules: BackRules, told: ToldRules | None) -> BackRules:
+    """The rules with the seam that the row gives; given elsewhere too, both have to agree."""
+    if not row.has("seam"):
+        return rules
+    seam = row.length("seam", up, least=0)
+    if told and "seam" in told.options and seam != rules.seam:
+        there = told.options["seam"]
+        what = f'the seam is "{row.text("seam")}" here, and "{there.value}" in {there.file} row {there.row}'
+        row.note(Problem("seam", what, "take it out here or there"))
+        return rules
+    return row.attempt(partial(replace, rules, seam=seam), rules)
+
+
+def _note(
+    problem: Problem,
+    told: Mapping[str, ToldRules],
+    back: Placed[Back] | Placed[str],
+    log: Log,
+) -> None:
+    """Note a problem of a back: at the rule that it is about where that is told, else in its row."""
+    name = back.value if isinstance(back.value, str) else back.value.name
+    place = problem.field, back.file, back.row
+    if name.lower() in told:
+        place = told[name.lower()].place(problem.field, back)
+    log.add(Problem(place[0], problem.what, problem.mend), place[1], place[2])
+
+
+def note_unknown_backs(
+    told: Mapping[str, ToldRules], names: Collection[str], log: Log
+) -> None:
+    """Note each back of which something is told and that is not there.
+
+    Parameters
+    ----------
+    told : mapping
+        By names in lower case.
+    names : collection of str
+        Of the backs that there are.
+    log : Log
+    """
+    known = {name.lower(): name for name in names}
+    for plain, rules in told.items():
+        if plain in known:
+            continue
+        near = nearest(plain, known)
+        if near:
+            mend = f"did you mean [back.{known[near]}]?"
+        else:
+            mend = "add it to backs.csv, or take this out"
+        what = f'there is no back "{rules.name}"'
+        log.add(Problem("back", what, mend), rules.at.file, rules.at.row)
