@@ -243,12 +243,12 @@ def _check(told: argparse.Namespace) -> int:
             _say_what_changed(job, told.plan)
             _say_what_fits(plan, faults)
         return BAD_INPUT
-    short = [short for short in plan.short if job.row(short.for_).importance == "must"]
+    short = plan.lacking
     cuts = so_many(len(plan.cuts), "cut")
     cloth = so_many(len(plan.sources), "piece")
     print(f"The plan holds: {cuts} through {cloth} of cloth, all checked.")
     for item in short:
-        print(visible(f"It lacks {item.count} of {job.row(item.for_).name}."))
+        print(visible(f"It lacks {item.count} of {job.asked(item.for_).name}."))
     if short:
         return SHORT
     return DONE

@@ -38,7 +38,7 @@ class SpareBlock:
         named("block", self.name)
         if "/" in self.name:
             raise Problem("block", f'"{self.name}" has a / in it', "write it without")
-        if self.name.lower() == "any" or self.name.lower().startswith("must "):
+        if self.name.lower().split()[0] == "must" or self.name.lower() == "any":
             what = f'"{self.name}" means something else where a back names its blocks'
             raise Problem("block", what, "give the block another name")
         counted("count", self.count)

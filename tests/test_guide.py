@@ -19,6 +19,7 @@ from cutopt.cli import parser
 from cutopt.fabric import Fabric
 from cutopt.job import Job
 from cutopt.lengths import CM, INCH, parse_length, parse_number
+from cutopt.piecing import RULES
 from cutopt.precuts import NAMES as PRECUTS
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.pieced.library import TRADITIONAL
@@ -28,6 +29,7 @@ from cutopt.solve.solver import solve
 from cutopt.tables import pile, read_job
 from cutopt.tables.columns import COLUMNS
 from cutopt.tables.files.csv_tables import as_sheet
+from cutopt.tables.job.back_rules import usual_rules
 from cutopt.tables.job.settings import KNOWN
 from cutopt.tables.log import Log
 from cutopt.tables.recipe.habits import HABITS
@@ -164,6 +166,9 @@ def test_the_examples_together_are_a_job(tmp_path: Path) -> None:
     job = read_job(tmp_path)
     assert len(job.cuts) == 5
     assert len(job.strips) == 1
+    assert [back.name for back in job.backs] == ["lap"]
+    assert job.backs[0].rules.main == "oat"
+    assert job.backs[0].least_of(job.spare_blocks[0]) == 2
     assert job.settings.turns == 4
     assert {row.importance for row in job.cuts} == {"must", "nice"}
     assert len({piece.fabric for piece in job.pieces}) == 5
@@ -188,7 +193,8 @@ def test_the_sheets_of_a_workbook() -> None:
     assert made.quilt.how.machine == "longarm"
     assert {placed.row for placed in made.rows} == {2, 3, 5, 6}
     settings = [row[0] for row in csv.reader(io.StringIO(CSV["job"]))][1:]
-    assert set(settings) <= set(KNOWN)
+    of_backs = [f"back.lap.{rule}" for rule in RULES]
+    assert set(settings) <= {*KNOWN, *of_backs}
 
 
 # -- settings --------------------------------------------------------------------------------------
@@ -196,7 +202,9 @@ def test_the_sheets_of_a_workbook() -> None:
 
 def test_the_settings_and_their_defaults() -> None:
     told = {
-        named(row[0])[0]: row[1:3] for row in PAGES["settings"].rows(4) if named(row[0])
+        named(row[0])[0]: row[1:3]
+        for row in PAGES["settings"].rows(4)
+        if named(row[0]) and "back." not in row[0]
     }
     assert set(told) == set(KNOWN)
     for which, (settings, unit) in enumerate(
@@ -220,6 +228,26 @@ def test_the_settings_and_their_defaults() -> None:
         for name, value in values.items():
             assert parse_number(value) == Fraction(getattr(settings, name), unit), name
     assert Settings().turns is None
+
+
+def test_what_stands_under_back_and_its_defaults() -> None:
+    told = {
+        named(row[0])[0]: row[1:3]
+        for row in PAGES["settings"].rows(4)
+        if "`back." in row[0]
+    }
+    assert set(told) == {f"back.NAME.{rule}" for rule in RULES}
+    for which, settings in enumerate((Settings(), Settings.metric())):
+        usual = usual_rules(settings)
+        unit = (INCH, CM)[which]
+        for name, cells in told.items():
+            value = getattr(usual, name.rpartition(".")[2])
+            if isinstance(value, bool):
+                assert cells[which] == ("yes" if value else "no"), name
+            elif isinstance(value, int):
+                assert parse_number(cells[which]) == Fraction(value, unit), name
+            else:
+                assert cells[which] == (value or ""), name
 
 
 def test_what_stands_under_how_and_its_defaults() -> None:

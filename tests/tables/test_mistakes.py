@@ -893,24 +893,6 @@ ONE_BY_ONE = {
         "not a size",
         "5 x 5",
     ),
-    "backs": (
-        "backs_csv",
-        "back,width,length\n",
-        "backs.csv",
-        None,
-        "",
-        "not planned",
-        "take it out",
-    ),
-    "blocks": (
-        "blocks_csv",
-        "block\n",
-        "blocks.csv",
-        None,
-        "",
-        "not planned",
-        "take it out",
-    ),
     "quilt": ("quilt_toml", "", "quilt.toml", None, "", "says nothing", "58 x 66"),
     "setting twice": (
         "job_toml",
@@ -923,12 +905,12 @@ ONE_BY_ONE = {
     ),
     "options of a back": (
         "job_toml",
-        "[back.B1]\nx = 1\n",
+        "[back.B1]\nseam = 1\n",
         "job.toml",
-        1,
+        2,
         "back",
-        "not planned",
-        "take",
+        "no back",
+        "backs.csv",
     ),
 }
 
@@ -963,7 +945,8 @@ def test_every_mistake_in_one_pass(write):  # type: ignore[no-untyped-def]
     places = [(p.file, p.row, p.field) for p in problems(folder)]
     assert sorted(places, key=str) == sorted(
         [
-            ("backs.csv", None, ""),
+            ("backs.csv", 1, "width"),
+            ("backs.csv", 1, "length"),
             ("job.toml", 2, "seem"),
             ("job.toml", 3, "turns"),
             ("fabrics.csv", 2, "value"),

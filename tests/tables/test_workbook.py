@@ -188,8 +188,8 @@ def test_sheets_of_other_names(tmp_path: Path) -> None:
         "a.xlsx sheet strip",
         "name the sheet strips if it is meant to be",
     )
-    (problem,) = problems(book(tmp_path / "a.xlsx", sound(backs=[["back"]])))
-    assert "not planned by this version" in problem.what
+    (problem,) = problems(book(tmp_path / "a.xlsx", sound(backs=[["back", "width"]])))
+    assert problem.mend == "add it to the heading row"
 
 
 @pytest.mark.parametrize("data", [b"", b"not a zip", b"PK\x03\x04 broken"])

@@ -60,7 +60,7 @@ def setting_name(back: str, rule: str) -> str:
 
 def is_of_back(key: str) -> bool:
     """Whether a setting is a rule of a back, and none of the job."""
-    return key.strip().lower().startswith("back.") or key.strip().lower() == "back"
+    return key.partition(".")[0].strip().lower() == "back"
 
 
 def usual_rules(settings: Settings) -> BackRules:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from importlib.resources import files
 from pathlib import Path
-from typing import Any, Final, get_args
+from typing import Any
 
 from cutopt.job import Job
 from cutopt.lengths import TICKS_PER_MM
@@ -15,27 +15,29 @@ from cutopt.plan import (
     FORMAT,
     CutStep,
     Join,
-    Level,
     Plan,
-    Seam,
-    Short,
-    Side,
     Source,
-    Spare,
     Totals,
-    Trim,
-    Use,
     bought_of,
 )
 from cutopt.tables.files.atomic import write_whole
 from cutopt.tables.files.text_files import read_text
 from cutopt.tables.log import Log
+from cutopt.tables.plan.entries import (
+    read_cut,
+    read_join,
+    read_level,
+    read_seam,
+    read_short,
+    read_source,
+    read_spare,
+    read_trim,
+    read_use,
+)
 from cutopt.tables.plan.json_nodes import Node, parsed
-from cutopt.tables.plan.older_files import Amounts, apart, sold_by_piece
-from cutopt.wanted import JOINS
+from cutopt.tables.plan.older_files import Amounts, apart
 
 Json = dict[str, Any]
-_SIDES: Final[tuple[Side, ...]] = get_args(Side)
 _LISTS = (
     "sources",
     "cuts",
@@ -237,19 +239,19 @@ def plan_from_json(
     top = Node(parsed(text, file, log), "", file, log)
     _check_head(top)
     bought = _read_bought(top)
-    sources = tuple(_read_source(node, bought) for node in top.entries("sources"))
-    joins = tuple(_read_join(node) for node in top.entries("joins", []))
+    sources = tuple(read_source(node, bought) for node in top.entries("sources"))
+    joins = tuple(read_join(node) for node in top.entries("joins", []))
     plan = Plan(
         job=top.text("job"),
         sources=sources,
-        cuts=tuple(_read_cut(node) for node in top.entries("cuts")),
-        uses=tuple(_read_use(node) for node in top.entries("uses")),
-        spare=tuple(_read_spare(node) for node in top.entries("spare", [])),
+        cuts=tuple(read_cut(node) for node in top.entries("cuts")),
+        uses=tuple(read_use(node) for node in top.entries("uses")),
+        spare=tuple(read_spare(node) for node in top.entries("spare", [])),
         joins=joins,
-        seams=tuple(_read_seam(node) for node in top.entries("seams", [])),
-        trims=tuple(_read_trim(node) for node in top.entries("trims", [])),
-        short=tuple(_read_short(node) for node in top.entries("short", [])),
-        levels=tuple(_read_level(node) for node in top.entries("levels", [])),
+        seams=tuple(read_seam(node) for node in top.entries("seams", [])),
+        trims=tuple(read_trim(node) for node in top.entries("trims", [])),
+        short=tuple(read_short(node) for node in top.entries("short", [])),
+        levels=tuple(read_level(node) for node in top.entries("levels", [])),
         totals=_read_totals(top, joins, bought),
         origin=job,
     )
@@ -282,123 +284,6 @@ def _note_twice(names: Iterable[str], key: str, top: Node) -> None:
         if name in seen:
             top.note(key, f'"{name}" is given twice', "give each source its own id")
         seen.add(name)
-
-
-def _read_source(node: Node, bought: Amounts) -> Source:
-    if node.has("piece") == node.has("bought"):
-        node.note(
-            "",
-            "a source is either a piece of the pile or bought",
-            "give piece or bought",
-        )
-    if node.has("piece"):
-        node.only("id", "piece", "copy", "width", "length")
-        # which the pile of the job tells, and a plan has no need of
-        for side in ("width", "length"):
-            if node.has(side):
-                node.whole(side, least=1)
-        return Source(
-            id=node.text("id"),
-            piece=node.text("piece"),
-            copy=node.whole("copy", 1, least=1) or 1,
-        )
-    node.only("id", "bought", "by_piece", "copy", "width", "length", "price")
-    fabric = node.text("bought", "")
-    length = node.whole("length", least=1) or 0
-    return Source(
-        id=node.text("id"),
-        bought=fabric,
-        by_piece=node.flag("by_piece", sold_by_piece(fabric, length, bought)),
-        copy=node.whole("copy", 1, least=1) or 1,
-        width=node.whole("width", least=1) or 0,
-        length=length,
-        price=node.money("price"),
-    )
-
-
-def _read_cut(node: Node) -> CutStep:
-    node.only("n", "part", "x", "y", "line", "gives")
-    if [node.has(key) for key in ("x", "y", "line")].count(True) != 1:
-        node.note(
-            "",
-            "a cut is at one x, at one y or along one line",
-            "give exactly one of x, y and line",
-        )
-    return CutStep(
-        n=node.whole("n", least=1) or 0,
-        part=node.text("part"),
-        gives=node.texts("gives"),
-        x=node.whole("x", None) if node.has("x") else None,
-        y=node.whole("y", None) if node.has("y") else None,
-        line=node.line("line") if node.has("line") else None,
-    )
-
-
-def _read_use(node: Node) -> Use:
-    node.only("part", "for", "turned")
-    return Use(
-        part=node.text("part"),
-        for_=node.text("for"),
-        turned=node.flag("turned", default=False),
-    )
-
-
-def _read_spare(node: Node) -> Spare:
-    node.only("part", "keep")
-    return Spare(part=node.text("part"), keep=node.flag("keep", default=False))
-
-
-def _read_join(node: Node) -> Join:
-    node.only("for", "segments", "join", "length")
-    return Join(
-        for_=node.text("for"),
-        segments=node.texts("segments"),
-        join=node.choice("join", JOINS),
-        length=node.whole("length", least=1) or 0,
-    )
-
-
-def _read_seam(node: Node) -> Seam:
-    node.only("n", "back", "a", "b", "side", "seam", "gives")
-    return Seam(
-        n=node.whole("n", least=1) or 0,
-        back=node.text("back"),
-        a=node.text("a"),
-        b=node.text("b"),
-        side=node.choice("side", _SIDES),
-        seam=node.whole("seam", least=0) or 0,
-        gives=node.text("gives"),
-    )
-
-
-def _read_trim(node: Node) -> Trim:
-    node.only("block", "width", "length", "turned")
-    return Trim(
-        block=node.text("block"),
-        width=node.whole("width", least=1) or 0,
-        length=node.whole("length", least=1) or 0,
-        turned=node.flag("turned", default=False),
-    )
-
-
-def _read_short(node: Node) -> Short:
-    node.only("for", "count", "why", "mends")
-    return Short(
-        for_=node.text("for"),
-        count=node.whole("count", least=1) or 0,
-        why=node.text("why", ""),
-        mends=node.texts("mends", ()),
-    )
-
-
-def _read_level(node: Node) -> Level:
-    node.only("name", "value", "bound", "proved")
-    return Level(
-        name=node.text("name"),
-        value=node.text("value"),
-        bound=node.text("bound"),
-        proved=node.flag("proved"),
-    )
 
 
 def _read_totals(top: Node, joins: tuple[Join, ...], bought: Amounts) -> Totals:

@@ -18,6 +18,7 @@ from cutopt.plan import CutStep, Plan, Source, Use
 from cutopt.settings import Settings
 from cutopt.tables import write_cut_list, write_shopping_list
 from cutopt.wanted import Cut, Strip
+from tests.check.backs_by_hand import GOOD_BACKS
 from tests.tables.plan.orchard_corner import orchard_corner
 
 
@@ -295,3 +296,67 @@ def test_no_cell_is_what_a_spreadsheet_makes_a_date_of(tmp_path: Path) -> None:
     assert not [
         cell for cell in cells if re.fullmatch(r"\d{1,2}[-/]\d{1,2}([-/]\d+)?", cell)
     ]
+
+
+def test_the_parts_of_a_back_and_its_blocks(tmp_path: Path) -> None:
+    """As the band is made by hand: four parts of cloth, each in its own row, and three blocks.
+
+    Of a ship measured as 10 x 9 3/4 comes 1/2 in off across and 1/4 along; stars go in as they are.
+    """
+    _, plan = GOOD_BACKS["band"]()
+    job = GOOD_BACKS["band"]()[0]
+    write_cut_list(replace(plan, origin=job), tmp_path / "cut.csv")
+    told = [[row[i] for i in (0, 1, 2, 3, 4, 9)] for row in table(tmp_path / "cut.csv")]
+    small = ["B1", "8 3/4 x 9 1/2 in", "1", "pear"]
+    assert told[1:] == [
+        [*small, "a", ""],
+        [*small, "b", ""],
+        ["B1", "44 x 20 in", "1", "plum", "low", ""],
+        ["B1", "44 x 23 1/2 in", "1", "plum", "high", ""],
+        *(
+            [
+                "B1",
+                "9 1/2 x 9 1/2 in",
+                "1",
+                "",
+                f"spare block star (number {n} of 2)",
+                "",
+            ]
+            for n in (1, 2)
+        ),
+        [
+            "B1",
+            "10 x 9 3/4 in",
+            "1",
+            "",
+            "spare block ship (number 3 of 4)",
+            "9 1/2 x 9 1/2 in",
+        ],
+    ]
+
+
+def test_equal_parts_of_a_back_have_a_row_each(tmp_path: Path) -> None:
+    """And a part that hangs turned is told as it hangs: mist 52 x 15, turned, hangs 15 x 52."""
+    for name, sizes in (
+        ("in_a_row", ["15 x 52 in", "15 x 52 in", "16 x 52 in"]),
+        ("prints", ["15 x 52 in", "15 x 52 in", "16 x 52 in"]),
+    ):
+        job, plan = GOOD_BACKS[name]()
+        write_cut_list(replace(plan, origin=job), tmp_path / "cut.csv")
+        assert [row[1] for row in table(tmp_path / "cut.csv")[1:]] == sizes
+
+
+def test_a_back_that_is_not_made(tmp_path: Path) -> None:
+    job, plan = GOOD_BACKS["two_backs"]()
+    plan = replace(plan, origin=job)
+    write_cut_list(plan, tmp_path / "cut.csv")
+    assert table(tmp_path / "cut.csv")[-1][:7] == [
+        "B2",
+        "",
+        "1",
+        "",
+        "not in this plan",
+        "",
+        "no more cloth",
+    ]
+    write_shopping_list(plan, tmp_path / "shop.csv")

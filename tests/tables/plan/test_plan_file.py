@@ -39,6 +39,7 @@ from cutopt.tables import (
     write_plan,
 )
 from cutopt.tables.files import atomic as atomic_module
+from tests.check.backs_by_hand import GOOD_BACKS
 from tests.tables.plan.orchard_corner import orchard_corner
 
 # JSON Schema draft 2020-12 as the package jsonschema reads it is the outside judge of the format.
@@ -73,6 +74,54 @@ def test_a_plan_is_written_as_the_contract_says() -> None:
     assert GOOD["totals"]["money"] == "2.00"
     assert GOOD["totals"]["bought"] == {"oat": 36576}
     assert GOOD["totals"]["pieces"] == {"pear": 2}
+
+
+@pytest.mark.parametrize("name", GOOD_BACKS)
+def test_plans_of_backs_are_valid_and_read_back(name: str) -> None:
+    """And hold for the checker, as they did before they were written."""
+    job, plan = GOOD_BACKS[name]()
+    text = plan_to_json(plan)
+    told = json.loads(text)
+    VALID.validate(told)
+    assert told["totals"]["seams"] == len(told["seams"])
+    again = plan_from_json(text, job)
+    assert again == plan
+    assert check(job, again) == []
+
+
+def test_a_trim_is_written_as_the_contract_says() -> None:
+    told = json.loads(plan_to_json(GOOD_BACKS["band"]()[1]))
+    side = 19 * INCH // 2
+    size = {"width": side, "length": side, "turned": False}
+    assert told["trims"][2] == {"block": "blocks/ship/3", **size}
+
+
+def test_a_file_without_trims_is_an_older_one() -> None:
+    older = deepcopy(GOOD)
+    del older["trims"]
+    VALID.validate(older)
+    assert plan_from_json(json.dumps(older)) == plan_from_json(json.dumps(GOOD))
+
+
+@pytest.mark.parametrize(
+    ("changed", "what"),
+    [
+        ({"width": 0}, "width"),
+        ({"width": "9"}, "width"),
+        ({"block": 3}, "block"),
+        ({"turned": "no"}, "turned"),
+        ({"colour": "red"}, "colour"),
+    ],
+)
+def test_a_broken_trim(changed: dict[str, object], what: str) -> None:
+    broken = json.loads(plan_to_json(GOOD_BACKS["band"]()[1]))
+    broken["trims"][1] |= changed
+    assert not VALID.is_valid(broken)
+    with pytest.raises(JobError) as caught:
+        plan_from_json(json.dumps(broken))
+    (problem,) = caught.value.problems
+    assert "trims" in str(problem)
+    assert what in str(problem)
 
 
 def test_the_plan_of_these_tests_is_a_good_one() -> None:
