@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import insort
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth
 from cutopt.solve.model.fabric_choices import Demand
@@ -47,7 +47,15 @@ class CheapestPurchase:
     picks: tuple[tuple[int, ...], ...] = ()
 
 
-def offers_of(problem: Relaxed) -> list[list[int]]:
+class Sold(Protocol):
+    """All that is on sale, whatever for."""
+
+    @property
+    def shop(self) -> tuple[RelaxedCloth, ...]:
+        """A rung of a ladder is a source of its own."""
+
+
+def offers_of(problem: Sold) -> list[list[int]]:
     """Sources of the shop in groups: all lengths of a fabric (one may be bought), or one kind by the piece."""
     groups: dict[tuple[int, int], list[int]] = {}
     for s, source in enumerate(problem.shop):
@@ -59,7 +67,7 @@ def offers_of(problem: Relaxed) -> list[list[int]]:
     return list(groups.values())
 
 
-def cheapest_for(problem: Relaxed, argument: Argument) -> CheapestPurchase | None:
+def cheapest_for(problem: Sold, argument: Argument) -> CheapestPurchase | None:
     """The cheapest purchase that one argument allows; None where nothing on sale is enough."""
     if argument.missing <= 0:
         return CheapestPurchase(cost=0, bought=())

@@ -197,7 +197,7 @@ def _shop_sheet(
         placed = _cells(cloth, step)
         if placed is None:
             return None
-        cost = _cost(job, offered, offered.each_length, priced)
+        cost = unit_cost(job, offered, offered.each_length, priced)
         if offered.most is not None:
             copies = offered.most
         else:
@@ -274,7 +274,7 @@ def _ladder(job: Job, offered: ByLength, step: int, priced: bool) -> tuple[Rung,
                 Rung(
                     steps=steps,
                     rows=placed,
-                    cost=_cost(job, offered, sold, priced),
+                    cost=unit_cost(job, offered, sold, priced),
                     sold=sold,
                 )
             )
@@ -334,8 +334,18 @@ def _joined_across(job: Job, strip: Strip, fabric: Fabric, width: Fraction) -> b
     )
 
 
-def _cost(job: Job, offered: Offered, length: int, priced: bool) -> int:
-    """Hundredths of the currency, or ticks of length where prices are missing."""
+def unit_cost(job: Job, offered: Offered, length: int, priced: bool) -> int:
+    """Hundredths of the currency, or ticks of length where prices are missing.
+
+    Parameters
+    ----------
+    job : Job
+    offered : ByLength or ByPiece
+    length : int
+        As sold, ticks.
+    priced : bool
+        Whether every fabric of the shop has a price.
+    """
     if priced:
         cost = cost_of(offered, length, job.settings.unit)
         if cost is not None:

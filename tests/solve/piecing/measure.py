@@ -5,7 +5,7 @@
     python -m tests.solve.piecing.measure --perfect --seconds 5
 
 Each plan is judged by the checker. Beside it stand what a careful hand buys, what the cheapest back of new cloth costs,
-and what no back can do with less of. The figures depend on the machine and on who else uses it; Ctrl-C ends a measure,
+and what no back can do with less of, as the result says and as the bound says by itself. The figures depend on the machine and on who else uses it; Ctrl-C ends a measure,
 and what is done is told.
 """
 
@@ -23,6 +23,7 @@ from cutopt.bench.report import aligned
 from cutopt.job import Job
 from cutopt.plan import BUYING_LEVELS, Plan
 from cutopt.result import Moment, Result
+from cutopt.solve.bounds.back_bound import least_to_buy
 from cutopt.solve.control.stop import Seconds, Stop, Work
 from tests.solve.piecing.by_hand import HandBack, by_hand, whole_bought
 from tests.solve.piecing.perfect import PARTS, perfect
@@ -30,7 +31,7 @@ from tests.solve.piecing.piles import COUNT, KINDS, piles
 
 _HEAD = (
     *("pile", "pieces", "money", "seams", "parts", "hand", "seams", "whole", "bound"),
-    *("first s", "last s", "so"),
+    *("least", "first s", "last s", "so"),
 )
 
 
@@ -74,6 +75,12 @@ class Found:
             level.bound for level in self.plan.levels if level.name in BUYING_LEVELS
         ]
         return Decimal(bounds[0]) if bounds else Decimal(0)
+
+    @property
+    def least(self) -> Decimal:
+        """What no back costs less than, asked of the bound itself."""
+        (back,) = self.job.backs
+        return Decimal(least_to_buy(self.job, back).cost) / 100
 
     @property
     def proved(self) -> bool:
@@ -164,6 +171,7 @@ def line_of(one: Found) -> tuple[str, ...]:
         f"{one.hand.seams}",
         f"{one.whole:.2f}",
         f"{one.bound:.2f}",
+        f"{one.least:.2f}",
         "-" if one.first is None else f"{one.first:.2f}",
         "-" if one.last is None else f"{one.last:.2f}",
         one.so,
@@ -178,7 +186,8 @@ def summary(found: Sequence[Found]) -> Iterator[str]:
     hand = sum((one.hand.money for one in there), start=Decimal(0))
     whole = sum((one.whole for one in there), start=Decimal(0))
     bound = sum((one.bound for one in there), start=Decimal(0))
-    yield f"money {money:.2f}, by hand {hand:.2f}, bought whole {whole:.2f}, bound {bound:.2f}"
+    least = sum((one.least for one in there), start=Decimal(0))
+    yield f"money {money:.2f}, by hand {hand:.2f}, bought whole {whole:.2f}, bound {bound:.2f} (asked by itself {least:.2f})"
     seams = sum(one.plan.totals.seams for one in there)
     yield f"seams {seams}, by hand {sum(one.hand.seams for one in there)}"
     less = sum(one.money < one.hand.money for one in there)

@@ -1,0 +1,248 @@
+"""What is counted of a back: how much it shows, and how much of that the pile, the spare blocks and the shop can show.
+
+What shows is counted as in :mod:`cutopt.solve.bounds.back_cloth`, with one allowance g for all seams. Where a seam that
+meets a block takes less than others, two counts hold and both are taken. One counts all seams as if they took so
+little. The other counts the usual seam: then each seam of length s that takes only q gives 2 (g - q) (s - 2 g) more,
+and of those there are four round each block at most, each as long as what it divides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from cutopt.cloth import Cloth, cloth_of_each, cloth_of_length, cloth_of_piece
+from cutopt.fabric import ByLength, ByPiece, Offered, Piece
+from cutopt.job import Job
+from cutopt.lengths import INCH, MM
+from cutopt.piecing import Back, SpareBlock
+from cutopt.solve.bounds.back_cloth import PartRules
+from cutopt.solve.bounds.relaxed import RelaxedCloth, usable_box
+from cutopt.solve.model.from_job import unit_cost
+
+# a back comes out larger than asked by less than this
+_LARGER = {"in": INCH, "cm": 25 * MM}
+
+
+@dataclass(frozen=True, kw_only=True)
+class BackCount:
+    """One way to count a back; areas in square ticks.
+
+    Parameters
+    ----------
+    job : Job
+    back : Back
+    rules : PartRules
+        Their `seam` is what is counted of every seam.
+    blocks : tuple of int
+        What each spare block that may go in shows at most.
+    more : int
+        What seams give that take less than is counted.
+    closed : collection of str
+        Pieces of the pile that are not to be used.
+    """
+
+    job: Job
+    back: Back
+    rules: PartRules
+    blocks: tuple[int, ...] = ()
+    more: int = 0
+    closed: Collection[str] = frozenset()
+
+    @property
+    def wanted(self) -> int:
+        """What the back shows."""
+        lost = 2 * self.rules.seam
+        return (self.back.width - lost) * (self.back.length - lost)
+
+    @cached_property
+    def pile(self) -> tuple[int, ...]:
+        """What each piece of the pile shows at most, the most first."""
+        found = []
+        for piece in pieces_for(self.job, self.back, self.closed):
+            fabric = self.job.fabric(piece.fabric)
+            cloth = cloth_of_piece(piece, self.job.settings, fabric)
+            found += [self.rules.of_cloth(cloth)] * piece.count
+        return tuple(sorted(found, reverse=True))
+
+    @cached_property
+    def is_short_of_parts(self) -> bool:
+        """Whether no more parts than are wanted can be enough without one of cloth that is bought."""
+        most = self.back.rules.fewest
+        if most is None:
+            return False
+        return sum(self._parts[:most]) + self.more < self.wanted
+
+    @cached_property
+    def at_hand(self) -> int:
+        """What pile and blocks show at most, where something has to be bought besides."""
+        parts = self._parts
+        if self.is_short_of_parts:
+            # one part at least is of cloth that is bought
+            parts = parts[: (self.back.rules.fewest or 1) - 1]
+        return sum(parts) + self.more
+
+    @cached_property
+    def _parts(self) -> list[int]:
+        return sorted((*self.pile, *self.blocks), reverse=True)
+
+    @property
+    def missing(self) -> int:
+        """What has to be bought."""
+        return self.wanted - self.at_hand
+
+    @cached_property
+    def shop(self) -> tuple[RelaxedCloth, ...]:
+        """What may be bought: of cloth by length all that is sold up to what alone is enough."""
+        names = self.job.allowed(self.back)
+        found: list[RelaxedCloth] = []
+        for number, offered in enumerate(self.job.shop):
+            if offered.fabric in names:
+                found += self._sources(number, offered)
+        return tuple(found)
+
+    @cached_property
+    def values(self) -> tuple[int, ...]:
+        """What each source of the shop shows at most."""
+        return tuple(self.rules.of_box(source.w, source.l) for source in self.shop)
+
+    def _sources(self, number: int, offered: Offered) -> Iterator[RelaxedCloth]:
+        job = self.job
+        fabric = job.fabric(offered.fabric)
+        if isinstance(offered, ByPiece):
+            cloth = cloth_of_each(fabric, offered.each_width, offered.each_length)
+            most = offered.most
+            yield self._source(number, cloth, most or self._enough(cloth))
+            return
+        steps = max(1, -(-offered.smallest // offered.sold_by))
+        while offered.most is None or steps * offered.sold_by <= offered.most:
+            sold = steps * offered.sold_by
+            width = offered.usable_width
+            cloth = cloth_of_length(fabric, width, sold, job.settings)
+            source = self._source(number, cloth, 1, sold)
+            yield source
+            if self.rules.of_box(source.w, source.l) >= self.missing:
+                return
+            if not self.rules.along(source.w):
+                return
+            steps = steps + 1
+
+    def _enough(self, cloth: Cloth) -> int:
+        """So many pieces that more are of no use."""
+        shown = self.rules.of_box(*usable_box(cloth))
+        return max(-(-self.missing // max(shown, 1)), 1)
+
+    def _source(
+        self, number: int, cloth: Cloth, copies: int, sold: int = 0
+    ) -> RelaxedCloth:
+        offered = self.job.shop[number]
+        priced = all(each.price is not None for each in self.job.shop)
+        names = [fabric.name for fabric in self.job.fabrics]
+        width, length = usable_box(cloth)
+        if isinstance(offered, ByLength):
+            of_fabric = names.index(offered.fabric)
+            size = sold
+        else:
+            of_fabric = -1
+            size = offered.each_length
+        return RelaxedCloth(
+            sheet=number,
+            ways=0,
+            w=width,
+            l=length,
+            copies=copies,
+            cost=unit_cost(self.job, offered, size, priced),
+            offer=number,
+            exclusive=of_fabric,
+            sold=sold,
+        )
+
+
+def counts_of(
+    job: Job, back: Back, closed: Collection[str] = frozenset()
+) -> Iterator[BackCount]:
+    """All ways to count a back: one, or two where a seam beside a block takes less.
+
+    Parameters
+    ----------
+    job : Job
+    back : Back
+    closed : collection of str
+        Pieces of the pile that are not to be used.
+    """
+    seam, beside = back.rules.seam, back.rules.block_seam
+    blocks = [block for block in job.spare_blocks if back.may_take(block)]
+    lowest = min(seam, beside) if blocks else seam
+    # at an edge of the back a part has no seam
+    least = back.rules.smallest_part + lowest
+    for counted in sorted({lowest, seam}):
+        allowance = min(counted, seam, least // 2)
+        rules = PartRules(
+            seam=allowance,
+            least=least,
+            longest=_longest(job, back) - 2 * allowance,
+            step=job.settings.grid,
+        )
+        shown = tuple(
+            _shown(block, allowance) for block in blocks for _ in range(block.count)
+        )
+        gain = 2 * max(allowance - beside, 0)
+        seams = sum(
+            _seams_round(block, job, back)
+            for block in blocks
+            for _ in range(block.count)
+        )
+        yield BackCount(
+            job=job,
+            back=back,
+            rules=rules,
+            blocks=shown,
+            more=gain * seams,
+            closed=closed,
+        )
+
+
+def _longest(job: Job, back: Back) -> int:
+    """The longest side that a part may have as cut."""
+    return max(back.width, back.length) + _LARGER[job.settings.unit]
+
+
+def _shown(block: SpareBlock, allowance: int) -> int:
+    """What a block shows at most, with so much of a seam on all sides."""
+    width, length = (side - 2 * allowance for side in (block.width, block.length))
+    return max(width, 0) * max(length, 0)
+
+
+def _seams_round(block: SpareBlock, job: Job, back: Back) -> int:
+    """The length that the seams of all four sides of a block may have together.
+
+    The first is as long as the back, the second and third divide what it leaves: a block lies off the edge. When
+    three are sewn the last is as long as the block.
+    """
+    sides = [side + _LARGER[job.settings.unit] for side in (back.width, back.length)]
+    off = max(back.rules.overage - back.rules.block_seam, 0)
+    return sum(sides) + max(sides) - 2 * off + max(block.width, block.length)
+
+
+def pieces_for(
+    job: Job, back: Back, closed: Collection[str] = frozenset()
+) -> Iterator[Piece]:
+    """The pieces of the pile that may go into a back.
+
+    Parameters
+    ----------
+    job : Job
+    back : Back
+    closed : collection of str
+        Names of pieces that are not to be used.
+    """
+    names = job.allowed(back)
+    for piece in job.pieces:
+        if piece.fabric not in names or piece.name in closed:
+            continue
+        if piece.wish == "do not touch":
+            continue
+        stands = job.fabric(piece.fabric).stands(upright=back.rules.upright)
+        if piece.grain_known or not stands:
+            yield piece

@@ -1,0 +1,259 @@
+"""Bounds on pieced backs against every back of few parts (`tests/solve/piecing/every_back.py`): none is above the best."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+import pytest
+
+from cutopt.cloth import cloth_of_piece
+from cutopt.fabric import ByLength, Fabric, Piece
+from cutopt.job import Job
+from cutopt.lengths import INCH
+from cutopt.piecing import Back, BackRules, BlockWish, SpareBlock
+from cutopt.settings import Settings
+from cutopt.solve.bounds.back_bound import BackBound, least_to_buy
+from cutopt.solve.bounds.back_cloth import PartRules
+from tests.solve.bounds.every_cutting import Drawn
+from tests.solve.piecing.every_back import EveryBack, Parts, Size, can_be_had
+from tests.solve.piecing.perfect import perfect
+from tests.solve.piecing.piles import GOODS
+
+UNIT = INCH // 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tiny:
+    """A back so small that all ways to make it can be gone through; sizes in units."""
+
+    size: Size
+    seam: int
+    least: int
+    usable: int
+    pile: tuple[Size, ...]
+    blocks: tuple[Size, ...] = ()
+    block_seam: int = 1
+    overage: int = 0
+    most_parts: int | None = None
+
+    @property
+    def job(self) -> Job:
+        """As a job; a step of the sale is two units, which cost 1.00."""
+        rules = BackRules(
+            seam=self.seam * UNIT,
+            block_seam=self.block_seam * UNIT,
+            overage=self.overage * UNIT,
+            smallest_part=self.least * UNIT,
+            most_parts=self.most_parts,
+        )
+        back = Back(
+            name="back",
+            width=self.size[0] * UNIT,
+            length=self.size[1] * UNIT,
+            blocks=(BlockWish(name="any"),) if self.blocks else (),
+            rules=rules,
+        )
+        return Job(
+            settings=Settings(square_up_end=0),
+            fabrics=(Fabric(name="oat"),),
+            pieces=tuple(
+                Piece.of_size(f"p{k}", "oat", w * UNIT, l * UNIT)
+                for k, (w, l) in enumerate(self.pile)
+            ),
+            shop=(
+                ByLength(
+                    fabric="oat",
+                    usable_width=self.usable * UNIT,
+                    sold_by=2 * UNIT,
+                    price=Decimal(36),
+                ),
+            ),
+            backs=(back,),
+            spare_blocks=tuple(
+                SpareBlock(name=f"b{k}", width=w * UNIT, length=l * UNIT)
+                for k, (w, l) in enumerate(self.blocks)
+            ),
+        )
+
+    @property
+    def bound(self) -> int:
+        """Steps of the sale that no back can do without."""
+        found = least_to_buy(self.job, self.job.backs[0])
+        assert found.possible
+        assert bool(found.because) == (found.cost > 0)
+        return found.cost // 100
+
+    def parts(self, most: int) -> set[Parts]:
+        """What has to be cut for each back of so few parts."""
+        every = EveryBack(
+            size=self.size,
+            seam=self.seam,
+            least=self.least,
+            most=min(most, self.most_parts or most),
+            block_seam=self.block_seam,
+            blocks=self.blocks,
+            overage=self.overage,
+        )
+        return every.parts()
+
+    def fewest_steps(self, most: int) -> int | None:
+        """Steps of the sale for the cheapest of all backs of so few parts; None beyond twice the length of the back."""
+        backs = sorted(self.parts(most), key=lambda parts: (len(parts), parts))
+        for steps in range(self.size[1] + 1):
+            new = (self.usable, 2 * steps) if steps else None
+            if any(can_be_had(parts, self.pile, new) for parts in backs):
+                return steps
+        return None
+
+
+def drawn(seed: int) -> Tiny:
+    """A back with a pile of one to three rectangles."""
+    rnd = random.Random(seed)
+    size = (rnd.randint(8, 10), rnd.randint(8, 11))
+    pile = tuple(
+        (rnd.randint(3, 9), rnd.randint(3, 11)) for _ in range(rnd.randint(1, 3))
+    )
+    return Tiny(
+        size=size,
+        seam=1,
+        least=rnd.choice((1, 2, 2)),
+        usable=rnd.randint(6, 12),
+        pile=pile,
+        most_parts=rnd.choice((None, None, 2, 3)),
+    )
+
+
+def with_block(seed: int) -> Tiny:
+    """A back into which one or two blocks may go, with another allowance than the other seams have."""
+    rnd = random.Random(f"block {seed}")
+    size = (rnd.randint(8, 10), rnd.randint(8, 10))
+    blocks = tuple(
+        (rnd.randint(3, 6), rnd.randint(3, 6)) for _ in range(rnd.choice((1, 1, 2)))
+    )
+    seams = rnd.choice(((2, 1), (1, 2)))
+    return Tiny(
+        size=size,
+        seam=seams[0],
+        block_seam=seams[1],
+        least=2,
+        usable=rnd.randint(6, 12),
+        pile=tuple((rnd.randint(4, 9), rnd.randint(4, 11)) for _ in range(2)),
+        blocks=blocks,
+        overage=1,
+    )
+
+
+def judged(tiny: Tiny, most: int) -> bool:
+    """Whether the bound is what the best costs; it is never more."""
+    best = tiny.fewest_steps(most)
+    assert best is None or tiny.bound <= best, tiny
+    return tiny.bound == best
+
+
+def test_no_bound_is_above_the_best_back() -> None:
+    """Of twenty-five with three parts at most, and as many with blocks; more than half are met."""
+    met = sum(judged(drawn(seed), 3) for seed in range(25))
+    assert met > 12
+    for seed in range(20):
+        judged(with_block(seed), 3)
+
+
+@pytest.mark.slow
+def test_no_bound_is_above_the_best_of_many() -> None:
+    met = [judged(drawn(seed), 3) for seed in range(25, 600)]
+    assert sum(met) > len(met) // 2
+    for seed in range(60):
+        judged(drawn(seed), 4)
+    for seed in range(20, 200):
+        judged(with_block(seed), 3)
+    for seed in range(12):
+        judged(with_block(seed), 4)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_no_outline_shows_less_than_what_can_be_cut_from_it(seed: int) -> None:
+    """Every cutting of small irregular pieces: parts less an allowance all round come to no more than is said."""
+    made = Drawn(seed)
+    most = (9, 9)
+    cuttings = made.able(0, most)
+    cloth = cloth_of_piece(made.piece(0), made.job(most).settings)
+    for share in (0, 8, 5, 3):
+        seam = made.unit // share if share else 0
+        rules = PartRules(
+            seam=seam,
+            least=made.unit * min(min(w, l) for w, l, _ in made.sizes),
+            longest=100 * made.unit,
+            step=made.unit // 4,
+        )
+        shown = [
+            max(w * made.unit - 2 * seam, 0) * max(l * made.unit - 2 * seam, 0)
+            for w, l, _ in made.sizes
+        ]
+        best = max(
+            sum(n * each for n, each in zip(counts, shown, strict=False))
+            for counts in cuttings
+        )
+        assert rules.of_cloth(cloth) >= best
+
+
+def test_what_a_rectangle_shows() -> None:
+    """A length of 42 x 53 in for a back that shows 51 in at most: one part shows 51 of it, two 53 - 2 x 1; of 54 two
+    show 52."""
+    rules = PartRules(seam=INCH // 2, least=4 * INCH, longest=51 * INCH, step=INCH // 8)
+    assert rules.along(53 * INCH) == 51 * INCH
+    assert rules.along(54 * INCH) == 52 * INCH
+    assert rules.along(4 * INCH - 1) == 0
+    assert rules.of_box(42 * INCH, 54 * INCH) == 41 * 52 * INCH * INCH
+
+
+def test_an_l_shows_less_than_its_box() -> None:
+    """20 x 20 without a corner of 10 x 10: less 1/2 in all round it is 19 x 19 less 10 x 10, on the grid exactly."""
+    corners = ((0, 0), (20, 0), (20, 10), (10, 10), (10, 20), (0, 20))
+    outline = tuple((x * INCH, y * INCH) for x, y in corners)
+    piece = Piece(name="p", fabric="oat", outline=outline)
+    rules = PartRules(seam=INCH // 2, least=4 * INCH, longest=60 * INCH, step=INCH // 8)
+    cloth = cloth_of_piece(piece, Settings())
+    assert rules.of_cloth(cloth) == (19 * 19 - 10 * 10) * INCH * INCH
+
+
+def test_why() -> None:
+    """44 x 52 from one piece of 20 x 30: 43 x 51 = 2193 less 19 x 29 = 551 leaves 1642, and 41 in of width show that
+    on 40.05 in and an inch for seams, an inch for the ends: 42.05 in, sold as 1 1/4 yd (45 in)."""
+    job = Job(
+        fabrics=(Fabric(name="oat"),),
+        pieces=(Piece.of_size("p", "oat", 20 * INCH, 30 * INCH),),
+        shop=(GOODS,),
+        backs=(Back(name="b", width=44 * INCH, length=52 * INCH),),
+    )
+    found = least_to_buy(job, job.backs[0])
+    assert found.cost == 1500
+    assert found.because == (
+        "the parts of b (44 x 52) come to 2193 square in once 1/2 in is off all round each, and the pile gives 551 of "
+        "that at most, however it is pieced, so 1642 are missing; the least on sale that gives so much is 1 1/4 yd of "
+        "oat, as 1 1/8 yd gives 1579 at most"
+    )
+    assert least_to_buy(job, job.backs[0], closed={"p"}).cost > 1500
+    without_shop = replace(job, shop=())
+    hopeless = least_to_buy(without_shop, job.backs[0])
+    assert not hopeless.possible
+    assert "nothing that is on sale would do" in hopeless.because
+
+
+def test_perfect_piles_need_nothing() -> None:
+    for parts in (4, 11, 25):
+        job = perfect(parts)
+        assert least_to_buy(job, job.backs[0]) == BackBound()
+
+
+def test_few_parts_show_less() -> None:
+    """Of a pile that is enough in many parts, two are not: what the largest shows is all that the pile adds."""
+    pile = tuple((10, 6) for _ in range(8))
+    loose = Tiny(size=(20, 18), seam=1, least=2, usable=20, pile=pile)
+    tight = replace(loose, most_parts=2)
+    assert loose.bound < tight.bound
+    assert (
+        "in so few parts (2 are the most)"
+        in least_to_buy(tight.job, tight.job.backs[0]).because
+    )
