@@ -6,6 +6,7 @@ which a maker can redo; `pricing.py`, by what cloth is worth where each need has
 cloth and `limited_copies.py` where copies count) and `cheapest_purchase.py` finds the cheapest that all of them allow.
 `relaxed.py` rounds cloth up and needs down first, so that nothing is lost. `reasons.py` keeps why, `reasons_told.py` says
 it. Of a pieced back the least to buy is in `back_bound.py`: what is counted (`back_counts.py`, of cloth `back_cloth.py`),
-and how it is said (`back_told.py`). `most_of_a_row.py` bounds what is cut of plans that are short, `levels.py` makes of all this the levels of a plan,
-`background.py` works beside the search, and `off_grid.py` asks what a ruler finds room for that the grid does not.
+and how it is said (`back_told.py`). `most_of_a_row.py` bounds what is cut of plans that are short, `levels.py` makes of
+all this the levels of a plan, `background.py` works beside the search, and `off_grid.py` asks what a ruler finds room
+for that the grid does not.
 """

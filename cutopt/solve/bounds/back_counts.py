@@ -15,14 +15,10 @@ from functools import cached_property
 from cutopt.cloth import Cloth, cloth_of_each, cloth_of_length, cloth_of_piece
 from cutopt.fabric import ByLength, ByPiece, Offered, Piece
 from cutopt.job import Job
-from cutopt.lengths import INCH, MM
-from cutopt.piecing import Back, SpareBlock
+from cutopt.piecing import LARGER, Back, SpareBlock
 from cutopt.solve.bounds.back_cloth import PartRules
 from cutopt.solve.bounds.relaxed import RelaxedCloth, usable_box
 from cutopt.solve.model.from_job import unit_cost
-
-# a back comes out larger than asked by less than this
-_LARGER = {"in": INCH, "cm": 25 * MM}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -205,7 +201,7 @@ def counts_of(
 
 def _longest(job: Job, back: Back) -> int:
     """The longest side that a part may have as cut."""
-    return max(back.width, back.length) + _LARGER[job.settings.unit]
+    return max(back.width, back.length) + LARGER[job.settings.unit]
 
 
 def _shown(block: SpareBlock, allowance: int) -> int:
@@ -220,7 +216,7 @@ def _seams_round(block: SpareBlock, job: Job, back: Back) -> int:
     The first is as long as the back, the second and third divide what it leaves: a block lies off the edge. When
     three are sewn the last is as long as the block.
     """
-    sides = [side + _LARGER[job.settings.unit] for side in (back.width, back.length)]
+    sides = [side + LARGER[job.settings.unit] for side in (back.width, back.length)]
     off = max(back.rules.overage - back.rules.block_seam, 0)
     return sum(sides) + max(sides) - 2 * off + max(block.width, block.length)
 

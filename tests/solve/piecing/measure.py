@@ -5,8 +5,8 @@
     python -m tests.solve.piecing.measure --perfect --seconds 5
 
 Each plan is judged by the checker. Beside it stand what a careful hand buys, what the cheapest back of new cloth costs,
-and what no back can do with less of, as the result says and as the bound says by itself. The figures depend on the machine and on who else uses it; Ctrl-C ends a measure,
-and what is done is told.
+and what no back can do with less of: as the result says, and as the bound says when it is asked by itself. The figures
+depend on the machine and on who else uses it; Ctrl-C ends a measure, and what is done is told.
 """
 
 from __future__ import annotations
