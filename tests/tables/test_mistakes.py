@@ -769,11 +769,11 @@ ONE_BY_ONE = {
     ),
     "pile line": (
         "pile_txt",
-        "# mine\npear eleven x 7\n",
+        "# mine\npear elven x 7\n",
         "pile.txt",
         2,
         "",
-        '"pear eleven x 7"',
+        '"pear elven x 7"',
         "pear 11 x 7",
     ),
     "pile fabric": (
@@ -936,7 +936,7 @@ def test_every_mistake_in_one_pass(write):  # type: ignore[no-untyped-def]
         fabrics_csv="fabric,value\npear,bright\noat,light\noat,light\n",
         pieces_csv=PIECES
         + "bib,paer,0,11,0\nbib,oat,1,,,0 0; 9 9; 9 0; 0 9\n,oat,1,2-Jan,3\n",
-        pile_txt="pear eleven x 7\noat 20 x 14 les 7 x 4\n",
+        pile_txt="pear elven x 7\noat 20 x 14 les 7 x 4\n",
         shop_csv="fabric;price\noat;9,60\n",
         cuts_csv="cut,widht,length,fabrics\na,5,x,oat\na,5,5,oat\na,5,5,pear|lilac\n",
         strips_csv="strip,width,total_length,shortest\nbinding,2 1/2,190,2\n",
@@ -1010,7 +1010,7 @@ def test_a_broken_pile_line_does_not_make_its_fabric_unknown(write):  # type: ig
     folder = write(
         fabrics_csv=None,
         pieces_csv=None,
-        pile_txt="pear eleven x 7\n",
+        pile_txt="pear elven x 7\n",
         cuts_csv=CUTS + "a,1,5,5,pear|oat\n",
     )
     assert [(p.file, p.row) for p in problems(folder)] == [("pile.txt", 1)]

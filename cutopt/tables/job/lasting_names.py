@@ -9,7 +9,7 @@ from cutopt.tables.files.atomic import write_whole
 from cutopt.tables.files.text_files import read_text
 from cutopt.tables.job.reading import read_job
 from cutopt.tables.log import Log
-from cutopt.tables.pile.reading import name_of, read_pile
+from cutopt.tables.pile.reading import read_pile, with_names
 from cutopt.tables.pile.stock import Stock
 
 
@@ -49,11 +49,12 @@ def name_pieces(folder: str | Path) -> int:
     placed = read_pile(enumerate(lines, 1), file.name, stock, Log())
     named = 0
     # a job has the pieces of its pile.txt first
-    for at, piece in zip(placed, job.pieces, strict=False):
-        text = lines[at.row - 1]
-        if not name_of(text)[0]:
-            lines[at.row - 1] = f"{piece.name}: {text.lstrip()}"
-            named += 1
+    pairs = list(zip(placed, job.pieces, strict=False))
+    for row in dict.fromkeys(at.row for at in placed):
+        own = [piece.name for at, piece in pairs if at.row == row]
+        told = with_names(lines[row - 1], own, stock)
+        named += told != lines[row - 1]
+        lines[row - 1] = told
     if named:
         write_whole(file, "\n".join(lines))
     return named

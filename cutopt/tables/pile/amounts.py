@@ -5,13 +5,16 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from cutopt.lengths import SPELLINGS, parse_length
+from cutopt.lengths import INCH, SPELLINGS, parse_length
 from cutopt.tables.pile.asked_back import unread
 from cutopt.tables.pile.tokens import Token
 
-_ALONG: Final = ("long", "along", "tall", "high")
-_ACROSS: Final = ("wide", "across")
+_ALONG: Final = ("long", "length", "along", "tall", "high", "deep", "l")
+_ACROSS: Final = ("wide", "width", "across", "w")
 _UNIT: Final = re.compile(r"(?:[a-z]+\.?|\"|''|″|”)$", re.IGNORECASE)
+# cloth from the bolt
+_NARROWEST: Final = 30 * INCH
+_WIDEST: Final = 120 * INCH
 # of which nobody knows whether the number before it has them too
 _BIG: Final = (*SPELLINGS["yd"], *SPELLINGS["m"])
 
@@ -22,6 +25,30 @@ def unit_of(length: str) -> str:
     if unit:
         return unit[0].lower()
     return ""
+
+
+def is_across(way: str) -> bool:
+    """Whether a word for a side says that it runs across the cloth."""
+    return way.lower() in _ACROSS
+
+
+def length_of_cloth(token: Token, unit: str) -> tuple[str, str] | None:
+    """A length from the bolt and its width where a size says so: ``2 yds x 42 in``; None where it is another size.
+
+    Parameters
+    ----------
+    token : Token
+        A size.
+    unit : {"in", "cm"}
+        Of bare numbers.
+    """
+    first, way, second, other = (part.lower() for part in token.parts)
+    if unit_of(first) not in _BIG or unit_of(second) in _BIG or way or other:
+        return None
+    across = parse_length(second, unit, field="size")
+    if _NARROWEST <= across <= _WIDEST:
+        return first, second
+    return None
 
 
 def across_and_along(text: str, token: Token, unit: str) -> tuple[str, str]:

@@ -9,19 +9,23 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.lengths import FRACTION_SIGNS
+from cutopt.tables.pile.flaws import FLAWS
 from cutopt.tables.pile.missing_corners import CORNERS
+from cutopt.tables.pile.patterns import ENDS, TIMES
 from cutopt.tables.pile.phrases import WORDS
+from cutopt.tables.pile.said_lengths import SIDE
 
-FLAWS: Final = ("stain", "hole", "tear", "flaw")
 # words that people write for raw edges
-_RAGGED: Final = ("torn", "ragged", "frayed", "fraying", "uneven", "crooked")
-_MINUS = re.compile(
+_RAGGED: Final = ("torn", "ragged", "frayed", "fraying", "uneven", "crooked", "wonky")
+MINUS = re.compile(
     rf"(?:minus|without|[-−–])\s*(?=[\d.{FRACTION_SIGNS}])", re.IGNORECASE
 )
-# so many of them, behind the size
-_TIMES: Final = re.compile(r"[x×]\s*(\d+)", re.IGNORECASE)
 # names in quotes, and notes: what stands in them is the maker's own
 _NO_WORDS: Final = re.compile(r'(?<!\S)"(?:[^"]|"")*"|,\s*note\s.*', re.IGNORECASE)
+_FEET: Final = re.compile(r"(?<![\d./])(\d+)\s*(?:ft\b\.?|feet\b|foot\b|'(?!'))", re.I)
+_THREE: Final = re.compile(
+    rf"(?<!\S)({SIDE}{TIMES}{SIDE})(?:\s*[x×*]\s+|[x×*])(\d+){ENDS}", re.IGNORECASE
+)
 _EXAMPLES: Final = {
     "strip": "4 strips bark 2 1/2 x 38",
     "half": "half square plum 14",
@@ -54,6 +58,26 @@ def unread(text: str, what: str, mend: str = "", form: str = "") -> Problem:
     return Problem("", f'"{text}" cannot be read, {what}', f"write {mend}")
 
 
+def no_size(text: str, fabric: str) -> Problem:
+    """The problem of a line without a size, with an example of its form and fabric."""
+    asked = text.lower()
+    example = next(e for word, e in _EXAMPLES.items() if word in asked)
+    if re.search(r"\s(?:[x×]|by)\s", text):
+        # a side of it is not read, and so may be a part of the name
+        return unread(text, "no size is found in it", example)
+    for pear in ("pear", "bark", "plum", "mist", "oat"):
+        example = re.sub(rf"\b{pear}\b", lambda _: fabric, example)
+    return unread(text, "no size is found in it", example)
+
+
+def no_fabric(text: str, *, sized: bool) -> Problem:
+    """The problem of a line that names no fabric."""
+    if not sized:
+        return unread(text, "no fabric and size are found in it")
+    named = f"{text.rstrip(' .!,;')} pear"
+    return unread(text, "no fabric is named in it", f"its name too, such as {named}")
+
+
 def a_comma(text: str) -> None:
     """Refuse a number with a comma in it.
 
@@ -75,27 +99,53 @@ def a_comma(text: str) -> None:
     raise unread(text, told, mend)
 
 
-def not_understood(text: str, rest: str, *, corners: bool = False) -> Problem:
-    """The problem of words that nobody can use, with the word or the sign that is nearest.
+def feet(text: str) -> None:
+    """Refuse a length in feet.
 
-    Parameters
-    ----------
-    text, rest : str
-        The line, and what of it is not understood.
-    corners : bool
-        Whether a missing corner stands before it.
+    Raises
+    ------
+    Problem
+        With it in inches.
     """
-    what = f'"{rest}" is not understood'
-    times = _TIMES.fullmatch(rest)
-    if times:
-        return unread(text, what, f"{times[1]} {text.replace(rest, '', 1).strip()}")
-    return unread(text, what, _nearest(rest, corners))
+    words = _NO_WORDS.sub(lambda match: " " * len(match[0]), text)
+    if not _FEET.search(words):
+        return
+    mend = _FEET.sub(lambda match: f"{int(match[1]) * 12} in", text)
+    raise unread(text, "a length in feet is in it", mend)
+
+
+def three_numbers(text: str) -> None:
+    """Refuse a size of three numbers.
+
+    Raises
+    ------
+    Problem
+        With the last as how many there are.
+    """
+    words = _NO_WORDS.sub(lambda match: " " * len(match[0]), text)
+    three = _THREE.search(words)
+    if three is None:
+        return
+    rest = " ".join(text.replace(three[0], f" {three[1]} ", 1).split())
+    what = f'three numbers are in "{three[0].strip()}", and cloth has two sides'
+    raise unread(text, what, f"{three[2]} {rest}, if there are {three[2]} of them")
+
+
+class NotUnderstood(Problem):
+    """Words that nobody can use; the mend is one that holds of any line."""
+
+    def __init__(self, text: str, rest: str, *, corners: bool = False) -> None:
+        what = f'"{text}" cannot be read, "{rest}" is not understood'
+        super().__init__("", what, f"write {_nearest(rest, corners)}")
+        self.text = text
+        self.rest = rest
+        self.corners = corners
 
 
 def is_near_a_word(text: str) -> bool:
     """Whether a text that is no word of the pile was most likely meant as one."""
     plain = text.lower()
-    if plain.startswith((*_RAGGED, *FLAWS, "less")) or _MINUS.match(text):
+    if plain.startswith((*_RAGGED, *FLAWS, "less")) or MINUS.match(text):
         return True
     return bool(difflib.get_close_matches(plain, WORDS, 1, 0.75))
 
@@ -109,8 +159,8 @@ def _nearest(text: str, corners: bool) -> str:
     for flaw in FLAWS:
         if re.search(rf"\b{flaw}", plain):
             return f"a comma and then {flaw} 3 x 2 at 4 5"
-    if _MINUS.match(text):
-        return f"{_MINUS.sub('less ', text, count=1)} (a missing corner)"
+    if MINUS.match(text):
+        return f"{MINUS.sub('less ', text, count=1)} (a missing corner)"
     if plain.startswith(_RAGGED):
         return '"raw"'
     words = (*WORDS, *CORNERS) if corners else WORDS

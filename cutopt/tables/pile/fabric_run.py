@@ -8,9 +8,10 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.tables.pile.asked_back import (
+    NotUnderstood,
     is_near_a_word,
     name_or_word,
-    not_understood,
+    no_fabric,
     unread,
 )
 from cutopt.tables.pile.phrases import COUNTED, OF_NAMES, slip_of_a_form
@@ -19,6 +20,10 @@ from cutopt.tables.pile.tokens import Token
 
 # number 9 is the name of a cloth, and no count
 _NUMBERED: Final = ("number", "no", "no.", "nr", "nr.", "#")
+
+
+# of a size that is not whole: 5 x 5 x 2
+_SIGNS: Final = ("x", "×", "*", "by")
 
 
 def words_from(body: str, token: Token) -> str:
@@ -49,7 +54,11 @@ def fabric_run(text: str, body: str, tokens: Sequence[Token]) -> range:
     if quoted:
         return range(quoted[0], quoted[0] + 1)
     if not plain:
-        raise unread(text, "no fabric and size are found in it")
+        sized = any(token.kind == "size" for token in tokens)
+        raise no_fabric(text, sized=sized)
+    signs = [at for at in plain if tokens[at].text.lower() in _SIGNS]
+    if signs:
+        raise _refused(text, body, tokens, signs[0])
     size = _place_of_size(tokens)
     before = [at for at in plain if at < size]
     if before:
@@ -66,13 +75,13 @@ def fabric_run(text: str, body: str, tokens: Sequence[Token]) -> range:
 
 def _refused(text: str, body: str, tokens: Sequence[Token], at: int) -> Problem:
     corners = any(token.kind == "less" for token in tokens)
-    return not_understood(text, words_from(body, tokens[at]), corners=corners)
+    return NotUnderstood(text, words_from(body, tokens[at]), corners=corners)
 
 
 def _place_of_size(tokens: Sequence[Token]) -> int:
     """Where the size stands; in a line without two lengths, the last length that is no count in front."""
     for at, token in enumerate(tokens):
-        if token.kind in ("size", "across"):
+        if token.kind in ("size", "across", "side"):
             return at
     lengths = [at for at, token in enumerate(tokens) if token.kind == "length"]
     if lengths and lengths[-1]:
@@ -93,7 +102,7 @@ def _with_number(run: range, tokens: Sequence[Token]) -> range:
     if at >= len(tokens) or not tokens[at].is_bare:
         return run
     named = tokens[at - 1].text.lower() in _NUMBERED
-    has_size = any(token.kind in ("size", "across") for token in tokens[at:])
+    has_size = any(token.kind in ("size", "across", "side") for token in tokens[at:])
     counts = at + 1 < len(tokens) and tokens[at + 1].is_a(*COUNTED)
     if has_size and (named or not counts):
         return range(run.start, at + 1)
@@ -154,6 +163,9 @@ def _doubts(
         meant = ""
         if token.is_a("form") and not has_form:
             meant = text.replace(name, f"{word} {without}", 1)
+        elif token.kind == "comma":
+            first, rest = (part.strip() for part in name.split(token.text, 1))
+            meant = f"{text.replace(name, first, 1)}, note {rest}"
         elif token.is_a("word"):
             meant = _behind(text, name, without, word)
         yield name_or_word(text, name, word, meant)
@@ -161,7 +173,7 @@ def _doubts(
     if before >= 0 and tokens[before].is_a("word"):
         means = tokens[before].means
         word = tokens[before].text
-        if means is not None and means.value in OF_NAMES:
+        if means is not None and {means.value, word.lower()} & {*OF_NAMES}:
             whole = f"{word} {name}"
             yield name_or_word(text, whole, word, _behind(text, whole, name, word))
 

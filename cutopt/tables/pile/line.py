@@ -2,18 +2,20 @@
 
 The grammar; the order of words is free::
 
-    line    = [name ":"] {count | form | fabric | size | word | less | "," flaw | "," note}     # a comment
-    count   = 4 | 2x | two, twelve (before a form) | a dozen | a pair of
-    form    = strip(s) | square(s) | half square(s) | triangle(s) | piece(s)   [of]
+    line    = [name ":"] {count | form | fabric | size | word | less | flaw | aside | ", note" ...}     # a comment
+              (several of them, with commas or "and" between, where each has its size: see several.py)
+    count   = 4 | 2x | x4 | two, twelve (before a form) | a dozen | a pair of | 4 of them | 4 @
+    form    = strip(s) | square(s) | half square(s) | triangle(s) | piece(s), scrap(s), the rest of ...   [of]
     bought  = fat quarter(s) | fat eighth(s) | charm square(s) | layer square(s) | strip bundle of 40
-            | 1/2 yd | 1 m | half yard | quarter yard | a yard
+            | 1/2 yd | 1 m | half yard | a yard and a half | 1 yd 9 in   [off the bolt]
     fabric  = any words; in double quotes where it has words or figures of this grammar in it: "raw silk"
-    size    = length x length, length by length, length wide x length long, length x WOF
+    size    = length x length, length by length, length wide x length long, length wide ... length long, length x WOF
               (across x along the selvage; one length for squares and half squares; none for what is bought so)
-    less    = less length x length [top right | top left | bottom right | bottom left]
+    less    = less length x length [corner] | with a length x length corner missing | ... notch in the top left
     word    = cut | raw | pinked | washed | unwashed | about | grain unknown | use first | keep whole | do not touch
-    flaw    = (stain | hole | tear | flaw) length x length at x y
-    note    = note any words
+              | with selvage, or one of the `ways_to_say.py` these
+    flaw    = (stain | hole | tear | flaw) length x length (at x y | in the top left corner)
+    aside   = from ... | bought ... | left over from ...     (up to a comma; kept in the note)
 
 Every word is used or told: one that could be the form or a part of the fabric's name is asked back. Examples::
 
@@ -39,32 +41,34 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.fabric import Edges, Outline, Piece, Washed, Wish, counted, named
-from cutopt.geometry import rectangle
 from cutopt.lengths import down, parse_length
 from cutopt.precuts import PINKED
-from cutopt.tables.outlines import parse_corner
 from cutopt.tables.pile.asked_back import (
-    FLAWS,
+    NotUnderstood,
     a_comma,
-    not_understood,
+    feet,
+    three_numbers,
     two_said,
     unread,
 )
+from cutopt.tables.pile.flaws import FLAWS, Flaw, flaw_in
 from cutopt.tables.pile.missing_corners import rectangle_less
 from cutopt.tables.pile.phrases import FORMS
+from cutopt.tables.pile.said import Said
+from cutopt.tables.pile.said_lengths import SIDE, in_figures
 from cutopt.tables.pile.stock import Stock
-from cutopt.tables.pile.tokens import LENGTH, TIMES, tokens_of
-from cutopt.tables.pile.words_used import UsedWords
+from cutopt.tables.pile.words_used import said_in
 from cutopt.tables.rows.odd_sizes import refuse_odd_size
 
 _WISHES: Final[tuple[Wish, ...]] = ("use first", "keep whole", "do not touch")
-_EDGES: Final[dict[str, Edges]] = {"raw": "raw", "cut": "true", "pinked": "pinked"}
+_EDGES: Final[dict[str, Edges]] = {
+    "raw": "raw",
+    "cut": "true",
+    "pinked": "pinked",
+    "off the bolt": "raw ends",
+}
 _WASHED: Final[tuple[Washed, ...]] = ("washed", "unwashed")
 _SQUARES: Final = ("square", "half square")
-_FLAW = re.compile(
-    rf"(?:{'|'.join(FLAWS)})\s+({LENGTH}){TIMES}({LENGTH})\s+at\s+(.+)",
-    re.IGNORECASE,
-)
 _NOTE = re.compile(
     r'((?:(?<!\S)"(?:[^"]|"")*"(?!\S)|.)*?),\s*note\s+(.*)', re.IGNORECASE
 )
@@ -92,7 +96,7 @@ class PileLine:
     length: int = 0
     edges: Edges = "true"
     less: list[tuple[str, int, int]] = field(default_factory=list)
-    flaws: list[Outline] = field(default_factory=list)
+    flaws: list[Flaw] = field(default_factory=list)
     words: set[str] = field(default_factory=set)
     note: str = ""
 
@@ -105,31 +109,25 @@ class PileLine:
             What cannot be read in it, and what to write.
         """
         a_comma(self.text)
+        feet(self.text)
+        three_numbers(self.text)
         if re.match(r"[-−–]\s*[\d.]", self.text):
             raise unread(self.text, "a number below 0 is in it")
         said, self.note = _without_note(self.text)
-        head, *rest = _clauses(said) or [""]
-        kept = [head]
-        for clause in rest:
-            flaw = _FLAW.fullmatch(clause)
+        kept: list[str] = []
+        for clause in _clauses(said):
+            flaw = flaw_in(clause, self.stock.unit)
             if flaw:
-                at = parse_corner(
-                    flaw[3], self.stock.unit, "flaw", 'the place after "at"'
-                )
-                self.flaws.append(
-                    rectangle(self._ticks(flaw[1]), self._ticks(flaw[2]), *at)
-                )
-            elif clause.lower().startswith(FLAWS):
-                raise not_understood(self.text, clause, corners=bool(self.less))
-            else:
+                self.flaws.append(flaw[0])
+                clause = flaw[1]
+            if clause.lower().startswith(FLAWS):
+                raise NotUnderstood(self.text, clause, corners=bool(self.less))
+            if clause:
                 kept.append(clause)
         body = ", ".join(kept)
-        tokens = tokens_of(body, self.stock.known)
-        used = UsedWords(text=self.text, body=body, tokens=tokens, stock=self.stock)
-        used.read()
-        self._take(used)
+        self._take(said_in(self.text, body, self.stock))
 
-    def _take(self, used: UsedWords) -> None:
+    def _take(self, used: Said) -> None:
         """What the words of the line say, as values."""
         self.fabric = used.fabric
         named("fabric", self.fabric)
@@ -142,8 +140,9 @@ class PileLine:
             where = (corner or "top right").lower()
             self.less.append((where, self._ticks(across), self._ticks(along)))
         self.edges = self._edges(used)
+        self.note = "; ".join(part for part in (*used.notes, self.note) if part)
 
-    def _sized(self, used: UsedWords) -> None:
+    def _sized(self, used: Said) -> None:
         if used.size:
             first, second = used.size
             self.width, self.length = self._ticks(first), self._ticks(second)
@@ -152,6 +151,8 @@ class PileLine:
             self.width = self.stock.usable(self.fabric)
             if used.wide:
                 self.width = self._ticks(used.wide)
+            if used.half_width:
+                self.width //= 2
             self.length = self._ticks(used.whole_width)
             # widths of the shop are asked about there
             texts = (used.wide or '1"', used.whole_width)
@@ -162,7 +163,7 @@ class PileLine:
             raise unread(self.text, "a square has one size", form="square")
         refuse_odd_size("size", texts, (self.width, self.length), self.stock.unit)
 
-    def _edges(self, used: UsedWords) -> Edges:
+    def _edges(self, used: Said) -> Edges:
         """The edges that are said, else those that cloth of the kind usually has."""
         said = [word for word in _EDGES if word in self.words]
         if len(said) > 1:
@@ -176,7 +177,7 @@ class PileLine:
         return "true"
 
     def _ticks(self, text: str) -> int:
-        return down(parse_length(text, self.stock.unit, field="size"))
+        return down(parse_length(in_figures(text), self.stock.unit, field="size"))
 
     def piece(self, name: str, fabric: str) -> Piece:
         """The piece that the line tells of.
@@ -195,7 +196,7 @@ class PileLine:
             fabric=fabric,
             outline=self._outline(),
             count=self.count,
-            flaws=tuple(self.flaws),
+            flaws=tuple(flaw.on(self.width, self.length) for flaw in self.flaws),
             edges=self.edges,
             grain_known="grain unknown" not in self.words,
             about="about" in self.words,
@@ -239,7 +240,7 @@ def _clauses(text: str) -> list[str]:
             before = out[-1].lower()
         else:
             before = ""
-        if before.startswith(FLAWS) and re.fullmatch(LENGTH, part, re.IGNORECASE):
+        if before.startswith(FLAWS) and re.fullmatch(SIDE, part, re.IGNORECASE):
             out[-1] += f", {part}"
         elif part:
             out.append(part)

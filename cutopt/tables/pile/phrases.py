@@ -10,8 +10,9 @@ import re
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-from cutopt.lengths import NUMBER_WORDS
+from cutopt.lengths import NUMBER_WORDS, TENS
 from cutopt.precuts import phrases as precut_phrases
+from cutopt.tables.pile import ways_to_say
 
 Kind: TypeAlias = Literal[
     "form",
@@ -23,17 +24,37 @@ Kind: TypeAlias = Literal[
     "vague",
     "word",
     "filler",
+    "soft",
+    "adjective",
+    "join",
+    "tally",
+    "counter",
+    "whole width",
+    "usable",
+    "source",
+    "remark",
+    "legs",
+    "ell",
+    "area",
+    "one way",
+    "sewn",
     "odd",
+    "part",
+    "nominal",
 ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Meaning:
-    """What a phrase means: its kind, and a form, precut, number, share of a yard or word by its one name."""
+    """What a phrase means: its kind, and a form, precut, number, share of a yard or word by its one name.
+
+    `many` where it is said of several, `noted` where what was said is kept in the note too.
+    """
 
     kind: Kind
     value: str
     many: bool = False
+    noted: bool = False
 
 
 FORMS: Final = ("strip", "square", "half square", "triangle", "piece")
@@ -50,9 +71,9 @@ WORDS: Final = (
     "unwashed",
 )
 # kinds of phrases behind a number that says how many
-COUNTED: Final = ("form", "precut", "share", "bundle", "odd")
+COUNTED: Final = ("form", "precut", "share", "bundle", "odd", "ell", "tally")
 # that begin names of fabrics: raw silk, cut velvet
-OF_NAMES: Final = ("raw", "cut", "pinked", "washed")
+OF_NAMES: Final = ("raw", "cut", "pinked", "washed", "bias")
 # what no word of the pile tells the outline of
 _ODD_FORMS: Final = (
     "circle",
@@ -64,32 +85,6 @@ _ODD_FORMS: Final = (
     "wedge",
     "tumbler",
 )
-_OTHER_FORMS: Final = {
-    "half square triangle": "half square",
-    "right triangle": "triangle",
-    "rectangle": "piece",
-    "scrap": "piece",
-    "leftover": "piece",
-    "remnant": "piece",
-    "offcut": "piece",
-    "bit": "piece",
-    "pc": "piece",
-}
-_OTHER_WORDS: Final = {
-    "approx": "about",
-    "approximately": "about",
-    "roughly": "about",
-    "around": "about",
-    "circa": "about",
-    "ca": "about",
-    "raw edges": "raw",
-    "cut edges": "cut",
-    "pinked edges": "pinked",
-    "don't touch": "do not touch",
-    "unknown grain": "grain unknown",
-    "not washed": "unwashed",
-    "not yet washed": "unwashed",
-}
 _COUNTS: Final = {
     "a dozen": "12",
     "dozen": "12",
@@ -101,10 +96,17 @@ _COUNTS: Final = {
     "a couple": "2",
     "couple": "2",
 }
-_VAGUE: Final = ("some", "several", "a few", "few", "many", "various")
 _SHARES: Final = {"half": "1/2", "quarter": "1/4", "third": "1/3", "eighth": "1/8"}
 _BUNDLES: Final = {
     "strip bundle": "bundle_strip",
+    "strip roll": "bundle_strip",
+    "roll": "bundle_strip",
+    "charm pack": "charm_square",
+    "pack of charms": "charm_square",
+    "fat quarter bundle": "fat_quarter",
+    "fat quarter pack": "fat_quarter",
+    "fq bundle": "fat_quarter",
+    "fat eighth bundle": "fat_eighth",
     "bundle": "",
     "pack": "",
     "stack": "",
@@ -112,12 +114,32 @@ _BUNDLES: Final = {
 FILLERS: Final = ("of", "a", "an", "the", "from", "each", "in")
 
 
+_OF_A_KIND: Final[dict[Kind, tuple[str, ...]]] = {
+    "filler": (*FILLERS, *ways_to_say.FABRIC),
+    "vague": ways_to_say.VAGUE,
+    "part": ways_to_say.PARTS,
+    "soft": ways_to_say.AT_LEAST,
+    "adjective": ways_to_say.ADJECTIVES,
+    "join": ways_to_say.JOINING,
+    "tally": ways_to_say.TALLIES,
+    "counter": ways_to_say.COUNTERS,
+    "usable": ways_to_say.USABLE,
+    "remark": ways_to_say.REMARKS,
+    "source": ways_to_say.SOURCES,
+    "legs": ways_to_say.LEGS,
+    "ell": ways_to_say.ELLS,
+    "area": ways_to_say.AREAS,
+    "one way": ways_to_say.ONE_WAY,
+    "odd": ways_to_say.IRREGULAR,
+}
+
+
 def _phrases() -> dict[str, Meaning]:
     known: dict[str, Meaning] = {}
     for form in FORMS:
         known[form] = Meaning(kind="form", value=form)
         known[f"{form}s"] = Meaning(kind="form", value=form, many=True)
-    for said, form in _OTHER_FORMS.items():
+    for said, form in ways_to_say.FORMS.items():
         known[said] = Meaning(kind="form", value=form)
         known[f"{said}s"] = Meaning(kind="form", value=form, many=True)
     known["cuts"] = Meaning(kind="form", value="piece", many=True)
@@ -131,17 +153,29 @@ def _phrases() -> dict[str, Meaning]:
         known[form] = known[f"{form}s"] = Meaning(kind="odd", value=form)
     for word in WORDS:
         known[word] = Meaning(kind="word", value=word)
-    for said, word in _OTHER_WORDS.items():
-        known[said] = Meaning(kind="word", value=word)
-    for said, number in NUMBER_WORDS.items():
+    for said, word in ways_to_say.WORDS.items():
+        noted = said in (*ways_to_say.RAW_IN_PART, *ways_to_say.ON_BIAS)
+        known[said] = Meaning(kind="word", value=word, noted=noted)
+    for said, number in _numbers().items():
         known[said] = Meaning(kind="number", value=str(number))
     for said, count in _COUNTS.items():
         known[said] = known[f"{said} of"] = Meaning(kind="count", value=count)
-    for said in _VAGUE:
-        known[said] = Meaning(kind="vague", value=said)
-    for word in FILLERS:
-        known[word] = Meaning(kind="filler", value=word)
+    for kind, phrases in _OF_A_KIND.items():
+        known |= {said: Meaning(kind=kind, value=said) for said in phrases}
+    for said in ways_to_say.RESTS:
+        known[said] = Meaning(kind="form", value="piece")
+    for said in ways_to_say.SEWN:
+        known[said] = known[f"{said}s"] = Meaning(kind="sewn", value=said)
     return known | _shares_of_a_yard()
+
+
+def _numbers() -> dict[str, int]:
+    """Numbers as words, also those of two words: ``twenty four``."""
+    both = dict(NUMBER_WORDS)
+    ones = [word for word, number in NUMBER_WORDS.items() if number < 10]
+    for ten in TENS:
+        both |= {f"{ten} {one}": both[ten] + both[one] for one in ones}
+    return both
 
 
 def _shares_of_a_yard() -> dict[str, Meaning]:
@@ -153,11 +187,15 @@ def _shares_of_a_yard() -> dict[str, Meaning]:
             one = Meaning(kind="share", value=value)
             for said in (f"{word} a {unit}", f"{word} of a {unit}", f"{word} {unit}"):
                 known[said] = one
-            known[f"{word} {unit}s"] = Meaning(kind="share", value=value, many=True)
+            known[f"{word} {unit} cut"] = one
+            many = Meaning(kind="share", value=value, many=True)
+            known[f"{word} {unit}s"] = known[f"{word} {unit} cuts"] = many
     for unit, sign in (("yard", "yd"), ("metre", "m"), ("meter", "m")):
         more = Meaning(kind="share", value=f"3/4 {sign}")
         known[f"three quarters of a {unit}"] = known[f"three quarter {unit}"] = more
     known["long quarter"] = Meaning(kind="share", value="1/4 yd")
+    known["skinny quarter"] = known["long quarter yard"] = known["long quarter"]
+    known["long eighth"] = Meaning(kind="share", value="1/8 yd")
     known["long quarters"] = Meaning(kind="share", value="1/4 yd", many=True)
     known["a yard"] = Meaning(kind="share", value="1 yd")
     known["a metre"] = known["a meter"] = Meaning(kind="share", value="1 m")
@@ -171,7 +209,8 @@ LONGEST: Final = max(len(phrase.split()) for phrase in PHRASES)
 
 def plain_phrase(text: str) -> str:
     """Words as they stand in the table: in lower case, with blanks for hyphens, without a full stop behind."""
-    return re.sub(r"[\s-]+", " ", text.lower()).strip().removesuffix(".")
+    plain = re.sub(r"[\s-]+", " ", text.lower()).strip().removesuffix(".")
+    return plain.replace("selvedge", "selvage")
 
 
 def meaning_of(text: str) -> Meaning | None:

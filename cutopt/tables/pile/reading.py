@@ -15,12 +15,12 @@ from cutopt.errors import Problem
 from cutopt.fabric import Piece, refuse_long_text
 from cutopt.tables.log import Log, Placed
 from cutopt.tables.pile.line import PileLine
+from cutopt.tables.pile.several import leftovers, name_of
 from cutopt.tables.pile.stock import Stock
 from cutopt.tables.pile.tokens import plain_quotes
 
 # signs of a line
 _LONGEST: Final = 1_000
-_NAMED = re.compile(r"\s*([^:,#\"]+):\s*(?=\S)")
 
 
 def pile(text: str, unit: str = "in") -> tuple[Piece, ...]:
@@ -84,23 +84,40 @@ def read_pile(
             what = f'a line of {len(body)} signs is too long: "{body[:40]}..."'
             log.add(Problem("", what, "write one leftover a line"), file, number)
             continue
-        given, body = name_of(body)
-        line = PileLine(text=body, stock=stock)
-        before = len(log.problems)
-        log.attempt(line.read, None, file, number)
-        log.attempt(partial(refuse_long_text, "piece", given), None, file, number)
-        log.attempt(
-            partial(refuse_long_text, "fabric", line.fabric), None, file, number
-        )
-        if len(log.problems) > before:
-            continue
-        fabric = names.spelling(line.fabric)
-        name = given or names.free(fabric)
-        piece = log.attempt(partial(line.piece, name, fabric), None, file, number)
-        if piece is not None:
-            names.take(name)
-            pieces.append(Placed(piece, file, number))
+        read = log.attempt(partial(leftovers, body, stock), None, file, number)
+        for given, line in read or ():
+            piece = _piece(line, given, names, log, file, number)
+            if piece is not None:
+                names.take(piece.name)
+                pieces.append(Placed(piece, file, number))
     return pieces
+
+
+def _piece(
+    line: PileLine, given: str, names: _Names, log: Log, file: str, number: int
+) -> Piece | None:
+    """The piece of a leftover; None where a problem is told.
+
+    Parameters
+    ----------
+    line : PileLine
+        As it was read.
+    given : str
+        The name that the line gives it, "" for none.
+    names : _Names
+    log : Log
+    file : str
+    number : int
+        Of the line.
+    """
+    before = len(log.problems)
+    for field, text in (("piece", given), ("fabric", line.fabric)):
+        log.attempt(partial(refuse_long_text, field, text), None, file, number)
+    if len(log.problems) > before:
+        return None
+    fabric = names.spelling(line.fabric)
+    name = given or names.free(fabric)
+    return log.attempt(partial(line.piece, name, fabric), None, file, number)
 
 
 class _Names:
@@ -128,12 +145,27 @@ class _Names:
         return f"{fabric}-{number}"
 
 
-def name_of(text: str) -> tuple[str, str]:
-    """The name that a line gives its piece, "" where it gives none, and the rest of the line."""
-    named_line = _NAMED.match(text)
-    if named_line:
-        return (named_line[1].strip(), text[named_line.end() :])
-    return ("", text)
+def with_names(text: str, names: Sequence[str], stock: Stock) -> str:
+    """A line with the names of its pieces in front, one leftover a line where it has several.
+
+    Parameters
+    ----------
+    text : str
+        A line that reads.
+    names : sequence of str
+        Of its pieces, in order.
+    stock : Stock
+    """
+    body = _without_comment(plain_quotes(text))
+    found = leftovers(body, stock)
+    if found[0][0]:
+        return text
+    if len(found) == 1 and found[0][1].text == body:
+        return f"{names[0]}: {text.lstrip()}"
+    lines = [line.text for _, line in found]
+    comment = plain_quotes(text).strip().removeprefix(body)
+    told = [f"{name}: {line}" for name, line in zip(names, lines, strict=True)]
+    return "\n".join([told[0] + comment, *told[1:]])
 
 
 def _without_comment(text: str) -> str:

@@ -3,52 +3,44 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
-from cutopt.lengths import FRACTION_SIGNS, NUMBER_IN_TEXT, UNIT_IN_TEXT
-from cutopt.tables.pile.missing_corners import CORNERS
-from cutopt.tables.pile.phrases import LONGEST, Meaning, meaning_of
+from cutopt.lengths import FRACTION_SIGNS
+from cutopt.tables.pile import patterns
+from cutopt.tables.pile.phrases import COUNTED, LONGEST, Meaning, meaning_of
+from cutopt.tables.pile.said_lengths import in_figures, is_about
 
 Kind: TypeAlias = Literal[
-    "name", "size", "across", "length", "times", "less", "comma", "phrase", "plain"
+    "name",
+    "size",
+    "across",
+    "side",
+    "length",
+    "times",
+    "less",
+    "comma",
+    "phrase",
+    "plain",
 ]
-LENGTH: Final = (
-    NUMBER_IN_TEXT + rf"(?:\s*[-‐‑–]?\s*(?:{UNIT_IN_TEXT})\b\.?|\s*(?:\"|″|”|''))?"
-)
-TIMES: Final = r"\s*(?:[x×*✕]|by)\s*"
-_WAY = r"(?:\s+(wide|across|long|along|tall|high))?"
-_ENDS = r"(?=\s|,|$)"
-QUOTED: Final = re.compile(r'"((?:[^"]|"")+)"(?=\s|,|$)')
-_LESS = re.compile(
-    rf"less\s+({LENGTH}){TIMES}({LENGTH})(?:\s+({'|'.join(CORNERS)}))?{_ENDS}",
-    re.IGNORECASE,
-)
-_SIZE = re.compile(
-    rf"({LENGTH}){_WAY}{TIMES}({LENGTH}){_WAY}{_ENDS}",
-    re.IGNORECASE,
-)
-_WIDE = re.compile(rf"({LENGTH})\s+wide{_ENDS}", re.IGNORECASE)
-_LENGTH = re.compile(rf"({LENGTH}){_ENDS}", re.IGNORECASE)
-# 2 1/2 x WOF: a strip from selvage to selvage
-_WOF = re.compile(
-    rf"({LENGTH}){TIMES}(WOF|width of (?:the )?fabric|full width){_ENDS}", re.IGNORECASE
-)
-# behind the rest: navy 5 x 5 (4)
-_IN_BRACKETS = re.compile(rf"\((\d+)\s*[x×]?\){_ENDS}", re.IGNORECASE)
-_DASHES: Final = ("-", "–", "—", "·")
-# 2x rose, 2 x rose: so many times
-_TIMES = re.compile(r"(\d+)\s*[x×]\s+(?=[^\W\d]|\")", re.IGNORECASE)
-_PLAIN = re.compile(r"[^\s,]+")
-_BARE = re.compile(r"\d+")
+Match: TypeAlias = re.Match[str]
+_DASHES: Final = ("-", "–", "—", "·", "=")
+_SIGNS: Final = ",;:!()"
+_MARKS: Final = _SIGNS + "."
+# navy (the dark one)
+_IN_BRACKETS: Final = re.compile(r"\([^\W\d][^()\d]*\)(?=\s|,|$)")
+_PLAIN: Final = re.compile(r"[^\s,;]+")
+# no. 9, St. Ives
+_ABBREVIATED: Final = 2
+_BARE: Final = re.compile(r"\d+")
 # inch marks as text programs set them, and quotes
-_INCHES = re.compile(rf"(?<=[\d{FRACTION_SIGNS}])(\s?)[”“″]")
+_INCHES: Final = re.compile(rf"(?<=[\d{FRACTION_SIGNS}])(\s?)[”“″]")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Token:
-    """A word of a line: what it is, where it stands, and what was read from it."""
+    """A word of a line: what it is, where it stands, and what was read from it, lengths in figures."""
 
     kind: Kind
     start: int
@@ -56,6 +48,7 @@ class Token:
     text: str
     parts: tuple[str, ...] = ()
     means: Meaning | None = None
+    about: bool = False
 
     @property
     def is_bare(self) -> bool:
@@ -89,9 +82,8 @@ def tokens_of(text: str, known: Sequence[str] = ()) -> list[Token]:
         if text[at].isspace():
             at += 1
             continue
-        token = _token_at(text, at, known)
-        sized = any(one.kind in ("size", "across") for one in found)
-        if token.text in _DASHES and not sized:
+        token = _beside(text, at, found) or _token_at(text, at, known)
+        if token.text in _DASHES and _parts_only(text, token, found):
             # navy - 4 strips
             token = replace(token, kind="comma")
         found.append(token)
@@ -99,38 +91,168 @@ def tokens_of(text: str, known: Sequence[str] = ()) -> list[Token]:
     return list(_joined(text, found))
 
 
+def _beside(text: str, at: int, before: Sequence[Token]) -> Token | None:
+    """A word whose meaning hangs on those before it."""
+    sized = any(one.kind == "size" for one in before)
+    times = patterns.TIMES_APART.match(text, at)
+    if times and before and not sized and before[-1].kind != "length":
+        return _so_many(times)
+    return _aside(text, at, before)
+
+
+def _aside(text: str, at: int, before: Sequence[Token]) -> Token | None:
+    """Words in brackets behind a name that comes before the size: a part of the name."""
+    match = _IN_BRACKETS.match(text, at)
+    sized = any(one.kind in ("size", "across", "length") for one in before)
+    if match is None or sized or not before or before[-1].kind != "plain":
+        return None
+    inside = match[0].strip("()")
+    if meaning_of(before[-1].text) or meaning_of(inside):
+        return None
+    return _token("plain", match)
+
+
+def _parts_only(text: str, dash: Token, before: Iterable[Token]) -> bool:
+    """Whether a dash is no sign before a number: none is taken off a size."""
+    sized = any(one.kind in ("size", "across") for one in before)
+    return not sized or not re.match(r"\s*[\d.]", text[dash.end :])
+
+
 def _token_at(text: str, at: int, known: Iterable[str]) -> Token:
     for name in known:
-        if re.match(rf"{re.escape(name)}{_ENDS}", text[at:], re.IGNORECASE):
+        if re.match(rf"{re.escape(name)}{patterns.ENDS}", text[at:], re.IGNORECASE):
             end = at + len(name)
             return Token(
                 kind="name", start=at, end=end, text=text[at:end], parts=(name,)
             )
-    if text[at] == ",":
-        return Token(kind="comma", start=at, end=at + 1, text=",")
-    kinds: tuple[tuple[Kind, re.Pattern[str]], ...] = (
-        ("name", QUOTED),
-        ("less", _LESS),
-        ("size", _SIZE),
-        ("across", _WOF),
-        ("times", _TIMES),
-        ("times", _IN_BRACKETS),
-        ("length", _WIDE),
-        ("length", _LENGTH),
-    )
-    for kind, pattern in kinds:
+    for pattern, made in _MADE:
         match = pattern.match(text, at)
-        if match:
-            if pattern is _WIDE:
-                parts: tuple[str, ...] = (match[1], "wide")
-            else:
-                parts = tuple(part or "" for part in match.groups())
-            return Token(
-                kind=kind, start=at, end=match.end(), text=match[0], parts=parts
-            )
+        token = made(match) if match else None
+        if token:
+            return token
+    if text[at] in _MARKS:
+        return Token(kind="comma", start=at, end=at + 1, text=text[at])
     match = _PLAIN.match(text, at)
     assert match is not None
-    return Token(kind="plain", start=at, end=match.end(), text=match[0])
+    word = match[0]
+    word = word.rstrip(_SIGNS)
+    bare = word.rstrip(_MARKS)
+    if len(bare) > _ABBREVIATED:
+        word = bare
+    return Token(kind="plain", start=at, end=at + len(word), text=word)
+
+
+def _token(kind: Kind, match: Match, *parts: str, about: bool = False) -> Token:
+    return Token(
+        kind=kind,
+        start=match.start(),
+        end=match.end(),
+        text=match[0],
+        parts=parts,
+        about=about,
+    )
+
+
+def _size(match: Match) -> Token:
+    sign, first, way, other_sign, second, other_way = match.groups()
+    about = bool(sign or other_sign) or is_about(first) or is_about(second)
+    sides = (in_figures(first), way or "", in_figures(second), other_way or "")
+    return _token("size", match, *sides, about=about)
+
+
+def _across(match: Match) -> Token:
+    along, half = match[1], match[2]
+    return _token("across", match, in_figures(along), half or "")
+
+
+def _across_first(match: Match) -> Token:
+    half, along = match[1], match[2]
+    return _token("across", match, in_figures(along), half or "")
+
+
+def _one_side(match: Match) -> Token:
+    side, way = match.groups()
+    return _token("side", match, in_figures(side), way, about=is_about(side))
+
+
+def _named_side(match: Match) -> Token:
+    way, side = match.groups()
+    return _token("side", match, in_figures(side), way, about=is_about(side))
+
+
+def _length(match: Match) -> Token:
+    sign, length = match.groups()
+    about = bool(sign) or is_about(length)
+    return _token("length", match, in_figures(length), about=about)
+
+
+def _less(match: Match) -> Token:
+    across, along, *corners = match.groups()
+    corner = next((corner for corner in corners if corner), "")
+    return _missing(match, across, along, corner)
+
+
+def _less_behind(match: Match) -> Token:
+    corner, across, along = match.groups()
+    return _missing(match, across, along, corner)
+
+
+def _missing(match: Match, across: str, along: str | None, corner: str) -> Token:
+    plain = re.sub(r"[\s-]+", " ", corner.lower())
+    plain = plain.replace("upper", "top").replace("lower", "bottom")
+    return _token("less", match, in_figures(across), in_figures(along or across), plain)
+
+
+def _fat(match: Match) -> Token:
+    named = "fat eighth"
+    if match[1] in ("1/4", "¼"):
+        named = "fat quarter"
+    return replace(_token("phrase", match), means=meaning_of(named))
+
+
+def _glued(match: Match) -> Token | None:
+    """The number of ``2pcs``, whose word is read next."""
+    means = meaning_of(match[2])
+    if means is None or means.kind not in COUNTED:
+        return None
+    start, end = match.span(1)
+    return Token(kind="length", start=start, end=end, text=match[1], parts=(match[1],))
+
+
+def _nominal(match: Match) -> Token:
+    return replace(_token("phrase", match), means=Meaning(kind="nominal", value=""))
+
+
+def _whole_width(match: Match) -> Token:
+    return replace(_token("phrase", match), means=Meaning(kind="whole width", value=""))
+
+
+def _quoted(match: Match) -> Token:
+    return _token("name", match, match[1])
+
+
+def _so_many(match: Match) -> Token:
+    return _token("times", match, match[1])
+
+
+_MADE: Final[tuple[tuple[re.Pattern[str], Callable[[Match], Token | None]], ...]] = (
+    (patterns.QUOTED, _quoted),
+    (patterns.NOMINAL_WIDTH, _nominal),
+    (patterns.GLUED, _glued),
+    *((pattern, _less) for pattern in patterns.LESS),
+    (patterns.LESS_BEHIND, _less_behind),
+    (patterns.NAMED_SIDE, _named_side),
+    (patterns.SIZE, _size),
+    (patterns.ACROSS, _across),
+    (patterns.ACROSS_FIRST, _across_first),
+    (patterns.WIDTH_OF_FABRIC, _whole_width),
+    (patterns.FAT, _fat),
+    (patterns.TIMES_IN_FRONT, _so_many),
+    (patterns.IN_BRACKETS, _so_many),
+    (patterns.TIMES_BEHIND, _so_many),
+    (patterns.ONE_SIDE, _one_side),
+    (patterns.LONE, _length),
+)
 
 
 def _joined(text: str, tokens: Sequence[Token]) -> Iterator[Token]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -132,20 +133,20 @@ def test_centimetres() -> None:
 
 
 MISTAKES = {
-    "pear eleven x 7": ("", "no fabric and size", "pear 11 x 7"),
-    "11 x 7": ("", "no fabric and size", "pear 11 x 7"),
-    "pear 11": ("", "no fabric and size", "pear 11 x 7"),
-    "pear": ("", "no fabric and size", "pear 11 x 7"),
+    "pear elven x 7": ("", "no size is found", "11 x 7"),
+    "11 x 7": ("", "no fabric is named", "11 x 7 pear"),
+    "pear 11": ("", "no size", "pear 11 x 7"),
+    "pear": ("", "no size", "pear 11 x 7"),
     "pear 11 x -7": ("", '"x -7" is not understood', "pear 11 x 7"),
     "-3 strips bark 2 x 3": ("", "below 0", "4 strips bark 2 1/2 x 38"),
-    "pear 3 1/4 yards by 43": ("", "where the width stands", "pear 43 x 3 1/4 yards"),
+    "pear 3 1/4 yards by 13": ("", "where the width stands", "pear 13 x 3 1/4 yards"),
     "pear 11,5 x 7": ("", "decimal comma", "write pear 11.5 x 7"),
     "pear 1,000 x 7": (
         "",
         "may stand before thousands",
         "pear 1000 x 7 for thousands, or pear 1.000 x 7 for decimals",
     ),
-    "strips bark 2 1/2": ("", "no fabric and size", "4 strips bark 2 1/2 x 38"),
+    "strips bark 2 1/2": ("", "no size", "4 strips bark 2 1/2 x 38"),
     "square mist 5 x 6": ("", "one size", "20 squares mist 5 cut"),
     "oat 20 x 14 less 7 x 4 top lft": ("", '"top lft"', '"top left"'),
     "oat 20 x 14 less 7 x 4 somewhere": ("", "somewhere", "bottom left"),
@@ -158,14 +159,8 @@ MISTAKES = {
     ),
     "pear 11 x 7 - 3 x 2 top left": ("", "top left", "write less 3 x 2 top left"),
     "pear 11 x 7 upside down": ("", "upside down", "less 7 x 4 (a missing corner)"),
-    "pear 11 x 7, torn": ("", '"torn" is not understood', 'write "raw"'),
-    "pear 11 x 7 ragged edges": ("", "ragged edges", 'write "raw"'),
+    "pear 11 x 7, ragged all over": ("", "all over", "note all over"),
     "pear 11 x 7 less 2": ("", '"less 2"', "oat 20 x 14 less 7 x 4"),
-    "pear 11 x 7 stain 3 x 2 at 4 5": (
-        "",
-        "stain",
-        "a comma and then stain 3 x 2 at 4 5",
-    ),
     "pear 11 x 7, stain 3 x 2 at 4 1/2": ("flaw", "may be one length or two", "4, 1/2"),
     "pear 11 x 7, stain 3 x 2 at 9 5": ("flaws", "outside", "frame of the outline"),
     "pear 0 x 7": ("size", '"0" is nothing', "above 0"),
@@ -278,40 +273,29 @@ def pieces(draw: st.DrawFn) -> Piece:
     )
 
 
-@settings(deadline=None)
-@given(st.lists(pieces(), max_size=4), st.sampled_from(["in", "cm"]))
-def test_what_is_written_reads_back(some: list[Piece], unit: str) -> None:
+def _reads_back(some: list[Piece], unit: str) -> None:
     """Names are made anew; everything else is the same."""
     text = format_pile(some, unit)
     again = pile(text, unit)
-    assert [
-        (
-            p.fabric,
-            p.outline,
-            p.flaws,
-            p.count,
-            p.edges,
-            p.about,
-            p.grain_known,
-            p.wish,
-            p.note,
-        )
-        for p in again
-    ] == [
-        (
-            p.fabric,
-            p.outline,
-            p.flaws,
-            p.count,
-            p.edges,
-            p.about,
-            p.grain_known,
-            p.wish,
-            p.note,
-        )
-        for p in some
-    ]
+    assert [replace(p, name="p") for p in again] == [replace(p, name="p") for p in some]
     assert pile(format_pile(again, unit), unit) == again
+
+
+PILES = st.lists(pieces(), max_size=4)
+UNITS = st.sampled_from(["in", "cm"])
+
+
+@settings(deadline=None, max_examples=15)
+@given(PILES, UNITS)
+def test_what_is_written_reads_back(some: list[Piece], unit: str) -> None:
+    _reads_back(some, unit)
+
+
+@pytest.mark.slow
+@settings(deadline=None)
+@given(PILES, UNITS)
+def test_whatever_is_written_reads_back(some: list[Piece], unit: str) -> None:
+    _reads_back(some, unit)
 
 
 def test_what_words_cannot_tell() -> None:

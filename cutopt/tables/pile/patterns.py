@@ -1,0 +1,88 @@
+"""What of a line is found by its signs and figures: sizes, lengths, missing corners, and how many in brackets."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from cutopt.tables.pile.said_lengths import LENGTH, SIDE
+
+TIMES: Final = r"\s*(?:[x×*✕]|by\b(?:\s+the\b)?)\s*"
+ENDS: Final = r"(?=\s|[,;:)]|[.!]?$|[.!]\s)"
+_ALONG: Final = "long|length|along|tall|high|deep|l"
+_ACROSS: Final = r"wide|width(?!\s+of\b)|across|w"
+# 20 long, 20 along the selvage, 6"W
+_WAY_SAID: Final = rf"(?:\s*-?\s*(?:in\s+)?({_ACROSS}|{_ALONG})\b(?:\s+the\s+(?:selv(?:age|edge)|grain))?)"
+_A_SIDE: Final = rf"({SIDE}){_WAY_SAID}?"
+_SIGN: Final = r"([~≈]\s*)?"
+_ABOUT: Final = r"((?:about\b|around\b|roughly\b|approx\b\.?|maybe\b|[~≈])\s*)?"
+
+
+def _pattern(text: str) -> re.Pattern[str]:
+    return re.compile(text + ENDS, re.IGNORECASE)
+
+
+QUOTED: Final = re.compile(r'"((?:[^"]|"")+)"(?=\s|,|$)')
+SIZE: Final = _pattern(_SIGN + _A_SIDE + TIMES + _ABOUT + _A_SIDE)
+"""A size: groups are sign, side, way, sign, side, way."""
+ONE_SIDE: Final = _pattern(rf"(?:(?:and|by)\s+)?({LENGTH}){_WAY_SAID}")
+"""``6 wide``, wherever the other side stands."""
+NAMED_SIDE: Final = _pattern(rf"(width|length)\s*(?:of|is|=|:)?\s*({LENGTH})")
+LONE: Final = _pattern(rf"{_SIGN}({LENGTH})")
+_WIDTH: Final = (
+    r"(?:(?:full\s+)?width[\s-]of[\s-](?:the[\s-])?(?:fabric|cloth|bolt)"
+    r"|(?:the\s+)?(?:full|fabric|bolt)[\s-]width(?:\s+of\s+(?:the\s+)?fabric)?"
+    r"|wof|selv(?:age|edge)\s+to\s+selv(?:age|edge))"
+)
+WIDTH_OF_FABRIC: Final = _pattern(rf"(?:(?:across|over)\s+the\s+)?{_WIDTH}")
+ACROSS: Final = _pattern(
+    rf"({SIDE})(?:\s*(?:wide|w)\b)?{TIMES}(half\s+(?:the\s+)?)?{_WIDTH}"
+)
+"""``2 1/2 x WOF``: a strip from selvage to selvage."""
+ACROSS_FIRST: Final = _pattern(rf"(half\s+(?:the\s+)?)?{_WIDTH}{TIMES}({SIDE})")
+# 2x rose, 2 x rose: so many times
+TIMES_IN_FRONT: Final = re.compile(r"(\d+)\s*[x×]\s+(?=[^\W\d]|\")", re.IGNORECASE)
+# behind the rest: navy 5 x 5 (4), navy 5 x 5 (x4), navy 5 x 5 x4
+IN_BRACKETS: Final = _pattern(
+    r"\((?:[x×]\s*)?(\d+)\s*(?:[x×]|of(?:\s+(?:them|these))?|off)?\)"
+)
+TIMES_BEHIND: Final = _pattern(r"[x×](\d+)")
+# 2" squares x 32
+TIMES_APART: Final = _pattern(r"[x×]\s+(\d+)")
+GLUED: Final = _pattern(r"(\d+)([a-z.]+)")
+"""``2pcs``: a number and a word."""
+NOMINAL_WIDTH: Final = _pattern(
+    r"4\d\s*/\s*4\d(?:\s*(?:\"|″|''|in\b\.?|inch(?:es)?\b))?(?:[\s-]*wide)?"
+)
+"""``44/45``, the width of a bolt with its selvages, as shops tell it."""
+# a fat 1/4, said in figures
+FAT: Final = _pattern(r"fat[\s-]+(1/4|¼|1/8|⅛)(?:'?s|\s?ths?)?")
+
+CORNER: Final = r"(?:top|upper|bottom|lower)[\s-]+(?:left|right)"
+_OF_CORNER: Final = rf"(?:\s+(?:of|from|at|in)(?:\s+(?:the|one))?(?:\s+({CORNER}))?(?:\s+(?:corner|end))?)?"
+_OUT: Final = r"(?:cut|missing|gone|taken|torn|off|out|away|removed)"
+_BITE: Final = r"(?:notch|bite|nick|cut[\s-]?out)"
+_HOW_LARGE: Final = rf"(?:(?:an?|the|one)\s+)?({SIDE})(?:{TIMES}({SIDE}))?"
+_MISSING: Final = r"(?:minus|missing|less|without|except(?:\s+for)?)"
+LESS: Final = (
+    # less 7 x 4 top left
+    _pattern(rf"less\s+({SIDE}){TIMES}({SIDE})(?:\s+({CORNER})(?:\s+corner)?)?"),
+    # with a 7 x 4 corner cut out of the top left
+    _pattern(
+        rf"(?:(?:with|but|and|has)\s+)?{_HOW_LARGE}\s+(?:({CORNER})\s+)?(?:corner|piece|bit|{_BITE})"
+        rf"(?:\s+(?:is|was|has\s+been))?\s+{_OUT}(?:\s+{_OUT})?{_OF_CORNER}"
+    ),
+    # minus a 3 x 3 corner
+    _pattern(
+        rf"(?:but\s+)?{_MISSING}\s+{_HOW_LARGE}\s+(?:({CORNER})\s+)?(?:corner|{_BITE}){_OF_CORNER}"
+    ),
+    # missing 6 x 6 top right
+    _pattern(rf"(?:but\s+)?{_MISSING}\s+{_HOW_LARGE}\s+({CORNER})(?:\s+corner)?"),
+    # with a 3 x 3 notch in the top left corner
+    _pattern(rf"(?:with|has)\s+{_HOW_LARGE}\s+{_BITE}{_OF_CORNER}"),
+)
+"""Missing corners: groups are side, side, and where it is, said before or behind."""
+LESS_BEHIND: Final = _pattern(
+    rf"(?:the\s+)?({CORNER})\s+(?:corner\s+)?(?:is\s+)?{_OUT}(?:\s+{_OUT})?,?\s+{_HOW_LARGE}"
+)
+"""``top left corner missing, 7 x 4``."""
