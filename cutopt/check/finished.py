@@ -12,7 +12,7 @@ from cutopt.fabric import Fabric
 from cutopt.fabric_words import answers_to
 from cutopt.geometry import Number
 from cutopt.job import Job
-from cutopt.lengths import format_length
+from cutopt.lengths import exact_length
 from cutopt.piecing import LARGER, MIDDLE, MIDDLE_SHARE, Back, SpareBlock
 from cutopt.plan import Seam
 
@@ -53,8 +53,8 @@ class Finished:
         return wide - self.back.width, high - self.back.length
 
     def told(self, length: Number) -> str:
-        """A length as the maker's ruler shows it."""
-        return format_length(length, self.job.settings.unit)
+        """A length to the tick: two that differ never look alike."""
+        return exact_length(length, self.job.settings.unit)
 
 
 Rule: TypeAlias = Callable[[Finished], Iterator[str]]

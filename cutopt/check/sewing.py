@@ -11,7 +11,7 @@ from cutopt.check.laid import AXES, Sewn, alone, sewn_at
 from cutopt.check.replay import Table
 from cutopt.check.uses import Used
 from cutopt.job import Job
-from cutopt.lengths import format_length
+from cutopt.lengths import exact_length
 from cutopt.piecing import Back, SpareBlock
 from cutopt.plan import Plan, Seam, Trim
 
@@ -102,11 +102,11 @@ def _trim_faults(job: Job, trim: Trim, block: SpareBlock) -> Iterator[str]:
         ("long", trim.length, block.least[1], block.length),
     )
     for word, size, least, most in sizes:
-        told = f"{trim.block} is {format_length(size, unit)} {word}"
+        told = f"{trim.block} is {exact_length(size, unit)} {word}"
         if size > most:
-            yield f"{told} and was measured as {format_length(most, unit)}."
+            yield f"{told} and was measured as {exact_length(most, unit)}."
         if size < least:
-            yield f"{told} and may not be trimmed to less than {format_length(least, unit)}."
+            yield f"{told} and may not be trimmed to less than {exact_length(least, unit)}."
 
 
 def _on_hand(job: Job, plan: Plan, table: Table) -> dict[str, Held]:
@@ -166,7 +166,7 @@ def _seam_faults(
     """Edges are equal; the allowance is that of blocks where one meets the seam on either side, else that of the back."""
     unit = job.settings.unit
     axis = AXES[seam.side]
-    edges = [format_length(each.size[1 - axis], unit) for each in (low, high)]
+    edges = [exact_length(each.size[1 - axis], unit) for each in (low, high)]
     if low.size[1 - axis] != high.size[1 - axis]:
         yield f"Seam {seam.n} joins an edge of {edges[0]} and one of {edges[1]}: they must be equal."
     met = [each for each in low.laid if each.cut[axis][1] == low.size[axis]]
@@ -175,8 +175,8 @@ def _seam_faults(
     if any(isinstance(each.what, SpareBlock) for each in met):
         wanted, why = back.rules.block_seam, "meets a block"
     if seam.seam != wanted:
-        told = format_length(seam.seam, unit)
-        must = format_length(wanted, unit)
+        told = exact_length(seam.seam, unit)
+        must = exact_length(wanted, unit)
         yield f"Seam {seam.n} has an allowance of {told}; it {why} and must have {must}."
 
 

@@ -353,6 +353,33 @@ def two_backs() -> Case:
     return job, replace(plan, job=job.digest, short=(short,))
 
 
+def both_made() -> Case:
+    """Two backs sewn by turns, a block of one kind in each: 8 + 12 - 1/2 = 19 1/2, twice.
+
+    In B1 the block meets the next seam, 19 1/2 + 25 - 1/2 = 44; in B2 it does not: 19 1/2 + 25 1/2 - 1 = 44.
+    """
+    asked = back(overage=0, blocks=(BlockWish(name="any"),))
+    other = replace(asked, name="B2")
+    block = SpareBlock(name="star", width=inch(12), length=inch(52), count=2)
+    job, plan = pieced(
+        asked,
+        "a pear 8 x 52; b plum 25 x 52; c bark 8 x 52; d mist 25.5 x 52",
+        "a right blocks/star/1 1/4; c left blocks/star/2 1/4; b left B1.1; d left B1.2",
+        trims=(trim("star/1", 12, 52), trim("star/2", 12, 52)),
+        backs=(asked, other),
+        spare_blocks=(block,),
+    )
+    sewn = list(plan.seams)
+    sewn[0] = replace(sewn[0], gives="left")
+    sewn[1] = replace(sewn[1], back="B2", gives="right")
+    sewn[2] = replace(sewn[2], b="left", seam=inch("1/4"))
+    sewn[3] = replace(sewn[3], b="right", back="B2")
+    uses = [
+        replace(use, for_="backs/B2") if use.part in "cd" else use for use in plan.uses
+    ]
+    return job, replace(plan, seams=tuple(sewn), uses=tuple(uses))
+
+
 GOOD_BACKS: dict[str, Callable[[], Case]] = {
     made.__name__: made
     for made in (
@@ -365,5 +392,6 @@ GOOD_BACKS: dict[str, Callable[[], Case]] = {
         metric,
         cut_up,
         two_backs,
+        both_made,
     )
 }
