@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
+from fractions import Fraction
 from typing import Final, Literal, TypeAlias, get_args
 
 from cutopt.errors import Problem
@@ -16,6 +17,12 @@ Run: TypeAlias = Literal["", "up", "across"]
 Look: TypeAlias = Literal["", "calm", "busy"]
 RUNS: Final[tuple[Run, ...]] = get_args(Run)
 LOOKS: Final[tuple[Look, ...]] = get_args(Look)
+# a back may come out larger than asked by less than this each way, half of it on either side: more is cloth wasted
+LARGER: Final = {"in": INCH, "cm": 25 * MM}
+# where no seam may lie along the middle of a back, none comes nearer to it than this (common practice, no source), ...
+MIDDLE: Final = {"in": 2 * INCH, "cm": 50 * MM}
+# ... but one that shows less than this part of the width (the length) of the back, where it runs across (up)
+MIDDLE_SHARE: Final = Fraction(1, 3)
 _LENGTHS: Final = ("seam", "block_seam", "overage", "smallest_part", "edge_part")
 
 
@@ -102,8 +109,8 @@ class BackRules:
     run : {"", "up", "across"}
         Which way the seams go that run from edge to edge of the whole back.
     middle : bool
-        Whether a seam may lie along the middle of the back: if not, no seam that is as long as a third of the back
-        comes nearer than 2 in (5 cm) to the line up, or across, its middle along which it runs.
+        Whether a seam may lie along the middle of the back, up or across; if not, none that is as long as a third of
+        the back comes nearer to it than 2 in (5 cm).
     upright : bool
         Whether prints that stand up have to.
     look : {"", "calm", "busy"}
@@ -263,11 +270,5 @@ def contradictions_of_back(
         yield Problem("most_parts", what, f"write {musts + 1} or more")
 
 
-# a back comes out larger than asked by less than this each way: it is trimmed once it is quilted, and more is waste
-LARGER: Final = {"in": INCH, "cm": 25 * MM}
-# where no seam may lie along the middle of a back, none comes nearer to it than this ...
-MIDDLE: Final = {"in": 2 * INCH, "cm": 50 * MM}
-# ... but short ones: shorter, as seen, than the side of the back along which they run, divided by this
-MIDDLE_SHARE: Final = 3
 # every rule of a back has its word under [back.NAME]
 RULES: Final = tuple(field.name for field in fields(BackRules))

@@ -152,7 +152,7 @@ def off_the_middle(done: Finished) -> Iterator[str]:
     for each, seam in done.seams:
         axis = AXES[seam.side]
         off = 2 * each.seen[axis][0] - done.sewn.size[axis]
-        long = MIDDLE_SHARE * each.shows[1 - axis] >= asked[1 - axis]
+        long = each.shows[1 - axis] >= MIDDLE_SHARE * asked[1 - axis]
         if long and -near < off < near:
             yield f"Seam {seam.n} lies along the middle of {done.back.name}, where none is wanted."
 

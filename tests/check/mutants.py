@@ -20,7 +20,24 @@ from pathlib import Path
 
 HERE = Path(__file__).parent
 CHECK = HERE.parents[1] / "cutopt" / "check"
-MODULES = ("shapes", "sources", "replay", "uses", "sums", "__init__")
+MODULES = (
+    "shapes",
+    "sources",
+    "replay",
+    "uses",
+    "laid",
+    "finished",
+    "sewing",
+    "sums",
+    "__init__",
+)
+FILES = (
+    "test_rules.py",
+    "test_shapes.py",
+    "test_sewing.py",
+    "test_mutated.py",
+    "test_sewn_at_random.py",
+)
 FLIPS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
     ast.Lt: (ast.LtE, ast.GtE),
     ast.LtE: (ast.Lt, ast.Gt),
@@ -185,16 +202,17 @@ def _noticed() -> bool:
     import shapely  # noqa: F401
 
     try:
-        from tests.check import test_broken
+        from tests.check import test_broken, test_sewing
 
+        for name in test_sewing.GOOD_BACKS:
+            test_sewing.test_a_good_back_has_no_fault(name)
         for name in test_broken.GOOD:
             test_broken.test_a_good_plan_has_no_fault(name)
         for _, *broken in test_broken.BROKEN:
             test_broken.test_a_broken_plan_has_its_faults_and_no_other(*broken)
-        rest = [
-            str(HERE / name)
-            for name in ("test_rules.py", "test_shapes.py", "test_mutated.py")
-        ]
+        for _, *broken in test_sewing.BROKEN:
+            test_sewing.test_a_broken_back_has_its_faults_and_no_other(*broken)
+        rest = [str(HERE / name) for name in FILES]
         options = [
             "-x",
             "-q",

@@ -18,6 +18,8 @@ SAMPLE = [
     ("uses", "< lost * lost", "<= lost * lost"),
     ("sums", "if bound > value:", "if bound >= value:"),
     ("shapes", "if here >= 0:", "if here > 0:"),
+    ("laid", "by = line - seam.seam", "by = line"),
+    ("finished", "if 0 < side < smallest:", "if 0 < side <= smallest:"),
 ]
 
 
