@@ -174,6 +174,7 @@ def test_tests_share_helpers_by_full_name_and_no_tests(path: Path) -> None:
             last = name.split(".")[-1]
             assert not level, f"{path}: write the import of {name} out in full"
             assert room == "tests" or room not in SHARED, f"{path}: tests...{name}"
-            by_mutants = path.name == "mutants.py" and last == "test_broken"
+            broken = last in ("test_broken", "test_sewing")
+            by_mutants = path.name == "mutants.py" and broken
             is_test = room == "tests" and last.startswith("test_")
             assert not is_test or by_mutants, f"{path} imports the test {name}"
