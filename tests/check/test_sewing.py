@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from cutopt.check import check
+from cutopt.geometry import rectangle
 from cutopt.lengths import CM, MM
 from cutopt.piecing import Back, BackRules, BlockWish, SpareBlock
 from cutopt.plan import Level, Short
@@ -197,6 +198,12 @@ BROKEN: list[tuple[str, str, Change, list[str]]] = [
         "single",
         lambda _: pieced(back(), "a pear 44 x 52; b plum 44 x 52"),
         ["B1 is not in one piece: no seam joins a and b"],
+    ),
+    (
+        "a cut that fails hides what is sewn",
+        "cut_up",
+        item("cuts", 1, y=inch(60)),
+        ["Cut 2 does not go through b: it passes beside the cloth"],
     ),
     # edges and allowances
     (
@@ -459,7 +466,7 @@ BROKEN: list[tuple[str, str, Change, list[str]]] = [
     (
         "fabric not allowed",
         "in_a_row",
-        row("backs", 0, fabrics=("pear",)),
+        both(rules(main=""), row("backs", 0, fabrics=("pear",))),
         ["c for B1 is plum, a fabric that B1 may not be cut from"],
     ),
     (
@@ -739,7 +746,7 @@ def test_parts_that_are_lost_in_their_seams() -> None:
         assert faults[0] == "b is lost in its seams."
         assert len(faults) == 1
     block = SpareBlock(name="bit", width=inch(1), length=inch(1))
-    asked = back(block_seam=inch("0.5"), blocks=(BlockWish(name="bit"),))
+    asked = back(block_seam=inch("0.5"), blocks=(BlockWish(name="any"),))
     cloth = "a pear 1 x 20; b pear 1 x 33; c plum 22 x 52; d plum 23 x 52"
     sewn = "blocks/bit/1 below a; B1.1 above b; c right B1.2; B1.3 right d"
     case = pieced(
@@ -747,6 +754,16 @@ def test_parts_that_are_lost_in_their_seams() -> None:
     )
     lost = ["a is lost in its seams.", "b is lost in its seams."]
     assert check(*case) == [*lost, "blocks/bit/1 is lost in its seams."]
+
+
+def test_of_a_part_that_shows_at_all_it_is_told_how_much() -> None:
+    """Of 1 in and a tick, less two seams of 1/2 in, the tick is seen."""
+    cloth = "a pear 22 x 52; b plum 1 x 52; c pear 23 x 52"
+    case = pieced(back(), cloth, "a right b; B1.1 right c")
+    assert check(*case) == ["b is lost in its seams."]
+    wider = row("pieces", 1, outline=rectangle(inch(1) + 1, inch(52)))
+    seen = "Of b 1/8128 is seen between its seams; the least is 3."
+    assert check(*wider(case)) == [seen]
 
 
 def test_a_back_of_blocks_and_no_cloth_is_made_and_not_short() -> None:
