@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -71,6 +71,8 @@ def read_backs(
     entries: Mapping[str, Placed[str]],
     settings: Settings,
     log: Log,
+    in_pile: Iterable[Placed[SpareBlock]] = (),
+    pile_file: str = "",
 ) -> BacksRead:
     """The backs and spare blocks of a job.
 
@@ -82,17 +84,23 @@ def read_backs(
         The settings by name, those of backs among them.
     settings : Settings
     log : Log
+    in_pile : iterable of Placed
+        Spare blocks that lie in the pile.
+    pile_file : str
+        Of the pile: a line of it that cannot be read may be of blocks.
     """
     found = BacksRead(rules=told_rules(entries, settings, log))
     before = len(log.problems)
-    counts: dict[str, int] = {}
+    found.blocks += in_pile
+    counts = {placed.value.name: placed.value.count for placed in found.blocks}
     for row in _rows(tables, "blocks", settings, log):
         block = block_of(row, settings.seam)
         counts.setdefault(row.text("block"), block.count if block else 1)
         if block is not None:
             found.blocks.append(Placed(block, row.file, row.number))
     named_twice(found.blocks, "block", log)
-    found.blocks_are_whole = len(log.problems) == before
+    half_read = any(problem.file == pile_file for problem in log.problems)
+    found.blocks_are_whole = len(log.problems) == before and not half_read
     names: list[str] = []
     for row in _rows(tables, "backs", settings, log):
         names.append(row.text("back"))

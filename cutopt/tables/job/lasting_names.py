@@ -46,7 +46,7 @@ def name_pieces(folder: str | Path) -> int:
     lines = read_text(file, Log()).split("\n")
     names = [fabric.name for fabric in job.fabrics]
     stock = Stock.of(job.settings, names, job.shop)
-    placed = read_pile(enumerate(lines, 1), file.name, stock, Log())
+    placed = read_pile(enumerate(lines, 1), file.name, stock, Log(), blocks=[])
     named = 0
     # a job has the pieces of its pile.txt first
     pairs = list(zip(placed, job.pieces, strict=False))

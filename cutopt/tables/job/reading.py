@@ -111,6 +111,7 @@ class _Reader:
     log: Log
     made: QuiltFile | None = None
     backed: BacksRead = field(default_factory=BacksRead)
+    blocks: list[Placed[SpareBlock]] = field(default_factory=list)
     named: dict[str, Placed[tuple[str, ...]]] = field(default_factory=dict)
 
     def read(self) -> _Parts:
@@ -123,7 +124,14 @@ class _Reader:
         cloth = cloth_known(_values(shop), fabrics)
         entries = self.found.entries or {}
         tables = self.found.tables
-        self.backed = read_backs(tables, entries, self.settings, self.log)
+        self.backed = read_backs(
+            tables,
+            entries,
+            self.settings,
+            self.log,
+            self.blocks,
+            self.found.pile_file,
+        )
         cuts, strips = self._wanted(cloth)
         named_twice(placed, "fabric", self.log)
         named_twice(pieces, "piece", self.log)
@@ -162,7 +170,8 @@ class _Reader:
         names = [cells["fabric"] for _, cells in fabrics if "fabric" in cells]
         names += [row.fabric for row in shop]
         stock = Stock.of(self.settings, names, shop)
-        in_words = read_pile(lines, self.found.pile_file, stock, self.log, told)
+        file = self.found.pile_file
+        in_words = read_pile(lines, file, stock, self.log, told, self.blocks)
         return [*in_words, *in_table]
 
     def _wanted(

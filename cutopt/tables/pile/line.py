@@ -113,7 +113,7 @@ class PileLine:
         three_numbers(self.text)
         if re.match(r"[-−–]\s*[\d.]", self.text):
             raise unread(self.text, "a number below 0 is in it")
-        said, self.note = _without_note(self.text)
+        said, self.note = without_note(self.text)
         kept: list[str] = []
         for clause in _clauses(said):
             flaw = flaw_in(clause, self.stock.unit)
@@ -223,7 +223,7 @@ class PileLine:
         return rectangle_less(self.width, self.length, self.less)
 
 
-def _without_note(text: str) -> tuple[str, str]:
+def without_note(text: str) -> tuple[str, str]:
     """A line without its note, and the note as it was written."""
     found = _NOTE.match(text)
     if found:

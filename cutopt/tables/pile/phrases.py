@@ -41,6 +41,7 @@ Kind: TypeAlias = Literal[
     "odd",
     "part",
     "nominal",
+    "block",
 ]
 
 
@@ -131,6 +132,7 @@ _OF_A_KIND: Final[dict[Kind, tuple[str, ...]]] = {
     "area": ways_to_say.AREAS,
     "one way": ways_to_say.ONE_WAY,
     "odd": ways_to_say.IRREGULAR,
+    "block": ways_to_say.BLOCKS,
 }
 
 

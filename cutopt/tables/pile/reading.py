@@ -13,7 +13,9 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.fabric import Piece, refuse_long_text
+from cutopt.piecing import SpareBlock
 from cutopt.tables.log import Log, Placed
+from cutopt.tables.pile.block_line import BlockLine
 from cutopt.tables.pile.line import PileLine
 from cutopt.tables.pile.several import leftovers, name_of
 from cutopt.tables.pile.stock import Stock
@@ -56,6 +58,7 @@ def read_pile(
     stock: Stock,
     log: Log,
     taken: Iterable[str] = (),
+    blocks: list[Placed[SpareBlock]] | None = None,
 ) -> list[Placed[Piece]]:
     """The pieces of a pile, with their places.
 
@@ -71,6 +74,8 @@ def read_pile(
         What cannot be read.
     taken : iterable of str
         Names that no generated one may be.
+    blocks : list of Placed, optional
+        To which the spare blocks of the pile are put; without it a line of blocks is a mistake.
     """
     lines = [(number, plain_quotes(text)) for number, text in lines]
     own = (name_of(text)[0] for _, text in lines)
@@ -86,11 +91,37 @@ def read_pile(
             continue
         read = log.attempt(partial(leftovers, body, stock), None, file, number)
         for given, line in read or ():
+            if isinstance(line, BlockLine):
+                block = log.attempt(
+                    partial(_block, line, given, blocks), None, file, number
+                )
+                if block is not None and blocks is not None:
+                    blocks.append(Placed(block, file, number))
+                continue
             piece = _piece(line, given, names, log, file, number)
             if piece is not None:
                 names.take(piece.name)
                 pieces.append(Placed(piece, file, number))
     return pieces
+
+
+def _block(
+    line: BlockLine, given: str, blocks: list[Placed[SpareBlock]] | None
+) -> SpareBlock:
+    """The blocks of a line, where blocks are asked for.
+
+    Parameters
+    ----------
+    line : BlockLine
+        As it was read.
+    given : str
+        The name that the line gives them, "" for none.
+    blocks : list of Placed, optional
+    """
+    if blocks is None:
+        what = f'"{line.text}" tells of sewn blocks, and cloth is asked for'
+        raise Problem("", what, "keep it in the pile.txt of a job, or in blocks.csv")
+    return line.block(given)
 
 
 def _piece(
@@ -158,13 +189,18 @@ def with_names(text: str, names: Sequence[str], stock: Stock) -> str:
     """
     body = _without_comment(plain_quotes(text))
     found = leftovers(body, stock)
-    if found[0][0]:
+    if found[0][0] or not names:
         return text
     if len(found) == 1 and found[0][1].text == body:
         return f"{names[0]}: {text.lstrip()}"
-    lines = [line.text for _, line in found]
     comment = plain_quotes(text).strip().removeprefix(body)
-    told = [f"{name}: {line}" for name, line in zip(names, lines, strict=True)]
+    left = iter(names)
+    told = []
+    for _, line in found:
+        if isinstance(line, BlockLine):
+            told.append(line.text)
+        else:
+            told.append(f"{next(left)}: {line.text}")
     return "\n".join([told[0] + comment, *told[1:]])
 
 

@@ -8,10 +8,14 @@ from typing import Final
 
 from cutopt.tables.pile.phrases import Meaning
 from cutopt.tables.pile.tokens import Token
-from cutopt.tables.pile.ways_to_say import AT, FABRIC
+from cutopt.tables.pile.ways_to_say import AT, FABRIC, OF_A_PRINT
 
 _FILLER: Final = Meaning(kind="filler", value="")
 AMOUNTS: Final = ("size", "across", "length", "side")
+
+
+# more is never counted; Python refuses to read some thousands of figures
+_MOST_FIGURES: Final = 9
 
 
 def settled(tokens: Sequence[Token]) -> list[Token]:
@@ -73,8 +77,11 @@ def _settled(
     """
     names_before = before is not None and before.kind == "plain"
     names_behind = behind is not None and behind.kind == "plain"
+    prints = behind is not None and behind.text.lower() in OF_A_PRINT
+    if token.is_a("block") and prints:
+        return _plain(token)
     if token.is_a("adjective"):
-        if behind is not None and behind.is_a("form", "ell", "odd"):
+        if behind is not None and behind.is_a("form", "ell", "odd", "block"):
             return replace(token, means=_FILLER)
         return _plain(token)
     if token.is_a("join"):
@@ -108,3 +115,14 @@ def _settled(
 
 def _plain(token: Token) -> Token:
     return replace(token, kind="plain", means=None)
+
+
+def number_of(token: Token) -> int | None:
+    """How many a word may say."""
+    if token.is_bare:
+        return int(token.text[:_MOST_FIGURES])
+    if token.kind == "times":
+        return int(token.parts[0][:_MOST_FIGURES])
+    if token.means is not None and token.is_a("number", "count"):
+        return int(token.means.value)
+    return None

@@ -5,19 +5,20 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import partial
-from typing import Final
+from typing import Final, TypeAlias
 
 from cutopt.colours import said_colour
 from cutopt.errors import Problem
 from cutopt.tables.pile.asked_back import NotUnderstood
-from cutopt.tables.pile.line import PileLine
+from cutopt.tables.pile.block_line import BlockLine, is_of_blocks
+from cutopt.tables.pile.line import PileLine, without_note
 from cutopt.tables.pile.mends import mended
 from cutopt.tables.pile.phrases import COUNTED
-from cutopt.tables.pile.settling import settled
+from cutopt.tables.pile.settling import number_of, settled
 from cutopt.tables.pile.stock import Stock
 from cutopt.tables.pile.tokens import tokens_of
-from cutopt.tables.pile.words_used import number_of
 
+Line: TypeAlias = PileLine | BlockLine
 _NAMED: Final = re.compile(r"\s*([^:,#\"]+):\s*(?=\S)")
 # a name that a maker gives a piece: oat-3, no words before a list
 _OF_A_PIECE: Final = re.compile(r".*\d$")
@@ -40,7 +41,7 @@ def name_of(text: str) -> tuple[str, str]:
     return ("", text)
 
 
-def leftovers(text: str, stock: Stock) -> list[tuple[str, PileLine]]:
+def leftovers(text: str, stock: Stock) -> list[tuple[str, Line]]:
     """Each leftover of a line, read, with the name that the line gives it, "" for none.
 
     Parameters
@@ -69,7 +70,12 @@ def leftovers(text: str, stock: Stock) -> list[tuple[str, PileLine]]:
         raise
 
 
-def _read(body: str, stock: Stock) -> PileLine:
+def _read(body: str, stock: Stock) -> Line:
+    said, note = without_note(body)
+    if is_of_blocks(said, stock.known):
+        blocks = BlockLine(text=body, stock=stock, note=note)
+        blocks.read(said)
+        return blocks
     line = PileLine(text=body, stock=stock)
     line.read()
     return line
@@ -84,7 +90,7 @@ def _wrong(body: str, stock: Stock) -> Problem | None:
     return None
 
 
-def _all_read(bodies: list[str], stock: Stock) -> list[PileLine]:
+def _all_read(bodies: list[str], stock: Stock) -> list[Line]:
     """The lines, none where one of them cannot be read."""
     try:
         return [_read(body, stock) for body in bodies]
@@ -209,7 +215,7 @@ def _one_of(part: str, stock: Stock) -> str:
         line = _read(part, stock)
     except Problem:
         return ""
-    if line.count > 1:
+    if line.count > 1 or isinstance(line, BlockLine):
         return ""
     return line.fabric
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from cutopt.fabric import USABLE_WIDTH, ByLength, Offered
+from cutopt.lengths import INCH
 from cutopt.precuts import Precuts
 from cutopt.settings import Settings
 from cutopt.tables.pile.phrases import says_more_than_a_name
@@ -19,6 +20,8 @@ class Stock:
     ----------
     unit : {"in", "cm"}
         Of bare numbers.
+    seam : int
+        Of the job, ticks: what a block measures more than it is finished.
     precuts : Precuts
         Their sizes.
     fabrics : tuple of str
@@ -30,6 +33,7 @@ class Stock:
     """
 
     unit: str = "in"
+    seam: int = INCH // 4
     precuts: Precuts = field(default_factory=Precuts)
     fabrics: frozenset[str] = frozenset()
     known: tuple[str, ...] = ()
@@ -63,6 +67,7 @@ class Stock:
                 )
         return cls(
             unit=settings.unit,
+            seam=settings.seam,
             precuts=settings.precuts,
             fabrics=frozenset(name.lower() for name in names),
             known=tuple(sorted(doubtful, key=len, reverse=True)),

@@ -286,3 +286,13 @@ PARTS: Final = listed(
     most of a fat quarter, half an fq, half a fat eighth, part of a fat eighth
     """
 )
+# sewn, and no cloth
+BLOCKS: Final = listed(
+    """
+    block, blocks, spare block, spare blocks, orphan block, orphan blocks,
+    leftover block, leftover blocks, left over block, left over blocks, sewn block,
+    sewn blocks, pieced block, pieced blocks
+    """
+)
+# a print is called so, and no block
+OF_A_PRINT: Final = listed("print, prints, printed, printing, party")

@@ -16,13 +16,11 @@ from cutopt.tables.pile.asked_back import NotUnderstood, unread
 from cutopt.tables.pile.fabric_run import check_name, fabric_run, words_from
 from cutopt.tables.pile.phrases import COUNTED, Meaning
 from cutopt.tables.pile.said import Said
-from cutopt.tables.pile.settling import AMOUNTS, settled
+from cutopt.tables.pile.settling import AMOUNTS, number_of, settled
 from cutopt.tables.pile.stock import Stock
-from cutopt.tables.pile.tokens import Token, tokens_of
+from cutopt.tables.pile.tokens import tokens_of
 from cutopt.tables.pile.whole_line import check_amount, check_bundle, check_count
 
-# more is never counted; Python refuses to read some thousands of figures
-_MOST_FIGURES: Final = 9
 _ASIDE: Final = ("comma", "filler")
 
 
@@ -308,10 +306,12 @@ class _Reader:
         raise NotUnderstood(self._said.text, self._said.tokens[at].text)
 
     def _use_sewn(self, at: int) -> None:
-        word = self._said.tokens[at].text
-        what = f'"{word}" may be cut or sewn'
-        mend = "half square plum 14 for a triangle that is cut; what is sewn is a block"
-        raise unread(self._said.text, what, mend)
+        said = self._said
+        word = said.tokens[at].text
+        what = f'"{word}" may be sewn or only cut'
+        sewn = said.text.replace(word, f"{word.removesuffix('s')} blocks", 1)
+        cut = "half square plum 14 for triangles that are cut"
+        raise unread(said.text, what, f"{sewn} if they are sewn, or {cut}")
 
     def _use_part(self, at: int) -> None:
         word = self._said.tokens[at].text
@@ -338,14 +338,3 @@ class _Reader:
         corners = any(token.kind == "less" for token in said.tokens)
         rest = words_from(said.body, said.tokens[at])
         return NotUnderstood(said.text, rest, corners=corners)
-
-
-def number_of(token: Token) -> int | None:
-    """How many a word may say."""
-    if token.is_bare:
-        return int(token.text[:_MOST_FIGURES])
-    if token.kind == "times":
-        return int(token.parts[0][:_MOST_FIGURES])
-    if token.means is not None and token.is_a("number", "count"):
-        return int(token.means.value)
-    return None

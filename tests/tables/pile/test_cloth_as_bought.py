@@ -23,19 +23,7 @@ from cutopt.solve.control.stop import Work
 from cutopt.solve.solver import solve
 from cutopt.tables import pile, read_job, save_job
 from cutopt.wanted import Cut
-
-
-def written(folder: Path, **files: str) -> Path:
-    """A job of some files; what is not given is as small as can be."""
-    usual = {
-        "job_toml": 'unit = "in"\n',
-        "pile_txt": "",
-        "cuts_csv": "cut,count,width,length\nsquare,1,5,5\n",
-    }
-    for name, text in (usual | files).items():
-        path = folder / name.replace("_", ".")
-        path.write_text(text, encoding="utf-8")
-    return folder
+from tests.tables.pile.small_job import written
 
 
 def area(line: str) -> float:
