@@ -267,7 +267,10 @@ def contradictions_of_back(
     musts = sum(wish.least for wish in back.blocks)
     if fewest is not None and musts > fewest:
         what = f"{back.name}: {musts} blocks have to go in, and {fewest} parts are the most"
-        yield Problem("most_parts", what, f"write {musts + 1} or more")
+        if fewest == back.rules.most_parts:
+            yield Problem("most_parts", what, f"write {musts + 1} or more")
+        else:
+            yield Problem("most_seams", what, f"write {musts} or more")
 
 
 # every rule of a back has its word under [back.NAME]

@@ -130,6 +130,6 @@ class TablesView(anywidget.AnyWidget):
             self.said = f"{before}{so_many(len(self.mistakes), 'thing')} to mend:"
             return
         leftovers = sum(piece.count for piece in job.pieces)
-        wanted = so_many(len(job.wanted), "row")
+        wanted = so_many(len(job.wanted) + len(job.backs), "row")
         self.mistakes = []
         self.said = f"{before}The job reads well: {so_many(leftovers, 'leftover')}, {wanted} of what is wanted."

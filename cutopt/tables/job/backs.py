@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -32,6 +32,10 @@ class BacksRead:
     backs, blocks : list of Placed
     rules : dict
         What job.toml tells of each back, by its name in lower case.
+    counts : dict
+        How many spare blocks there are, by their names, also those that could not be read.
+    names : list of str
+        Of all backs, also those that could not be read.
     blocks_are_whole : bool
         Whether all rows of the table of blocks could be read.
     """
@@ -39,6 +43,8 @@ class BacksRead:
     backs: list[Placed[Back]] = field(default_factory=list)
     blocks: list[Placed[SpareBlock]] = field(default_factory=list)
     rules: dict[str, ToldRules] = field(default_factory=dict)
+    counts: dict[str, int] = field(default_factory=dict)
+    names: list[str] = field(default_factory=list)
     blocks_are_whole: bool = True
 
     @property
@@ -49,6 +55,28 @@ class BacksRead:
                 name, file, row = told.place("main", told.at)
                 yield name, Placed((told.rules.main,), file, row)
 
+    def note_unknown(self, log: Log, also: str = "") -> None:
+        """Note each back of which job.toml tells something and that is not there.
+
+        Parameters
+        ----------
+        log : Log
+        also : str
+            A back that may be there and could not be read.
+        """
+        names = [*self.names, also]
+        known = {name.lower(): name for name in names if name}
+        for plain, rules in self.rules.items():
+            if plain in known:
+                continue
+            near = nearest(plain, known)
+            if near:
+                mend = f"did you mean [back.{known[near]}]?"
+            else:
+                mend = "add it to backs.csv, or take this out"
+            what = f'there is no back "{rules.name}"'
+            log.add(Problem("back", what, mend), rules.at.file, rules.at.row)
+
     def note_contradictions(self, fabrics: Sequence[Fabric], log: Log) -> None:
         """Note what each back contradicts, where it stands."""
         spare = tuple(placed.value for placed in self.blocks)
@@ -58,7 +86,7 @@ class BacksRead:
             if self.blocks_are_whole:
                 found += contradictions_of_back(placed.value, spare)
             for problem in found:
-                _note(problem, self.rules, placed, log)
+                note_problem(problem, self.rules, placed, log)
         if self.blocks and not self.backs and not log.problems:
             first = self.blocks[0]
             what = "spare blocks go into a back, and the job has none"
@@ -92,23 +120,21 @@ def read_backs(
     found = BacksRead(rules=told_rules(entries, settings, log))
     before = len(log.problems)
     found.blocks += in_pile
-    counts = {placed.value.name: placed.value.count for placed in found.blocks}
+    found.counts |= {block.value.name: block.value.count for block in found.blocks}
     for row in _rows(tables, "blocks", settings, log):
         block = block_of(row, settings.seam)
-        counts.setdefault(row.text("block"), block.count if block else 1)
+        found.counts.setdefault(row.text("block"), block.count if block else 1)
         if block is not None:
             found.blocks.append(Placed(block, row.file, row.number))
     named_twice(found.blocks, "block", log)
     half_read = any(problem.file == pile_file for problem in log.problems)
     found.blocks_are_whole = len(log.problems) == before and not half_read
-    names: list[str] = []
     for row in _rows(tables, "backs", settings, log):
-        names.append(row.text("back"))
-        back = _back(row, found.rules, settings, counts)
+        found.names.append(row.text("back"))
+        back = _back(row, found.rules, settings, found.counts)
         if back is not None:
             found.backs.append(Placed(back, row.file, row.number))
     named_twice(found.backs, "back", log)
-    note_unknown_backs(found.rules, names, log)
     return found
 
 
@@ -136,7 +162,9 @@ def _back(
     try:
         return Back(rules=rules, **cells)
     except Problem as problem:
-        _note(problem, told, Placed(row.text("back"), row.file, row.number), row.log)
+        note_problem(
+            problem, told, Placed(row.text("back"), row.file, row.number), row.log
+        )
         return None
 
 
@@ -153,41 +181,25 @@ def _with_seam(row: Row, rules: BackRules, told: ToldRules | None) -> BackRules:
     return row.attempt(partial(replace, rules, seam=seam), rules)
 
 
-def _note(
+def note_problem(
     problem: Problem,
     told: Mapping[str, ToldRules],
     back: Placed[Back] | Placed[str],
     log: Log,
 ) -> None:
-    """Note a problem of a back: at the rule that it is about where that is told, else in its row."""
+    """Note a problem of a back: at the rule that it is about where that is told, else in its row.
+
+    Parameters
+    ----------
+    problem : Problem
+    told : mapping
+        What job.toml tells of backs, by their names in lower case.
+    back : Placed
+        The back, or its name.
+    log : Log
+    """
     name = back.value if isinstance(back.value, str) else back.value.name
     place = problem.field, back.file, back.row
     if name.lower() in told:
         place = told[name.lower()].place(problem.field, back)
     log.add(Problem(place[0], problem.what, problem.mend), place[1], place[2])
-
-
-def note_unknown_backs(
-    told: Mapping[str, ToldRules], names: Collection[str], log: Log
-) -> None:
-    """Note each back of which something is told and that is not there.
-
-    Parameters
-    ----------
-    told : mapping
-        By names in lower case.
-    names : collection of str
-        Of the backs that there are.
-    log : Log
-    """
-    known = {name.lower(): name for name in names}
-    for plain, rules in told.items():
-        if plain in known:
-            continue
-        near = nearest(plain, known)
-        if near:
-            mend = f"did you mean [back.{known[near]}]?"
-        else:
-            mend = "add it to backs.csv, or take this out"
-        what = f'there is no back "{rules.name}"'
-        log.add(Problem("back", what, mend), rules.at.file, rules.at.row)

@@ -14,6 +14,7 @@ from cutopt.job import ClothKnown, Job, WorkedOut
 from cutopt.piecing import Back, SpareBlock
 from cutopt.settings import Settings
 from cutopt.tables.columns import COLUMNS
+from cutopt.tables.job.back_of_quilt import add_back_of_quilt
 from cutopt.tables.job.backs import BacksRead, read_backs
 from cutopt.tables.job.contradictions import (
     named_twice,
@@ -32,6 +33,7 @@ from cutopt.tables.pile.reading import read_pile
 from cutopt.tables.pile.stock import Stock
 from cutopt.tables.recipe.habits import cloth_known
 from cutopt.tables.recipe.quilt import QuiltFile, read_quilt, read_sheet
+from cutopt.tables.recipe.sentences_of_backs import NAME
 from cutopt.tables.recipe.told import SENTENCE
 from cutopt.tables.rows.cells import Row
 from cutopt.tables.rows.odd_sizes import of_cells
@@ -133,6 +135,7 @@ class _Reader:
             self.found.pile_file,
         )
         cuts, strips = self._wanted(cloth)
+        self._back_of_quilt()
         named_twice(placed, "fabric", self.log)
         named_twice(pieces, "piece", self.log)
         named_twice(cuts, "cut", self.log)
@@ -193,12 +196,21 @@ class _Reader:
         )
         self.named = self.made.named
         backed = quilt.backing is not None or quilt.batting is not None
-        wanted = bool(cuts or strips or rows or backed or self.backed.backs)
+        pieced = self.backed.backs or self.made.back
+        wanted = bool(cuts or strips or rows or backed or pieced)
         if not wanted and not self.found.is_spoilt(self.log):
             mend = "write blocks, a binding, a backing or articles"
             problem = Problem("", "nothing is wanted", mend)
             self.log.add(problem, self.found.quilt_file)
         return mixed(cuts, strips, rows, self.settings.unit, self.log)
+
+    def _back_of_quilt(self) -> None:
+        """The back that quilt.toml asks for; where it could not be read nobody knows whether it does."""
+        if self.made is not None and self.made.back is not None:
+            asked = self.made.back
+            add_back_of_quilt(asked, self.backed, self.settings, self.log)
+        unread = self.found.quilt is not None and self.made is None
+        self.backed.note_unknown(self.log, NAME if unread else "")
 
     def _quilt(self, cloth: ClothKnown) -> QuiltFile | None:
         if self.found.quilt is None:

@@ -5,6 +5,7 @@
 (`parts_beside_top.py`), all with one `reader.py`. Sentences are taken apart in :mod:`cutopt.tables.sentences` and
 understood by `kinds/` (blocks and articles), `sentences_of_setting.py`, `sentences_of_borders.py` (what may be said of
 them: `words_of_borders.py`; several in one sentence: `borders_in_one.py`),
-`sentences_of_edges.py` (binding and sleeve), `sentences_beside_top.py` (backing and batting), `found_sizes.py`
+`sentences_of_edges.py` (binding and sleeve), `sentences_beside_top.py` (backing and batting),
+`sentences_of_backs.py` (a pieced back), `found_sizes.py`
 and `beds_and_uses.py`, some of them put in order first (`wording.py`); the arithmetic is that of :mod:`cutopt.quilt`.
 """

@@ -16,6 +16,7 @@ from cutopt.tables.recipe.parts_beside_top import (
     backing_of,
     batting_of,
     binding_of,
+    pieced_back_of,
     sleeve_of,
 )
 from cutopt.tables.recipe.parts_of_top import (
@@ -26,16 +27,18 @@ from cutopt.tables.recipe.parts_of_top import (
     top_of,
 )
 from cutopt.tables.recipe.reader import Reader
+from cutopt.tables.recipe.sentences_of_backs import BackOfQuilt
 from cutopt.wanted import Wanted
 
 
 @dataclass(slots=True)
 class QuiltFile:
-    """The quilt, each wanted row with the line that made it, and the words said of its backing and batting."""
+    """The quilt, each wanted row with the line that made it, the words said of its backing and batting, its pieced back."""
 
     quilt: Quilt
     rows: list[Placed[Wanted]] = field(default_factory=list)
     named: dict[str, Placed[tuple[str, ...]]] = field(default_factory=dict)
+    back: Placed[BackOfQuilt] | None = None
 
 
 def quilt_from(reader: Reader) -> QuiltFile:
@@ -52,7 +55,8 @@ def quilt_from(reader: Reader) -> QuiltFile:
     binding = binding_of(reader, top)
     sleeve_of(reader, top)
     _add_articles(reader)
-    batting = batting_of(reader, top, backed=backing is not None)
+    backed = backing is not None or reader.pieced is not None
+    batting = batting_of(reader, top, backed=backed)
     quilt = Quilt(
         how=reader.how,
         wanted=tuple(placed.value for placed in reader.rows),
@@ -72,7 +76,12 @@ def quilt_from(reader: Reader) -> QuiltFile:
         batting=batting,
         binding=binding,
     )
-    return QuiltFile(quilt=quilt, rows=reader.rows, named=reader.named)
+    return QuiltFile(
+        quilt=quilt,
+        rows=reader.rows,
+        named=reader.named,
+        back=pieced_back_of(reader, top),
+    )
 
 
 def _note_two_ways(reader: Reader) -> None:

@@ -13,6 +13,12 @@ from cutopt.quilt.wanted_parts import Made
 from cutopt.tables.log import Line, Placed
 from cutopt.tables.recipe.reader import Reader, is_refused
 from cutopt.tables.recipe.sentences_beside_top import backing_words, batting_words
+from cutopt.tables.recipe.sentences_of_backs import (
+    BackOfQuilt,
+    back_of_quilt,
+    is_pieced,
+    pieced_words,
+)
 from cutopt.tables.recipe.sentences_of_edges import Edge, binding_words, sleeve_words
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 
@@ -88,9 +94,15 @@ def _sleeve(reader: Reader, text: str, top: Top) -> Made:
 
 
 def backing_of(reader: Reader, top: Top | None) -> tuple[tuple[str, ...] | None, bool]:
-    """Fabrics to back it with, and whether the print stands up; what is said of seams becomes a convention."""
+    """Fabrics to back it with, and whether the print stands up; what is said of seams becomes a convention.
+
+    None where no backing is bought: none is asked for, or it is pieced from what there is.
+    """
     line = reader.asked("backing", top, _NOTHING_ABOVE)
     if line is None:
+        return None, False
+    if is_pieced(line.text):
+        _read_pieced(reader, line)
         return None, False
     found = reader.attempt(
         partial(backing_words, line.text, reader.how, reader.known), line.row
@@ -100,6 +112,26 @@ def backing_of(reader: Reader, top: Top | None) -> tuple[tuple[str, ...] | None,
     words, reader.how, upright = found
     reader.named["backing"] = Placed(words, reader.file, line.row)
     return words, upright
+
+
+def _read_pieced(reader: Reader, line: Line) -> None:
+    """Keep what is said of a back that is pieced from what there is."""
+    read = partial(pieced_words, line.text, reader.how, reader.known)
+    said = reader.attempt(read, line.row)
+    if said is None:
+        return
+    reader.pieced = Placed(said, reader.file, line.row)
+    reader.how = said.how
+    words = (*said.fabrics, *filter(None, [said.rules.get("main")]))
+    reader.named["backing"] = Placed(words, reader.file, line.row)
+
+
+def pieced_back_of(reader: Reader, top: Top | None) -> Placed[BackOfQuilt] | None:
+    """The back that is to be pieced, as large as all that is said of the quilt asks."""
+    if reader.pieced is None or top is None:
+        return None
+    back = back_of_quilt(reader.pieced.value, top, reader.how)
+    return Placed(back, reader.file, reader.pieced.row)
 
 
 def batting_of(

@@ -11,6 +11,7 @@ from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.top import Top
 from cutopt.quilt.wanted_parts import Made
 from cutopt.tables.log import Line, Log, Placed
+from cutopt.tables.recipe.sentences_of_backs import BackSaid
 from cutopt.wanted import Wanted
 
 T = TypeVar("T")
@@ -36,6 +37,8 @@ class Reader:
         The words said of backing and batting, with their lines.
     notes : list of str
         What is to be known of the quilt.
+    pieced : Placed, optional
+        What is said of a back that is pieced from what there is.
     made : list of Made
         The parts that the rows are from.
     unplaced : int
@@ -50,6 +53,7 @@ class Reader:
     how: Conventions
     rows: list[Placed[Wanted]] = field(default_factory=list)
     named: dict[str, Placed[tuple[str, ...]]] = field(default_factory=dict)
+    pieced: Placed[BackSaid] | None = None
     notes: list[str] = field(default_factory=list)
     made: list[Made] = field(default_factory=list)
     unplaced: int = 0

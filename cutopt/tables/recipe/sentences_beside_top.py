@@ -16,17 +16,17 @@ from cutopt.tables.sentences.vocabulary import Vocabulary
 
 Run: TypeAlias = Literal["up", "across"]
 
-_RUNS: Final[dict[str, Run]] = {"seams up": "up", "seams across": "across"}
-_UP: Final = "seams up|vertical seams|vertical seam|seams vertical|seams run up"
-_ACROSS: Final = (
+RUNS: Final[dict[str, Run]] = {"seams up": "up", "seams across": "across"}
+UP: Final = "seams up|vertical seams|vertical seam|seams vertical|seams run up"
+ACROSS: Final = (
     "seams across|horizontal seams|horizontal seam|seams horizontal|seams run across"
 )
-_OVER: Final = "larger all round"
+OVER: Final = "larger all round"
 _WHERE: Final = (
     *("all round", "all around", "on each side", "on every side", "on all sides"),
     *("each side", "every side", "at each side", "on all four sides"),
 )
-_LARGER: Final = "|".join(
+_BEYOND: Final = "|".join(
     f"LENGTH {word} {where}"
     for word in ("larger", "bigger", "extra", "more", "wider", "overhang", "beyond")
     for where in _WHERE
@@ -35,11 +35,12 @@ _OVERHANG: Final = "|".join(
     f"{word} LENGTH|LENGTH {word}|{word} LENGTH on each side|{word} LENGTH all round"
     for word in ("overhang", "overage")
 )
+LARGER: Final = f"{_BEYOND}|{_OVERHANG}"
 # what is done of a backing anyway, where a cloth is not wide enough
 _PIECED: Final = "pieced|pieced in panels|in panels|joined"
 _IN_MIDDLE: Final = "seam down the middle"
 _WHOLE: Final = "one piece"
-_NO_MIDDLE: Final = "no seam in the middle"
+NO_MIDDLE: Final = "no seam in the middle"
 _NO_INSERT: Final = "no insert"
 
 BACKING: Final = Vocabulary(
@@ -47,8 +48,8 @@ BACKING: Final = Vocabulary(
     told="backings",
     like="oat|mist, seams across",
     phrases=(
-        *(_UP, _ACROSS, _NO_MIDDLE, _NO_INSERT, "backing|back", _PIECED),
-        f"{_LARGER}|{_OVERHANG}",
+        *(UP, ACROSS, NO_MIDDLE, _NO_INSERT, "backing|back", _PIECED),
+        LARGER,
         f"{_IN_MIDDLE}|a seam down the middle|one seam down the middle|seam in the middle",
         f"{_WHOLE}|in one piece",
     ),
@@ -58,7 +59,7 @@ BATTING: Final = Vocabulary(
     part="batting",
     told="the batting",
     like="any",
-    phrases=("batting|wadding", f"{_LARGER}|{_OVERHANG}"),
+    phrases=("batting|wadding", LARGER),
     bare_cloth=True,
 )
 
@@ -86,22 +87,22 @@ def backing_words(
     said.take("backing")
     said.take("pieced")
     _refuse_where(said)
-    over = said.after(_OVER)
+    over = said.after(OVER)
     if over:
-        beyond = _beyond(over, how, "backing")
-        how = replace(how, back_overage=beyond, back_overage_ends=None)
-    if run := said.only_one(*_RUNS):
-        how = replace(how, back_run=_RUNS[run])
-    if said.take(_NO_MIDDLE):
+        side = beyond(over, how, "backing")
+        how = replace(how, back_overage=side, back_overage_ends=None)
+    if run := said.only_one(*RUNS):
+        how = replace(how, back_run=RUNS[run])
+    if said.take(NO_MIDDLE):
         how = replace(how, back_middle="never")
     if said.take(_NO_INSERT):
         how = replace(how, back_insert="never")
     said.finish()
     _only_upright(said)
-    return _words_of(said), how, said.rules.upright
+    return words_of(said), how, said.rules.upright
 
 
-def _beyond(text: str, how: Conventions, part: str) -> int:
+def beyond(text: str, how: Conventions, part: str) -> int:
     """How far something reaches beyond the top, in ticks, rounded up."""
     plain, word = qualified(text)
     if word:
@@ -148,14 +149,14 @@ def batting_words(
     """
     said = taken_apart(text, BATTING, known)
     said.take("batting")
-    over = said.after(_OVER)
+    over = said.after(OVER)
     if over:
-        how = replace(how, batting_overage=_beyond(over, how, "batting"))
+        how = replace(how, batting_overage=beyond(over, how, "batting"))
     said.finish()
     if said.rules != ClothWanted():
         what = f'"{text}" says how batting is cut'
         raise Problem("batting", what, "name the batting alone, or any, or no")
-    return _words_of(said), how
+    return words_of(said), how
 
 
 def _only_upright(said: Said) -> None:
@@ -167,7 +168,8 @@ def _only_upright(said: Said) -> None:
         raise Problem(said.part, what, mend)
 
 
-def _words_of(said: Said) -> tuple[str, ...]:
+def words_of(said: Said) -> tuple[str, ...]:
+    """The fabrics and tags that a sentence names, none for any."""
     words = tuple(word for cloth in said.cloths for word in cloth.fabrics)
     if words in (("any",), ("yes",), ("any fabric",)):
         return ()
