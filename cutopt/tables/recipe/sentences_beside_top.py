@@ -103,7 +103,21 @@ def backing_words(
 
 
 def beyond(text: str, how: Conventions, part: str) -> int:
-    """How far something reaches beyond the top, in ticks, rounded up."""
+    """How far something reaches beyond the top, in ticks, rounded up.
+
+    Parameters
+    ----------
+    text : str
+        As typed, in the unit of the job where it names none.
+    how : Conventions
+    part : str
+        The part of the quilt, named in a problem.
+
+    Raises
+    ------
+    Problem
+        Where it is no length, or is called cut or finished.
+    """
     plain, word = qualified(text)
     if word:
         what = f'"{text}" is no overage: that is the width beyond the top'
