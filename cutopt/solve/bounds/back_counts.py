@@ -12,13 +12,13 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from cutopt.cloth import Cloth, cloth_of_each, cloth_of_length, cloth_of_piece
-from cutopt.fabric import ByLength, ByPiece, Offered, Piece
+from cutopt.cloth import cloth_of_piece
+from cutopt.fabric import Piece
 from cutopt.job import Job
 from cutopt.piecing import LARGER, Back, SpareBlock
 from cutopt.solve.bounds.back_cloth import PartRules
-from cutopt.solve.bounds.relaxed import RelaxedCloth, usable_box
-from cutopt.solve.model.from_job import unit_cost
+from cutopt.solve.bounds.back_shop import sources_of
+from cutopt.solve.bounds.relaxed import RelaxedCloth
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,64 +95,17 @@ class BackCount:
         found: list[RelaxedCloth] = []
         for number, offered in enumerate(self.job.shop):
             if offered.fabric in names:
-                found += self._sources(number, offered)
+                found += sources_of(self.job, number, self.value, self.missing)
         return tuple(found)
+
+    def value(self, source: RelaxedCloth) -> int:
+        """What a source of a shop shows at most."""
+        return self.rules.of_box(source.w, source.l)
 
     @cached_property
     def values(self) -> tuple[int, ...]:
         """What each source of the shop shows at most."""
-        return tuple(self.rules.of_box(source.w, source.l) for source in self.shop)
-
-    def _sources(self, number: int, offered: Offered) -> Iterator[RelaxedCloth]:
-        job = self.job
-        fabric = job.fabric(offered.fabric)
-        if isinstance(offered, ByPiece):
-            cloth = cloth_of_each(fabric, offered.each_width, offered.each_length)
-            most = offered.most
-            yield self._source(number, cloth, most or self._enough(cloth))
-            return
-        steps = max(1, -(-offered.smallest // offered.sold_by))
-        while offered.most is None or steps * offered.sold_by <= offered.most:
-            sold = steps * offered.sold_by
-            width = offered.usable_width
-            cloth = cloth_of_length(fabric, width, sold, job.settings)
-            source = self._source(number, cloth, 1, sold)
-            yield source
-            if self.rules.of_box(source.w, source.l) >= self.missing:
-                return
-            if not self.rules.along(source.w):
-                return
-            steps = steps + 1
-
-    def _enough(self, cloth: Cloth) -> int:
-        """So many pieces that more are of no use."""
-        shown = self.rules.of_box(*usable_box(cloth))
-        return max(-(-self.missing // max(shown, 1)), 1)
-
-    def _source(
-        self, number: int, cloth: Cloth, copies: int, sold: int = 0
-    ) -> RelaxedCloth:
-        offered = self.job.shop[number]
-        priced = all(each.price is not None for each in self.job.shop)
-        names = [fabric.name for fabric in self.job.fabrics]
-        width, length = usable_box(cloth)
-        if isinstance(offered, ByLength):
-            of_fabric = names.index(offered.fabric)
-            size = sold
-        else:
-            of_fabric = -1
-            size = offered.each_length
-        return RelaxedCloth(
-            sheet=number,
-            ways=0,
-            w=width,
-            l=length,
-            copies=copies,
-            cost=unit_cost(self.job, offered, size, priced),
-            offer=number,
-            exclusive=of_fabric,
-            sold=sold,
-        )
+        return tuple(map(self.value, self.shop))
 
 
 def counts_of(
@@ -181,7 +134,9 @@ def counts_of(
             step=job.settings.grid,
         )
         shown = tuple(
-            _shown(block, allowance) for block in blocks for _ in range(block.count)
+            shown_of_block(block, allowance)
+            for block in blocks
+            for _ in range(block.count)
         )
         gain = 2 * max(allowance - beside, 0)
         seams = sum(
@@ -204,7 +159,7 @@ def _longest(job: Job, back: Back) -> int:
     return max(back.width, back.length) + LARGER[job.settings.unit]
 
 
-def _shown(block: SpareBlock, allowance: int) -> int:
+def shown_of_block(block: SpareBlock, allowance: int) -> int:
     """What a block shows at most, with so much of a seam on all sides."""
     width, length = (side - 2 * allowance for side in (block.width, block.length))
     return max(width, 0) * max(length, 0)

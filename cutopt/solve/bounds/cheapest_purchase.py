@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from cutopt.solve.bounds.relaxed import Relaxed, RelaxedCloth
-from cutopt.solve.model.fabric_choices import Demand
+from cutopt.solve.bounds.relaxed import RelaxedCloth
+from cutopt.solve.model.fabric_choices import Demand, FabricChoice
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, IntVar
@@ -47,7 +47,7 @@ class CheapestPurchase:
     picks: tuple[tuple[int, ...], ...] = ()
 
 
-class Sold(Protocol):
+class OnSale(Protocol):
     """All that is on sale, whatever for."""
 
     @property
@@ -55,7 +55,15 @@ class Sold(Protocol):
         """A rung of a ladder is a source of its own."""
 
 
-def offers_of(problem: Sold) -> list[list[int]]:
+class Choosing(OnSale, Protocol):
+    """The same, where fabrics are to be chosen."""
+
+    @property
+    def choices(self) -> tuple[FabricChoice, ...]:
+        """Of which options have to be taken."""
+
+
+def offers_of(problem: OnSale) -> list[list[int]]:
     """Sources of the shop in groups: all lengths of a fabric (one may be bought), or one kind by the piece."""
     groups: dict[tuple[int, int], list[int]] = {}
     for s, source in enumerate(problem.shop):
@@ -67,7 +75,7 @@ def offers_of(problem: Sold) -> list[list[int]]:
     return list(groups.values())
 
 
-def cheapest_for(problem: Sold, argument: Argument) -> CheapestPurchase | None:
+def cheapest_for(problem: OnSale, argument: Argument) -> CheapestPurchase | None:
     """The cheapest purchase that one argument allows; None where nothing on sale is enough."""
     if argument.missing <= 0:
         return CheapestPurchase(cost=0, bought=())
@@ -127,13 +135,14 @@ def _undominated(
 
 
 def cheapest(
-    problem: Relaxed, arguments: Sequence[Argument], least: int = 0
+    problem: Choosing, arguments: Sequence[Argument], least: int = 0
 ) -> tuple[int, CheapestPurchase | None, bool]:
     """The cheapest purchase that all arguments allow (CP-SAT).
 
     Parameters
     ----------
-    problem : Relaxed
+    problem : Choosing
+        A `Relaxed`, or any other that has a shop and choices.
     arguments : sequence of Argument
     least : int
         What is known to be the least cost (units of the model).
