@@ -29,7 +29,8 @@ def unit_of(length: str) -> str:
 
 def is_across(way: str) -> bool:
     """Whether a word for a side says that it runs across the cloth."""
-    return way.lower() in _ACROSS
+    plain = way.lower()
+    return plain in _ACROSS or plain.endswith(("bottom", "top"))
 
 
 def length_of_cloth(token: Token, unit: str) -> tuple[str, str] | None:
@@ -43,7 +44,12 @@ def length_of_cloth(token: Token, unit: str) -> tuple[str, str] | None:
         Of bare numbers.
     """
     first, way, second, other = (part.lower() for part in token.parts)
-    if unit_of(first) not in _BIG or unit_of(second) in _BIG or way or other:
+    if way or other:
+        return None
+    if unit_of(second) in _BIG and unit_of(first):
+        # 54 in x 1 1/2 yards
+        first, second = second, first
+    if unit_of(first) not in _BIG or unit_of(second) in _BIG:
         return None
     across = parse_length(second, unit, field="size")
     if _NARROWEST <= across <= _WIDEST:
@@ -69,10 +75,9 @@ def across_and_along(text: str, token: Token, unit: str) -> tuple[str, str]:
         Where the two say the same of themselves, or the unit of the first is in doubt.
     """
     first, way, second, other = (part.lower() for part in token.parts)
-    for ways in (_ALONG, _ACROSS):
-        if way in ways and other in ways:
-            what = f'"{token.text}" says both {way} and {other}'
-            raise unread(text, what, f"{first} wide x {second} long")
+    if way and other and is_across(way) == is_across(other):
+        what = f'"{token.text}" says both {way} and {other}'
+        raise unread(text, what, f"{first} wide x {second} long")
     behind = unit_of(second)
     if behind and not unit_of(first):
         if behind in _BIG:
@@ -90,7 +95,7 @@ def across_and_along(text: str, token: Token, unit: str) -> tuple[str, str]:
         )
         mend = f"{text.replace(token.text, long)}, or {wide} if it is so wide"
         raise unread(text, what, mend)
-    if way in _ALONG or other in _ACROSS:
+    if way in _ALONG or (other and is_across(other)):
         return second, first
     return first, second
 

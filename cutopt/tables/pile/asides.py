@@ -32,9 +32,15 @@ def without_asides(
         if is_told(kept[: first + 1]) and marked[0] > first:
             words = [token for token in between if not token.is_a("usable")]
             end = words[-1].end if words else kept[first].end
-            told.append(body[kept[first].start : end].strip(" ,;"))
+            told.append(body[kept[first].start : end].strip(" ,;("))
+            told += [kept[at].text for at in marked if _says_why(kept[at])]
             kept = [*kept[:first], *kept[last:]]
     return [token for token in kept if not token.is_a("usable")], told, True
+
+
+def _says_why(marker: Token) -> bool:
+    """Whether the word for the usable size says of what it is free."""
+    return marker.text.lower().endswith(("stain", "hole"))
 
 
 def _without_sources(

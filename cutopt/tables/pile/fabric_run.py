@@ -165,7 +165,8 @@ def _doubts(
             meant = text.replace(name, f"{word} {without}", 1)
         elif token.kind == "comma":
             first, rest = (part.strip() for part in name.split(token.text, 1))
-            meant = f"{text.replace(name, first, 1)}, note {rest}"
+            line = text.replace(name, first, 1).rstrip(" .!")
+            meant = f"{line}, note {rest}"
         elif token.is_a("word"):
             meant = _behind(text, name, without, word)
         yield name_or_word(text, name, word, meant)

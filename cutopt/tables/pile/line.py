@@ -41,7 +41,7 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.fabric import Edges, Outline, Piece, Washed, Wish, counted, named
-from cutopt.lengths import down, parse_length
+from cutopt.lengths import down, exact_length, parse_length
 from cutopt.precuts import PINKED
 from cutopt.tables.pile.asked_back import (
     NotUnderstood,
@@ -173,8 +173,24 @@ class PileLine:
         if used.precut in PINKED:
             return "pinked"
         if used.whole_width and not used.across:
+            if self.less:
+                raise self._ends_to_square_up()
             return "raw ends"
         return "true"
+
+    def _ends_to_square_up(self) -> Problem:
+        """The problem of a length from the bolt of which a corner is missing."""
+        unit = self.stock.unit
+        size = " x ".join(
+            exact_length(side, unit) for side in (self.width, self.length)
+        )
+        what = "a corner is missing of a length whose ends are as the shop cut them"
+        corners = "".join(
+            f" less {exact_length(across, unit)} x {exact_length(along, unit)} {where}"
+            for where, across, along in self.less
+        )
+        mend = f"{self.count} {self.fabric} {size}{corners}, with its size squared up"
+        return unread(self.text, what, mend)
 
     def _ticks(self, text: str) -> int:
         return down(parse_length(in_figures(text), self.stock.unit, field="size"))

@@ -19,12 +19,20 @@ _SOILED: Final = re.compile(
     re.IGNORECASE,
 )
 _SIZED: Final = re.compile(
-    rf"\b({SIDE}){TIMES}({SIDE})|\b({SIDE})\s+(?:hole|stain|tear|spot|mark|burn)",
+    rf"\b({SIDE}){TIMES}({SIDE})|\b(?=\d)({SIDE})\s+(?:hole|stain|tear|spot|mark|burn|square|corner|bite|notch)",
     re.IGNORECASE,
 )
 _ONE_WAY: Final = re.compile(
-    r"\b(?:stripes?|print|pattern|motifs?|design)\s+(?:runs?|goes|go|stands?|is|are)\b"
+    r"\b(?:stripes?|print|pattern|motifs?|design|nap)\s+(?:runs?|goes|go|stands?|is|are|along|across|up|down)\b"
     r"|\b(?:one[\s-]way|directional|upright|right way up)\b",
+    re.IGNORECASE,
+)
+_TAKEN: Final = re.compile(
+    r"\b(?:less|minus|missing|corners?|bite|notch(?:ed)?|gone|cut[\s-]?out)\b",
+    re.IGNORECASE,
+)
+_KEPT: Final = re.compile(
+    r"\b(?:keep|save|saved|saving|reserved?|precious|spoken for|promised|set aside)\b",
     re.IGNORECASE,
 )
 # so many of them, behind the size
@@ -81,9 +89,19 @@ def _mends(
         without = _without(without, more.rest)
     told = ", ".join(rests)
     yield from _of_soiled(told, without)
+    if _TAKEN.search(told):
+        # what is missing is no mere note
+        large = _large(told, "7 x 4")
+        line = f"{without} less {large}"
+        yield line, f"{line}, if a corner of that size is missing"
+        return
     if _ONE_WAY.search(told):
-        mend = f"along or across under one_way in fabrics.csv, and here {without}"
+        mend = f"along, across or nap under one_way in fabrics.csv, and here {without}"
         yield without, mend
+    if _KEPT.search(told):
+        line = f"{without}, do not touch"
+        other = f"{without}, note {told}"
+        yield line, f"{line}, or {other} if it may be cut after all"
     line = f"{without}, note {told}"
     other = problem.mend.removeprefix("write ")
     yield line, f"{line} if it is no more than a note; or {other}"
@@ -96,14 +114,19 @@ def _of_soiled(told: str, without: str) -> Iterator[tuple[str, str]]:
     word = soiled[1].lower()
     if word not in ("hole", "tear", "stain"):
         word = "flaw"
-    size = _SIZED.search(told)
-    large = "3 x 2"
-    if size:
-        large = f"{size[1] or size[3]} x {size[2] or size[3]}"
+    large = _large(told, "3 x 2")
     for at in ("4 5", "1 1"):
         line = f"{without}, {word} {large} at {at}"
         where = "its size, and where its lower left corner is, across and along"
         yield line, f"{line}, with {where}; or the size that is left without it"
+
+
+def _large(told: str, usual: str) -> str:
+    """The size that some words say of what is missing, else one as an example."""
+    size = _SIZED.search(told)
+    if size is None:
+        return usual
+    return f"{size[1] or size[3]} x {size[2] or size[3]}"
 
 
 def _without(text: str, rest: str) -> str:

@@ -9,8 +9,8 @@ from cutopt.tables.pile.said_lengths import LENGTH, SIDE
 
 TIMES: Final = r"\s*(?:[x×*✕]|by\b(?:\s+the\b)?)\s*"
 ENDS: Final = r"(?=\s|[,;:)]|[.!]?$|[.!]\s)"
-_ALONG: Final = "long|length|along|tall|high|deep|l"
-_ACROSS: Final = r"wide|width(?!\s+of\b)|across|w"
+_ALONG: Final = r"long|length(?!\s+of\b)|along|tall|high|deep|l"
+_ACROSS: Final = r"along\s+the\s+(?:bottom|top)|wide|width(?!\s+of\b)|across|w"
 # 20 long, 20 along the selvage, 6"W
 _WAY_SAID: Final = rf"(?:\s*-?\s*(?:in\s+)?({_ACROSS}|{_ALONG})\b(?:\s+the\s+(?:selv(?:age|edge)|grain))?)"
 _A_SIDE: Final = rf"({SIDE}){_WAY_SAID}?"
@@ -55,34 +55,56 @@ NOMINAL_WIDTH: Final = _pattern(
     r"4\d\s*/\s*4\d(?:\s*(?:\"|″|''|in\b\.?|inch(?:es)?\b))?(?:[\s-]*wide)?"
 )
 """``44/45``, the width of a bolt with its selvages, as shops tell it."""
+# 5 yds @ 44"
+AT_WIDTH: Final = _pattern(rf"(?:@|at)\s*({SIDE})")
 # a fat 1/4, said in figures
 FAT: Final = _pattern(r"fat[\s-]+(1/4|¼|1/8|⅛)(?:'?s|\s?ths?)?")
 
 CORNER: Final = r"(?:top|upper|bottom|lower)[\s-]+(?:left|right)"
-_OF_CORNER: Final = rf"(?:\s+(?:of|from|at|in)(?:\s+(?:the|one))?(?:\s+({CORNER}))?(?:\s+(?:corner|end))?)?"
 _OUT: Final = r"(?:cut|missing|gone|taken|torn|off|out|away|removed)"
 _BITE: Final = r"(?:notch|bite|nick|cut[\s-]?out)"
-_HOW_LARGE: Final = rf"(?:(?:an?|the|one)\s+)?({SIDE})(?:{TIMES}({SIDE}))?"
-_MISSING: Final = r"(?:minus|missing|less|without|except(?:\s+for)?)"
+_PART: Final = r"(?:piece|bit|square|rectangle|chunk)"
+_LEAD: Final = r"(?:with|but|has|minus|missing|less|without|except(?:\s+for)?)"
+_NOT_ONE: Final = r"(?!(?:one|a|an|the)\s+(?:corner|notch|bite))"
+# two sides, or one of a square
+_HOW_LARGE: Final = (
+    rf"(?:(?:an?|the|one)\s+)?{_NOT_ONE}"
+    rf"(?:(?P<across>{SIDE}){TIMES}(?P<along>{SIDE})|(?P<both>{SIDE}))"
+)
+_FROM_CORNER: Final = rf"(?:\s+(?:of|from|at|in)(?:\s+(?:the|one|a))?(?:\s+(?P<behind>{CORNER}))?(?:\s+(?:corner|end))?)?"
+_SAID_BEFORE: Final = rf"(?:(?P<before>{CORNER})\s+)?"
+_IS_OUT: Final = rf"(?:\s+(?:is|was|has\s+been))?\s+{_OUT}(?:\s+{_OUT})?"
 LESS: Final = (
     # less 7 x 4 top left
-    _pattern(rf"less\s+({SIDE}){TIMES}({SIDE})(?:\s+({CORNER})(?:\s+corner)?)?"),
-    # with a 7 x 4 corner cut out of the top left
     _pattern(
-        rf"(?:(?:with|but|and|has)\s+)?{_HOW_LARGE}\s+(?:({CORNER})\s+)?(?:corner|piece|bit|{_BITE})"
-        rf"(?:\s+(?:is|was|has\s+been))?\s+{_OUT}(?:\s+{_OUT})?{_OF_CORNER}"
+        rf"less\s+(?P<across>{SIDE}){TIMES}(?P<along>{SIDE})(?:\s+(?P<behind>{CORNER})(?:\s+corner)?)?"
     ),
-    # minus a 3 x 3 corner
+    # a 7 x 4 corner cut out of the top left
     _pattern(
-        rf"(?:but\s+)?{_MISSING}\s+{_HOW_LARGE}\s+(?:({CORNER})\s+)?(?:corner|{_BITE}){_OF_CORNER}"
+        rf"(?:(?:{_LEAD}|and)\s+)?{_HOW_LARGE}\s+{_SAID_BEFORE}(?:corner|{_BITE}){_IS_OUT}{_FROM_CORNER}"
+    ),
+    # with a 7 x 4 piece cut from the top left
+    _pattern(rf"{_LEAD}\s+{_HOW_LARGE}\s+{_SAID_BEFORE}{_PART}{_IS_OUT}{_FROM_CORNER}"),
+    # minus a 3 x 3 corner, with a 3 x 3 notch in the top left corner
+    _pattern(
+        rf"(?:but\s+)?{_LEAD}\s+{_HOW_LARGE}\s+{_SAID_BEFORE}(?:corner|{_BITE}){_FROM_CORNER}"
+    ),
+    # with 8 x 6 gone
+    _pattern(
+        rf"(?:with|but)\s+(?:an?\s+)?(?P<across>{SIDE}){TIMES}(?P<along>{SIDE})\s+{_OUT}{_FROM_CORNER}"
     ),
     # missing 6 x 6 top right
-    _pattern(rf"(?:but\s+)?{_MISSING}\s+{_HOW_LARGE}\s+({CORNER})(?:\s+corner)?"),
-    # with a 3 x 3 notch in the top left corner
-    _pattern(rf"(?:with|has)\s+{_HOW_LARGE}\s+{_BITE}{_OF_CORNER}"),
+    _pattern(
+        rf"(?:but\s+)?{_LEAD}\s+{_HOW_LARGE}\s+(?P<behind>{CORNER})(?:\s+corner)?"
+    ),
+    # top left corner missing, 7 x 4
+    _pattern(
+        rf"(?:(?:with|has|but|and)\s+)?(?:(?:an?|one|the)\s+)?{_SAID_BEFORE}corner(?:\s+is)?{_IS_OUT}"
+        rf",?\s+(?:about\s+)?{_HOW_LARGE}"
+    ),
+    # with a bite out of the top left corner, 3 x 3
+    _pattern(
+        rf"(?:with|has|but)\s+(?:an?\s+)?{_BITE}(?:\s+{_OUT})*{_FROM_CORNER},?\s+(?:about\s+)?{_HOW_LARGE}"
+    ),
 )
-"""Missing corners: groups are side, side, and where it is, said before or behind."""
-LESS_BEHIND: Final = _pattern(
-    rf"(?:the\s+)?({CORNER})\s+(?:corner\s+)?(?:is\s+)?{_OUT}(?:\s+{_OUT})?,?\s+{_HOW_LARGE}"
-)
-"""``top left corner missing, 7 x 4``."""
+"""Missing corners: groups are across and along, or both, and where it is, said before or behind."""

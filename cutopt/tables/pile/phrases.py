@@ -144,6 +144,9 @@ def _phrases() -> dict[str, Meaning]:
     for said, form in ways_to_say.FORMS.items():
         known[said] = Meaning(kind="form", value=form)
         known[f"{said}s"] = Meaning(kind="form", value=form, many=True)
+    for said, form in ways_to_say.FOR_A_USE.items():
+        known[said] = Meaning(kind="form", value=form, noted=True)
+        known[f"{said}s"] = Meaning(kind="form", value=form, many=True, noted=True)
     known["cuts"] = Meaning(kind="form", value="piece", many=True)
     for said, precut in precut_phrases().items():
         many = said.endswith("s")

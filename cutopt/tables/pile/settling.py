@@ -11,6 +11,8 @@ from cutopt.tables.pile.tokens import Token
 from cutopt.tables.pile.ways_to_say import AT, FABRIC, OF_A_PRINT
 
 _FILLER: Final = Meaning(kind="filler", value="")
+_ODD: Final = Meaning(kind="odd", value="shaped")
+_ELL: Final = Meaning(kind="ell", value="l")
 AMOUNTS: Final = ("size", "across", "length", "side")
 
 
@@ -27,11 +29,18 @@ def settled(tokens: Sequence[Token]) -> list[Token]:
         As they were found, each by itself.
     """
     counted = any(_says_how_many(token) for token in tokens)
+    cornered = any(token.kind == "less" for token in tokens)
     out: list[Token] = []
     for at, token in enumerate(tokens):
         before = out[-1] if out else None
         behind = tokens[at + 1] if at + 1 < len(tokens) else None
+        if token.is_a("adjective"):
+            # a long thin strip
+            rest = (one for one in tokens[at:] if not one.is_a("adjective"))
+            behind = next(rest, None)
         told = is_told(tokens[:at])
+        if cornered and token.text == "L":
+            token = replace(token, kind="phrase", means=_ELL)
         out.append(_settled(token, before, behind, told=told, counted=counted))
     return out
 
@@ -110,6 +119,8 @@ def _settled(
         return _plain(token)
     if token.is_a("filler") and token.text.lower() in FABRIC and not names_before:
         return _plain(token)
+    if token.kind == "plain" and token.text.lower().endswith("shaped"):
+        return replace(token, kind="phrase", means=_ODD)
     return token
 
 

@@ -24,6 +24,9 @@ _NAMED: Final = re.compile(r"\s*([^:,#\"]+):\s*(?=\S)")
 _OF_A_PIECE: Final = re.compile(r".*\d$")
 _BETWEEN: Final = re.compile(r"\s*[,;+]\s*(?:and\s+|plus\s+)?|\s+(?:and|plus)\s+")
 _FABRICS: Final = re.compile(r"\s*,\s*(?:and\s+)?|\s+and\s+|\s*[&+]\s*")
+_OF_EACH: Final = re.compile(
+    r"(.+?)\W+(\d+|one|two|three|four|five|six)\s+(?:of\s+)?each\W*", re.IGNORECASE
+)
 _MOST: Final = 20
 _LONGEST: Final = 400
 # what is said of one piece, with a size of its own
@@ -128,6 +131,7 @@ def _other_ways(given: str, body: str, stock: Stock) -> Iterator[list[str]]:
         return
     yield from _of_sizes(body, stock)
     yield from _of_fabrics(body, stock)
+    yield _one_of_each(body)
 
 
 def _of_one(given: str) -> str:
@@ -143,6 +147,7 @@ def _of_sizes(body: str, stock: Stock) -> Iterator[list[str]]:
     """Parts with a size each; those without a fabric are of the first one's."""
     parts = [part for part in _BETWEEN.split(body) if part]
     yield _all_as_first(parts, stock)
+    yield _all_of_last_size(parts, stock)
     for some in _put_together(parts):
         if 1 < len(some) <= _MOST and _is_sound(some, stock):
             yield some
@@ -150,6 +155,24 @@ def _of_sizes(body: str, stock: Stock) -> Iterator[list[str]]:
             if fabric:
                 named = (_of_fabric(part, fabric) for part in some[1:])
                 yield [some[0], *named]
+
+
+def _all_of_last_size(parts: list[str], stock: Stock) -> list[str]:
+    """Parts without a size, and the size of all behind them: ``5 red strips and 4 blue strips, 2 1/2 x WOF``."""
+    *some, last = parts or [""]
+    tokens = settled(tokens_of(last, stock.known))
+    if any(token.kind in ("plain", "name") for token in tokens) or len(some) < 2:
+        return []
+    if any(_wrong(part, stock) is None for part in some):
+        return []
+    if not all(_counts(part) for part in some):
+        return []
+    return [f"{part}, {last}" for part in some]
+
+
+def _counts(part: str) -> bool:
+    """Whether a part says how many there are."""
+    return any(number_of(token) is not None for token in settled(tokens_of(part)))
 
 
 def _all_as_first(parts: list[str], stock: Stock) -> list[str]:
@@ -218,6 +241,22 @@ def _one_of(part: str, stock: Stock) -> str:
     if line.count > 1 or isinstance(line, BlockLine):
         return ""
     return line.fabric
+
+
+def _one_of_each(body: str) -> list[str]:
+    """``red, blue and green fat quarters, one of each`` are a line for each fabric."""
+    match = _OF_EACH.fullmatch(body)
+    if match is None:
+        return []
+    tokens = settled(tokens_of(match[1]))
+    plain = [token for token in tokens if token.kind in ("plain", "name")]
+    if not plain or tokens[0] is not plain[0]:
+        return []
+    end = plain[-1].end
+    names = [name for name in _FABRICS.split(match[1][:end]) if name]
+    if len(names) < 2:
+        return []
+    return [f"{match[2]} {name}{match[1][end:]}" for name in names]
 
 
 def _of_fabrics(body: str, stock: Stock) -> Iterator[list[str]]:

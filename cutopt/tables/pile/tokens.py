@@ -97,6 +97,9 @@ def _beside(text: str, at: int, before: Sequence[Token]) -> Token | None:
     times = patterns.TIMES_APART.match(text, at)
     if times and before and not sized and before[-1].kind != "length":
         return _so_many(times)
+    wide = patterns.AT_WIDTH.match(text, at)
+    if wide and before and before[-1].kind == "length" and not before[-1].is_bare:
+        return _token("side", wide, in_figures(wide[1]), "wide")
     return _aside(text, at, before)
 
 
@@ -137,7 +140,8 @@ def _token_at(text: str, at: int, known: Iterable[str]) -> Token:
     word = match[0]
     word = word.rstrip(_SIGNS)
     bare = word.rstrip(_MARKS)
-    if len(bare) > _ABBREVIATED:
+    goes_on = at + len(word) < len(text) and meaning_of(bare) is not None
+    if len(bare) > _ABBREVIATED and not goes_on:
         word = bare
     return Token(kind="plain", start=at, end=at + len(word), text=word)
 
@@ -187,20 +191,13 @@ def _length(match: Match) -> Token:
 
 
 def _less(match: Match) -> Token:
-    across, along, *corners = match.groups()
-    corner = next((corner for corner in corners if corner), "")
-    return _missing(match, across, along, corner)
-
-
-def _less_behind(match: Match) -> Token:
-    corner, across, along = match.groups()
-    return _missing(match, across, along, corner)
-
-
-def _missing(match: Match, across: str, along: str | None, corner: str) -> Token:
+    said = match.groupdict()
+    across = said["across"] or said.get("both", "")
+    along = said["along"] or across
+    corner = said.get("before") or said.get("behind") or ""
     plain = re.sub(r"[\s-]+", " ", corner.lower())
     plain = plain.replace("upper", "top").replace("lower", "bottom")
-    return _token("less", match, in_figures(across), in_figures(along or across), plain)
+    return _token("less", match, in_figures(across), in_figures(along), plain)
 
 
 def _fat(match: Match) -> Token:
@@ -240,7 +237,6 @@ _MADE: Final[tuple[tuple[re.Pattern[str], Callable[[Match], Token | None]], ...]
     (patterns.NOMINAL_WIDTH, _nominal),
     (patterns.GLUED, _glued),
     *((pattern, _less) for pattern in patterns.LESS),
-    (patterns.LESS_BEHIND, _less_behind),
     (patterns.NAMED_SIDE, _named_side),
     (patterns.SIZE, _size),
     (patterns.ACROSS, _across),

@@ -31,13 +31,23 @@ FORMS: Final = {
     "bit": "piece",
     "pc": "piece",
 }
+# strips and triangles by what they were for: kept in the note
+FOR_A_USE: Final = {
+    "binding strip": "strip",
+    "border strip": "strip",
+    "sashing strip": "strip",
+    "backing strip": "strip",
+    "setting triangle": "triangle",
+    "corner triangle": "triangle",
+    "side triangle": "triangle",
+}
 # the last of the oat, 20 x 30
 RESTS: Final = listed(
     """
     what is left of, what's left of, whats left of, what remains of,
     all that's left of, all that is left of, the rest of, rest of, the remains of,
     remains of, the remainder of, remainder of, the last of, last of,
-    the last bit of, last bit of, a length of, a cut of, the end of
+    the last bit of, last bit of, a length of, length of, a cut of, the end of
     """
 )
 # before a form: a small scrap
@@ -64,12 +74,14 @@ _RAW: Final = listed(
     frayed edges, edges frayed, edges torn, edges raw, edges fraying, edges ragged,
     uneven edge, uneven edges, crooked edges, wonky edges, untrimmed, not trimmed,
     not squared up, not squared, needs squaring up, needs squaring, to be squared up,
-    needs trimming, needs a trim
+    needs trimming, needs a trim, edges not straight, not straight, not square,
+    edges wonky
     """
 )
 # all its edges are planned as raw: what the maker said stays in the note
 RAW_IN_PART: Final = listed(
     """
+    raw ends, torn ends, frayed ends, ends raw, ends torn, ends frayed,
     raw on one side, raw at one end, torn on one side, torn at one end,
     torn along one side, frayed on one side, frayed at one end, one raw edge,
     one torn edge, one edge raw, one edge torn, one end raw, one end torn,
@@ -129,7 +141,8 @@ _NEVER: Final = listed(
 )
 _WASHED: Final = listed(
     """
-    prewashed, pre washed, already washed, washed already, has been washed,
+    prewashed, pre washed, washed many times, washed often, washed once,
+    washed twice, already washed, washed already, has been washed,
     been washed, freshly washed, laundered
     """
 )
@@ -142,7 +155,7 @@ _UNWASHED: Final = listed(
 )
 _FROM_BOLT: Final = listed(
     """
-    off the bolt, from the bolt, straight off the bolt, straight from the bolt,
+    off the bolt, from the bolt, on the bolt, still on the bolt, straight off the bolt, straight from the bolt,
     cut off the bolt, cut from the bolt, fresh off the bolt, off bolt
     """
 )
@@ -202,7 +215,7 @@ SOURCES: Final = listed(
 # of the two sizes of a line the one that counts
 USABLE: Final = listed(
     """
-    call it, so call it, so i call it, let's call it, so let's call it, usable,
+    is good, are good, is all good, good part is, call it, so call it, so i call it, let's call it, so let's call it, usable,
     usable part, usable is, of it usable, is usable, are usable, the usable part is,
     of which usable, count it as, so count it as, counts as, treat as,
     so treat it as, treat it as, clear of the stain, clear of the hole,
@@ -249,7 +262,7 @@ VAGUE: Final = listed(
 )
 LEGS: Final = listed(
     """
-    on the short sides, on the two short sides, on its short sides,
+    on the short sides, on the short side, on the two short sides, on its short sides,
     on each short side, short sides, legs, on the legs, the two short sides
     """
 )

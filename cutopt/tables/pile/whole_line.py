@@ -44,6 +44,10 @@ def check_amount(said: Said) -> None:
         raise unread(said.text, f"a {said.form} is not as wide as the cloth")
     if said.across:
         return
+    if lone and said.bundle is not None and said.form == "strip":
+        # a bundle of 40 strips, 2 1/2 in
+        said.across = True
+        return
     is_square = said.form in _SQUARES or said.precut in _SQUARE_PRECUTS
     if lone and (is_square or (said.legs and said.form == "triangle")):
         said.size, said.whole_width = (lone, lone), ""

@@ -218,6 +218,8 @@ class _Reader:
     def _use_form(self, at: int) -> None:
         said = self._said
         means = self._means(at)
+        if means.noted:
+            said.notes.append(said.tokens[at].text)
         if "piece" in (said.form, means.value):
             # any leftover is a piece
             said.form = said.form.replace("piece", "") or means.value

@@ -160,7 +160,7 @@ MISTAKES = {
     "pear 11 x 7 - 3 x 2 top left": ("", "top left", "write less 3 x 2 top left"),
     "pear 11 x 7 upside down": ("", "upside down", "less 7 x 4 (a missing corner)"),
     "pear 11 x 7, ragged all over": ("", "all over", "note all over"),
-    "pear 11 x 7 less 2": ("", '"less 2"', "oat 20 x 14 less 7 x 4"),
+    "pear 11 x 7 less 2": ("", '"less 2"', "pear 11 x 7 less 7 x 4"),
     "pear 11 x 7, stain 3 x 2 at 4 1/2": ("flaw", "may be one length or two", "4, 1/2"),
     "pear 11 x 7, stain 3 x 2 at 9 5": ("flaws", "outside", "frame of the outline"),
     "pear 0 x 7": ("size", '"0" is nothing', "above 0"),
