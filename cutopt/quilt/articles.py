@@ -258,10 +258,13 @@ def pot_holder(
     how: Conventions = DEFAULT,
     layers: int = 2,
     name: str = "pot holder",
+    *,
+    loop: bool = False,
 ) -> Made:
     """Square pot holders, cut to size and bound; `of` is the layers of cotton and the binding.
 
-    The binding goes round the cut edge, so nothing is added for seams.
+    The binding goes round the cut edge, so nothing is added for seams. A loop to hang it by is a strip of 2 x 5 in or
+    5 x 13 cm, folded in four (common practice, no source).
 
     Parameters
     ----------
@@ -271,6 +274,7 @@ def pot_holder(
     how : seam and unit, and what is usual in it
     layers : of cotton in each
     name : of the rows
+    loop : whether each has a loop, of the cloth of the layers
     """
     counted("count", count)
     counted("layers", layers)
@@ -282,6 +286,12 @@ def pot_holder(
     for number in range(count):
         label = f"{name} binding" + (f" {number + 1}" if count > 1 else "")
         rows.extend(binding(p, p, of[1], how, label, f"edge of {how.show(p)}").wanted)
+    if loop:
+        strip = how.usual(None, "2", "5"), how.usual(None, "5", "13")
+        folded = (
+            f"a strip of {how.size(*strip)}, folded in four; one for each of {count}"
+        )
+        rows.append(a_cut(f"{name} loop", strip, count, folded, how, of[0]))
     notes = HEAT, _no_batting(name, (p, p), count, how)
     return Made(wanted=tuple(rows), width=p, length=p, notes=notes)
 

@@ -1,4 +1,4 @@
-"""Bags: a tote with boxed corners, with or without a lining, and one with a drawstring.
+"""Bags: a tote with boxed corners, with or without a lining, a pouch with a zipper, and one with a drawstring.
 
 Sizes are common practice, no source, where they are defaults; the sums are arithmetic identities.
 """
@@ -9,6 +9,7 @@ from cutopt.errors import Problem
 from cutopt.fabric import counted
 from cutopt.quilt.conventions import DEFAULT, Conventions, Length
 from cutopt.quilt.surds import exact
+from cutopt.quilt.units import seams
 from cutopt.quilt.wanted_parts import ClothLike, Made, a_cut
 from cutopt.wanted import Cut
 
@@ -16,7 +17,7 @@ from cutopt.wanted import Cut
 def tote(
     width: Length,
     height: Length,
-    depth: Length,
+    depth: Length | None,
     count: int = 1,
     of: tuple[ClothLike, ClothLike] = (None, None),
     how: Conventions = DEFAULT,
@@ -30,7 +31,7 @@ def tote(
 
     Parameters
     ----------
-    width, height, depth : finished
+    width, height, depth : finished; a flat bag has no depth
     count : how many
     of : cloth of the bag, and of the handles
     how : seam and unit, and what is usual in it
@@ -39,12 +40,18 @@ def tote(
     name : of the rows
     """
     counted("count", count)
-    w, h, d = (how.read(each) for each in (width, height, depth))
+    w, h = how.read(width), how.read(height)
+    d = how.read(depth) if depth is not None else exact(0)
     s = how.usual(seam, "1/2", "1.5", "seam")
     side = (w + d + 2 * s, h + d / 2 + 2 * s)
+    deep = (
+        (f" + {how.show(d)}", f" + {how.show(d)} / 2")
+        if depth is not None
+        else ("", "")
+    )
     why = (
-        f"{how.show(w)} + {how.show(d)} + 2 x {how.show(s)} = {how.show(side[0])}; "
-        f"{how.show(h)} + {how.show(d)} / 2 + 2 x {how.show(s)} = {how.show(side[1])}"
+        f"{how.show(w)}{deep[0]} + 2 x {how.show(s)} = {how.show(side[0])}; "
+        f"{how.show(h)}{deep[1]} + 2 x {how.show(s)} = {how.show(side[1])}"
     )
     wide, far = handle or (None, None)
     strap = how.usual(wide, "1", "2.5", "handle")
@@ -58,11 +65,12 @@ def tote(
 
 
 def lined_tote(
-    size: tuple[Length, Length, Length],
+    size: tuple[Length, Length, Length | None],
     count: int = 1,
     of: tuple[ClothLike, ClothLike, ClothLike] = (None, None, None),
     how: Conventions = DEFAULT,
     pocket: tuple[Length, Length] | None = None,
+    handle: tuple[Length, Length] | None = None,
     name: str = "tote",
 ) -> Made:
     """A :func:`tote` with a lining as large as the bag, and, where one is asked for, a pocket on the lining.
@@ -77,6 +85,7 @@ def lined_tote(
     of : cloth of the bag, of its lining and of the handles
     how : seam and unit, and what is usual in it
     pocket : finished width and height of one in each bag, None for none
+    handle : finished width and length of each of two
     name : of the rows
 
     Raises
@@ -84,13 +93,13 @@ def lined_tote(
     Problem
         Where the pocket is wider or higher than the bag.
     """
-    bag = tote(*size, count, (of[0], of[2]), how, name=name)
-    body, handle = bag.cuts
+    bag = tote(*size, count, (of[0], of[2]), how, handle=handle, name=name)
+    body, strap = bag.cuts
     inside = body.width, body.length
     why = f"as the bag: {how.size(*inside)}"
     # the count of the body has its spares already
     lining = a_cut(f"{name} lining", inside, 2 * count, why, how, of[1])
-    rows = [body, lining, handle]
+    rows = [body, lining, strap]
     if pocket is not None:
         rows.append(_pocket(name, pocket, size, count, of[1], how))
     return Made(wanted=tuple(rows), width=bag.width, length=bag.length)
@@ -99,7 +108,7 @@ def lined_tote(
 def _pocket(
     name: str,
     pocket: tuple[Length, Length],
-    size: tuple[Length, Length, Length],
+    size: tuple[Length, Length, Length | None],
     count: int,
     of: ClothLike,
     how: Conventions,
@@ -127,6 +136,40 @@ def _pocket(
         f"{how.show(h)} + {how.show(s)} + 2 x {how.show(hem)} = {how.show(cut[1])}"
     )
     return a_cut(f"{name} pocket", cut, count, why, how, of)
+
+
+def zipper_pouch(
+    width: Length,
+    height: Length,
+    count: int = 1,
+    of: tuple[ClothLike, ClothLike] = (None, None),
+    how: Conventions = DEFAULT,
+    name: str = "zipper pouch",
+) -> Made:
+    """A flat pouch with a zipper: two outside and two of the lining, a seam on every side (common practice, no source).
+
+    Parameters
+    ----------
+    width, height : finished
+    count : how many
+    of : cloth of the outside, and of the lining
+    how : seam and unit, and what is usual in it
+    name : of the rows
+    """
+    counted("count", count)
+    w = how.read(width, "width")
+    h = how.read(height, "height")
+    side = w + 2 * how.seam, h + 2 * how.seam
+    why = f"{how.size(w, h)}, + {seams(how)} each way = {how.size(*side)}"
+    then = f"2 to each of {count}"
+    rows = tuple(
+        a_cut(f"{name} {part}", side, 2 * count, why, how, cloth, then=then)
+        for part, cloth in zip(("outside", "lining"), of, strict=True)
+    )
+    note = (
+        f"{name}: its zippers, {count} of {how.show(w)} or longer, are not in this plan"
+    )
+    return Made(wanted=rows, width=exact(w), length=exact(h), notes=(note,))
 
 
 def drawstring_bag(

@@ -10,9 +10,9 @@ from typing import Final
 
 from cutopt.quilt.pieced.pattern import Pattern
 from cutopt.quilt.pieced.stars import SNOWBALL, WITH_TRIANGLES
-from cutopt.quilt.pieced.straight import COURTHOUSE, FENCE, STRAIGHT
+from cutopt.quilt.pieced.straight import COURTHOUSE, FENCE, PLUS, STRAIGHT
 
 TRADITIONAL: Final[dict[str, Pattern]] = {
     pattern.many: pattern
-    for pattern in (*STRAIGHT, FENCE, COURTHOUSE, SNOWBALL, *WITH_TRIANGLES)
+    for pattern in (*STRAIGHT, PLUS, FENCE, COURTHOUSE, SNOWBALL, *WITH_TRIANGLES)
 }

@@ -5,6 +5,7 @@ Their first cloth is the background. Half-square triangles are drawn with the pl
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Final
 
 from cutopt.errors import Problem
@@ -174,6 +175,35 @@ SPOOL: Final = Pattern(
     ),
 )
 
+_LEAF: Final = patch(1, 1, 1, "square")
+_TIPS: Final = half(1, 0, 1, _UPPER_LEFT)
+MAPLE: Final = Pattern(
+    one="maple leaf",
+    many="maple leaves",
+    parts=3,
+    cloths=("background", "leaf", "stem"),
+    drawn=panel(
+        (patch(1, 1, 0, "square"), _TIPS, _TIPS),
+        (_TIPS, _LEAF, _LEAF),
+        (
+            _TIPS,
+            _LEAF,
+            sewn_over((1, 1), Fraction(3, 4), (2, 0), (LOWER_LEFT, UPPER_RIGHT)),
+        ),
+    ),
+)
+
+# a square of the background, a corner of the knot sewn over towards the middle
+_FIELD: Final = sewn_over((2, 2), 1, (0, 2), (LOWER_LEFT,))
+_END: Final = patch(2, 2, 1)
+BOW: Final = Pattern(
+    one="bow tie",
+    many="bow ties",
+    parts=4,
+    cloths=("background", "tie", "knot"),
+    drawn=panel((_END, _FIELD), (_FIELD.turned(2), _END)),
+)
+
 WITH_TRIANGLES: Final = (
     PINWHEEL,
     DISHES,
@@ -185,6 +215,8 @@ WITH_TRIANGLES: Final = (
     SHOOFLY,
     PAW,
     SPOOL,
+    MAPLE,
+    BOW,
 )
 SNOWBALL: Final = Pattern(
     one="snowball",

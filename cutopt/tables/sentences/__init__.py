@@ -10,13 +10,18 @@ The grammar of every sentence of quilt.toml, in full::
     cloths   = "from" cloth {"and" cloth}   (one for each kind of patch; it ends at a comma)
     cloth    = word {"|" word}              (a fabric, a tag, "any", in order of preference; "or" will do)
              | "any" [word] "but" word {"or" word}
+             | cloth ["in" | "for" | "on"] places | places ["from" | "in" | "is"] cloth      (blocks and articles)
+    places   = place {"and" place}          (what a kind calls the places of its cloths: corners, background, lining)
     shares   = share cloths "and" share cloths      share = half | a third | a quarter | 10 | the rest
-    mixture  = ("mixed" | "scrappy" | "alternating") cloths
+             | 10 "each" cloth {"and" cloth} | "half" cloth "half" cloth        (of a block of several its two fabrics)
+    mixture  = ("mixed" | "scrappy" | "alternating") [cloths]
     rules    = upright | grain along | grain across | nice | if left | together WORD | at most N each
     name     = any words; in quotes where it has words or signs of this grammar: "sun and moon"
 
 `taking_apart.py` is to be opened first: it makes a `Said` (`said.py`) of a sentence, by what a `vocabulary.py` declares.
-`tokens.py` cuts the text into words, `aliases.py` is the one table of other ways to say a thing, `words.py` holds them
-while they are taken: phrases (`patterns.py`), sizes and counts (`numbers.py`, `sizes.py`), fabrics (`clothing.py` which
-words, `cloths.py` what they mean) and their rules (`rules.py`). A word that nobody takes is told (`mends.py`).
+`tokens.py` cuts the text into words, `aliases.py` is the one table of other ways to say a thing (`small_talk.py` of what
+says nothing), `words.py` holds them while they are taken: phrases (`patterns.py`), sizes and counts (`numbers.py`,
+`sizes.py`), fabrics beside what they are for (`places.py`), with their shares (`shares.py`), and others (`clothing.py`
+which words, `cloths.py` what they mean, `dealing.py` what each is for) and their rules (`rules.py`). A word that nobody
+takes is told (`mends.py`).
 """

@@ -11,6 +11,7 @@ from dataclasses import replace
 from functools import cache
 from typing import Final
 
+from cutopt.tables.sentences.small_talk import SMALL_TALK
 from cutopt.tables.sentences.tokens import Token
 
 ALIASES: Final[Mapping[str, str]] = {
@@ -54,6 +55,10 @@ ALIASES: Final[Mapping[str, str]] = {
     "snow ball": "snowball",
     "snow balls": "snowballs",
     # "single" and "double" are of a binding where no chain stands behind them
+    "double nine patch": "double nine patch",
+    "double nine patches": "double nine patches",
+    "double 9 patch": "double nine patch",
+    "double 9 patches": "double nine patches",
     "single irish chain": "single irish chain",
     "single irish chains": "single irish chains",
     "double irish chain": "double irish chain",
@@ -68,6 +73,29 @@ ALIASES: Final[Mapping[str, str]] = {
     "flip and stitch": "stitch and flip",
     "flippy corners": "stitch and flip",
     "center": "centre",
+    "centers": "centres",
+    "square in square": "square in a square",
+    "squares in squares": "squares in a square",
+    "diamond in a square": "square in a square",
+    "economy patch": "economy block",
+    "economy patches": "economy blocks",
+    "economy": "economy block",
+    "economy blocks": "economy blocks",
+    "square in a square in a square": "economy block",
+    "bowtie": "bow tie",
+    "bowties": "bow ties",
+    "neckties": "bow ties",
+    "maple leafs": "maple leaves",
+    "plus sign": "plus",
+    "plus signs": "pluses",
+    "plusses": "pluses",
+    "cross block": "plus",
+    "cross blocks": "pluses",
+    "jumbo": "big",
+    "giant": "big",
+    # they are told as they are cut
+    "charm squares": "cut squares",
+    "charm square": "cut square",
     # shapes
     "equilateral triangle": "60-degree triangle",
     "equilateral triangles": "60-degree triangles",
@@ -111,6 +139,9 @@ ALIASES: Final[Mapping[str, str]] = {
     "tshirt blocks": "t-shirt blocks",
     "tee shirt blocks": "t-shirt blocks",
     "shirt blocks": "t-shirt blocks",
+    "one patch": "square",
+    "one patches": "squares",
+    "one patch squares": "squares",
     "fussy cut": "fussy",
     "fussy cuts": "fussy",
     # a pillowcase for one, and no cushion
@@ -122,11 +153,42 @@ ALIASES: Final[Mapping[str, str]] = {
     "king pillows": "king",
     "lumbar": "oblong",
     "rectangular": "oblong",
+    # several fabrics
+    "assorted": "scrappy",
+    "all sorts": "scrappy",
+    "all sorts of": "scrappy",
+    "random": "scrappy",
+    "various": "scrappy",
+    "different": "scrappy",
+    "odds and ends": "scrappy",
+    "whatever i have": "scrappy",
+    "whatever i've got": "scrappy",
+    "whatever there is": "scrappy",
+    "whatever is there": "scrappy",
+    "use up whatever i have": "scrappy",
+    "use up whatever i've got": "scrappy",
+    "use up whatever there is": "scrappy",
+    "use what i have": "scrappy",
+    "from scraps": "scrappy",
+    "from my scraps": "scrappy",
+    "from the scraps": "scrappy",
+    "from the scrap bag": "scrappy",
+    "from my stash": "scrappy",
+    # numbers
+    "a pair of": "two",
+    "pair of": "two",
+    "a couple of": "two",
     # sizes
     "finishing": "finished",
     "finishing at": "finished",
     "finishes at": "finished",
     "when finished": "finished",
+    "once finished": "finished",
+    "once sewn": "finished",
+    "when sewn": "finished",
+    "after sewing": "finished",
+    "to finish at": "finished",
+    "to finish": "finished",
     "unfin": "unfinished",
     "fin": "finished",
     "before sewing": "cut",
@@ -212,6 +274,26 @@ ALIASES: Final[Mapping[str, str]] = {
     "envelope pillow": "cushion",
     "envelope pillows": "cushions",
     "cushion covers": "cushions",
+    "pillow sham": "sham",
+    "pillow shams": "shams",
+    "zip pouch": "zipper pouch",
+    "zip pouches": "zipper pouches",
+    "zippered pouch": "zipper pouch",
+    "zippered pouches": "zipper pouches",
+    "zipped pouch": "zipper pouch",
+    "zipped pouches": "zipper pouches",
+    "zip bag": "zipper pouch",
+    "zip bags": "zipper pouches",
+    "table mat": "place mat",
+    "table mats": "place mats",
+    "drink mats": "coasters",
+    "cushion pad": "form",
+    "cushion pads": "forms",
+    "cushion form": "form",
+    "pillow form": "form",
+    "pillow insert": "form",
+    "shopping bag": "tote",
+    "shopping bags": "totes",
     "mug rug": "mug mat",
     "mug rugs": "mug mats",
     "potholder": "pot holder",
@@ -260,7 +342,12 @@ def _words(tokens: Sequence[Token]) -> tuple[str, ...]:
 def _table() -> dict[tuple[str, ...], tuple[str, ...]]:
     # what an alias stands for is never taken for another: "flying geese" has "geese" in it
     own = {_split(meant): _split(meant) for meant in ALIASES.values()}
-    return own | {_split(said): _split(meant) for said, meant in ALIASES.items()}
+    nothing: dict[tuple[str, ...], tuple[str, ...]] = {
+        _split(said): () for said in SMALL_TALK
+    }
+    return (
+        own | nothing | {_split(said): _split(meant) for said, meant in ALIASES.items()}
+    )
 
 
 @cache

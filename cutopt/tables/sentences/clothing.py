@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -11,6 +11,7 @@ from cutopt.errors import Problem
 from cutopt.fabric_words import words_in
 from cutopt.tables.sentences.cloths import MIXTURES, SHARE_WORDS, cloths_in
 from cutopt.tables.sentences.patterns import found_at, size_at
+from cutopt.tables.sentences.shares import are_halves, shares_in
 from cutopt.tables.sentences.vocabulary import Vocabulary
 from cutopt.tables.sentences.words import FILLERS, Words
 
@@ -60,7 +61,9 @@ def clothing_in(
             # the width of the only cloth is no share: flange 1/4 from gold
             share, first = "", start
         mixture, first = _mixture_before(words, first)
-        text = words.raw(start + 1, end)
+        within, behind_it = _unmixed(words, start + 1, end)
+        text = words.raw(behind_it, end) or words.raw(start + 1, end)
+        mixture = mixture or within
         if not text:
             what = f'"from" in "{words.text}" names no fabric'
             raise Problem(words.part, what, "write a fabric behind it, or from any")
@@ -199,55 +202,39 @@ def bare_clothing(
     known : collection of str
         Names, tags and values of fabrics in lower case.
     """
-    shares = list(_shares(words, known))
-    if len(shares) > 1:
-        for start, end, _ in shares:
-            words.take(start, end)
-        return _of_each_kind(shares, vocabulary)
     for run in list(words.clauses()):
-        start, end = _trimmed(words, *run)
+        mixture, start = _unmixed(words, *_trimmed(words, *run))
+        end = _trimmed(words, *run)[1]
         text = words.raw(start, end)
         if text and (vocabulary.bare_cloth or _all_known(text, known)):
-            words.take(start, end)
-            first = Clothing(text=text)
-            return [_with_its_mixture(first)]
+            words.take(run[0], end)
+            return [Clothing(text=text, mixture=mixture)]
     return []
 
 
-def _of_each_kind(
-    shares: Sequence[tuple[int, int, Clothing]], vocabulary: Vocabulary
+def _unmixed(words: Words, start: int, end: int) -> tuple[str, int]:
+    """A word such as *scrappy* before fabrics, and the first word behind it."""
+    if start < end and words.tokens[start].compared in MIXTURES:
+        return words.tokens[start].plain, start + 1
+    return "", start
+
+
+def shared_clothing(
+    words: Words, vocabulary: Vocabulary, known: Collection[str]
 ) -> list[Clothing]:
-    """Shares of the whole; of a block with as many kinds of patches, one fabric for each kind."""
-    clothed = [clothing for _, _, clothing in shares]
-    alike = {clothing.share for clothing in clothed}
-    if len(clothed) == vocabulary.cloths and alike == {"half"}:
-        return [Clothing(text=" and ".join(each.text for each in clothed))]
-    return clothed
+    """Fabrics without "from", each with its share of the whole; struck off.
 
-
-def _shares(
-    words: Words, known: Collection[str]
-) -> Iterator[tuple[int, int, Clothing]]:
-    """Each number or part of a fabric that is known: ``48 light, 48 dark``; ``half rose and half cream``."""
-    for start, end in _parts_between_and(words):
-        share = words.tokens[start].compared if start < end else ""
-        whole = words.tokens[start].whole if start < end else None
-        text = words.raw(start + 1, end)
-        said = whole is not None or share in SHARE_WORDS
-        if said and _all_known(text, known):
-            part = share if whole is None else str(whole)
-            yield start, end, Clothing(text=text, share=part)
-
-
-def _parts_between_and(words: Words) -> Iterator[tuple[int, int]]:
-    """Runs of words that are left, parted at *and* too."""
-    for start, end in words.clauses():
-        first = start
-        for i in range(start, end):
-            if words.tokens[i].compared == "and":
-                yield _trimmed(words, first, i)
-                first = i + 1
-        yield _trimmed(words, first, end)
+    Parameters
+    ----------
+    words : Words
+    vocabulary : Vocabulary
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+    """
+    found = shares_in(words, vocabulary, known)
+    if are_halves(found, vocabulary):
+        return [Clothing(text=" and ".join(each.text for each in found))]
+    return [Clothing(text=each.text, share=each.share) for each in found]
 
 
 def more_clothing(
@@ -268,29 +255,22 @@ def more_clothing(
     one = clothed[0]
     for run in list(words.clauses()):
         start, end = _trimmed(words, *run)
+        mixture, start = _unmixed(words, start, end)
         text = words.raw(start, end)
         if text and _all_known(text, known):
-            words.take(start, end)
+            words.take(start - bool(mixture), end)
             one = replace(one, text=f"{one.text} and {text}")
     return [one]
 
 
-def _with_its_mixture(clothing: Clothing) -> Clothing:
-    """``scrappy plum and bark`` is a mixture of both."""
-    first, _, rest = clothing.text.partition(" ")
-    if rest and first.lower() in MIXTURES:
-        return Clothing(text=rest, mixture=first.lower())
-    return clothing
-
-
 def mixture_in(words: Words) -> str:
     """A word such as *scrappy* that stands apart from the fabrics, struck off; "" where there is none."""
+    found = ""
     for i in sorted(words.left):
-        plain = words.tokens[i].compared
-        if plain in MIXTURES:
+        if words.tokens[i].compared in MIXTURES:
             words.take(i, i + 1)
-            return plain
-    return ""
+            found = words.tokens[i].plain
+    return found
 
 
 def _trimmed(words: Words, start: int, end: int) -> tuple[int, int]:
@@ -304,8 +284,7 @@ def _trimmed(words: Words, start: int, end: int) -> tuple[int, int]:
 
 def _all_known(text: str, known: Collection[str]) -> bool:
     """Whether all the words are fabrics, tags or values that are known, or any of them."""
-    names = _with_its_mixture(Clothing(text=text)).text
-    said = [word for cloth in cloths_in(names, known) for word in cloth.fabrics]
+    said = [word for cloth in cloths_in(text, known) for word in cloth.fabrics]
     return bool(said) and all(_is_known(word, known) for word in said)
 
 

@@ -16,9 +16,13 @@ from cutopt.tables.sentences.said import Part
 from cutopt.tables.sentences.vocabulary import Vocabulary
 
 MIXTURES: Final = ("mixed", "scrappy", "alternating")
+# what is there, whichever it is
+ANY_CLOTH: Final = frozenset(
+    ("any fabric", "any fabrics", "anything", "any cloth", "scraps", "any scraps")
+)
 _QUOTED: Final = re.compile(r"\"[^\"]+\"|“[^”]+”|(?<!\w)'[^']+'(?!\w)|‘[^’]+’")
 _SMALL: Final = re.compile(
-    r"^(?:all\s+)?(?:of\s+)?(?:the|my|our|all|some)\s+|\s+(?:fabrics?|cloth)$",
+    r"^(?:all\s+)?(?:of\s+)?(?:the|my|our|all|some)\s+|\s+(?:fabrics?|cloth|prints?|scraps|ones)$",
     re.IGNORECASE,
 )
 _PARTS: Final[dict[str, Part]] = {
@@ -115,7 +119,7 @@ def cloth_said(choice: ClothLike, known: Collection[str] = ()) -> ClothWanted:
     if isinstance(choice, ClothWanted):
         return choice
     words = tuple(_bare(word, known) for word in _alternatives(choice or ""))
-    if words in (("any fabric",), ("anything",), ("any cloth",)):
+    if len(words) == 1 and words[0].lower() in ANY_CLOTH - set(known):
         return ClothWanted()
     return ClothWanted(fabrics=words)
 
@@ -169,6 +173,12 @@ def _bare(word: str, known: Collection[str]) -> str:
     if short.lower() not in known and one.lower() in known:
         return one
     return short
+
+
+def is_known(word: str, known: Collection[str]) -> bool:
+    """Whether a word is a fabric, a tag or a value that is known, or several of these: ``darks``."""
+    plain = word.lower()
+    return plain in known or plain.removesuffix("s") in known
 
 
 def refuse_too_many(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from cutopt.errors import Problem
@@ -11,6 +11,15 @@ from cutopt.tables.sentences.patterns import QUALIFIERS, size_at
 from cutopt.tables.sentences.words import Words
 
 _ONE: Final = ("a", "an")
+_SIDES: Final = ("width", "height", "depth")
+_MEASURES: Final = {
+    "wide": "width",
+    "across": "width",
+    "high": "height",
+    "tall": "height",
+    "long": "height",
+    "deep": "depth",
+}
 _DOZEN: Final = "dozen"
 
 
@@ -38,10 +47,14 @@ def size_in(words: Words, *, counted: bool) -> str:
     Problem
         Where it is said to be cut and finished.
     """
+    sides = _measured(words)
+    if sides:
+        return f"{sides} {_qualifier(words)}".strip()
     found = _size_said(words, 1 if counted else 0)
     if found is None:
         return ""
-    words.take(found.start, found.end)
+    first = found.start - _is_at(words, found.start - 1)
+    words.take(first, found.end)
     if not found.text.endswith(QUALIFIERS):
         return f"{found.text} {_qualifier(words)}".strip()
     said = found.text.split()[-1]
@@ -50,6 +63,29 @@ def size_in(words: Words, *, counted: bool) -> str:
         what = f'"{words.text}" says both {said} and {other}'
         raise Problem(words.part, what, "keep one of the two")
     return found.text
+
+
+def _is_at(words: Words, i: int) -> bool:
+    """Whether word `i` is the *at* of ``at 9 inches``."""
+    return i in words.left and words.tokens[i].compared == "at"
+
+
+def _measured(words: Words) -> str:
+    """Sides told by what they measure, struck off: ``12 high by 20 wide`` is 20 x 12; "" for fewer than two."""
+    found: dict[str, int] = {}
+    for i in sorted(words.left):
+        if i + 1 in words.left and words.tokens[i].kind == "number":
+            side = _MEASURES.get(words.tokens[i + 1].compared)
+            if side:
+                found.setdefault(side, i)
+    if not {"width", "height"} <= set(found):
+        return ""
+    for i in found.values():
+        words.take(i, i + 2)
+    sides = [words.tokens[found[side]] for side in _SIDES if side in found]
+    unit = next((side.unit for side in sides if side.unit), "")
+    told = (side if side.unit else replace(side, unit=unit) for side in sides)
+    return " x ".join(side.length for side in told)
 
 
 def _size_said(words: Words, counts: int) -> _Size | None:

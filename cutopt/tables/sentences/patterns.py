@@ -71,17 +71,30 @@ def length_at(
     i, end : int
         The first word, and the one behind the last that may be taken.
     """
+    before = _qualifier_before(tokens, i, end)
+    i += bool(before)
     if i >= end or tokens[i].kind != "number":
         return None
     token = tokens[i]
     text = token.length
     i += 1
+    if before:
+        return f"{text} {before}", i, True
     sure = bool(token.unit) or not token.number.isdigit()
     if i < end and tokens[i].plain in QUALIFIERS:
         text += f" {tokens[i].plain}"
         i += 1
         sure = True
     return text, i, sure
+
+
+def _qualifier_before(tokens: Sequence[Token], i: int, end: int) -> str:
+    """The word before a number that is said of it (``cut 2 1/2``), "" where none is, or where one stands behind it."""
+    if i + 1 >= end or tokens[i].compared not in QUALIFIERS:
+        return ""
+    if i + 2 < end and tokens[i + 2].compared in (*QUALIFIERS, "x", "by", "+"):
+        return ""
+    return tokens[i].plain if tokens[i + 1].kind == "number" else ""
 
 
 def size_at(tokens: Sequence[Token], i: int, end: int) -> tuple[str, int, bool] | None:
@@ -225,7 +238,8 @@ def _cloth(
 ) -> tuple[str, int] | None:
     if i < end and tokens[i].plain in _BEFORE_CLOTH:
         i += 1
-    if i < end and tokens[i].kind == "number":
+    at = i + 1 if i < end and tokens[i].plain in QUALIFIERS else i
+    if at < end and tokens[at].kind == "number":
         return None
     return _words(tokens, i, end, text)
 

@@ -17,6 +17,7 @@ from cutopt.tables.sentences.clothing import (
     clothing_in,
     mixture_in,
     more_clothing,
+    shared_clothing,
 )
 from cutopt.tables.sentences.cloths import (
     cloths_in,
@@ -24,18 +25,18 @@ from cutopt.tables.sentences.cloths import (
     part_of,
     refuse_too_many,
 )
+from cutopt.tables.sentences.dealing import deal_roles, said_once
 from cutopt.tables.sentences.mends import NotUnderstood, mended, runs
 from cutopt.tables.sentences.numbers import count_in, size_in
-from cutopt.tables.sentences.patterns import Phrase
+from cutopt.tables.sentences.places import placed_cloths
 from cutopt.tables.sentences.rules import ruled
 from cutopt.tables.sentences.said import Said, Share
 from cutopt.tables.sentences.sizes import qualified, sides_of
-from cutopt.tables.sentences.vocabulary import ELSE, Kind, Vocabulary, role_key
+from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 from cutopt.tables.sentences.words import Words
 
 # kinds that anybody reads in one sentence
 _MOST_TOLD: Final = 12
-_ELSE: Final = Phrase(ELSE).key
 MadeT = TypeVar("MadeT")
 Reads: TypeAlias = Callable[[str], bool]
 
@@ -177,15 +178,18 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
     words.join_known(known)
     if vocabulary.named:
         words.part_names(vocabulary, known)
-    words.part_cloths(vocabulary)
     said = Said(text=words.text, part=vocabulary.part, names=words.names)
+    placed = placed_cloths(words, vocabulary, known)
+    words.part_cloths(vocabulary)
     clothed = clothing_in(words, vocabulary, known)
+    if not clothed:
+        clothed = shared_clothing(words, vocabulary, known)
     before = words.fabrics_before(vocabulary, known)
     within = words.fabric_within(vocabulary, known)
     if within:
         clothed.append(Clothing(text=within))
     said.options, of = words.options(vocabulary)
-    of = before | of
+    of = said_once(words, placed, before | of)
     if vocabulary.sized:
         said.size = size_in(words, counted=vocabulary.counted)
     if vocabulary.counted:
@@ -203,39 +207,8 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
         for phrase, text in of.items()
     }
     _add_cloths(said, clothed, vocabulary, known, mixture)
-    _deal_roles(said, vocabulary)
+    deal_roles(said, vocabulary, beside_nouns=words.beside_nouns)
     return said
-
-
-def _deal_roles(said: Said, vocabulary: Vocabulary) -> None:
-    """Cloths by what they are for, in the order of their kind; those without a word take the places left.
-
-    Raises
-    ------
-    Problem
-        Where one is not named, or one is too many.
-    """
-    keys = [role_key(role) for role in vocabulary.roles]
-    if not said.cloth_of.keys() & {*keys, _ELSE}:
-        return
-    unnamed = list(said.cloths)
-    if unnamed == [said.rules]:
-        unnamed = []
-    rest = said.of(_ELSE)
-    dealt = []
-    for role, key in zip(vocabulary.roles, keys, strict=True):
-        cloth = said.of(key) or (unnamed.pop(0) if unnamed else rest)
-        if cloth is None:
-            what = f'"{said.text}" does not say the fabric of the {role}'
-            mend = f"say it too, such as {role} from oat, or everything else from oat"
-            raise Problem(said.part, what, mend)
-        dealt.append(cloth)
-    if unnamed:
-        more = " and ".join("|".join(cloth.fabrics) for cloth in unnamed)
-        what = f'"{said.text}" does not say what {more} is for'
-        mend = f"these have fabrics: {', '.join(vocabulary.roles)}"
-        raise Problem(said.part, what, mend)
-    said.cloths = tuple(dealt)
 
 
 def _one_cloth(
@@ -258,7 +231,6 @@ def _add_cloths(
     mixture: str,
 ) -> None:
     """The cloths of a sentence, its rules with each; of several "from" each has its share."""
-    most = vocabulary.cloths
     read = []
     for each in clothed:
         text = each.text
@@ -277,13 +249,17 @@ def _add_cloths(
     mixtures = (each.mixture for each in clothed if each.mixture)
     mixture = next(mixtures, mixture)
     if mixture and not vocabulary.mixed:
-        read, said.mixture = _mixed(said, read, mixture, most)
+        read, said.mixture = _mixed(said, read, mixture, vocabulary)
     else:
         said.mixture = mixture
     if not mixture:
         for cloths, each in zip(read, clothed, strict=True):
             refuse_too_many(said.text, vocabulary, cloths, each.text)
     if shared:
+        parts = [part_of(each.share) for each in shared]
+        whole = sum(part for part in parts if isinstance(part, int))
+        if said.count is None and all(isinstance(part, int) for part in parts):
+            said.count = whole
         said.shares = tuple(
             Share(part=part_of(each.share), cloths=cloths)
             for each, cloths in zip(shared, read, strict=True)
@@ -295,19 +271,23 @@ def _add_cloths(
 
 
 def _mixed(
-    said: Said, read: list[tuple[ClothWanted, ...]], mixture: str, most: int
+    said: Said,
+    read: list[tuple[ClothWanted, ...]],
+    mixture: str,
+    vocabulary: Vocabulary,
 ) -> tuple[list[tuple[ClothWanted, ...]], str]:
-    """The cloths of a mixture in one: all that are named, of each as many as of the others."""
-    if most > 1:
-        what = (
-            f'"{mixture}" in "{said.text}" does not say which of its patches are meant'
-        )
-        mend = "name fabrics with | between them for each kind of patch, joined by and"
-        raise Problem(said.part, what, mend)
+    """The cloths of a mixture: all that are named for every kind of patch, of each as many as of the others.
+
+    Where there are no more of them than kinds of patches, each is for its own.
+    """
     cloths = [cloth for group in read for cloth in group]
+    most = vocabulary.cloths
+    if most > 1 and len(cloths) <= most:
+        return read, mixture
     fabrics = tuple(word for cloth in cloths for word in cloth.fabrics)
     each = said.rules.most_each
-    if len(fabrics) > 1 and said.count is not None and each is None:
+    evenly = most == 1 and vocabulary.evenly and len(fabrics) > 1
+    if evenly and said.count is not None and each is None:
         each = -(-said.count // len(fabrics))
     return [(replace(said.rules, fabrics=fabrics, most_each=each),)], mixture
 

@@ -21,6 +21,7 @@ from cutopt.lengths import (
 TokenKind: TypeAlias = Literal["number", "name", "word", "sign"]
 
 _DASH: Final = "[-‐‑–]"
+_ENDS: Final = (",", ";", ":", "–", "—", "(", ")", ".")
 _TOKEN: Final = re.compile(
     rf"(?P<ratio>\d+:\d+)"
     rf"|(?P<comma>\d+(?:,\d+)+(?![\d/]))"
@@ -79,7 +80,7 @@ class Token:
     @property
     def ends_clause(self) -> bool:
         """Whether a part of a sentence ends here."""
-        return self.kind == "sign" and self.plain in (",", ";", ":", "–", "—", "(", ")")
+        return self.kind == "sign" and self.plain in _ENDS
 
 
 def tokens_of(text: str, field: str) -> list[Token]:
@@ -135,7 +136,7 @@ def _found(text: str, field: str) -> Iterator[Token]:
         if kind == "comma":
             raise _comma(field, match[0], text)
         if kind in ("number", "unit"):
-            unit = (match["unit"] or "").strip(" -‐‑–").lower()
+            unit = (match["unit"] or "").strip(" -‐‑–").rstrip(".").lower()
             yield Token(
                 kind="number",
                 plain=match["number"].lower(),

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Final, Generic, TypeVar
 
@@ -29,13 +29,23 @@ RULES: Final = (
 """What may be said of the cloth of anything: the rules of the wanted tables."""
 
 
-ELSE: Final = "everything else CLOTH|all else CLOTH|the others CLOTH"
+ELSE: Final = (
+    "everything else CLOTH|all else CLOTH|the others CLOTH|others CLOTH|the rest CLOTH|"
+    "rest CLOTH|rest of it CLOTH|remainder CLOTH|elsewhere CLOTH|all the others CLOTH"
+)
+# their cloth stands behind them
+_LEADS: Final = ("with", "in")
 # other words for what a cloth is for
 _ROLE_WORDS: Final = {
     "background": ("background", "ground", "backgrounds"),
     "centre": ("centre", "centres", "middle", "middles", "heart"),
+    "middle": ("middle", "middles", "centre", "centres"),
     "point": ("point", "points", "star", "stars", "star points"),
-    "goose": ("goose", "geese"),
+    "goose": ("goose", "geese", "large triangle", "large triangles"),
+    "sky": ("sky", "skies", "background", "small triangle", "small triangles"),
+    "leaf": ("leaf", "leaves"),
+    "light": ("light", "lights", "light half", "light side", "light logs"),
+    "dark": ("dark", "darks", "dark half", "dark side", "dark logs"),
 }
 
 
@@ -44,11 +54,24 @@ def role_key(role: str) -> str:
     return f"{role} patches"
 
 
-def role_phrase(role: str) -> str:
-    """What names the cloth of a role: ``background from oat``, ``plum points``."""
-    words = _ROLE_WORDS.get(role, (role, f"{role}s"))
+def role_phrase(role: str, also: Sequence[str] = ()) -> str:
+    """What names the cloth of a role, `also` by other words: ``background from oat``, ``plum points``."""
+    words = (*_ROLE_WORDS.get(role, (role, f"{role}s")), *also)
     ways = (f"{word} CLOTH" for word in words)
     return "|".join((f"{role_key(role)} CLOTH", *ways))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """Words for what a cloth is for: the `keys` of that, none where they only say that it is cut from the cloth.
+
+    `leads` where its cloth always stands behind it, `is_measured` where a length may stand beside the words too.
+    """
+
+    words: tuple[str, ...]
+    keys: tuple[str, ...] = ()
+    leads: bool = False
+    is_measured: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,6 +100,22 @@ class Vocabulary:
         Whether its cloths may be a mixture, read by whoever makes it.
     roles : tuple of str
         What each of its cloths is for, in their order, where that has a name: background, point, centre.
+    also : mapping
+        More words for roles.
+    nouns : tuple of str
+        What fabrics may stand beside without a word of where they go: the *logs* of a block.
+    noun_roles : tuple of str
+        The roles of these, where not every role is one.
+    several : mapping
+        Words for several places at once, with their keys: *both sides*.
+    by_number : tuple of int
+        How many patches of a block each role has, where they may be told by that.
+    falls_back : mapping
+        The role whose cloth another has where that is not said.
+    by_place : bool
+        Whether fabrics may stand on either side of what they are for.
+    evenly : bool
+        Whether each fabric of a mixture gives as many as the others; strips that hold several cannot tell.
     """
 
     part: str
@@ -90,11 +129,19 @@ class Vocabulary:
     bare_cloth: bool = False
     mixed: bool = False
     roles: tuple[str, ...] = ()
+    also: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    nouns: tuple[str, ...] = ()
+    noun_roles: tuple[str, ...] = ()
+    several: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    by_number: tuple[int, ...] = ()
+    falls_back: Mapping[str, str] = field(default_factory=dict)
+    by_place: bool = False
+    evenly: bool = True
 
     @cached_property
     def own(self) -> tuple[Phrase, ...]:
         """Its own phrases, and those that name the cloth of a role."""
-        of_roles = (role_phrase(role) for role in self.roles)
+        of_roles = (role_phrase(role, self.also.get(role, ())) for role in self.roles)
         else_ = (ELSE,) if self.roles else ()
         return tuple(Phrase(told) for told in (*self.phrases, *of_roles, *else_))
 
@@ -118,6 +165,33 @@ class Vocabulary:
             for way in phrase.ways
             if way[-1] == "CLOTH" and len(way) > 1
         )
+
+    @cached_property
+    def places(self) -> tuple[Place, ...]:
+        """What its cloths may be for; none where they are told in other ways."""
+        if not self.by_place:
+            return ()
+        own = (
+            Place(
+                words=words,
+                keys=(key,),
+                leads=words[-1] in _LEADS,
+                is_measured=self.says_alone(words, key),
+            )
+            for key, words in self.clothed
+        )
+        several = (
+            Place(words=tuple(words.split()), keys=keys)
+            for words, keys in self.several.items()
+        )
+        spelt = (tuple(noun.split()) for noun in self.nouns)
+        nouns = (Place(words=n, is_measured=self.says_alone(n, "")) for n in spelt)
+        return (*own, *several, *nouns)
+
+    def role_place(self, number: int) -> Place:
+        """The place of a role, by its number."""
+        role = self.roles[number]
+        return Place(words=(role,), keys=(role_key(role),))
 
     def says_alone(self, words: tuple[str, ...], key: str) -> bool:
         """Whether words that name a cloth belong to another phrase too: the *sashing* of ``2 sashing``."""
@@ -162,6 +236,10 @@ class Kind(Generic[Made_co]):
         Whether its size has one side only: ``12 x 6"`` are twelve of 6 in then.
     roles : tuple of str
         What each cloth is for, where that has a name.
+    told_by : str
+        A pattern by which it is known, whatever it is called.
+    also, nouns, noun_roles, several, by_number, falls_back, evenly
+        As those of a :class:`Vocabulary`.
     """
 
     one: str
@@ -173,6 +251,14 @@ class Kind(Generic[Made_co]):
     needs_size: bool = True
     square: bool = False
     roles: tuple[str, ...] = ()
+    told_by: str = ""
+    also: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    nouns: tuple[str, ...] = ()
+    noun_roles: tuple[str, ...] = ()
+    several: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    by_number: tuple[int, ...] = ()
+    falls_back: Mapping[str, str] = field(default_factory=dict)
+    evenly: bool = True
 
     def vocabulary(self, part: str) -> Vocabulary:
         """What may be said of it in a part of the quilt."""
@@ -186,4 +272,12 @@ class Kind(Generic[Made_co]):
             counted=True,
             sized=True,
             roles=self.roles,
+            also=self.also,
+            nouns=self.nouns,
+            noun_roles=self.noun_roles,
+            several=self.several,
+            by_number=self.by_number,
+            falls_back=self.falls_back,
+            evenly=self.evenly,
+            by_place=True,
         )

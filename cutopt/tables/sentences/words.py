@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final, TypeVar
@@ -20,6 +21,8 @@ FROM: Final = "from"
 MOST_WORDS: Final = 4
 # phrases that say what a thing is called, and nothing of it
 _NOUNS: Final = ("border", "strips", "sleeve", "backing", "batting")
+# what may stand between words and is none itself
+_GAP: Final = re.compile(r"[\s‐‑-]*")
 # words that say nothing of their own: without them a sentence means the same
 FILLERS: Final = frozenset(
     (
@@ -27,7 +30,8 @@ FILLERS: Final = frozenset(
         *("is", "are", "that", "all", "to", "be", "size", "wide", "long", "using"),
         *("unit", "units", "block", "blocks", "piece", "pieces", "patch", "patches"),
         *("needed", "wanted", "altogether", "please", "total", "worth", "measuring"),
-        *("on", "finished", "both"),
+        *("on", "finished", "both", "those", "these", "big", "large"),
+        *("fit", "fits", "per"),
         *("i", "we", "need", "want", "make", "pcs", "pc", "method", "x", "×"),
         *(",", ";", ":", "=", "-", "–", "—", ".", "(", ")", "&"),
     )
@@ -36,13 +40,19 @@ FILLERS: Final = frozenset(
 
 @dataclass(slots=True)
 class Words:
-    """The words of a sentence; `left` are those that nothing took yet."""
+    """The words of a sentence; `left` are those that nothing took yet.
+
+    `looked_for` is whether fabrics were looked for beside what they are for, `beside_nouns` whether some stand beside
+    what they make, and not beside a place of it.
+    """
 
     text: str
     part: str
     names: tuple[str, ...]
     tokens: list[Token]
     left: set[int] = field(default_factory=set)
+    looked_for: bool = False
+    beside_nouns: bool = False
 
     @classmethod
     def of(cls, text: str, part: str) -> Words:
@@ -75,7 +85,7 @@ class Words:
         if colon is None or self._says_something(colon, vocabulary, known):
             return
         self.names = _names(self.text[: self.tokens[colon].start])
-        self._strike_out(0, colon + 1)
+        self.strike_out(0, colon + 1)
 
     def join_known(self, known: Collection[str]) -> None:
         """Each name of several words that is known as one: ``oatmeal wide`` says nothing of a width."""
@@ -86,7 +96,7 @@ class Words:
                 if free and self.raw(start, end).lower() in known:
                     at = (self.tokens[start].start, self.tokens[end - 1].end)
                     name = Token(kind="name", plain=self.raw(start, end), at=at)
-                    self._strike_out(start + 1, end)
+                    self.strike_out(start + 1, end)
                     self.tokens[start] = name
 
     def part_cloths(self, vocabulary: Vocabulary) -> None:
@@ -150,10 +160,16 @@ class Words:
         self.left -= set(range(start, end))
 
     def raw(self, start: int, end: int) -> str:
-        """Words as they are typed."""
-        if start >= end:
-            return ""
-        return self.text[self.tokens[start].start : self.tokens[end - 1].end]
+        """Words as they are typed; those that were struck out between them are no part of it."""
+        typed = ""
+        last = 0
+        for token in self.tokens[start:end]:
+            between = self.text[last : token.start]
+            if typed and token.start >= last:
+                typed += between if _GAP.fullmatch(between) else " "
+            typed += self.text[max(last, token.start) : token.end]
+            last = max(last, token.end)
+        return typed
 
     def plains(self, start: int, end: int) -> list[str]:
         """Words as they are compared; a quoted one is like none of the grammar."""
@@ -166,6 +182,10 @@ class Words:
 
     def kind(self, kinds: Sequence[Kind[MadeT]]) -> tuple[Kind[MadeT], bool] | None:
         """The kind of the longest name among the words, and whether one of it is said; its words are struck off."""
+        for kind in kinds:
+            if kind.told_by and re.search(kind.told_by, self.text, re.IGNORECASE):
+                self._take_all(kind)
+                return kind, False
         before = self._before_cloths()
         behind = set(range(self.colon or 0, len(self.tokens)))
         best = (
@@ -235,7 +255,7 @@ class Words:
             if start < at:
                 found[key] = self.raw(start, at)
                 alone = vocabulary.says_alone(spelt, key)
-                self._strike_out(start, at if alone else at + len(spelt))
+                self.strike_out(start, at if alone else at + len(spelt))
         return found
 
     def fabric_within(self, vocabulary: Vocabulary, known: Collection[str]) -> str:
@@ -245,7 +265,7 @@ class Words:
             sized = start > 0 and self.tokens[start - 1].kind == "number"
             if start < end and sized and self.tokens[end].plain in vocabulary.literals:
                 name = self.raw(start, end)
-                self._strike_out(start, end)
+                self.strike_out(start, end)
                 return name
         return ""
 
@@ -257,13 +277,25 @@ class Words:
                 return start
         return end
 
-    def _strike_out(self, start: int, end: int) -> None:
-        """Take words out of the sentence."""
+    def strike_out(self, start: int, end: int, *, apart: bool = False) -> None:
+        """Take words out of the sentence.
+
+        Parameters
+        ----------
+        start, end : int
+            The first of them, and the one behind the last.
+        apart : bool
+            Whether a comma keeps apart what stood around them; else it stands side by side.
+        """
+        if start >= end:
+            return
         gone = set(range(start, end))
-        shift = end - start
+        first = self.tokens[start].start
+        comma = [Token(kind="sign", plain=",", at=(first, first))] if apart else []
+        shift = end - start - len(comma)
         kept = self.left - gone
         self.left = {i - shift if i >= end else i for i in kept}
-        self.tokens = [*self.tokens[:start], *self.tokens[end:]]
+        self.tokens = [*self.tokens[:start], *comma, *self.tokens[end:]]
 
     def options(self, vocabulary: Vocabulary) -> tuple[dict[str, str], dict[str, str]]:
         """What is said of each phrase, and the cloths that some of them name; struck off.
@@ -292,9 +324,14 @@ class Words:
         """The phrase of most words that is said anywhere in what is left, the first of these."""
         best: tuple[Phrase, Found] | None = None
         for phrase, found in self._all_said(vocabulary):
-            if best is None or found.length > best[1].length:
+            weight = self._weight(found)
+            if best is None or weight > self._weight(best[1]):
                 best = phrase, found
         return best
+
+    def _weight(self, found: Found) -> tuple[bool, int]:
+        """Of two phrases the one of more words; where fabrics were looked for already, one that names another comes last."""
+        return not (self.looked_for and found.cloth), found.length
 
     def _all_said(self, vocabulary: Vocabulary) -> Iterator[tuple[Phrase, Found]]:
         """Each phrase wherever it is said."""
@@ -308,7 +345,16 @@ class Words:
     def skip_fillers(self) -> None:
         """Strike off words that say nothing of their own."""
         plains = self.plains(0, len(self.tokens))
-        self.left = {i for i in self.left if plains[i] not in FILLERS}
+        squares = set(filter(self._is_square, self.left))
+        self.left = {i for i in self.left - squares if plains[i] not in FILLERS}
+
+    def _is_square(self, i: int) -> bool:
+        """``8 inches square``: whether word `i` says of the length before it that both sides are alike."""
+        if self.tokens[i].compared != "square" or i - 1 in self.left:
+            return False
+        before = i - 1 - (self.tokens[i - 1].compared in QUALIFIERS)
+        two = before > 0 and self.tokens[before - 1].plain in ("x", "by")
+        return before >= 0 and self.tokens[before].kind == "number" and not two
 
     def unknown(self) -> str:
         """The first run of words that may name a kind, as typed."""

@@ -14,10 +14,16 @@ import pytest
 from cutopt.errors import Problem
 from cutopt.lengths import INCH
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.pieced.economy import economy
 from cutopt.quilt.pieced.library import TRADITIONAL
 from cutopt.quilt.pieced.pattern import Sewn
 from cutopt.quilt.pieced.stars import snowballs
-from cutopt.quilt.pieced.straight import courthouse_steps, rail_fence
+from cutopt.quilt.pieced.straight import (
+    courthouse_steps,
+    framed_squares,
+    pluses,
+    rail_fence,
+)
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.wanted_parts import ClothWanted
 from tests.quilt.pieced.shapes import of_block, polygon
@@ -178,6 +184,56 @@ ONE = {
             ("bark", "2 1/2", "2 1/2", 1),
         ],
     ),
+    # 5 small nine patches of squares of 1, 4 large squares of 3
+    "double nine patches": (
+        "9",
+        49,
+        [
+            ("oat", "1 1/2", "1 1/2", 25),
+            ("plum", "1 1/2", "1 1/2", 20),
+            ("plum", "3 1/2", "3 1/2", 4),
+        ],
+    ),
+    "pluses": (
+        "9",
+        7,
+        [
+            ("oat", "3 1/2", "3 1/2", 4),
+            ("plum", "3 1/2", "3 1/2", 2),
+            ("plum", "9 1/2", "3 1/2", 1),
+        ],
+    ),
+    # 4 tips of 4, three squares of the leaf, and over the stem two corners of 3: 3 1/2
+    "maple leaves": (
+        "12",
+        15,
+        [
+            ("oat", "4 1/2", "4 1/2", 1),
+            ("oat", "4 7/8", "4 7/8", 2),
+            ("plum", "4 7/8", "4 7/8", 2),
+            ("plum", "4 1/2", "4 1/2", 3),
+            ("bark", "4 1/2", "4 1/2", 1),
+            ("oat", "3 1/2", "3 1/2", 2),
+        ],
+    ),
+    # squares of 3, over two of them a corner of 1 1/2: 2
+    "bow ties": (
+        "6",
+        6,
+        [
+            ("oat", "3 1/2", "3 1/2", 2),
+            ("plum", "3 1/2", "3 1/2", 2),
+            ("bark", "2", "2", 2),
+        ],
+    ),
+}
+
+
+# what is sewn over lies on another patch: so many halves of a square of the leg
+HIDDEN = {
+    "cuts/snowball middle": 4 * 2 * 2 / 2,
+    "cuts/maple leaf stem": 2 * 3 * 3 / 2,
+    "cuts/bow tie background": 2 * 1.5 * 1.5 / 2,
 }
 
 
@@ -247,10 +303,8 @@ def test_each_cloth_covers_what_is_cut_of_it(many: str) -> None:
             continue
         width = row.width / INCH - 0.5
         length = row.length / INCH - 0.5
-        # what is sewn over lies on the middle of a snowball
-        hidden = 4 * 2 * 2 / 2 if key == "cuts/snowball middle" else 0
         area = width * length * row.count / block.count
-        assert seen[key] == pytest.approx(area - hidden), key
+        assert seen[key] == pytest.approx(area - HIDDEN.get(key, 0)), key
 
 
 @pytest.mark.parametrize(
@@ -284,6 +338,41 @@ def test_geese_that_are_stitched_and_flipped() -> None:
     assert ("oat", "6 1/2", "3 1/2", 20) in rows(block)
     assert ("plum", "3 1/2", "3 1/2", 40) in rows(block)
     assert {spare.count for spare in block.made.spare} == {40}
+
+
+def test_an_economy_block_by_hand() -> None:
+    """Identity: 6 / 2 = 3, 3 / √2 + 0.8536 = 2.9749 and 3 + 0.8536 = 3.8536, cut 3 and 3 7/8; with 8: 3.6820, 4.8536."""
+    for size, wanted in (
+        ("6", ["3 1/2", "3", "3 7/8"]),
+        ("8", ["4 1/2", "3 3/4", "4 7/8"]),
+    ):
+        block = economy("e", 3, size, CLOTHS, HOW)
+        cut = [(HOW.show(row.width), row.count) for row in block.made.cuts]
+        assert cut == list(zip(wanted, (3, 6, 6), strict=True))
+        assert of_block(block) == pytest.approx((0, 0), abs=1e-12)
+    inner = economy("e", 1, "6", CLOTHS, HOW).made.cuts[1]
+    assert inner.why.startswith("6 / 2 / 1.4142 + ")
+
+
+def test_a_plus_and_a_frame_by_hand() -> None:
+    """Identity: (10 - 2) / 2 = 4 and 10 = 4 + 2 + 4; 12 = 2 + 8 + 2."""
+    plus = pluses("plus", 20, "10", CLOTHS, HOW, "2")
+    assert sorted(rows(plus)) == [
+        ("oat", "4 1/2", "4 1/2", 80),
+        ("plum", "10 1/2", "2 1/2", 20),
+        ("plum", "2 1/2", "4 1/2", 40),
+    ]
+    framed = framed_squares("f", 3, "8", "2", CLOTHS, HOW)
+    assert sorted(rows(framed)) == [
+        ("oat", "8 1/2", "8 1/2", 3),
+        ("plum", "12 1/2", "2 1/2", 6),
+        ("plum", "2 1/2", "8 1/2", 6),
+    ]
+    assert framed.size == (HOW.read("12"),) * 2
+    with pytest.raises(Problem, match="does not go into"):
+        pluses("plus", 1, "10", CLOTHS, HOW, "10")
+    with pytest.raises(Problem, match="is none"):
+        framed_squares("f", 1, "8", "0", CLOTHS, HOW)
 
 
 def test_the_sums_lead_from_the_block_to_the_count() -> None:

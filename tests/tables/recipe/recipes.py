@@ -49,6 +49,11 @@ DRAWN = {
     "diamonds": 'blocks = ["4 squares in a square of 6"]\nsetting = "2 across, 2 down"\n',
     "disappearing": 'blocks = ["16 disappearing nine patches of 5 cut, pinwheel"]\nsetting = "4 across, 4 down"\n',
     "log cabins": 'blocks = ["4 log cabins, centre 2, logs 1, rounds 3"]\nsetting = "2 across, 2 down"\n',
+    "economy blocks": 'blocks = ["6 economy blocks of 8"]\nsetting = "2 across, 3 down"\n',
+    "framed squares": 'blocks = ["6 framed squares of 12, strips 2"]\nsetting = "2 across, 3 down"\n',
+    "bricks": (
+        'blocks = ["6 bricks of 2 x 6", "3 coins of 2 x 6", "3 panels of 2 x 6"]\nsetting = "4 across, 3 down"\n'
+    ),
     "strip sets": 'blocks = ["6 strip sets of 2 + 1 + 3, segments 4"]\nsetting = "2 across, 3 down"\n',
     "bars": (
         'blocks = ["6 blocks of 6 made of 1 window of 4 from oat, upright; 2 bar of 1"]\nsetting = "2 across, 3 down"\n'

@@ -38,7 +38,7 @@ def write(folder: Path, **changed: str) -> Path:
         (
             'blocks = [\n  "3 squares of 6",\n  "3 large squares",\n]\n',
             3,
-            '"large" in "3 large squares" is not understood',
+            '"3 large squares" does not say of what size',
             "20 squares of 6",
         ),
         ('blocks = ["3 squares"]\n', 1, "of what size", "of 6"),

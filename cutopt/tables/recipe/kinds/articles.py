@@ -7,11 +7,21 @@ from functools import partial
 from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.quilt import articles, bags, covers
+from cutopt.quilt import articles, covers
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.surds import Exact
-from cutopt.quilt.wanted_parts import ClothLike, Made
-from cutopt.tables.sentences.rules import all_cloths, refuse_unused
+from cutopt.quilt.wanted_parts import Made
+from cutopt.tables.recipe.kinds.bags import BAGS
+from cutopt.tables.recipe.kinds.parts_of_articles import (
+    BACKING,
+    BACKS,
+    BINDING,
+    BOTH,
+    FIELD,
+    FRONTS,
+    cloths_of,
+)
+from cutopt.tables.sentences.rules import refuse_unused
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.sizes import (
     CUT,
@@ -23,29 +33,11 @@ from cutopt.tables.sentences.sizes import (
 from cutopt.tables.sentences.taking_apart import kind_in, reads_by
 from cutopt.tables.sentences.vocabulary import Kind
 
-FIELD: Final = "articles"
-
-
-def _cloths(said: Said, *others: str) -> tuple[ClothLike, ...]:
-    """Cloth of the main part and of each other one: named apart, or the next that is said, the last again."""
-    have = list(said.cloths)
-    front = said.of("fronts")
-    if front is not None:
-        have.insert(0, front)
-    last = have[-1] if have else None
-    main = have.pop(0) if have else None
-    found: list[ClothLike] = [main]
-    for part in others:
-        own = said.of(part)
-        if own is None and have:
-            own = have.pop(0)
-        found.append(last if own is None else own)
-    return tuple(found)
-
 
 def _cushion(said: Said, name: str, how: Conventions) -> Made:
-    front, back = _cloths(said, "backs")
+    front, back = cloths_of(said, "backs")
     said.take("envelope closure")
+    said.size = _one_of(said, said.size, said.after("form"))
     size = two_sizes(said.size, how, FIELD)
     if said.take("oblong") and size[0] == size[1]:
         what = f'"{said.size}" in "{said.text}" is not oblong'
@@ -59,6 +51,37 @@ def _cushion(said: Said, name: str, how: Conventions) -> Made:
         hem=_length(said, "hem", how),
         name=name,
     )
+
+
+def _one_of(said: Said, *sizes: str) -> str:
+    """The one size that is said in any of several ways.
+
+    Raises
+    ------
+    Problem
+        Where none is, or more than one.
+    """
+    told = [size for size in sizes if size]
+    if len(told) == 1:
+        return told[0]
+    if told:
+        what = f'"{said.text}" says two sizes: {" and ".join(told)}'
+        raise Problem(FIELD, what, "keep one of the two")
+    what = f'"{said.text}" does not say of what size'
+    raise Problem(FIELD, what, 'write it like "2 cushions of 18 from oat and plum"')
+
+
+def _sham(said: Said, name: str, how: Conventions) -> Made:
+    """A cover as large as the pillow, which closes like that of a cushion."""
+    pillow = said.take(*covers.PILLOWS)
+    front, back = cloths_of(said, "backs")
+    said.take("envelope closure")
+    size = _one_of(said, said.size, pillow)
+    w, h = covers.PILLOWS[pillow] if pillow else (0, 0)
+    sides = (how.read(f"{w} in"), how.read(f"{h} in"))
+    if not pillow:
+        sides = two_sizes(size, how, FIELD)
+    return covers.envelope_cushion(sides, said.many, (front, back), how, name=name)
 
 
 def _length(said: Said, phrase: str, how: Conventions) -> Exact | None:
@@ -79,20 +102,20 @@ def _pillowcase(said: Said, name: str, how: Conventions) -> Made:
         w, h = covers.pillowcase_for(pillow, how)
     else:
         w, h = two_sizes(said.size, how, FIELD)
-    body, cuff = _cloths(said, "cuffs")
+    body, cuff = cloths_of(said, "cuffs")
     depth = _length(said, "cuff", how)
     return covers.pillowcase(w, h, said.many, (body, cuff), how, depth, name=name)
 
 
 def _runner(said: Said, name: str, how: Conventions) -> Made:
     w, h = two_sizes(said.size, how, FIELD)
-    top, back, bound = _cloths(said, "backing", "binding")
+    top, back, bound = cloths_of(said, "backing", "binding")
     return articles.runner(w, h, said.many, (top, back, bound), how, name=name)
 
 
 def _mats(what: str) -> Callable[[Said, str, Conventions], Made]:
     def made(said: Said, name: str, how: Conventions) -> Made:
-        front, back = _cloths(said, "backs")
+        front, back = cloths_of(said, "backs")
         w, h = two_sizes(said.size, how, FIELD) if said.size else (None, None)
         return articles.turned_through(what, said.many, (front, back), how, w, h, name)
 
@@ -100,7 +123,7 @@ def _mats(what: str) -> Callable[[Said, str, Conventions], Made]:
 
 
 def _bibs(said: Said, name: str, how: Conventions) -> Made:
-    front, back = _cloths(said, "backs")
+    front, back = cloths_of(said, "backs")
     if not said.size:
         return articles.bibs(said.many, (front, back), how, name=name)
     plain, word = qualified(said.size)
@@ -116,13 +139,16 @@ def _bibs(said: Said, name: str, how: Conventions) -> Made:
 
 
 def _holders(said: Said, name: str, how: Conventions) -> Made:
-    layer, bound = _cloths(said, "binding")
+    layer, bound = cloths_of(said, "binding")
     size = one_size(said.size, how, FIELD)
-    return articles.pot_holder(size, said.many, (layer, bound), how, name=name)
+    loop = bool(said.take("hanging loop"))
+    return articles.pot_holder(
+        size, said.many, (layer, bound), how, name=name, loop=loop
+    )
 
 
 def _napkins(said: Said, name: str, how: Conventions) -> Made:
-    of = _cloths(said)[0]
+    of = cloths_of(said)[0]
     if not said.size:
         return articles.napkins(said.many, of, how, name=name)
     plain, _ = qualified(said.size)
@@ -130,61 +156,6 @@ def _napkins(said: Said, name: str, how: Conventions) -> Made:
     return articles.napkins(said.many, of, how, cut, name=name)
 
 
-def _tote(said: Said, name: str, how: Conventions) -> Made:
-    sides = sides_of(said.size)
-    if len(sides) != 3:
-        what = f'"{said.size}" is not a width, a height and a depth'
-        raise Problem(FIELD, what, "write it like 13 x 14 x 4")
-    w, h, d = (one_size(side, how, FIELD) for side in sides)
-    pocket = said.after("pocket")
-    lined = said.take("lined")
-    if lined or "lining" in said.cloth_of:
-        return _lined(said, name, (w, h, d), pocket, how)
-    if pocket or len(said.cloths) > 2:
-        what = f'"{said.text}" has no lining for a pocket or a third fabric'
-        raise Problem(FIELD, what, f'write it like "{_LINED}"')
-    body, handles = _cloths(said, "handles")
-    return bags.tote(w, h, d, said.many, (body, handles), how, name=name)
-
-
-def _lined(
-    said: Said,
-    name: str,
-    size: tuple[Exact, Exact, Exact],
-    pocket: str,
-    how: Conventions,
-) -> Made:
-    """A tote with a lining; of two fabrics the handles are of the first.
-
-    Parameters
-    ----------
-    said : Said
-    name : of the rows
-    size : finished width, height and depth
-    pocket : its size as typed, "" for none
-    how : Conventions
-    """
-    apart = bool(said.cloth_of)
-    body, lining, handles = _cloths(said, "lining", "handles")
-    if len(said.cloths) < 3 and not apart:
-        handles = body
-    inside = two_sizes(pocket, how, FIELD) if pocket else None
-    return bags.lined_tote(
-        size, said.many, (body, lining, handles), how, inside, name=name
-    )
-
-
-def _bag(said: Said, name: str, how: Conventions) -> Made:
-    w, h = two_sizes(said.size, how, FIELD)
-    return bags.drawstring_bag(w, h, said.many, _cloths(said)[0], how, name=name)
-
-
-_FRONTS: Final = "fronts CLOTH|front CLOTH|tops CLOTH"
-_BACKS: Final = "backs CLOTH|back CLOTH|backed with CLOTH|backing CLOTH"
-_BACKING: Final = "backing CLOTH|back CLOTH|backed with CLOTH"
-_BINDING: Final = "binding CLOTH|bound with CLOTH|bound in CLOTH"
-_TOTE: Final = "1 tote of 13 x 14 x 4 from oat and plum"
-_LINED: Final = "1 tote of 13 x 14 x 4, lined, pocket 6 x 7, from oat and plum and bark"
 ARTICLES: Final[tuple[Kind[Made], ...]] = (
     Kind(
         one="cushion",
@@ -192,14 +163,32 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         make=_cushion,
         like="2 cushions of 18 from oat and plum",
         options=(
-            _FRONTS,
-            _BACKS,
+            FRONTS,
+            BACKS,
             "oblong",
+            "form SIZE|SIZE form|SIZE forms|SIZE insert|SIZE inserts|SIZE pad|SIZE pads",
             "envelope closure|envelope",
             "overlap LENGTH|overlapping LENGTH|LENGTH overlap",
             "hem LENGTH|hems LENGTH",
         ),
         cloths=2,
+        needs_size=False,
+        several=BOTH,
+    ),
+    Kind(
+        one="sham",
+        many="shams",
+        make=_sham,
+        like="2 shams for standard pillows from oat and plum",
+        options=(
+            *(f"{pillow}|{pillow} size" for pillow in covers.PILLOWS),
+            FRONTS,
+            BACKS,
+            "envelope closure|envelope",
+        ),
+        cloths=2,
+        needs_size=False,
+        several=BOTH,
     ),
     Kind(
         one="pillowcase",
@@ -208,8 +197,9 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         like="2 pillowcases of 20 x 30 from oat and plum",
         options=(
             *(f"{pillow}|{pillow} size" for pillow in covers.PILLOWS),
-            "cuff LENGTH|LENGTH cuff",
-            "cuffs CLOTH|cuff CLOTH",
+            "cuff LENGTH|LENGTH cuff|LENGTH cuffs|cuffs LENGTH",
+            "cuffs CLOTH|cuff CLOTH|cuffed in CLOTH",
+            FRONTS,
         ),
         cloths=2,
         needs_size=False,
@@ -219,60 +209,70 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         many="runners",
         make=_runner,
         like="1 runner of 14 x 48 from oat and plum and bark",
-        options=(_BACKING, _BINDING),
+        options=(FRONTS, BACKING, BINDING),
         cloths=3,
+        several={"both sides": ("fronts", "backing")},
     ),
     Kind(
         one="place mat",
         many="place mats",
         make=_mats("place mat"),
         like="6 place mats of 18 x 13 from oat and plum",
-        options=(_FRONTS, _BACKS),
+        options=(FRONTS, BACKS),
         cloths=2,
         needs_size=False,
+        several=BOTH,
     ),
     Kind(
         one="mug mat",
         many="mug mats",
         make=_mats("mug mat"),
         like="6 mug mats from oat and plum",
-        options=(_FRONTS, _BACKS),
+        options=(FRONTS, BACKS),
         cloths=2,
         needs_size=False,
+        several=BOTH,
     ),
     Kind(
         one="coaster",
         many="coasters",
         make=_mats("coaster"),
         like="6 coasters from oat and plum",
-        options=(_FRONTS, _BACKS),
+        options=(FRONTS, BACKS),
         cloths=2,
         needs_size=False,
+        several=BOTH,
     ),
     Kind(
         one="burp cloth",
         many="burp cloths",
         make=_mats("burp cloth"),
         like="4 burp cloths from oat and plum",
-        options=(_FRONTS, _BACKS),
+        options=(FRONTS, BACKS),
         cloths=2,
         needs_size=False,
+        several=BOTH,
     ),
     Kind(
         one="bib",
         many="bibs",
         make=_bibs,
         like="4 bibs of 10 x 14 cut from oat and plum",
-        options=(_FRONTS, _BACKS),
+        options=(FRONTS, BACKS),
         cloths=2,
         needs_size=False,
+        several=BOTH,
     ),
     Kind(
         one="pot holder",
         many="pot holders",
         make=_holders,
         like="2 pot holders of 8 from oat and plum",
-        options=(_BINDING,),
+        options=(
+            FRONTS,
+            BINDING,
+            "hanging loop|loop|loops|hanging loops|loop to hang|loop to hang it by",
+        ),
         cloths=2,
     ),
     Kind(
@@ -282,25 +282,7 @@ ARTICLES: Final[tuple[Kind[Made], ...]] = (
         like="6 napkins of 18 cut from oat",
         needs_size=False,
     ),
-    Kind(
-        one="tote",
-        many="totes",
-        make=_tote,
-        like=_TOTE,
-        options=(
-            "lined|with a lining|with lining",
-            "pocket SIZE|SIZE pocket",
-            "lining CLOTH|lined with CLOTH|lined in CLOTH",
-            "handles CLOTH|handle CLOTH|straps CLOTH",
-        ),
-        cloths=3,
-    ),
-    Kind(
-        one="drawstring bag",
-        many="drawstring bags",
-        make=_bag,
-        like="2 drawstring bags of 8 x 10 from oat",
-    ),
+    *BAGS,
 )
 
 

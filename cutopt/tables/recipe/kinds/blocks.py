@@ -123,10 +123,35 @@ def _asked_in(
     if not trial:
         reads = reads_by(partial(asked_for, how=how, known=known, trial=True))
     kind, said = kind_in(text, BLOCKS, FIELD, known, reads)
+    _count_columns(said)
     asked = [_asked(kind, each, how) for each in said.parted(kind.one)]
     for each in asked:
         each.block()
     return asked
+
+
+def _count_columns(said: Said) -> None:
+    """So many columns of so many each are as many blocks.
+
+    Raises
+    ------
+    Problem
+        Where another number of blocks is said, or one of the two only.
+    """
+    columns, each = said.after("columns"), said.after("to a column")
+    if not (columns or each):
+        return
+    if not (columns and each):
+        missing = "columns" if each else "each column"
+        what = f'"{said.text}" does not say how many {missing} there are'
+        if columns:
+            what = f'"{said.text}" does not say how many are in each column'
+        raise Problem(FIELD, what, "write it like 5 columns, 30 to a column")
+    comes_to = int(columns) * int(each)
+    if said.count not in (None, comes_to):
+        what = f'"{said.text}": {columns} columns of {each} are {comes_to}, not {said.count}'
+        raise Problem(FIELD, what, "make the two agree, or leave one out")
+    said.count = comes_to
 
 
 def _asked(kind: Kind[Block], said: Said, how: Conventions) -> AskedBlocks:

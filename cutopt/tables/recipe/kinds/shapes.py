@@ -146,6 +146,7 @@ def _kind(one: Angled, like: str) -> Kind[Block]:
         like=like,
         options=_MEASURED,
         needs_size=False,
+        evenly=False,
     )
 
 
@@ -162,14 +163,16 @@ SHAPES: Final[tuple[Kind[Block], ...]] = (
         like="40 hexagons of 2 from oat",
         options=(*_MEASURED, _PAPERS, _EXTRA),
         needs_size=False,
+        evenly=False,
     ),
     Kind(
         one="tumbler",
         many="tumblers",
         make=_tumbler,
         like=_TUMBLERS,
+        evenly=False,
         options=(
-            "narrow LENGTH|LENGTH narrow|narrow edge LENGTH|narrow end LENGTH|narrow side LENGTH",
+            "narrow LENGTH|LENGTH narrow|LENGTH narrow end|LENGTH narrow edge|narrow edge LENGTH|narrow end LENGTH",
             "height LENGTH|LENGTH high|LENGTH tall",
             _TO_A_STRIP,
         ),

@@ -8,18 +8,22 @@ from typing import Final, get_args
 
 from cutopt.quilt import triangles
 from cutopt.quilt.conventions import Conventions
+from cutopt.quilt.pieced.economy import economy
 from cutopt.quilt.pieced.pattern import Pattern, Sewn
 from cutopt.quilt.pieced.stars import SNOWBALL, WITH_TRIANGLES, snowballs
 from cutopt.quilt.pieced.straight import (
     COURTHOUSE,
     FENCE,
+    PLUS,
     STRAIGHT,
     courthouse_steps,
+    pluses,
     rail_fence,
 )
 from cutopt.quilt.pieced.sums import GeeseWays
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.surds import Exact
+from cutopt.tables.recipe.kinds.patchwork import LOGS, LOGS_SAID
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.sizes import one_size
 from cutopt.tables.sentences.vocabulary import Kind
@@ -65,6 +69,7 @@ def _ball(said: Said, name: str, how: Conventions) -> Block:
 def _steps(said: Said, name: str, how: Conventions) -> Block:
     centre = said.after("centre")
     log = said.after("logs")
+    rounds = said.after("rounds")
     return courthouse_steps(
         name,
         said.many,
@@ -73,8 +78,36 @@ def _steps(said: Said, name: str, how: Conventions) -> Block:
         how,
         centre=one_size(centre, how, _FIELD) if centre else None,
         log=one_size(log, how, _FIELD) if log else None,
-        rounds=int(said.after("rounds") or 3),
+        rounds=int(rounds) if rounds else rounds_of(said.size, centre, log, how),
     )
+
+
+def rounds_of(size: str, centre: str, log: str, how: Conventions) -> int:
+    """How many rounds of logs a block has: those between its centre and its side, three where that is not clear.
+
+    Parameters
+    ----------
+    size, centre, log : str
+        As said, "" where nothing is.
+    how : Conventions
+    """
+    if not (size and centre and log):
+        return 3
+    side, middle, wide = (one_size(each, how, _FIELD) for each in (size, centre, log))
+    rounds = (side - middle) / (2 * wide)
+    if rounds <= 0 or not rounds.is_plain or rounds.plain.denominator != 1:
+        return 3
+    return int(rounds.plain)
+
+
+def _economy(said: Said, name: str, how: Conventions) -> Block:
+    return economy(name, said.many, _side(said, how), said.cloths, how)
+
+
+def _plus(said: Said, name: str, how: Conventions) -> Block:
+    wide = said.after("wide")
+    bar = one_size(wide, how, _FIELD) if wide else None
+    return pluses(name, said.many, _side(said, how), said.cloths, how, bar)
 
 
 def _kind(
@@ -84,9 +117,13 @@ def _kind(
     *,
     cloths: int = 0,
     needs_size: bool = True,
+    nouns: Sequence[str] = (),
+    noun_roles: Sequence[str] = (),
 ) -> Kind[Block]:
     """A kind with a sentence of two units of length to a part: every size of it meets a mark."""
     of = " and ".join(_CLOTHS[: len(pattern.cloths)])
+    roles = _roles(pattern)
+    fallen = {role: other for role, other in _FALLS_BACK.items() if role in roles}
     return Kind(
         one=pattern.one,
         many=pattern.many,
@@ -95,7 +132,12 @@ def _kind(
         options=tuple(options),
         cloths=cloths or len(pattern.cloths),
         needs_size=needs_size,
-        roles=_roles(pattern),
+        roles=roles,
+        also={role: _ALSO[role] for role in roles if role in _ALSO}
+        | _ALSO_OF.get(pattern.one, {}),
+        nouns=tuple(nouns) or _PIECES,
+        noun_roles=tuple(noun_roles),
+        falls_back=fallen,
     )
 
 
@@ -115,18 +157,74 @@ def _of_pattern(pattern: Pattern) -> Kind[Block]:
     return _kind(pattern, partial(_pattern, pattern), options)
 
 
+_PIECES: Final = ("squares", "patches", "triangles", "pieces")
+# the cloth of one where it is not said
+_FALLS_BACK: Final = {
+    "centre": "point",
+    "claw": "paw",
+    "stem": "leaf",
+    "thread": "spool",
+    "knot": "tie",
+}
+_ALSO: Final = {
+    "star": ("points", "star points"),
+    "small square": ("little square", "little squares", "small patches", "chain"),
+    "side log": ("sides", "side", "left and right", "side steps"),
+    "end log": ("ends", "end", "top and bottom", "bottom and top", "end steps"),
+    "tie": ("bow", "bows"),
+    "dash": ("dashes",),
+    "cross": ("plus", "pluses"),
+    "fly": ("flies",),
+    "blade": ("sails", "vanes"),
+}
+_ALSO_OF: Final[dict[str, dict[str, tuple[str, ...]]]] = {
+    "double nine patch": {
+        "small square": ("little square", "little squares", "small patches", "chain"),
+        "background": ("big squares", "big ones", "large squares", "plain squares"),
+    },
+    "snowball": {"corner": ("background", "backgrounds")},
+}
+_ECONOMY: Final = "8 economy blocks of 8 from oat and plum and bark"
 TRADITIONAL_BLOCKS: Final[tuple[Kind[Block], ...]] = (
     *(_of_pattern(pattern) for pattern in (*STRAIGHT, *WITH_TRIANGLES)),
-    _kind(FENCE, _fence, ["rails NUMBER|NUMBER rails"], cloths=_MOST_RAILS),
+    _kind(
+        FENCE,
+        _fence,
+        [
+            "rails NUMBER|NUMBER rails|NUMBER strips|NUMBER rails each|NUMBER strips each"
+        ],
+        cloths=_MOST_RAILS,
+        nouns=("rails", "strips", "rail", "strip"),
+    ),
     _kind(SNOWBALL, _ball, ["corner LENGTH|corners LENGTH|LENGTH corners"]),
+    _kind(
+        PLUS,
+        _plus,
+        ["wide LENGTH|plus LENGTH|plus LENGTH wide|cross LENGTH wide|LENGTH wide"],
+    ),
     _kind(
         COURTHOUSE,
         _steps,
-        [
-            "centre LENGTH|LENGTH centre",
-            "logs LENGTH|log LENGTH|LENGTH logs",
-            "rounds NUMBER|round NUMBER|NUMBER rounds|NUMBER round",
-        ],
+        LOGS_SAID,
         needs_size=False,
+        nouns=LOGS,
+        noun_roles=("side log", "end log"),
+    ),
+    Kind(
+        one="economy block",
+        many="economy blocks",
+        make=_economy,
+        like=_ECONOMY,
+        cloths=3,
+        roles=("centre", "inner triangle", "corner"),
+        also={
+            "inner triangle": (
+                "triangle",
+                "triangles",
+                "inner triangles",
+                "first round",
+            ),
+            "corner": ("outer triangle", "outer triangles", "outside", "last round"),
+        },
     ),
 )
