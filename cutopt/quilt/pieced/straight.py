@@ -233,9 +233,9 @@ def framed_squares(
         what = f"a square of {how.show(inside)} with strips of {how.show(wide)} is none"
         raise Problem("blocks", what, "write wider ones")
     square = patch(inside.plain, inside.plain, 0)
-    side = patch(wide.plain, inside.plain, 1, "side")
+    side = patch(wide.plain, inside.plain, 1, "short")
     whole = inside + 2 * wide
-    end = patch(whole.plain, wide.plain, 1, "end")
+    end = patch(whole.plain, wide.plain, 1, "long")
     framed = panel([end], [side, square, side], [end])
     return _of_sizes(name, count, whole, framed, ("square", "strip"), of, how)
 

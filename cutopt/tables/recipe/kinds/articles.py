@@ -21,7 +21,7 @@ from cutopt.tables.recipe.kinds.parts_of_articles import (
     FRONTS,
     cloths_of,
 )
-from cutopt.tables.sentences.rules import refuse_unused
+from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.sizes import (
     CUT,
