@@ -1071,6 +1071,8 @@ TABLES = [
     "shop_csv",
     "cuts_csv",
     "strips_csv",
+    "backs_csv",
+    "blocks_csv",
     "pile_txt",
 ]
 HEADS = {
@@ -1079,6 +1081,8 @@ HEADS = {
     "shop": SHOP,
     "cuts": CUTS,
     "strips": "strip,width,total_length\n",
+    "backs": "back,width,length,seam,fabrics,blocks\n",
+    "blocks": "block,width,length,may_trim_to,count\n",
 }
 cells = st.text(max_size=12) | st.sampled_from(
     ["1/2", "0 0; 5 0; 0 5", "-", "1e9", "∞", "½", "1/0", "=1", "9" * 5000]

@@ -51,7 +51,7 @@ PIECED: Final = Vocabulary(
     phrases=(
         *("pieced", UP, ACROSS, *_LOOKS),
         f"{NO_MIDDLE}|no seam down the middle|no seam along the middle|no middle seam",
-        "at most NUMBER parts|at most NUMBER pieces|no more than NUMBER parts",
+        "at most NUMBER parts|at most NUMBER pieces|no more than NUMBER parts|no more than NUMBER pieces",
         "at most NUMBER seams|no more than NUMBER seams",
         "smallest part LENGTH|smallest parts LENGTH|no part smaller than LENGTH|no part under LENGTH",
         LARGER,
