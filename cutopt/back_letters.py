@@ -14,14 +14,14 @@ def seams_of(back: str, plan: Plan) -> list[Seam]:
 
 
 def lettered(plan: Plan) -> dict[str, str]:
-    """Every part of a back by its name, as pages and pictures call it: ``backs/B1/A``, letters in order of sewing."""
+    """Every part of a back by its name, by a key with its letter (``parts/A/B1``), in the order of sewing."""
     found: dict[str, str] = {}
     for back in dict.fromkeys((*_backs_sewn(plan), *_backs_used(plan))):
         key = f"backs/{back}"
         names = _in_order(seams_of(back, plan))
         uses = (use.part for use in plan.uses if use.for_ == key)
         for place, name in enumerate(dict.fromkeys((*names, *uses))):
-            found[name] = f"{key}/{letter(place)}"
+            found[name] = f"parts/{letter(place)}/{back}"
     return found
 
 

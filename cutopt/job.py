@@ -121,6 +121,11 @@ class Job(Shown):
         """Cuts, then strips; backs are pieced, and stand apart."""
         return (*self.cuts, *self.strips)
 
+    @property
+    def is_cut_for(self) -> bool:
+        """Whether anything is wanted that cloth is cut for."""
+        return bool(self.wanted or self.backs)
+
     def with_pieces(self, pieces: Iterable[Piece]) -> Job:
         """The same job with more leftovers: new fabrics are added, and a name that is taken gets a number behind it.
 

@@ -222,6 +222,27 @@ class Back:
         return max(wishes, default=0)
 
 
+def name_of(key: str) -> str:
+    """What a maker calls what a plan calls by a key: ``square`` of ``cuts/square``, ``back B1`` of ``backs/B1``.
+
+    A part of a back, which :func:`cutopt.back_letters.lettered` calls ``parts/A/B1``, is ``back B1, part A``.
+    """
+    room, _, name = key.partition("/")
+    if room == "backs":
+        return _back_called(name)
+    if room == "parts":
+        mark, _, back = name.partition("/")
+        return f"{_back_called(back)}, part {mark}"
+    return name or key
+
+
+def _back_called(name: str) -> str:
+    """The name of a back behind the word, unless it says so itself."""
+    if name.lower().startswith("back"):
+        return name
+    return f"back {name}"
+
+
 def contradictions_of_back(
     back: Back, blocks: tuple[SpareBlock, ...]
 ) -> Iterator[Problem]:

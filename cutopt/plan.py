@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import Final, Literal, TypeAlias
 
 from cutopt.job import Job
-from cutopt.piecing import Back
+from cutopt.piecing import Back, name_of
 from cutopt.shown import Shown
 from cutopt.wanted import Cut, Wanted
 
@@ -251,8 +251,11 @@ class Plan(Shown):
 
     def so_many_short(self, short: Short) -> str:
         """``2 of window (1 of them to spare)``."""
+        # a back is but one
+        if short.for_.partition("/")[0] == "backs":
+            return name_of(short.for_)
         spares = self.spares_of(short)
-        told = f"{short.count} of {short.for_.partition('/')[2] or short.for_}"
+        told = f"{short.count} of {name_of(short.for_)}"
         if not spares:
             return told
         if spares == short.count:

@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from functools import singledispatch
 
 from cutopt import svg
+from cutopt.back_letters import lettered
 from cutopt.cloth import Laid, laid
 from cutopt.fabric import ByPiece, Offered, Piece
 from cutopt.job import Job
 from cutopt.lengths import UNITS, format_length, format_sale, so_many
+from cutopt.piecing import name_of
 from cutopt.plan import Bought, Level, Plan, Source
 from cutopt.result import Offer, Result
 from cutopt.settings import Settings, Unit
@@ -125,10 +127,7 @@ def of_plan(plan: Plan) -> str:
     totals = plan.totals
     widths = so_many(totals.ruler_widths, "ruler width")
     head = f"{so_many(totals.cuts, 'cut')}, {widths}, {cloths}"
-    told = [
-        f"Short: {short.count} of {short.for_.partition('/')[2]}: {short.why}"
-        for short in plan.short
-    ]
+    told = [f"Short: {plan.so_many_short(short)}: {short.why}" for short in plan.short]
     drawn = list(_cloths(plan, plan.origin))
     more = len(plan.sources) - len(drawn)
     if more > 0:
@@ -160,10 +159,11 @@ def _called(source: Source) -> str:
 def _shapes(plan: Plan, job: Job, there: Laid, source: Source) -> Iterator[svg.Shape]:
     """What a piece of cloth gives: parts that are used, in its colour, then spare cloth."""
     colour = job.colour(there.cloths[source.id].fabric)
+    letters = lettered(plan)
     for use in plan.uses:
         if there.owner[use.part] == source.id:
             polygon = there.parts[use.part]
-            what = use.for_.partition("/")[2]
+            what = name_of(letters.get(use.part, use.for_))
             yield svg.Shape(polygon=polygon, colour=colour, tint=0.5, tip=what)
     for spare in plan.spare:
         if there.owner[spare.part] == source.id:

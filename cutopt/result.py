@@ -19,9 +19,16 @@ from cutopt.shown import Shown
 # proved: no plan buys less or leaves less out; quiet: it ended by itself without that
 Stopped: TypeAlias = Literal["proved", "quiet", "time", "work", "interrupted"]
 
-MINUTES_FORMULA: Final = (
+_OF_CUTTING: Final = (
     "1 minute a cut, 3 minutes a piece of cloth touched, 1 minute each time the ruler is set to another width, "
-    "3 a join (our estimate, no source)"
+    "3 a join"
+)
+_OF_A_SEAM: Final = 4
+_OURS: Final = "(our estimate, no source)"
+MINUTES_FORMULA: Final = f"{_OF_CUTTING} {_OURS}"
+# where a back is pieced
+MINUTES_WITH_SEAMS: Final = (
+    f"{_OF_CUTTING}, 4 a seam of a back (3 to sew it, 1 to press it) {_OURS}"
 )
 
 
@@ -67,7 +74,7 @@ def _all_washed(
 
 
 def estimate_minutes(plan: Plan, job: Job | None = None) -> int:
-    """Minutes at the cutting table and of joining strips, by :data:`MINUTES_FORMULA`.
+    """Minutes at the cutting table, of joining strips and of sewing backs, by :data:`MINUTES_WITH_SEAMS`.
 
     The ruler is set where a cut leaves on its low side a part that is used or cut again (as in
     :class:`~cutopt.plan.Totals`), and counts when the distance is not that of the setting before.
@@ -87,14 +94,24 @@ def estimate_minutes(plan: Plan, job: Job | None = None) -> int:
 
 
 def sum_of_minutes(plan: Plan, job: Job | None = None) -> str:
-    """The estimate as a sum, in the order of the formula: ``16 + 3 x 9 + 9 + 3 x 9 = 79``."""
-    cuts, cloth, settings, joins = _parts_of_minutes(plan, job)
-    total = cuts + cloth + settings + joins
-    return f"{cuts} + 3 x {cloth // 3} + {settings} + 3 x {joins // 3} = {total}"
+    """The estimate as a sum, in the order of the formula: ``16 + 3 x 9 + 9 + 3 x 9 = 79``, seams last if there are."""
+    cuts, cloth, settings, joins, seams = _parts_of_minutes(plan, job)
+    total = cuts + cloth + settings + joins + seams
+    told = f"{cuts} + 3 x {cloth // 3} + {settings} + 3 x {joins // 3}"
+    if seams:
+        told += f" + {_OF_A_SEAM} x {seams // _OF_A_SEAM}"
+    return f"{told} = {total}"
 
 
-def _parts_of_minutes(plan: Plan, job: Job | None) -> tuple[int, int, int, int]:
-    """Minutes for cuts, pieces of cloth, settings of the ruler, and joins."""
+def minutes_formula(plan: Plan) -> str:
+    """What the estimate is made of, as far as it concerns a plan."""
+    if plan.seams:
+        return MINUTES_WITH_SEAMS
+    return MINUTES_FORMULA
+
+
+def _parts_of_minutes(plan: Plan, job: Job | None) -> tuple[int, int, int, int, int]:
+    """Minutes for cuts, pieces of cloth, settings of the ruler, joins, and seams of backs."""
     job = job or plan.origin
     if job is None:
         raise Problem("plan", "it does not carry its job", "give the job as well")
@@ -115,7 +132,8 @@ def _parts_of_minutes(plan: Plan, job: Job | None) -> tuple[int, int, int, int]:
         distance = at - bounds(parts[cut.part])[side]
         settings += distance != last
         last = distance
-    return len(plan.cuts), 3 * len(plan.sources), settings, 3 * plan.totals.joins
+    cloth, joins = 3 * len(plan.sources), 3 * plan.totals.joins
+    return len(plan.cuts), cloth, settings, joins, _OF_A_SEAM * len(plan.seams)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

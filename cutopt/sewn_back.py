@@ -208,8 +208,8 @@ class _Making:
     def sewn(self) -> SewnBack:
         """The whole of it."""
         for name, key in lettered(self.plan).items():
-            of, _, mark = key.rpartition("/")
-            if of == self.back.key:
+            _, mark, of = key.split("/", 2)
+            if of == self.back.name:
                 self.letters[name] = mark
                 width, height = self._size(name)
                 self.ready[name] = _Sewn(width=width, height=height, names=(name,))

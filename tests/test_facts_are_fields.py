@@ -45,6 +45,7 @@ READ = {
     "colours.py": "the maker's colours",
     "fabric_words.py": "the maker's words for fabrics",
     "lengths.py": "the maker's lengths",
+    "piecing.py": "keys of a plan, and the maker's names",
     "pages/phrases.py": "keys of a plan",
     "quilt/top.py": "the maker's size of a top",
     "tables/": "files of a job or a plan",

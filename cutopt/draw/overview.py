@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from matplotlib.figure import Figure
 
+from cutopt.back_letters import lettered
 from cutopt.draw.labels import Area, Labels, spots_in
 from cutopt.draw.letters import names_of
 from cutopt.draw.looks import (
@@ -42,10 +43,12 @@ from cutopt.draw.views import EqualParts, View, origin_of, runs, views
 from cutopt.geometry import Box, Number, bounds, rectangle
 from cutopt.job import Job
 from cutopt.lengths import format_length, so_many
+from cutopt.piecing import name_of
 from cutopt.plan import Plan
 from cutopt.signs import letter as letter_of
 from cutopt.wanted import Cut
 
+_SHORT = 5  # signs of a name that stands on small parts
 _MOST_ROWS = 20  # of what the letters mean, below the cloth
 HEAD = 18.0  # mm at the top of a sheet
 _HATCHES = {"used": "", "keep": KEEP_HATCH, "scrap": SCRAP_HATCH}
@@ -127,10 +130,29 @@ def _as_many(sheet: PaperSheet, entries: Sequence[str], rows: int) -> int:
 
 
 def letters_of(plan: Plan) -> dict[str, str]:
-    """A letter for each wanted row that the plan gives something of: A, B, ... Z, AA, AB, ..."""
+    """A letter for each wanted row that the plan gives something of: A, B, ... Z, AA, AB, ...
+
+    Parts of a back have their own letters, behind its name: ``B1 A``.
+    """
+    job = origin_of(plan)
     given = {use.for_ for use in plan.uses}
-    keys = [row.key for row in origin_of(plan).wanted if row.key in given]
-    return {key: letter_of(i) for i, key in enumerate(keys)}
+    keys = [row.key for row in job.wanted if row.key in given]
+    letters = {key: letter_of(i) for i, key in enumerate(keys)}
+    marks = {back.name: _mark_of(job, place) for place, back in enumerate(job.backs)}
+    for part in lettered(plan).values():
+        _, letter, back = part.split("/", 2)
+        letters[part] = f"{marks[back]} {letter}"
+    return letters
+
+
+def _mark_of(job: Job, place: int) -> str:
+    """What stands for a back on its parts: a short name, or its number where there are several."""
+    name = job.backs[place].name
+    if len(name) <= _SHORT:
+        return name
+    if len(job.backs) == 1:
+        return "back"
+    return f"back {place + 1}"
 
 
 def alike(shown: Sequence[View]) -> list[list[View]]:
@@ -171,8 +193,10 @@ def _keys(sheet: PaperSheet, job: Job, plan: Plan, scale: float, y: float) -> No
 def _legend(job: Job, plan: Plan, letters: dict[str, str]) -> list[str]:
     unit = job.settings.unit
     out = []
-    for name, letter in letters.items():
-        row = job.row(name)
+    for row in job.wanted:
+        if row.key not in letters:
+            continue
+        name, letter = row.key, letters[row.key]
         count = sum(use.for_ == name for use in plan.uses)
         wide = format_length(row.width, unit)
         if isinstance(row, Cut):
@@ -180,7 +204,17 @@ def _legend(job: Job, plan: Plan, letters: dict[str, str]) -> list[str]:
         else:
             size = f"{wide} wide"
         out.append(f"{letter}  {row.name}, {count} of {size}")
-    return out
+    return [*out, *_of_backs(job, plan)]
+
+
+def _of_backs(job: Job, plan: Plan) -> Iterator[str]:
+    """``B1 and a letter  6 parts of cloth of back B1``: what the letters of parts of backs mean."""
+    for place, back in enumerate(job.backs):
+        count = sum(use.for_ == back.key for use in plan.uses)
+        if count:
+            parts = so_many(count, "part")
+            of = name_of(back.key)
+            yield f"{_mark_of(job, place)} and a letter  {parts} of cloth of {of}"
 
 
 def _cell(job: Job, group: list[View], letters: dict[str, str]) -> Cell:

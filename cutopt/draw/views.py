@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
+from cutopt.back_letters import lettered
 from cutopt.cloth import Cloth, laid
 from cutopt.errors import Problem
 from cutopt.geometry import Box, Number, Point, Polygon, aside, bounds, edges
 from cutopt.job import Job
 from cutopt.lengths import format_length, format_sale
 from cutopt.measure import FINE
+from cutopt.piecing import name_of
 from cutopt.plan import CutStep, Plan, Source
 from cutopt.strips import joined, segment_size
 
@@ -34,8 +36,8 @@ class DrawnPart:
 
     @property
     def what(self) -> str:
-        """The wanted row's own name."""
-        return self.key.partition("/")[2]
+        """The wanted row's own name, or which part of which back it is."""
+        return name_of(self.key)
 
     @property
     def box(self) -> Box:
@@ -119,6 +121,7 @@ def _views(plan: Plan) -> list[View]:
     owner = there.owner
     uses = {use.part: use for use in plan.uses}
     sewn = joined(plan)
+    letters = lettered(plan)
     kinds: dict[str, Kind] = {
         spare.part: "keep" if spare.keep else "scrap" for spare in plan.spare
     }
@@ -129,7 +132,7 @@ def _views(plan: Plan) -> list[View]:
             name=name, polygon=polygons[name], kind=kinds.get(name, "used")
         )
         if use:
-            part = replace(part, key=use.for_, turned=use.turned)
+            part = replace(part, key=letters.get(name, use.for_), turned=use.turned)
         if use and name in sewn:
             part = replace(part, measured=segment_size(job, use, polygons[name]))
         parts[owner[name]].append(part)

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from io import BytesIO
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import matplotlib as mpl
 from matplotlib.figure import Figure
 
 from cutopt.draw.letters import names_of
 from cutopt.draw.overview import plan_sheets
+from cutopt.pages.backs import (
+    PageMark,
+    back_lines,
+    back_pages,
+    back_slips,
+    back_story,
+    back_ticks,
+)
 from cutopt.pages.lists import my_pile, shopping_slip, slip_size, slips, tick_list
 from cutopt.pages.page_flow import by_piece, flat, front_page, overview, piece_figures
 from cutopt.pages.paper import Slot, merged, register_fonts, set_words
@@ -28,6 +36,8 @@ from cutopt.tables.files.atomic import staged
 _LISTS: Final = 0.15
 _LAID_OUT: Final = 0.3
 _SET: Final = 0.4
+# the pages are set once more where a page number stands on them
+_MOST_SETTINGS: Final = 4
 _DRAWN: Final = 0.85
 
 
@@ -87,13 +97,29 @@ def _pages_pdf(
     else:
         to_choose = ()
     told = sections(result.plan)
-    pieces = list(by_piece(told, piece_figures(result, told)))
-    left.at(_LAID_OUT)
-    after = flat(part(result) for part in (tick_list, slips, my_pile))
-    before = [*front_page(result, to_choose), *quilt_story(quilt), *overview(sheets)]
-    story = [*before, *pieces, *after, *label_story(quilt)]
-    slots = [item for item in _unpacked(story) if isinstance(item, Slot)]
-    text, _ = set_words(story, title)
+    figures = piece_figures(result, told)
+    backs = back_pages(result)
+
+    def story(pages: Mapping[str, int]) -> list[Any]:
+        of_backs = back_lines(backs, pages)
+        pieces = list(by_piece(told, figures))
+        left.at(_LAID_OUT)
+        return [
+            *front_page(result, to_choose, of_backs),
+            *quilt_story(quilt),
+            *overview(sheets),
+            *pieces,
+            *flat(map(back_story, backs)),
+            *tick_list(result),
+            *back_ticks(result, backs, pages),
+            *slips(result),
+            *back_slips(backs),
+            *my_pile(result),
+            *label_story(quilt),
+        ]
+
+    text, slots = _set_twice(story, [each.name for each in backs], title)
+    left.at(_SET)
     to_buy = shopping_slip(result, to_choose)
     slip, _ = set_words(to_buy, f"{result.job.name}: to buy", slip_size(to_buy))
 
@@ -101,6 +127,32 @@ def _pages_pdf(
         left.at(_SET + (_DRAWN - _SET) * share)
 
     return merged(text, slots, [slip], drawn)
+
+
+def _set_twice(
+    story: Callable[[Mapping[str, int]], list[Any]], backs: Sequence[str], title: str
+) -> tuple[bytes, list[Slot]]:
+    """The pages set, and the places of drawings on them; again with the pages of the backs, where there are any.
+
+    Parameters
+    ----------
+    story : callable
+        Gives the flowables, by the numbers of those pages.
+    backs : sequence of str
+    title : str
+    """
+    # as wide as any
+    pages = dict.fromkeys(backs, 99)
+    for _ in range(_MOST_SETTINGS):
+        told = story(pages)
+        text, _ = set_words(told, title)
+        inside = _unpacked(told)
+        marks = [item for item in inside if isinstance(item, PageMark)]
+        found = {mark.name: mark.page for mark in marks}
+        if found == pages:
+            break
+        pages = found
+    return text, [item for item in inside if isinstance(item, Slot)]
 
 
 def _unpacked(story: list[object]) -> list[object]:

@@ -90,7 +90,7 @@ def _may_bleed(job: Job, plan: Plan | None) -> bool:
 
 def standing(result: Result) -> str:
     """Whether all is there, in one sentence."""
-    if not result.job.wanted:
+    if not result.job.is_cut_for:
         return "Nothing has to be cut for the top: this is what to buy for it."
     if result.complete and not result.plan.short:
         return "Everything you want is in this plan."
@@ -162,7 +162,7 @@ def buying(plan: Plan, result: Result, to_choose: Sequence[Choosing] = ()) -> To
 
 def _nothing(plan: Plan, result: Result, *, beside: bool) -> str:
     """That the plan buys nothing; of one `beside` which a back or batting is bought, what it is that needs nothing."""
-    if not result.job.wanted:
+    if not result.job.is_cut_for:
         return "Nothing for the top itself."
     if plan.short:
         return "Nothing in this plan."

@@ -9,7 +9,7 @@ from fractions import Fraction
 from cutopt.lengths import UNITS, format_length, format_sale
 from cutopt.pages.first_page import money
 from cutopt.plan import Bought
-from cutopt.result import MINUTES_FORMULA, Offer, Result, WidthCase, sum_of_minutes
+from cutopt.result import Offer, Result, WidthCase, minutes_formula, sum_of_minutes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +50,7 @@ def offers(result: Result) -> Grid:
     else:
         which = "here"
     made_of = sum_of_minutes(result.plan, result.job)
-    note = f"Minutes: {MINUTES_FORMULA}; {which}, {made_of}."
+    note = f"Minutes: {minutes_formula(result.plan)}; {which}, {made_of}."
     if several:
         note += " These pages follow the first."
     return Grid(

@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from cutopt.back_letters import lettered
 from cutopt.draw.views import origin_of, stretches
 from cutopt.geometry import Number, bounds, is_rectangle
 from cutopt.moves import Mat, Move, single
@@ -25,6 +26,10 @@ class Table(Mat):
         self.keep = {spare.part for spare in plan.spare if spare.keep}
         self.parent = {name: cut.part for cut in plan.cuts for name in cut.gives}
         self.joined = joined(plan)
+        letters = lettered(plan)
+        self.keys = {
+            name: letters.get(name, use.for_) for name, use in self.uses.items()
+        }
         self.sources = {source.id: source for source in plan.sources}
 
     def size(self, part: str) -> tuple[Number, Number]:
@@ -49,10 +54,9 @@ class Table(Mat):
         return bool(source.bought) and not source.by_piece and whole
 
     def fate(self, part: str) -> tuple[str, ...]:
-        """What becomes of a part: used for a row, cut again, kept, or scrap."""
-        use = self.uses.get(part)
-        if use:
-            return ("use", use.for_)
+        """What becomes of a part: used for a row or as a part of a back, cut again, kept, or scrap."""
+        if part in self.keys:
+            return ("use", self.keys[part])
         if part in self.cut_of:
             return ("cut",)
         if part in self.keep:
@@ -167,6 +171,8 @@ def _goes_on(table: Table, move: Move, cut: CutStep) -> bool:
 
 def _alike(table: Table, a: str, b: str) -> bool:
     """Whether two parts are of one size and fate, and both plain where they are cut again."""
-    if table.fate(a) != table.fate(b) or table.size(a) != table.size(b):
+    if table.size(a) != table.size(b):
         return False
-    return a in table.uses or (table.plain(a) and table.plain(b))
+    if a in table.uses and b in table.uses:
+        return table.uses[a].for_ == table.uses[b].for_
+    return table.fate(a) == table.fate(b) and table.plain(a) and table.plain(b)

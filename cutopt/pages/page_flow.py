@@ -31,7 +31,6 @@ from cutopt.pages.paper import (
     BOLD,
     FONT,
     INSIDE,
-    PAGE,
     ROOM,
     Slot,
     escaped,
@@ -40,6 +39,7 @@ from cutopt.pages.paper import (
     words,
 )
 from cutopt.pages.steps import Section, Step
+from cutopt.pages.tick_rows import height_of, ticked
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
 
@@ -51,8 +51,21 @@ _BEFORE = (
 _AGAIN = 0.45
 
 
-def front_page(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[Any]:
-    """The first page, which may run over to a second one; `to_choose` is bought beside what the plan buys."""
+def front_page(
+    result: Result,
+    to_choose: Sequence[Choosing] = (),
+    backs: Sequence[str] = (),
+) -> Iterator[Any]:
+    """The first page, which may run over to a second one.
+
+    Parameters
+    ----------
+    result : Result
+    to_choose : sequence of Choosing
+        What is bought beside what the plan buys.
+    backs : sequence of str
+        What is said of backs that are pieced.
+    """
     plan = result.plan
     settings = result.job.settings
     yield words(f"{result.job.name}: cutting plan", 18, bold=True, after=2)
@@ -63,6 +76,7 @@ def front_page(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[A
         ("In all", in_all(plan.totals.money, to_choose, settings.currency)),
         ("Your rules", result.rules),
         ("Short", front.short(plan)),
+        ("Back", backs),
         ("Use", front.used(plan, result, to_choose)),
         ("Keep", front.kept(plan, result)),
         ("Measure first", measure_first(result)),
@@ -71,7 +85,7 @@ def front_page(result: Result, to_choose: Sequence[Choosing] = ()) -> Iterator[A
         ("Names", front.names(result.job)),
     ]
     yield _blocks(blocks)
-    if result.job.wanted:
+    if result.job.is_cut_for:
         yield from _grids(result)
     yield _cautions(result)
 
@@ -269,8 +283,8 @@ class _Piece:
             if section.result
             else []
         )
-        self.highs = [_height([step]) for step in self.steps]
-        self.rest = _height(self.top) + sum(self.highs) + _height(self.result)
+        self.highs = [height_of([step]) for step in self.steps]
+        self.rest = height_of(self.top) + sum(self.highs) + height_of(self.result)
 
     def _drawing(self, size: float) -> list[Any]:
         if self.drawings is None:
@@ -297,7 +311,7 @@ class _Piece:
             return self.rest + self.drawings.least(size)
         if self.drawings.at(size) is None:
             return None
-        return float(self.rest + _height(self._drawing(size)))
+        return float(self.rest + height_of(self._drawing(size)))
 
     def pages(self, size: float) -> list[list[Any]]:
         """Its steps shared out to pages, each below the drawing, where they are too many for one."""
@@ -309,17 +323,17 @@ class _Piece:
             return [head, Slot(self.drawings.again(_AGAIN * ROOM))]
 
         pages = [[*self.top, *self._drawing(size)]]
-        used = _height(pages[-1])
+        used = height_of(pages[-1])
         for i, step in enumerate(self.steps):
             # the sum does not begin a page
             if i == len(self.steps) - 1:
                 end = self.result
             else:
                 end = []
-            high = self.highs[i] + _height(end)
+            high = self.highs[i] + height_of(end)
             if i and used + high > ROOM:
                 pages.append(again())
-                used = _height(pages[-1])
+                used = height_of(pages[-1])
             pages[-1] += [step, *end]
             used += high
         return pages
@@ -333,17 +347,7 @@ class _Piece:
         ]
         found = {size: self.pages(size) for size in sizes}
         best = min(sizes, key=lambda size: (len(found[size]), -size))
-        return best, len(found[best]), _height(found[best][-1])
-
-
-def _height(items: Sequence[Any]) -> float:
-    """How high some flowables are one below the other, points; spaces between them counted in full."""
-    return float(
-        sum(
-            item.wrap(INSIDE, PAGE[1])[1] + item.getSpaceBefore() + item.getSpaceAfter()
-            for item in items
-        )
-    )
+        return best, len(found[best]), height_of(found[best][-1])
 
 
 def piece_figures(result: Result, told: Sequence[Section]) -> dict[str, Drawings]:
@@ -359,31 +363,7 @@ def piece_figures(result: Result, told: Sequence[Section]) -> dict[str, Drawings
 
 
 def _step(step: Step) -> Any:
-    if step.numbers:
-        label = Paragraph(escaped(step.cuts), style(9, bold=True))
-    else:
-        label = ""
-    said = [
-        words(step.text, 13, after=1),
-        *([words(" ".join(step.notes), 10, after=1)] if step.notes else []),
-    ]
-    table = Table(
-        [[words("☐", 13), label, said]],
-        colWidths=[7 * mm, 28 * mm, INSIDE - 35 * mm],
-        hAlign="LEFT",
-    )
-    table.setStyle(
-        TableStyle(
-            [
-                ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("TOPPADDING", (0, 0), (-1, -1), 1.5),
-                ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5),
-                ("LEFTPADDING", (0, 0), (-1, -1), 0),
-                ("TOPPADDING", (1, 0), (1, 0), 4.5),
-            ]
-        )
-    )
-    return table
+    return ticked(step.cuts, step.text, step.notes)
 
 
 def flat(parts: Iterable[Iterable[Any]]) -> list[Any]:

@@ -11,6 +11,7 @@ from cutopt.draw.views import exact_size, rough_size
 from cutopt.geometry import Number
 from cutopt.lengths import INCH, MM, format_length, so_many
 from cutopt.pages.moves_of_cuts import Table
+from cutopt.piecing import name_of
 from cutopt.strips import segment_size
 
 MOST_LAYERS: Final = 4
@@ -31,17 +32,34 @@ def number_text(count: int) -> str:
 
 
 def of_row(count: int, key: str) -> str:
-    """So many of a wanted row, whatever its name is: ``1 slat``, ``4 of slat``, ``1 segment of binding``."""
+    """So many of a wanted row, whatever its name is: ``1 slat``, ``4 of slat``, ``1 segment of binding``.
+
+    A part of a back is but one: ``back B1, part A``.
+    """
+    if key.startswith("parts/"):
+        return name_of(key)
     if not key.startswith("strips/"):
         if count == 1:
-            return f"1 {row_name(key)}"
-        return f"{count} of {row_name(key)}"
-    return f"{so_many(count, 'segment')} of {row_name(key)}"
+            return f"1 {name_of(key)}"
+        return f"{count} of {name_of(key)}"
+    return f"{so_many(count, 'segment')} of {name_of(key)}"
 
 
-def row_name(key: str) -> str:
-    """The maker's own name of a wanted row that a plan calls ``cuts/slat``."""
-    return key.partition("/")[2] or key
+def of_parts(table: Table, names: Sequence[str], times: int = 1) -> str:
+    """What some parts of one row are: ``4 of slat``, ``back B1, parts A and C``.
+
+    Parameters
+    ----------
+    table : Table
+    names : sequence of str
+    times : int
+        On how many parts stacked upon each other it is done.
+    """
+    row = table.uses[names[0]].for_
+    if len(names) == 1 or not row.startswith("backs/"):
+        return of_row(times * len(names), table.keys[names[0]])
+    letters = [table.keys[name].split("/")[1] for name in names]
+    return f"{name_of(row)}, parts {and_text(letters)}"
 
 
 def spare_text(table: Table, part: str) -> str:

@@ -6,7 +6,6 @@ How to fold and to stack (at most four layers) is common practice, no source.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -14,7 +13,7 @@ from cutopt.cloth import is_washed_first
 from cutopt.draw.views import title_of
 from cutopt.lengths import format_length, format_sale
 from cutopt.pages.moves_of_cuts import Table, by_source
-from cutopt.pages.phrases import MOST_LAYERS, and_text, number_text, of_row, size_text
+from cutopt.pages.phrases import MOST_LAYERS, and_text, number_text, of_parts, size_text
 from cutopt.pages.telling_cuts import Step, Teller
 from cutopt.plan import CutStep, Plan
 
@@ -146,7 +145,7 @@ def _uncut(table: Table) -> list[Section]:
                 source.bought,
                 source.width,
                 source.length,
-                table.fate(source.id),
+                _row_or_fate(table, source.id),
             )
             groups.setdefault(key, []).append(source.id)
     out = []
@@ -164,7 +163,7 @@ def _uncut(table: Table) -> list[Section]:
                 how = "Use all of them as they are"
             else:
                 how = "Use it as it is"
-            text = f"{how}: {of_row(len(ids), fate[1])}, {size_text(table, ids[0])}."
+            text = f"{how}: {of_parts(table, ids)}, {size_text(table, ids[0])}."
         step = Step(numbers=(), text=text)
         out.append(
             Section(
@@ -176,6 +175,13 @@ def _uncut(table: Table) -> list[Section]:
             )
         )
     return out
+
+
+def _row_or_fate(table: Table, part: str) -> tuple[str, ...]:
+    """What a part is for: of parts of one back the same, though each has its letter."""
+    if part in table.uses:
+        return ("use", table.uses[part].for_)
+    return table.fate(part)
 
 
 def _about(table: Table, source_id: str) -> str:
@@ -221,14 +227,14 @@ def _about(table: Table, source_id: str) -> str:
 
 def _have(table: Table, cuts: Iterable[CutStep]) -> str:
     """``Now you have 4 of square and 8 of post.``"""
-    count: Counter[str] = Counter()
+    made: dict[str, list[str]] = {}
     for cut in cuts:
         for name in cut.gives:
             if name in table.uses:
-                count[table.uses[name].for_] += 1
-    if not count:
+                made.setdefault(table.uses[name].for_, []).append(name)
+    if not made:
         return ""
-    told = [of_row(number, key) for key, number in count.items()]
+    told = [of_parts(table, names) for names in made.values()]
     return f"Now you have {and_text(told)}."
 
 

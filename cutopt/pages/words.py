@@ -18,7 +18,7 @@ from cutopt.pages.moves_of_cuts import Table
 from cutopt.pages.phrases import (
     length_text,
     number_text,
-    of_row,
+    of_parts,
     size_text,
     slender,
     upper,
@@ -322,7 +322,7 @@ class Words:
             made = [move.rest]
         if not made:
             return ""
-        given = of_row(times * len(made), uses[made[0]].for_)
+        given = of_parts(self.table, made, times)
         return f"Gives {given}, {size_text(self.table, made[0])}."
 
     def _ends(self, cut: CutStep) -> str:

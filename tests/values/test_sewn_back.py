@@ -131,8 +131,8 @@ def test_the_seams_lie_between_the_parts_that_they_join() -> None:
 def test_letters_follow_the_sewing_and_name_blocks_too() -> None:
     plan = orchard_back_plan()
     names = lettered(plan)
-    assert names["blocks/star/1"] == "backs/B1/A"
-    assert names["blocks/star/2"] == "backs/B1/C"
+    assert names["blocks/star/1"] == "parts/A/B1"
+    assert names["blocks/star/2"] == "parts/C/B1"
     assert len(set(names.values())) == 9
     letters = [part.letter for part in squares(5, 6, 5).parts]
     assert letters[25:28] == ["Z", "AA", "AB"]

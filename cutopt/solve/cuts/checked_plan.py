@@ -57,4 +57,4 @@ def counted(job: Job, plan: Plan) -> tuple[Short, ...]:
 
 def lacks_nothing(job: Job, plan: Plan) -> bool:
     """Whether a plan gives everything that must be cut."""
-    return all(job.row(short.for_).importance != "must" for short in plan.short)
+    return all(job.asked(short.for_).importance != "must" for short in plan.short)

@@ -224,7 +224,7 @@ def lacking(plan: Plan) -> tuple[int, int]:
     musts = [
         s.count
         for s in plan.short
-        if job is not None and job.row(s.for_).importance == "must"
+        if job is not None and job.asked(s.for_).importance == "must"
     ]
     return sum(musts), sum(s.count for s in plan.short) - sum(musts)
 

@@ -11,7 +11,7 @@ from cutopt.cloth import cloth_of, cut_part
 from cutopt.geometry import Number, Polygon, bounds
 from cutopt.job import Job
 from cutopt.lengths import down, format_length, format_sale
-from cutopt.piecing import Back
+from cutopt.piecing import Back, name_of
 from cutopt.plan import Plan, Source, Use
 from cutopt.strips import (
     Segment,
@@ -24,7 +24,7 @@ from cutopt.strips import (
     sewn_length,
 )
 from cutopt.tables.files.atomic import write_whole
-from cutopt.tables.plan.list_text import job_of, list_text, name_in
+from cutopt.tables.plan.list_text import job_of, list_text
 from cutopt.wanted import Cut, Strip
 
 CUT_LIST: Final = (
@@ -110,7 +110,7 @@ def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[CutList
     for (wanted, size, told, *_), uses in in_order:
         numbers = sorted({freed[use.part] for use in uses if use.part in freed})
         yield CutListLine(
-            wanted=name_in(wanted),
+            wanted=name_of(wanted),
             size=size,
             many=len(uses),
             fabric=_fabric(job, source_of[uses[0].part]),
@@ -161,7 +161,7 @@ def _measured(size: tuple[Number, Number], unit: str) -> str:
 def _short(job: Job, plan: Plan) -> Iterator[CutListLine]:
     for short in plan.short:
         yield CutListLine(
-            wanted=name_in(short.for_),
+            wanted=name_of(short.for_),
             size="",
             many=short.count,
             fabric="",

@@ -29,8 +29,3 @@ def list_text(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     """A list as CSV, in which no cell is worked out as a formula by a spreadsheet."""
     cells = [list(map(not_a_formula, row)) for row in rows]
     return csv_text(columns, cells)
-
-
-def name_in(key: str) -> str:
-    """The name of a wanted row in the key by which a plan calls it: ``square`` of ``cuts/square``."""
-    return key.partition("/")[2] or key

@@ -10,10 +10,11 @@ from typing import Final, NamedTuple
 from cutopt.fabric import ByPiece, Offered
 from cutopt.job import Job
 from cutopt.lengths import format_length, format_sale
+from cutopt.piecing import name_of
 from cutopt.plan import Plan, Source
 from cutopt.quilt.to_choose import Choosing, Option
 from cutopt.tables.files.atomic import write_whole
-from cutopt.tables.plan.list_text import job_of, list_text, name_in
+from cutopt.tables.plan.list_text import job_of, list_text
 
 SHOPPING_LIST: Final = ("fabric", "width", "length", "pieces", "price", "note")
 
@@ -68,7 +69,7 @@ def shopping_list(plan: Plan, to_choose: Sequence[Choosing] = ()) -> list[Shoppi
     out = [_purchase(job, sources) for sources in alike.values()]
     if alike:
         out.append(_total(job, [source for source in plan.sources if source.bought]))
-    elif not plan.short and job.wanted:
+    elif not plan.short and job.is_cut_for:
         out.append(
             ShoppingLine(fabric="nothing to buy", pieces=0, note="the pile is enough")
         )
@@ -129,7 +130,7 @@ def _lacking(plan: Plan) -> Iterator[ShoppingLine]:
     for item in plan.lacking:
         mends = "; or ".join(mend.rstrip(".") for mend in item.mends)
         yield ShoppingLine(
-            fabric=f"not enough: {item.count} of {name_in(item.for_)} missing",
+            fabric=f"not enough: {item.count} of {name_of(item.for_)} missing",
             note=f"what mends it: {mends}" if mends else item.why,
         )
 

@@ -1,0 +1,309 @@
+"""The pages of pieced backs: the picture, where each part comes from, and how it is sewn, seam after seam."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from matplotlib.figure import Figure
+from reportlab.lib.colors import black, grey
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, PageBreak, Table, TableStyle
+
+from cutopt.draw.pieced_back import pieced_back
+from cutopt.draw.views import title_of
+from cutopt.job import Job
+from cutopt.pages.paper import INSIDE, ROOM, Slot, heading, in_lines, words
+from cutopt.pages.phrases import upper
+from cutopt.pages.sewing_words import (
+    HOW_PRESSED,
+    back_text,
+    block_texts,
+    pieced_text,
+    seam_text,
+    size_text,
+    title_text,
+)
+from cutopt.pages.tick_rows import height_of, ticked
+from cutopt.plan import Plan
+from cutopt.result import Result
+from cutopt.sewn_back import LetteredPart, SewnBack, sewn_backs
+
+# points: the picture beside its table and steps, beside its table, alone
+_LEAST: Final = 100 * mm
+_BESIDE_TABLE: Final = 120 * mm
+_MOST: Final = 205 * mm
+_GAP: Final = 6.0
+_HEAD: Final = (
+    "",
+    "part",
+    "as it hangs, cut",
+    "finished",
+    "fabric",
+    "from",
+    "cut free",
+)
+_WIDTHS: Final = (7.0, 12.0, 46.0, 34.0, 32.0, 38.0)
+# of the slips for single parts
+_COLUMNS: Final = 5
+_SLIP_HIGH: Final = 22.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackPages:
+    """One back with its picture, drawn once; `compared` are lines about buying it whole."""
+
+    job: Job
+    plan: Plan
+    back: SewnBack
+    compared: tuple[str, ...] = ()
+    drawn: dict[int, Figure] = field(default_factory=dict)
+
+    @property
+    def name(self) -> str:
+        """Its own name."""
+        return self.back.back.name
+
+    def picture(self, room: float) -> Slot:
+        """The picture, no higher than so many points."""
+        high = int(min(room, _MOST) / mm)
+        if high not in self.drawn:
+            self.drawn[high] = pieced_back(self.job, self.back, float(high))
+        return Slot(self.drawn[high])
+
+
+class PageMark(Flowable):  # type: ignore[misc]
+    """Nothing that is seen: it notes the number of the page on which it came to stand."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.name = name
+        self.page = 0
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """It takes no room."""
+        return 0.0, 0.0
+
+    def draw(self) -> None:
+        """Note the page."""
+        self.page = self.canv.getPageNumber()
+
+
+def back_pages(
+    result: Result, compared: Mapping[str, Sequence[str]] | None = None
+) -> list[BackPages]:
+    """The backs of a plan with what their pages show.
+
+    Parameters
+    ----------
+    result : Result
+    compared : mapping, optional
+        By the name of a back lines that compare it with a back that is bought whole.
+    """
+    told = compared or {}
+    return [
+        BackPages(
+            job=result.job,
+            plan=result.plan,
+            back=back,
+            compared=tuple(told.get(back.back.name, ())),
+        )
+        for back in sewn_backs(result.job, result.plan)
+    ]
+
+
+def back_story(shown: BackPages) -> Iterator[Any]:
+    """One page where that holds all of a back; else the picture on one, where parts come from and the seams on another.
+
+    Where these do not fit one page together, the parts stand below the picture.
+    """
+    head = list(_head(shown))
+    parts, steps = list(_parts(shown)), list(_steps(shown))
+    above = height_of(head) + _GAP
+    listed, sewn = height_of(parts), height_of(steps)
+    yield PageBreak()
+    yield PageMark(shown.name)
+    yield from head
+    if above + listed + sewn + _LEAST <= ROOM:
+        yield shown.picture(ROOM - above - listed - sewn)
+        yield from (*parts, *steps)
+        return
+    if listed + sewn <= ROOM or above + listed + _BESIDE_TABLE > ROOM:
+        yield shown.picture(ROOM - above)
+        yield PageBreak()
+        yield from (*parts, *steps)
+        return
+    yield shown.picture(ROOM - above - listed)
+    yield from (*parts, PageBreak(), *steps)
+
+
+def _head(shown: BackPages) -> Iterator[Any]:
+    unit = shown.job.settings.unit
+    yield words(title_text(shown.back, unit), 18, bold=True, after=2)
+    told = f"{upper(pieced_text(shown.back))}."
+    if shown.back.back.rules.overage:
+        trimmed = size_text(*shown.back.trimmed[2:], unit)
+        told += f" Once it is quilted, it is trimmed to {trimmed} {unit}."
+    yield words(told, 11, after=2)
+    if shown.back.back.note:
+        yield words(f"Note: {shown.back.back.note}", 9, after=2)
+    yield from (words(text, 10, after=2) for text in shown.compared)
+
+
+def _parts(shown: BackPages) -> Iterator[Any]:
+    """Where each part comes from, and how blocks are trimmed."""
+    unit = shown.job.settings.unit
+    freed = {name: cut.n for cut in shown.plan.cuts for name in cut.gives}
+    cells = [[words(cell, 9, bold=True) for cell in _HEAD]]
+    for part in shown.back.parts:
+        row = _row(shown.job, part, freed, unit)
+        cells.append([words("☐", 10), words(row[0], 13, bold=True), *_small(row[1:])])
+    last = (INSIDE / mm - sum(_WIDTHS)) * mm
+    widths = [*(wide * mm for wide in _WIDTHS), last]
+    table = Table(cells, colWidths=widths, hAlign="LEFT", repeatRows=1)
+    table.setStyle(_lines())
+    yield heading("Where each part comes from", 13, 4)
+    yield table
+    told = list(block_texts(shown.back, unit))
+    if told:
+        yield heading("Blocks first", 13, 6)
+        yield from (ticked("block", text) for text in told)
+
+
+def _small(cells: Sequence[str]) -> Iterator[Any]:
+    return (words(cell, 10) for cell in cells)
+
+
+def _row(
+    job: Job, part: LetteredPart, freed: Mapping[str, int], unit: str
+) -> tuple[str, ...]:
+    """Letter, size cut, finished size, fabric, from which piece, by which cut."""
+    cut = size_text(part.width, part.height, unit)
+    seen = size_text(*part.box[2:], unit)
+    if part.block is not None:
+        return part.letter, cut, seen, f"block {part.block.name}", "your blocks", ""
+    assert part.source is not None
+    fabric = f"{part.fabric}, coping" if part.coping else part.fabric
+    by = f"cut {freed[part.name]}" if part.name in freed else "whole"
+    if part.turned:
+        cut = f"{cut} (turned)"
+    return part.letter, cut, seen, fabric, title_of(job, part.source), by
+
+
+def _lines() -> TableStyle:
+    return TableStyle(
+        [
+            ("LINEBELOW", (0, 0), (-1, -1), 0.4, grey),
+            ("LINEBELOW", (0, 0), (-1, 0), 1.0, black),
+            ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+            ("TOPPADDING", (0, 0), (-1, -1), 0.5),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+            ("LEFTPADDING", (0, 0), (-1, -1), 2),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 4),
+        ]
+    )
+
+
+def _steps(shown: BackPages) -> Iterator[Any]:
+    """The seams one after the other."""
+    steps = shown.back.steps
+    unit = shown.job.settings.unit
+    if not steps:
+        return
+    yield heading("Sewn so", 13, 6)
+    for step in steps:
+        said = seam_text(step, unit, last=step is steps[-1])
+        yield ticked(f"seam {step.n}", said)
+    yield words(HOW_PRESSED, 9, before=3)
+
+
+def back_lines(shown: Sequence[BackPages], pages: Mapping[str, int]) -> list[str]:
+    """What page 1 says of each back, and on which page it stands.
+
+    Parameters
+    ----------
+    shown : sequence of BackPages
+    pages : mapping
+        By the name of the back.
+    """
+    return [
+        f"{back_text(each.back, each.job.settings.unit)}: page {pages[each.name]}."
+        for each in shown
+    ]
+
+
+def back_ticks(
+    result: Result, shown: Sequence[BackPages], pages: Mapping[str, int]
+) -> Iterator[Any]:
+    """What the tick list says of backs: of those that are made, on which page their parts are; else that they are short.
+
+    Parameters
+    ----------
+    result : Result
+    shown : sequence of BackPages
+    pages : mapping
+        By the name of the back.
+    """
+    made = {each.name: each for each in shown}
+    unit = result.job.settings.unit
+    for back in result.job.backs:
+        size = size_text(back.width, back.length, unit)
+        must = "" if back.importance == "must" else f" ({back.importance})"
+        yield heading(f"{back.name}: a back of {size} {unit}{must}", 11.5, 6)
+        each = made.get(back.name)
+        if each is None:
+            yield words("Not in this plan.", 10)
+            continue
+        parts = len(each.back.parts)
+        some = "its part" if parts == 1 else f"its {parts} parts"
+        yield words(f"☐ {some}, listed with the seams on page {pages[back.name]}", 10)
+
+
+def back_slips(shown: Sequence[BackPages]) -> Iterator[Any]:
+    """Small slips to pin on the parts, a letter on each."""
+    cards = [_card(each, part) for each in shown for part in each.back.parts]
+    if not cards:
+        return
+    cards += [""] * (-len(cards) % _COLUMNS)
+    rows = [cards[i : i + _COLUMNS] for i in range(0, len(cards), _COLUMNS)]
+    table = Table(
+        rows,
+        colWidths=[INSIDE / _COLUMNS] * _COLUMNS,
+        rowHeights=_SLIP_HIGH * mm,
+    )
+    dashes = (0.5, black, None, (3, 3))
+    table.setStyle(
+        TableStyle(
+            [
+                ("INNERGRID", (0, 0), (-1, -1), *dashes),
+                ("BOX", (0, 0), (-1, -1), *dashes),
+                ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+            ]
+        )
+    )
+    yield heading("Slips for the parts of a back", 13, 8)
+    yield table
+
+
+def _card(shown: BackPages, part: LetteredPart) -> Any:
+    unit = shown.job.settings.unit
+    room = INSIDE / _COLUMNS - 14
+    of = part.block.name if part.block is not None else part.fabric
+    size = size_text(part.width, part.height, unit)
+    return [
+        in_lines(f"{part.letter} · {shown.name}", 1, room, 15, bold=True),
+        in_lines(f"{size} {unit}", 1, room, 9),
+        in_lines(of, 1, room, 9),
+    ]
+
+
+__all__ = [
+    "BackPages",
+    "PageMark",
+    "back_lines",
+    "back_pages",
+    "back_slips",
+    "back_story",
+    "back_ticks",
+]

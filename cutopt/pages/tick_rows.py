@@ -1,0 +1,53 @@
+"""Rows to tick off: a box, a label, and what to do beside them; and how high things on a page are."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Paragraph, Table, TableStyle
+
+from cutopt.pages.paper import INSIDE, PAGE, escaped, style, words
+
+
+def ticked(label: str, text: str, notes: Sequence[str] = ()) -> Any:
+    """A row with a box to tick, in large letters, and notes below in smaller ones.
+
+    Parameters
+    ----------
+    label : str
+        What stands in bold before it: the numbers of its cuts, or of its seam.
+    text : str
+    notes : sequence of str
+    """
+    head = Paragraph(escaped(label), style(9, bold=True)) if label else ""
+    said = [words(text, 13, after=1)]
+    if notes:
+        said.append(words(" ".join(notes), 10, after=1))
+    table = Table(
+        [[words("☐", 13), head, said]],
+        colWidths=[7 * mm, 28 * mm, INSIDE - 35 * mm],
+        hAlign="LEFT",
+    )
+    lines = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("TOPPADDING", (0, 0), (-1, -1), 1.5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("TOPPADDING", (1, 0), (1, 0), 4.5),
+    ]
+    table.setStyle(TableStyle(lines))
+    return table
+
+
+def height_of(items: Sequence[Any]) -> float:
+    """How high some flowables are one below the other, points; spaces between them counted in full."""
+    highs = (
+        item.wrap(INSIDE, PAGE[1])[1] + item.getSpaceBefore() + item.getSpaceAfter()
+        for item in items
+    )
+    return float(sum(highs))
+
+
+__all__ = ["height_of", "ticked"]
