@@ -11,11 +11,11 @@ from cutopt.cloth import Laid, laid
 from cutopt.fabric import ByPiece, Offered, Piece
 from cutopt.job import Job
 from cutopt.lengths import UNITS, format_length, format_sale, so_many
-from cutopt.piecing import name_of
+from cutopt.piecing import Back, name_of
 from cutopt.plan import Bought, Level, Plan, Source
 from cutopt.result import Offer, Result
 from cutopt.settings import Settings, Unit
-from cutopt.wanted import Cut, Wanted
+from cutopt.wanted import Strip, Wanted
 
 _WANTED = ("how many", "wanted", "cut size", "from", "", "how it comes about")
 _OFFERS = (
@@ -83,7 +83,7 @@ def of_job(job: Job) -> str:
     pile = [
         _piece(piece, unit, scale, job.colour(piece.fabric)) for piece in job.pieces
     ]
-    wanted = (_wanted(row, unit) for row in job.wanted)
+    wanted = (_wanted(row, unit) for row in (*job.wanted, *job.backs))
     shop = ((row.fabric, *_how_sold(row, job.settings)) for row in job.shop)
     return svg.sheet(
         job.name,
@@ -94,13 +94,15 @@ def of_job(job: Job) -> str:
     )
 
 
-def _wanted(row: Wanted, unit: Unit) -> tuple[object, ...]:
-    if isinstance(row, Cut):
-        size = row.length
-    else:
+def _wanted(row: Wanted | Back, unit: Unit) -> tuple[object, ...]:
+    if isinstance(row, Strip):
         size = row.total_length
+    else:
+        size = row.length
     sizes = f"{format_length(row.width, unit)} x {format_length(size, unit)} {unit}"
     fabrics = " or ".join(row.fabrics) or "any fabric"
+    if isinstance(row, Back):
+        return 1, name_of(row.key), sizes, fabrics, row.importance, "pieced"
     return row.count, row.name, sizes, fabrics, row.importance, row.why
 
 

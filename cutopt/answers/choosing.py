@@ -19,6 +19,7 @@ from cutopt.fabric import ByLength, Piece
 from cutopt.fabric_words import answers_to
 from cutopt.job import Job
 from cutopt.lengths import so_many
+from cutopt.piecing import name_of
 from cutopt.plan import Plan
 from cutopt.quilt.backs.batting import BattingWay
 from cutopt.quilt.backs.compare import Choice, costs_less
@@ -207,7 +208,8 @@ def _cut_for(job: Job, plan: Plan, taken: Set[str]) -> str:
     """``The plan cuts sleeve from it``, and what to change."""
     sources = {source.id for source in plan.sources if source.piece in taken}
     rows = {use.for_ for use in plan.uses if use.part.partition(".")[0] in sources}
-    named = " and ".join(row.name for row in job.wanted if row.key in rows)
+    wanted = (row.key for row in (*job.wanted, *job.backs))
+    named = " and ".join(name_of(key) for key in wanted if key in rows)
     if len(taken) == 1:
         them = "it"
     else:

@@ -30,7 +30,10 @@ _MOST_FONTS: Final = 3  # of the machine beside our own
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StandIn:
-    """A name as it was typed, how it is printed, and what it names: "fabric", "piece", "cut", "strip" or "quilt"."""
+    """A name as it was typed, how it is printed, and what it names, as a kind.
+
+    Kinds are "fabric", "piece", "cut", "strip", "back", "block" and "quilt".
+    """
 
     kind: str
     typed: str
@@ -93,6 +96,8 @@ def stand_ins(job: Job) -> Names:
         "piece": [piece.name for piece in job.pieces],
         "cut": [row.name for row in job.cuts],
         "strip": [row.name for row in job.strips],
+        "back": [back.name for back in job.backs],
+        "block": [block.name for block in job.spare_blocks],
         "quilt": [job.name],
     }
     taken = {

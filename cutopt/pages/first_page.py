@@ -15,13 +15,14 @@ from cutopt.draw.views import rough_size, views
 from cutopt.geometry import area2
 from cutopt.job import Job
 from cutopt.lengths import format_length, format_sale
+from cutopt.piecing import Back, SpareBlock
 from cutopt.plan import Plan, Source
 from cutopt.quilt.cautions import BLADE, BLEEDING, YOUNG
 from cutopt.quilt.sizes import may_be_a_babys
 from cutopt.quilt.to_choose import Choosing
 from cutopt.result import Result
 from cutopt.tables.recipe.quilt import quilt_of
-from cutopt.wanted import Cut
+from cutopt.wanted import Strip, Wanted
 
 MOST_LISTED: Final = 8
 _STACKS = (
@@ -358,13 +359,15 @@ def _known_by(job: Job, stand_in: StandIn) -> str:
         )
     if stand_in.kind == "piece":
         return f", {rough_size(*job.pieces[stand_in.place].size, unit)} {unit}"
-    row = (
-        job.cuts[stand_in.place]
-        if stand_in.kind == "cut"
-        else job.strips[stand_in.place]
-    )
-    if isinstance(row, Cut):
-        size = row.length
-    else:
+    rows: dict[str, Sequence[Wanted | Back | SpareBlock]] = {
+        "cut": job.cuts,
+        "strip": job.strips,
+        "back": job.backs,
+        "block": job.spare_blocks,
+    }
+    row = rows[stand_in.kind][stand_in.place]
+    if isinstance(row, Strip):
         size = row.total_length
+    else:
+        size = row.length
     return f", {format_length(row.width, unit)} x {format_length(size, unit)} {unit}"

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from cutopt.back_letters import lettered
 from cutopt.cloth import cloth_of, cut_part
 from cutopt.geometry import Number, Polygon, bounds
 from cutopt.job import Job
@@ -93,21 +94,21 @@ def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[CutList
     source_of = _source_of(plan)
     sewn = joined(plan)
     freed = {part: cut.n for cut in plan.cuts for part in cut.gives}
-    rows: dict[tuple[str, ...], list[Use]] = {}
-    backs = {back.key for back in job.backs}
+    letters = lettered(plan)
+    rows: dict[tuple[str, str, str, str], list[Use]] = {}
     for use in plan.uses:
         source = source_of[use.part]
         whole = use.part not in freed
         size = _size(job, use, parts.get(use.part), sewn)
         told = _told(job, source, whole=whole)
-        key: tuple[str, ...] = (use.for_, size, told, "" if whole else source.id)
-        if use.for_ in backs:
-            key = (*key, use.part)
+        wanted = letters.get(use.part, use.for_)
+        key = (wanted, size, told, "" if whole else source.id)
         rows.setdefault(key, []).append(use)
-    asked = (*job.wanted, *job.backs)
-    places = {row.key: place for place, row in enumerate(asked)}
+    # parts of backs come last, in the order of sewing
+    keys = [*(row.key for row in job.wanted), *letters.values()]
+    places = {key: place for place, key in enumerate(keys)}
     in_order = sorted(rows.items(), key=lambda row: places.get(row[0][0], len(places)))
-    for (wanted, size, told, *_), uses in in_order:
+    for (wanted, size, told, _), uses in in_order:
         numbers = sorted({freed[use.part] for use in uses if use.part in freed})
         yield CutListLine(
             wanted=name_of(wanted),
@@ -116,8 +117,8 @@ def _cut(job: Job, plan: Plan, parts: Mapping[str, Polygon]) -> Iterator[CutList
             fabric=_fabric(job, source_of[uses[0].part]),
             source=told,
             cuts=_ranges(numbers) or "whole, no cut",
-            note=job.asked(wanted).note,
-            why=_why(job, wanted),
+            note=job.asked(uses[0].for_).note,
+            why=_why(job, uses[0].for_),
         )
 
 
@@ -133,14 +134,14 @@ def _blocks(job: Job, plan: Plan) -> Iterator[CutListLine]:
     """A row for each spare block that goes into a back, with what it is trimmed to."""
     unit = job.settings.unit
     kinds = {block.key: block for block in job.spare_blocks}
-    back_of = {name: seam.back for seam in plan.seams for name in (seam.a, seam.b)}
+    letters = lettered(plan)
     for trim in plan.trims:
         key, _, number = trim.block.rpartition("/")
         block = kinds[key]
         whole = _measured((block.width, block.length), unit)
         sewn_in = _measured((trim.width, trim.length), unit)
         yield CutListLine(
-            wanted=back_of.get(trim.block, "block"),
+            wanted=name_of(letters.get(trim.block, trim.block)),
             size=whole,
             many=1,
             fabric="",
