@@ -299,7 +299,7 @@ def test_no_cell_is_what_a_spreadsheet_makes_a_date_of(tmp_path: Path) -> None:
 
 
 def test_the_parts_of_a_back_and_its_blocks(tmp_path: Path) -> None:
-    """As the band is made by hand: four parts of cloth, each in its own row, and three blocks.
+    """As the band is made by hand: four parts of cloth, each in its own row, and three blocks, letters by the seams.
 
     Of a ship measured as 10 x 9 3/4 comes 1/2 in off across and 1/4 along; stars go in as they are.
     """
@@ -307,25 +307,26 @@ def test_the_parts_of_a_back_and_its_blocks(tmp_path: Path) -> None:
     job = GOOD_BACKS["band"]()[0]
     write_cut_list(replace(plan, origin=job), tmp_path / "cut.csv")
     told = [[row[i] for i in (0, 1, 2, 3, 4, 9)] for row in table(tmp_path / "cut.csv")]
-    small = ["B1", "8 3/4 x 9 1/2 in", "1", "pear"]
+    part = "back B1, part"
+    small = ["8 3/4 x 9 1/2 in", "1", "pear"]
     assert told[1:] == [
-        [*small, "a", ""],
-        [*small, "b", ""],
-        ["B1", "44 x 20 in", "1", "plum", "low", ""],
-        ["B1", "44 x 23 1/2 in", "1", "plum", "high", ""],
+        [f"{part} D", *small, "a", ""],
+        [f"{part} E", *small, "b", ""],
+        [f"{part} F", "44 x 20 in", "1", "plum", "low", ""],
+        [f"{part} G", "44 x 23 1/2 in", "1", "plum", "high", ""],
         *(
             [
-                "B1",
+                f"{part} {letter}",
                 "9 1/2 x 9 1/2 in",
                 "1",
                 "",
                 f"spare block star (number {n} of 2)",
                 "",
             ]
-            for n in (1, 2)
+            for n, letter in ((1, "A"), (2, "C"))
         ),
         [
-            "B1",
+            f"{part} B",
             "10 x 9 3/4 in",
             "1",
             "",
@@ -351,7 +352,7 @@ def test_a_back_that_is_not_made(tmp_path: Path) -> None:
     plan = replace(plan, origin=job)
     write_cut_list(plan, tmp_path / "cut.csv")
     assert table(tmp_path / "cut.csv")[-1][:7] == [
-        "B2",
+        "back B2",
         "",
         "1",
         "",
