@@ -12,6 +12,8 @@ from cutopt.tables.pile.tokens import Token
 _ALONG: Final = ("long", "length", "along", "tall", "high", "deep", "l")
 _ACROSS: Final = ("wide", "width", "across", "w")
 _UNIT: Final = re.compile(r"(?:[a-z]+\.?|\"|''|″|”)$", re.IGNORECASE)
+# of 40 to 45 in, or of 110 cm (common practice, no source)
+_HALF_A_WIDTH: Final = (20 * INCH, 23 * INCH)
 # cloth from the bolt
 _NARROWEST: Final = 30 * INCH
 _WIDEST: Final = 120 * INCH
@@ -100,10 +102,10 @@ def across_and_along(text: str, token: Token, unit: str) -> tuple[str, str]:
     return first, second
 
 
-def refuse_turned_quarter(
+def quarter_as_it_lies(
     text: str, token: Token, size: tuple[str, str], unit: str
-) -> None:
-    """Ask about a fat quarter or eighth that would be longer than wide: its selvage is its shorter side.
+) -> tuple[str, str]:
+    """The size of a fat quarter or eighth: its selvage is its shorter side, so that 18 x 22 is 22 across.
 
     Parameters
     ----------
@@ -112,16 +114,19 @@ def refuse_turned_quarter(
     token : Token
         Its size.
     size : (str, str)
-        Across and along.
+        Across and along, if it is as every size.
     unit : {"in", "cm"}
 
     Raises
     ------
     Problem
-        Where it would be.
+        Where it would be longer than wide, and has no side as long as half a width of cloth.
     """
     across, along = (parse_length(side, unit, field="size") for side in size)
-    if across < along:
-        what = "its selvage is usually the shorter side, and sizes are across first, then along"
-        turned = text.replace(token.text, f"{size[1]} x {size[0]}")
-        raise unread(text, what, turned)
+    if across >= along:
+        return size
+    if _HALF_A_WIDTH[0] <= along <= _HALF_A_WIDTH[1]:
+        return size[1], size[0]
+    what = "its selvage is usually the shorter side, and sizes are across first, then along"
+    turned = text.replace(token.text, f"{size[1]} x {size[0]}")
+    raise unread(text, what, turned)

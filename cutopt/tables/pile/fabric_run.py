@@ -153,6 +153,9 @@ def _doubts(
     for at in run:
         token = tokens[at]
         word = token.text
+        joined = at > run.start and tokens[at - 1].text.lower() in ("and", "&", "+")
+        if joined and (token.is_bare or token.is_a("number")):
+            yield NotUnderstood(text, words_from(text, token))
         if _is_plain(token):
             slip = slip_of_a_form(word)
             if slip and not has_form:

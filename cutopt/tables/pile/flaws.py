@@ -18,7 +18,7 @@ FLAWS: Final = ("stain", "hole", "tear", "flaw")
 _FLAW: Final = r"(?:stain|hole|tear|flaw|spot|mark|burn|rip|scorch|snag)"
 _BEFORE: Final = (
     r"(?:^|,\s*|\s+)(?:(?:with|has|but|and|there's|there\s+is)\s+)*"
-    r"(?:an?\s+|one\s+)?(?:(?:small|tiny|little|big)\s+)?"
+    r"(?:an?\s+|one\s+)?(?:(?:small|tiny|little|big|ink|burn|bleach|grease|tea|rust|moth)\s+)*"
 )
 _SIZED: Final = rf"({SIDE})(?:{TIMES}({SIDE}))?"
 # a corner of 1 1/2 2 has commas
@@ -29,6 +29,10 @@ _AT: Final = re.compile(
 _IN_CORNER: Final = re.compile(
     rf"{_BEFORE}(?:{_FLAW}\s*,?\s*{_SIZED}|{_SIZED}\s+{_FLAW})"
     rf"\s+(?:in|at|near)\s+the\s+({CORNER})(?:\s+corner)?$",
+    re.IGNORECASE,
+)
+_CORNER_FIRST: Final = re.compile(
+    rf"{_BEFORE}{_FLAW}\s+(?:(?:in|at|near)\s+the\s+)?({CORNER})(?:\s+corner)?\s*,?\s+{_SIZED}$",
     re.IGNORECASE,
 )
 
@@ -68,18 +72,22 @@ def flaw_in(clause: str, unit: str) -> tuple[Flaw, str] | None:
     Problem
         Where its place cannot be read.
     """
-    for pattern in (_AT, _IN_CORNER):
+    for pattern in (_AT, _IN_CORNER, _CORNER_FIRST):
         match = pattern.search(clause)
         if match is None:
             continue
-        first, second, third, fourth, where = match.groups()
-        across = _ticks(first or third, unit)
-        along = _ticks(second or fourth or first or third, unit)
+        if pattern is _CORNER_FIRST:
+            where, across, along = match.groups()
+        else:
+            first, second, third, fourth, where = match.groups()
+            across, along = first or third, second or fourth
+        width = _ticks(across, unit)
+        length = _ticks(along or across, unit)
         place, corner = None, where.lower()
         if pattern is _AT:
             place = parse_corner(where, unit, "flaw", 'the place after "at"')
             corner = ""
-        flaw = Flaw(width=across, length=along, place=place, corner=corner)
+        flaw = Flaw(width=width, length=length, place=place, corner=corner)
         return flaw, clause[: match.start()].strip()
     return None
 

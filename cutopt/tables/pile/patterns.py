@@ -27,6 +27,8 @@ SIZE: Final = _pattern(_SIGN + _A_SIDE + TIMES + _ABOUT + _A_SIDE)
 """A size: groups are sign, side, way, sign, side, way."""
 ONE_SIDE: Final = _pattern(rf"(?:(?:and|by)\s+)?({LENGTH}){_WAY_SAID}")
 """``6 wide``, wherever the other side stands."""
+USABLE_WIDTH: Final = _pattern(rf"({LENGTH})\s+usable(?:\s+width)?")
+"""``43 in usable``, of a length from the bolt."""
 NAMED_SIDE: Final = _pattern(rf"(width|length)\s*(?:of|is|=|:)?\s*({LENGTH})")
 LONE: Final = _pattern(rf"{_SIGN}({LENGTH})")
 _WIDTH: Final = (
@@ -71,7 +73,10 @@ _HOW_LARGE: Final = (
     rf"(?:(?:an?|the|one)\s+)?{_NOT_ONE}"
     rf"(?:(?P<across>{SIDE}){TIMES}(?P<along>{SIDE})|(?P<both>{SIDE}))"
 )
-_FROM_CORNER: Final = rf"(?:\s+(?:of|from|at|in)(?:\s+(?:the|one|a))?(?:\s+(?P<behind>{CORNER}))?(?:\s+(?:corner|end))?)?"
+_FROM_CORNER: Final = (
+    r"(?:\s+(?:(?:of|from|at|in)\s+)?(?:(?:the|one|a)\s+)?"
+    rf"(?:(?P<behind>{CORNER})(?:\s+corner)?|corner|end))?"
+)
 _SAID_BEFORE: Final = rf"(?:(?P<before>{CORNER})\s+)?"
 _IS_OUT: Final = rf"(?:\s+(?:is|was|has\s+been))?\s+{_OUT}(?:\s+{_OUT})?"
 LESS: Final = (
@@ -88,6 +93,11 @@ LESS: Final = (
     # minus a 3 x 3 corner, with a 3 x 3 notch in the top left corner
     _pattern(
         rf"(?:but\s+)?{_LEAD}\s+{_HOW_LARGE}\s+{_SAID_BEFORE}(?:corner|{_BITE}){_FROM_CORNER}"
+    ),
+    # less a 5 inch square from one corner
+    _pattern(
+        rf"{_LEAD}\s+{_HOW_LARGE}\s+{_PART}\s+(?:of|from|at|in|out\s+of)\s+(?:the|one|a)\s+"
+        rf"(?:(?P<behind>{CORNER})\s+)?corner"
     ),
     # with 8 x 6 gone
     _pattern(

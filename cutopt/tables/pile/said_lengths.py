@@ -59,9 +59,7 @@ _FIGURES: Final = (
 )
 _BIG: Final = rf"(?:{_alone('yd')}|{_alone('m')})"
 # a yard and a half, 1/2 a yard, 1 yd 9 in
-_YARD_AND_SHARE: Final = (
-    rf"(?:(?:an?|{NUMBER_IN_TEXT}|{_WORD})\s*{_BIG}{_AND}{_SHARE}(?!\s+of\s+an?\b))"
-)
+_YARD_AND_SHARE: Final = rf"(?:(?:(?:an?|{NUMBER_IN_TEXT}|{_WORD})\s*)?{_BIG}{_AND}{_SHARE}(?!\s+of\s+an?\b))"
 _OF_A_YARD: Final = rf"(?:(?:{NUMBER_IN_TEXT}|{_SHARE})\s+(?:of\s+)?an?\s+{_BIG})"
 _AND_INCHES: Final = r"\s*(?:,|\band\b|\bplus\b|\+|&)?\s*"
 # 2 yd, 42 in wide are two sides
@@ -86,7 +84,7 @@ _PARTS_OF_SUM: Final = re.compile(
     re.IGNORECASE,
 )
 _PARTS_BEHIND_UNIT: Final = re.compile(
-    rf"(an?|{NUMBER_IN_TEXT}|{_WORD})\s*({_BIG}){_AND}({_SHARE})", re.IGNORECASE
+    rf"(an?|{NUMBER_IN_TEXT}|{_WORD}|)\s*({_BIG}){_AND}({_SHARE})", re.IGNORECASE
 )
 _PARTS_OF_A: Final = re.compile(
     rf"({NUMBER_IN_TEXT}|{_SHARE})\s+(?:of\s+)?an?\s+({_BIG})", re.IGNORECASE
@@ -136,7 +134,7 @@ def _sum(big: str, unit: str, small: str) -> str:
 def _mixed(whole: str, share: str) -> str:
     plain = re.sub(r"[\s-]+", " ", whole.lower())
     number = sum(NUMBER_WORDS.get(word, 0) for word in plain.split())
-    if plain in ("a", "an"):
+    if plain in ("", "a", "an"):
         plain = "1"
     elif number:
         plain = str(number)

@@ -117,10 +117,13 @@ def _says_how_many(given: str) -> bool:
 
 def _other_ways(given: str, body: str, stock: Stock) -> Iterator[list[str]]:
     """Lines of one leftover each that a line may stand for, the likeliest first."""
-    if len(body) > _LONGEST or _OF_ONE.search(body):
+    if len(body) > _LONGEST:
         return
     if given and not _OF_A_PIECE.match(given):
         yield [f"{given}, {body}"]
+    if _OF_ONE.search(body):
+        return
+    if given and not _OF_A_PIECE.match(given):
         # navy: 5 x 7, 4 x 9
         parts = _BETWEEN.split(body)
         if len(parts) > 1:
@@ -146,7 +149,9 @@ def _of_one(given: str) -> str:
 def _of_sizes(body: str, stock: Stock) -> Iterator[list[str]]:
     """Parts with a size each; those without a fabric are of the first one's."""
     parts = [part for part in _BETWEEN.split(body) if part]
-    yield _all_as_first(parts, stock)
+    yield _all_as(parts[:1], parts[1:], stock)
+    yield _all_as(parts[-1:], parts[:-1], stock)[::-1]
+    yield _all_of_last_fabric(parts, stock)
     yield _all_of_last_size(parts, stock)
     for some in _put_together(parts):
         if 1 < len(some) <= _MOST and _is_sound(some, stock):
@@ -175,9 +180,29 @@ def _counts(part: str) -> bool:
     return any(number_of(token) is not None for token in settled(tokens_of(part)))
 
 
-def _all_as_first(parts: list[str], stock: Stock) -> list[str]:
-    """Parts that say no more than how many of which fabric, as the first: ``10 squares of 5 mist, 12 of plum``."""
-    first, *others = parts or [""]
+def _all_of_last_fabric(parts: list[str], stock: Stock) -> list[str]:
+    """Parts without a fabric, and that of all behind them: ``four 10" squares, four 5" squares, all tan``."""
+    *some, last = parts or [""]
+    name = re.sub(r"^all\s+", "", last.strip(" .!"))
+    tokens = settled(tokens_of(name, stock.known))
+    if not tokens or any(token.kind not in ("plain", "name") for token in tokens):
+        return []
+    if len(some) < 2 or any(_of_fabric(part, name) == part for part in some):
+        return []
+    return [_of_fabric(part, name) for part in some]
+
+
+def _all_as(pattern: list[str], others: list[str], stock: Stock) -> list[str]:
+    """Parts that say no more than how many of which fabric, as another: ``10 squares of 5 mist, 12 of plum``.
+
+    Parameters
+    ----------
+    pattern : list of str
+        The other, if there is one.
+    others : list of str
+    stock : Stock
+    """
+    first = "".join(pattern)
     tokens = settled(tokens_of(first, stock.known))
     counts = [token for token in tokens if number_of(token) is not None]
     names = [token for token in tokens if token.kind in ("plain", "name")]

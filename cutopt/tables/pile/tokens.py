@@ -179,6 +179,10 @@ def _one_side(match: Match) -> Token:
     return _token("side", match, in_figures(side), way, about=is_about(side))
 
 
+def _usable_width(match: Match) -> Token:
+    return _token("side", match, in_figures(match[1]), "wide")
+
+
 def _named_side(match: Match) -> Token:
     way, side = match.groups()
     return _token("side", match, in_figures(side), way, about=is_about(side))
@@ -197,7 +201,9 @@ def _less(match: Match) -> Token:
     corner = said.get("before") or said.get("behind") or ""
     plain = re.sub(r"[\s-]+", " ", corner.lower())
     plain = plain.replace("upper", "top").replace("lower", "bottom")
-    return _token("less", match, in_figures(across), in_figures(along), plain)
+    about = "about" in match[0].lower()
+    sides = (in_figures(across), in_figures(along))
+    return _token("less", match, *sides, plain, about=about)
 
 
 def _fat(match: Match) -> Token:
@@ -238,6 +244,7 @@ _MADE: Final[tuple[tuple[re.Pattern[str], Callable[[Match], Token | None]], ...]
     (patterns.GLUED, _glued),
     *((pattern, _less) for pattern in patterns.LESS),
     (patterns.NAMED_SIDE, _named_side),
+    (patterns.USABLE_WIDTH, _usable_width),
     (patterns.SIZE, _size),
     (patterns.ACROSS, _across),
     (patterns.ACROSS_FIRST, _across_first),

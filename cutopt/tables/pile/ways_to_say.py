@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from itertools import product
 from typing import Final
 
 
@@ -29,11 +31,13 @@ FORMS: Final = {
     "chunk": "piece",
     "hunk": "piece",
     "bit": "piece",
+    "brick": "piece",
     "pc": "piece",
 }
 # strips and triangles by what they were for: kept in the note
 FOR_A_USE: Final = {
     "binding strip": "strip",
+    "half strip": "strip",
     "border strip": "strip",
     "sashing strip": "strip",
     "backing strip": "strip",
@@ -61,32 +65,49 @@ ADJECTIVES: Final = listed(
 _ABOUT: Final = listed(
     """
     approx, approximately, roughly, around, circa, ca, or so, or thereabouts,
-    thereabouts, ish, more or less, give or take, give or take a bit, maybe, perhaps,
+    thereabouts, ish, more or less, give or take, give or take a bit, maybe, perhaps, say,
     probably, i think, i guess, i reckon, at a guess, by eye, guessed, not measured,
     unmeasured, not quite, nearly, almost, just under, a bit under, a little under,
     just short of, a bit less than, a little less than, a scant, scant, barely
     """
 )
-_RAW: Final = listed(
-    """
-    raw edge, raw edges, torn, torn edge, torn edges, ragged, ragged edge,
-    ragged edges, rough edges, rough edge, frayed, fraying, frayed edge,
-    frayed edges, edges frayed, edges torn, edges raw, edges fraying, edges ragged,
-    uneven edge, uneven edges, crooked edges, wonky edges, untrimmed, not trimmed,
-    not squared up, not squared, needs squaring up, needs squaring, to be squared up,
-    needs trimming, needs a trim, edges not straight, not straight, not square,
-    edges wonky
-    """
+_ROUGH: Final = listed(
+    "raw, torn, ragged, frayed, fraying, rough, uneven, crooked, wonky"
+)
+
+
+def _of_edges(words: Iterable[str], edges: Iterable[str]) -> tuple[str, ...]:
+    """``torn edges``, ``edges torn``, ``edges are torn``."""
+    return tuple(
+        said
+        for word, edge in product(words, edges)
+        for said in (f"{word} {edge}", f"{edge} {word}", f"{edge} are {word}")
+    )
+
+
+_RAW: Final = (
+    *(word for word in _ROUGH if word not in ("raw", "rough", "uneven", "crooked")),
+    *_of_edges(_ROUGH, ("edges", "edge", "sides")),
+    *listed(
+        """
+        untrimmed, not trimmed, not squared up, not squared, needs squaring up,
+        needs squaring, to be squared up, needs trimming, needs a trim,
+        edges not straight, not straight, not square
+        """
+    ),
 )
 # all its edges are planned as raw: what the maker said stays in the note
-RAW_IN_PART: Final = listed(
-    """
-    raw ends, torn ends, frayed ends, ends raw, ends torn, ends frayed,
-    raw on one side, raw at one end, torn on one side, torn at one end,
-    torn along one side, frayed on one side, frayed at one end, one raw edge,
-    one torn edge, one edge raw, one edge torn, one end raw, one end torn,
-    one side raw, one side torn
-    """
+RAW_IN_PART: Final = (
+    *_of_edges(_ROUGH, ("ends", "end")),
+    *listed(
+        """
+        raw ends, torn ends, frayed ends, ends raw, ends torn, ends frayed,
+        raw on one side, raw at one end, torn on one side, torn at one end,
+        torn along one side, frayed on one side, frayed at one end, one raw edge,
+        one torn edge, one edge raw, one edge torn, one end raw, one end torn,
+        one side raw, one side torn
+        """
+    ),
 )
 _CUT: Final = listed(
     """
@@ -148,7 +169,7 @@ _WASHED: Final = listed(
 )
 _UNWASHED: Final = listed(
     """
-    not washed, not yet washed, not washed yet, never washed, not been washed,
+    not washed, not yet washed, not washed yet, never washed, never been washed, not been washed,
     has not been washed, hasn't been washed, un washed, not prewashed,
     not pre washed, needs washing, to be washed, still to be washed, needs a wash
     """

@@ -6,7 +6,7 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.lengths import down, exact_length, parse_length
-from cutopt.tables.pile.amounts import refuse_turned_quarter, unit_of
+from cutopt.tables.pile.amounts import quarter_as_it_lies, unit_of
 from cutopt.tables.pile.asked_back import no_size, unread
 from cutopt.tables.pile.fabric_run import number_or_name
 from cutopt.tables.pile.phrases import COUNTED
@@ -66,7 +66,8 @@ def check_amount(said: Said) -> None:
     _check_wide(said)
     if said.size and said.precut in _QUARTERS:
         token = said.tokens[said.sized]
-        refuse_turned_quarter(said.text, token, said.size, said.stock.unit)
+        unit = said.stock.unit
+        said.size = quarter_as_it_lies(said.text, token, said.size, unit)
 
 
 def _put_sides_together(said: Said) -> None:

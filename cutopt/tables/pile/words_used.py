@@ -317,6 +317,9 @@ class _Reader:
 
     def _use_part(self, at: int) -> None:
         word = self._said.tokens[at].text
+        if any(token.kind == "size" for token in self._said.tokens):
+            self._said.notes.append(word)
+            return
         what = f'"{word}" says no size'
         mend = f"it, such as {self._said.fabric} 10 1/2 x 18"
         raise unread(self._said.text, what, mend)

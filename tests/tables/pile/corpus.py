@@ -193,7 +193,7 @@ ASKED: Final = {
     '6 strips navy 2 1/2"': ('6 strips navy 2 1/2" x WOF',),
     "navy 12 x 12 stained": (),
     "bundle of oat": ("strip bundle of 40 oat",),
-    "fat quarter plum 18 x 22": ("fat quarter plum 22 x 18",),
+    "fat quarter plum 12 x 18": ("fat quarter plum 18 x 12",),
     "linen 50 cm": ("50 cm linen", "linen 50 cm x 50 cm"),
     "2 1/2 x 1 yd oat": ("2 1/2 in x 1 yd oat",),
     "pear 5 x 5 x 2": ("2 pear 5 x 5",),

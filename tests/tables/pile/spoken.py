@@ -294,7 +294,7 @@ SPOKEN: Final[dict[str, tuple[str, ...]]] = {
     "30 centimetres of pear": ("1 pear 42 x 11.81, raw ends",),
     "pear, about 9 by 12, edges not straight": ("1 pear 9 x 12, raw, about",),
     "pear, 9 by 12, one corner missing, about 3 by 3": (
-        "1 pear 9 x 12, a corner missing",
+        "1 pear 9 x 12, about, a corner missing",
     ),
     "pear 9 by 12 with a bite out of one corner 3 x 3": (
         "1 pear 9 x 12, a corner missing",
@@ -356,6 +356,63 @@ SPOKEN: Final[dict[str, tuple[str, ...]]] = {
     "pear 12 x 9 with a 3 x 3 square cut out of the lower left corner": (
         "1 pear 12 x 9, a corner missing",
     ),
+    "Dark green, a good yard and a quarter": ("1 Dark green 42 x 45, raw ends",),
+    "the green leaf print - 22 in. x 17 in.": ("1 green leaf print 22 x 17",),
+    "2 large pieces of tan, roughly 20 by 24 each": ("2 tan 20 x 24, about",),
+    "tan: two pieces 20 x 24, one piece 10 x 12 and a strip 3 x 40": (
+        "2 tan 20 x 24",
+        "1 tan 10 x 12",
+        "1 tan 3 x 40",
+    ),
+    "17 tan strips cut 1 1/2 inches by WOF": ("17 tan 42 x 1.5",),
+    '17 strips @ 1½" WOF tan': ("17 tan 42 x 1.5",),
+    'four 10" squares, four 5" squares, all tan': (
+        "4 tan 10 x 10",
+        "4 tan 5 x 5",
+    ),
+    "charm pack, 42 squares, garden colours": ("42 garden colours 5 x 5, pinked",),
+    "Fat quarter, berry, never been washed": ("1 berry 21 x 18, unwashed",),
+    "Berry FQ (18 x 21)": ("1 Berry 21 x 18",),
+    "berry fat quarter minus a 5 inch square from one corner": (
+        "1 berry 21 x 18, a corner missing",
+    ),
+    "most of a fat quarter of berry, say 15 x 21": (
+        "1 berry 15 x 21, about, note most of a fat quarter",
+    ),
+    "quarter-yard of berry, full width": ("1 berry 42 x 9, raw ends",),
+    "1 metre blush, 140 cm wide": ("1 blush 55.12 x 39.37, raw ends",),
+    "blush 1 m x 140 cm": ("1 blush 55.12 x 39.37, raw ends",),
+    "blush offcut, 35cm square": ("1 blush 13.78 x 13.78",),
+    "two blush offcuts 35 x 20 cm each": ("2 blush 13.78 x 7.874",),
+    "about 3/4 of a yard of slate": ("1 slate 42 x 27, raw ends, about",),
+    'slate flannel 20" x 43", selvage removed': ("1 slate flannel 20 x 43",),
+    'triangle of slate, legs 8"': ("1 slate 8 x 8, triangle",),
+    "14 slate rectangles 2 1/2 x 4 1/2": ("14 slate 2.5 x 4.5",),
+    "14 rectangles, 2.5 x 4.5, slate": ("14 slate 2.5 x 4.5",),
+    "bricks 2 1/2 x 4 1/2 slate, 14": ("14 slate 2.5 x 4.5",),
+    "sleeve of slate shirt, about 12 x 15": ("1 sleeve of slate shirt 12 x 15, about",),
+    "Slate 12x15, L-shaped with 4x5 missing bottom right": (
+        "1 Slate 12 x 15, a corner missing",
+    ),
+    'coral: 9 1/2" strip, selvage to selvage': ("1 coral 42 x 9.5",),
+    "one and three quarter yards of coral": ("1 coral 42 x 63, raw ends",),
+    "coral, 63 inches x 42 inches": ("1 coral 63 x 42",),
+    "coral 5/8yd": ("1 coral 42 x 22.5, raw ends",),
+    "coral 1/2 yd piece, ends ragged": ("1 coral 42 x 18, raw, note ends ragged",),
+    "coral 14 x 9, ink stain top left 2 x 2": ("1 coral 14 x 9, a flaw",),
+    'plum+coral 5" squares, 10 of each': (
+        "10 plum 5 x 5",
+        "10 coral 5 x 5",
+    ),
+    '10 each of plum and coral 5" squares': (
+        "10 plum 5 x 5",
+        "10 coral 5 x 5",
+    ),
+    'ten plum and ten coral 5" squares': (
+        "10 plum 5 x 5",
+        "10 coral 5 x 5",
+    ),
+    '6 coral 2½" x 20" half strips': ("6 coral 2.5 x 20, note half strips",),
 }
 
 # what is asked back, with a mend that itself reads
@@ -383,6 +440,7 @@ ASKED_BACK: Final[dict[str, str]] = {
     "about a dozen 5 inch squares mist": "a dozen 5 inch squares mist",
     "12 sq in navy": "pear 11 x 7",
     "20 HSTs plum 3": "half square plum 14",
+    "8 inch right triangle of slate": "8 inch x 8 inch right triangle of slate",
     "pear 9 by 12, one corner missing": "pear 9 by 12 less 7 x 4",
     "1 yd plum with a 6 x 6 corner cut out": "1 plum 42 x 36 less 6 x 6 top right",
     "oat T-shaped scrap 20 x 14": '"oat T-shaped" scrap 20 x 14',
