@@ -58,6 +58,7 @@ INSIDE_SOLVE = [  # the same for what lies inside it: imports go to an earlier l
     {"finish"},
     {"run"},
     {"empty_job"},
+    {"piecing"},
     {"solver"},
 ]
 ROOMS = {

@@ -87,7 +87,7 @@ class Run(Context):
     def result(self) -> Result:
         """Run all phases, or as many as the limit and an interrupt allow."""
         try:
-            with _interruptible(self.meter):
+            with interruptible(self.meter):
                 self._search_or_tell()
                 return self._finish()
         finally:
@@ -363,7 +363,7 @@ def _sewing(limit: Stop) -> Stop:
 
 
 @contextmanager
-def _interruptible(meter: Meter) -> Iterator[None]:
+def interruptible(meter: Meter) -> Iterator[None]:
     """Ctrl-C asks the search to stop instead of ending it with an error (in the main thread only).
 
     A second one ends it at once, as Ctrl-C does elsewhere.

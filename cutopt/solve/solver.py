@@ -9,6 +9,7 @@ from cutopt.solve.context import stop_all
 from cutopt.solve.control.progress import Progress
 from cutopt.solve.control.stop import Seconds, Stop
 from cutopt.solve.empty_job import nothing_to_cut
+from cutopt.solve.piecing.solver import PiecedRun
 from cutopt.solve.run import Run
 
 __all__ = ["solve", "stop_all"]
@@ -49,8 +50,12 @@ def solve(
         raise Problem(
             "seed", f'"{seed}" is not a whole number from 0', "write one such as 0 or 7"
         )
+    if job.backs:
+        run: Run | PiecedRun = PiecedRun(
+            job, stop or Seconds(5), seed, progress or Progress(), offers=offers
+        )
+        return run.result()
     if not job.wanted:
         return nothing_to_cut(job, seed)
-    return Run(
-        job, stop or Seconds(5), seed, progress or Progress(), offers=offers
-    ).result()
+    run = Run(job, stop or Seconds(5), seed, progress or Progress(), offers=offers)
+    return run.result()

@@ -43,14 +43,16 @@ _children: list[subprocess.Popen[bytes]] = []
 def start() -> subprocess.Popen[bytes]:
     """Start compiling in a child process (or go on with the one that runs); it leaves what `is_ready` looks for."""
     if not _children or _children[-1].poll() is not None:
-        command, env = own_python(
-            "from cutopt.solve.search.prepare import compile_all; compile_all()"
-        )
-        quiet = subprocess.DEVNULL
-        _children.append(
-            subprocess.Popen(command, env=env, stdin=quiet, stdout=quiet, stderr=quiet)
-        )
+        code = "from cutopt.solve.search.prepare import compile_all; compile_all()"
+        _children.append(in_child(code))
     return _children[-1]
+
+
+def in_child(code: str) -> subprocess.Popen[bytes]:
+    """A process that runs `code` with this very package, without a word."""
+    command, env = own_python(code)
+    quiet = subprocess.DEVNULL
+    return subprocess.Popen(command, env=env, stdin=quiet, stdout=quiet, stderr=quiet)
 
 
 def own_python(code: str) -> tuple[list[str], dict[str, str]]:

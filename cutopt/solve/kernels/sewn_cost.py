@@ -1,0 +1,240 @@
+"""What the back of a tree costs: money, parts, and the wishes that it does not keep."""
+
+from __future__ import annotations
+
+from cutopt.solve.kernels.loader import entry, jit
+
+from .sewn_size import sizes
+from .sewn_state import (
+    C_FABRIC,
+    C_MAIN,
+    C_PRICE,
+    CLOTH,
+    ELASTIC,
+    EXTENT,
+    G_BLOCK,
+    G_FABRIC,
+    G_SEAMS,
+    G_STOCK,
+    G_TAKES,
+    GROUP,
+    KIND,
+    LEAF,
+    LEFT,
+    M_LENGTH,
+    M_ROOT,
+    OP,
+    P_IN,
+    P_LEFT,
+    P_RIGHT,
+    R_AREA,
+    R_BAD,
+    R_COST,
+    R_FABRICS,
+    R_IDLE,
+    R_LENGTH,
+    R_MONEY,
+    R_NARROW,
+    R_OP,
+    R_PARTS,
+    RIGHT,
+    ROW,
+    SLOTS,
+    V_AREA,
+    V_BAD,
+    V_FABRIC,
+    V_IDLE,
+    V_LENGTH,
+    V_MONEY,
+    V_NARROW,
+    V_PART,
+    V_STEP,
+    WHAT,
+    Z_BOUGHT,
+    Z_BOUGHT_FABRIC,
+    Z_BOUGHT_MAIN,
+    Z_EDGE,
+    Z_HIGH,
+    Z_MAIN,
+    Z_MIDDLE,
+    Z_MOST,
+    Z_OVERAGE,
+    Z_PRICED,
+    Z_RUN,
+    Z_WIDE,
+    X,
+    Y,
+)
+
+
+@entry
+def weigh(P, S, C):
+    """Size a tree and note in `result` what it comes to; returns its cost."""
+    C.result[:] = 0
+    C.result[R_BAD] = sizes(P, S, C)
+    root = shown(C, S, S.misc[M_ROOT])
+    C.result[R_OP] = S.node[root, OP]
+    length = S.misc[M_LENGTH]
+    fabrics = 0
+    largest = 0
+    main = 0
+    at = 0
+    count = 1
+    C.order[0] = root
+    while at < count:
+        n = C.order[at]
+        at += 1
+        if S.node[n, OP] != LEAF:
+            C.order[count] = shown(C, S, S.node[n, LEFT])
+            C.order[count + 1] = shown(C, S, S.node[n, RIGHT])
+            count += 2
+            in_middle(P, S, C, n)
+            continue
+        area = C.box[n, EXTENT + X] * C.box[n, EXTENT + Y]
+        fabric = -1
+        is_main = 0
+        what = S.node[n, WHAT]
+        if S.node[n, KIND] == ELASTIC:
+            w = C.box[n, EXTENT + X]
+            h = C.box[n, EXTENT + Y]
+            length += P.new[w, h, 0]
+            C.result[R_PARTS] += P.new[w, h, 1]
+            # new cloth that nobody sells, or not so large
+            if length >= P.price.shape[0]:
+                C.result[R_BAD] += 1
+            fabric = P.size[Z_BOUGHT_FABRIC]
+            is_main = P.size[Z_BOUGHT_MAIN]
+        elif S.node[n, KIND] == CLOTH:
+            C.result[R_PARTS] += 1
+            if what != P.size[Z_BOUGHT]:
+                C.result[R_AREA] += area
+            fabric = P.cloth[what, C_FABRIC]
+            is_main = P.cloth[what, C_MAIN]
+        else:
+            C.result[R_PARTS] += P.group[what, G_SEAMS] + 1
+            if P.group[what, G_BLOCK]:
+                keeps_clear(P, C, n)
+            else:
+                fabric = P.group[what, G_FABRIC]
+        if fabric >= 0:
+            fabrics |= 1 << fabric
+            narrow_at_edge(P, C, n)
+            # a group of patches is no part that is the largest
+            if S.node[n, KIND] != GROUP and area > largest:
+                largest = area
+                main = is_main
+    while fabrics > 0:
+        C.result[R_FABRICS] += fabrics & 1
+        fabrics >>= 1
+    if P.size[Z_MAIN] and not main:
+        C.result[R_BAD] += 1
+    if P.size[Z_RUN] and C.result[R_PARTS] > 1 and C.result[R_OP] != P.size[Z_RUN]:
+        C.result[R_BAD] += 1
+    if P.size[Z_MOST]:
+        C.result[R_BAD] += max(0, C.result[R_PARTS] - P.size[Z_MOST])
+    C.result[R_BAD] += lacking(P, S, C, count)
+    C.result[R_IDLE] -= (count + 1) // 2
+    C.result[R_MONEY] += paid(P, S, C)
+    C.result[R_LENGTH] = length
+    C.result[R_MONEY] += P.price[min(length, P.price.shape[0] - 1)]
+    C.result[R_COST] = summed(P, C)
+    return C.result[R_COST]
+
+
+@jit
+def shown(C, S, n):
+    """What is left of a subtree in the back: past nodes of which one child is left out."""
+    while S.node[n, OP] != LEAF and C.part[n] != P_IN:
+        if C.part[n] == P_LEFT:
+            n = S.node[n, LEFT]
+        elif C.part[n] == P_RIGHT:
+            n = S.node[n, RIGHT]
+        else:
+            break
+    return n
+
+
+@jit
+def in_middle(P, S, C, n):
+    """Count a seam that lies where none may be: along the middle, and as long as a third of that side."""
+    if not P.size[Z_MIDDLE]:
+        return
+    along = S.node[n, OP] - ROW
+    across = 1 - along
+    a = S.node[n, LEFT]
+    b = S.node[n, RIGHT]
+    line = C.box[a, along] + C.box[a, EXTENT + along] + C.box[b, along]
+    off = abs(line - P.size[Z_WIDE + along])
+    if off < 2 * P.size[Z_MIDDLE]:
+        if 3 * C.box[n, EXTENT + across] >= P.size[Z_WIDE + across]:
+            C.result[R_BAD] += 1
+
+
+@jit
+def keeps_clear(P, C, n):
+    """Count a block that comes nearer to an edge of the back than it may."""
+    clear = P.size[Z_OVERAGE]
+    for axis in range(2):
+        low = C.box[n, axis]
+        high = low + C.box[n, EXTENT + axis]
+        if low < clear or high > P.size[Z_WIDE + axis] - clear:
+            C.result[R_BAD] += 1
+
+
+@jit
+def narrow_at_edge(P, C, n):
+    """Count a part at the outer edge that is narrower there than is liked."""
+    for axis in range(2):
+        low = C.box[n, axis]
+        size = C.box[n, EXTENT + axis]
+        whole = P.size[Z_WIDE + axis]
+        touches = low == 0 or low + size == whole
+        if touches and size < whole and size < P.size[Z_EDGE]:
+            C.result[R_NARROW] += 1
+
+
+@jit
+def paid(P, S, C):
+    """What pieces that the shop sells cost, once each however many windows of them are sewn in."""
+    money = 0
+    for p in range(P.size[Z_PRICED], P.cloth.shape[0]):
+        for slot in range(SLOTS):
+            n = S.user[p, slot]
+            if n >= 0 and C.part[n] == P_IN:
+                money += P.cloth[p, C_PRICE]
+                break
+    return money
+
+
+@jit
+def lacking(P, S, C, count):
+    """How many of the blocks that have to go in do not, of the leaves listed."""
+    lack = 0
+    for kind in range(P.stock.shape[0]):
+        if P.stock[kind, 1] <= 0:
+            continue
+        there = 0
+        for k in range(count):
+            n = C.order[k]
+            if S.node[n, OP] == LEAF and S.node[n, KIND] == GROUP:
+                what = S.node[n, WHAT]
+                if P.group[what, G_STOCK] == kind:
+                    there += P.group[what, G_TAKES]
+        lack += max(0, P.stock[kind, 1] - there)
+    return lack
+
+
+@jit
+def summed(P, C):
+    """The one cost of all that a tree comes to."""
+    panel = P.size[Z_WIDE] * P.size[Z_HIGH]
+    return (
+        C.result[R_MONEY] * P.weight[V_MONEY] // P.weight[V_STEP]
+        + C.result[R_LENGTH] * P.weight[V_LENGTH]
+        + C.result[R_PARTS] * P.weight[V_PART]
+        + C.result[R_AREA] * P.weight[V_AREA] // panel
+        + C.result[R_NARROW] * P.weight[V_NARROW]
+        + C.result[R_FABRICS] * P.weight[V_FABRIC]
+        + C.result[R_BAD] * P.weight[V_BAD]
+        + C.result[R_IDLE] * P.weight[V_IDLE]
+    )

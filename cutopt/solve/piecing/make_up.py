@@ -1,0 +1,87 @@
+"""A make-up: the parts of a back and the seams that join them, two by two, exact to the tick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from cutopt.geometry import Axis
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClothPart:
+    """A part cut from a fabric, `width` across the back and `length` up, as cut; ticks."""
+
+    fabric: str
+    width: int
+    length: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockPart:
+    """A spare block of a kind, so large as it is sewn in; ticks."""
+
+    block: str
+    width: int
+    length: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sewn:
+    """Two parts of a back sewn together: `b` to the right of `a` ("x"), or above it ("y")."""
+
+    a: Node
+    b: Node
+    along: Axis
+    seam: int
+
+    @property
+    def width(self) -> int:
+        """Across the back, ticks."""
+        if self.along == "x":
+            return self.a.width + self.b.width - 2 * self.seam
+        return self.a.width
+
+    @property
+    def length(self) -> int:
+        """Up the back, ticks."""
+        if self.along == "y":
+            return self.a.length + self.b.length - 2 * self.seam
+        return self.a.length
+
+
+Node: TypeAlias = ClothPart | BlockPart | Sewn
+
+
+def leaves(node: Node) -> Iterator[ClothPart | BlockPart]:
+    """The parts and blocks of a make-up, from the left and from below."""
+    if isinstance(node, Sewn):
+        yield from leaves(node.a)
+        yield from leaves(node.b)
+    else:
+        yield node
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MakeUp:
+    """One way to piece a back.
+
+    Parameters
+    ----------
+    root : Node
+        All of it.
+    cost : int
+        What the search for trees expects it to cost (hundredths of money, or ticks of length).
+    worth : int
+        What the search makes small: money, parts and what is liked less, in 1/64 of a part.
+    """
+
+    root: Node
+    cost: int
+    worth: int
+
+    @property
+    def parts(self) -> int:
+        """Parts and blocks; there is one seam less."""
+        return sum(1 for _ in leaves(self.root))
