@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
@@ -10,8 +10,8 @@ from typing import Final
 from cutopt.check import check
 from cutopt.job import Job
 from cutopt.piecing import Back
-from cutopt.plan import Plan
-from cutopt.result import Moment, Offer, Result, estimate_minutes
+from cutopt.plan import Plan, Short
+from cutopt.result import Evidence, Moment, Offer, Result, estimate_minutes
 from cutopt.solve.control.progress import Progress, State
 from cutopt.solve.control.stop import Meter, Seconds, Stop, Work
 from cutopt.solve.empty_job import nothing_to_cut
@@ -20,6 +20,7 @@ from cutopt.solve.piecing.as_rows import AsRows
 from cutopt.solve.piecing.make_up import MakeUp
 from cutopt.solve.piecing.task import tasks_of
 from cutopt.solve.piecing.trees import COURSE, Trees
+from cutopt.solve.piecing.why_not import mends, why_not
 from cutopt.solve.run import Run, interruptible
 
 # of the limit: trees, then short plans of several of them; the rest is for the plan of the best one
@@ -29,6 +30,9 @@ _SHORT_PLANS: Final = 0.25
 _AS_LONG: Final = 8
 _FIRST_COURSE: Final = 4_000
 _PLAIN_COURSE: Final = 40
+# of a search for a mend
+_SHORT_SECONDS: Final = 3.0
+_SHORT_WORK: Final = 4_000
 # make-ups that are planned
 _MOST_TRIED: Final = 5
 # most people give a step of the sale for so many parts less (1/64 of a part, as the search for trees weighs them)
@@ -90,6 +94,13 @@ class PiecedRun:
         if not tried:
             return self._without_backs()
         return self._told(tried)
+
+    def best(self) -> Plan | None:
+        """The best plan with backs alone, with nothing told beside it; None where there is none."""
+        tried = self._tried(self._make_ups())
+        if tried:
+            return tried[0].plan
+        return None
 
     def _make_ups(self) -> list[tuple[tuple[Back, MakeUp], ...]]:
         """Sets of make-ups, one for each back that can be made, the best first."""
@@ -227,7 +238,57 @@ class PiecedRun:
                 yield replace(offer, plan=plan)
 
     def _without_backs(self) -> Result:
-        raise NotImplementedError
+        """The plan of all other rows, with why there is no back and what would mend it."""
+        rows = AsRows.of(self.job, ())
+        if rows.rows.wanted:
+            share = 1 - _TREES - _SHORT_PLANS
+            result = Run(
+                rows.rows,
+                self._part(share),
+                self.seed,
+                self.progress,
+                offers=self.offers,
+            ).result()
+        else:
+            result = nothing_to_cut(rows.rows, self.seed)
+        evidence: list[Evidence] = []
+        told: dict[str, Short] = {}
+        for back in self.job.backs:
+            found = list(mends(self.job, back, self._short_plan))
+            evidence += found
+            told[back.key] = Short(
+                for_=back.key,
+                count=1,
+                why=why_not(self.job, back),
+                mends=tuple(each.said for each in found),
+            )
+        offers = tuple(self._with_short(rows, offer, told) for offer in result.offers)
+        return replace(
+            result,
+            job=self.job,
+            offers=offers,
+            complete=not offers[0].plan.lacking,
+            evidence=(*result.evidence, *evidence),
+            seconds=self.meter.seconds,
+        )
+
+    def _with_short(
+        self, rows: AsRows, offer: Offer, told: Mapping[str, Short]
+    ) -> Offer:
+        """An offer of the other rows as one that lacks backs."""
+        plan = rows.plan(offer.plan)
+        assert plan is not None
+        short = tuple(told.get(each.for_, each) for each in plan.short)
+        return replace(offer, plan=replace(plan, short=short))
+
+    def _short_plan(self, job: Job) -> Plan | None:
+        """A plan of a changed job, from a short search."""
+        limit: Stop = Work(_SHORT_WORK)
+        if isinstance(self.stop, Seconds):
+            limit = Seconds(min(_SHORT_SECONDS, self.stop.seconds))
+        if self.meter.asked:
+            return None
+        return PiecedRun(job, limit, self.seed, Progress(), offers=False).best()
 
 
 def _with(
