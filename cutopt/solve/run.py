@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-import threading
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
 
 from cutopt.errors import debugging
 from cutopt.job import Job
 from cutopt.result import Result
 from cutopt.solve import fabrics_named_first
 from cutopt.solve.context import Context
+from cutopt.solve.control.interrupt import interruptible
 from cutopt.solve.control.progress import Progress
 from cutopt.solve.control.stop import Meter, Seconds, Stop, Work
 from cutopt.solve.cuts.offers import BIGGEST, SIMPLEST, THRIFTIEST, WEIGHTS
 from cutopt.solve.finish import finish
 from cutopt.solve.kernels.state import W_COST, W_CUT
 from cutopt.solve.search import prepare
+from cutopt.solve.search.carry_over import Carried, worth
 from cutopt.solve.search.descent import EVERYTHING, NO_LIMIT, descend
 from cutopt.solve.search.fabrics_together import choose
 from cutopt.solve.search.patterns_chosen import Picks
@@ -65,6 +64,8 @@ class Run(Context):
     progress : Progress
     offers : bool
         Whether other plans than the thriftiest are looked for.
+    begin : Carried, optional
+        A plan that is known already.
     """
 
     def __init__(
@@ -75,8 +76,10 @@ class Run(Context):
         progress: Progress,
         *,
         offers: bool = True,
+        begin: Carried | None = None,
     ) -> None:
         super().__init__(job, stop, seed, progress)
+        self.begin = begin
         self.offers = offers
         self.money_share = self._searching * (_MONEY if offers else 1)
         # whether a length may still be begun with bands
@@ -115,6 +118,8 @@ class Run(Context):
             # sooner there than plain Python would be with its first plan
             self.engine.use_compiled()
         self.engine.first()
+        if self.begin is not None:
+            self._begin_with(self.begin)
         self.note("A first plan is there.")
         unready = self.meter.timed and not prepare.is_ready()
         if (
@@ -150,6 +155,12 @@ class Run(Context):
             begun = min(self.meter.share, self.searching)
         for name, share in _POLISH.items():
             self._polish(name, begun + share * (self.searching - begun))
+
+    def _begin_with(self, plan: Carried) -> None:
+        """Begin with a plan that is known, if it is the better one."""
+        known = plan.laid(self.engine)
+        if worth(self.engine, known) < worth(self.engine, self.engine.best):
+            self.engine.best = known
 
     def _get_ready(self) -> bool:
         """Have the compiled kernel; on a new machine search in plain Python until it is there."""
@@ -360,26 +371,3 @@ def _sewing(limit: Stop) -> Stop:
     if isinstance(limit, Seconds):
         return Seconds(_SEWN_ANEW * limit.seconds)
     return Work(max(_SEWN_ROUNDS, int(_SEWN_ANEW * limit.rounds)))
-
-
-@contextmanager
-def interruptible(meter: Meter) -> Iterator[None]:
-    """Ctrl-C asks the search to stop instead of ending it with an error (in the main thread only).
-
-    A second one ends it at once, as Ctrl-C does elsewhere.
-    """
-    import signal
-
-    def stop(*_: object) -> None:
-        if meter.asked:
-            raise KeyboardInterrupt
-        meter.stop()
-
-    if threading.current_thread() is not threading.main_thread():
-        yield
-        return
-    before = signal.signal(signal.SIGINT, stop)
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)

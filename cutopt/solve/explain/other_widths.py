@@ -12,9 +12,10 @@ from cutopt.result import WidthCase
 from cutopt.solve.context import Context
 from cutopt.solve.control.stop import Seconds, Stop, Work
 from cutopt.solve.cuts.checked_plan import lacks_nothing
-from cutopt.solve.explain.what_if import Answer, place, short_limit, what_if
+from cutopt.solve.explain.what_if import Answer, short_limit, what_if
 from cutopt.solve.model.layout import Layout
 from cutopt.solve.model.model import Model
+from cutopt.solve.search.briefly import place
 from cutopt.solve.search.carry_over import Carried, worth
 from cutopt.solve.search.engine import Engine
 

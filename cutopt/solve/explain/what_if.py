@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TypeAlias
 
 from cutopt.job import Job
 from cutopt.plan import Plan
 from cutopt.result import Evidence
 from cutopt.solve.context import Context
-from cutopt.solve.control.stop import Meter, Seconds, Stop, Work
+from cutopt.solve.control.stop import Seconds, Stop, Work
 from cutopt.solve.cuts.checked_plan import checked_plan, lacks_nothing
 from cutopt.solve.cuts.cutter import Cutter
 from cutopt.solve.model.from_job import model_of
-from cutopt.solve.model.layout import Layout, fits_alone, units_of, wanted_of
+from cutopt.solve.model.layout import Layout
 from cutopt.solve.model.model import Model
-from cutopt.solve.search.arrays import Arrays
-from cutopt.solve.search.descent import EVERYTHING, NO_LIMIT, descend
+from cutopt.solve.search.briefly import Begin, briefly
 from cutopt.solve.search.engine import Engine
 
 _ROUNDS = 1_500
 _SECONDS = 0.25
 _PART = 0.03
-
-# makes a plan the best state of a search
-Begin: TypeAlias = Callable[[Engine], object]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,43 +92,26 @@ def what_if(
     planned : bool
         Whether a plan is made of what is found; where not, whoever asks makes it of the layout before anything is said.
     """
-    begun = time.perf_counter()
     model = model_of(job, step or run.model.step)
-    units = units_of(model)
-    fits = fits_alone(model)
-    wanted = wanted_of(model, units, fits)
     closed = frozenset(
         s
         for s, sheet in enumerate(model.sheets)
         if run.closed and sheet.wish == "keep whole"
     )
-    meter = Meter(limit)
-    run.meter.pass_on(meter)
-    engine = Engine(Arrays(model, units, wanted, closed, fits), run.seed, meter)
-    try:
-        engine.use(run.engine.kernel)
-        begin(engine)
-        # a limit by the clock is one of the search
-        meter.begun = time.perf_counter()
-        if engine.missing():
-            place(engine)
-        descend(engine, lambda: enough, meter.over)
-        hopeful = all(
-            ways.any()
-            for ways, item in zip(fits, model.items, strict=True)
-            if item.rank == 0
-        )
-        layout = engine.layout()
-        plan = None
-        if planned and (in_part or (engine.missing() == 0 and hopeful)):
-            plan = checked_plan(model, layout, cutter_for(run, model))
-        if meter.timed:
-            spent = time.perf_counter() - begun
-        else:
-            spent = meter.rounds
-        return Answer(model=model, layout=layout, plan=plan, spent=spent)
-    finally:
-        engine.close()
+    found = briefly(
+        model,
+        limit,
+        run.meter,
+        run.engine.kernel,
+        seed=run.seed,
+        closed=closed,
+        begin=begin,
+        enough=enough,
+    )
+    plan = None
+    if planned and (in_part or found.whole):
+        plan = checked_plan(model, found.layout, cutter_for(run, model))
+    return Answer(model=model, layout=found.layout, plan=plan, spent=found.spent)
 
 
 def cutter_for(run: Context, model: Model) -> Cutter:
@@ -144,10 +120,3 @@ def cutter_for(run: Context, model: Model) -> Cutter:
     if settings == run.job.settings and model.step == run.model.step:
         return run.cutter
     return Cutter(settings, model.step, run.engine.asked)
-
-
-def place(engine: Engine) -> None:
-    """Place what is missing, whatever that costs, within half of the limit."""
-    engine.reach(
-        EVERYTHING, NO_LIMIT, 1, lambda: engine.missing() == 0 or engine.meter.over(0.5)
-    )

@@ -5,6 +5,7 @@ of an array means. A round takes parts back (`ruin.py`), gives cloth back (`retu
 (`recreate.py`, `buying.py`) in free leaves of a tree (`tree.py`, `leaves.py`, `settle.py`), where it fits best
 (`spots.py`, `cuts.py`, `insertion.py`); `score.py` weighs the state, `patterns.py` keeps what lay on each cloth.
 Programmes beside the search: one plate (`plates.py`, `exact.py`, `blocks.py`), windows of irregular cloth
-(`windows.py`), bands (`tight.py`), very large plates (`lanes.py`, `loss.py`, `tilings.py`). They import each other
-relatively, as they are loaded twice.
+(`windows.py`), bands (`tight.py`), very large plates (`lanes.py`, `loss.py`, `tilings.py`). Pieced backs have a search
+of their own: `sewn_search.py`, on trees as `sewn_state.py` has them (`sewn_tree.py`, `sewn_moves.py`, `sewn_curves.py`,
+`sewn_size.py`, `sewn_cost.py`). Kernels import each other relatively, as they are loaded twice.
 """

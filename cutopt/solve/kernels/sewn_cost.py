@@ -69,12 +69,44 @@ from .sewn_state import (
 
 @entry
 def weigh(P, S, C):
-    """Size a tree and note in `result` what it comes to; returns its cost."""
+    """Size a tree and note in `result` what it comes to; returns its cost.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    """
     C.result[:] = 0
     C.result[R_BAD] = sizes(P, S, C)
-    root = shown(C, S, S.misc[M_ROOT])
+    C.result[R_LENGTH] = S.misc[M_LENGTH]
+    count = gone_through(P, S, C, shown(C, S, S.misc[M_ROOT]))
+    parts = C.result[R_PARTS]
+    if P.size[Z_RUN] and parts > 1 and C.result[R_OP] != P.size[Z_RUN]:
+        C.result[R_BAD] += 1
+    if P.size[Z_MOST]:
+        C.result[R_BAD] += max(0, parts - P.size[Z_MOST])
+    C.result[R_BAD] += lacking(P, S, C, count)
+    C.result[R_IDLE] -= (count + 1) // 2
+    length = min(C.result[R_LENGTH], P.price.shape[0] - 1)
+    C.result[R_MONEY] = paid(P, S, C) + P.price[length]
+    C.result[R_COST] = summed(P, C)
+    return C.result[R_COST]
+
+
+@jit
+def gone_through(P, S, C, root):
+    """List the nodes that are in the back, and note what its parts and seams come to; returns how many nodes.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    root : int
+        The last seam, or the only part.
+    """
     C.result[R_OP] = S.node[root, OP]
-    length = S.misc[M_LENGTH]
     fabrics = 0
     largest = 0
     main = 0
@@ -90,60 +122,85 @@ def weigh(P, S, C):
             count += 2
             in_middle(P, S, C, n)
             continue
+        fabric = a_part(P, S, C, n)
+        if fabric < 0:
+            continue
+        fabrics |= 1 << fabric
+        narrow_at_edge(P, C, n)
         area = C.box[n, EXTENT + X] * C.box[n, EXTENT + Y]
-        fabric = -1
-        is_main = 0
-        what = S.node[n, WHAT]
-        if S.node[n, KIND] == ELASTIC:
-            w = C.box[n, EXTENT + X]
-            h = C.box[n, EXTENT + Y]
-            length += P.new[w, h, 0]
-            C.result[R_PARTS] += P.new[w, h, 1]
-            # new cloth that nobody sells, or not so large
-            if length >= P.price.shape[0]:
-                C.result[R_BAD] += 1
-            fabric = P.size[Z_BOUGHT_FABRIC]
-            is_main = P.size[Z_BOUGHT_MAIN]
-        elif S.node[n, KIND] == CLOTH:
-            C.result[R_PARTS] += 1
-            if what != P.size[Z_BOUGHT]:
-                C.result[R_AREA] += area
-            fabric = P.cloth[what, C_FABRIC]
-            is_main = P.cloth[what, C_MAIN]
-        else:
-            C.result[R_PARTS] += P.group[what, G_SEAMS] + 1
-            if P.group[what, G_BLOCK]:
-                keeps_clear(P, C, n)
-            else:
-                fabric = P.group[what, G_FABRIC]
-        if fabric >= 0:
-            fabrics |= 1 << fabric
-            narrow_at_edge(P, C, n)
-            # a group of patches is no part that is the largest
-            if S.node[n, KIND] != GROUP and area > largest:
-                largest = area
-                main = is_main
+        # a group of patches is no part that is the largest
+        if S.node[n, KIND] != GROUP and area > largest:
+            largest = area
+            main = is_main(P, S, n)
+    if P.size[Z_MAIN] and not main:
+        C.result[R_BAD] += 1
     while fabrics > 0:
         C.result[R_FABRICS] += fabrics & 1
         fabrics >>= 1
-    if P.size[Z_MAIN] and not main:
-        C.result[R_BAD] += 1
-    if P.size[Z_RUN] and C.result[R_PARTS] > 1 and C.result[R_OP] != P.size[Z_RUN]:
-        C.result[R_BAD] += 1
-    if P.size[Z_MOST]:
-        C.result[R_BAD] += max(0, C.result[R_PARTS] - P.size[Z_MOST])
-    C.result[R_BAD] += lacking(P, S, C, count)
-    C.result[R_IDLE] -= (count + 1) // 2
-    C.result[R_MONEY] += paid(P, S, C)
-    C.result[R_LENGTH] = length
-    C.result[R_MONEY] += P.price[min(length, P.price.shape[0] - 1)]
-    C.result[R_COST] = summed(P, C)
-    return C.result[R_COST]
+    return count
+
+
+@jit
+def is_main(P, S, n):
+    """Whether a leaf is of the fabric that the largest part has to be of.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    n : int
+        A leaf.
+    """
+    if S.node[n, KIND] == ELASTIC:
+        return P.size[Z_BOUGHT_MAIN]
+    return P.cloth[S.node[n, WHAT], C_MAIN]
+
+
+@jit
+def a_part(P, S, C, n):
+    """Note what a leaf comes to; returns its fabric, -1 for blocks.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    n : int
+        A leaf.
+    """
+    what = S.node[n, WHAT]
+    w = C.box[n, EXTENT + X]
+    h = C.box[n, EXTENT + Y]
+    if S.node[n, KIND] == ELASTIC:
+        C.result[R_PARTS] += P.new[w, h, 1]
+        C.result[R_LENGTH] += P.new[w, h, 0]
+        # new cloth that nobody sells, or not so large
+        if C.result[R_LENGTH] >= P.price.shape[0]:
+            C.result[R_BAD] += 1
+        return P.size[Z_BOUGHT_FABRIC]
+    if S.node[n, KIND] == CLOTH:
+        C.result[R_PARTS] += 1
+        if what != P.size[Z_BOUGHT]:
+            C.result[R_AREA] += w * h
+        return P.cloth[what, C_FABRIC]
+    C.result[R_PARTS] += P.group[what, G_SEAMS] + 1
+    if P.group[what, G_BLOCK]:
+        keeps_clear(P, C, n)
+        return -1
+    return P.group[what, G_FABRIC]
 
 
 @jit
 def shown(C, S, n):
-    """What is left of a subtree in the back: past nodes of which one child is left out."""
+    """What is left of a subtree in the back: past nodes of which one child is left out.
+
+    Parameters
+    ----------
+    C : Desk
+    S : Tree
+    n : int
+        A node.
+    """
     while S.node[n, OP] != LEAF and C.part[n] != P_IN:
         if C.part[n] == P_LEFT:
             n = S.node[n, LEFT]
@@ -156,7 +213,16 @@ def shown(C, S, n):
 
 @jit
 def in_middle(P, S, C, n):
-    """Count a seam that lies where none may be: along the middle, and as long as a third of that side."""
+    """Count a seam that lies where none may be: along the middle, and as long as a third of that side.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    n : int
+        A node.
+    """
     if not P.size[Z_MIDDLE]:
         return
     along = S.node[n, OP] - ROW
@@ -172,7 +238,15 @@ def in_middle(P, S, C, n):
 
 @jit
 def keeps_clear(P, C, n):
-    """Count a block that comes nearer to an edge of the back than it may."""
+    """Count a block that comes nearer to an edge of the back than it may.
+
+    Parameters
+    ----------
+    P : Task
+    C : Desk
+    n : int
+        A node.
+    """
     clear = P.size[Z_OVERAGE]
     for axis in range(2):
         low = C.box[n, axis]
@@ -183,7 +257,15 @@ def keeps_clear(P, C, n):
 
 @jit
 def narrow_at_edge(P, C, n):
-    """Count a part at the outer edge that is narrower there than is liked."""
+    """Count a part at the outer edge that is narrower there than is liked.
+
+    Parameters
+    ----------
+    P : Task
+    C : Desk
+    n : int
+        A node.
+    """
     for axis in range(2):
         low = C.box[n, axis]
         size = C.box[n, EXTENT + axis]
@@ -195,7 +277,14 @@ def narrow_at_edge(P, C, n):
 
 @jit
 def paid(P, S, C):
-    """What pieces that the shop sells cost, once each however many windows of them are sewn in."""
+    """What pieces that the shop sells cost, once each however many windows of them are sewn in.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    """
     money = 0
     for p in range(P.size[Z_PRICED], P.cloth.shape[0]):
         for slot in range(SLOTS):
@@ -208,7 +297,16 @@ def paid(P, S, C):
 
 @jit
 def lacking(P, S, C, count):
-    """How many of the blocks that have to go in do not, of the leaves listed."""
+    """How many of the blocks that have to go in do not, of the leaves listed.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    count : int
+        How many nodes are listed in `order`.
+    """
     lack = 0
     for kind in range(P.stock.shape[0]):
         if P.stock[kind, 1] <= 0:

@@ -19,7 +19,6 @@ from .sewn_state import (
     LEAF,
     LEFT,
     M_LENGTH,
-    M_ROOT,
     OP,
     RIGHT,
     ROW,
@@ -35,100 +34,28 @@ from .sewn_state import (
     live,
     rand,
 )
-
-
-@jit
-def new_node(S):
-    """A node that is not used; -1 where there is none."""
-    for n in range(S.node.shape[0]):
-        if S.node[n, OP] == UNUSED:
-            return n
-    return -1
-
-
-@jit
-def a_node(S, leaves, inner):
-    """A node of the tree by chance, of leaves or inner ones or both; -1 where there is none. The elastic leaf is one."""
-    pick = -1
-    seen = 0
-    for n in range(S.node.shape[0]):
-        op = S.node[n, OP]
-        if (op == LEAF and leaves) or (op > LEAF and inner):
-            seen += 1
-            if rand(S, seen) == 0:
-                pick = n
-    return pick
-
-
-@jit
-def hang(S, parent, old, new):
-    """Let `new` be what `old` was to its parent, or the root."""
-    S.node[new, UP] = parent
-    if parent < 0:
-        S.misc[M_ROOT] = new
-    elif S.node[parent, LEFT] == old:
-        S.node[parent, LEFT] = new
-    else:
-        S.node[parent, RIGHT] = new
-
-
-@jit
-def insert(S, target, n):
-    """Sew n to a node of the tree, on any of its sides; False where there is no node for the seam."""
-    seam = new_node(S)
-    if seam < 0:
-        return False
-    hang(S, S.node[target, UP], target, seam)
-    S.node[seam, OP] = ROW + rand(S, 2)
-    if rand(S, 2):
-        S.node[seam, LEFT] = n
-        S.node[seam, RIGHT] = target
-    else:
-        S.node[seam, LEFT] = target
-        S.node[seam, RIGHT] = n
-    S.node[n, UP] = seam
-    S.node[target, UP] = seam
-    return True
-
-
-@jit
-def cut_off(S, n):
-    """Take a subtree out, with the seam above it; the root stays."""
-    seam = S.node[n, UP]
-    other = S.node[seam, LEFT]
-    if other == n:
-        other = S.node[seam, RIGHT]
-    hang(S, S.node[seam, UP], seam, other)
-    S.node[seam, OP] = UNUSED
-    S.node[n, UP] = -1
-
-
-@jit
-def let_go(P, S, n):
-    """Give back what a leaf takes."""
-    what = S.node[n, WHAT]
-    if S.node[n, KIND] == CLOTH:
-        S.user[what, S.node[n, SLOT]] = FREE
-    elif S.node[n, KIND] == GROUP:
-        S.used[P.group[what, G_STOCK]] -= P.group[what, G_TAKES]
-
-
-@jit
-def take(P, S, n, kind, what, slot):
-    """Let a leaf be of a window of cloth, or of a group."""
-    S.node[n, OP] = LEAF
-    S.node[n, KIND] = kind
-    S.node[n, WHAT] = what
-    S.node[n, SLOT] = slot
-    if kind == CLOTH:
-        S.user[what, slot] = n
-    else:
-        S.used[P.group[what, G_STOCK]] += P.group[what, G_TAKES]
+from .sewn_tree import (
+    a_node,
+    above,
+    cut_off,
+    hang,
+    insert,
+    let_go,
+    new_node,
+    take,
+)
 
 
 @jit
 def find_free(P, S, C):
-    """List what may be taken into `free`: windows of cloth that nobody uses, groups of which there are enough."""
+    """List what may be taken into `free`: windows of cloth that nobody uses, groups of which there are enough.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    """
     count = 0
     for p in range(P.cloth.shape[0]):
         if p == P.size[Z_BOUGHT] and S.misc[M_LENGTH] == 0:
@@ -155,7 +82,14 @@ def find_free(P, S, C):
 
 @jit
 def add_leaf(P, S, C):
-    """Sew something that lies there to any part of the back."""
+    """Sew something that lies there to any part of the back.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    """
     count = find_free(P, S, C)
     if count == 0:
         return False
@@ -186,7 +120,14 @@ def drop_leaf(P, S):
 
 @jit
 def replace_leaf(P, S, C):
-    """Something that lies there in the place of a leaf."""
+    """Something that lies there in the place of a leaf.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    """
     n = a_node(S, True, False)
     if S.node[n, KIND] == ELASTIC:
         return False
@@ -216,16 +157,6 @@ def swap_nodes(S):
     hang(S, up_a, a, b)
     hang(S, up_b, b, a)
     return True
-
-
-@jit
-def above(S, a, b):
-    """Whether b lies in the subtree of a."""
-    while b >= 0:
-        if a == b:
-            return True
-        b = S.node[b, UP]
-    return False
 
 
 @jit
@@ -365,7 +296,14 @@ def other_length(P, S):
 
 @jit
 def change(P, S, C):
-    """One change by chance."""
+    """One change by chance.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    """
     dice = rand(S, 100)
     if dice < 16:
         return add_leaf(P, S, C)

@@ -15,7 +15,14 @@ from .sewn_state import R_BAD, R_MONEY, R_PARTS, copy_fields, copy_tree, rand
 
 @jit
 def put_by(S, C, K):
-    """Keep a tree that is better than all others of as many parts."""
+    """Keep a tree that is better than all others of as many parts.
+
+    Parameters
+    ----------
+    S : Tree
+    C : Desk
+    K : Shelf
+    """
     parts = C.result[R_PARTS]
     if C.result[R_BAD] or parts < 1 or parts >= K.cost.shape[0]:
         return False

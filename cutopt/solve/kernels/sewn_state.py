@@ -113,7 +113,17 @@ def copy_rows(A, B):
 
 @jit
 def copy_fields(A, node, split, user, used, misc):
-    """Copy the arrays of a tree over others."""
+    """Copy the arrays of a tree over others.
+
+    Parameters
+    ----------
+    A : Tree
+    node : array
+    split : array
+    user : array
+    used : array
+    misc : array
+    """
     copy_rows(A.node, node)
     copy_rows(A.user, user)
     for p in range(A.split.shape[0]):
@@ -134,7 +144,17 @@ def copy_tree(A, B):
 
 @jit
 def window(P, S, p, slot):
-    """The window x1, y1, x2, y2 of a slot of cloth p."""
+    """The window x1, y1, x2, y2 of a slot of cloth p.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    p : int
+        A cloth.
+    slot : int
+        A window of it.
+    """
     x1 = 0
     y1 = 0
     x2 = P.cloth[p, C_WIDE]
@@ -168,7 +188,16 @@ def window(P, S, p, slot):
 
 @jit
 def live(S, p, slot):
-    """Whether a slot is a window by now: all above it are cut up, and it is not."""
+    """Whether a slot is a window by now: all above it are cut up, and it is not.
+
+    Parameters
+    ----------
+    S : Tree
+    p : int
+        A cloth.
+    slot : int
+        A window of it.
+    """
     if slot < SPLITS and S.split[p, slot, AXIS] != 0:
         return False
     while slot > 0:

@@ -63,14 +63,21 @@ class AsRows:
                 )
                 rows.append(row)
                 part_of[back.name, part] = row.key
+        # a job that wants nothing says that it is a quilt, and has no rows
         rest = replace(
-            job, cuts=(*job.cuts, *rows), backs=(), spare_blocks=(), worked_out=None
+            job,
+            cuts=(*job.cuts, *rows),
+            backs=(),
+            spare_blocks=(),
+            quilt=job.quilt or "sewn from blocks",
+            worked_out=None,
         )
         return cls(job=job, made=tuple(made), rows=rest, part_of=part_of)
 
-    def is_row_of_back(self, key: str) -> bool:
-        """Whether a row stands for parts of a back."""
-        return key in self.part_of.values()
+    @property
+    def wanted(self) -> bool:
+        """Whether anything is to be cut."""
+        return bool(self.rows.wanted)
 
     def back_of(self, key: str) -> Back | None:
         """The back of which a row stands for parts; None for other rows."""

@@ -96,14 +96,31 @@ def _length(way: Strips, w: Ints, h: Ints, width: int, seam: int, least: int) ->
 
 
 def end_to_end(length: Size, pieces: int, seam: int) -> Size:
-    """How long each of several pieces is that make a length, rounded up."""
+    """How long each of several pieces is that make a length, rounded up.
+
+    Parameters
+    ----------
+    length : int or array
+        As it comes out, cut size.
+    pieces : int
+    seam : int
+        Twice the allowance.
+    """
     return -(-(length + seam * (pieces - 1)) // pieces)
 
 
 def strips_for(
     size: tuple[int, int], width: int, seam: int, least: int, turns: int
 ) -> Strips | None:
-    """The way in which a size takes the least, as :func:`table_of` counts it; None where it cannot be had."""
+    """The way in which a size takes the least, as :func:`table_of` counts it; None where it cannot be had.
+
+    Parameters
+    ----------
+    size : (int, int)
+        Across and up, steps.
+    width, seam, least, turns : int
+        As for :func:`table_of`.
+    """
     best = None
     cheapest = size[0] * size[1]
     for way in _ways(*size, width, seam, turns):

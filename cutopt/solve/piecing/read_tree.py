@@ -113,7 +113,10 @@ class _Reading:
                     block=name, width=self._ticks(w), length=self._ticks(h)
                 )
 
-        rows = [self._joined([one(w, h) for w in widths], "x", seam) for h in highs]
+        rows = []
+        for h in highs:
+            row = [one(w, h) for w in widths]
+            rows.append(self._joined(row, "x", seam))
         return self._joined(rows, "y", seam)
 
 
@@ -140,5 +143,9 @@ def _sizes_of(
     lengths = _trimmed(pieces, each, seam, long)
     sizes.append([(rest, length) for length in lengths])
     if way.across:
-        return [[(length, side) for side, length in strip] for strip in sizes]
+        sizes = [list(map(_turned, strip)) for strip in sizes]
     return sizes
+
+
+def _turned(size: tuple[int, int]) -> tuple[int, int]:
+    return size[1], size[0]

@@ -20,7 +20,7 @@ def is_ready() -> bool:
     return _marker().exists()
 
 
-def start() -> None:
+def start() -> subprocess.Popen[bytes]:
     """Start compiling in a child process, or go on with the one that runs."""
     if not _children or _children[-1].poll() is not None:
         _children.append(
@@ -28,6 +28,7 @@ def start() -> None:
                 "from cutopt.solve.piecing.ready import compile_all; compile_all()"
             )
         )
+    return _children[-1]
 
 
 def compile_all() -> None:

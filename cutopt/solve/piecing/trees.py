@@ -48,7 +48,7 @@ class Trees:
         kinds = len(arrays.stock)
         self.tree = _tree(cloths, kinds)
         self._other = _tree(cloths, kinds)
-        self._desk = _desk(arrays)
+        self.desk = _desk(arrays)
         self._shelf = k.Shelf(
             cost=np.full(MOST_PARTS, _NOTHING),
             money=np.full(MOST_PARTS, _NOTHING),
@@ -82,7 +82,7 @@ class Trees:
             self.task.arrays,
             self.tree,
             self._other,
-            self._desk,
+            self.desk,
             self._shelf,
             heat,
             _COLD,
@@ -117,10 +117,10 @@ class Trees:
         for parts in self._kept():
             self._take(parts)
             kernel = load("sewn_cost")
-            kernel.weigh(self.task.arrays, self.tree, self._desk)
-            cost = int(self._desk.result[k.R_MONEY])
-            worth = int(self._desk.result[k.R_COST])
-            root = read_tree(self.task, self.tree, self._desk)
+            kernel.weigh(self.task.arrays, self.tree, self.desk)
+            cost = int(self.desk.result[k.R_MONEY])
+            worth = int(self.desk.result[k.R_COST])
+            root = read_tree(self.task, self.tree, self.desk)
             yield MakeUp(root=root, cost=cost, worth=worth)
 
 

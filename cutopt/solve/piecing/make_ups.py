@@ -1,0 +1,135 @@
+"""Make-ups of the backs of a job: searched for in courses, until a share of the limit is spent."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Final, TypeAlias
+
+from cutopt.job import Job
+from cutopt.piecing import Back
+from cutopt.solve.control.progress import Progress
+from cutopt.solve.control.stop import Meter, Work
+from cutopt.solve.piecing import ready
+from cutopt.solve.piecing.make_up import MakeUp
+from cutopt.solve.piecing.task import tasks_of
+from cutopt.solve.piecing.trees import COURSE, Trees
+
+# a make-up for each back that can be made
+Made: TypeAlias = tuple[tuple[Back, MakeUp], ...]
+# rounds of the search for trees that take as long as one of the other search
+_AS_LONG: Final = 8
+_FIRST_COURSE: Final = 4_000
+_PLAIN_COURSE: Final = 40
+_SMALL_COURSE: Final = 64
+# courses after which a back that costs nothing is sought no further
+_ENOUGH: Final = 8
+
+
+class MakeUps:
+    """The search for make-ups of all backs of a job.
+
+    Parameters
+    ----------
+    job : Job
+    meter : Meter
+        Its limit; rounds are counted in it.
+    seed : int
+    progress : Progress
+    told : callable
+        Called with the least cost known, or None, after each course.
+    """
+
+    def __init__(
+        self,
+        job: Job,
+        meter: Meter,
+        seed: int,
+        progress: Progress,
+        told: Callable[[int | None], None],
+    ) -> None:
+        self.job = job
+        self.meter = meter
+        self.seed = seed
+        self.progress = progress
+        self.told = told
+
+    def found(self, share: float) -> list[Made]:
+        """Sets of make-ups, the cheapest of each back first, then with others of one back.
+
+        Parameters
+        ----------
+        share : float
+            Of the limit, at which the search ends.
+        """
+        chosen: list[tuple[Back, list[MakeUp]]] = []
+        each = share / len(self.job.backs)
+        for number, back in enumerate(self.job.backs, start=1):
+            front = self._front(back, each * number)
+            if front:
+                chosen.append((back, front))
+        if not chosen:
+            return []
+        best = tuple((back, front[0]) for back, front in chosen)
+        others = (
+            _with(best, back, other) for back, front in chosen for other in front[1:]
+        )
+        return [best, *others]
+
+    def _front(self, back: Back, until: float) -> list[MakeUp]:
+        """Make-ups of a back of which none is better in money and in parts, the cheapest first."""
+        self._get_ready()
+        searches = [
+            Trees(task, self.seed, compiled=ready.is_ready())
+            for task in tasks_of(self.job, back)
+        ]
+        number = 0
+        while True:
+            search = searches[number % len(searches)]
+            number += 1
+            if not search.compiled and ready.is_ready():
+                search.use_compiled()
+            self._course(search, number)
+            nothing_to_save = search.least == 0 and number > _ENOUGH
+            if nothing_to_save or self.meter.over(until):
+                break
+        return _front_of(each for search in searches for each in search.make_ups())
+
+    def _get_ready(self) -> None:
+        """Have the kernels compiled; by the clock the search begins without them, by work it waits."""
+        if ready.is_ready():
+            return
+        self.progress.say(
+            "Getting the search for backs ready: only the first time on this machine."
+        )
+        child = ready.start()
+        if not self.meter.timed:
+            child.wait()
+
+    def _course(self, search: Trees, number: int) -> None:
+        """One course of a search, shorter where there is little time or nothing is compiled."""
+        rounds = COURSE
+        if number == 1:
+            rounds = _FIRST_COURSE
+        if not search.compiled:
+            rounds = _PLAIN_COURSE
+        limit = self.meter.limit
+        if isinstance(limit, Work):
+            rounds = min(rounds, max(limit.rounds * _AS_LONG // 4, _SMALL_COURSE))
+        search.halt = self.meter.halt
+        search.course(rounds)
+        self.meter.rounds += max(rounds // _AS_LONG, 1)
+        self.told(search.least)
+
+
+def _with(made: Made, back: Back, make_up: MakeUp) -> Made:
+    """The same, with another make-up of one back."""
+    return tuple((each, make_up if each is back else own) for each, own in made)
+
+
+def _front_of(found: Iterable[MakeUp]) -> list[MakeUp]:
+    """Make-ups that no other betters in both money and parts, the cheapest first."""
+    front: list[MakeUp] = []
+    for one in sorted(found, key=lambda each: (each.parts, each.cost)):
+        if not front or one.cost < front[-1].cost:
+            front.append(one)
+    return front[::-1]

@@ -1,0 +1,118 @@
+"""Backs that are planned: whole, as the checker sews them again, with the wishes of their maker kept."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+import cutopt as co
+from cutopt.job import Job
+from cutopt.lengths import INCH
+from cutopt.piecing import BackRules, BlockWish, SpareBlock
+from cutopt.plan import Plan
+from cutopt.wanted import Cut, Strip
+from tests.solve.piecing.perfect import perfect
+from tests.solve.piecing.piles import KINDS, pile
+
+WORK = co.Work(600)
+
+
+def planned(job: Job, stop: co.Work = WORK) -> Plan:
+    result = co.solve(job, stop=stop)
+    for offer in result.offers:
+        assert co.check(job, offer.plan) == []
+    for each in result.evidence:
+        assert co.check(each.job, each.plan) == []
+    return result.plan
+
+
+def asked(job: Job, **rules: object) -> Job:
+    """The same job, its back with other rules."""
+    (back,) = job.backs
+    return replace(job, backs=(replace(back, rules=replace(back.rules, **rules)),))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_back_is_pieced_of_a_pile_and_new_cloth(kind: str) -> None:
+    job = pile(kind, 3).job  # type: ignore[arg-type]
+    plan = planned(job)
+    assert not plan.short
+    assert plan.totals.seams == len(plan.seams) > 0
+
+
+def test_the_same_work_gives_the_same_back() -> None:
+    job = pile(KINDS[0], 5).job
+    assert planned(job) == planned(job)
+
+
+def test_a_perfect_pile_of_few_parts_is_found_again() -> None:
+    """Parts cut out of a back by random straight cuts make that back again, and nothing is bought."""
+    plan = planned(perfect(4, 1), co.Work(4_000))
+    assert not plan.short
+    assert not plan.totals.bought
+
+
+@pytest.mark.parametrize(
+    "rules",
+    [
+        {"run": "up"},
+        {"run": "across"},
+        {"most_parts": 5},
+        {"middle": False},
+        {"smallest_part": 6 * INCH},
+        {"main": "goods"},
+    ],
+    ids=str,
+)
+def test_a_wish_is_kept(rules: dict[str, object]) -> None:
+    """The checker reads each wish by a rule of its own."""
+    job = pile(KINDS[0], 8).job
+    if "main" in rules:
+        rules = {"main": job.shop[0].fabric}
+    assert not planned(asked(job, **rules)).short
+
+
+def test_spare_blocks_that_have_to_go_in_do() -> None:
+    job = pile(KINDS[0], 8).job
+    (back,) = job.backs
+    star = SpareBlock(name="star", width=13 * INCH // 2, length=13 * INCH // 2, count=5)
+    wish = BlockWish(name="star", least=3)
+    with_blocks = replace(
+        job, backs=(replace(back, blocks=(wish,)),), spare_blocks=(star,)
+    )
+    plan = planned(with_blocks, co.Work(3_000))
+    assert not plan.short
+    assert len(plan.trims) >= 3
+
+
+def test_binding_and_squares_come_out_of_the_same_pile() -> None:
+    job = pile(KINDS[0], 9).job
+    (back,) = job.backs
+    strip = Strip(name="binding", width=5 * INCH // 2, total_length=200 * INCH)
+    cut = Cut(name="square", width=5 * INCH, length=5 * INCH, count=12)
+    plan = planned(replace(job, cuts=(cut,), strips=(strip,)))
+    assert not plan.short
+    assert {use.for_ for use in plan.uses} == {cut.key, strip.key, back.key}
+
+
+def test_a_back_that_cannot_be_made_is_told_with_a_mend_that_makes_it() -> None:
+    job = pile(KINDS[0], 0).job
+    bare = replace(job, pieces=job.pieces[:1], shop=())
+    result = co.solve(bare, stop=WORK)
+    (short,) = result.plan.short
+    assert short.for_ == bare.backs[0].key
+    assert "%" in short.why
+    assert short.mends
+    assert not result.complete
+    assert [each.said for each in result.evidence] == list(short.mends)
+    for each in result.evidence:
+        assert co.check(each.job, each.plan) == []
+        assert not each.plan.short
+
+
+def test_rules_of_a_metric_job_are_near_those_of_an_inch_one() -> None:
+    inch = BackRules()
+    metric = BackRules.metric()
+    for field in ("seam", "block_seam", "overage", "smallest_part", "edge_part"):
+        assert abs(getattr(inch, field) / getattr(metric, field) - 1) < 0.3
