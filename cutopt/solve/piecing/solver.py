@@ -9,9 +9,12 @@ from typing import Final
 
 from cutopt.check import check
 from cutopt.job import Job
-from cutopt.plan import Plan, Short
-from cutopt.result import Evidence, Moment, Offer, Result, estimate_minutes
+from cutopt.plan import CUTS_LEVEL, Plan, Short
+from cutopt.result import Evidence, Moment, Offer, Result, Stopped, estimate_minutes
+from cutopt.solve.bounds.joint_bound import JointBound, bound_of_job
 from cutopt.solve.bounds.off_grid import roomiest
+from cutopt.solve.bounds.purchase_bound import purchase_bound
+from cutopt.solve.control.guard import tried
 from cutopt.solve.control.interrupt import interruptible
 from cutopt.solve.control.progress import Progress, State
 from cutopt.solve.control.stop import Meter, Seconds, Stop, Work
@@ -20,7 +23,9 @@ from cutopt.solve.cuts.cutter import Cutter
 from cutopt.solve.cuts.offers import THRIFTIEST
 from cutopt.solve.empty_job import nothing_to_cut
 from cutopt.solve.kernels.loader import load
+from cutopt.solve.model.from_job import model_of
 from cutopt.solve.piecing.as_rows import AsRows
+from cutopt.solve.piecing.levels import levels_of
 from cutopt.solve.piecing.make_ups import Made, MakeUps
 from cutopt.solve.piecing.why_not import mends, why_not
 from cutopt.solve.run import Run
@@ -86,27 +91,28 @@ class PiecedRun:
         self.offers = offers
         self.meter = Meter(stop)
         self.history: list[Moment] = []
+        self.notices: list[str] = []
 
     def result(self) -> Result:
         """Search for make-ups, plan them, and tell the best."""
         with interruptible(self.meter):
-            tried = self.tried()
-        if tried:
-            return self._told(tried)
+            plans = self.plans()
+        if plans:
+            return self._told(plans)
         return self._without_backs()
 
-    def tried(self) -> list[Tried]:
+    def plans(self) -> list[Tried]:
         """Plans with the best make-ups, the best first; none where no back can be made."""
         search = MakeUps(self.job, self.meter, self.seed, self.progress, self._note)
         found: list[Tried] = []
         few = search.found(_TREES)[:_MOST_TRIED]
         for made in few:
-            tried = self._planned(made, _SHORT_PLANS / len(few))
-            if tried is not None:
-                found.append(tried)
+            one = self._planned(made, _SHORT_PLANS / len(few))
+            if one is not None:
+                found.append(one)
             if self.meter.asked and found:
                 break
-        return sorted(found, key=lambda tried: tried.order)
+        return sorted(found, key=lambda each: each.order)
 
     def _note(self, least: int | None) -> None:
         """Tell how far the search for make-ups is; what it has found counts where nothing else is wanted."""
@@ -196,16 +202,17 @@ class PiecedRun:
         self.meter.pass_on(run.meter)
         return run.result()
 
-    def _told(self, tried: Sequence[Tried]) -> Result:
+    def _told(self, plans: Sequence[Tried]) -> Result:
         """The result of the best, with other make-ups as other ways to do it."""
-        best = tried[0]
+        best = plans[0]
         result = self._at_length(best.rows, best.carried)
         offers = list(self._sewn_offers(best, result.offers))
         if not offers:
             # what was known is better than what came of it
             offers = [_as_offer(THRIFTIEST, best.plan, result.offers[0])]
+        bound = self._bound()
         lacking, _, seams = best.order
-        for other in tried[1:]:
+        for other in plans[1:]:
             if other.order[0] > lacking:
                 continue
             name = OTHER
@@ -213,15 +220,43 @@ class PiecedRun:
                 name = FEWER
                 seams = other.plan.totals.seams
             offers.append(_as_offer(name, other.plan, result.offers[0]))
+        told = tuple(_with_levels(self.job, offer, bound.cost) for offer in offers)
+        plan = told[0].plan
         return replace(
             result,
             job=self.job,
-            offers=tuple(offers),
-            complete=not offers[0].plan.lacking,
+            offers=told,
+            complete=not plan.lacking,
+            because="" if plan.lacking else bound.because,
+            stopped=self._stopped(plan, result),
             history=tuple(self.history),
             seconds=self.meter.seconds,
             work=self.meter.rounds + result.work,
         )
+
+    def _bound(self) -> JointBound:
+        """What no plan with all that must be there costs less than."""
+        rows = None
+        rest = AsRows.of(self.job, ())
+        if rest.wanted and prepare.is_ready() and not self.meter.asked:
+            rows = purchase_bound(model_of(rest.rows))
+        return tried(
+            "How little may be enough",
+            lambda: bound_of_job(self.job, rows),
+            JointBound(),
+            self.notices,
+        )
+
+    def _stopped(self, plan: Plan, result: Result) -> Stopped:
+        """Why the run ended."""
+        if self.meter.asked:
+            return "interrupted"
+        if all(level.proved for level in plan.levels if level.name != CUTS_LEVEL):
+            return "proved"
+        if result.stopped == "proved":
+            # of this make-up: another one may be better
+            return "quiet"
+        return result.stopped
 
     def _sewn_offers(self, best: Tried, offers: Iterable[Offer]) -> Iterator[Offer]:
         """The offers of a run for the rows of a make-up, sewn."""
@@ -264,7 +299,12 @@ class PiecedRun:
         if isinstance(self.stop, Seconds):
             limit = Seconds(min(_SHORT_SECONDS, self.stop.seconds))
         run = PiecedRun(job, limit, self.seed, Progress(), offers=False)
-        return next((tried.plan for tried in run.tried()), None)
+        return next((each.plan for each in run.plans()), None)
+
+
+def _with_levels(job: Job, offer: Offer, least: int) -> Offer:
+    levels = levels_of(job, offer.plan, least)
+    return replace(offer, plan=replace(offer.plan, levels=levels))
 
 
 def _with_short(rows: AsRows, offer: Offer, told: Mapping[str, Short]) -> Offer:
