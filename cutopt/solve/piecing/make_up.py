@@ -64,6 +64,24 @@ def leaves(node: Node) -> Iterator[ClothPart | BlockPart]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """Where a part was found: on copy `copy` of a piece of the pile, or on what is bought of the fabric `bought`.
+
+    `x` and `y` are the tick of its lower left corner in the frame of the cloth; `turned` where its width runs along
+    the selvage.
+    """
+
+    part: ClothPart
+    x: int
+    y: int
+    turned: bool
+    piece: str = ""
+    bought: str = ""
+    by_piece: bool = False
+    copy: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MakeUp:
     """One way to piece a back.
 
@@ -71,6 +89,8 @@ class MakeUp:
     ----------
     root : Node
         All of it.
+    laid : tuple of Laid
+        Where its parts were found.
     cost : int
         What the search for trees expects it to cost (hundredths of money, or ticks of length).
     worth : int
@@ -78,6 +98,7 @@ class MakeUp:
     """
 
     root: Node
+    laid: tuple[Laid, ...]
     cost: int
     worth: int
 

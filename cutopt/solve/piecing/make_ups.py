@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 from typing import Final, TypeAlias
 
@@ -63,10 +64,13 @@ class MakeUps:
         """
         chosen: list[tuple[Back, list[MakeUp]]] = []
         each = share / len(self.job.backs)
+        taken: Counter[str] = Counter()
         for number, back in enumerate(self.job.backs, start=1):
-            front = self._front(back, each * number)
+            front = self._front(back, each * number, taken)
             if front:
                 chosen.append((back, front))
+                used = {(laid.piece, laid.copy) for laid in front[0].laid}
+                taken.update(piece for piece, _ in used)
         if not chosen:
             return []
         best = tuple((back, front[0]) for back, front in chosen)
@@ -75,12 +79,12 @@ class MakeUps:
         )
         return [best, *others]
 
-    def _front(self, back: Back, until: float) -> list[MakeUp]:
+    def _front(self, back: Back, until: float, taken: Counter[str]) -> list[MakeUp]:
         """Make-ups of a back of which none is better in money and in parts, the cheapest first."""
         self._get_ready()
         searches = [
             Trees(task, self.seed, compiled=ready.is_ready())
-            for task in tasks_of(self.job, back)
+            for task in tasks_of(self.job, back, taken)
         ]
         number = 0
         while True:

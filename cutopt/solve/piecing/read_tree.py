@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import Any
+from collections import Counter
+from collections.abc import Sequence
+from typing import Any, TypeAlias
 
 from cutopt.geometry import Axis
 from cutopt.solve.kernels import sewn_state as k
-from cutopt.solve.piecing.make_up import BlockPart, ClothPart, Node, Sewn
+from cutopt.solve.model.model import Sheet
+from cutopt.solve.piecing.make_up import BlockPart, ClothPart, Laid, Node, Sewn
 from cutopt.solve.piecing.new_cloth import Strips, end_to_end, strips_for
 from cutopt.solve.piecing.task import Group, Task
 
+Size: TypeAlias = tuple[int, int]
 
-def read_tree(task: Task, tree: Any, desk: Any) -> Node:
-    """The make-up of a tree that was weighed last.
+
+def read_tree(task: Task, tree: Any, desk: Any) -> tuple[Node, tuple[Laid, ...]]:
+    """The make-up of a tree that was weighed last, and where its parts lie.
 
     Parameters
     ----------
@@ -21,7 +25,9 @@ def read_tree(task: Task, tree: Any, desk: Any) -> Node:
     tree, desk : Tree, Desk
         Of the kernels, as :func:`cutopt.solve.kernels.sewn_cost.weigh` left them.
     """
-    return _Reading(task, tree, desk).node(int(tree.misc[k.M_ROOT]))
+    reading = _Reading(task, tree, desk)
+    root = reading.node(int(tree.misc[k.M_ROOT]))
+    return root, tuple(reading.laid)
 
 
 class _Reading:
@@ -30,12 +36,17 @@ class _Reading:
         self.tree = tree
         self.desk = desk
         self.size = task.arrays.size
+        self.laid: list[Laid] = []
+        # new cloth lies behind what windows are cut from
+        self._behind = int(tree.misc[k.M_LENGTH])
+        self._patches: Counter[int] = Counter()
 
     def node(self, n: int) -> Node:
-        op, left, right, _, kind, what, _ = self.tree.node[n].tolist()
+        """What is sewn below a node."""
+        op, left, right, _, kind, what, slot = self.tree.node[n].tolist()
         part = int(self.desk.part[n])
         if op == k.LEAF:
-            return self._leaf(n, kind, what)
+            return self._leaf(n, kind, what, slot)
         if part == k.P_LEFT:
             return self.node(left)
         if part == k.P_RIGHT:
@@ -57,35 +68,95 @@ class _Reading:
     def _ticks(self, steps: int) -> int:
         return steps * self.task.step
 
-    def _leaf(self, n: int, kind: int, what: int) -> Node:
+    def _leaf(self, n: int, kind: int, what: int, slot: int) -> Node:
         wide, high = self.desk.box[n, k.EXTENT :].tolist()
         if kind == k.ELASTIC:
-            assert self.task.bought is not None
-            return self._new(self.task.bought.fabric, wide, high)
+            return self._new(wide, high)
         if kind == k.CLOTH:
-            return self._cloth(self.task.cloths[what].fabric, wide, high)
+            part = self._part(self.task.cloths[what].fabric, wide, high)
+            x, y, turned = self._place(what, slot, wide, high)
+            self._lay(part, what, x, y, turned=turned)
+            return part
         return self._group(self.task.groups[what], wide, high)
 
-    def _cloth(self, fabric: int, wide: int, high: int) -> ClothPart:
+    def _part(self, fabric: int, wide: int, high: int) -> ClothPart:
         name = self.task.model.job.fabrics[fabric].name
         return ClothPart(fabric=name, width=self._ticks(wide), length=self._ticks(high))
 
-    def _new(self, fabric: int, wide: int, high: int) -> Node:
+    def _place(self, p: int, slot: int, wide: int, high: int) -> tuple[int, int, bool]:
+        """Where in a window of a cloth a part lies, in steps, and whether it is turned."""
+        x1, y1, x2, y2 = k.window(self.task.arrays, self.tree, p, slot)
+        boxes = self.task.boxes[p]
+        if p == self.size[k.Z_BOUGHT]:
+            boxes = [(x1, y1, x2, y2)]
+        turns = int(self.task.arrays.cloth[p, k.C_TURN])
+        for box in boxes:
+            x = max(int(x1), box[0])
+            y = max(int(y1), box[1])
+            across = min(int(x2), box[2]) - x
+            along = min(int(y2), box[3]) - y
+            if turns & 1 and across >= wide and along >= high:
+                return x, y, False
+            if turns & 2 and across >= high and along >= wide:
+                return x, y, True
+        raise AssertionError("a part lies in its window")
+
+    def _lay(self, part: ClothPart, p: int, x: int, y: int, *, turned: bool) -> None:
+        sheet = self.task.cloths[p]
+        copy = sum(other is sheet for other in self.task.cloths[:p])
+        self._lay_on(part, sheet, copy, x, y, turned=turned)
+
+    def _lay_on(
+        self, part: ClothPart, sheet: Sheet, copy: int, x: int, y: int, *, turned: bool
+    ) -> None:
+        piece = ""
+        bought = ""
+        if sheet.piece is not None:
+            piece = sheet.piece.name
+        elif sheet.offered is not None:
+            bought = sheet.offered.fabric
+        self.laid.append(
+            Laid(
+                part=part,
+                x=sheet.origin[0] + self._ticks(x),
+                y=sheet.origin[1] + self._ticks(y),
+                turned=turned,
+                piece=piece,
+                bought=bought,
+                by_piece=bool(bought) and not sheet.ladder,
+                copy=copy,
+            )
+        )
+
+    def _new(self, wide: int, high: int) -> Node:
         """New cloth: one part, or strips of the usable width with a narrower one that is pieced."""
-        assert self.task.bought is not None
-        width = self.task.bought.cols
+        sheet = self.task.bought
+        assert sheet is not None
         seam = int(self.size[k.Z_SEAM])
         least = int(self.size[k.Z_LEAST])
-        way = strips_for((wide, high), width, seam, least, self.task.turns)
+        way = strips_for((wide, high), sheet.cols, seam, least, self.task.turns)
         assert way is not None
-        sizes = _sizes_of(way, wide, high, width, seam)
-
-        def strip(sides: Sequence[tuple[int, int]]) -> Node:
-            parts = [self._cloth(fabric, *side) for side in sides]
-            return self._joined(parts, "x" if way.across else "y", seam)
-
-        strips = [strip(sides) for sides in sizes]
+        strips = [
+            self._strip(sizes, sheet, seam, across=way.across)
+            for sizes in _sizes_of(way, wide, high, sheet.cols, seam)
+        ]
         return self._joined(strips, "y" if way.across else "x", seam)
+
+    def _strip(
+        self, sizes: Sequence[Size], sheet: Sheet, seam: int, *, across: bool
+    ) -> Node:
+        """A strip of new cloth, cut from pieces that lie side by side."""
+        parts: list[Node] = []
+        at = 0
+        p = len(self.task.cloths) - 1
+        for wide, length in sizes:
+            size = (length, wide) if across else (wide, length)
+            part = self._part(sheet.fabric, *size)
+            self._lay(part, p, at, self._behind, turned=across)
+            at += wide
+            parts.append(part)
+        self._behind += max(length for _, length in sizes)
+        return self._joined(parts, "x" if across else "y", seam)
 
     def _joined(self, parts: Sequence[Node], along: Axis, seam: int) -> Node:
         """Parts sewn one to the other along an axis; `seam` in steps, both sides."""
@@ -100,24 +171,26 @@ class _Reading:
             seam = int(self.size[k.Z_BLOCK_SEAM])
         widths = _trimmed(group.columns, group.width, seam, wide)
         highs = _trimmed(group.rows, group.length, seam, high)
-        one: Callable[[int, int], Node]
-        if group.block is None:
-
-            def one(w: int, h: int) -> Node:
-                return self._cloth(group.fabric, w, h)
-        else:
-            name = group.block.name
-
-            def one(w: int, h: int) -> Node:
-                return BlockPart(
-                    block=name, width=self._ticks(w), length=self._ticks(h)
-                )
-
         rows = []
         for h in highs:
-            row = [one(w, h) for w in widths]
+            row = [self._one_of(group, w, h) for w in widths]
             rows.append(self._joined(row, "x", seam))
         return self._joined(rows, "y", seam)
+
+    def _one_of(self, group: Group, wide: int, high: int) -> Node:
+        """A block or a patch of a group."""
+        if group.block is not None:
+            return BlockPart(
+                block=group.block.name,
+                width=self._ticks(wide),
+                length=self._ticks(high),
+            )
+        assert group.patches is not None
+        part = self._part(group.patches.fabric, wide, high)
+        copy = group.first + self._patches[group.kind]
+        self._patches[group.kind] += 1
+        self._lay_on(part, group.patches, copy, 0, 0, turned=group.turned)
+        return part
 
 
 def _trimmed(count: int, size: int, seam: int, whole: int) -> list[int]:
@@ -128,24 +201,15 @@ def _trimmed(count: int, size: int, seam: int, whole: int) -> list[int]:
 
 def _sizes_of(
     way: Strips, wide: int, high: int, width: int, seam: int
-) -> list[list[tuple[int, int]]]:
-    """The parts of new cloth, strip by strip, each across the back and up it; steps."""
+) -> list[list[Size]]:
+    """The parts of new cloth, strip by strip, each across the cloth and along it; steps."""
     across, long = (high, wide) if way.across else (wide, high)
-    sizes: list[list[tuple[int, int]]] = []
     full = way.full
     rest = across - full * (width - seam)
     if not way.pieces:
         full -= 1
         rest += width - seam
-    sizes += [[(width, long)]] * full
     pieces = max(way.pieces, 1)
     each = end_to_end(long, pieces, seam)
     lengths = _trimmed(pieces, each, seam, long)
-    sizes.append([(rest, length) for length in lengths])
-    if way.across:
-        sizes = [list(map(_turned, strip)) for strip in sizes]
-    return sizes
-
-
-def _turned(size: tuple[int, int]) -> tuple[int, int]:
-    return size[1], size[0]
+    return [[(width, long)]] * full + [[(rest, length) for length in lengths]]

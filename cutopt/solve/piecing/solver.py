@@ -25,6 +25,7 @@ from cutopt.solve.empty_job import nothing_to_cut
 from cutopt.solve.kernels.loader import load
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.piecing.as_rows import AsRows
+from cutopt.solve.piecing.laying import known_layout
 from cutopt.solve.piecing.levels import levels_of
 from cutopt.solve.piecing.make_ups import Made, MakeUps
 from cutopt.solve.piecing.why_not import mends, why_not
@@ -161,6 +162,7 @@ class PiecedRun:
             outer,
             load("search", compiled=prepare.is_ready()),
             seed=self.seed,
+            begin=known_layout(rows, model).begin,
             enough=enough,
         )
         if not self.meter.timed:

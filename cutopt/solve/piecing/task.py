@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from math import log
@@ -18,7 +18,7 @@ from cutopt.solve.kernels import sewn_state as k
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.model import FINEST, Item, Model, Sheet
 from cutopt.solve.piecing.new_cloth import table_of
-from cutopt.solve.piecing.usable import largest_rectangles
+from cutopt.solve.piecing.usable import Box, largest_rectangles
 from cutopt.solve.plates.plate_table import Ints
 from cutopt.wanted import Cut
 
@@ -41,7 +41,10 @@ _CHANCES: Final = 1024
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Group:
-    """Blocks of a kind, or patches alike, sewn together: `columns` by `rows`, each so large in steps."""
+    """Blocks of a kind, or patches alike, sewn together: `columns` by `rows`, each so large in steps.
+
+    Of patches `first` is the first copy that goes into groups; the others go in one by one.
+    """
 
     kind: int
     columns: int
@@ -49,7 +52,8 @@ class Group:
     width: int
     length: int
     block: SpareBlock | None = None
-    fabric: int = 0
+    patches: Sheet | None = None
+    first: int = 0
     turned: bool = False
 
 
@@ -63,6 +67,8 @@ class Task:
         Cloth on the grid of the back; its one item stands for any part of it.
     cloths : tuple of Sheet
         Of each cloth of the arrays the sheet, the length that is bought at the end.
+    boxes : tuple of lists
+        Of each cloth the largest rectangles.
     bought : Sheet or None
         What is bought by length.
     """
@@ -70,6 +76,7 @@ class Task:
     back: Back
     model: Model
     cloths: tuple[Sheet, ...]
+    boxes: tuple[list[Box], ...]
     groups: tuple[Group, ...]
     bought: Sheet | None
     arrays: Any
@@ -87,7 +94,9 @@ class Task:
         return self.bought.turns(self.model.items[0])
 
 
-def tasks_of(job: Job, back: Back) -> list[Task]:
+def tasks_of(
+    job: Job, back: Back, taken: Mapping[str, int] | None = None
+) -> list[Task]:
     """The tasks of a back, one for each fabric that may be bought for it by length; one where none may.
 
     Parameters
@@ -95,15 +104,31 @@ def tasks_of(job: Job, back: Back) -> list[Task]:
     job : Job
         Its pile and its shop.
     back : Back
+    taken : mapping
+        Of pieces by name, how many other backs use already.
     """
     step = step_of(job, back)
     model = model_of(_with_a_part(job, back, step), step)
     item = model.items[0]
-    sheets = [sheet for sheet in model.sheets if sheet.turns(item)]
+    sheets = [
+        left
+        for sheet in model.sheets
+        if sheet.turns(item) and (left := _left(sheet, taken or {})) is not None
+    ]
     by_length = [sheet for sheet in sheets if sheet.ladder]
     by_length.sort(key=_per_area)
     found = [_task(model, back, sheets, bought) for bought in by_length[:3]]
     return found or [_task(model, back, sheets, None)]
+
+
+def _left(sheet: Sheet, taken: Mapping[str, int]) -> Sheet | None:
+    """A piece without the copies that are used already."""
+    if sheet.piece is None:
+        return sheet
+    copies = sheet.copies - taken.get(sheet.piece.name, 0)
+    if copies < 1:
+        return None
+    return replace(sheet, copies=copies)
 
 
 def _per_area(sheet: Sheet) -> float:
@@ -155,11 +180,13 @@ def _task(
     if bought is not None:
         cloths = (*cloths, bought)
     stock, groups = _groups(model, back, pile)
-    arrays = _arrays(model, back, cloths, len(priced), groups, stock, bought)
+    boxes = tuple(largest_rectangles(sheet) for sheet in cloths)
+    arrays = _arrays(model, back, cloths, boxes, len(priced), groups, stock, bought)
     return Task(
         back=back,
         model=model,
         cloths=cloths,
+        boxes=boxes,
         groups=tuple(groups),
         bought=bought,
         arrays=arrays,
@@ -204,7 +231,8 @@ def _groups(
                 rows=1,
                 width=sides[0],
                 length=sides[1],
-                fabric=sheet.fabric,
+                patches=sheet,
+                first=_MOST_ALIKE,
                 turned=turned,
             )
             # the others may go in one by one
@@ -237,16 +265,16 @@ def _arrays(
     model: Model,
     back: Back,
     cloths: Sequence[Sheet],
+    boxes: Sequence[list[Box]],
     priced: int,
     groups: Sequence[Group],
     stock: Ints,
     bought: Sheet | None,
 ) -> Any:
     item = model.items[0]
-    rects: list[tuple[int, int, int, int]] = []
+    rects: list[Box] = []
     rows = []
-    for sheet in cloths:
-        boxes = largest_rectangles(sheet)
+    for sheet, own in zip(cloths, boxes, strict=True):
         main = _is_main(model.job, back, sheet.fabric)
         turns = sheet.turns(item)
         rows.append(
@@ -258,11 +286,11 @@ def _arrays(
                 sheet.fabric,
                 main,
                 len(rects),
-                len(boxes),
+                len(own),
                 0,
             )
         )
-        rects += boxes
+        rects += own
     size = _size(model, back, cloths, priced, bought)
     price = _prices(bought)
     seam = int(size[k.Z_SEAM])
@@ -367,7 +395,7 @@ def _group_rows(groups: Sequence[Group], size: Ints, seam: int) -> Ints:
             group.kind,
             takes - 1,
             group.block is not None,
-            group.fabric,
+            0 if group.patches is None else group.patches.fabric,
         )
         rows.append(row)
     return np.array(rows, dtype=np.int64).reshape(-1, 9)

@@ -120,8 +120,8 @@ class Trees:
             kernel.weigh(self.task.arrays, self.tree, self.desk)
             cost = int(self.desk.result[k.R_MONEY])
             worth = int(self.desk.result[k.R_COST])
-            root = read_tree(self.task, self.tree, self.desk)
-            yield MakeUp(root=root, cost=cost, worth=worth)
+            root, laid = read_tree(self.task, self.tree, self.desk)
+            yield MakeUp(root=root, laid=laid, cost=cost, worth=worth)
 
 
 def _tree(cloths: int, kinds: int) -> Any:
