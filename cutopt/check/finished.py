@@ -129,8 +129,8 @@ def main_fabric(done: Finished) -> Iterator[str]:
     """The largest part is of the main fabric, or one of those that are as large."""
     main = done.back.rules.main
     areas = [(each.shows[0] * each.shows[1], fabric) for each, fabric in done.cloth]
-    largest = max((area for area, _ in areas), default=0)
-    largest_are = [fabric for area, fabric in areas if area == largest]
+    sizes = [area for area, _ in areas]
+    largest_are = [fabric for area, fabric in areas if area == max(sizes)]
     if main and not any(answers_to(fabric, main) for fabric in largest_are):
         yield f"The largest part of {done.back.name} is not of {main}."
 
@@ -151,7 +151,8 @@ def off_the_middle(done: Finished) -> Iterator[str]:
     near = 2 * MIDDLE[done.job.settings.unit]
     for each, seam in done.seams:
         axis = AXES[seam.side]
-        off = 2 * each.seen[axis][0] - done.sewn.size[axis]
+        # twice the way from the middle: both ends of its span are the line
+        off = sum(each.seen[axis]) - done.sewn.size[axis]
         long = each.shows[1 - axis] >= MIDDLE_SHARE * asked[1 - axis]
         if long and -near < off < near:
             yield f"Seam {seam.n} lies along the middle of {done.back.name}, where none is wanted."

@@ -74,16 +74,14 @@ def sewn_at(seam: Seam, low: Sewn, high: Sewn) -> Sewn:
     axis = AXES[seam.side]
     line = low.size[axis] - seam.seam
     by = line - seam.seam
-    whole = by + high.size[axis]
-    laid = [_clipped(each, axis, (0, line)) for each in low.laid]
-    moved = [_moved(each, axis, by) for each in high.laid]
-    laid += [_clipped(each, axis, (line, whole)) for each in moved]
+    laid = [_seen_to(each, axis, line) for each in low.laid]
+    laid += [_seen_from(_moved(each, axis, by), axis, line) for each in high.laid]
     place = _put(((0, low.size[0]), (0, low.size[1])), axis, (line, line))
     laid.append(Laid(name=f"seam {seam.n}", what=seam, cut=place, seen=place))
     if axis == 0:
-        size = (whole, low.size[1])
+        size = (by + high.size[0], low.size[1])
     else:
-        size = (low.size[0], whole)
+        size = (low.size[0], by + high.size[1])
     return Sewn(size=size, laid=tuple(laid))
 
 
@@ -103,8 +101,13 @@ def _moved(each: Laid, axis: int, by: Number) -> Laid:
     return replace(each, cut=cut, seen=seen)
 
 
-def _clipped(each: Laid, axis: int, span: Span) -> Laid:
-    """The same, seen only within a span."""
+def _seen_to(each: Laid, axis: int, line: Number) -> Laid:
+    """The same, seen no farther right or up than a line."""
     low, high = each.seen[axis]
-    seen = (max(low, span[0]), min(high, span[1]))
-    return replace(each, seen=_put(each.seen, axis, seen))
+    return replace(each, seen=_put(each.seen, axis, (low, min(high, line))))
+
+
+def _seen_from(each: Laid, axis: int, line: Number) -> Laid:
+    """The same, seen no farther left or down than a line."""
+    low, high = each.seen[axis]
+    return replace(each, seen=_put(each.seen, axis, (max(low, line), high)))

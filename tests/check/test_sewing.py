@@ -10,11 +10,12 @@ import pytest
 from cutopt.check import check
 from cutopt.geometry import rectangle
 from cutopt.lengths import CM, MM
-from cutopt.piecing import Back, BackRules, BlockWish, SpareBlock
-from cutopt.plan import Level, Short
+from cutopt.piecing import BackRules, BlockWish, SpareBlock
+from cutopt.plan import Level, Short, Use
 from cutopt.settings import Settings
 from tests.check.backs_by_hand import (
     GOOD_BACKS,
+    Drawn,
     Line,
     Part,
     back,
@@ -427,6 +428,12 @@ BROKEN: list[tuple[str, str, Change, list[str]]] = [
         ["The largest part of B1 is not of pear"],
     ),
     (
+        "main fabric of a low part",
+        "tee",
+        rules(main="plum"),
+        ["The largest part of B1 is not of plum"],
+    ),
+    (
         "run across",
         "tee",
         rules(run="across"),
@@ -462,6 +469,18 @@ BROKEN: list[tuple[str, str, Change, list[str]]] = [
         "band",
         rules(smallest_part=inch("8.5") + 1),
         ["Of a 8 1/2 is seen between", "Of b 8 1/2 is seen between"],
+    ),
+    (
+        "smallest part of those above each other",
+        "cut_up",
+        rules(smallest_part=inch("22.5") + 1),
+        ["Of c 22 1/2 is seen between its seams; the least is"],
+    ),
+    (
+        "part that is not cut",
+        "tee",
+        add("uses", Use(part="q", for_="backs/B1")),
+        ["q is used or spare, and no cut makes it"],
     ),
     (
         "fabric not allowed",
@@ -636,20 +655,32 @@ def test_no_seam_lies_within_two_inches_of_the_middle() -> None:
     long_seam(24, False)
 
 
-def short_seam(at: int, asked: Back) -> list[str]:
-    """Three columns, the middle one divided across the middle line; it is as wide as `at`, ticks."""
-    inner = Line(runs="across", at=asked.length // 2, low=Part(), high=Part())
-    right = Line(runs="up", at=inch(5) + at, low=inner, high=Part())
-    line = Line(runs="up", at=inch(5), low=Part(), high=right)
-    return check(*divided(asked, line))
+def with_a_short_seam(runs: str, place: int, size: int) -> list[str]:
+    """A back of 48 x 48 in three parts side by side; the one at `place` is `size` wide and divided along the middle."""
+    other = {"up": "across", "across": "up"}[runs]
+    parts: list[Drawn] = [Part()] * 3
+    parts[place] = Line(runs=other, at=inch(24), low=Part(), high=Part())
+    sizes = [inch(4)] * 3
+    sizes[place] = size
+    # which leaves the long seams off the middle
+    sizes[place - 1] = inch(44) - size
+    second = Line(runs=runs, at=sizes[0] + sizes[1], low=parts[1], high=parts[2])
+    whole = Line(runs=runs, at=sizes[0], low=parts[0], high=second)
+    return check(*divided(back(48, 48, middle=False), whole))
 
 
-def test_only_a_short_seam_may_lie_along_the_middle() -> None:
-    """It is long from a third of 60 in on."""
+@pytest.mark.parametrize("runs", ["up", "across"])
+def test_only_a_short_seam_may_lie_along_the_middle(runs: str) -> None:
+    """A seam is long from a third of 48 in on, wherever it ends."""
+    for place in range(3):
+        assert with_a_short_seam(runs, place, inch(16) - 1) == []
+        (told,) = with_a_short_seam(runs, place, inch(16))
+        assert told.endswith("lies along the middle of B1, where none is wanted.")
+
+
+def test_the_middle_is_that_of_what_is_sewn() -> None:
+    """A back of 60 lies 3/8 in over either edge of the one asked."""
     asked = back(60, middle=False)
-    assert short_seam(inch(20) - 1, asked) == []
-    assert len(short_seam(inch(20), asked)) == 1
-    # the middle is that of what is sewn, 30, where 3/4 in less is asked
     for at, fault in ((28, 0), ("31.875", 1), (32, 0)):
         line = Line(runs="up", at=inch(at), low=Part(), high=Part())
         wider = row("backs", 0, width=inch("59.25"))(divided(asked, line))
@@ -721,6 +752,13 @@ def test_of_parts_as_large_one_is_of_the_main_fabric() -> None:
             high=Part(fabric="plum", turned=True),
         )
         assert len(check(*divided(back(main=main), line))) == fault
+
+
+def test_a_large_part_is_not_a_long_one() -> None:
+    """Plum shows 32 1/2 x 18 1/2, pear 11 1/2 x 52: 601 1/4 and 598 square inches."""
+    cloth = "a pear 12 x 52; b plum 33 x 19; c mist 33 x 18; d bark 33 x 17"
+    sewn = "c above d; b below B1.1; B1.2 left a"
+    assert check(*pieced(back(main="plum"), cloth, sewn)) == []
 
 
 def test_the_largest_part_is_the_one_of_which_most_is_seen() -> None:
