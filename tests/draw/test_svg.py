@@ -23,6 +23,7 @@ from tests.draw.sample import (
     orchard_plan,
     orchard_result,
 )
+from tests.draw.sample_backs import orchard_back_job, orchard_back_plan
 
 
 class _Balanced(HTMLParser):
@@ -159,3 +160,12 @@ def test_what_is_short_is_one_sentence() -> None:
     )
     told = replace(orchard_plan(orchard_job()), short=(short,))._repr_html_()
     assert "Short: 2 of square: the search found no room for it" in told
+
+
+def test_a_notebook_shows_a_back_and_its_parts() -> None:
+    job = orchard_back_job()._repr_html_()
+    assert "back B1" in job
+    assert "44 x 52 in" in job
+    plan = orchard_back_plan()._repr_html_()
+    for letter in "DEFGHI":
+        assert f"back B1, part {letter}" in plan

@@ -13,7 +13,9 @@ import pytest
 
 from cutopt.check.replay import replay
 from cutopt.check.shapes import box_of
+from cutopt.draw.letters import names_of, shown
 from cutopt.draw.overview import letters_of, plan_sheets
+from cutopt.draw.pieced_back import draw_pieced_back
 from cutopt.fabric import Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, parse_number
@@ -28,7 +30,7 @@ from cutopt.result import MINUTES_WITH_SEAMS, Result, estimate_minutes, sum_of_m
 from cutopt.sewn_back import SewnBack, sewn_backs
 from cutopt.tables.plan.cut_list import cut_list
 from cutopt.tables.plan.shopping_list import shopping_list
-from tests.draw.labels_checked import check_labels
+from tests.draw.labels_checked import check_labels, whole
 from tests.draw.sample import Maker, inches
 from tests.draw.sample_backs import (
     orchard_back_job,
@@ -313,3 +315,15 @@ def test_seams_of_a_back_are_in_the_minutes() -> None:
 
 def test_page_1_says_what_the_minutes_are_made_of(pages: list[str]) -> None:
     assert MINUTES_WITH_SEAMS in pages[0]
+
+
+@pytest.mark.parametrize("name", ["<b>B & 1<br>", "$x^2$", "布", "W" * 300])
+def test_whatever_a_back_is_called_it_is_printed_and_drawn(name: str) -> None:
+    plan = orchard_back_plan(name)
+    assert plan.origin is not None
+    with names_of(plan.origin):
+        printed = shown(name)
+    said = "".join(pages_of(result_of(plan))).replace(" ", "")
+    assert printed.replace(" ", "") in said
+    check_labels(whole(draw_pieced_back(plan, name)))
+    check_labels(plan_sheets(plan)[0])

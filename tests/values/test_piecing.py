@@ -8,7 +8,7 @@ from cutopt.errors import JobError, Problem
 from cutopt.fabric import Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH
-from cutopt.piecing import Back, BackRules, BlockWish, SpareBlock
+from cutopt.piecing import Back, BackRules, BlockWish, SpareBlock, name_of
 from cutopt.wanted import Cut
 
 STAR = SpareBlock(name="star", width=13 * INCH // 2, length=13 * INCH // 2, count=5)
@@ -121,3 +121,20 @@ def test_the_fewest_parts_come_from_parts_or_seams() -> None:
     assert BackRules().fewest is None
     assert BackRules(most_parts=7).fewest == 7
     assert BackRules(most_parts=7, most_seams=4).fewest == 5
+
+
+@pytest.mark.parametrize(
+    ("key", "called"),
+    [
+        ("cuts/square", "square"),
+        ("cuts/a/b", "a/b"),
+        ("strips/binding", "binding"),
+        ("backs/B1", "back B1"),
+        ("backs/backing", "backing"),
+        ("parts/A/B1", "back B1, part A"),
+        ("parts/AB/Back/2", "Back/2, part AB"),
+        ("odd", "odd"),
+    ],
+)
+def test_a_key_of_a_plan_is_told_in_the_makers_words(key: str, called: str) -> None:
+    assert name_of(key) == called
