@@ -34,6 +34,7 @@ from cutopt.sewn_back import LetteredPart, SewnBack, sewn_backs
 _LEAST: Final = 100 * mm
 _BESIDE_TABLE: Final = 120 * mm
 _MOST: Final = 205 * mm
+_LABEL: Final = 18 * mm
 _GAP: Final = 6.0
 _HEAD: Final = (
     "",
@@ -168,7 +169,7 @@ def _parts(shown: BackPages) -> Iterator[Any]:
     told = list(block_texts(shown.back, unit))
     if told:
         yield heading("Blocks first", 13, 6)
-        yield from (ticked("block", text) for text in told)
+        yield from (ticked("block", text, beside=_LABEL) for text in told)
 
 
 def _small(cells: Sequence[str]) -> Iterator[Any]:
@@ -214,7 +215,7 @@ def _steps(shown: BackPages) -> Iterator[Any]:
     yield heading("Sewn so", 13, 6)
     for step in steps:
         said = seam_text(step, unit, last=step is steps[-1])
-        yield ticked(f"seam {step.n}", said)
+        yield ticked(f"seam {step.n}", said, beside=_LABEL)
     yield words(HOW_PRESSED, 9, before=3)
 
 

@@ -100,22 +100,23 @@ def _trimmed(parts: list[LetteredPart], unit: str) -> str:
     assert block is not None
     letters = and_text([part.letter for part in parts])
     sewn = size_text(first.width, first.height, unit)
-    is_one = len(parts) == 1
-    head = f"{letters}, {'a block' if is_one else 'blocks'} {block.name}"
+    if len(parts) == 1:
+        head = f"Block {letters} ({block.name}) is"
+    else:
+        head = f"Blocks {letters} ({block.name}) are each"
     off = (block.width - first.width, block.length - first.height)
     if not any(off):
-        return f"{head}: measure {'it' if is_one else 'them'}, {sewn} {unit}; nothing comes off."
+        return f"{head} {sewn} {unit}: measure. Nothing comes off."
     there = size_text(block.width, block.length, unit)
     sides = ("left and right", "top and bottom")
     told = [
-        f"{length_text(Fraction(much) / 2, unit)} off {where}"
+        f"{length_text(Fraction(much) / 2, unit)} each at {where}"
         for much, where in zip(off, sides, strict=True)
         if much
     ]
-    each = "it" if is_one else "each"
     return (
-        f"{head}, {there} {unit}: trim {each} to {sewn}, {and_text(told)}, so that its "
-        "middle stays in the middle."
+        f"{head} {there} {unit}: trim to {sewn}, {and_text(told)}, so that the middle "
+        "stays in the middle."
     )
 
 

@@ -11,7 +11,9 @@ from reportlab.platypus import Paragraph, Table, TableStyle
 from cutopt.pages.paper import INSIDE, PAGE, escaped, style, words
 
 
-def ticked(label: str, text: str, notes: Sequence[str] = ()) -> Any:
+def ticked(
+    label: str, text: str, notes: Sequence[str] = (), *, beside: float = 28 * mm
+) -> Any:
     """A row with a box to tick, in large letters, and notes below in smaller ones.
 
     Parameters
@@ -20,6 +22,8 @@ def ticked(label: str, text: str, notes: Sequence[str] = ()) -> Any:
         What stands in bold before it: the numbers of its cuts, or of its seam.
     text : str
     notes : sequence of str
+    beside : float
+        Room for the label, points.
     """
     head = Paragraph(escaped(label), style(9, bold=True)) if label else ""
     said = [words(text, 13, after=1)]
@@ -27,7 +31,7 @@ def ticked(label: str, text: str, notes: Sequence[str] = ()) -> Any:
         said.append(words(" ".join(notes), 10, after=1))
     table = Table(
         [[words("☐", 13), head, said]],
-        colWidths=[7 * mm, 28 * mm, INSIDE - 35 * mm],
+        colWidths=[7 * mm, beside, INSIDE - 7 * mm - beside],
         hAlign="LEFT",
     )
     lines = [

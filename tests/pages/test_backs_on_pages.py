@@ -132,10 +132,11 @@ def test_blocks_are_trimmed_alike_on_both_sides() -> None:
     """12 3/4 less 12 1/2 is 1/4, half of it at each side; 13 less 12 1/2 is 1/2."""
     told = list(block_texts(made(orchard_back_plan()), "in"))
     assert told == [
-        "A and C, blocks star: measure them, 12 1/2 x 12 1/2 in; nothing comes off.",
+        "Blocks A and C (star) are each 12 1/2 x 12 1/2 in: measure. Nothing comes off.",
         (
-            "B, a block hen, 12 3/4 x 13 in: trim it to 12 1/2 x 12 1/2, 1/8 off left and "
-            "right and 1/4 off top and bottom, so that its middle stays in the middle."
+            "Block B (hen) is 12 3/4 x 13 in: trim to 12 1/2 x 12 1/2, 1/8 each at left "
+            "and right and 1/4 each at top and bottom, so that the middle stays in the "
+            "middle."
         ),
     ]
 
@@ -317,7 +318,15 @@ def test_page_1_says_what_the_minutes_are_made_of(pages: list[str]) -> None:
     assert MINUTES_WITH_SEAMS in pages[0]
 
 
-@pytest.mark.parametrize("name", ["<b>B & 1<br>", "$x^2$", "布", "W" * 300])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "<b>B & 1<br>",
+        pytest.param("$x^2$", marks=pytest.mark.slow),
+        pytest.param("布", marks=pytest.mark.slow),
+        pytest.param("W" * 300, marks=pytest.mark.slow),
+    ],
+)
 def test_whatever_a_back_is_called_it_is_printed_and_drawn(name: str) -> None:
     plan = orchard_back_plan(name)
     assert plan.origin is not None
