@@ -23,6 +23,7 @@ MINUS = re.compile(
 # names in quotes, and notes: what stands in them is the maker's own
 _NO_WORDS: Final = re.compile(r'(?<!\S)"(?:[^"]|"")*"|,\s*note\s.*', re.IGNORECASE)
 _FEET: Final = re.compile(r"(?<![\d./])(\d+)\s*(?:ft\b\.?|feet\b|foot\b|'(?!'))", re.I)
+_BY: Final = re.compile(r"[x×*]|by", re.IGNORECASE)
 _THREE: Final = re.compile(
     rf"(?<!\S)({SIDE}{TIMES}{SIDE})(?:\s*[x×*]\s+|[x×*])(\d+){ENDS}", re.IGNORECASE
 )
@@ -122,6 +123,8 @@ def three_numbers(text: str) -> None:
     Problem
         With the last as how many there are.
     """
+    if len(_BY.findall(text)) < 2:
+        return
     words = _NO_WORDS.sub(lambda match: " " * len(match[0]), text)
     three = _THREE.search(words)
     if three is None:

@@ -16,6 +16,7 @@ from cutopt.tables.pile.said_lengths import SIDE, in_figures
 FLAWS: Final = ("stain", "hole", "tear", "flaw")
 """Words that a line begins with where a flaw is meant."""
 _FLAW: Final = r"(?:stain|hole|tear|flaw|spot|mark|burn|rip|scorch|snag)"
+_ANY: Final = re.compile(_FLAW, re.IGNORECASE)
 _BEFORE: Final = (
     r"(?:^|,\s*|\s+)(?:(?:with|has|but|and|there's|there\s+is)\s+)*"
     r"(?:an?\s+|one\s+)?(?:(?:small|tiny|little|big|ink|burn|bleach|grease|tea|rust|moth)\s+)*"
@@ -72,6 +73,8 @@ def flaw_in(clause: str, unit: str) -> tuple[Flaw, str] | None:
     Problem
         Where its place cannot be read.
     """
+    if not _ANY.search(clause):
+        return None
     for pattern in (_AT, _IN_CORNER, _CORNER_FIRST):
         match = pattern.search(clause)
         if match is None:

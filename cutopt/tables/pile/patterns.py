@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from cutopt.tables.pile.said_lengths import LENGTH, SIDE
+from cutopt.lengths import NUMBER_WORDS, UNIT_WORDS
+from cutopt.tables.pile.said_lengths import LENGTH, SHARE_WORDS, SIDE
 
 TIMES: Final = r"\s*(?:[x×*✕]|by\b(?:\s+the\b)?)\s*"
 ENDS: Final = r"(?=\s|[,;:)]|[.!]?$|[.!]\s)"
@@ -118,3 +119,17 @@ LESS: Final = (
     ),
 )
 """Missing corners: groups are across and along, or both, and where it is, said before or behind."""
+
+OF_CORNERS: Final = re.compile(
+    r"less|minus|missing|corner|notch|bite|nick|cut|gone|taken|out|off|away|removed|torn|except|left|right",
+    re.IGNORECASE,
+)
+"""Each text with a missing corner has one of these in it."""
+_OPENING: Final = (
+    "a an the one half with but has and minus missing less without except top upper bottom lower"
+    " width length across over full fabric bolt wof selvage selvedge fat by x"
+)
+OPENING: Final = frozenset(
+    {*_OPENING.split(), *SHARE_WORDS, *NUMBER_WORDS, *UNIT_WORDS}
+)
+"""The words with which something of these patterns may begin: any other is no more than a word."""

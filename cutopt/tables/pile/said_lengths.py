@@ -26,6 +26,8 @@ _SHARES: Final = {
     "five eighths": "5/8",
     "seven eighths": "7/8",
 }
+SHARE_WORDS: Final = frozenset(word for share in _SHARES for word in share.split())
+"""Words of shares: half, three, quarters."""
 _AND: Final = r"\s+and\s+(?:an?\s+|one\s+)?"
 
 

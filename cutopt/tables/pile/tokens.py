@@ -33,6 +33,7 @@ _IN_BRACKETS: Final = re.compile(r"\([^\W\d][^()\d]*\)(?=\s|,|$)")
 _PLAIN: Final = re.compile(r"[^\s,;]+")
 # no. 9, St. Ives
 _ABBREVIATED: Final = 2
+_LETTERS: Final = re.compile(r"[^\W\d_]+")
 _BARE: Final = re.compile(r"\d+")
 # inch marks as text programs set them, and quotes
 _INCHES: Final = re.compile(rf"(?<=[\d{FRACTION_SIGNS}])(\s?)[”“″]")
@@ -128,11 +129,14 @@ def _token_at(text: str, at: int, known: Iterable[str]) -> Token:
             return Token(
                 kind="name", start=at, end=end, text=text[at:end], parts=(name,)
             )
-    for pattern, made in _MADE:
-        match = pattern.match(text, at)
-        token = made(match) if match else None
-        if token:
-            return token
+    letters = _LETTERS.match(text, at)
+    if letters is None or letters[0].lower() in patterns.OPENING:
+        of_corners = patterns.OF_CORNERS.search(text, at)
+        for pattern, made in (*_OF_CORNERS, *_MADE) if of_corners else _MADE:
+            found = pattern.match(text, at)
+            token = made(found) if found else None
+            if token:
+                return token
     if text[at] in _MARKS:
         return Token(kind="comma", start=at, end=at + 1, text=text[at])
     match = _PLAIN.match(text, at)
@@ -242,7 +246,6 @@ _MADE: Final[tuple[tuple[re.Pattern[str], Callable[[Match], Token | None]], ...]
     (patterns.QUOTED, _quoted),
     (patterns.NOMINAL_WIDTH, _nominal),
     (patterns.GLUED, _glued),
-    *((pattern, _less) for pattern in patterns.LESS),
     (patterns.NAMED_SIDE, _named_side),
     (patterns.USABLE_WIDTH, _usable_width),
     (patterns.SIZE, _size),
@@ -256,6 +259,9 @@ _MADE: Final[tuple[tuple[re.Pattern[str], Callable[[Match], Token | None]], ...]
     (patterns.ONE_SIDE, _one_side),
     (patterns.LONE, _length),
 )
+
+
+_OF_CORNERS: Final = tuple((pattern, _less) for pattern in patterns.LESS)
 
 
 def _joined(text: str, tokens: Sequence[Token]) -> Iterator[Token]:

@@ -14,8 +14,10 @@ from cutopt.lengths import INCH
 from cutopt.settings import Settings
 from cutopt.tables import pile
 from cutopt.tables.log import Log
+from cutopt.tables.pile import patterns
 from cutopt.tables.pile.reading import read_pile
 from cutopt.tables.pile.stock import Stock
+from cutopt.tables.pile.tokens import tokens_of
 from tests.tables.pile.corpus import ASKED, CORPUS, FILLERS, SAID_TWICE
 from tests.tables.pile.spoken import ASKED_BACK, NOT_SEVERAL, SPOKEN
 
@@ -71,6 +73,15 @@ def told(piece: Piece) -> str:
 def test_lines_as_people_say_them() -> None:
     for line, pieces in SPOKEN.items():
         assert tuple(told(piece) for piece in pile(line)) == pieces, line
+
+
+def test_no_pattern_begins_with_another_word(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Words that open no pattern are not tried: the tokens are those that trying each of them gives."""
+    lines = [*CORPUS, *SPOKEN, *ASKED_BACK]
+    quick = [tokens_of(line) for line in lines]
+    every = {word.lower() for line in lines for word in re.findall(r"[^\W\d_]+", line)}
+    monkeypatch.setattr(patterns, "OPENING", every)
+    assert [tokens_of(line) for line in lines] == quick
 
 
 def test_the_corpus_is_large() -> None:
