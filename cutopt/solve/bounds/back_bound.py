@@ -44,7 +44,11 @@ class BackBound:
 
 
 def least_to_buy(
-    job: Job, back: Back, closed: Collection[str] = frozenset()
+    job: Job,
+    back: Back,
+    closed: Collection[str] = frozenset(),
+    *,
+    sharp: bool = False,
 ) -> BackBound:
     """The best bound on what a back alone costs.
 
@@ -55,9 +59,11 @@ def least_to_buy(
         One of the job.
     closed : collection of str
         Pieces of the pile, by name, that are not to be used, besides those that nobody may touch.
+    sharp : bool
+        Look closer at pieces with slanting sides: about 0.1 s each, with compiled kernels.
     """
     best = BackBound()
-    for count in counts_of(job, back, closed):
+    for count in counts_of(job, back, closed, sharp=sharp):
         if count.missing <= 0:
             continue
         bought = cheapest_for(count, argument_of(count))

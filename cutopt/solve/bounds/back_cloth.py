@@ -4,7 +4,8 @@ With one allowance g for all seams the sides of parts less 2 g add up: where w a
 out is w + v - 2 g wide, and less 2 g that is (w - 2 g) + (v - 2 g). So a back of W x H holds parts whose sides, less
 2 g each, cover (W - 2 g) x (H - 2 g) without gap or overlap, as if each had all four seams; what a part at the outer
 edge keeps, the back has more. Of cloth of a x b parts can cover no more than (a - 2 g) (b - 2 g), since each cut
-takes 2 g once more; of an outline no more than what is left of it when a strip of g is taken off all round.
+takes 2 g once more; of an outline no more than what is left of it when a strip of g is taken off all round, and no
+more than its windows (:mod:`cutopt.solve.bounds.back_windows`).
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import numpy as np
 
 from cutopt.cloth import Cloth
 from cutopt.geometry import bounds, is_rectangle
+from cutopt.solve.bounds.back_windows import shown_by_windows
 from cutopt.solve.bounds.relaxed import usable_box, usable_span
 from cutopt.solve.bounds.windows import Bools, touched_cells
 from cutopt.solve.model.cells import summed, usable_cells
@@ -63,12 +65,19 @@ class PartRules:
         """The most that parts cut from a rectangle show, square ticks."""
         return self.along(width) * self.along(length)
 
-    def of_cloth(self, cloth: Cloth) -> int:
-        """The most that parts cut from a piece of any shape show, square ticks."""
+    def of_cloth(self, cloth: Cloth, *, sharp: bool = False) -> int:
+        """The most that parts cut from a piece of any shape show, square ticks.
+
+        `sharp`: look closer at slanting sides, with compiled kernels, about 0.1 s a piece.
+        """
         box = self.of_box(*usable_box(cloth))
         if not box or (is_rectangle(cloth.outline) and not cloth.flaws):
             return box
-        return min(box, self._of_outline(cloth))
+        found = [box, self._of_outline(cloth)]
+        by_windows = shown_by_windows(cloth, self.seam, self.least, compiled=sharp)
+        if by_windows is not None:
+            found.append(by_windows)
+        return min(found)
 
     def _of_outline(self, cloth: Cloth) -> int:
         """The area that is left of what parts may cover when a strip is taken off all round."""

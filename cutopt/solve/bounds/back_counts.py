@@ -37,6 +37,8 @@ class BackCount:
         What seams give that take less than is counted.
     closed : collection of str
         Pieces of the pile that are not to be used.
+    sharp : bool
+        Whether slanting sides are looked at closely.
     """
 
     job: Job
@@ -45,6 +47,7 @@ class BackCount:
     blocks: tuple[int, ...] = ()
     more: int = 0
     closed: Collection[str] = frozenset()
+    sharp: bool = False
 
     @property
     def wanted(self) -> int:
@@ -59,7 +62,8 @@ class BackCount:
         for piece in pieces_for(self.job, self.back, self.closed):
             fabric = self.job.fabric(piece.fabric)
             cloth = cloth_of_piece(piece, self.job.settings, fabric)
-            found += [self.rules.of_cloth(cloth)] * piece.count
+            shown = self.rules.of_cloth(cloth, sharp=self.sharp)
+            found += [shown] * piece.count
         return tuple(sorted(found, reverse=True))
 
     @cached_property
@@ -109,7 +113,11 @@ class BackCount:
 
 
 def counts_of(
-    job: Job, back: Back, closed: Collection[str] = frozenset()
+    job: Job,
+    back: Back,
+    closed: Collection[str] = frozenset(),
+    *,
+    sharp: bool = False,
 ) -> Iterator[BackCount]:
     """All ways to count a back: one, or two where a seam beside a block takes less.
 
@@ -119,6 +127,8 @@ def counts_of(
     back : Back
     closed : collection of str
         Pieces of the pile that are not to be used.
+    sharp : bool
+        Whether slanting sides are looked at closely.
     """
     seam, beside = back.rules.seam, back.rules.block_seam
     blocks = [block for block in job.spare_blocks if back.may_take(block)]
@@ -151,6 +161,7 @@ def counts_of(
             blocks=shown,
             more=gain * seams,
             closed=closed,
+            sharp=sharp,
         )
 
 

@@ -69,7 +69,11 @@ class JointBound:
 
 
 def bound_of_job(
-    job: Job, rows: Bound | None = None, closed: Collection[str] = frozenset()
+    job: Job,
+    rows: Bound | None = None,
+    closed: Collection[str] = frozenset(),
+    *,
+    sharp: bool = False,
 ) -> JointBound:
     """The best bound on what a job with backs costs.
 
@@ -81,15 +85,17 @@ def bound_of_job(
         areas are counted without it.
     closed : collection of str
         Pieces of the pile, by name, that are not to be used.
+    sharp : bool
+        Look closer at pieces with slanting sides: about 0.1 s each, with compiled kernels.
     """
     pieces = tuple(piece for piece in job.pieces if piece.name not in closed)
     job = replace(job, pieces=pieces)
     backs = [back for back in job.backs if back.importance == "must"]
-    found = [_of_back(least_to_buy(job, back)) for back in backs]
+    found = [_of_back(least_to_buy(job, back, sharp=sharp)) for back in backs]
     if rows is not None:
         found.insert(0, _of_rows(rows))
     if backs and all(one.possible for one in found):
-        together = _Together.of(job, backs, rows)
+        together = _Together.of(job, backs, rows, sharp=sharp)
         if together is not None:
             found += together.bounds()
     return max(found, key=_strength, default=JointBound())
@@ -135,10 +141,10 @@ class _Together:
 
     @classmethod
     def of(
-        cls, job: Job, backs: Sequence[Back], rows: Bound | None
+        cls, job: Job, backs: Sequence[Back], rows: Bound | None, *, sharp: bool
     ) -> _Together | None:
         """None where a back is all that is wanted."""
-        counts = tuple(next(counts_of(job, back)) for back in backs)
+        counts = tuple(next(counts_of(job, back, sharp=sharp)) for back in backs)
         problem = rows.problem if rows is not None else None
         if problem is None and job.wanted:
             problem = relaxed(model_of(replace(job, backs=(), spare_blocks=())))
@@ -269,7 +275,9 @@ class _Together:
             if able and rules is not None:
                 fabric = self.job.fabric(piece.fabric)
                 cloth = cloth_of_piece(piece, self.job.settings, fabric)
-                total += piece.count * _worth(rules.of_cloth(cloth))
+                total += piece.count * _worth(
+                    rules.of_cloth(cloth, sharp=self.counts[0].sharp)
+                )
         return total
 
     def _blocks(self) -> Iterator[int]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
@@ -70,7 +71,7 @@ def test_no_outline_shows_less_than_what_can_be_cut_from_it(seed: int) -> None:
             sum(n * each for n, each in zip(counts, shown, strict=False))
             for counts in cuttings
         )
-        assert rules.of_cloth(cloth) >= best
+        assert rules.of_cloth(cloth) >= rules.of_cloth(cloth, sharp=True) >= best
 
 
 def test_what_a_rectangle_shows() -> None:
@@ -83,14 +84,37 @@ def test_what_a_rectangle_shows() -> None:
     assert rules.of_box(42 * INCH, 54 * INCH) == 41 * 52 * INCH * INCH
 
 
-def test_an_l_shows_less_than_its_box() -> None:
-    """20 x 20 without a corner of 10 x 10: less 1/2 in all round it is 19 x 19 less 10 x 10, on the grid exactly."""
+def test_an_l_shows_less_than_its_area() -> None:
+    """20 x 20 without a corner of 10 x 10 is cut into 20 x 10 and 10 x 10, which show 19 x 9 and 9 x 9."""
     corners = ((0, 0), (20, 0), (20, 10), (10, 10), (10, 20), (0, 20))
     outline = tuple((x * INCH, y * INCH) for x, y in corners)
     piece = Piece(name="p", fabric="oat", outline=outline)
     rules = PartRules(seam=INCH // 2, least=4 * INCH, longest=60 * INCH, step=INCH // 8)
     cloth = cloth_of_piece(piece, Settings())
-    assert rules.of_cloth(cloth) == (19 * 19 - 10 * 10) * INCH * INCH
+    assert rules.of_cloth(cloth) == (19 * 9 + 9 * 9) * INCH * INCH
+
+
+def test_a_raw_l_loses_its_edges_first() -> None:
+    """The same with raw edges: 1/4 in off all round leaves 19 1/2 x 9 1/2 and, above it, 9 1/2 x 10."""
+    corners = ((0, 0), (20, 0), (20, 10), (10, 10), (10, 20), (0, 20))
+    outline = tuple((x * INCH, y * INCH) for x, y in corners)
+    piece = Piece(name="p", fabric="oat", outline=outline, edges="raw")
+    rules = PartRules(seam=INCH // 2, least=4 * INCH, longest=60 * INCH, step=INCH // 8)
+    cloth = cloth_of_piece(piece, Settings())
+    shown = Fraction(37, 2) * Fraction(17, 2) + Fraction(17, 2) * 9
+    assert rules.of_cloth(cloth) == shown * INCH * INCH
+
+
+def test_a_triangle_shows_no_more_than_close_steps_of_it() -> None:
+    """Legs of 20 in: k parts abreast lose a triangle each, k (20 / k)^2 / 2 in all; one part loses half of it."""
+    triangle = ((0, 0), (20 * INCH, 0), (0, 20 * INCH))
+    piece = Piece(name="p", fabric="oat", outline=triangle)
+    rules = PartRules(seam=INCH // 2, least=4 * INCH, longest=60 * INCH, step=INCH // 8)
+    cloth = cloth_of_piece(piece, Settings())
+    one = 9 * 9 * INCH * INCH
+    assert one <= rules.of_cloth(cloth, sharp=True) < rules.of_cloth(cloth)
+    # with cuts anywhere, and no seam lost: 200 less what close steps leave
+    assert rules.of_cloth(cloth) < 200 * INCH * INCH
 
 
 def test_why() -> None:

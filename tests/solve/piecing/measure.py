@@ -16,6 +16,7 @@ import sys
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 from statistics import median
 
 import cutopt as co
@@ -35,7 +36,7 @@ _HEAD = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Found:
     """What came of a pile, and what others make of it; `faults` are those that the checker found."""
 
@@ -76,11 +77,11 @@ class Found:
         ]
         return Decimal(bounds[0]) if bounds else Decimal(0)
 
-    @property
+    @cached_property
     def least(self) -> Decimal:
         """What no back costs less than, asked of the bound itself."""
         (back,) = self.job.backs
-        return Decimal(least_to_buy(self.job, back).cost) / 100
+        return Decimal(least_to_buy(self.job, back, sharp=True).cost) / 100
 
     @property
     def proved(self) -> bool:
