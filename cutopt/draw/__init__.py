@@ -12,7 +12,8 @@ and sizes of letters, `letters.py` what can be shown of a name.
 
 from cutopt.draw.overview import draw_plan
 from cutopt.draw.piece import draw_piece
+from cutopt.draw.pieced_back import draw_pieced_back
 from cutopt.draw.pile import draw_pile
 from cutopt.draw.shopping import draw_shopping
 
-__all__ = ["draw_piece", "draw_pile", "draw_plan", "draw_shopping"]
+__all__ = ["draw_piece", "draw_pieced_back", "draw_pile", "draw_plan", "draw_shopping"]

@@ -6,6 +6,7 @@ The back of the orchard lap quilt (44 x 52 in) has three spare blocks in a colum
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from random import Random
 from typing import TypeAlias
 
@@ -13,7 +14,7 @@ from cutopt.fabric import ByLength, Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH, YARD
 from cutopt.piecing import Back, BackRules, BlockWish, SpareBlock
-from cutopt.plan import Plan, Seam, Side, Source, Trim, Use
+from cutopt.plan import Plan, Seam, Side, Source, Totals, Trim, Use
 from cutopt.result import Offer, Result, estimate_minutes
 from cutopt.settings import Settings
 from cutopt.wanted import Cut
@@ -46,7 +47,14 @@ def orchard_back_job(name: str = "B1") -> Job:
             Piece.of_size("plum-1", "plum", i("24.5"), i("20.5"), edges="raw"),
             Piece.of_size("bark-1", "bark", i(13), i(50)),
         ),
-        shop=(ByLength(fabric="oat", usable_width=i(42), sold_by=YARD // 8),),
+        shop=(
+            ByLength(
+                fabric="oat",
+                usable_width=i(42),
+                sold_by=YARD // 8,
+                price=Decimal("9.60"),
+            ),
+        ),
         cuts=(Cut(name="square", width=i("3.5"), length=i("3.5"), count=4),),
         backs=(
             Back(
@@ -161,6 +169,7 @@ class Apart:
 
     random: Random
     size: Size
+    seam: int
     leaves: dict[str, Size] = field(default_factory=dict)
     seen: dict[str, tuple[int, int, int, int]] = field(default_factory=dict)
     seams: list[Seam] = field(default_factory=list)
@@ -183,7 +192,7 @@ class Apart:
             self.leaves[name] = (wide + left + right, high + below + above)
             self.seen[name] = seen
             return name
-        seam = self.random.choice((INCH // 4, INCH // 2))
+        seam = self.seam
         axis = self.random.choice(axes)
         step = INCH // 8
         at = least + step * self.random.randrange((seen[2 + axis] - 2 * least) // step)
@@ -219,7 +228,8 @@ def random_back(seed: int, parts: int = 12) -> tuple[Job, Plan, Apart]:
     """A back of about so many parts, each of which is a whole piece of the pile."""
     random = Random(seed)
     size = (random.randint(40, 70) * INCH, random.randint(40, 90) * INCH)
-    apart = Apart(random, size)
+    seam = random.choice((INCH // 4, INCH // 2))
+    apart = Apart(random, size, seam)
     apart.whole(parts)
     names = ("pear", "plum", "oat", "bark", "mist")
     fabrics = tuple(Fabric(name=name) for name in names)
@@ -230,7 +240,7 @@ def random_back(seed: int, parts: int = 12) -> tuple[Job, Plan, Apart]:
         )
         for name, wide in apart.leaves.items()
     )
-    back = Back(name="B1", width=size[0], length=size[1], rules=BackRules())
+    back = Back(name="B1", width=size[0], length=size[1], rules=BackRules(seam=seam))
     job = Job(fabrics=fabrics, pieces=pieces, backs=(back,))
     plan = Plan(
         job=job.digest,
@@ -242,4 +252,5 @@ def random_back(seed: int, parts: int = 12) -> tuple[Job, Plan, Apart]:
         seams=tuple(apart.seams),
         origin=job,
     )
-    return job, replace(plan, totals=replace(plan.totals, seams=len(plan.seams))), apart
+    totals = Totals(money=Decimal(0), seams=len(plan.seams))
+    return job, replace(plan, totals=totals), apart

@@ -11,6 +11,7 @@ from typing import TypeAlias
 import pymupdf
 import pytest
 
+from cutopt.check import check
 from cutopt.check.replay import replay
 from cutopt.check.shapes import box_of
 from cutopt.draw.letters import names_of, shown
@@ -219,11 +220,15 @@ def squares_plan() -> Plan:
         ("b.0", "above", "b.1", "0.5", "b.3"),
         ("b.3", "above", "b.2", "0.5", "b.4"),
     )
-    return replace(maker.plan(), seams=seams)
+    plan = maker.plan()
+    totals = replace(plan.totals, seams=len(seams))
+    return replace(plan, seams=seams, totals=totals)
 
 
 def test_parts_alike_are_told_in_one_go_and_keep_their_letters() -> None:
     plan = squares_plan()
+    assert plan.origin is not None
+    assert check(plan.origin, plan) == []
     whole = made(plan)
     assert (whole.width, whole.height) == (inches(19), inches(28))
     told = sections(plan)

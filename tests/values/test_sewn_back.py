@@ -13,6 +13,7 @@ from fractions import Fraction
 import pytest
 
 from cutopt.back_letters import lettered
+from cutopt.check import check
 from cutopt.errors import Problem
 from cutopt.fabric import Fabric, Piece
 from cutopt.job import Job
@@ -85,6 +86,7 @@ def test_a_patchwork_of_squares_measures_what_the_handbook_formula_says() -> Non
 def test_parts_of_a_back_cut_apart_at_random_lie_where_they_were() -> None:
     for seed in range(40):
         job, plan, apart = random_back(seed, parts=2 + seed % 15)
+        assert check(job, plan) == []
         (made,) = sewn_backs(job, plan)
         assert (made.width, made.height) == apart.size
         assert {part.name: part.box for part in made.parts} == apart.seen
@@ -140,6 +142,7 @@ def test_letters_follow_the_sewing_and_name_blocks_too() -> None:
 
 def test_the_orchard_back_is_as_it_was_worked_by_hand() -> None:
     plan = orchard_back_plan()
+    assert check(orchard_back_job(), plan) == []
     (made,) = sewn_backs(orchard_back_job(), plan)
     assert in_inches(made.width, made.height) == (44, 52)
     sizes = [in_inches(step.width, step.height) for step in made.steps]
