@@ -87,6 +87,9 @@ def across_and_along(text: str, token: Token, unit: str) -> tuple[str, str]:
             big = f"{first} {behind} x {second}"
             what = f'the unit of {first} in "{token.text}" is not said'
             mend = f"{text.replace(token.text, small)}, or {big} if it is so"
+            if first.isdigit():
+                several = text.replace(token.text, second)
+                mend += f", or {first} pieces {several} for so many of them"
             raise unread(text, what, mend)
         first = f"{first} {behind}"
     elif unit_of(first) in _BIG and not behind and not way and not other:

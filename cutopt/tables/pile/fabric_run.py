@@ -153,6 +153,9 @@ def _doubts(
     for at in run:
         token = tokens[at]
         word = token.text
+        if word.lower() == "or" and at > run.start and tokens[at - 1].is_bare:
+            # 12 or 13 x 15
+            yield NotUnderstood(text, words_from(text, tokens[at - 1]))
         joined = at > run.start and tokens[at - 1].text.lower() in ("and", "&", "+")
         if joined and (token.is_bare or token.is_a("number")):
             yield NotUnderstood(text, words_from(text, token))

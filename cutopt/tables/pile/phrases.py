@@ -96,6 +96,8 @@ _COUNTS: Final = {
     "pair": "2",
     "a couple": "2",
     "couple": "2",
+    "twice": "2",
+    "three times": "3",
 }
 _SHARES: Final = {"half": "1/2", "quarter": "1/4", "third": "1/3", "eighth": "1/8"}
 _BUNDLES: Final = {

@@ -247,7 +247,7 @@ USABLE: Final = listed(
 TALLIES: Final = listed(
     """
     of them, of these, of those, in all, all told, altogether, in total, total, @,
-    at, ea, off
+    at, ea, off, left, remaining
     """
 )
 AT: Final = listed("@, at")
@@ -263,7 +263,7 @@ AT_LEAST: Final = listed(
     a little more than, more than, a good, a generous, a full, plus a bit,
     plus a little, and a bit, and a little, measuring, measures, sized, size,
     on grain, on the straight grain, i have, i've got, there is, there's, which is,
-    that is, it is, it's, left, remaining, just, only, with
+    that is, it is, it's, just, only, with
     """
 )
 FABRIC: Final = listed("fabric, material")

@@ -179,6 +179,9 @@ def _take_width_of_cloth(said: Said, usable: int) -> None:
         Where it is not clear what the selvage takes.
     """
     assert said.size is not None
+    if "selvages" not in _selvage_said(said).lower().replace("selvedge", "selvage"):
+        # with one of them it may be as long as it is said to be
+        raise _selvage_in_it(said)
     wide = [usable <= _ticks(said, side) <= usable * 6 // 5 for side in said.size]
     if sum(wide) != 1:
         raise _selvage_in_it(said)
@@ -191,13 +194,17 @@ def _take_width_of_cloth(said: Said, usable: int) -> None:
 
 def _selvage_in_it(said: Said) -> Problem:
     what = "a selvage is not sewn in, and how wide it is without it is not said"
-    told = next(
+    mend = said.text.replace(_selvage_said(said), "without selvage", 1)
+    return unread(said.text, what, f"{mend}, with the size of what is left")
+
+
+def _selvage_said(said: Said) -> str:
+    """The words that say that a selvage is there."""
+    return next(
         token.text
         for token in said.tokens
         if token.means is not None and token.means.value == "with selvage"
     )
-    mend = said.text.replace(told, "without selvage", 1)
-    return unread(said.text, what, f"{mend}, with the size of what is left")
 
 
 def _check_length(said: Said, lone: str) -> None:

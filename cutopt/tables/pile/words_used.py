@@ -115,6 +115,7 @@ class _Reader:
             self._said.words.add("about")
         number = number_of(token)
         if number is not None and self._is_count(at, leads=leads):
+            self._refuse_parts_of_one(at, number)
             self._said.counts.append(number)
         elif number is not None and self._is_of_bundle(at):
             self._said.each = number
@@ -122,6 +123,16 @@ class _Reader:
             self._uses[kind](at)
         else:
             raise self._refused(at)
+
+    def _refuse_parts_of_one(self, at: int, number: int) -> None:
+        """Ask how large each is of what one amount is cut into: ``1 1/2 yd in two pieces``."""
+        said = self._said
+        before = said.tokens[at - 1].text.lower() if at else ""
+        if before not in ("in", "into", "cut in", "cut into") or said.sized < 0:
+            return
+        what = f"how large each of the {number} is, is not said"
+        mend = f"it, such as {number} pieces {said.fabric} 18 x 20"
+        raise unread(said.text, what, mend)
 
     def _is_count(self, at: int, *, leads: bool) -> bool:
         tokens = self._said.tokens

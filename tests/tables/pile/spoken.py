@@ -440,6 +440,10 @@ ASKED_BACK: Final[dict[str, str]] = {
     "about a dozen 5 inch squares mist": "a dozen 5 inch squares mist",
     "12 sq in navy": "pear 11 x 7",
     "20 HSTs plum 3": "half square plum 14",
+    "navy 1 1/2 yd in two pieces": "2 pieces navy 18 x 20",
+    "navy 18 x 44, cut into 6 strips": "6 pieces navy 18 x 20",
+    "2 x 1/2 yd navy": "2 pieces 1/2 yd navy",
+    "navy 9 x 44 with one selvage": "navy 9 x 44 without selvage",
     "8 inch right triangle of slate": "8 inch x 8 inch right triangle of slate",
     "pear 9 by 12, one corner missing": "pear 9 by 12 less 7 x 4",
     "1 yd plum with a 6 x 6 corner cut out": "1 plum 42 x 36 less 6 x 6 top right",
@@ -450,6 +454,8 @@ ASKED_BACK: Final[dict[str, str]] = {
 }
 # no word of these is a second leftover
 NOT_SEVERAL: Final = (
+    "3 yards total of navy in 2 pieces",
+    "navy 12 or 13 x 15",
     "pear 11 x 7, les 2 x 3",
     "oat 20 x 14, 3 x 2 hole",
     "oat 20 x 14, 7 x 4 notched",
