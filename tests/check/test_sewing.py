@@ -656,17 +656,18 @@ def test_no_seam_lies_within_two_inches_of_the_middle() -> None:
 
 
 def with_a_short_seam(runs: str, place: int, size: int) -> list[str]:
-    """A back of 48 x 48 in three parts side by side; the one at `place` is `size` wide and divided along the middle."""
+    """A back of 48 x 60, lying down of 60 x 48, in three parts; that at `place` is `size` wide and divided at 30."""
     other = {"up": "across", "across": "up"}[runs]
+    asked = {"up": back(48, 60, middle=False), "across": back(60, 48, middle=False)}
     parts: list[Drawn] = [Part()] * 3
-    parts[place] = Line(runs=other, at=inch(24), low=Part(), high=Part())
+    parts[place] = Line(runs=other, at=inch(30), low=Part(), high=Part())
     sizes = [inch(4)] * 3
     sizes[place] = size
     # which leaves the long seams off the middle
     sizes[place - 1] = inch(44) - size
     second = Line(runs=runs, at=sizes[0] + sizes[1], low=parts[1], high=parts[2])
     whole = Line(runs=runs, at=sizes[0], low=parts[0], high=second)
-    return check(*divided(back(48, 48, middle=False), whole))
+    return check(*divided(asked[runs], whole))
 
 
 @pytest.mark.parametrize("runs", ["up", "across"])
