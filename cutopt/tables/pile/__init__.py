@@ -5,7 +5,7 @@
 lengths (`said_lengths.py`: also in words), `phrases.py` is the one table of what they mean, with the other
 `ways_to_say.py` it, and `settling.py` settles those that hang on their neighbours. `asides.py` puts what is no cloth into
 the note, `fabric_run.py` finds the name of the fabric, `words_used.py` uses each other word once and `said.py` holds what
-they say; `whole_line.py` sees whether it makes one leftover, `amounts.py` orders the two lengths of a size. `flaws.py` and
-`missing_corners.py` make outlines. `asked_back.py` has the problems, `mends.py` mends that were tried. `stock.py` is what
-is known beside the line.
+they say; `whole_line.py` sees whether it makes one leftover, `amounts.py` orders the two lengths of a size. `flaws.py`
+and `missing_corners.py` make outlines, `block_line.py` reads a line of spare blocks. `asked_back.py` has the problems,
+`mends.py` mends that were tried. `stock.py` is what is known beside the line.
 """
