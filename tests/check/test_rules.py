@@ -666,7 +666,7 @@ def test_a_print_need_not_stand_up_where_the_row_does_not_ask() -> None:
         assert bool(check(along, replace(lying, job=along.digest))) == upright
 
 
-@pytest.mark.parametrize("stands", ["along", "across"])
+@pytest.mark.parametrize("stands", ["", "along", "across"])
 @pytest.mark.parametrize("upright", ["no", "along", "across"])
 @pytest.mark.parametrize("turned", [False, True])
 def test_how_a_print_stands_on_a_strip(
@@ -699,16 +699,16 @@ def test_how_a_print_stands_on_a_strip(
         ),
         totals=totals(0, 0),
     )
-    on_the_strip = (
-        stands if not turned else {"along": "across", "across": "along"}[stands]
-    )
+    turned_to = {"": "", "along": "across", "across": "along"}
+    on_the_strip = turned_to[stands] if turned else stands
+    matters = stands != "" and upright != "no"
     faults = check(job, plan)
     assert [fault[:20] for fault in faults] == ["S1 for side lies the"] * (
-        upright not in ("no", on_the_strip)
+        matters and upright != on_the_strip
     )
     unknown = replace(job, pieces=(replace(job.pieces[0], grain_known=False),))
     told = check(unknown, replace(plan, job=unknown.digest))
-    assert any("unknown grain" in fault for fault in told) == (upright != "no")
+    assert any("unknown grain" in fault for fault in told) == matters
 
 
 def test_ends_cut_at_45_degrees_cost_width_and_askew_seams() -> None:
