@@ -13,6 +13,7 @@ from .sewn_state import (
     C_FIRST,
     C_NUMBER,
     C_TURN,
+    CLOTH,
     ELASTIC,
     G_BLOCK,
     G_HIGH,
@@ -46,6 +47,9 @@ from .sewn_state import (
 LOW = (1, 4)
 HIGH = (2, 8)
 ALL_ROUND = 15
+# of the sums that tell curves from each other
+PRIME = 8191
+ROUND = 2147483647
 
 
 @jit
@@ -133,6 +137,77 @@ def note_window(P, S, high, p, slot):
 
 
 @jit
+def marked(C, n, one, other):
+    """Whether the curve of a node was worked out from just this; from now on it is.
+
+    Parameters
+    ----------
+    C : Desk
+    n : int
+        A node.
+    one, other : int
+        Two sums of what it is worked out from, by which no two things are taken for each other in practice; if they
+        were, the make-up would be found out when its parts are laid.
+    """
+    if C.mark[n, 0] == one and C.mark[n, 1] == other:
+        return True
+    C.mark[n, 0] = one
+    C.mark[n, 1] = other
+    return False
+
+
+@jit
+def mixed(one, other):
+    """A sum of two numbers that tells trees from each other: no even mixture, or two subtrees could change places.
+
+    Parameters
+    ----------
+    one, other : int
+        Less than 2^31.
+    """
+    both = (one * 48271 + other * 16807 + 11) % ROUND
+    return both * (both % PRIME + 17) % ROUND
+
+
+@jit
+def known_leaf(P, S, C, n):
+    """Whether the curve of a leaf is there already.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    n : int
+        A leaf of cloth or of a group.
+    """
+    what = S.node[n, WHAT]
+    if S.node[n, KIND] != CLOTH:
+        return marked(C, n, -2 - what, 0)
+    x1, y1, x2, y2 = window(P, S, what, S.node[n, SLOT])
+    one = mixed(mixed(what, x1), mixed(x2, mixed(y1, y2)))
+    other = mixed(mixed(what, y2), mixed(y1, mixed(x2, x1)))
+    return marked(C, n, one, other)
+
+
+@jit
+def known_sums(C, n, a, b, how):
+    """Whether the curve of an inner node is there already, made so from those of its children.
+
+    Parameters
+    ----------
+    C : Desk
+    n, a, b : int
+        The node and its children.
+    how : int
+        Their seam, and the axis.
+    """
+    one = mixed(mixed(C.mark[a, 0], C.mark[b, 0]), how)
+    other = mixed(how, mixed(C.mark[b, 1], C.mark[a, 1]))
+    return marked(C, n, one, other)
+
+
+@jit
 def leaf_curve(P, S, C, n):
     """The curve of a leaf: of a window of cloth, or of a group that is sewn together already.
 
@@ -144,9 +219,6 @@ def leaf_curve(P, S, C, n):
     n : int
         A node.
     """
-    wide = P.size[Z_WIDE]
-    high = C.curve[0, n]
-    high[:] = 0
     what = S.node[n, WHAT]
     C.least[n, X] = P.size[Z_LEAST]
     C.least[n, Y] = P.size[Z_LEAST]
@@ -155,10 +227,15 @@ def leaf_curve(P, S, C, n):
         C.near[n] = ALL_ROUND * P.group[what, G_BLOCK]
         C.least[n, X] = P.group[what, G_LEAST_WIDE]
         C.least[n, Y] = P.group[what, G_LEAST_HIGH]
-        if P.group[what, G_WIDE] <= wide:
-            high[P.group[what, G_WIDE]] = min(P.size[Z_HIGH], P.group[what, G_HIGH])
-    elif S.node[n, KIND] != ELASTIC:
+    if S.node[n, KIND] == ELASTIC or known_leaf(P, S, C, n):
+        return
+    wide = P.size[Z_WIDE]
+    high = C.curve[0, n]
+    high[:] = 0
+    if S.node[n, KIND] == CLOTH:
         note_window(P, S, high, what, S.node[n, SLOT])
+    elif P.group[what, G_WIDE] <= wide:
+        high[P.group[what, G_WIDE]] = min(P.size[Z_HIGH], P.group[what, G_HIGH])
     for w in range(wide - 1, -1, -1):
         high[w] = max(high[w], high[w + 1])
     invert(high, wide, C.curve[1, n], P.size[Z_HIGH])
@@ -209,7 +286,7 @@ def join(P, S, C, n):
         | ((C.near[a] | C.near[b]) & (LOW[across] | HIGH[across]))
     )
     C.has[n] = C.has[a] | C.has[b]
-    if C.has[n]:
+    if C.has[n] or known_sums(C, n, a, b, 2 * seam + along):
         return
     last = P.size[Z_WIDE + across]
     most = P.size[Z_WIDE + along]

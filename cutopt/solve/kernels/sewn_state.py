@@ -87,11 +87,12 @@ Task = namedtuple("Task", "size cloth rect group stock price new weight chance")
 # A tree. node (nodes, 7); split (cloths, 7, 2): axis (0: whole, 1: x, 2: y) and place; user (cloths, 15): the leaf of
 # a window, or FREE; used (kinds,): blocks and patches taken; misc (4,).
 Tree = namedtuple("Tree", "node split user used misc")
-# Work space. curve (2, nodes, size + 1): the greatest height at each width, and the greatest width at each height; least
-# (nodes, 2): least width and height; near (nodes,): bits of the sides on which blocks lie, left 1, right 2, below 4,
-# above 8; part (nodes,): what a node is in the back, P_ below; box (nodes, 4): x y w h; has (nodes,): whether the
-# elastic leaf is in it; order, todo (nodes,); free (entries, 3): what may be taken; result (10,).
-Desk = namedtuple("Desk", "curve least near part box has order todo free result")
+# Work space. curve (2, nodes, size + 1): the greatest height at each width, and the greatest width at each height; mark
+# (nodes, 2): what a curve was worked out from; least (nodes, 2): least width and height; near (nodes,): bits of the
+# sides on which blocks lie, left 1, right 2, below 4, above 8; part (nodes,): what a node is in the back, P_ above; box
+# (nodes, 4): x y w h; has (nodes,): whether the elastic leaf is in it; order, todo (nodes,); free (entries, 3): what may
+# be taken; result (10,).
+Desk = namedtuple("Desk", "curve mark least near part box has order todo free result")
 # The best trees by their number of parts. cost, money (parts,); the rest as in a tree, one more axis in front.
 Shelf = namedtuple("Shelf", "cost money node split user used misc")
 

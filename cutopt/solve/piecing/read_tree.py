@@ -9,9 +9,10 @@ from typing import Any, TypeAlias
 from cutopt.geometry import Axis
 from cutopt.solve.kernels import sewn_state as k
 from cutopt.solve.model.model import Sheet
+from cutopt.solve.piecing.arrays import Group
 from cutopt.solve.piecing.make_up import BlockPart, ClothPart, Laid, Node, Sewn
 from cutopt.solve.piecing.new_cloth import Strips, end_to_end, strips_for
-from cutopt.solve.piecing.task import Group, Task
+from cutopt.solve.piecing.task import Task
 
 Size: TypeAlias = tuple[int, int]
 

@@ -150,6 +150,7 @@ def _desk(arrays: Any) -> Any:
     most = k.SLOTS * len(arrays.cloth) + len(arrays.group) + 1
     return k.Desk(
         curve=np.zeros((2, _NODES, longest), dtype=np.int32),
+        mark=np.full((_NODES, 2), -1, dtype=np.int64),
         least=np.zeros((_NODES, 2), dtype=np.int64),
         near=np.zeros(_NODES, dtype=np.int64),
         part=np.zeros(_NODES, dtype=np.int64),

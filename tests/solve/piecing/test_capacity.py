@@ -15,12 +15,14 @@ from cutopt.lengths import INCH
 from cutopt.piecing import Back, BackRules
 from cutopt.solve.kernels import sewn_state as k
 from cutopt.solve.kernels.sewn_cost import weigh
+from cutopt.solve.kernels.sewn_moves import change
 from cutopt.solve.piecing.make_up import ClothPart, leaves
 from cutopt.solve.piecing.new_cloth import end_to_end, table_of
 from cutopt.solve.piecing.task import tasks_of
 from cutopt.solve.piecing.trees import Trees
 from cutopt.solve.piecing.usable import largest_rectangles
 from cutopt.solve.plates.plate_table import UNTURNED
+from tests.solve.piecing.piles import pile
 
 RULES = BackRules(
     seam=INCH // 2, smallest_part=INCH, edge_part=0, overage=0, block_seam=INCH // 2
@@ -136,3 +138,19 @@ def test_a_make_up_is_read_with_the_sizes_of_its_tree() -> None:
     for make_up in search.make_ups():
         assert (make_up.root.width, make_up.root.length) == (12 * INCH, 12 * INCH)
         assert all(isinstance(leaf, ClothPart) for leaf in leaves(make_up.root))
+
+
+def test_a_curve_that_is_kept_is_the_one_that_is_worked_out_anew() -> None:
+    """Whatever is changed about a tree: curves are kept by marks that have to tell all trees apart."""
+    job = pile("odd", 4).job
+    (task,) = tasks_of(job, job.backs[0])
+    search = Trees(task, 0, compiled=False)
+    tree = search.tree
+    desk = search.desk
+    tree.misc[k.M_RNG] = 5
+    for _ in range(400):
+        if not change(task.arrays, tree, desk):
+            continue
+        kept = weigh(task.arrays, tree, desk)
+        desk.mark[:] = -1
+        assert weigh(task.arrays, tree, desk) == kept
