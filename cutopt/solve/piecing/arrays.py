@@ -76,49 +76,48 @@ def arrays_of(
         How many blocks or patches there are of each kind, and how many have to go in.
     bought : Sheet or None
     """
-    item = model.items[0]
-    rects: list[Box] = []
-    rows = []
-    for sheet, own in zip(cloths, boxes, strict=True):
-        main = _is_main(model.job, back, sheet.fabric)
-        turns = sheet.turns(item)
-        rows.append(
-            (
-                sheet.cols,
-                sheet.rows,
-                sheet.cost,
-                turns,
-                sheet.fabric,
-                main,
-                len(rects),
-                len(own),
-                0,
-            )
-        )
-        rects += own
     size = _size(model, back, cloths, priced, bought)
-    price = _prices(bought)
     seam = int(size[k.Z_SEAM])
-    width = bought.cols if bought is not None else 0
-    new = table_of(
-        int(size[k.Z_WIDE]),
-        int(size[k.Z_HIGH]),
-        width,
-        seam,
-        int(size[k.Z_LEAST]),
-        bought.turns(item) if bought is not None else 0,
-    )
+    width = 0
+    turns = 0
+    if bought is not None:
+        width = bought.cols
+        turns = bought.turns(model.items[0])
+    wide, high, least = (int(size[c]) for c in (k.Z_WIDE, k.Z_HIGH, k.Z_LEAST))
+    rects = [box for own in boxes for box in own]
     return k.Task(
         size=size,
-        cloth=np.array(rows, dtype=np.int64).reshape(-1, 9),
+        cloth=_cloth_rows(model, back, cloths, boxes),
         rect=np.array(rects, dtype=np.int64).reshape(-1, 4),
         group=_group_rows(groups, size, seam),
         stock=stock,
-        price=price,
-        new=new,
+        price=_prices(bought),
+        new=table_of(wide, high, width, seam, least, turns),
         weight=_weights(model, back, bought),
         chance=_chances(),
     )
+
+
+def _cloth_rows(
+    model: Model, back: Back, cloths: Sequence[Sheet], boxes: Sequence[list[Box]]
+) -> Ints:
+    first = 0
+    rows = []
+    for sheet, own in zip(cloths, boxes, strict=True):
+        row = (
+            sheet.cols,
+            sheet.rows,
+            sheet.cost,
+            sheet.turns(model.items[0]),
+            sheet.fabric,
+            _is_main(model.job, back, sheet.fabric),
+            first,
+            len(own),
+            0,
+        )
+        rows.append(row)
+        first += len(own)
+    return np.array(rows, dtype=np.int64).reshape(-1, 9)
 
 
 def _is_main(job: Job, back: Back, fabric: int) -> bool:
