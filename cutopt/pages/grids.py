@@ -44,7 +44,12 @@ def offers(result: Result) -> Grid:
         "minutes, about",
         "short",
     )
-    turned = tuple((name, *column) for name, *column in zip(names, *rows, strict=True))
+    turned = [(name, *column) for name, *column in zip(names, *rows, strict=True)]
+    seams = [len(offer.plan.seams) for offer in result.offers]
+    if any(seams):
+        turned.insert(
+            names.index("spare and untouched"), ("seams of backs", *map(str, seams))
+        )
     if several:
         which = "of the first"
     else:
@@ -56,7 +61,7 @@ def offers(result: Result) -> Grid:
     return Grid(
         title="Ways to do it" if several else "This plan in numbers",
         head=head,
-        rows=turned,
+        rows=tuple(turned),
         note=note,
     )
 

@@ -22,6 +22,7 @@ from cutopt.job import Job
 from cutopt.lengths import INCH, parse_number
 from cutopt.pages.backs import back_pages, back_story
 from cutopt.pages.files import pages_pdf
+from cutopt.pages.grids import offers
 from cutopt.pages.paper import Slot, register_fonts
 from cutopt.pages.sewing_words import block_texts, seam_text
 from cutopt.pages.steps import sections
@@ -317,6 +318,17 @@ def test_seams_of_a_back_are_in_the_minutes() -> None:
     assert sum_of_minutes(plan) == "18 + 3 x 4 + 11 + 3 x 0 + 4 x 8 = 73"
     without = replace(plan, seams=())
     assert estimate_minutes(plan) - estimate_minutes(without) == 4 * 8
+
+
+def test_ways_to_do_it_tell_their_seams() -> None:
+    result = result_of(orchard_back_plan())
+    rows = {name: cells for name, *cells in offers(result).rows}
+    assert rows["seams of backs"] == ["8"]
+    bare = replace(result.offers[0], plan=replace(result.plan, seams=()))
+    rows = {
+        name: cells for name, *cells in offers(replace(result, offers=(bare,))).rows
+    }
+    assert "seams of backs" not in rows
 
 
 def test_page_1_says_what_the_minutes_are_made_of(pages: list[str]) -> None:
