@@ -204,6 +204,20 @@ BOW: Final = Pattern(
     drawn=panel((_END, _FIELD), (_FIELD.turned(2), _END)),
 )
 
+_RUNGS: Final = panel(
+    (patch(1, 1, 1), patch(1, 1, 0)), (patch(1, 1, 0), patch(1, 1, 1))
+)
+_RAIL: Final = half(2, 0, 1, _UPPER_LEFT)
+LADDER: Final = Pattern(
+    one="Jacob's ladder",
+    many="Jacob's ladders",
+    parts=6,
+    cloths=("background", "ladder"),
+    drawn=panel(
+        (_RUNGS, _RAIL, _RUNGS), (_RAIL, _RUNGS, _RAIL), (_RUNGS, _RAIL, _RUNGS)
+    ),
+)
+
 WITH_TRIANGLES: Final = (
     PINWHEEL,
     DISHES,
@@ -217,6 +231,7 @@ WITH_TRIANGLES: Final = (
     SPOOL,
     MAPLE,
     BOW,
+    LADDER,
 )
 SNOWBALL: Final = Pattern(
     one="snowball",

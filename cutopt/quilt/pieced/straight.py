@@ -46,6 +46,31 @@ SIXTEEN: Final = Pattern(
     cloths=("first", "second"),
     drawn=_squares("abab", "baba", "abab", "baba"),
 )
+TWENTY_FIVE: Final = Pattern(
+    one="twenty-five patch",
+    many="twenty-five patches",
+    parts=5,
+    cloths=("first", "second"),
+    drawn=_squares("ababa", "babab", "ababa", "babab", "ababa"),
+)
+THIRTY_SIX: Final = Pattern(
+    one="thirty-six patch",
+    many="thirty-six patches",
+    parts=6,
+    cloths=("first", "second"),
+    drawn=_squares("ababab", "bababa", "ababab", "bababa", "ababab", "bababa"),
+)
+UNEVEN: Final = Pattern(
+    one="uneven nine patch",
+    many="uneven nine patches",
+    parts=4,
+    cloths=("corner", "bar", "centre"),
+    drawn=panel(
+        [patch(1, 1, 0), patch(2, 1, 1), patch(1, 1, 0)],
+        [patch(1, 2, 1), patch(2, 2, 2), patch(1, 2, 1)],
+        [patch(1, 1, 0), patch(2, 1, 1), patch(1, 1, 0)],
+    ),
+)
 NINE: Final = Pattern(
     one="nine patch",
     many="nine patches",
@@ -112,7 +137,17 @@ PLUS: Final = Pattern(
     cloths=("background", "cross"),
     drawn=_crossed(1, 1),
 )
-STRAIGHT: Final = (SIXTEEN, WEAVE, CHAIN, DOUBLE, BETWEEN, DOUBLE_NINE)
+STRAIGHT: Final = (
+    SIXTEEN,
+    TWENTY_FIVE,
+    THIRTY_SIX,
+    UNEVEN,
+    WEAVE,
+    CHAIN,
+    DOUBLE,
+    BETWEEN,
+    DOUBLE_NINE,
+)
 
 
 def rail_fence(

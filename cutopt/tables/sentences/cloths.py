@@ -27,6 +27,7 @@ _SMALL: Final = re.compile(
 )
 _PARTS: Final[dict[str, Part]] = {
     "half": Fraction(1, 2),
+    "one half": Fraction(1, 2),
     "a third": Fraction(1, 3),
     "one third": Fraction(1, 3),
     "1/3": Fraction(1, 3),

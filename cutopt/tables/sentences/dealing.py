@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Final
 
@@ -66,6 +67,11 @@ def deal_roles(said: Said, vocabulary: Vocabulary, *, beside_nouns: bool) -> Non
     given = {
         role: said.of(key) for role, key in zip(vocabulary.roles, keys, strict=True)
     }
+    for role in vocabulary.roles:
+        own = [cloth for cloth in unnamed if _is_called(cloth, role)]
+        if given[role] is None and own:
+            given[role] = own[0]
+            unnamed.remove(own[0])
     for role in (*nouns, *vocabulary.roles[: vocabulary.cloths]):
         if given[role] is None and unnamed:
             given[role] = unnamed.pop(0)
@@ -86,3 +92,11 @@ def deal_roles(said: Said, vocabulary: Vocabulary, *, beside_nouns: bool) -> Non
         mend = f"these have fabrics: {', '.join(vocabulary.roles)}"
         raise Problem(said.part, what, mend)
     said.cloths = tuple(dealt.values())
+
+
+def _is_called(cloth: ClothWanted, role: str) -> bool:
+    """Whether a cloth is called as what it is for: lights and darks."""
+    words = {
+        re.sub(r"^any ", "", word.lower()).removesuffix("s") for word in cloth.fabrics
+    }
+    return words == {role}

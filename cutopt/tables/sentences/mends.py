@@ -10,6 +10,10 @@ from cutopt.errors import Problem
 from cutopt.tables.columns import nearest
 from cutopt.tables.sentences.vocabulary import Vocabulary
 
+_VAGUE: Final = re.compile(
+    r"\b(mostly|mainly|largely|a few|a bit of|several|lots of|plenty of|a little)\b",
+    re.IGNORECASE,
+)
 _BUT: Final = re.compile(r"(?:except|without|not|no|but not|but)\s+(.+)", re.IGNORECASE)
 
 
@@ -34,8 +38,33 @@ def mended(
     reads : callable
         Whether a sentence is understood.
     """
+    vague = _VAGUE.search(problem.text)
+    if vague and vocabulary.counted:
+        what = f'"{vague[1]}" in "{problem.text}" is no number'
+        return Problem(problem.field, what, _in_numbers(problem.text, reads))
     mend = _mend(problem.word, problem.text, vocabulary, reads)
     return Problem(problem.field, problem.what, mend)
+
+
+def _in_numbers(text: str, reads: Callable[[str], bool]) -> str:
+    """The mend of ``mostly navy, a few gold``: the sentence with numbers, to be changed to hers."""
+    like = "write how many of each, such as 40 from navy and 9 from gold"
+    first = _VAGUE.search(text)
+    count = re.search(r"\d+", text)
+    if first is None or count is None:
+        return like
+    named = re.findall(rf"{_VAGUE.pattern}\s+([^,;.]+)", text, re.IGNORECASE)
+    fabrics = [
+        re.sub(r"\s+(?:and|or)\s+|\s*&\s*", "|", each[1].strip()) for each in named
+    ]
+    few = max(1, int(count[0]) // (3 + len(fabrics)))
+    numbers = [int(count[0]) - few * (len(fabrics) - 1), *[few] * (len(fabrics) - 1)]
+    parts = [f"{n} from {of}" for n, of in zip(numbers, fabrics, strict=True)]
+    head = text[: first.start()].rstrip(" ,;")
+    sentence = f"{head}, {' and '.join(parts)}"
+    if reads(sentence):
+        return f'write your numbers, such as "{sentence}"'
+    return like
 
 
 def _mend(

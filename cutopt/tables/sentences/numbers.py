@@ -82,6 +82,8 @@ def _measured(words: Words) -> str:
         return ""
     for i in found.values():
         words.take(i, i + 2)
+        if i + 2 in words.left and words.tokens[i + 2].compared in ("x", "by"):
+            words.take(i + 2, i + 3)
     sides = [words.tokens[found[side]] for side in _SIDES if side in found]
     unit = next((side.unit for side in sides if side.unit), "")
     told = (side if side.unit else replace(side, unit=unit) for side in sides)

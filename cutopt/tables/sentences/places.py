@@ -82,7 +82,7 @@ def placed_cloths(
     """
     if not vocabulary.places or not known:
         return {}
-    words.looked_for = True
+    words.looked_for = known
     words.left -= {i for i, word in enumerate(words.tokens) if word.compared == _THEN}
     look = Look(words=words, vocabulary=vocabulary, known=known)
     found: dict[str, str] = {}
@@ -276,6 +276,9 @@ class Look:
         while (place := self._one_place(at, leads=leads)) is not None:
             behind = at + len(place.words)
             if found and not leads and self.cloth_at(behind) is not None:
+                break
+            # lights, say, are a fabric and a place of a log cabin
+            if found and self.cloth_at(at) is not None:
                 break
             found.append(place)
             end = behind

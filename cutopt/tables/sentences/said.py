@@ -53,6 +53,8 @@ class Said:
         "mixed", "scrappy" or "alternating" where that was said of the cloths.
     rules : ClothWanted
         Any fabric, with the rules of the sentence.
+    one_each : str
+        The fabric of which each block has one, in words; "" where nothing is said.
     """
 
     text: str
@@ -67,6 +69,7 @@ class Said:
     shares: tuple[Share, ...] = ()
     mixture: str = ""
     rules: ClothWanted = field(default_factory=ClothWanted)
+    one_each: str = ""
 
     @property
     def many(self) -> int:
@@ -147,7 +150,7 @@ class Said:
                 yield self._of_share(share, count, self.names or (name,))
 
     def _of_share(self, share: Share, count: int, names: tuple[str, ...]) -> Said:
-        cloths = ("|".join(cloth.fabrics) or "any" for cloth in share.cloths)
+        cloths = (" or ".join(cloth.fabrics) or "any" for cloth in share.cloths)
         of = " and ".join(cloths)
         return replace(
             self,

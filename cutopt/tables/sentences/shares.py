@@ -14,7 +14,7 @@ from cutopt.tables.sentences.words import Words
 _SMALL: Final = ("of", "them", "from", "in", "and", "are", "squares", "blocks", "the")
 _JOINTS: Final = ("and", ",", "&")
 _BEFORE_SIZES: Final = ("of", "x", "by", "+", "most")
-_HALF: Final = "half"
+_HALVES: Final = ("half", "one half", "1/2")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +47,7 @@ def shares_in(
     found = list(_sites(look))
     if vocabulary.cloths == 1:
         found = found if len(found) > 1 else list(_of_each(look))
-    halves = [each.share for each in found] == [_HALF, _HALF]
+    halves = are_halves(found, vocabulary)
     if len(found) < 2 or (vocabulary.cloths > 1 and vocabulary.roles and not halves):
         return []
     for each in found:
@@ -57,8 +57,8 @@ def shares_in(
 
 def are_halves(found: list[Shared], vocabulary: Vocabulary) -> bool:
     """Whether they are two fabrics of each block, and not of half the blocks."""
-    halves = [each.share for each in found] == [_HALF, _HALF]
-    return vocabulary.cloths > 1 and halves
+    halves = [each for each in found if each.share in _HALVES]
+    return vocabulary.cloths > 1 and len(halves) == len(found) == 2
 
 
 def _sites(look: Look) -> Iterator[Shared]:

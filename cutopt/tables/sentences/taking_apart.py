@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from functools import partial
 from typing import Final, TypeAlias, TypeVar
 
@@ -28,6 +29,7 @@ from cutopt.tables.sentences.cloths import (
 from cutopt.tables.sentences.dealing import deal_roles, said_once
 from cutopt.tables.sentences.mends import NotUnderstood, mended, runs
 from cutopt.tables.sentences.numbers import count_in, size_in
+from cutopt.tables.sentences.one_each import one_to_each
 from cutopt.tables.sentences.places import placed_cloths
 from cutopt.tables.sentences.rules import ruled
 from cutopt.tables.sentences.said import Said, Share
@@ -37,6 +39,9 @@ from cutopt.tables.sentences.words import Words
 
 # kinds that anybody reads in one sentence
 _MOST_TOLD: Final = 12
+# shapes of any outline, sewn on a background
+_APPLIQUE: Final = re.compile(r"appliqu", re.IGNORECASE)
+_SHAPES_ON: Final = "14 squares of 8 from oat and 14 applique pieces of 6 x 5 from plum"
 MadeT = TypeVar("MadeT")
 Reads: TypeAlias = Callable[[str], bool]
 
@@ -179,6 +184,8 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
     if vocabulary.named:
         words.part_names(vocabulary, known)
     said = Said(text=words.text, part=vocabulary.part, names=words.names)
+    if vocabulary.by_place and vocabulary.cloths > 1:
+        said.one_each = one_to_each(words, known)
     placed = placed_cloths(words, vocabulary, known)
     words.part_cloths(vocabulary)
     clothed = clothing_in(words, vocabulary, known)
@@ -237,6 +244,9 @@ def _add_cloths(
         if vocabulary.ground_first:
             text = ground_first(text, known)
         cloths = cloths_in(text, known)
+        if text != each.text and len(cloths) > vocabulary.cloths and not mixture:
+            _share_the_ground(said, cloths)
+            return
         read.append(tuple(replace(said.rules, fabrics=one.fabrics) for one in cloths))
     shared = [each for each in clothed if each.share]
     if shared and len(shared) < len(clothed):
@@ -270,6 +280,13 @@ def _add_cloths(
         said.cloths = (said.rules,)
 
 
+def _share_the_ground(said: Said, cloths: Sequence[ClothWanted]) -> None:
+    """``gold, rose and bark on cream``: as many blocks of each of these, all on one ground, the first of the cloths."""
+    ground, *others = (replace(said.rules, fabrics=one.fabrics) for one in cloths)
+    part = Fraction(1, len(others))
+    said.shares = tuple(Share(part=part, cloths=(ground, one)) for one in others)
+
+
 def _mixed(
     said: Said,
     read: list[tuple[ClothWanted, ...]],
@@ -300,6 +317,9 @@ def _no_kind(
     what = f'"{words.text}" does not say what is made'
     if told:
         what = f'"{told}" in "{words.text}" is not known here'
+    if _APPLIQUE.search(words.text):
+        mend = f'say the background and the shapes by their width and height: write "{_SHAPES_ON}"'
+        return Problem(part, what, mend)
     known = _listed(kinds, told)
     mend = f"write one of: {known}"
     near = _nearest(told, kinds)

@@ -9,7 +9,7 @@ from typing import Final, TypeVar
 
 from cutopt.errors import Problem
 from cutopt.tables.sentences.aliases import with_own_words
-from cutopt.tables.sentences.cloths import MIXTURES, cloths_in
+from cutopt.tables.sentences.cloths import MIXTURES, cloths_in, is_known
 from cutopt.tables.sentences.mends import NotUnderstood
 from cutopt.tables.sentences.patterns import QUALIFIERS, Found, Phrase, found_at
 from cutopt.tables.sentences.tokens import Token, tokens_of
@@ -31,7 +31,7 @@ FILLERS: Final = frozenset(
         *("unit", "units", "block", "blocks", "piece", "pieces", "patch", "patches"),
         *("needed", "wanted", "altogether", "please", "total", "worth", "measuring"),
         *("on", "finished", "both", "those", "these", "big", "large"),
-        *("fit", "fits", "per"),
+        *("fit", "fits", "per", "equal", "alike"),
         *("i", "we", "need", "want", "make", "pcs", "pc", "method", "x", "×"),
         *(",", ";", ":", "=", "-", "–", "—", ".", "(", ")", "&"),
     )
@@ -42,8 +42,8 @@ FILLERS: Final = frozenset(
 class Words:
     """The words of a sentence; `left` are those that nothing took yet.
 
-    `looked_for` is whether fabrics were looked for beside what they are for, `beside_nouns` whether some stand beside
-    what they make, and not beside a place of it.
+    `looked_for` are fabrics that were looked for beside what they are for, none where nothing was; `beside_nouns` is whether
+    some stand beside what they make, and not beside a place of it.
     """
 
     text: str
@@ -51,7 +51,7 @@ class Words:
     names: tuple[str, ...]
     tokens: list[Token]
     left: set[int] = field(default_factory=set)
-    looked_for: bool = False
+    looked_for: Collection[str] = ()
     beside_nouns: bool = False
 
     @classmethod
@@ -331,7 +331,7 @@ class Words:
 
     def _weight(self, found: Found) -> tuple[bool, int]:
         """Of two phrases the one of more words; where fabrics were looked for already, one that names another comes last."""
-        return not (self.looked_for and found.cloth), found.length
+        return not (bool(self.looked_for) and bool(found.cloth)), found.length
 
     def _all_said(self, vocabulary: Vocabulary) -> Iterator[tuple[Phrase, Found]]:
         """Each phrase wherever it is said."""
@@ -339,8 +339,13 @@ class Words:
             for i in range(start, end):
                 for phrase in vocabulary.all_phrases:
                     found = found_at(phrase, self.tokens, i, end, self.text)
-                    if found is not None:
+                    if found is not None and not self._is_cloth(found):
                         yield phrase, found
+
+    def _is_cloth(self, found: Found) -> bool:
+        """Whether what names the place of a cloth is one itself: the *lights* of a log cabin."""
+        first = self.raw(found.start, found.start + 1)
+        return bool(found.cloth) and is_known(first, self.looked_for)
 
     def skip_fillers(self) -> None:
         """Strike off words that say nothing of their own."""

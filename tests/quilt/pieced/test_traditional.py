@@ -184,6 +184,36 @@ ONE = {
             ("bark", "2 1/2", "2 1/2", 1),
         ],
     ),
+    "twenty-five patches": (
+        "10",
+        25,
+        [("oat", "2 1/2", "2 1/2", 13), ("plum", "2 1/2", "2 1/2", 12)],
+    ),
+    "thirty-six patches": (
+        "12",
+        36,
+        [("oat", "2 1/2", "2 1/2", 18), ("plum", "2 1/2", "2 1/2", 18)],
+    ),
+    "uneven nine patches": (
+        "8",
+        9,
+        [
+            ("oat", "2 1/2", "2 1/2", 4),
+            ("plum", "4 1/2", "2 1/2", 4),
+            ("bark", "4 1/2", "4 1/2", 1),
+        ],
+    ),
+    # 5 four patches of squares of 2, 4 units of 4
+    "Jacob's ladders": (
+        "12",
+        28,
+        [
+            ("oat", "2 1/2", "2 1/2", 10),
+            ("plum", "2 1/2", "2 1/2", 10),
+            ("oat", "4 7/8", "4 7/8", 2),
+            ("plum", "4 7/8", "4 7/8", 2),
+        ],
+    ),
     # 5 small nine patches of squares of 1, 4 large squares of 3
     "double nine patches": (
         "9",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection
 from functools import partial
 from typing import Final
@@ -147,15 +148,33 @@ def _holders(said: Said, name: str, how: Conventions) -> Made:
     )
 
 
+def _one_side(size: str, said: Said, how: Conventions) -> str:
+    """The side of a square that is said with one or both.
+
+    Raises
+    ------
+    Problem
+        Where they differ.
+    """
+    sides = sides_of(size)
+    if len({how.read(side, FIELD) for side in sides}) > 1:
+        what = f'"{said.size}" in "{said.text}" has two sides, and napkins are square'
+        raise Problem(FIELD, what, "write one size")
+    return sides[0]
+
+
 def _napkins(said: Said, name: str, how: Conventions) -> Made:
     of = cloths_of(said)[0]
     if not said.size:
         return articles.napkins(said.many, of, how, name=name)
     plain, _ = qualified(said.size)
-    cut = how.read(plain, FIELD)
+    cut = how.read(_one_side(plain, said, how), FIELD)
+    if said.size.endswith("finished") and not said.size.endswith("unfinished"):
+        cut += 2 * how.usual(None, "1/2", "1.5")
     return articles.napkins(said.many, of, how, cut, name=name)
 
 
+_QUILT: Final = re.compile(r"\b(?:\w+ )?quilts?\b", re.IGNORECASE)
 ARTICLES: Final[tuple[Kind[Made], ...]] = (
     Kind(
         one="cushion",
@@ -305,10 +324,20 @@ def article_of(
     Problem
         With the words that are not understood, and what to write.
     """
+    quilt = _QUILT.search(text)
+    if quilt:
+        what = f'"{quilt[0]}" in "{text}" is a quilt, and articles are small things'
+        mend = "say its blocks, setting and borders; of one cloth write runners, such as 1 runner of 36 x 36 from oat"
+        raise Problem(FIELD, what, mend)
     reads = None
     if not trial:
         reads = reads_by(partial(article_of, how=how, known=known, trial=True))
     kind, said = kind_in(text, ARTICLES, FIELD, known, reads)
+    if said.one_each:
+        what = (
+            f'"{text}" has one {said.one_each} in each, and articles are not told apart'
+        )
+        raise Problem(FIELD, what, "write a sentence for each, or leave it out")
     if said.count is None:
         what = f'"{text}" does not say how many'
         raise Problem(FIELD, what, f'write it like "{kind.like}"')

@@ -18,6 +18,7 @@ from cutopt.tables.recipe.kinds.patchwork import PATCHWORK
 from cutopt.tables.recipe.kinds.shapes import SHAPES
 from cutopt.tables.recipe.kinds.traditional import TRADITIONAL_BLOCKS
 from cutopt.tables.recipe.kinds.triangle_units import TRIANGLE_UNITS
+from cutopt.tables.sentences.one_each import ANY_ONE
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.taking_apart import kind_in, reads_by
@@ -124,10 +125,49 @@ def _asked_in(
         reads = reads_by(partial(asked_for, how=how, known=known, trial=True))
     kind, said = kind_in(text, BLOCKS, FIELD, known, reads)
     _count_columns(said)
-    asked = [_asked(kind, each, how) for each in said.parted(kind.one)]
+    parts = [one for each in said.parted(kind.one) for one in one_by_one(each, kind)]
+    asked = [_asked(kind, each, how) for each in parts]
     for each in asked:
         each.block()
     return asked
+
+
+def one_by_one(said: Said, kind: Kind[Block]) -> list[Said]:
+    """Blocks each of which has one fabric somewhere, one by one; all in one where nothing of that is said.
+
+    Parameters
+    ----------
+    said : Said
+    kind : Kind
+
+    Raises
+    ------
+    Problem
+        Where the fabric of which each has one is none of the block.
+    """
+    if not said.one_each:
+        return [said]
+    cloths = said.cloths or (said.rules,) * kind.cloths
+    meant = {
+        number
+        for number, cloth in enumerate(cloths)
+        if said.one_each in (ANY_ONE, *(word.lower() for word in cloth.fabrics))
+        or {f"{said.one_each}s", f"any {said.one_each}"} & set(cloth.fabrics)
+    }
+    if not meant:
+        what = f'"{said.text}" has one {said.one_each} in each block, and names none'
+        raise Problem(FIELD, what, "say what it is for, such as plum points")
+    name = " ".join(said.names) or kind.one
+    alone = said.one_each == ANY_ONE
+    parts = []
+    for number in range(1, said.many + 1):
+        own = list(cloths)
+        for at in meant:
+            word = f"{name} {number} {at + 1}" if alone else f"{name} {number}"
+            own[at] = replace(cloths[at], together=word)
+        one = replace(said, count=1, names=(f"{name} {number}",), one_each="")
+        parts.append(replace(one, cloths=tuple(own)))
+    return parts
 
 
 def _count_columns(said: Said) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from typing import Final
 
@@ -11,6 +12,7 @@ from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe import shape_blocks as make
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.shapes.sixty import Angled, By
+from cutopt.quilt.wanted_parts import Made
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.sizes import one_size, qualified, sides_of, two_sizes
 from cutopt.tables.sentences.vocabulary import Kind
@@ -23,7 +25,7 @@ _BY: Final[dict[str, By]] = {"by height": "height", "by side": "side"}
 _OF: Final[dict[str, By]] = {"height": "height", "side": "side"}
 _BY_PHRASES: Final = (
     "by height|high|tall|in height|flat to flat",
-    "by side|side|sides|on a side|a side",
+    "by side|side|sides|on a side|a side|along the side|on each side|along a side",
 )
 _MEASURED: Final = (_HEIGHT, _SIDE, *_BY_PHRASES, _TO_A_STRIP)
 _PAPERS: Final = "over papers|over paper|english paper pieced|paper pieced|epp"
@@ -104,6 +106,33 @@ def _hexagon(said: Said, name: str, how: Conventions) -> Block:
     )
 
 
+def _flower(said: Said, name: str, how: Conventions) -> Block:
+    """A hexagon and a round of six; of each further fabric a round of six more than the one before."""
+    size = said.after("hexagons")
+    if size:
+        if said.size:
+            what = f'"{said.text}" says two sizes: {size} and {said.size}'
+            raise Problem(_FIELD, what, "write that of a hexagon alone")
+        said.size = size
+    cloths = said.cloths or (said.rules,)
+    rounds = max(1, len(cloths) - 1)
+    parts = ["centre", "petal", *(f"round {n}" for n in range(2, rounds + 1))]
+    made: Made | None = None
+    for number, part in enumerate(parts):
+        own = replace(
+            said,
+            count=said.many * max(1, 6 * number),
+            cloths=(cloths[min(number, len(cloths) - 1)],),
+            options=dict(said.options),
+        )
+        block = _hexagon(own, f"{name} {part}", how)
+        made = block.made if made is None else made + block.made
+    assert made is not None
+    # each part took the options of the whole
+    said.options = {}
+    return Block(name=name, count=said.many, made=made)
+
+
 def _tumbler(said: Said, name: str, how: Conventions) -> Block:
     narrow = said.after("narrow")
     height = said.after("height")
@@ -164,6 +193,25 @@ SHAPES: Final[tuple[Kind[Block], ...]] = (
         options=(*_MEASURED, _PAPERS, _EXTRA),
         needs_size=False,
         evenly=False,
+    ),
+    Kind(
+        one="hexagon flower",
+        many="hexagon flowers",
+        make=_flower,
+        like="10 hexagon flowers of 1 from oat and plum",
+        options=(
+            "hexagons SIZE|SIZE hexagons|SIZE hexagon|hexagon SIZE|SIZE hexies",
+            "flowers|flower|flowers of",
+            *_MEASURED,
+            _PAPERS,
+            _EXTRA,
+        ),
+        cloths=4,
+        needs_size=False,
+        evenly=False,
+        told_by=r"\bflowers?\b.*\bhexa?(?:gon|ie)s?\b|\bhexa?(?:gon|ie)s? flowers?\b",
+        roles=("centre", "petal"),
+        also={"petal": ("petals", "round", "outside", "ring")},
     ),
     Kind(
         one="tumbler",

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Final, get_args
 
+from cutopt.errors import Problem
 from cutopt.quilt import triangles
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.pieced.economy import economy
@@ -57,7 +58,15 @@ def _pattern(pattern: Pattern, said: Said, name: str, how: Conventions) -> Block
 def _fence(said: Said, name: str, how: Conventions) -> Block:
     rails = said.after("rails")
     number = int(rails) if rails else None
-    return rail_fence(name, said.many, _side(said, how), said.cloths, how, number)
+    wide = said.after("wide")
+    block = rail_fence(name, said.many, _side(said, how), said.cloths, how, number)
+    rail = min(min(row.width, row.length) for row in block.made.cuts) - 2 * how.seam
+    if wide and one_size(wide, how, _FIELD) != rail:
+        what = (
+            f'"{said.text}" says rails {wide} wide, and they come to {how.show(rail)}'
+        )
+        raise Problem(_FIELD, what, "leave the width out, or change the block")
+    return block
 
 
 def _ball(said: Said, name: str, how: Conventions) -> Block:
@@ -171,6 +180,7 @@ _ALSO: Final = {
     "small square": ("little square", "little squares", "small patches", "chain"),
     "side log": ("sides", "side", "left and right", "side steps"),
     "end log": ("ends", "end", "top and bottom", "bottom and top", "end steps"),
+    "outer chain": ("chain", "chains", "outer chains"),
     "tie": ("bow", "bows"),
     "dash": ("dashes",),
     "cross": ("plus", "pluses"),
@@ -191,7 +201,8 @@ TRADITIONAL_BLOCKS: Final[tuple[Kind[Block], ...]] = (
         FENCE,
         _fence,
         [
-            "rails NUMBER|NUMBER rails|NUMBER strips|NUMBER rails each|NUMBER strips each"
+            "rails NUMBER|NUMBER rails|NUMBER strips|NUMBER rails each|NUMBER strips each",
+            "wide LENGTH|LENGTH wide|LENGTH rails|LENGTH strips|rails LENGTH|strips LENGTH",
         ],
         cloths=_MOST_RAILS,
         nouns=("rails", "strips", "rail", "strip"),
