@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection
 from typing import Final
 
-from cutopt.tables.sentences.cloths import is_known
+from cutopt.tables.sentences.cloths import MIXTURES, is_known
 from cutopt.tables.sentences.words import Words
 
 ANY_ONE: Final = "fabric"
@@ -28,8 +28,10 @@ _WAYS: Final = tuple(
 )
 
 
-def one_to_each(words: Words, known: Collection[str]) -> str:
-    """The fabric of which each block has one, in words; :data:`ANY_ONE` where any is meant, "" where nothing is said.
+def one_to_each(words: Words, known: Collection[str]) -> tuple[str, bool]:
+    """The fabric of which each block has one, in words, and whether each is to have another.
+
+    It is :data:`ANY_ONE` where any is meant, "" where nothing is said.
 
     What says so is struck out; the fabric stays where it is.
 
@@ -48,9 +50,10 @@ def one_to_each(words: Words, known: Collection[str]) -> str:
             cloth = found["cloth"]
             generic = cloth in (ANY_ONE, "print")
             if generic or (known and is_known(cloth, known)):
+                differ = MIXTURES[1] in found[0].split(_GAP)
                 _strike(words, text, found, keep=not generic)
-                return ANY_ONE if generic else cloth.removesuffix("s")
-    return ""
+                return ANY_ONE if generic else cloth.removesuffix("s"), differ
+    return "", False
 
 
 def _strike(words: Words, text: str, found: re.Match[str], *, keep: bool) -> None:

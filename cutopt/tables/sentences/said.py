@@ -55,6 +55,8 @@ class Said:
         Any fabric, with the rules of the sentence.
     one_each : str
         The fabric of which each block has one, in words; "" where nothing is said.
+    differ : bool
+        Whether each block is to have another of these.
     """
 
     text: str
@@ -70,6 +72,7 @@ class Said:
     mixture: str = ""
     rules: ClothWanted = field(default_factory=ClothWanted)
     one_each: str = ""
+    differ: bool = False
 
     @property
     def many(self) -> int:

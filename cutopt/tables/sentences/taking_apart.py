@@ -185,7 +185,7 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
         words.part_names(vocabulary, known)
     said = Said(text=words.text, part=vocabulary.part, names=words.names)
     if vocabulary.by_place and vocabulary.cloths > 1:
-        said.one_each = one_to_each(words, known)
+        said.one_each, said.differ = one_to_each(words, known)
     placed = placed_cloths(words, vocabulary, known)
     words.part_cloths(vocabulary)
     clothed = clothing_in(words, vocabulary, known)

@@ -244,6 +244,10 @@ def _made(kind: Kind[Block], said: Said, how: Conventions, count: int) -> Block:
         raise Problem(FIELD, what, f'write it like "{kind.like}"')
     block = kind.make(own, name, how)
     own.finish()
+    if own.differ:
+        note = f"{kind.many}: each has one fabric of those that were named; how many share one goes by what there is"
+        made = replace(block.made, notes=(*block.made.notes, note))
+        block = replace(block, made=made)
     refuse_unused(said.text, FIELD, all_cloths(said), block.made.wanted)
     if len(own.names) > 1:
         return block.renamed(own.names)
