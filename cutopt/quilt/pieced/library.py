@@ -9,8 +9,9 @@ from __future__ import annotations
 from typing import Final
 
 from cutopt.quilt.pieced.pattern import Pattern
+from cutopt.quilt.pieced.plus_and_frame import PLUS
 from cutopt.quilt.pieced.stars import SNOWBALL, WITH_TRIANGLES
-from cutopt.quilt.pieced.straight import COURTHOUSE, FENCE, PLUS, STRAIGHT
+from cutopt.quilt.pieced.straight import COURTHOUSE, FENCE, STRAIGHT
 
 TRADITIONAL: Final[dict[str, Pattern]] = {
     pattern.many: pattern

@@ -42,8 +42,23 @@ def mended(
     if vague and vocabulary.counted:
         what = f'"{vague[1]}" in "{problem.text}" is no number'
         return Problem(problem.field, what, _in_numbers(problem.text, reads))
+    unknown = _no_fabric(problem.word, vocabulary)
+    if unknown:
+        what = f'"{unknown}" in "{problem.text}" is neither a fabric nor a tag of one'
+        mend = "add it to fabrics.csv, or write one that is there"
+        return Problem(problem.field, what, mend)
     mend = _mend(problem.word, problem.text, vocabulary, reads)
     return Problem(problem.field, problem.what, mend)
+
+
+def _no_fabric(word: str, vocabulary: Vocabulary) -> str:
+    """What stands as a fabric before the place that it would be for (``brown paws``), "" where nothing does."""
+    words = word.lower().split()
+    for place in vocabulary.places:
+        rest = len(words) - len(place.words)
+        if place.keys and rest > 0 and tuple(words[rest:]) == place.words:
+            return " ".join(word.split()[:rest])
+    return ""
 
 
 def _in_numbers(text: str, reads: Callable[[str], bool]) -> str:

@@ -343,9 +343,11 @@ class Words:
                         yield phrase, found
 
     def _is_cloth(self, found: Found) -> bool:
-        """Whether what names the place of a cloth is one itself: the *lights* of a log cabin."""
+        """Whether what names the place of a cloth is one itself (the *lights* of a log cabin), or another place follows."""
+        if not (self.looked_for and found.cloth):
+            return False
         first = self.raw(found.start, found.start + 1)
-        return bool(found.cloth) and is_known(first, self.looked_for)
+        return is_known(first, self.looked_for) or found.cloth.startswith("on ")
 
     def skip_fillers(self) -> None:
         """Strike off words that say nothing of their own."""

@@ -17,13 +17,9 @@ from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.pieced.economy import economy
 from cutopt.quilt.pieced.library import TRADITIONAL
 from cutopt.quilt.pieced.pattern import Sewn
+from cutopt.quilt.pieced.plus_and_frame import framed_squares, pluses
 from cutopt.quilt.pieced.stars import snowballs
-from cutopt.quilt.pieced.straight import (
-    courthouse_steps,
-    framed_squares,
-    pluses,
-    rail_fence,
-)
+from cutopt.quilt.pieced.straight import courthouse_steps, rail_fence
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.wanted_parts import ClothWanted
 from tests.quilt.pieced.shapes import of_block, polygon

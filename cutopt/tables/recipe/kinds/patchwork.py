@@ -8,7 +8,8 @@ from typing import Final, get_args
 from cutopt.errors import Problem
 from cutopt.quilt import block_sums
 from cutopt.quilt.conventions import Conventions
-from cutopt.quilt.pieced.straight import NINE, framed_squares
+from cutopt.quilt.pieced.plus_and_frame import framed_squares
+from cutopt.quilt.pieced.straight import NINE
 from cutopt.quilt.recipe import block_patches as make
 from cutopt.quilt.recipe import shape_blocks
 from cutopt.quilt.recipe.block import Block

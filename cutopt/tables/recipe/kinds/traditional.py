@@ -11,14 +11,13 @@ from cutopt.quilt import triangles
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.pieced.economy import economy
 from cutopt.quilt.pieced.pattern import Pattern, Sewn
+from cutopt.quilt.pieced.plus_and_frame import PLUS, pluses
 from cutopt.quilt.pieced.stars import SNOWBALL, WITH_TRIANGLES, snowballs
 from cutopt.quilt.pieced.straight import (
     COURTHOUSE,
     FENCE,
-    PLUS,
     STRAIGHT,
     courthouse_steps,
-    pluses,
     rail_fence,
 )
 from cutopt.quilt.pieced.sums import GeeseWays
