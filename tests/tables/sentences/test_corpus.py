@@ -43,7 +43,7 @@ DEFAULTS = frozenset(
         # of what stands beside it, the next place is meant
         *("centers", "center", "centre", "paws", "then", "little", "ones", "tops"),
         *("top", "outside", "bound", "lining", "lined", "body", "cuff", "rest", "ties"),
-        *("leaves", "triangles", "darks", "flies", "chain", "ground", "plum"),
+        *("leaves", "triangles", "darks", "flies", "chain", "ground"),
         # said twice, or said by the number too
         *("coins", "plus", "covers", "form", "pillow", "flowers", "panel", "squares"),
         *("four", "times", "it", "square", "end", "charm", "sorts", "mixed", "fabric"),
