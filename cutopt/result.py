@@ -152,7 +152,8 @@ class Room:
 class Offer:
     """One way to do the job. `spare` is the area worth keeping (square ticks), `minutes` an estimate.
 
-    `name` is one of "thriftiest", "simplest to cut", "keeps the biggest pieces", "your fabrics first"; an offer that
+    `name` is one of "thriftiest", "simplest to cut", "keeps the biggest pieces", "your fabrics first", and of pieced backs
+    "fewer seams", "fewest seams", "another way to piece it", "the back bought whole"; an offer that
     is the same plan as an earlier one is not repeated, the earlier one then carries both names in `also`.
     """
 

@@ -5,6 +5,7 @@ becomes one of the job as it was. `make_up.py` has the value, a tree of parts an
 such trees, `arrays.py` makes the arrays of their search, `usable.py` the rectangles that a piece gives, `new_cloth.py`
 what missing cloth takes of a length; `trees.py` runs the kernels, `read_tree.py` turns what they find into make-ups,
 exact to the tick, and `make_ups.py` chooses among them; `as_rows.py` turns make-ups into rows, and their plans into
-plans with seams, `laying.py` puts them where they were found; `levels.py` says how good they are, `why_not.py` why
-there is no back, `ready.py` has the kernels compiled.
+plans with seams, `laying.py` puts them where they were found; `planner.py` makes a plan of a make-up; `levels.py` says how good
+they are, `told.py` what buying whole and each of the `wishes.py` cost, `why_not.py` why there is no back; `ready.py`
+has the kernels compiled.
 """

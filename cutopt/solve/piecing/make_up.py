@@ -106,3 +106,18 @@ class MakeUp:
     def parts(self) -> int:
         """Parts and blocks; there is one seam less."""
         return sum(1 for _ in leaves(self.root))
+
+    @property
+    def is_bought_whole(self) -> bool:
+        """Whether nothing of the pile is in it."""
+        cloth = all(laid.bought for laid in self.laid)
+        return cloth and len(self.laid) == self.parts
+
+    @property
+    def largest(self) -> Laid | None:
+        """Where its largest part of cloth lies; None for blocks alone."""
+        return max(
+            self.laid,
+            key=lambda laid: laid.part.width * laid.part.length,
+            default=None,
+        )

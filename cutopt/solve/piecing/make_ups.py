@@ -53,20 +53,26 @@ class MakeUps:
         self.seed = seed
         self.progress = progress
         self.told = told
+        # a cost that no back of the job goes below
+        self.enough = 0
 
-    def found(self, share: float) -> list[Made]:
+    def found(
+        self, since: float, until: float, taken: Counter[str] | None = None
+    ) -> list[Made]:
         """Sets of make-ups, the cheapest of each back first, then with others of one back.
 
         Parameters
         ----------
-        share : float
-            Of the limit, at which the search ends.
+        since, until : float
+            Shares of the limit, at which the search begins and ends.
+        taken : Counter, optional
+            Of pieces by name, how many are not to be used.
         """
         chosen: list[tuple[Back, list[MakeUp]]] = []
-        each = share / len(self.job.backs)
-        taken: Counter[str] = Counter()
+        each = (until - since) / len(self.job.backs)
+        taken = Counter(taken)
         for number, back in enumerate(self.job.backs, start=1):
-            front = self._front(back, each * number, taken)
+            front = self._front(back, since + each * number, taken)
             if front:
                 chosen.append((back, front))
                 used = {(laid.piece, laid.copy) for laid in front[0].laid}
@@ -93,10 +99,13 @@ class MakeUps:
             if not search.compiled and ready.is_ready():
                 search.use_compiled()
             self._course(search, number)
-            nothing_to_save = search.least == 0 and number > _ENOUGH
-            if nothing_to_save or self.meter.over(until):
+            least = search.least
+            proved = least is not None and least <= self.enough
+            if (proved and number > _ENOUGH) or self.meter.over(until):
                 break
-        return _front_of(each for search in searches for each in search.make_ups())
+        found = [each for search in searches for each in search.make_ups()]
+        found += [each for search in searches for each in search.new_cloth_alone()]
+        return few_of(found)
 
     def _get_ready(self) -> None:
         """Have the kernels compiled; by the clock the search begins without them, by work it waits."""
@@ -130,10 +139,22 @@ def _with(made: Made, back: Back, make_up: MakeUp) -> Made:
     return tuple((each, make_up if each is back else own) for each, own in made)
 
 
-def _front_of(found: Iterable[MakeUp]) -> list[MakeUp]:
-    """Make-ups that no other betters in both money and parts, the cheapest first."""
+def few_of(found: Iterable[MakeUp]) -> list[MakeUp]:
+    """A few make-ups of which none is better in money and in parts: the cheapest first, that of fewest parts last.
+
+    Between them stands the one that is worth most where a step of the sale is weighed against parts, and the one that
+    halves what is left of the parts.
+    """
     front: list[MakeUp] = []
     for one in sorted(found, key=lambda each: (each.parts, each.cost)):
         if not front or one.cost < front[-1].cost:
             front.append(one)
-    return front[::-1]
+    if not front:
+        return []
+    cheapest = front[-1]
+    fewest = front[0]
+    worth = min(front, key=lambda each: each.worth)
+    middle = (cheapest.parts + fewest.parts) // 2
+    half = min(front, key=lambda each: abs(each.parts - middle))
+    few = sorted((cheapest, worth, half, fewest), key=lambda each: each.cost)
+    return list(dict.fromkeys(few))

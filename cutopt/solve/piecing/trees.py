@@ -116,12 +116,23 @@ class Trees:
         """The best by number of parts, fewest first, each cheaper than those before."""
         for parts in self._kept():
             self._take(parts)
-            kernel = load("sewn_cost")
-            kernel.weigh(self.task.arrays, self.tree, self.desk)
-            cost = int(self.desk.result[k.R_MONEY])
-            worth = int(self.desk.result[k.R_COST])
-            root, laid = read_tree(self.task, self.tree, self.desk)
-            yield MakeUp(root=root, laid=laid, cost=cost, worth=worth)
+            yield from self._read()
+
+    def new_cloth_alone(self) -> Iterator[MakeUp]:
+        """The back of nothing but new cloth, if that can be bought and keeps to what is asked."""
+        _begin(self.tree)
+        yield from self._read()
+
+    def _read(self) -> Iterator[MakeUp]:
+        """The make-up of the tree, if it keeps to what is asked."""
+        load("sewn_cost").weigh(self.task.arrays, self.tree, self.desk)
+        result = self.desk.result
+        if result[k.R_BAD]:
+            return
+        root, laid = read_tree(self.task, self.tree, self.desk)
+        cost = int(result[k.R_MONEY])
+        worth = int(result[k.R_COST])
+        yield MakeUp(root=root, laid=laid, cost=cost, worth=worth)
 
 
 def _tree(cloths: int, kinds: int) -> Any:

@@ -1,0 +1,107 @@
+"""What is said beside a plan with backs: what buying them whole costs, and what each wish does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from decimal import Decimal
+from typing import Final
+
+from cutopt.job import Job
+from cutopt.lengths import exact_length, so_many
+from cutopt.plan import Plan
+from cutopt.result import Evidence
+from cutopt.solve.explain.changed_jobs import valid
+from cutopt.solve.explain.trials import told_bought
+from cutopt.solve.piecing.planner import Tried, paid
+from cutopt.solve.piecing.wishes import usual_rules, with_back, without_a_wish
+
+Planned = Callable[[Job], Plan | None]
+# wishes of which the cost is looked for
+_MOST_WISHES: Final = 3
+
+
+def beside_whole(job: Job, plan: Plan, plans: Sequence[Tried]) -> Iterator[Evidence]:
+    """A plan beside the cheapest one of which the backs are bought whole.
+
+    Parameters
+    ----------
+    job : Job
+    plan : Plan
+        The one that is told.
+    plans : sequence of Tried
+        All that are known, the best first.
+    """
+    whole = next((each.plan for each in plans if each.is_bought_whole), None)
+    if whole is None:
+        return
+    seams = so_many(whole.totals.seams, "seam")
+    bought = told_bought(job, whole)
+    saved = paid(whole) - paid(plan)
+    if whole.totals.seams == plan.totals.seams and not saved:
+        said = f"Nothing of the pile is in it: bought whole, with {seams}, it costs no more than pieced."
+    else:
+        more = so_many(plan.totals.seams - whole.totals.seams, "seam")
+        said = (
+            f"Bought whole it would take {bought}, with {seams}: "
+            f"pieced, it costs {_amount(job, saved)} less and has {more} more."
+        )
+    yield Evidence(said=said, job=job, plan=whole)
+
+
+def wishes(job: Job, plan: Plan, planned: Planned) -> Iterator[Evidence]:
+    """What the wishes about backs cost, of those that a short search finds to cost something.
+
+    Parameters
+    ----------
+    job : Job
+    plan : Plan
+        With all backs.
+    planned : callable
+        A short search: the plan of a changed job, or None.
+    """
+    for said, other, found in _without(job, planned):
+        saved = paid(plan) - paid(found)
+        if saved > 0 and not found.lacking:
+            cost = _amount(job, saved)
+            less = told_bought(job, found) or "nothing"
+            told = f"Your wish ({said}) costs {cost}: without it {less} would do."
+            yield Evidence(said=told, job=other, plan=found)
+
+
+def kept_from(job: Job, planned: Planned) -> Iterator[Evidence]:
+    """The wishes without which backs can be made that cannot be made with them.
+
+    Parameters
+    ----------
+    job : Job
+    planned : callable
+        A short search: the plan of a changed job, or None.
+    """
+    for said, other, found in _without(job, planned):
+        if not any(short.for_.startswith("backs/") for short in found.short):
+            bought = told_bought(job, found) or "nothing"
+            told = f"give up one wish ({said}): then the back can be made, with {bought} bought"
+            yield Evidence(said=told, job=other, plan=found)
+
+
+def _without(job: Job, planned: Planned) -> Iterator[tuple[str, Job, Plan]]:
+    """Each wish, the job without it, and a plan of that."""
+    usual = usual_rules(job)
+    tried = 0
+    for back in job.backs:
+        for said, other in without_a_wish(back, usual):
+            changed = valid(lambda b=back, o=other: with_back(job, b, o))  # type: ignore[misc]
+            if changed is None or tried == _MOST_WISHES:
+                continue
+            tried += 1
+            found = planned(changed)
+            if found is not None:
+                yield said, changed, found
+
+
+def _amount(job: Job, saved: Decimal) -> str:
+    """Money, or a length where the shop names no prices."""
+    if all(offered.price is not None for offered in job.shop):
+        return f"{job.settings.currency}{saved:.2f}"
+    unit = job.settings.unit
+    return f"{exact_length(int(saved), unit)} {unit}"
