@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
+from itertools import chain
 from pathlib import Path
-
-import pytest
 
 ROOT = Path(__file__).parents[1] / "cutopt"
 FLOORS = [  # from the ground up, each from left to right; the rooms of one group may use each other
@@ -74,13 +74,22 @@ KERNELS = (
 )  # loaded twice, as two packages, so that compiled ones meet compiled ones
 
 
+@cache
+def nodes_of(path: Path) -> tuple[ast.Import | ast.ImportFrom, ...]:
+    """The import statements of a file, wherever in it they stand."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    kinds = (ast.Import, ast.ImportFrom)
+    return tuple(node for node in ast.walk(tree) if isinstance(node, kinds))
+
+
+@cache
 def imports(path: Path) -> set[tuple[str, ...]]:
     """The cutopt modules that a file imports, wherever in it the import stands."""
     found: set[tuple[str, ...]] = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes_of(path):
         if isinstance(node, ast.Import):
             found |= {tuple(alias.name.split(".")) for alias in node.names}
-        elif isinstance(node, ast.ImportFrom):
+        else:
             inside = path.parent == ROOT / "solve" / "kernels"
             name = (
                 *(KERNELS if inside and node.level else ()),
@@ -97,25 +106,31 @@ def imports(path: Path) -> set[tuple[str, ...]]:
 FILES = [path for path in sorted(ROOT.rglob("*.py")) if path != ROOT / "__init__.py"]
 
 
-@pytest.mark.parametrize(
-    "path", FILES, ids=[str(path.relative_to(ROOT)) for path in FILES]
-)
-def test_imports_go_down_or_left(path: Path) -> None:
-    room = path.relative_to(ROOT).parts[0].removesuffix(".py")
-    for other, *_ in imports(path):
-        assert ROOMS[other] <= ROOMS[room], (
-            f"{path} imports {other}, which is not below it"
-        )
+def test_imports_go_down_or_left() -> None:
+    faults = []
+    for path in FILES:
+        room = path.relative_to(ROOT).parts[0].removesuffix(".py")
+        rooms = {other for other, *_ in imports(path)}
+        above = sorted(other for other in rooms if ROOMS[other] > ROOMS[room])
+        faults += [f"{path} imports {other}, which is not below it" for other in above]
+    assert not faults, "\n".join(faults)
 
 
-@pytest.mark.parametrize("path", sorted((ROOT / "solve").rglob("*.py")), ids=str)
-def test_imports_inside_the_solver_go_one_way(path: Path) -> None:
+def rooms_of_solve_in(path: Path) -> set[str]:
+    """The rooms inside the solver that a file of it imports."""
+    return {name[1] for name in imports(path) if name[0] == "solve" and len(name) > 2}
+
+
+def test_imports_inside_the_solver_go_one_way() -> None:
     places = {room: n for n, group in enumerate(INSIDE_SOLVE) for room in group}
-    room = path.relative_to(ROOT / "solve").parts[0].removesuffix(".py")
-    for name in imports(path):
-        if name[0] == "solve" and len(name) > 2 and room != "__init__":
-            other = name[1]
-            assert places[other] <= places[room], f"{path} imports {other}"
+    faults = []
+    for path in sorted((ROOT / "solve").rglob("*.py")):
+        room = path.relative_to(ROOT / "solve").parts[0].removesuffix(".py")
+        if room != "__init__":
+            rooms = sorted(rooms_of_solve_in(path))
+            above = [other for other in rooms if places[other] > places[room]]
+            faults += [f"{path} imports {other}" for other in above]
+    assert not faults, "\n".join(faults)
 
 
 def modules() -> dict[tuple[str, ...], Path]:
@@ -155,27 +170,33 @@ TESTS = sorted((ROOT.parent / "tests").rglob("*.py"))
 SHARED = {path.stem for path in TESTS} - {"__init__", "conftest"}
 
 
-def foreign(node: ast.AST) -> Iterator[tuple[str, int]]:
+def foreign(node: ast.Import | ast.ImportFrom) -> Iterator[tuple[str, int]]:
     """The modules that an import statement names, and how many dots stand before."""
     if isinstance(node, ast.Import):
         yield from ((alias.name, 0) for alias in node.names)
-    elif isinstance(node, ast.ImportFrom):
+    else:
         yield node.module or "", node.level
         yield from ((f"{node.module}.{alias.name}", 0) for alias in node.names)
 
 
-@pytest.mark.parametrize(
-    "path", TESTS, ids=[str(path.relative_to(ROOT.parent)) for path in TESTS]
-)
-def test_tests_share_helpers_by_full_name_and_no_tests(path: Path) -> None:
+def wrongly_shared(path: Path) -> Iterator[str]:
+    """What is wrong with the imports of one file of the tests."""
+    for name, level in chain.from_iterable(map(foreign, nodes_of(path))):
+        room = name.split(".")[0]
+        last = name.split(".")[-1]
+        by_mutants = path.name == "mutants.py" and last in (
+            "test_broken",
+            "test_sewing",
+        )
+        if level:
+            yield f"{path}: write the import of {name} out in full"
+        if room != "tests" and room in SHARED:
+            yield f"{path}: tests...{name}"
+        if room == "tests" and last.startswith("test_") and not by_mutants:
+            yield f"{path} imports the test {name}"
+
+
+def test_tests_share_helpers_by_full_name_and_no_tests() -> None:
     """What two tests need stands in a module that is no test, and is imported from `tests.`."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        for name, level in foreign(node):
-            room = name.split(".")[0]
-            last = name.split(".")[-1]
-            assert not level, f"{path}: write the import of {name} out in full"
-            assert room == "tests" or room not in SHARED, f"{path}: tests...{name}"
-            broken = last in ("test_broken", "test_sewing")
-            by_mutants = path.name == "mutants.py" and broken
-            is_test = room == "tests" and last.startswith("test_")
-            assert not is_test or by_mutants, f"{path} imports the test {name}"
+    faults = [fault for path in TESTS for fault in wrongly_shared(path)]
+    assert not faults, "\n".join(faults)

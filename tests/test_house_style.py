@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import ast
+from collections import Counter
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
-
-import pytest
 
 ROOT = Path(__file__).parents[1] / "cutopt"
 PATHS = sorted(ROOT.rglob("*.py"))
@@ -14,6 +14,7 @@ LOOPS = (ast.ListComp, ast.SetComp, ast.DictComp, ast.GeneratorExp)
 FUNCTIONS = (ast.FunctionDef, ast.AsyncFunctionDef)
 
 
+@cache
 def tree_of(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"))
 
@@ -46,40 +47,62 @@ def raises(function: ast.FunctionDef) -> bool:
     return any(part.exc is not None for part in own)
 
 
-@pytest.mark.parametrize("path", PATHS, ids=str)
-def test_no_condition_inside_a_condition(path: Path) -> None:
-    for node in parts_of(tree_of(path), (ast.IfExp,)):
-        inner = [part for part in parts_of(node, (ast.IfExp,)) if part is not node]
-        assert not inner, f"{path}:{node.lineno} holds a choice within a choice"
+def test_no_condition_inside_a_condition() -> None:
+    faults = [
+        f"{path}:{node.lineno} holds a choice within a choice"
+        for path in PATHS
+        for node in parts_of(tree_of(path), (ast.IfExp,))
+        if sum(1 for _ in parts_of(node, (ast.IfExp,))) > 1
+    ]
+    assert not faults, "\n".join(faults)
 
 
-@pytest.mark.parametrize("path", PATHS, ids=str)
-def test_one_loop_in_a_line(path: Path) -> None:
-    lines = [node.lineno for node in parts_of(tree_of(path), LOOPS)]
-    twice = {line for line in lines if lines.count(line) > 1}
-    assert not twice, f"{path}: two loops in lines {sorted(twice)}"
+def test_one_loop_in_a_line() -> None:
+    faults = []
+    for path in PATHS:
+        lines = Counter(node.lineno for node in parts_of(tree_of(path), LOOPS))
+        twice = sorted(line for line, count in lines.items() if count > 1)
+        faults += [f"{path}:{line} holds two loops" for line in twice]
+    assert not faults, "\n".join(faults)
 
 
-@pytest.mark.parametrize("path", PATHS, ids=str)
-def test_public_functions_say_what_they_take_and_raise(path: Path) -> None:
-    for function in public(tree_of(path)):
-        told = ast.get_docstring(function) or ""
-        where = f"{path}:{function.lineno} {function.name}"
-        assert told, f"{where} has no docstring"
-        if len(named(function)) > 2:
-            assert "Parameters\n" in told, f"{where}: no Parameters"
-        if raises(function):
-            assert "Raises\n" in told, f"{where}: no Raises"
+def not_told(function: ast.FunctionDef) -> Iterator[str]:
+    """What the docstring of a function lacks."""
+    told = ast.get_docstring(function) or ""
+    if not told:
+        yield "no docstring"
+    if len(named(function)) > 2 and "Parameters\n" not in told:
+        yield "no Parameters"
+    if raises(function) and "Raises\n" not in told:
+        yield "no Raises"
 
 
-@pytest.mark.parametrize("path", PATHS, ids=str)
-def test_functions_fit_a_screen_and_modules_a_sitting(path: Path) -> None:
-    text = path.read_text(encoding="utf-8")
-    for node in parts_of(ast.parse(text), FUNCTIONS):
-        assert node.end_lineno - node.lineno < 60, f"{path}:{node.lineno} {node.name}"
-    lines = [line.strip() for line in text.splitlines()]
-    code = [line for line in lines if line and not line.startswith("#")]
-    assert len(code) <= 350, f"{path} has {len(code)} lines"
+def test_public_functions_say_what_they_take_and_raise() -> None:
+    faults = [
+        f"{path}:{function.lineno} {function.name}: {fault}"
+        for path in PATHS
+        for function in public(tree_of(path))
+        for fault in not_told(function)
+    ]
+    assert not faults, "\n".join(faults)
+
+
+def code_of(path: Path) -> list[str]:
+    """The lines that are neither empty nor a comment."""
+    lines = [line.strip() for line in path.read_text(encoding="utf-8").splitlines()]
+    return [line for line in lines if line and not line.startswith("#")]
+
+
+def test_functions_fit_a_screen_and_modules_a_sitting() -> None:
+    faults = [
+        f"{path}:{node.lineno} {node.name} is of more than 60 lines"
+        for path in PATHS
+        for node in parts_of(tree_of(path), FUNCTIONS)
+        if node.end_lineno - node.lineno >= 60
+    ]
+    sizes = {path: len(code_of(path)) for path in PATHS}
+    faults += [f"{path} has {size} lines" for path, size in sizes.items() if size > 350]
+    assert not faults, "\n".join(faults)
 
 
 def test_the_formatter_is_nowhere_switched_off() -> None:
