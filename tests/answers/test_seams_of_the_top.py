@@ -123,7 +123,7 @@ def test_no_patch_lies_across_a_seam(
         assert {round(float(line)) for line in lines} <= found
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(
     st.integers(3, 12),
     st.integers(3, 12),

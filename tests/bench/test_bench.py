@@ -28,6 +28,7 @@ from cutopt.solve.control.stop import Seconds, Work
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.model.model import Model
 from tests.places import BENCH
+from tests.thinned import partly_slow
 
 
 def named(family: str, *names: str) -> list[Instance]:
@@ -75,6 +76,13 @@ BOUNDED = (
 )
 
 
+LONG = {"ps_class09_11", "splitA_n80", "splitA_n120"}
+
+
+def name_of(instance: Instance) -> str:
+    return instance.name
+
+
 # the same sources; found through the solver that makers call, within a limit of work
 REACHED = (
     named("bins", "class01_n20_8", "class05_n20_3", "class09_n60_8")
@@ -91,7 +99,7 @@ REACHED = (
 )
 
 
-@pytest.mark.parametrize("instance", REACHED, ids=lambda instance: instance.name)
+@pytest.mark.parametrize("instance", partly_slow(REACHED, LONG, name_of), ids=name_of)
 def test_known_values_of_many_sheets_and_rolls_are_reached_within_a_limit_of_work(
     instance: Instance,
 ) -> None:
@@ -101,7 +109,7 @@ def test_known_values_of_many_sheets_and_rolls_are_reached_within_a_limit_of_wor
     assert answer.value == instance.known["value"]
 
 
-@pytest.mark.parametrize("instance", BOUNDED, ids=lambda instance: instance.name)
+@pytest.mark.parametrize("instance", partly_slow(BOUNDED, LONG, name_of), ids=name_of)
 def test_own_bounds_reach_the_known_ones_and_never_cross_a_plan(
     instance: Instance,
 ) -> None:
@@ -189,6 +197,7 @@ def test_disagreements_are_told() -> None:
     assert "excludes" in " ".join(run.disagreements(higher, answer))
 
 
+@pytest.mark.slow
 def test_an_interrupt_keeps_what_is_done(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -79,6 +79,7 @@ def test_tables_are_changed_and_read_again(
     )
 
 
+@pytest.mark.slow
 def test_what_another_program_wrote_is_not_written_over(
     server: Lab, open_page: OpenPage, folder: Path
 ) -> None:
@@ -96,6 +97,7 @@ def test_what_another_program_wrote_is_not_written_over(
     )
 
 
+@pytest.mark.slow
 def test_a_phone_shows_the_notebook(server: Lab, open_page: OpenPage) -> None:
     """At 390 points the words have most of the width, and no list of files lies over them."""
     page = open_page(390)

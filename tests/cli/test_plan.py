@@ -77,6 +77,7 @@ def test_a_metric_job_shows_no_inch(
         assert INCH.search(text) is None
 
 
+@pytest.mark.slow
 def test_every_offer_has_pages_where_asked(here: Path) -> None:
     run("plan", ROOT / "data" / "orchard", "--work", "3000", "--all", "--out", "o")
     inner = [path for path in (here / "o").iterdir() if path.is_dir()]

@@ -15,7 +15,9 @@ import pytest
 from cutopt.app.stopping import STOPPED
 from cutopt.cli import DONE
 from tests.places import ROOT
+from tests.thinned import mostly_slow, partly_slow
 
+WHEREVER = ("first plan", "ready", "search", "finish", "widths", "check")
 GUARD = 300  # seconds, after which it hangs
 MOMENTS = """
 import signal, sys, os
@@ -91,7 +93,10 @@ def test_before_there_is_a_plan_it_just_stops(
     assert "Stopped." in err
 
 
-@pytest.mark.parametrize("where", ["first plan", "search", "finish", "room"])
+@pytest.mark.parametrize(
+    "where",
+    partly_slow(["first plan", "search", "finish", "room"], {"first plan", "room"}),
+)
 def test_once_there_is_a_plan_it_is_kept(
     start: Callable[..., subprocess.Popen[str]], where: str
 ) -> None:
@@ -115,9 +120,7 @@ def test_while_it_is_checked_it_is_kept_and_then_it_stops(
     assert [path.name for path in here.glob("plan.*")] == ["plan.json"]
 
 
-@pytest.mark.parametrize(
-    "where", ["first plan", "ready", "search", "finish", "widths", "check"]
-)
+@pytest.mark.parametrize("where", mostly_slow(WHEREVER, {"ready", "check"}))
 def test_twice_ends_it_at_once(
     start: Callable[..., subprocess.Popen[str]], where: str
 ) -> None:

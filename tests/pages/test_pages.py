@@ -141,7 +141,9 @@ def test_drawings_are_on_their_pages(orchard: Path) -> None:
     assert len(lines) > 30
 
 
-@pytest.mark.parametrize(("rows", "wide"), [(3, 42), (14, 42), (36, 14)])
+@pytest.mark.parametrize(
+    ("rows", "wide"), [(3, 42), (14, 42), pytest.param(36, 14, marks=pytest.mark.slow)]
+)
 def test_steps_stand_on_a_page_with_their_drawing(rows: int, wide: int) -> None:
     result = many_cuts(rows, wide)
     pages = PdfReader(BytesIO(pages_pdf(result))).pages

@@ -413,7 +413,7 @@ def random_plans(draw: st.DrawFn) -> Plan:
 
 @given(random_plans())
 @settings(
-    max_examples=120,
+    max_examples=40,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )

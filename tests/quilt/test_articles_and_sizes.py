@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cutopt.errors import Problem
@@ -283,6 +283,7 @@ def test_no_size_within_limits() -> None:
         sizes_of_blocks.Limits(shape=(Fraction(2), Fraction(1)))
 
 
+@settings(max_examples=30)
 @given(st.integers(1, 150), st.integers(0, 3), st.integers(0, 6))
 def test_found_sizes_are_within_and_largest_first(
     blocks: int, sash: int, edge: int

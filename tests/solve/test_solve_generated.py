@@ -20,13 +20,11 @@ from cutopt.solve.solver import solve
 from cutopt.tables import plan_from_json, plan_to_json
 from tests.pages.measured import faults_of
 from tests.solve.generate import generated
+from tests.thinned import mostly_slow
 
 # common practice, no source: rulers are marked to 1/16 in, or to the millimetre
 RULER = {"in": INCH // 16, "cm": MM}
-SEEDS = [
-    *range(8),
-    *(pytest.param(seed, marks=pytest.mark.slow) for seed in range(8, 40)),
-]
+SEEDS = mostly_slow(range(40), range(4))
 
 
 @pytest.fixture(scope="module")
@@ -70,7 +68,7 @@ def test_what_is_cut_and_what_is_short_make_what_is_wanted(
         assert dict(had) == {row.key: row.count for row in result.job.wanted}
 
 
-@pytest.mark.parametrize("seed", [3, 7, 9, 10, 14, 15, 17, 22])
+@pytest.mark.parametrize("seed", mostly_slow([3, 7, 9, 10, 14, 15, 17, 22], {3, 7}))
 def test_no_strip_has_a_segment_that_it_does_not_need(seed: int) -> None:
     """Without any one of them, and its join, what a ruler shows of the others is too short."""
     result = solve(generated(seed, 12, 15), Work(200), seed=seed)
@@ -148,7 +146,7 @@ def test_room_is_told_for_every_touched_piece(
         assert all(way >= 0 for way in told)
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", mostly_slow(range(6), {0, 1}))
 def test_the_cloth_that_a_free_window_remembers_is_what_is_there(seed: int) -> None:
     run = Run(generated(seed), Work(600), seed, Progress())
     run.result()

@@ -17,6 +17,7 @@ from cutopt.fabric import Fabric, Piece
 from cutopt.geometry import is_rectangle
 from cutopt.job import Job
 from cutopt.lengths import INCH
+from cutopt.result import Result
 from cutopt.solve import context
 from cutopt.solve.control.progress import Progress, State
 from cutopt.solve.control.stop import Seconds, Work
@@ -26,9 +27,11 @@ from cutopt.tables import plan_to_json, read_job
 from cutopt.wanted import Cut
 from tests.places import ROOT
 from tests.solve.generate import generated
+from tests.thinned import mostly_slow
 
+SOON_DONE = generated(3, 4, 6)
 HOURS = Seconds(6 * 3600)
-ROUNDS = """
+PINNED = """
 import os, sys
 os.sched_setaffinity(0, {int(cpu) for cpu in sys.argv[1].split(",")})
 from importlib import import_module
@@ -46,17 +49,24 @@ def tell(result):
         print(offer.name, plan_to_json(offer.plan))
     print(result.because, result.work, [(m.work, m.value, m.bound) for m in result.history])
 
-for seed in (3, 8, 10):
-    tell(solve(generated(seed, 16, 60), Work(4000), seed=seed))
-for seed in (37, 46):  # a choice among the patterns met is cheaper
-    tell(solve(generated(seed), Work(6000), offers=False))
-answer = solve_instance(roll(9, 3), Work(12000))  # bands are mended, two sets at a time
-print(plan_to_json(answer.plan), answer.bound)
+def told_of_bands(rounds):
+    answer = solve_instance(roll(9, 3), Work(rounds))
+    print(plan_to_json(answer.plan), answer.bound)
+
 for name, few in FEW.items():
     setattr(import_module("cutopt.solve.plates.large.size_search"), name, few)
-for seed in range(4):  # a very large plate in small: two searches climb beside each other
-    print(large_plate(*middling(seed), lambda: False))
+exec(sys.argv[2])
 """
+PLATE = "print(large_plate(*middling({}), lambda: False))"
+# what is run: offers; a choice among the patterns met that is cheaper; bands that are mended, two sets at a time; and
+# a very large plate in small, on which two searches climb beside each other
+RUNS = [
+    f"tell(solve(generated(3, 8, 24), Work(300), seed=3)); {PLATE.format(0)}",
+    *(f"tell(solve(generated({n}, 16, 60), Work(4000), seed={n}))" for n in (3, 8, 10)),
+    *(f"tell(solve(generated({n}), Work(6000), offers=False))" for n in (37, 46)),
+    "told_of_bands(12000)",
+    "; ".join(map(PLATE.format, range(4))),
+]
 
 
 @pytest.fixture(scope="module")
@@ -64,9 +74,9 @@ def orchard() -> Job:
     return read_job(ROOT / "data" / "orchard")
 
 
-def told_on(cpus: str) -> str:
+def told_on(cpus: str, run: str) -> str:
     """Everything that a run on these processors says, clock apart."""
-    command = [sys.executable, "-c", ROUNDS, cpus]
+    command = [sys.executable, "-c", PINNED, cpus, run]
     return subprocess.run(
         command, capture_output=True, text=True, check=True, cwd=ROOT
     ).stdout
@@ -76,17 +86,18 @@ def told_on(cpus: str) -> str:
     not hasattr(os, "sched_setaffinity"),
     reason="this system does not pin a process to a core",
 )
-def test_the_same_plan_on_one_core_and_on_two() -> None:
+@pytest.mark.parametrize("run", mostly_slow(RUNS, RUNS[:1]))
+def test_the_same_plan_on_one_core_and_on_two(run: str) -> None:
     cpus = sorted(os.sched_getaffinity(0))
     if len(cpus) < 2:
         pytest.skip("one core only")
-    one = told_on(f"{cpus[0]}")
-    assert "cutopt-plan/1" in one
-    assert told_on(f"{cpus[0]},{cpus[1]}") == one
+    one = told_on(f"{cpus[0]}", run)
+    assert one
+    assert told_on(f"{cpus[0]},{cpus[1]}", run) == one
 
 
 def test_the_same_work_and_seed_give_the_same_plan(orchard: Job) -> None:
-    first, second = (solve(orchard, Work(1500), seed=5) for _ in range(2))
+    first, second = (solve(orchard, Work(400), seed=5) for _ in range(2))
     assert plan_to_json(first.plan) == plan_to_json(second.plan)
     assert first.stopped == "work"
     assert [offer.name for offer in first.offers] == [
@@ -178,12 +189,10 @@ def test_a_stop_while_the_job_is_read_into_the_search_is_not_lost(
     assert check(orchard, result.plan) == []
 
 
-def test_runs_that_are_gone_are_forgotten(
-    orchard: Job, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_runs_that_are_gone_are_forgotten(monkeypatch: pytest.MonkeyPatch) -> None:
     gc.collect()
     before = len(context._running)
-    solve(orchard, Work(1))
+    solve(SOON_DONE, Work(1))
 
     def fails(job: Job) -> object:
         assert len(context._running) > before
@@ -191,7 +200,7 @@ def test_runs_that_are_gone_are_forgotten(
 
     monkeypatch.setattr(context, "roomiest", fails)
     with pytest.raises(Problem):
-        solve(orchard, Work(1))
+        solve(SOON_DONE, Work(1))
     gc.collect()
     assert len(context._running) == before
 
@@ -221,9 +230,8 @@ def test_a_stop_while_the_plan_is_written_out_cuts_it_short(orchard: Job) -> Non
 
 def test_a_job_with_nothing_to_gain_ends_before_its_time() -> None:
     """Small jobs are done long before the clock; this one would else take six hours."""
-    task = generated(3, 4, 6)
-    result = solve(task, HOURS)
-    assert check(task, result.plan) == []
+    result = solve(SOON_DONE, HOURS)
+    assert check(SOON_DONE, result.plan) == []
     proved = all(level.proved for level in result.levels if level.name != "cuts")
     assert result.stopped == ("proved" if proved else "quiet")
 
@@ -240,43 +248,56 @@ def test_where_no_plan_is_better_it_says_so() -> None:
     )
 
 
+class Keep(Progress):
+    """Keeps what it is told."""
+
+    def __init__(self) -> None:
+        self.states: list[State] = []
+        self.words: list[str] = []
+
+    def at(self, state: State) -> None:
+        self.states.append(state)
+
+    def say(self, text: str) -> None:
+        self.words.append(text)
+
+    def done(self) -> None:
+        self.words.append("done")
+
+
+def tells_no_worse(result: Result, states: list[State]) -> None:
+    """Neither the plan nor the bound ever becomes worse, and the last of both is that of the result."""
+    costs = [state.value for state in states if state.complete]
+    assert costs == sorted(costs, reverse=True)
+    bounds = [moment.bound for moment in result.history]
+    assert bounds == sorted(bounds)
+    last = result.history[-1]
+    assert f"{last.bound:.2f}" == result.levels[0].bound
+    assert f"{last.value:.2f}" == result.levels[0].value
+
+
 def test_progress_is_told(orchard: Job) -> None:
-    states: list[State] = []
-    words: list[str] = []
-
-    class Keep(Progress):
-        def at(self, state: State) -> None:
-            states.append(state)
-
-        def say(self, text: str) -> None:
-            words.append(text)
-
-        def done(self) -> None:
-            words.append("done")
-
-    solve(orchard, Work(800), progress=Keep())
-    assert words[-1] == "done"
-    assert words.count("done") == 1
+    kept = Keep()
+    result = solve(orchard, Work(400), progress=kept)
+    states = kept.states
+    assert kept.words[-1] == "done"
+    assert kept.words.count("done") == 1
     assert [s.work for s in states] == sorted(s.work for s in states)
     assert all(0 <= s.share <= 1 for s in states)
     assert all(0 <= s.bound <= s.value for s in states if s.complete)
+    tells_no_worse(result, states)
 
 
 def test_progress_never_says_all_is_there_where_a_part_fits_no_cloth() -> None:
     large = Cut(name="large", width=90 * INCH, length=90 * INCH)
     small = Cut(name="small", width=2 * INCH, length=2 * INCH)
     cloth = Piece.of_size("cloth", "oat", 10 * INCH, 10 * INCH)
-    states: list[State] = []
-
-    class Keep(Progress):
-        def at(self, state: State) -> None:
-            states.append(state)
-
+    kept = Keep()
     job = Job(fabrics=(Fabric(name="oat"),), pieces=(cloth,), cuts=(large, small))
-    result = solve(job, Work(500), progress=Keep())
+    result = solve(job, Work(500), progress=kept)
     assert not result.complete
-    assert states
-    assert not any(state.complete for state in states)
+    assert kept.states
+    assert not any(state.complete for state in kept.states)
     assert not any(moment.complete for moment in result.history)
 
 
@@ -294,20 +315,10 @@ def test_grain_is_named_where_size_is_not_the_reason() -> None:
     )
 
 
+@pytest.mark.slow
 def test_what_is_told_of_a_run_never_becomes_worse(orchard: Job) -> None:
     """Also while the plan that is simplest to cut is looked for, which may cost more; the last bound is kept."""
-    states: list[State] = []
-
-    class Keep(Progress):
-        def at(self, state: State) -> None:
-            states.append(state)
-
-    result = solve(orchard, Work(2_500), progress=Keep())
-    costs = [state.value for state in states if state.complete]
-    assert costs == sorted(costs, reverse=True)
-    assert any("simplest" in state.doing for state in states)
-    bounds = [moment.bound for moment in result.history]
-    assert bounds == sorted(bounds)
-    last = result.history[-1]
-    assert f"{last.bound:.2f}" == result.levels[0].bound
-    assert f"{last.value:.2f}" == result.levels[0].value
+    kept = Keep()
+    result = solve(orchard, Work(2_500), progress=kept)
+    assert any("simplest" in state.doing for state in kept.states)
+    tells_no_worse(result, kept.states)

@@ -112,7 +112,7 @@ def test_three_half_widths_beside_each_other() -> None:
     ) <= 3 * inch("32")
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(
     st.integers(20 * 8, 115 * 8),
     st.integers(20 * 8, 115 * 8),
@@ -140,7 +140,7 @@ def test_each_can_be_made_and_none_takes_less_than_is_possible(
         assert sum(1 for _ in parts_of(sewn)) == made.seams + made.joins + 1
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(
     st.integers(20, 110),
     st.integers(20, 110),

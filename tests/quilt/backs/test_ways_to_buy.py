@@ -344,7 +344,7 @@ def test_the_table_reads_as_text() -> None:
     )
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(
     st.integers(20, 120),
     st.integers(20, 120),
@@ -661,7 +661,7 @@ pieces = st.lists(st.tuples(st.integers(8, 60), st.integers(8, 100)), max_size=5
 
 
 @given(pieces, st.integers(20, 70), st.integers(20, 90))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_what_is_sewn_of_pieces_on_hand_reaches(
     sizes: list[tuple[int, int]], wide: int, long: int
 ) -> None:

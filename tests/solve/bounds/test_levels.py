@@ -16,6 +16,7 @@ from cutopt.solve.model.from_job import model_of
 from cutopt.wanted import Strip
 from tests.solve.bounds.every_cutting import Drawn, Every, rectangle
 from tests.solve.small import bolt, cut, inch, job, piece, solved
+from tests.thinned import mostly_slow
 
 
 def level(result: Result, name: str) -> Level:
@@ -114,7 +115,7 @@ def test_a_limit_from_each_fabric_is_counted() -> None:
     assert level(solved(task), "short of what must be cut").bound == "2"
 
 
-@pytest.mark.parametrize("part", range(4))
+@pytest.mark.parametrize("part", mostly_slow(range(4), {0}))
 def test_no_level_is_better_than_every_cutting(part: int) -> None:
     """What is short at least, and what it costs at least to be short of no more: all cuttings are tried."""
     tight = 0

@@ -10,6 +10,7 @@ from cutopt.geometry import bounds, rectangle
 from cutopt.solve.cuts import cut_parts as parts
 from cutopt.solve.cuts.cut_parts import ClothPart, CutLine, Rect
 from cutopt.solve.cuts.sequence import cut_tree, in_order
+from tests.thinned import mostly_slow
 
 
 def row(many: int) -> list[Rect]:
@@ -54,7 +55,7 @@ def looked_at(rects: list[Rect], monkeypatch: pytest.MonkeyPatch) -> int:
     return seen
 
 
-@pytest.mark.parametrize("lay", [row, rows])
+@pytest.mark.parametrize("lay", mostly_slow([row, rows], {rows}))
 def test_twice_as_many_parts_are_not_looked_at_four_times_as_often(
     lay: object, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -294,6 +294,7 @@ def test_a_limit_from_each_fabric_is_not_mended_by_buying() -> None:
     )  # of either fabric
 
 
+@pytest.mark.slow
 def test_all_searches_for_purchases_are_paid_from_one_purse(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

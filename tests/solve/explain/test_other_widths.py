@@ -32,6 +32,7 @@ from cutopt.solve.solver import solve
 from cutopt.wanted import Cut
 from tests.solve.generate import generated
 from tests.solve.small import bolt, cut, inch, job, piece, solved
+from tests.thinned import mostly_slow
 
 
 def squares() -> Job:
@@ -119,7 +120,7 @@ def test_a_plan_carried_to_a_used_search_is_the_plan() -> None:
     engine.close()
 
 
-@pytest.mark.parametrize("seed", [0, 4, 8, 15, 24])
+@pytest.mark.parametrize("seed", mostly_slow([0, 4, 8, 15, 24], {0}))
 def test_more_width_never_costs_more(seed: int) -> None:
     """What is cut from narrower fabric can be cut from wider fabric: each case is judged by the checker."""
     result = solve(generated(seed), Work(1_500), offers=False)

@@ -209,10 +209,13 @@ def as_printed(
     return {(name, lack) for name, lack in lacks.items() if lack}
 
 
-def test_what_is_told_holds_and_no_more_would() -> None:
+@pytest.mark.parametrize(
+    ("seeds", "least"), [([0], 1), pytest.param(range(6), 5, marks=pytest.mark.slow)]
+)
+def test_what_is_told_holds_and_no_more_would(seeds: Sequence[int], least: int) -> None:
     """On random jobs: every part comes out at that room; nothing is told of which more is true, but for edges lost."""
     told = 0
-    for seed in range(6):
+    for seed in seeds:
         task = generated(seed, 8, 24)
         plan = solve(task, Work(150), seed=0, offers=False).plan
         odd = {
@@ -236,4 +239,4 @@ def test_what_is_told_holds_and_no_more_would() -> None:
                     room,
                 )
                 told += spare > INCH // 32
-    assert told >= 5
+    assert told >= least

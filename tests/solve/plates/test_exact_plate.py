@@ -11,6 +11,10 @@ from cutopt.solve.plates.exact_plate import _Plate, exact_plate
 from cutopt.solve.plates.plate_table import PlatePart
 from tests.places import BENCH
 from tests.solve.plates.small_plates import check_layout, fronts
+from tests.thinned import named, partly_slow
+
+CLASSIC = json.loads((BENCH / "classic.json").read_text())
+SLOW = {"CU4", "CU5", "CU10", "CU11", "CW6", "CW8", "CW9", "CW10", "CW11"}
 
 # N. Christofides & C. Whitlock (1977), Operations Research 25(1), 30-44, problems 1-3, copies limited, not turned:
 # plate width, height and optimum, then (width, height, copies, value). Typed in from the open data (ESICUP).
@@ -76,9 +80,7 @@ def test_christofides_and_whitlock(plate: tuple[int, int, int]) -> None:
     )
 
 
-@pytest.mark.parametrize(
-    "row", json.loads((BENCH / "classic.json").read_text()), ids=lambda row: row["name"]
-)
+@pytest.mark.parametrize("row", partly_slow(CLASSIC, SLOW, named), ids=named)
 def test_published_optima(row: dict) -> None:
     # Optima: S. Wang, R. Baldacci, Q. Liu, L. Wei (2025), EJOR, doi:10.1016/j.ejor.2025.05.033.
     stock = row["stock"][0]

@@ -24,10 +24,13 @@ from tests.solve.plates.small_plates import (
     parts_strategy,
     random_plate,
 )
+from tests.thinned import mostly_slow, named
+
+GCUT = json.loads((BENCH / "gcut.json").read_text())
 
 
 @pytest.mark.parametrize("by_area", [False, True])
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", mostly_slow(range(12), {0}))
 def test_between_a_plan_and_the_bound(seed: int, by_area: bool) -> None:
     w, h, parts = random_plate(seed, by_area=by_area)
     best, _ = best_plate(w, h, parts)
@@ -101,7 +104,7 @@ def test_no_plan_exceeds_the_product_of_scales(
 
 
 @pytest.mark.parametrize(
-    "row", json.loads((BENCH / "gcut.json").read_text()), ids=lambda row: row["name"]
+    "row", mostly_slow(GCUT, {"gcut1", "gcut5", "gcut9_rot"}, named), ids=named
 )
 def test_beasley_1985_as_if_large(row: dict, monkeypatch: pytest.MonkeyPatch) -> None:
     # J. E. Beasley (1985), JORS 36(4), 297-306; not turned gcut1-13 and turned.
@@ -124,7 +127,7 @@ def test_beasley_1985_as_if_large(row: dict, monkeypatch: pytest.MonkeyPatch) ->
 
 
 @pytest.mark.parametrize(
-    "row", json.loads((BENCH / "gcut.json").read_text()), ids=lambda row: row["name"]
+    "row", mostly_slow(GCUT, {"gcut1", "gcut9_rot"}, named), ids=named
 )
 def test_tries_before_a_long_table_change_no_optimum(
     row: dict, monkeypatch: pytest.MonkeyPatch
@@ -147,6 +150,7 @@ def test_tries_before_a_long_table_change_no_optimum(
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("name", "tries"), [("LU4", 1000), ("LW2", 300), ("LW3", 300)])
 def test_russo_sforza_and_sterle_2014(name: str, tries: int) -> None:
     # M. Russo, A. Sforza, C. Sterle (2014), Computers & OR 50, 97-114: values of the data files, here reached.
@@ -166,6 +170,7 @@ def test_russo_sforza_and_sterle_2014(name: str, tries: int) -> None:
         assert found.proved
 
 
+@pytest.mark.slow
 def test_a_plan_worth_more_than_the_published_value() -> None:
     """LW2 by hand: 46 rows of 756 x 748 and a strip of 128 x 124 beside a column 598 wide."""
     row = next(

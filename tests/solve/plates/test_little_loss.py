@@ -23,6 +23,7 @@ from tests.solve.plates.small_plates import (
     parts_strategy,
     random_plate,
 )
+from tests.thinned import mostly_slow
 
 
 def scales_after(
@@ -88,7 +89,7 @@ def test_proved_is_what_every_cut_gives(
 
 
 @pytest.mark.parametrize("plain", [False, True])
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", mostly_slow(range(8), {0, 1, 2}))
 def test_proved_is_the_value_of_the_table(
     seed: int, plain: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -108,7 +109,7 @@ def test_proved_is_the_value_of_the_table(
 
 
 @pytest.mark.parametrize("most", [3, 10, 40, 150])
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", mostly_slow(range(6), {0, 1}))
 def test_too_many_blocks_or_rests_prove_no_more_than_is_true(
     seed: int, most: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -185,6 +186,7 @@ def test_a_part_that_loses_much_may_be_all_there_is() -> None:
     assert found.value == found.bound == by_hand(8, 8, parts, {}) == 44
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["LW1", "LX1"])
 def test_russo_sforza_and_sterle_2014(name: str) -> None:
     # M. Russo, A. Sforza, C. Sterle (2014), Computers & OR 50, 97-114: the optimum that the data file of LX1 states,

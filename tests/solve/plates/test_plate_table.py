@@ -17,6 +17,7 @@ from cutopt.solve.plates.plate_table import (
 )
 from tests.places import BENCH
 from tests.solve.plates.small_plates import best_plate, by_hand, parts_strategy
+from tests.thinned import named, partly_slow
 
 EIGHTHS = 8
 
@@ -90,7 +91,11 @@ def test_rectangles_of_one_size(size: tuple[float, float]) -> None:
 
 
 @pytest.mark.parametrize(
-    "row", json.loads((BENCH / "gcut.json").read_text()), ids=lambda row: row["name"]
+    "row",
+    partly_slow(
+        json.loads((BENCH / "gcut.json").read_text()), {"gcut13", "gcut13_rot"}, named
+    ),
+    ids=named,
 )
 def test_beasley_1985(row: dict) -> None:
     # J. E. Beasley (1985), JORS 36(4), 297-306; not turned gcut1-13 and turned.

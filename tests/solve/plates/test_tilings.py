@@ -134,6 +134,7 @@ def test_worth_alike_by_area() -> None:
     assert not by_area(a, b, a * b + 1)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "value"), [("LU3", 1035972260), ("LU4", 1627681752), ("LU5", 1627760552)]
 )

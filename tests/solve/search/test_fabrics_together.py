@@ -86,6 +86,7 @@ def test_the_fabric_that_seems_best_at_first_is_not_the_best() -> None:
     assert list(fabrics_of(task, result.plan)["square"]) == ["pear"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [15, 54])
 def test_no_choice_on_its_own_is_cheaper(seed: int) -> None:
     """Generated jobs in which the search alone stayed at the dearer fabric (12.21 for 8.34, 704 000 for 672 000)."""

@@ -42,6 +42,6 @@ def test_strips_and_the_pile_beside_bands() -> None:
         shortest=inch(12),
     )
     made = job(piece("A", 9, 8), bolt(), *cuts, strips=(binding,))
-    result = solve(made, Work(4_000), offers=False)
+    result = solve(made, Work(1_000), offers=False)
     assert result.complete
     assert check(made, result.plan) == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 
 from cutopt.check import check
 from cutopt.solve.control.stop import Work
@@ -90,6 +91,7 @@ def test_the_search_trades_what_it_lacks() -> None:
     assert "stars" in laid[first + laid[first:].index("bag") :]
 
 
+@pytest.mark.slow
 def test_a_job_in_which_the_search_stayed() -> None:
     """Generated job 24: 3.58 at 1 500 000 rounds where a missing part always counted its area."""
     task = generated(24)

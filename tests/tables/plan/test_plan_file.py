@@ -233,7 +233,7 @@ plans = st.builds(
 )
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=40)
 @given(plans)
 def test_any_plan_is_valid_and_reads_back(plan: Plan) -> None:
     text = plan_to_json(plan)

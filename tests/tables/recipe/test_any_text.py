@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -71,21 +72,47 @@ def read_or_explained(text: str) -> None:
     assert all(problem.what and problem.file for problem in problems)
 
 
-@given(
-    st.lists(lines, max_size=5, unique_by=lambda line: line.split(" = ")[0])
-    | st.lists(st.text(max_size=30))
-)
+texts = st.lists(
+    lines, max_size=5, unique_by=lambda line: line.split(" = ")[0]
+) | st.lists(st.text(max_size=30))
+
+
+@given(texts)
+@settings(max_examples=60)
+def test_some_of_anything_is_read_or_explained(text: list[str]) -> None:
+    """Sizes and words are invented."""
+    read_or_explained("\n".join(text))
+
+
+@pytest.mark.slow
+@given(texts)
 @settings(max_examples=400)
 def test_anything_is_read_or_explained(text: list[str]) -> None:
     """Sizes and words are invented."""
     read_or_explained("\n".join(text))
 
 
-@given(st.sampled_from([*DRAWN.values(), *SIX.values()]), st.data())
-@settings(max_examples=400)
-def test_a_recipe_with_a_word_out_of_place(text: str, data: st.DataObject) -> None:
-    """Sizes and words are invented."""
+def out_of_place(text: str, data: st.DataObject) -> str:
+    """A recipe with another word in the place of one of its own."""
     words = text.split(" ")
     at = data.draw(st.integers(0, len(words) - 1))
     words[at] = data.draw(st.sampled_from([*WORDS, *ODD]))
-    read_or_explained(" ".join(words))
+    return " ".join(words)
+
+
+recipes = st.sampled_from([*DRAWN.values(), *SIX.values()])
+
+
+@given(recipes, st.data())
+@settings(max_examples=40)
+def test_some_recipes_with_a_word_out_of_place(text: str, data: st.DataObject) -> None:
+    """Sizes and words are invented."""
+    read_or_explained(out_of_place(text, data))
+
+
+@pytest.mark.slow
+@given(recipes, st.data())
+@settings(max_examples=400)
+def test_a_recipe_with_a_word_out_of_place(text: str, data: st.DataObject) -> None:
+    """Sizes and words are invented."""
+    read_or_explained(out_of_place(text, data))
