@@ -19,6 +19,7 @@ from cutopt.pages.files import pages_pdf
 from cutopt.result import Result
 from tests.pages.hostile import named_job, named_result
 from tests.pages.printed import words_in, words_of
+from tests.thinned import mostly_slow
 
 PLAIN = (
     "$x^2$ and $y_",
@@ -58,7 +59,7 @@ def without_breaks(text: str) -> str:
     return re.sub(r"\s", "", text)
 
 
-@pytest.mark.parametrize("text", PLAIN)
+@pytest.mark.parametrize("text", mostly_slow(PLAIN, PLAIN[::4]))
 def test_what_is_typed_is_what_is_printed(text: str) -> None:
     """Two dollar signs were read as a formula, and ended in an error after the whole search."""
     result = named_result(text)
@@ -67,7 +68,7 @@ def test_what_is_typed_is_what_is_printed(text: str) -> None:
         assert without_breaks(text) in without_breaks(words_in(figure))
 
 
-@pytest.mark.parametrize("text", NOT_PLAIN)
+@pytest.mark.parametrize("text", mostly_slow(NOT_PLAIN, NOT_PLAIN[::3]))
 def test_what_cannot_be_printed_has_a_name_of_its_own(text: str) -> None:
     """Names in letters that no font has were boxes: all fabrics looked alike."""
     result = named_result(text)

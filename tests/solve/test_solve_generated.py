@@ -24,7 +24,7 @@ from tests.thinned import mostly_slow
 
 # common practice, no source: rulers are marked to 1/16 in, or to the millimetre
 RULER = {"in": INCH // 16, "cm": MM}
-SEEDS = mostly_slow(range(40), range(4))
+SEEDS = mostly_slow(range(40), range(3))
 
 
 @pytest.fixture(scope="module")
@@ -146,7 +146,7 @@ def test_room_is_told_for_every_touched_piece(
         assert all(way >= 0 for way in told)
 
 
-@pytest.mark.parametrize("seed", mostly_slow(range(6), {0, 1}))
+@pytest.mark.parametrize("seed", mostly_slow(range(6), {1}))
 def test_the_cloth_that_a_free_window_remembers_is_what_is_there(seed: int) -> None:
     run = Run(generated(seed), Work(600), seed, Progress())
     run.result()

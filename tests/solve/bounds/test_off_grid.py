@@ -26,6 +26,7 @@ from cutopt.solve.model.from_job import model_of
 from cutopt.solve.solver import solve
 from cutopt.wanted import Cut
 from tests.solve.small import counted, cut, each, inch, job, piece, solved
+from tests.thinned import mostly_slow
 
 SIXTEENTH = INCH // 16
 THIRTY_SECOND = INCH // 32
@@ -351,7 +352,7 @@ def test_may_hold(aside: int) -> None:
     assert not may_hold(exact, inch(1.5) + 1, inch(3.5), step)
 
 
-@pytest.mark.parametrize("shift", [SIXTEENTH, THIRD])
+@pytest.mark.parametrize("shift", mostly_slow([SIXTEENTH, THIRD], {THIRD}))
 def test_every_rectangle_on_every_small_corner_piece(shift: int) -> None:
     """What is called too large for an L is: a rectangle in it ends left of its inner corner, or below it (identity).
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import combinations
 from typing import Any
 
@@ -24,6 +25,7 @@ from tests.thinned import mostly_slow
 SEEDS = mostly_slow([1, 4, 9, 16, 25], {1, 9})
 
 
+@cache
 def searched(seed: int, rounds: int, *, compiled: bool) -> tuple[Arrays, Stream]:
     """A stream of a generated job after so many rounds."""
     arrays = Arrays.of(model_of(generated(seed)))

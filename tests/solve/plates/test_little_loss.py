@@ -59,7 +59,7 @@ def superadditive(scale: list[int]) -> bool:
     )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(
     parts_strategy,
     st.integers(3, 16),

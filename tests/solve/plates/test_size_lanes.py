@@ -69,7 +69,7 @@ def compare(
         assert table.value(w, h) < known
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(
     parts_strategy,
     st.integers(3, 16),

@@ -89,7 +89,7 @@ def columns_by_hand(w: int, h: int, parts: list[PlatePart]) -> int:
     return plate(w)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(sizes, st.integers(9, 14), st.integers(9, 14))
 def test_columns_of_rows_are_as_good_as_column_by_column(
     pairs: list[tuple[int, int]], w: int, h: int
