@@ -47,9 +47,8 @@ def offers(result: Result) -> Grid:
     turned = [(name, *column) for name, *column in zip(names, *rows, strict=True)]
     seams = [len(offer.plan.seams) for offer in result.offers]
     if any(seams):
-        turned.insert(
-            names.index("spare and untouched"), ("seams of backs", *map(str, seams))
-        )
+        # beside the joins
+        turned.insert(4, ("seams of backs", *map(str, seams)))
     if several:
         which = "of the first"
     else:
