@@ -286,11 +286,19 @@ def test_the_two_quilts_read() -> None:
 
 
 def test_the_sentences_of_the_guide_read() -> None:
-    (text,) = PAGES["quilt"].blocks("text")
+    text, _ = PAGES["quilt"].blocks("text")
     sentences = [line.split("#")[0].strip() for line in text.splitlines()]
     assert len(sentences) > 8
     for sentence in sentences:
         assert not summary("blocks", sentence).startswith(TOLD), sentence
+
+
+def test_the_sentences_of_the_other_parts_read() -> None:
+    _, text = PAGES["quilt"].blocks("text")
+    for line in text.splitlines():
+        part, sentence = line.split(maxsplit=1)
+        key = {"for": "use", "setting": "places"}.get(part, part)
+        assert not summary(key, sentence).startswith(TOLD), line
 
 
 def test_the_shapes_of_the_guide_read() -> None:

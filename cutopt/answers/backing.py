@@ -232,6 +232,7 @@ def _answer(asked: BackingAsked, kept: Sequence[str]) -> BackingAnswer:
     hand = tuple(measured(held, asked.how) for held in asked.hand)
     mine = [name for choice in best for name in choice.way.from_hand]
     notes = [
+        *_in_one_piece(ways, asked),
         *asked.notes,
         *told_of_wash(hand, mine, asked.how),
         *asked.taken,
@@ -273,7 +274,20 @@ def _ways(asked: BackingAsked) -> tuple[tuple[Way, ...], list[str]]:
     ways = [laid(way, asked.need, asked.lines, how) for way in each if way.to_be_had]
     if how.back_middle == "never":
         ways = [way for way in ways if way.lies != seams.IN_MIDDLE]
+    if how.back_seams == "never":
+        # where no cloth is wide enough it is told, and the others are compared
+        ways = [way for way in ways if not way.seams and not way.joins] or ways
     return tuple(sorted(ways, key=thrift)), runs_short(each, how, asked.taken_of)
+
+
+def _in_one_piece(ways: Sequence[Way], asked: BackingAsked) -> list[str]:
+    """That no cloth is wide enough for a back without a seam, where one was asked for."""
+    if asked.how.back_seams != "never" or not any(way.seams for way in ways):
+        return []
+    size = asked.how.size(asked.need.width, asked.need.length, asked.how.least)
+    return [
+        f"no cloth on hand or on sale is wide enough for a back of {size} in one piece: these have seams"
+    ]
 
 
 def _as_wished(ways: Sequence[Way], asked: BackingAsked) -> Sequence[Way]:

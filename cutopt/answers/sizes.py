@@ -55,7 +55,7 @@ def sizes_for(name: str | None = None, how: Conventions = DEFAULT) -> Sizes:
     """
     if name is None:
         return Sizes(uses=USES, how=how)
-    return Sizes(uses=(use(use_named(name)),), how=how)
+    return Sizes(uses=(use(use_named(name, how).name),), how=how)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -36,6 +36,7 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "back_run": ("any", "up", "across"),
     "back_middle": ("allowed", "never"),
     "back_insert": ("allowed", "never"),
+    "back_seams": ("allowed", "never"),
 }
 
 
@@ -65,6 +66,8 @@ class Conventions:
         How the seams of a backing may run; across is easier on many frames, up is traditional.
     back_middle, back_insert : {"allowed", "never"}
         Whether a seam may lie in the middle of a backing, and whether it may have an insert of other cloth.
+    back_seams : {"allowed", "never"}
+        Whether a backing may have seams at all, where some cloth is wide enough for one without.
     overage_from : {"raw top", "trimmed", "finished"}
         The size to which the overage is added.
     batting_overage : int or None
@@ -111,6 +114,7 @@ class Conventions:
     back_run: Literal["any", "up", "across"] = "any"
     back_middle: Literal["allowed", "never"] = "allowed"
     back_insert: Literal["allowed", "never"] = "allowed"
+    back_seams: Literal["allowed", "never"] = "allowed"
     overage_from: Base = "raw top"
     batting_overage: int | None = None
     binding_width: int = 5 * INCH // 2

@@ -100,7 +100,13 @@ NEEDED: Final[dict[str, tuple[str, ...]]] = {
     "job": ("setting", "value"),
     "quilt": ("part", "sentence"),
 }
-OTHER_HEADINGS: Final = {"color": "colour"}
+OTHER_HEADINGS: Final = {
+    "color": "colour",
+    # of a quilt
+    "for": "use",
+    "border": "borders",
+    "wadding": "batting",
+}
 
 
 def plain_heading(text: str) -> str:

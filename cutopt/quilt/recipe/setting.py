@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from cutopt.quilt import on_point as point_sums
 from cutopt.quilt.block_settings import straight
@@ -11,10 +12,14 @@ from cutopt.quilt.borders import border as border_sums
 from cutopt.quilt.borders import flange as flange_sums
 from cutopt.quilt.conventions import Conventions, Length
 from cutopt.quilt.pieced_borders import Pieces, evening, least_coping, pieced_border
+from cutopt.quilt.recipe.block import Block
+from cutopt.quilt.recipe.block_patches import plain
 from cutopt.quilt.sashes import Sashes
 from cutopt.quilt.shapes.stripes import striped_border
 from cutopt.quilt.surds import ZERO, Exact, ceil_to, exact
 from cutopt.quilt.wanted_parts import ClothLike, Made
+
+_PLAIN: Final = "plain block"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +27,8 @@ class Setting:
     """How blocks are set: places across and down, straight or on point, with or without sashing.
 
     `triangles` and `corners` are the cloths of the triangles round blocks on point; without corners both are one.
+    Where it `alternates`, every other block is a `plain` square of that cloth.
+    `turned` is a name of how the blocks are turned, which changes nothing of what is cut.
     """
 
     across: int
@@ -30,6 +37,30 @@ class Setting:
     sashes: Sashes | None = None
     triangles: ClothLike = None
     corners: ClothLike = None
+    alternates: bool = False
+    plain: ClothLike = None
+    turned: str = ""
+
+    @property
+    def plain_places(self) -> int:
+        """How many places have a plain square: the inner ones on point, every other one else; corners have none."""
+        if not self.alternates:
+            return 0
+        if self.on_point:
+            return (self.across - 1) * (self.down - 1)
+        return self.across * self.down // 2
+
+    def plain_block(self, size: tuple[Exact, Exact], how: Conventions) -> Block | None:
+        """The plain squares between the blocks, None where there are none.
+
+        Parameters
+        ----------
+        size : finished width and length of a block, ticks
+        how : seam and unit
+        """
+        if not self.plain_places:
+            return None
+        return plain(_PLAIN, self.plain_places, size, (self.plain,), how)
 
     @property
     def places(self) -> int:

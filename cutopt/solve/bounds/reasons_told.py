@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+from math import ceil, floor
 
 from cutopt.fabric_words import standing, stands_up
 from cutopt.lengths import CM, INCH, MM, format_length, format_sale, so_many
@@ -20,6 +21,8 @@ _MOST_NAMED = 3
 _MOST_PLACES = 7
 # lengths are told in these steps where that is near enough
 _COARSE = {"in": INCH // 8, "cm": MM}
+# lengths that no mark of a ruler meets, as those of cloth that shrinks, are told by these
+_MARKS = {"in": INCH // 16, "cm": MM}
 
 
 def told(problem: Relaxed, reason: Reason) -> str:
@@ -254,7 +257,7 @@ class _Telling:
         filled = claim.fill[0].of(source.w)
         if claim.across is not None:
             most = int(filled // claim.across)
-            return f"on {width} at most {most} of {self._length(claim.across)} lie side by side:"
+            return f"on {width} at most {most} of {self._length(claim.across, up=True)} lie side by side:"
         if filled == source.w:
             return f"on {width}"
         return f"side by side on {width} they can fill {self._length(filled)}:"
@@ -271,7 +274,7 @@ class _Telling:
             return f"that is at least {self._about(Fraction(claim.missing, lanes), offer)} of length"
         rows = -(-claim.missing // lanes)
         length = self._length(rows * claim.along)
-        return f"that is {so_many(rows, 'row')} of {self._length(claim.along)}, {length} of length"
+        return f"that is {so_many(rows, 'row')} of {self._length(claim.along, up=True)}, {length} of length"
 
     def _about(self, length: Fraction, offer: Sequence[RelaxedCloth]) -> str:
         """A length rounded down, as far as it is then still more than what the next shorter one on sale leaves."""
@@ -297,7 +300,7 @@ class _Telling:
             beside = self._side_by_side(source).removesuffix(":")
             if self.claim.counted != "patches":
                 return beside
-            return f"{beside}, in rows of {self._length(self.claim.along)}"
+            return f"{beside}, in rows of {self._length(self.claim.along, up=True)}"
         return f"{self._fabric(source)} is {self._length(source.w)} wide"
 
     def _bought(self, source: RelaxedCloth, copies: int) -> str:
@@ -363,16 +366,25 @@ class _Telling:
         """The size of the patches; strips have a width only, rows a height."""
         claim = self.claim
         if claim.counted == "length":
-            return f"{self._length(claim.across)} wide"
+            return f"{self._length(claim.across, up=True)} wide"
         if claim.counted == "width":
-            return f"{self._length(claim.along)} high"
+            return f"{self._length(claim.along, up=True)} high"
         return f"of {self._patch()}"
 
     def _patch(self) -> str:
-        return f"{format_length(self.claim.across or 1, self.unit)} x {self._length(self.claim.along)}"
+        return f"{format_length(self.claim.across or 1, self.unit)} x {self._length(self.claim.along, up=True)}"
 
-    def _length(self, ticks: Fraction | int | None) -> str:
-        return format_length(ticks or 0, self.unit, mark=True)
+    def _length(self, ticks: Fraction | int | None, *, up: bool = False) -> str:
+        """A length; of one between two marks of a ruler the lower is told, `up` the upper.
+
+        Cloth is told smaller and parts are told larger, so that what is told of them is never more than is so.
+        """
+        told = format_length(ticks or 0, self.unit, mark=True)
+        if not told.startswith("≈"):
+            return told
+        marks = Fraction(ticks or 0) / _MARKS[self.unit]
+        whole = ceil(marks) if up else floor(marks)
+        return format_length(whole * _MARKS[self.unit], self.unit, mark=True)
 
     def _sale(self, source: RelaxedCloth) -> str:
         return format_sale(source.sold, self.unit)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import dataclass
 from typing import Final
 
 from cutopt.errors import Problem
@@ -18,10 +20,11 @@ from cutopt.quilt.beds import (
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.sizes import USES
 from cutopt.quilt.surds import ZERO, Exact, exact
+from cutopt.tables.columns import nearest
 from cutopt.tables.sentences.said import Said
-from cutopt.tables.sentences.sizes import two_sizes
+from cutopt.tables.sentences.sizes import one_size, two_sizes
 from cutopt.tables.sentences.taking_apart import taken_apart
-from cutopt.tables.sentences.vocabulary import Vocabulary
+from cutopt.tables.sentences.vocabulary import RULES, Vocabulary
 
 # where nothing else is said the table of aliases makes folds of double and single
 _SAME_BED: Final = {
@@ -32,57 +35,32 @@ _SAME_BED: Final = {
     "cot bed": ("toddler bed",),
 }
 _SIDES: Final = ("left", "right", "foot", "head")
-_AT: Final = (
-    "{side} LENGTH|LENGTH {side}|LENGTH on the {side}|LENGTH at the {side}|LENGTH on {side}|LENGTH at {side}|"
-    "drop LENGTH on the {side}|drop LENGTH at the {side}|drop LENGTH {side}|{side} drop LENGTH"
-)
+_AT: Final = "{side} LENGTH|[drop] LENGTH [drop] [on/at/down] {side}|{side} drop LENGTH|{side} [drop/overhang] [of] LENGTH"
 _NONE_AT: Final = (
-    "none at the {side}|nothing at the {side}|none on the {side}|nothing on the {side}|no {side}|no {side} drop|"
-    "no drop at the {side}|no drop on the {side}"
+    "none at the {side}|(none/nothing/no drop) [at/on] {side}|no {side} [drop]"
 )
 _LIKE: Final = "queen, drop 12, tuck 10"
 _LIKE_METRIC: Final = "90 x 200, drop 30, tuck 20"
+_WHERE: Final = (
+    "(all (round/around))/([on/at] (each/all/every) side~)/([on/at] (three/all three) sides)/"
+    "([on/at] ([each/both/two] side~) and [at/on] foot)/(on three sides)/(round/around)"
+)
 _ALL_ROUND: Final = (
-    "drop LENGTH",
-    "LENGTH drop",
-    "hanging LENGTH",
-    "overhang LENGTH",
-    "LENGTH overhang",
-    *(
-        f"drop LENGTH {where}"
-        for where in (
-            "all round",
-            "all around",
-            "each side",
-            "on each side",
-            "each side and the foot",
-            "on each side and the foot",
-            "on each side and at the foot",
-            "at the sides and the foot",
-            "on the sides and the foot",
-            "on three sides",
-        )
-    ),
+    f"(drop/drops/hanging/hangs/hang/overhang/over) [down/over] LENGTH [{_WHERE}]|"
+    f"LENGTH (drop/overhang/over) [{_WHERE}]"
 )
-_AT_THE_SIDES: Final = (
-    "sides LENGTH",
-    "LENGTH sides",
-    *(
-        f"{drop}LENGTH {where} sides"
-        for drop in ("", "drop ")
-        for where in ("at the", "on the", "on both", "at both")
-    ),
-)
+_BOTH_SIDES: Final = "[on/at/down] [both/two/each] sides"
+_AT_THE_SIDES: Final = f"sides LENGTH|[drop] LENGTH [drop] {_BOTH_SIDES}"
 _HOW_FAR: Final = (
-    "|".join(_ALL_ROUND),
-    "|".join(_AT_THE_SIDES),
+    f"drop LENGTH|{_ALL_ROUND}",
+    _AT_THE_SIDES,
     *(_AT.format(side=side) for side in _SIDES),
     *(_NONE_AT.format(side=side) for side in _SIDES),
-    "LENGTH below the mattress|drop LENGTH below the mattress|drop to LENGTH below the mattress",
-    "drop below the mattress|below the mattress",
-    "drop to the bottom of the mattress|to the bottom of the mattress|drop to the end of the mattress",
-    "drop to the floor|to the floor|floor length",
-    "LENGTH above the floor|drop to LENGTH above the floor|drop LENGTH above the floor|LENGTH off the floor",
+    "LENGTH below the mattress|[drop] [to] LENGTH (below/under/past) mattress",
+    "drop below the mattress|[drop] [to] (below/under) mattress",
+    "drop to the bottom of the mattress|[drop] to (bottom/end) of mattress",
+    "drop to the floor|[drop] [down] to floor|floor length",
+    "LENGTH above the floor|[drop] [to] LENGTH (above/off) floor",
 )
 BED: Final = Vocabulary(
     part="bed",
@@ -99,23 +77,37 @@ BED: Final = Vocabulary(
     ),
     cloths=0,
     sized=True,
+    talk=True,
+    small=frozenset(("quilt", "for", "over", "mattress", "by", "at", "or", "so")),
 )
+_COVER: Final = "(quilt/quilts/blanket/throw/cover/robe/rug)"
 _SAME_USE: Final = {
-    "baby": ("baby quilt", "play mat", "floor play", "tummy time"),
-    "cot": ("crib", "cot quilt", "crib quilt", "cot bed"),
-    "lap": ("lap quilt", "lap robe", "knees", "over the knees"),
-    "chair with wheels": (
-        "lap robe for chair with wheels",
-        "lap quilt for chair with wheels",
-        "chair with wheels lap robe",
-        "chair with wheels lap quilt",
+    "baby": (
+        "(baby/babies/baby's) [quilt/blanket/mat]|(play/floor) mat|floor (play/quilt)|tummy time",
+        "newborn|infant|(newborn's/infant's) quilt",
     ),
-    "ward": ("hospital", "hospital bed", "hospice", "care home", "nursing home"),
-    "throw": ("sofa", "couch", "sofa throw"),
-    "twin": ("single fold", "single bed", "twin bed"),
-    "full": ("double fold", "double bed", "full bed"),
-    "queen": ("queen bed",),
-    "king": ("king bed",),
+    "cot": ("[baby/baby's] (crib/cot) [quilt/blanket/bed]|cotbed|toddler bed",),
+    "lap": (f"lap {_COVER}|[over] (knee/knees) [{_COVER}]|laps",),
+    "chair with wheels": (
+        f"[lap/knee] [{_COVER}] for chair with wheels|[in/on] chair with wheels [lap] [{_COVER}]",
+    ),
+    "ward": (
+        "hospital [bed/ward]|hospice|care home|nursing home|rest home|[on/in] ward|rehab|clinic",
+    ),
+    "throw": (
+        "(sofa/couch/settee) [throw/quilt/blanket]|throw [quilt/blanket]|snuggle quilt",
+    ),
+    "twin": ("single fold|single bed|twin (bed/size/long) [quilt]|twin long",),
+    "full": ("double fold|double bed|full (bed/size)|full size bed",),
+    "queen": ("queen (bed/size)|queen size bed",),
+    "king": ("[western] king [bed/size]|king size bed",),
+}
+# of two that are said the one whose cautions count
+_MORE_SPECIAL: Final = {
+    frozenset(("lap", "chair with wheels")): "chair with wheels",
+    frozenset(("baby", "cot")): "cot",
+    frozenset(("throw", "lap")): "lap",
+    frozenset(("ward", "lap")): "ward",
 }
 USE: Final = Vocabulary(
     part="use",
@@ -123,24 +115,63 @@ USE: Final = Vocabulary(
     like="lap",
     phrases=(
         *("|".join((each.name, *_SAME_USE.get(each.name, ()))) for each in USES),
-        "quilt",
+        "quilt|bed|bed quilt|bedspread|blanket",
+        "square",
     ),
     cloths=0,
+    sized=True,
+    talk=True,
+    free=True,
+)
+# the name of a mattress, and the use of a quilt for it where it is called otherwise
+_USE_OF_BED: Final = {
+    "twin long": "twin",
+    "western king": "king",
+    "hospital bed": "ward",
+    "crib": "cot",
+    "cot": "cot",
+    "toddler bed": "cot",
+    "crib mattress": "cot",
+}
+_RULES: Final = frozenset(
+    word for phrase in RULES for way in phrase.ways for word in way
 )
 
 
-def use_named(text: str) -> str:
-    """For whom a quilt is, by the name that it has here: ``crib`` is a cot.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UseSaid:
+    """For whom a quilt is, by its name here; the size that is aimed at, and what else is said."""
+
+    name: str
+    size: tuple[Exact, Exact] | None = None
+    notes: tuple[str, ...] = ()
+
+
+def says_drop(text: str) -> bool:
+    """Whether it is said how far a quilt hangs: then it is a bed that is told of."""
+    said = r"\d.*\b(?:drops?|overhang|hangs?)\b|\b(?:drops?|overhang|hangs?)\b.*\d|floor length|below the mattress"
+    return re.search(said, text, re.IGNORECASE) is not None
+
+
+def use_named(text: str, how: Conventions) -> UseSaid:
+    """For whom a quilt is, by the name that it has here: ``crib`` is a cot; ``a lap quilt for my aunt, about 50 x 65``.
 
     Raises
     ------
     Problem
-        Where none is said, or two are.
+        Where none is said, or two are, or a word is like one that is known here.
     """
+    if says_drop(text):
+        bed = bed_of(text, how)
+        name = bed.listed.name if bed.listed else ""
+        return UseSaid(name=_USE_OF_BED.get(name, name))
     said = taken_apart(text, USE)
     said.take("quilt")
     names = [each.name for each in USES if said.take(each.name)]
+    size = _aimed(said, how)
     said.finish()
+    if special := _MORE_SPECIAL.get(frozenset(names)):
+        names = [special]
     if not names:
         known = ", ".join(each.name for each in USES)
         raise Problem("use", f'"{text}" says none', f"write one of: {known}")
@@ -149,7 +180,36 @@ def use_named(text: str) -> str:
         raise Problem(
             "use", what, f"keep the one whose cautions count, such as {names[0]}"
         )
-    return names[0]
+    _refuse_slips(said)
+    notes: tuple[str, ...] = ()
+    if said.aside:
+        notes = (f'use: nothing is planned by "{" ".join(said.aside)}"',)
+    return UseSaid(name=names[0], size=size, notes=notes)
+
+
+def _aimed(said: Said, how: Conventions) -> tuple[Exact, Exact] | None:
+    """The size that a quilt is to have, None where none is said."""
+    if not said.size:
+        return None
+    if said.take("square") and "x" not in said.size:
+        side = one_size(said.size, how, "use")
+        return side, side
+    if "x" not in said.size or "+" in said.size:
+        what = f'"{said.size}" in "{said.text}" is not the size of a quilt'
+        raise Problem("use", what, 'write width and length, like "lap, 50 x 65"')
+    return two_sizes(said.size, how, "use")
+
+
+def _refuse_slips(said: Said) -> None:
+    """A word that is like one that has cautions is no word beside it: ``lap quilt for a wheelchiar``."""
+    known = {word for word in USE.literals if len(word) > 3} | {"wheelchair"}
+    for word in said.aside:
+        plain = word.lower()
+        near = nearest(word, known, 0.8)
+        if plain in _RULES or (near and plain not in known):
+            what = f'"{word}" in "{said.text}" is not understood'
+            mend = f'did you mean "{near}"?' if near else "leave it out"
+            raise Problem("use", what, mend)
 
 
 def bed_of(text: str, how: Conventions) -> Bed:
@@ -312,4 +372,4 @@ def _like_with(option: str, how: Conventions) -> str:
     return f'write it like "queen, {option}"'
 
 
-__all__ = ["BED", "USE", "bed_of", "use_named"]
+__all__ = ["BED", "USE", "UseSaid", "bed_of", "says_drop", "use_named"]

@@ -7,24 +7,25 @@ from collections.abc import Collection
 from typing import Final
 
 from cutopt.errors import Problem
-from cutopt.lengths import FRACTION_SIGNS, NUMBER_WORDS
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.setting import Border
 from cutopt.quilt.surds import Exact
 from cutopt.quilt.wanted_parts import ClothWanted
 from cutopt.tables.recipe.sentences_of_borders import border_of
-from cutopt.tables.recipe.wording import one_by_one
+from cutopt.tables.recipe.wording import NUMBER, each_row, one_by_one
 from cutopt.tables.recipe.words_of_borders import (
     BORDER,
+    BUTTED,
+    CORNERS,
+    CUTS,
     FIELD,
     PATCHES,
-    ROUNDS,
     border_apart,
     patch_size,
 )
 
-# a border without a width is none
-_NUMBER: Final = rf"\d|[{FRACTION_SIGNS}]|\b(?:{'|'.join(NUMBER_WORDS)})\b"
+# what is said at the end of several borders may be said of all of them
+_OF_ALL: Final = (*CORNERS, *CUTS, BUTTED)
 
 
 def one_border(
@@ -93,7 +94,9 @@ def border_words(
 def _several(text: str, how: Conventions, known: Collection[str]) -> Problem | None:
     """What is told of several borders in one sentence; None of one."""
     parts = one_by_one(text)
-    if len(parts) < 2 or not all(re.search(_NUMBER, part) for part in parts):
+    if len(parts) < 2 or not all(
+        re.search(NUMBER, part, re.IGNORECASE) for part in parts
+    ):
         return None
     what = f'"{text}" says {len(parts)} borders, and each is a sentence of its own'
     mend = f'write one by one, like "{BORDER.like}"'
@@ -127,21 +130,22 @@ def borders_in(
     known : collection of str
         Names, tags and values of fabrics in lower case.
     """
-    try:
-        border_apart(text, how, known)
-    except Problem:
-        parts = one_by_one(text)
-    else:
+    rows = each_row(text)
+    if len(rows) > 1 and _reads(rows[0], how, known):
+        return tuple(rows)
+    if _reads(text, how, known):
         return (text,)
-    if all(_is_plain(part, how, known) for part in parts):
+    parts = one_by_one(text)
+    if len(parts) < 2:
+        return (text,)
+    if all(_reads(part, how, known) for part in parts) and _is_plain(
+        parts[-1], how, known
+    ):
         return tuple(parts)
     return (text,)
 
 
 def _is_plain(text: str, how: Conventions, known: Collection[str]) -> bool:
-    """Whether a sentence says a border by its width and its fabric, and nothing else."""
-    if not _reads(text, how, known):
-        return False
+    """Whether a sentence says nothing that may be said of borders before it too."""
     said = border_apart(text, how, known)
-    more = said.options.keys() - {"border", "strips", "wide", *ROUNDS}
-    return not (more or said.cloth_of or said.rules != ClothWanted())
+    return not (said.options.keys() & set(_OF_ALL) or said.rules != ClothWanted())

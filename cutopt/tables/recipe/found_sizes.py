@@ -72,6 +72,9 @@ def found_setting(
     if trial.sashes is not None and trial.sashes.between != "both":
         what = f'"{text}" looks for a size, with sashing between the {trial.sashes.between} alone'
         raise Problem("setting", what, "say how many there are, like 4 columns of 16")
+    if trial.alternates:
+        what = f'"{text}" looks for a size, with plain blocks between the others'
+        raise Problem("setting", what, "say how many there are, like 5 across, 7 down")
     sash = trial.sash(how)
     outer = around
     if trial.framed and not trial.on_point:

@@ -8,9 +8,15 @@ from functools import partial
 from cutopt.errors import Problem
 from cutopt.quilt.beds import Bed
 from cutopt.quilt.recipe.quilt import Quilt
+from cutopt.quilt.surds import Exact
 from cutopt.quilt.top import Top
 from cutopt.tables.log import Placed
-from cutopt.tables.recipe.beds_and_uses import bed_of, use_named
+from cutopt.tables.recipe.beds_and_uses import (
+    UseSaid,
+    bed_of,
+    says_drop,
+    use_named,
+)
 from cutopt.tables.recipe.kinds.articles import article_of
 from cutopt.tables.recipe.parts_beside_top import (
     backing_of,
@@ -49,7 +55,9 @@ def quilt_from(reader: Reader) -> QuiltFile:
     inner = inner or middle
     borders = borders_of(reader, inner)
     bed = _bed(reader)
-    top = top_of(reader, measured, inner, borders, bed)
+    use = _use(reader)
+    top = top_of(reader, measured, inner, borders, _aim(bed, use))
+    _note_aim(reader, use, top)
     # a binding that is the backing brought round goes by the overage that is said of it
     backing, upright = backing_of(reader, top)
     binding = binding_of(reader, top)
@@ -69,7 +77,7 @@ def quilt_from(reader: Reader) -> QuiltFile:
         borders=tuple(borders),
         top=top,
         inner=inner,
-        use=_use(reader),
+        use=use.name if use else "",
         label=reader.text("label"),
         backing=backing,
         backing_upright=upright,
@@ -95,9 +103,32 @@ def _note_two_ways(reader: Reader) -> None:
 
 def _bed(reader: Reader) -> Bed | None:
     line = reader.one("bed")
+    said = reader.one("use")
+    if line is None and said is not None and says_drop(said.text):
+        line = said
     if line is None:
         return None
     return reader.attempt(partial(bed_of, line.text, reader.how), line.row)
+
+
+def _aim(bed: Bed | None, use: UseSaid | None) -> tuple[Exact, Exact] | None:
+    """The size that a quilt is to have: that of its bed, or that which is said of its use."""
+    if bed is not None:
+        return bed.width, bed.length
+    return use.size if use is not None else None
+
+
+def _note_aim(reader: Reader, use: UseSaid | None, top: Top | None) -> None:
+    """What was said beside a use, and a size that was aimed at beside the one that comes of the parts."""
+    if use is None:
+        return
+    reader.notes += use.notes
+    if use.size is None or top is None:
+        return
+    size = top.size("finished", reader.how)
+    if size != use.size:
+        said, made = (reader.how.size(*each) for each in (use.size, size))
+        reader.notes.append(f"use: {said} is said, and it finishes {made}")
 
 
 def _add_articles(reader: Reader) -> None:
@@ -108,11 +139,17 @@ def _add_articles(reader: Reader) -> None:
             reader.add(made, line.row)
 
 
-def _use(reader: Reader) -> str:
+def _use(reader: Reader) -> UseSaid | None:
     line = reader.one("use")
     if line is None:
-        return ""
-    return reader.attempt(partial(use_named, line.text), line.row) or ""
+        return None
+    if says_drop(line.text) and reader.one("bed") is None:
+        # what is wrong with it is told where its bed is read
+        try:
+            return use_named(line.text, reader.how)
+        except Problem:
+            return None
+    return reader.attempt(partial(use_named, line.text, reader.how), line.row)
 
 
 def _notes(reader: Reader, top: Top | None, bed: Bed | None) -> tuple[str, ...]:

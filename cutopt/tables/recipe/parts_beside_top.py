@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from typing import Final
 
@@ -20,6 +21,7 @@ from cutopt.tables.recipe.sentences_of_backs import (
     pieced_words,
 )
 from cutopt.tables.recipe.sentences_of_edges import Edge, binding_words, sleeve_words
+from cutopt.tables.recipe.wording import pieced_from_any
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 
 _NOTHING_ABOVE: Final = "there is no quilt to put it under"
@@ -101,6 +103,7 @@ def backing_of(reader: Reader, top: Top | None) -> tuple[tuple[str, ...] | None,
     line = reader.asked("backing", top, _NOTHING_ABOVE)
     if line is None:
         return None, False
+    line = replace(line, text=pieced_from_any(line.text, reader.known))
     if is_pieced(line.text):
         _read_pieced(reader, line)
         return None, False
@@ -109,7 +112,8 @@ def backing_of(reader: Reader, top: Top | None) -> tuple[tuple[str, ...] | None,
     )
     if found is None:
         return None, False
-    words, reader.how, upright = found
+    words, reader.how, upright, notes = found
+    reader.notes += notes
     reader.named["backing"] = Placed(words, reader.file, line.row)
     return words, upright
 
@@ -157,6 +161,7 @@ def batting_of(
     found = reader.attempt(read, line.row)
     if found is None:
         return None
-    words, reader.how = found
+    words, reader.how, notes = found
+    reader.notes += notes
     reader.named["batting"] = Placed(words, reader.file, line.row)
     return words

@@ -9,7 +9,6 @@ from typing import Final, TypeAlias, get_args
 
 from cutopt.errors import Problem
 from cutopt.fabric import one_of
-from cutopt.quilt.beds import Bed
 from cutopt.quilt.conventions import Base
 from cutopt.quilt.recipe.block import Block
 from cutopt.quilt.recipe.dealt import check_places, span, with_a_place
@@ -89,7 +88,7 @@ def _places_left(reader: Reader, asked: Sequence[AskedBlocks]) -> int | None:
     if len(sizes) != 1:
         return None
     told = sum(each.count or 0 for each in asked)
-    left = setting.places - told
+    left = setting.places - setting.plain_places - told
     if left < 1:
         return None
     return left
@@ -109,6 +108,13 @@ def set_blocks(
     cell = None
     if line is not None and readable and understood:
         setting = _setting(reader, line, blocks)
+    if line is not None and setting is not None and setting.alternates:
+        plain = reader.attempt(partial(_plain, reader, blocks, setting), line.row)
+        if plain is None:
+            setting = None
+        else:
+            asked = [*asked, (line, plain)]
+            blocks = [*blocks, plain.block()]
     if line is not None and setting is not None:
         cell = reader.attempt(partial(_place, reader, blocks, setting), line.row)
     counts = None
@@ -119,6 +125,9 @@ def set_blocks(
         for (at, _), block in zip(asked, blocks, strict=True):
             reader.add(block.made, at.row)
         return blocks, None, None
+    if setting.turned:
+        told = "how blocks are turned changes nothing of what is cut, and is not drawn"
+        reader.notes.append(f"setting: {setting.turned}: {told}")
     left_over = [
         block.count - count
         for block, count in zip(blocks, counts, strict=True)
@@ -130,6 +139,32 @@ def set_blocks(
     if inner is not None:
         reader.add(inner, line.row)
     return blocks, setting, inner
+
+
+def _plain(reader: Reader, blocks: Sequence[Block], setting: Setting) -> AskedBlocks:
+    """The plain blocks that lie between the others.
+
+    Raises
+    ------
+    Problem
+        Where the others are more than there are places left, or none are there.
+    """
+    shown = [block for block in blocks if block.patches]
+    plain = setting.plain_block(shown[0].size, reader.how) if shown else None
+    if plain is None:
+        what = "plain blocks lie between others, and there are none"
+        raise Problem("setting", what, "write blocks, or set more than one")
+    others = sum(block.count for block in shown)
+    left = setting.places - plain.count
+    if others > left:
+        told = f"every other block is plain: {plain.count} of {setting.places}"
+        what = f"{told}, so that {left} others have a place, and {others} are said"
+        raise Problem("setting", what, f"make {left} blocks, or set more of them")
+    return AskedBlocks(
+        text=plain.name,
+        count=plain.count,
+        make=lambda count: replace(plain, count=count),
+    )
 
 
 def _setting_reads(reader: Reader) -> bool:
@@ -303,9 +338,9 @@ def top_of(
     measured: Top | None,
     inner: Made | None,
     borders: Sequence[Border],
-    bed: Bed | None,
+    aim: tuple[Exact, Exact] | None,
 ) -> Top | None:
-    """The top: as it is measured, as blocks and borders make it, or as a bed wants it.
+    """The top: as it is measured, as blocks and borders make it, or as large as it is to be.
 
     Parameters
     ----------
@@ -315,7 +350,8 @@ def top_of(
     inner : Made or None
         What is set, or the middle of the one that is there.
     borders : sequence of Border
-    bed : Bed or None
+    aim : (exact, exact) or None
+        The size that a bed or a use wants.
     """
     if reader.one("top") is not None:
         if measured is not None and borders:
@@ -332,8 +368,8 @@ def top_of(
         else:
             last = inner
         return Top.finished(last.width, last.length, reader.how)
-    if bed is not None and not reader.all("setting") and not reader.all("blocks"):
-        return Top.measured(bed.width, bed.length, reader.how, "trimmed")
+    if aim is not None and not reader.all("setting") and not reader.all("blocks"):
+        return Top.measured(*aim, reader.how, "trimmed")
     return None
 
 

@@ -14,6 +14,7 @@ from cutopt.tables.files.csv_tables import TextTable
 from cutopt.tables.files.toml_rows import loaded
 from cutopt.tables.job.settings import toml_problem
 from cutopt.tables.log import Log
+from cutopt.tables.recipe.asides import settled
 from cutopt.tables.recipe.habits import cloth_known, conventions_of
 from cutopt.tables.recipe.part_by_part import QuiltFile, quilt_from
 from cutopt.tables.recipe.reader import Reader
@@ -101,7 +102,10 @@ def worked_out(
     how = conventions_of(told.how, settings, file, log)
     if cloth.usable_width is not None:
         how = replace(how, usable_width=cloth.usable_width)
-    reader = Reader(file=file, log=log, said=told.sentences, how=how, known=cloth.names)
+    said, notes = settled(told.sentences, cloth.names, file, log)
+    reader = Reader(
+        file=file, log=log, said=said, how=how, known=cloth.names, notes=notes
+    )
     if not told.sentences:
         if reader.sound:
             log.add(Problem("", "it says nothing", mend), file)

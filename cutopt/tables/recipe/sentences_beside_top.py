@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection
 from dataclasses import replace
 from typing import Final, Literal, TypeAlias
@@ -17,59 +18,92 @@ from cutopt.tables.sentences.vocabulary import Vocabulary
 Run: TypeAlias = Literal["up", "across"]
 
 RUNS: Final[dict[str, Run]] = {"seams up": "up", "seams across": "across"}
-UP: Final = "seams up|vertical seams|vertical seam|seams vertical|seams run up"
+_SEAM: Final = "[one/single/a/two/with] seam~ [run/running/runs/going/go/sewn]"
+UP: Final = (
+    f"seams up|[one/single/two] (vertical/upright/lengthwise) seam~ [down] [back]|"
+    f"{_SEAM} (up/vertical/vertically/lengthwise/(up and down)/(top to bottom))"
+)
 ACROSS: Final = (
-    "seams across|horizontal seams|horizontal seam|seams horizontal|seams run across"
+    f"seams across|[one/single/two] (horizontal/level/crosswise) seam~ [across] [back]|"
+    f"{_SEAM} (across/horizontal/horizontally/(side to side)/(from side to side))"
 )
 OVER: Final = "larger all round"
+_NOT_WHERE: Final = "larger"
 _WHERE: Final = (
-    *("all round", "all around", "on each side", "on every side", "on all sides"),
-    *("each side", "every side", "at each side", "on all four sides"),
+    "[all] [way] (round/around) [quilt/top/edges]|(on/at) (each/every/all/all four) (side~/edge~)|"
+    "(each/every) side|all sides|all four sides|on each side of [quilt/top]"
+).replace("|", "/")
+_MORE: Final = "(larger/bigger/extra/more/wider/over/spare/beyond/overhang/overage/(larger on)/(over and above))"
+_THAN: Final = "[than/beyond] [quilt/top]"
+_BEYOND: Final = (
+    f"LENGTH {OVER}|[at least] LENGTH {_MORE} {_THAN} ({_WHERE})|"
+    f"[at least] [(an extra)/extra/another] LENGTH [bigger/larger] ({_WHERE}) {_THAN}"
 )
-_BEYOND: Final = "|".join(
-    f"LENGTH {word} {where}"
-    for word in ("larger", "bigger", "extra", "more", "wider", "overhang", "beyond")
-    for where in _WHERE
-)
-_OVERHANG: Final = "|".join(
-    f"{word} LENGTH|LENGTH {word}|{word} LENGTH on each side|{word} LENGTH all round"
-    for word in ("overhang", "overage")
+_OVERHANG: Final = (
+    f"(overhang/overage/overlap) LENGTH [{_WHERE}]|LENGTH (overhang/overage) [{_WHERE}]"
 )
 LARGER: Final = f"{_BEYOND}|{_OVERHANG}"
+_JUST_LARGER: Final = f"LENGTH {_NOT_WHERE}|[at least] LENGTH {_MORE} {_THAN}"
 # what is done of a backing anyway, where a cloth is not wide enough
-_PIECED: Final = "pieced|pieced in panels|in panels|joined"
+_PIECED: Final = "pieced|pieced in panels|[in] panels|joined|pieced lengthwise|[two/three] (widths/panels/lengths)"
 _IN_MIDDLE: Final = "seam down the middle"
+_MIDDLE: Final = "(down/in/through/up/at) (middle/centre/center)"
 _WHOLE: Final = "one piece"
 NO_MIDDLE: Final = "no seam in the middle"
 _NO_INSERT: Final = "no insert"
+_WIDE: Final = "wide"
 
+_TOGETHER: Final = re.compile(
+    r"\b(?:sewn|joined|seamed|stitched|pieced)\s+together\b", re.IGNORECASE
+)
 BACKING: Final = Vocabulary(
     part="backing",
     told="backings",
     like="oat|mist, seams across",
     phrases=(
-        *(UP, ACROSS, NO_MIDDLE, _NO_INSERT, "backing|back", _PIECED),
+        *(UP, ACROSS, f"{NO_MIDDLE}|(no/without) [a/any] seam~ {_MIDDLE}"),
+        *(_NO_INSERT, "backing|back|backing fabric", _PIECED),
         LARGER,
-        f"{_IN_MIDDLE}|a seam down the middle|one seam down the middle|seam in the middle",
-        f"{_WHOLE}|in one piece",
+        _JUST_LARGER,
+        f"{_IN_MIDDLE}|[a/one/single] seam~ {_MIDDLE}|[joined/seamed] {_MIDDLE}",
+        f"{_WHOLE}|[all] in one piece|(no/without) [any] (seam~/join~/piecing)|without seams",
+        f"LENGTH {_WIDE}|LENGTH width",
+        "wide backing|extra wide [backing]",
     ),
     bare_cloth=True,
+    talk=True,
+    small=frozenset(
+        (
+            *("quilt", "top", "piece", "two", "three", "together", "join", "use"),
+            *("wide", "only", "old", "back", "by", "out"),
+        )
+    ),
 )
+MATERIALS: Final = ("cotton", "wool", "polyester", "bamboo", "silk", "blend")
 BATTING: Final = Vocabulary(
     part="batting",
     told="the batting",
     like="any",
-    phrases=("batting|wadding", LARGER),
+    phrases=(
+        "batting|wadding|filling",
+        LARGER,
+        _JUST_LARGER,
+        *(MATERIALS[0], MATERIALS[1], "polyester|poly", *MATERIALS[3:5]),
+        "blend|80:20 [cotton] [blend]|cotton blend|wool blend|cotton and (polyester/poly/wool/bamboo) [blend/mix]",
+        "pieced|joined|join",
+    ),
     bare_cloth=True,
+    talk=True,
+    small=frozenset(("quilt", "top", "together", "piece", "by")),
 )
 
 
 def backing_words(
     text: str, how: Conventions, known: Collection[str] = ()
-) -> tuple[tuple[str, ...], Conventions, bool]:
+) -> tuple[tuple[str, ...], Conventions, bool, tuple[str, ...]]:
     """``oat|mist, seams across, no insert, upright``: fabrics and tags, the conventions with it, whether it stands.
 
-    Any of what the shop sells is meant by no fabric at all.
+    Any of what the shop sells is meant by no fabric at all. What is to be known of it stands last.
 
     Parameters
     ----------
@@ -83,23 +117,70 @@ def backing_words(
     Problem
         With the option that is not understood.
     """
-    said = taken_apart(text, BACKING, known)
+    # "together" alone is a rule of cloth
+    joined = _TOGETHER.sub("joined", text)
+    said = taken_apart(joined, BACKING, known, typed=text)
+    said.text = text
     said.take("backing")
     said.take("pieced")
-    _refuse_where(said)
-    over = said.after(OVER)
-    if over:
-        side = beyond(over, how, "backing")
-        how = replace(how, back_overage=side, back_overage_ends=None)
-    if run := said.only_one(*RUNS):
+    said.take("wide backing")
+    notes: list[str] = []
+    over = _larger(said, how, notes)
+    if over is not None:
+        how = replace(how, back_overage=over, back_overage_ends=None)
+    how = _seams(said, how, notes)
+    if wide := said.after(_WIDE):
+        told = "cloth is as wide as the shop has it in its table"
+        notes.append(f"backing: {wide} wide: {told}")
+    said.mixture = ""
+    said.finish()
+    _only_upright(said)
+    return words_of(said), how, said.rules.upright, tuple(notes)
+
+
+def _seams(said: Said, how: Conventions, notes: list[str]) -> Conventions:
+    """The conventions with what is said of seams: which way they run, where none lies, none at all.
+
+    Raises
+    ------
+    Problem
+        Where it contradicts itself.
+    """
+    whole = said.take(_WHOLE)
+    run = said.only_one(*RUNS)
+    middle = said.only_one(NO_MIDDLE, _IN_MIDDLE)
+    if whole and (run or middle == _IN_MIDDLE):
+        what = f'"{said.text}" says one piece, and a seam'
+        raise Problem("backing", what, "keep one of the two")
+    if whole:
+        how = replace(how, back_seams="never")
+    if run:
         how = replace(how, back_run=RUNS[run])
-    if said.take(NO_MIDDLE):
+    if middle == _IN_MIDDLE:
+        if run == "seams across":
+            what = f'"{said.text}" says seams across, and one down the middle'
+            raise Problem("backing", what, "keep one of the two")
+        how = replace(how, back_run="up")
+        notes.append("backing: how many seams there are, and where, goes by the cloth")
+    if middle == NO_MIDDLE:
         how = replace(how, back_middle="never")
     if said.take(_NO_INSERT):
         how = replace(how, back_insert="never")
-    said.finish()
-    _only_upright(said)
-    return words_of(said), how, said.rules.upright
+    return how
+
+
+def _larger(said: Said, how: Conventions, notes: list[str]) -> int | None:
+    """How far it reaches beyond the top, in ticks; None where that is not said."""
+    over = said.after(OVER)
+    just = said.after(_NOT_WHERE)
+    if over and just:
+        what = f'"{said.text}" says twice how much larger'
+        raise Problem(said.part, what, "keep one of the two")
+    if not over and not just:
+        return None
+    if just:
+        notes.append(f"{said.part}: {just} larger on each side")
+    return beyond(over or just, how, said.part)
 
 
 def beyond(text: str, how: Conventions, part: str) -> int:
@@ -125,29 +206,10 @@ def beyond(text: str, how: Conventions, part: str) -> int:
     return how.read(plain, part).__ceil__()
 
 
-def _refuse_where(said: Said) -> None:
-    """What a backing is sewn of follows from its cloth: a seam in one place, or none, is not to be had by asking.
-
-    Raises
-    ------
-    Problem
-        With what can be said.
-    """
-    if said.take(_IN_MIDDLE):
-        what = f'"{said.text}" says where a seam lies, and that goes by the cloth'
-        mend = 'write "seams up" for seams from top to bottom'
-        raise Problem("backing", what, mend)
-    if said.take(_WHOLE):
-        words = "|".join(word for cloth in said.cloths for word in cloth.fabrics)
-        what = f'"{said.text}" says one piece, and a backing has no seam where its cloth is wide enough'
-        mend = f'write "{words or "any"}" for that, or "{words or "any"}, no seam in the middle" for seams beside it'
-        raise Problem("backing", what, mend)
-
-
 def batting_words(
     text: str, how: Conventions, known: Collection[str] = ()
-) -> tuple[tuple[str, ...], Conventions]:
-    """Fabrics of the kind batting that a sentence names, none for any; the conventions with it.
+) -> tuple[tuple[str, ...], Conventions, tuple[str, ...]]:
+    """Fabrics of the kind batting that a sentence names, none for any; the conventions with it, and what is told.
 
     Parameters
     ----------
@@ -161,16 +223,26 @@ def batting_words(
     Problem
         Where a word of it is not understood.
     """
-    said = taken_apart(text, BATTING, known)
+    # 80/20 is a blend, and no number of halves
+    plain = re.sub(r"\b(80|50|60|70)/(20|50|40|30)\b", "80:20", text)
+    said = taken_apart(plain, BATTING, known, typed=text)
+    said.text = text
     said.take("batting")
-    over = said.after(OVER)
-    if over:
-        how = replace(how, batting_overage=beyond(over, how, "batting"))
+    said.take("pieced")
+    notes: list[str] = []
+    over = _larger(said, how, notes)
+    if over is not None:
+        how = replace(how, batting_overage=over)
+    of = [each for each in MATERIALS if said.take(each)]
+    if of:
+        told = "ask for it in the shop; what is compared is of any kind"
+        notes.append(f"batting: {' and '.join(of)}: {told}")
+    said.mixture = ""
     said.finish()
     if said.rules != ClothWanted():
         what = f'"{text}" says how batting is cut'
         raise Problem("batting", what, "name the batting alone, or any, or no")
-    return words_of(said), how
+    return words_of(said), how, tuple(notes)
 
 
 def _only_upright(said: Said) -> None:

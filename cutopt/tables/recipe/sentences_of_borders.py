@@ -19,6 +19,7 @@ from cutopt.quilt.surds import ZERO, Exact
 from cutopt.quilt.wanted_parts import ClothWanted
 from cutopt.tables.recipe.words_of_borders import (
     BORDER,
+    BUTTED,
     CORNERS,
     CUTS,
     FIELD,
@@ -131,6 +132,8 @@ def _plain(
     if corner and not all(widths):
         what = f'"{said.text}" says {corner}, and a border on two sides has no corners'
         raise Problem(FIELD, what, "leave it out")
+    if said.take(BUTTED) and not corner and how.border_corner == "mitred":
+        corner = "sides first"
     cut = said.only_one(*CUTS)
     if "stripe" in said.options:
         return _striped(said, inside, how, name, (widths, corner, cut))

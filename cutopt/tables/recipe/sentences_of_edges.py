@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -12,7 +13,9 @@ from cutopt.fabric import Value
 from cutopt.quilt.binding import Fold, folded
 from cutopt.quilt.brought_round import brought_round
 from cutopt.quilt.conventions import Conventions, Length
+from cutopt.quilt.surds import exact
 from cutopt.quilt.wanted_parts import ClothLike, ClothWanted
+from cutopt.tables.recipe.wording import cut_behind
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.sizes import CUT, UNFINISHED, qualified
 from cutopt.tables.sentences.taking_apart import taken_apart
@@ -38,44 +41,85 @@ _ROUND: Final = "backing brought round"
 _ACROSS: Final = "across the width"
 _SINGLY: Final = "bias singly"
 
+_NO_BINDING: Final = "no binding"
+_TURNED: Final = "(brought/folded/turned/wrapped/rolled/comes/coming/pulled)"
+_TURN: Final = "(bring/bringing/fold/folding/turn/turning/wrap/wrapping/roll/pull)"
+_OVER: Final = "[round/around/over/up/forward] [to] [front]"
 BINDING: Final = Vocabulary(
     part="binding",
     told="bindings",
     like="2 1/4 from bark, bias",
     phrases=(
-        *_FOLDS,
-        "straight grain",
+        "double fold|double folded|folded [in] (double/half)|folded double fold|doubled|doubled over|fold in half",
+        "single fold|single folded|folded once|single layer",
+        "straight grain|straight cut",
         "bias",
         "continuous|continuous tube|tube",
         f"bias strips|{_SINGLY}|bias strips cut singly|singly bias",
-        *_FINISHES,
-        *_JOINS,
+        "by hand|(hand/slip) stitched [down]|[finish/finished] by hand [at/on] [back]",
+        "by machine|machine stitched [down]|[finish/finished] by machine [on] [both] (sides/front) [and back]",
+        "diagonal joins|[joined/joins/seams/join] (diagonal/diagonally/on point) [joins/seams]",
+        "straight joins|(joined/join) straight|straight seams",
+        "pre-cut joins",
         "mitred|corners mitred",
-        f"{_ROUND}|backing brought to the front|backing to the front|{_ROUND} to the front|self binding|self bound",
-        "strips|binding strips",
-        "binding",
-        f"{_ACROSS}|cut across the width|across the width of fabric|width of fabric",
+        (
+            f"{_ROUND}|backing brought to the front|backing to the front|self binding|self bound|"
+            f"{_TURN} (backing/back) {_OVER}|(backing/back) {_TURNED} {_OVER}|"
+            "(backing/back) [round/over] to front"
+        ),
+        f"{_NO_BINDING}|(no/without) [a/any] separate binding|instead of [a] [separate] binding",
+        "strips|binding strips|strip",
+        "binding|bind|bound",
+        f"{_ACROSS}|[cut] [across] width [of fabric]|[cut] (selvage to selvage)|[cut] [across] wof",
         "scrappy",
     ),
     cloths=99,
     sized=True,
     bare_cloth=True,
     mixed=True,
+    talk=True,
+    small=frozenset(
+        (
+            *("edge", "edges", "quilt", "top", "round", "around", "all", "both", "out"),
+            *(
+                "two",
+                "three",
+                "leftover",
+                "colours",
+                "fabrics",
+                "front",
+                "back",
+                "joined",
+                "separate",
+                "wide",
+                "cut",
+                "corners",
+                "up",
+            ),
+        )
+    ),
 )
+# the second half without an "and" before it
+_HALVES: Final = re.compile(r"\bhalf ([\w ]+?),? half\b", re.IGNORECASE)
 SLEEVE: Final = Vocabulary(
     part="sleeve",
     told="sleeves",
     like="4 deep from oat",
     phrases=(
-        "LENGTH deep|LENGTH depth|LENGTH sleeve|LENGTH hanging sleeve|deep LENGTH",
-        "sleeve|hanging sleeve",
+        "LENGTH deep|LENGTH depth|LENGTH [deep/wide] [hanging/rod] sleeve|deep LENGTH|sleeve LENGTH [deep]",
+        "sleeve|hanging sleeve|rod (sleeve/pocket)",
         "in one piece",
         "pieced|joined",
+        "strip width LENGTH|LENGTH [wide] strip~|strip~ LENGTH",
     ),
     cloths=99,
     sized=True,
     bare_cloth=True,
     mixed=True,
+    talk=True,
+    small=frozenset(
+        ("hanging", "across", "top", "along", "at", "back", "hang", "quilt", "by")
+    ),
 )
 
 
@@ -109,19 +153,25 @@ def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> E
     Problem
         Where a word of it is not understood.
     """
-    said = taken_apart(text, BINDING, known)
+    plain = _HALVES.sub(r"half \1 and half", cut_behind(text, "binding"))
+    said = taken_apart(plain, BINDING, known, typed=text)
+    said.text = text
+    none = said.take(_NO_BINDING)
     if said.take(_ROUND):
         return _brought_round(said, how)
+    if none:
+        what = f'"{text}" says no binding, and one'
+        raise Problem("binding", what, 'write "no" for none')
     said.take("strips")
     said.take("binding")
     # corners of a binding are mitred anyway, and take no extra (arithmetic identity)
     said.take("mitred")
     if fold := said.only_one(*_FOLDS):
         how = folded(how, _FOLDS[fold])
+    notes: tuple[str, ...] = ()
     if said.size.endswith("finished") and not said.size.endswith(UNFINISHED):
-        what = f'"{text}" says a finished width, and a binding is said by its strip'
-        raise Problem("binding", what, "write how wide the strip is cut, such as 2 1/4")
-    if said.size:
+        how, notes = _finished(said, how)
+    elif said.size:
         width = how.read(qualified(said.size)[0], "binding")
         how = replace(how, binding_width=int(width.plain))
     if cut := said.only_one(*_CUTS):
@@ -134,7 +184,7 @@ def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> E
         how = replace(how, binding_join=_JOINS[join])
     if said.take(_ACROSS):
         _across(said, how)
-    notes = _scrappy_notes(said)
+    notes += _scrappy_notes(said)
     if said.shares:
         parts = _parts(said)
         cloths: tuple[ClothLike, ...] = tuple(each.cloths[0] for each in said.shares)
@@ -146,9 +196,37 @@ def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> E
     return Edge(how=how, said=said, cloths=cloths, parts=parts, notes=notes)
 
 
+def _finished(said: Said, how: Conventions) -> tuple[Conventions, tuple[str, ...]]:
+    """A binding by how wide it shows: the strip is 6 times that for a double fold, 4 times for a single (practice).
+
+    Raises
+    ------
+    Problem
+        Where it is so wide that the strip was meant.
+    """
+    shows = how.read(qualified(said.size)[0], "binding")
+    times = {"double": 6, "single": 4}[how.binding_fold]
+    if shows > how.read(how.usual(None, "1", "2.5"), "binding"):
+        what = (
+            f'"{said.text}" says a finished width, and a binding is said by its strip'
+        )
+        mend = "write how wide the strip is cut, such as 2 1/4"
+        raise Problem("binding", what, mend)
+    wide = exact(how.cut_size(times * shows))
+    told = f"binding: {how.show(shows)} finished, {how.binding_fold} fold: {times} x {how.show(shows)} = "
+    told += f"{how.show(times * shows)} is the width of the strip"
+    return replace(how, binding_width=int(wide.plain)), (told,)
+
+
 def _scrappy_notes(said: Said) -> tuple[str, ...]:
     """What comes of a scrappy binding that names no fabrics to share it: they are not dealt out."""
     scrappy = "scrappy" in said.options or bool(said.mixture)
+    if not scrappy and len(said.cloths) > 1:
+        named = ["|".join(each.fabrics) for each in said.cloths]
+        either = "|".join(named)
+        return (
+            f"binding: as much of {' as of '.join(named)}; write from {either} for whichever there is",
+        )
     if not scrappy or said.shares or len(said.cloths) > 1:
         return ()
     named = [word for cloth in said.cloths for word in cloth.fabrics]
@@ -196,12 +274,12 @@ def _parts(said: Said) -> tuple[Fraction, ...]:
 
 
 def _cloths(said: Said) -> tuple[ClothLike, ...]:
-    """One cloth, or several by which a scrappy binding is shared.
+    """One cloth, or several by which a binding is shared.
 
     Raises
     ------
     Problem
-        Where several are named and it is not said how, or one is to be shared.
+        Where one is to be shared.
     """
     scrappy = said.take("scrappy") or said.mixture
     named = ["|".join(each.fabrics) for each in said.cloths]
@@ -209,10 +287,6 @@ def _cloths(said: Said) -> tuple[ClothLike, ...]:
         what = f'"{said.text}": a {scrappy} binding has as much of each fabric that is named, and one is'
         rest = " ".join(said.text.replace(scrappy, "").split())
         mend = f'name several, or write "{rest.strip(" ,")}" for whichever there is'
-        raise Problem("binding", what, mend)
-    if len(named) > 1 and not scrappy:
-        what = f'"{said.text}" names {len(named)} fabrics for one binding'
-        mend = f'write "scrappy {said.text}" for as much of each, or "{_either(said.text, named)}" for either'
         raise Problem("binding", what, mend)
     return said.cloths or (None,)
 
@@ -270,6 +344,10 @@ def sleeve_words(
     said = taken_apart(text, SLEEVE, known)
     said.take("sleeve")
     deep = said.after("deep") or said.size
+    tube: Length | None = qualified(deep)[0] or None
+    if strip := said.after("strip width"):
+        # a tube is its strip folded, less the seam at both edges
+        tube = how.read(qualified(strip)[0], "sleeve") / 2 - how.seam
     if qualified(deep)[1] == CUT:
         what = f'"{text}" says how wide the strip is cut'
         raise Problem("sleeve", what, "write how deep the tube lies, such as 4 deep")
@@ -280,7 +358,7 @@ def sleeve_words(
         how = replace(how, border_cut="joined")
     said.finish()
     of = _joined(said, pieced=cut == "pieced")
-    return SleeveSaid(how=how, said=said, of=of, deep=qualified(deep)[0] or None)
+    return SleeveSaid(how=how, said=said, of=of, deep=tube)
 
 
 def _joined(said: Said, *, pieced: bool) -> ClothWanted | None:

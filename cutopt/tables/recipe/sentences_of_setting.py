@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Final
 
 from cutopt.errors import Problem
@@ -13,62 +14,33 @@ from cutopt.quilt.recipe.setting import Setting
 from cutopt.quilt.sashes import Sashes, Way
 from cutopt.quilt.surds import exact
 from cutopt.quilt.wanted_parts import ClothWanted
-from cutopt.tables.recipe.wording import OUTER_TRIANGLES, in_order, without_plain_blocks
+from cutopt.tables.recipe.kinds.blocks import BLOCKS
+from cutopt.tables.recipe.places_of_setting import places_said
+from cutopt.tables.recipe.wording import (
+    OUTER_TRIANGLES,
+    in_order,
+    without_corner_size,
+)
+from cutopt.tables.recipe.words_of_setting import (
+    FIELD,
+    OUTSIDE,
+    PLAIN,
+    PLAIN_OF,
+    SASHING_OF,
+    SETTING,
+    SHIFTED,
+    TURNED,
+)
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.sizes import one_size, qualified
 from cutopt.tables.sentences.taking_apart import taken_apart
-from cutopt.tables.sentences.vocabulary import Vocabulary
 
-_FIELD: Final = "setting"
 _SASHINGS: Final = ("inner sashing", "framed sashing", "sashing")
+_SASH: Final = "sash blocks"
 _CORNERSTONES: Final = ("with cornerstones", "without cornerstones")
 _ONE_WAY: Final[dict[str, Way]] = {"between columns": "columns", "between rows": "rows"}
-_ROWS: Final = "|".join(
-    f"NUMBER rows {word} NUMBER{end}"
-    for word in ("of", "with")
-    for end in (" blocks", " blocks in a row", " blocks in each row", " in a row")
-)
-_OUTSIDE: Final = "all round the outside too"
 _ALL_ROUND: Final = "sashing on point lies round every block"
-
-SETTING: Final = Vocabulary(
-    part=_FIELD,
-    told="settings",
-    like="7 across, 8 down, inner sashing 1 1/2 with cornerstones, from oat and plum",
-    phrases=(
-        "NUMBER across|NUMBER wide|NUMBER blocks across|across NUMBER",
-        "NUMBER down|NUMBER rows|NUMBER long|NUMBER high|NUMBER blocks down|down NUMBER",
-        f"NUMBER rows of NUMBER|{_ROWS}",
-        f"NUMBER columns of NUMBER|{_ROWS.replace('row', 'column')}",
-        "NUMBER across by NUMBER down|NUMBER across and NUMBER down",
-        "between columns|between the columns|between columns only|between the columns only|columns only",
-        "between rows|between the rows|between rows only|between the rows only|rows only",
-        "on point",
-        "straight|straight set",
-        "set|laid|laid in rows|laid out in rows|set in rows|in rows",
-        "edge to edge|blocks edge to edge|side by side|blocks side by side",
-        "no sashing|without sashing",
-        "inner sashing LENGTH|inner sashing SIZE|SIZE inner sashing|inner sashes SIZE|SIZE inner sashes",
-        "framed sashing LENGTH|framed sashing SIZE|SIZE framed sashing|framed sashes SIZE|SIZE framed sashes",
-        "sashing LENGTH|sashing SIZE|SIZE sashing|sashes SIZE|SIZE sashes",
-        "sash the blocks|sash blocks|sash",
-        f"{_OUTSIDE}|all round the outside|{_OUTSIDE[4:]}|round the outside|around the outside|around the outside too",
-        "finished",
-        "with cornerstones|cornerstones",
-        "without cornerstones|no cornerstones",
-        "cornerstones CLOTH|with cornerstones CLOTH",
-        "upright sashing CLOTH|upright sashes CLOTH",
-        "level sashing CLOTH|level sashes CLOTH",
-        "middle strip CLOTH|middle strips CLOTH",
-        "frame CLOTH",
-        "side triangles CLOTH|setting triangles CLOTH",
-        "corner triangles CLOTH",
-        f"{OUTER_TRIANGLES} CLOTH",
-    ),
-    cloths=5,
-    sized=True,
-)
 
 
 @dataclass(slots=True)
@@ -91,7 +63,7 @@ class _Cloths:
         if not open_ and self.told:
             fabrics = " and ".join("|".join(each.fabrics) for each in self.told)
             what = f'"{self.said.text}" names {fabrics}, and every part has its fabric'
-            raise Problem(_FIELD, what, "leave it out")
+            raise Problem(FIELD, what, "leave it out")
         if len(self.told) > len(open_):
             raise self._too_many(open_)
         yield from named.items()
@@ -101,7 +73,7 @@ class _Cloths:
         named = ["|".join(each.fabrics) for each in self.told]
         what = f'"{self.said.text}" names {len(named)}: {", ".join(named)}; fabrics are for {" and ".join(parts)}'
         mend = f"name at most {len(parts)} joined by and, with | between fabrics that may stand for each other"
-        return Problem(_FIELD, what, mend)
+        return Problem(FIELD, what, mend)
 
 
 def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Setting:
@@ -119,27 +91,30 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
     Problem
         With the words that are not understood, and what to write.
     """
-    said = _read(text, how, known)
+    said, corner = _read(text, known)
     cloths = all_cloths(said)
-    if said.shares:
-        what = f'"{text}": how much is of which fabric is not planned of a setting'
-        mend = "name fabrics by what they are for, such as from oat and plum: sashing and cornerstones"
-        raise Problem(_FIELD, what, mend)
-    across, down = _places(said)
+    _refuse_shares(said)
+    across, down = places_said(said)
+    _refuse_shifted(said, across, down)
+    turned = said.take(*TURNED)
     on_point = bool(said.take("on point"))
     widths, framed = _sashing(said, on_point=on_point)
     _refuse_both(said, on_point=on_point, sashed=bool(widths))
     between = _between(said, widths, on_point=on_point)
     cornerstones = _has_cornerstones(said, sashed=bool(widths))
     cornerstones = cornerstones and between == "both"
+    alternates = bool(said.take(PLAIN)) or PLAIN_OF in said.cloth_of
     parts = _parts(said, widths, framed=framed, stones=cornerstones, on_point=on_point)
-    if not parts and said.cloths:
-        what = f'"{text}" names fabrics, and nothing is sewn between the blocks'
-        mend = "leave them out, or say a sashing, such as inner sashing 2, or sashing 2 between the columns"
-        raise Problem(_FIELD, what, mend)
-    cloth = dict(_Cloths(said=said, told=said.cloths).dealt(parts)) if parts else {}
+    if alternates:
+        parts = (*parts, PLAIN_OF)
+    if not parts:
+        _refuse_cloths(said)
+    told = _mixed(said)
+    cloth = dict(_Cloths(said=said, told=told).dealt(parts)) if parts else {}
     said.finish()
-    setting = Setting(across=across, down=down, on_point=on_point)
+    setting = Setting(across=across, down=down, on_point=on_point, turned=turned)
+    if alternates:
+        setting = replace(setting, alternates=True, plain=cloth.get(PLAIN_OF))
     if widths:
         sashes = Sashes(
             strips=_finished(widths, how),
@@ -148,7 +123,7 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
             between=between,
         )
         sashes = _clothed(sashes, cloth)
-        sashes.width(how)
+        _refuse_other_corners(said, corner, sashes, how)
         setting = replace(setting, sashes=sashes)
     if on_point:
         _refuse_bare_triangles(said, cloth, sashed=bool(widths))
@@ -157,21 +132,85 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
             triangles=cloth.get("side triangles"),
             corners=cloth.get("corner triangles"),
         )
-    # blocks of any size will do to see which fabrics and rules are used
-    some = exact(how.read("1 m"))
-    refuse_unused(text, _FIELD, cloths, setting.made((some, some), how).wanted)
+    _refuse_unused(text, setting, cloths, how)
     return setting
 
 
-def _read(text: str, how: Conventions, known: Collection[str]) -> Said:
-    """The sentence taken apart."""
-    try:
-        said = taken_apart(in_order(text, _FIELD), SETTING, known)
-    except Problem as problem:
-        raise _plain_blocks(text, how, known) or problem from problem
+def _refuse_shares(said: Said) -> None:
+    if said.shares:
+        what = f'"{said.text}": how much is of which fabric is not planned of a setting'
+        mend = "name fabrics by what they are for, such as from oat and plum: sashing and cornerstones"
+        raise Problem(FIELD, what, mend)
+
+
+def _refuse_cloths(said: Said) -> None:
+    if said.cloths:
+        what = f'"{said.text}" names fabrics, and nothing is sewn between the blocks'
+        mend = "leave them out, or say a sashing, such as inner sashing 2, or sashing 2 between the columns"
+        raise Problem(FIELD, what, mend)
+
+
+def _refuse_unused(
+    text: str, setting: Setting, cloths: tuple[ClothWanted, ...], how: Conventions
+) -> None:
+    """See to it that every fabric and rule is used; blocks of any size will do for that."""
+    some = exact(how.read("1 m"))
+    made = setting.made((some, some), how).wanted
+    if plain := setting.plain_block((some, some), how):
+        made = (*made, *plain.made.wanted)
+    refuse_unused(text, FIELD, cloths, made)
+
+
+def _refuse_shifted(said: Said, across: int, down: int) -> None:
+    """Rows that are shifted have halves at their ends, which nobody knows how to piece."""
+    if not said.take(SHIFTED):
+        return
+    what = f'"{said.text}": rows that are shifted against each other are not planned: of each second row two blocks are halves'
+    mend = f'write "{across} across, {down} down" for rows that lie straight'
+    raise Problem(FIELD, what, mend)
+
+
+def _mixed(said: Said) -> tuple[ClothWanted, ...]:
+    """The fabrics that are told without what they are for; of a scrappy sashing they stand for each other."""
+    if not said.mixture or len(said.cloths) < 2:
+        return said.cloths
+    first, *others = said.cloths
+    fabrics = (word for cloth in (first, *others) for word in cloth.fabrics)
+    return (replace(first, fabrics=tuple(fabrics)),)
+
+
+def _refuse_other_corners(
+    said: Said, corner: str, sashes: Sashes, how: Conventions
+) -> None:
+    """Cornerstones are as large as the sashing is wide, and may say so."""
+    if corner and one_size(corner, how, FIELD) != sashes.width(how):
+        what = f'"{said.text}" says cornerstones of {corner}, and they are as large as the sashing is wide'
+        raise Problem(FIELD, what, "leave their size out, or make both the same")
+
+
+@cache
+def _kinds() -> tuple[str, ...]:
+    """Names of kinds of blocks that are no words of a setting themselves."""
+    names = (name for kind in BLOCKS for name in (kind.one, kind.many))
+    several = ("rectangle", "square", "block", "template", "triangle", "unit")
+    return tuple(
+        name
+        for name in names
+        if not any(name in (word, f"{word}s") for word in several)
+    )
+
+
+def _read(text: str, known: Collection[str]) -> tuple[Said, str]:
+    """The sentence taken apart, and the size that is said of its cornerstones; "" where none is."""
+    plain, corner = without_corner_size(
+        in_order(text, FIELD, known, _kinds()), FIELD, known
+    )
+    said = taken_apart(plain, SETTING, known, typed=text)
     said.text = text
     _spread_triangles(said)
-    return said
+    if SASHING_OF in said.cloth_of and "sashing" not in said.cloth_of:
+        said.cloth_of["sashing"] = said.cloth_of.pop(SASHING_OF)
+    return said, corner
 
 
 def _spread_triangles(said: Said) -> None:
@@ -182,7 +221,7 @@ def _spread_triangles(said: Said) -> None:
     for one in ("side triangles", "corner triangles"):
         if one in said.cloth_of:
             what = f'"{said.text}" names a fabric of {one} twice'
-            raise Problem(_FIELD, what, "keep one of the two")
+            raise Problem(FIELD, what, "keep one of the two")
         said.cloth_of[one] = both
 
 
@@ -216,7 +255,7 @@ def _parts(
 def _refuse_slanted(said: Said, *, on_point: bool) -> None:
     if on_point:
         what = f'"{said.text}": on point no sashing is upright or level'
-        raise Problem(_FIELD, what, "write sashing 2 from oat")
+        raise Problem(FIELD, what, "write sashing 2 from oat")
 
 
 def _clothed(sashes: Sashes, cloth: dict[str, ClothWanted]) -> Sashes:
@@ -241,75 +280,58 @@ def _refuse_bare_triangles(
     if sashed and cloth and "side triangles" not in cloth:
         what = f'"{said.text}" does not say of what the triangles round the blocks are'
         mend = f'name it behind the others, or write "{said.text}, side triangles from any"'
-        raise Problem(_FIELD, what, mend)
-
-
-def _places(said: Said) -> tuple[int, int]:
-    """How many blocks lie across and down: ``7 across, 8 down``, ``7 x 8``, ``8 rows of 7``, ``7 columns of 8``."""
-    across = said.after("across")
-    down = said.after("down")
-    rows = said.after("rows of")
-    columns = said.after("columns of")
-    both = said.after("across by down")
-    if both and not across and not down:
-        across, down = both.split()
-    elif rows and not across and not down:
-        down, across = rows.split()
-    elif columns and not across and not down:
-        across, down = columns.split()
-    elif said.size and not across and not down:
-        across, _, down = (part.strip() for part in said.size.partition("x"))
-        said.size = ""
-    if (
-        across.isdigit()
-        and down.isdigit()
-        and (not said.size or "sash the blocks" in said.options)
-        and int(across) * int(down)
-    ):
-        return int(across[:9]), int(down[:9])
-    what = f'"{said.text}" does not say how many across and down'
-    mend = "write it like 7 across, 8 down, or as large as it goes"
-    raise Problem(_FIELD, what, mend)
+        raise Problem(FIELD, what, mend)
 
 
 def _sashing(said: Said, *, on_point: bool) -> tuple[tuple[str, ...], bool]:
     """Widths of the strips of a sash as typed, none without sashing, and whether it is framed; struck off."""
     found = [(kind, width) for kind in _SASHINGS if (width := said.after(kind))]
-    if said.take("sash the blocks"):
-        found += [("sashing", said.size)]
+    named = said.take(_SASH) or "sashing" in said.cloth_of
+    outside = said.take(OUTSIDE)
+    if not found and (named or outside) and said.size:
+        found = [("sashing", said.size)]
         said.size = ""
-    outside = said.take(_OUTSIDE)
+    elif not found and named and not _is_refused(said):
+        found = [("sashing", "")]
     if len(found) > 1:
         what = f'"{said.text}" says two kinds of sashing'
-        raise Problem(_FIELD, what, "keep one: framed sashing runs round the quilt too")
+        raise Problem(FIELD, what, "keep one: framed sashing runs round the quilt too")
     if not found and not outside:
         return (), False
     kind, width = found[0] if found else ("sashing", "")
     if not width:
         what = f'"{said.text}" does not say how wide the sashing is'
-        raise Problem(_FIELD, what, "say its width, such as sashing 2")
+        raise Problem(FIELD, what, "say its width, such as sashing 2")
     if outside and kind == "inner sashing":
         what = f'"{said.text}" says inner sashing, and that it goes round the outside'
-        raise Problem(_FIELD, what, "leave inner out, or what is said of the outside")
+        raise Problem(FIELD, what, "leave inner out, or what is said of the outside")
     if on_point and kind == "inner sashing":
         what = f'"{said.text}": {_ALL_ROUND}, so that it is no inner one'
         mended = re.sub(r"(?i)\binner sashing\b", "sashing", said.text)
         # sashing and cornerstones come first: without a third fabric the triangles have none
         if 0 < len(said.cloths) < 3 and "side triangles" not in said.cloth_of:
             mended += ", side triangles from any"
-        raise Problem(_FIELD, what, f'write "{mended}"')
+        raise Problem(FIELD, what, f'write "{mended}"')
+    if said.size:
+        what = f'"{said.text}" says a width twice: {width} and {said.size}'
+        raise Problem(FIELD, what, "keep one of the two")
     plain, word = qualified(width)
     if said.take("finished") and word:
         what = f'"{said.text}" says both {word} and finished'
-        raise Problem(_FIELD, what, "keep one of the two")
+        raise Problem(FIELD, what, "keep one of the two")
     strips = tuple(f"{part.strip()} {word}".strip() for part in plain.split("+"))
     return strips, bool(outside) or kind == "framed sashing"
+
+
+def _is_refused(said: Said) -> bool:
+    """Whether it is said that nothing is sewn between the blocks."""
+    return bool(said.options.keys() & {"no sashing", "edge to edge"})
 
 
 def _finished(widths: tuple[str, ...], how: Conventions) -> tuple[Length, ...]:
     """Finished widths of strips; of one that is said as cut two seams less."""
     return tuple(
-        one_size(width, how, _FIELD) if qualified(width)[1] else width
+        one_size(width, how, FIELD) if qualified(width)[1] else width
         for width in widths
     )
 
@@ -319,36 +341,12 @@ def _refuse_both(said: Said, *, on_point: bool, sashed: bool) -> None:
     said.take("set")
     if said.take("straight") and on_point:
         what = f'"{said.text}" says both straight and on point'
-        raise Problem(_FIELD, what, "keep one of the two")
+        raise Problem(FIELD, what, "keep one of the two")
     none = said.take("no sashing", "edge to edge")
     said.take("no sashing", "edge to edge")
     if none and sashed:
         what = f'"{said.text}" says {none}, and a sashing'
-        raise Problem(_FIELD, what, "keep one of the two")
-
-
-def _plain_blocks(
-    text: str, how: Conventions, known: Collection[str]
-) -> Problem | None:
-    """What is told of plain blocks in a setting: they are blocks, and are said there; None where none are said."""
-    plain, rest = without_plain_blocks(text)
-    if not plain:
-        return None
-    what = f'"{plain}" in "{text}" is said of blocks, and plain ones stand under blocks with the others'
-    words = [word for word in re.findall(r"[\w']+", plain) if word.lower() in known]
-    of = words[-1] if words else "any"
-    try:
-        setting = setting_of(rest, how, known)
-    except Problem:
-        mend = (
-            f'write a block such as "10 squares of 6 from {of}", as large as the others'
-        )
-        return Problem(_FIELD, what, mend)
-    many = setting.places // 2
-    if setting.on_point:
-        many = (setting.across - 1) * (setting.down - 1)
-    mend = f'write "{rest}" for the setting, and under blocks "{many} squares of 6 from {of}", as large as the others'
-    return Problem(_FIELD, what, mend)
+        raise Problem(FIELD, what, "keep one of the two")
 
 
 def _between(said: Said, widths: tuple[str, ...], *, on_point: bool) -> Way:
@@ -358,17 +356,17 @@ def _between(said: Said, widths: tuple[str, ...], *, on_point: bool) -> Way:
         return "both"
     if len(found) > 1:
         what = f'"{said.text}" says both columns and rows'
-        raise Problem(_FIELD, what, "leave both out: then it stands between all blocks")
+        raise Problem(FIELD, what, "leave both out: then it stands between all blocks")
     (way,) = found
     if on_point:
         what = f'"{said.text}": {_ALL_ROUND}, not between the {way} alone'
-        raise Problem(_FIELD, what, f"leave out between the {way}")
+        raise Problem(FIELD, what, f"leave out between the {way}")
     if not widths:
         what = f'"{said.text}" does not say how wide the sashing between the {way} is'
-        raise Problem(_FIELD, what, f"write it like sashing 2 between the {way}")
+        raise Problem(FIELD, what, f"write it like sashing 2 between the {way}")
     if said.take("with cornerstones"):
         what = f'"{said.text}": sashing between the {way} alone does not meet in cornerstones'
-        raise Problem(_FIELD, what, "leave them out")
+        raise Problem(FIELD, what, "leave them out")
     return way
 
 
@@ -376,9 +374,9 @@ def _has_cornerstones(said: Said, *, sashed: bool) -> bool:
     word = said.take(*_CORNERSTONES)
     if not sashed and (word or "cornerstones" in said.cloth_of):
         what = f'"{said.text}" says {word or "cornerstones"}, and no sashing'
-        raise Problem(_FIELD, what, "say its width, such as inner sashing 2")
+        raise Problem(FIELD, what, "say its width, such as inner sashing 2")
     both = said.take(*_CORNERSTONES)
     if both:
         what = f'"{said.text}" says both {word} and {both}'
-        raise Problem(_FIELD, what, "keep one of the two")
+        raise Problem(FIELD, what, "keep one of the two")
     return word != "without cornerstones"

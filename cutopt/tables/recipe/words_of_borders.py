@@ -26,11 +26,17 @@ ROUNDS: Final = tuple(
     f"{word} border"
     for word in ("inner", "middle", "outer", "first", "second", "third", "last")
 )
+_SAME_ROUND: Final = {
+    "inner border": ("inside border", "inside"),
+    "outer border": ("outside border",),
+}
 _KEYS_WIDE: Final = "piano keys wide"
 _KEYS_LONG: Final = "piano keys long"
-PATCHES: Final = ("squares", "rectangles", _KEYS_WIDE, _KEYS_LONG)
+_KEYS_ALONE: Final = "piano keys"
+PATCHES: Final = ("squares", "rectangles", _KEYS_WIDE, _KEYS_LONG, _KEYS_ALONE)
 _KEYS: Final = ("piano keys", "piano key border", "keys", "rectangles")
-_KEYS_ALONE: Final = "|".join(_KEYS)
+BUTTED: Final = "butted"
+ALL_ROUND: Final = "all round"
 _WIDE_KEYS: Final = "|".join(
     f"{word} LENGTH wide|{word} LENGTH wide finished|LENGTH wide {word}"
     for word in _KEYS
@@ -41,11 +47,17 @@ _LONG_KEYS: Final = "|".join(
     for how in ("long", "deep", "high")
 )
 
+_CORNERED: Final = (
+    "(square~/block~/patches/cornerstones) (in/at/for/on) [each/all/four] corner~"
+)
 # ways to say where a border lies, with its width and without
-_SIDES_WORDS: Final = (_SIDES, "on the sides", "at both sides", "the sides", "sides")
+_SIDES_WORDS: Final = (
+    *(_SIDES, "sides", "(on/at/down/along/for/each/both) [both/two/each] side~"),
+    *("side border~", "[on] (left and right)"),
+)
 _ENDS_WORDS: Final = (
-    *(_ENDS, "at the top and bottom", "on top and bottom", "on the top and bottom"),
-    *("top and bottom", "at the ends", "ends"),
+    *(_ENDS, "top and bottom [edges/ends/border/borders]", "ends"),
+    *("(on/at/across/along/for) [both/two] (ends/(top and bottom) [edges/ends])",),
 )
 _AT_SIDES: Final = "|".join(f"LENGTH {word}|{word} LENGTH" for word in _SIDES_WORDS)
 _AT_ENDS: Final = "|".join(f"LENGTH {word}|{word} LENGTH" for word in _ENDS_WORDS)
@@ -59,17 +71,32 @@ BORDER: Final = Vocabulary(
     told="borders",
     like="inner border: 2 from oat, mitred",
     phrases=(
-        *CORNERS[:-1],
-        "corner squares CLOTH|cornerstones CLOTH",
-        "corner squares|with corner squares|cornerstones|with cornerstones",
-        *(f"{round_}|{round_.split()[0]}" for round_ in ROUNDS),
+        "sides first|[with] side (pieces/strips/borders/ones) [on] first|sides on first",
+        "ends first|(top and bottom) [pieces/strips/borders/ones] [on] first",
+        "mitred|(mitre/mitred/mitring/miter/mitering) [at] [all/four] [corners]|corners (mitred/mitre/miter)",
+        (
+            f"{BUTTED}|(butted/butt/straight/square/squared/lapped/overlapped) corner~|"
+            "corners (butted/straight/square/squared/lapped)|butted at corners|"
+            "(not/no/without) (mitred/mitres/mitering/mitring/mitre)"
+        ),
+        f"corner squares CLOTH|cornerstones CLOTH|{_CORNERED} CLOTH|corners CLOTH",
+        f"corner squares|with corner squares|cornerstones|with cornerstones|{_CORNERED}",
+        (
+            f"{ALL_ROUND}|[all] [way] (round/around) [outside/edge/edges/quilt/top]|"
+            "[on/at/to/for/along] (all/four/(all four)) (sides/edges)|every (side/edge)|four sides"
+        ),
+        *(
+            "|".join((round_, round_.split()[0], *_SAME_ROUND.get(round_, ())))
+            for round_ in ROUNDS
+        ),
         *CUTS,
         _AT_SIDES,
         _AT_ENDS,
         _ONLY_SIDES,
         _ONLY_ENDS,
-        "squares LENGTH|LENGTH squares",
-        f"rectangles SIZE|SIZE rectangles|keys SIZE|piano keys SIZE|SIZE piano keys|{_KEYS_ALONE}",
+        "squares LENGTH|LENGTH square~|square~",
+        "rectangles SIZE|SIZE rectangles|keys SIZE|piano keys SIZE|SIZE piano keys",
+        f"{_KEYS_ALONE}|piano key [border]|keys|rectangles",
         _WIDE_KEYS,
         _LONG_KEYS,
         "LENGTH wide|LENGTH wide finished|each key LENGTH wide|each LENGTH wide",
@@ -78,13 +105,30 @@ BORDER: Final = Vocabulary(
         "stripe LENGTH|stripes LENGTH|LENGTH stripe|stripe every LENGTH|stripe repeat LENGTH|stripe repeats LENGTH",
         "at least LENGTH",
         "flange LENGTH|LENGTH flange|flange",
-        "border|borders|plain border|pieced border",
+        "border|borders|[plain/pieced/stop] border~",
         "strips|strip",
     ),
     cloths=99,
     named=True,
     sized=True,
     mixed=True,
+    talk=True,
+    small=frozenset(
+        (
+            *(
+                "one",
+                "single",
+                "fold",
+                "row",
+                "rows",
+                "only",
+                "stop",
+                "checkerboard",
+                "chequerboard",
+            ),
+            *("quilt", "top", "corners", "thing", "next", "by", "at", "final", "by"),
+        )
+    ),
 )
 
 
@@ -103,9 +147,10 @@ def border_apart(text: str, how: Conventions, known: Collection[str]) -> Said:
     Problem
         Where a word of it is not understood, or corner squares are of another size.
     """
-    plain, corner = without_corner_size(cut_behind(text, FIELD), FIELD)
-    said = taken_apart(plain, BORDER, known)
+    plain, corner = without_corner_size(cut_behind(text, FIELD), FIELD, known)
+    said = taken_apart(plain, BORDER, known, typed=text)
     said.text = text
+    _refuse_two_ways(said)
     if not corner:
         return said
     wide = _deep(said, how)
@@ -113,6 +158,18 @@ def border_apart(text: str, how: Conventions, known: Collection[str]) -> Said:
         what = f'"{text}" says corner squares of {corner}, and they are as large as the border is wide'
         raise Problem(FIELD, what, f'write "{plain}"')
     return said
+
+
+def _refuse_two_ways(said: Said) -> None:
+    """A border all round is none on two sides alone, and corners that are butted are not mitred."""
+    round_ = bool(said.take(ALL_ROUND))
+    part = said.options.keys() & {_SIDES_ONLY, _ENDS_ONLY}
+    if round_ and part:
+        what = f'"{said.text}" says {min(part)}, and all round'
+        raise Problem(FIELD, what, "keep one of the two")
+    if BUTTED in said.options and "mitred" in said.options:
+        what = f'"{said.text}" says both butted and mitred'
+        raise Problem(FIELD, what, "keep one of the two")
 
 
 def _deep(said: Said, how: Conventions) -> tuple[Exact, Exact] | None:
@@ -172,12 +229,16 @@ def patch_size(said: Said, how: Conventions) -> tuple[Exact, Exact]:
     Problem
         Where a size is missing, or is said twice.
     """
+    square = "squares" in said.options
     squares = said.after("squares")
+    said.take(_KEYS_ALONE)
     both = said.after("rectangles")
     wide = [size for key in (_KEYS_WIDE, "wide") if (size := said.after(key))]
     long = [size for key in (_KEYS_LONG, "long") if (size := said.after(key))]
     size = said.size
     said.size = ""
+    if square and not squares and not both:
+        squares, size = size, ""
     if squares and not both:
         return _square(said, squares, [*wide, *long, size], how)
     if size and not both:

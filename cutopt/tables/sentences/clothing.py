@@ -9,14 +9,20 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.fabric_words import words_in
-from cutopt.tables.sentences.cloths import MIXTURES, SHARE_WORDS, cloths_in
-from cutopt.tables.sentences.patterns import found_at, size_at
+from cutopt.tables.sentences.cloths import (
+    MIXTURES,
+    SHARE_WORDS,
+    cloths_in,
+    is_whatever,
+)
+from cutopt.tables.sentences.patterns import all_at, size_at
 from cutopt.tables.sentences.shares import are_halves, shares_in
 from cutopt.tables.sentences.vocabulary import Vocabulary
 from cutopt.tables.sentences.words import FILLERS, Words
 
 # words between two fabrics, or between a fabric and what else is said
 _BETWEEN: Final = {"with", "against", "on"}
+_LEADS: Final = ("from", "of", "in", "is", "are", "=")
 _JOINS: Final = ("and", "or", "|", "but")
 _JOINTS: Final = ("with", "and", "a", "an", "the")
 
@@ -176,9 +182,9 @@ def _is_said_at(words: Words, i: int, end: int, vocabulary: Vocabulary) -> bool:
         return False
     if vocabulary.counted and i + 1 == end and words.tokens[i].whole is not None:
         return True
-    for phrase in vocabulary.all_phrases:
-        found = found_at(phrase, words.tokens, i, end, words.text)
-        if found is None or found.end != end:
+    said = all_at(vocabulary.tree, words.tokens, i, end, words.text)
+    for found in said.values():
+        if found.end != end:
             continue
         # "oat lined with plum": of a cloth that an option names only this shows that it begins
         if not found.cloth or words.tokens[i + 1].plain == "with":
@@ -188,6 +194,48 @@ def _is_said_at(words: Words, i: int, end: int, vocabulary: Vocabulary) -> bool:
     of = words.tokens[i].plain == "of"
     read = size_at(words.tokens, i + of, end)
     return read is not None and read[1] == end and (of or read[2])
+
+
+def fabrics_behind(
+    words: Words, vocabulary: Vocabulary, known: Collection[str]
+) -> dict[str, str]:
+    """A fabric right behind what is cut from it (``cornerstones plum``, ``sashing in oat``), by the words of its phrase.
+
+    It is struck out of the sentence with the word that leads to it, so that the words around stand side by side.
+
+    Parameters
+    ----------
+    words : Words
+    vocabulary : Vocabulary
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+    """
+    found: dict[str, str] = {}
+    for key, spelt in words.said_of(vocabulary.clothed):
+        at = words.place_of(spelt)
+        if at is None or key in found:
+            continue
+        end = at + len(spelt)
+        first = end + (words.plains(end, end + 1) in [[each] for each in _LEADS])
+        last = _end_of_one(words, first, known)
+        if last > first:
+            found[key] = words.raw(first, last)
+            words.strike_out(end, last)
+            if not vocabulary.says_alone(spelt, key):
+                words.strike_out(at, end)
+    return found
+
+
+def _end_of_one(words: Words, first: int, known: Collection[str]) -> int:
+    """The word behind the fabric that begins with word `first`; `first` where none does."""
+    end = words.clause_end(first)
+    for last in range(end, first, -1):
+        free = set(range(first, last)) <= words.left
+        names = words.plains(first, last)
+        one = not {"and", "with", "&", "on"} & set(names)
+        if free and one and _all_known(words.raw(first, last), known):
+            return last
+    return first
 
 
 def bare_clothing(
@@ -202,13 +250,15 @@ def bare_clothing(
     known : collection of str
         Names, tags and values of fabrics in lower case.
     """
-    for run in list(words.clauses()):
-        mixture, start = _unmixed(words, *_trimmed(words, *run))
-        end = _trimmed(words, *run)[1]
+    runs = [_trimmed(words, *run, vocabulary.small) for run in words.clauses()]
+    apart = [(*_unmixed(words, *run), run[1]) for run in runs]
+    named = [each for each in apart if _all_known(words.raw(*each[1:]), known)]
+    if not named and vocabulary.bare_cloth:
+        named = [each for each in apart if each[1] < each[2]]
+    for mixture, start, end in named[:1]:
         text = words.raw(start, end)
-        if text and (vocabulary.bare_cloth or _all_known(text, known)):
-            words.take(run[0], end)
-            return [Clothing(text=text, mixture=mixture)]
+        words.take(start - bool(mixture), end)
+        return [Clothing(text=text, mixture=mixture)]
     return []
 
 
@@ -259,31 +309,48 @@ def more_clothing(
         text = words.raw(start, end)
         if text and _all_known(text, known):
             words.take(start - bool(mixture), end)
-            one = replace(one, text=f"{one.text} and {text}")
+            if not is_whatever(text, known):
+                one = replace(one, text=f"{one.text} and {text}")
     return [one]
 
 
-def mixture_in(words: Words) -> str:
-    """A word such as *scrappy* that stands apart from the fabrics, struck off; "" where there is none."""
+def mixture_in(words: Words, *, apart: bool = False) -> str:
+    """A word such as *scrappy* that stands apart from the fabrics, struck off; "" where there is none.
+
+    Parameters
+    ----------
+    words : Words
+    apart : bool
+        Whether it is taken out of the sentence, so that the words around it stand side by side.
+    """
     found = ""
-    for i in sorted(words.left):
-        if words.tokens[i].compared in MIXTURES:
-            words.take(i, i + 1)
-            found = words.tokens[i].plain
+    for i in sorted(words.left, reverse=apart):
+        plain = words.tokens[i].plain
+        if words.tokens[i].compared not in MIXTURES:
+            continue
+        words.take(i, i + 1)
+        found = plain
+        if apart:
+            words.strike_out(i, i + 1)
     return found
 
 
-def _trimmed(words: Words, start: int, end: int) -> tuple[int, int]:
+def _trimmed(
+    words: Words, start: int, end: int, small: Collection[str] = ()
+) -> tuple[int, int]:
     """Without small words at both ends."""
-    while start < end and words.tokens[start].compared in FILLERS:
+    plains = words.plains(0, len(words.tokens))
+    while start < end and (plains[start] in FILLERS or plains[start] in small):
         start += 1
-    while start < end and words.tokens[end - 1].compared in FILLERS:
+    while start < end and (plains[end - 1] in FILLERS or plains[end - 1] in small):
         end -= 1
     return start, end
 
 
 def _all_known(text: str, known: Collection[str]) -> bool:
     """Whether all the words are fabrics, tags or values that are known, or any of them."""
+    if is_whatever(text, known):
+        return True
     said = [word for cloth in cloths_in(text, known) for word in cloth.fabrics]
     return bool(said) and all(_is_known(word, known) for word in said)
 

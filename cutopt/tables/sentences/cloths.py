@@ -22,9 +22,19 @@ ANY_CLOTH: Final = frozenset(
 )
 _QUOTED: Final = re.compile(r"\"[^\"]+\"|“[^”]+”|(?<!\w)'[^']+'(?!\w)|‘[^’]+’")
 _SMALL: Final = re.compile(
-    r"^(?:all\s+)?(?:of\s+)?(?:the|my|our|all|some)\s+|\s+(?:fabrics?|cloth|prints?|scraps|ones)$",
+    r"^(?:the\s+|my\s+)?(?:left\s?-?overs?|scraps?|bits|remnants|rest)\s+of\s+(?:the\s+|my\s+)?"
+    r"|^(?:all|any)\s+of\s+(?:(?:the|my|our)\s+)?|^(?:all\s+)?(?:of\s+)?(?:the|my|our|all|some|both)\s+|^plain\s+"
+    r"|\s+(?:fabrics?|cloth|prints?|scraps|ones?)$",
     re.IGNORECASE,
 )
+# what is there, of whatever fabric
+_WHATEVER: Final = re.compile(
+    r"(?:(?:any|all|some|of|the|my|our|biggest|smallest|largest|odd|other|last|rest|up|sorts|kinds)\s+)*"
+    r"(?:left\s?-?overs|scraps|stash|bits|bits and pieces|oddments|remnants|pile|sorts|kinds)"
+    r"|(?:whatever|whichever)\b.*|any\s?(?:fabric|cloth|thing)\b.*|any(?:\s+old)?\s+(?:colou?rs?|fabrics|bits)",
+    re.IGNORECASE,
+)
+_ANY_FABRIC: Final = "any fabric"
 _PARTS: Final[dict[str, Part]] = {
     "half": Fraction(1, 2),
     "one half": Fraction(1, 2),
@@ -71,11 +81,20 @@ def cloths_in(text: str, known: Collection[str] = ()) -> tuple[ClothWanted, ...]
     Problem
         Where another follows behind "any but" one, and nobody knows whether it is kept out too.
     """
+    if is_whatever(text, known):
+        return (ClothWanted(),)
     parts = _and(text)
     joined = _rejoined(parts, known)
     _refuse_and_behind_but(joined)
     apart = (each for part in joined for each in _with(part, known))
     return tuple(cloth_said(part, known) for part in apart)
+
+
+def is_whatever(text: str, known: Collection[str]) -> bool:
+    """Whether words mean any fabric that is there: ``the leftovers``, ``whatever I have``; no fabric is called so."""
+    plain = " ".join(text.lower().split())
+    word = plain.split()[-1] if plain else ""
+    return not {plain, word} & set(known) and bool(_WHATEVER.fullmatch(plain))
 
 
 def ground_first(text: str, known: Collection[str]) -> str:
@@ -167,6 +186,8 @@ def _bare(word: str, known: Collection[str]) -> str:
     plain = " ".join(word.split())
     if _QUOTED.fullmatch(plain):
         return plain[1:-1].replace('""', '"').strip()
+    if is_whatever(plain, known):
+        return _ANY_FABRIC
     short = _SMALL.sub("", plain)
     if plain.lower() in known or not short:
         return plain

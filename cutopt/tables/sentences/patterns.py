@@ -1,21 +1,24 @@
 """Phrases that a vocabulary declares, and finding them among the words of a sentence.
 
 A phrase is its words with placeholders in capitals: ``logs LENGTH``, ``NUMBER across``, ``corner squares CLOTH``. Other
-ways to say it stand behind a bar: ``centre LENGTH|LENGTH centre``. It is known by the words of its first way.
+ways to say it stand behind a bar: ``centre LENGTH|LENGTH centre``, or in brackets (`ways.py`). It is known by the words
+of its first way, which has no brackets. Articles between its words say nothing: ``round the outside``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Final
 
 from cutopt.tables.sentences.tokens import Token
+from cutopt.tables.sentences.ways import Way, ways_in
 
 PLACES: Final = ("LENGTH", "NUMBER", "SIZE", "CLOTH", "WORD", "WORDS")
 QUALIFIERS: Final = ("cut", "finished", "unfinished")
 _BEFORE_CLOTH: Final = ("from", "of", "in")
+_ARTICLES: Final = ("the", "a", "an", "my", "our", "its")
 
 
 @dataclass(frozen=True)
@@ -25,11 +28,9 @@ class Phrase:
     told: str
 
     @cached_property
-    def ways(self) -> tuple[tuple[str, ...], ...]:
+    def ways(self) -> tuple[Way, ...]:
         """Each way as its words; hyphens part words."""
-        return tuple(
-            tuple(way.replace("-", " ").split()) for way in self.told.split("|")
-        )
+        return ways_in(self.told)
 
     @cached_property
     def key(self) -> str:
@@ -47,16 +48,22 @@ class Phrase:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
-    """A phrase found: the first of its words, the one behind its last, and what stands in its place."""
+    """A phrase found: the first of its words, the one behind its last, and what stands in its place.
+
+    `words` is how many words it counts for, where that is not all of them.
+    """
 
     start: int
     end: int
     value: str
     cloth: str = ""
+    words: int | None = None
 
     @property
     def length(self) -> int:
         """How many words it is."""
+        if self.words is not None:
+            return self.words
         return self.end - self.start
 
 
@@ -142,46 +149,74 @@ def _joins(tokens: Sequence[Token], i: int, end: int, sign: str) -> bool:
     return same and i + 1 < end and tokens[i + 1].kind == "number"
 
 
-def found_at(
-    phrase: Phrase, tokens: Sequence[Token], i: int, end: int, text: str
-) -> Found | None:
-    """The phrase from word `i` on, the longest way of it that is said there; None where it is not.
+@dataclass(slots=True)
+class Node:
+    """What ways have in common as far as they are alike: how they go on, and which phrases end here."""
+
+    on: dict[str, Node] = field(default_factory=dict)
+    ends: list[int] = field(default_factory=list)
+
+
+def tree_of(phrases: Sequence[Phrase]) -> Node:
+    """All ways of phrases, those that begin alike joined; a phrase is known by its place."""
+    root = Node()
+    for number, phrase in enumerate(phrases):
+        for way in phrase.ways:
+            node = root
+            for word in way:
+                node = node.on.setdefault(word, Node())
+            node.ends.append(number)
+    return root
+
+
+def all_at(
+    tree: Node, tokens: Sequence[Token], i: int, end: int, text: str
+) -> dict[int, Found]:
+    """The phrases that are said from word `i` on, by their place, each in its longest way.
 
     Parameters
     ----------
-    phrase : Phrase
+    tree : Node
     tokens : sequence of Token
     i, end : int
         The first word, and the one behind the last of this clause that was not taken.
     text : str
         The sentence.
     """
-    ways = (_way_at(way, tokens, i, end, text) for way in phrase.ways)
-    said = [found for found in ways if found is not None]
-    return max(said, key=lambda found: found.end, default=None)
+    best: dict[int, Found] = {}
+    open_ = [(tree, Found(start=i, end=i, value=""))]
+    while open_:
+        node, found = open_.pop()
+        for number in node.ends:
+            if number not in best or found.end > best[number].end:
+                best[number] = found
+        if found.end < end:
+            open_ += _further(node, found, tokens, end, text)
+    return dict(sorted(best.items()))
 
 
-def _way_at(
-    way: Sequence[str], tokens: Sequence[Token], i: int, end: int, text: str
-) -> Found | None:
-    start = i
-    value = ""
-    cloth = ""
-    for n, word in enumerate(way):
-        if word in PLACES:
-            read = _PLACE[word](tokens, _behind_of(tokens, i, end, n), end, text)
-            if read is None:
-                return None
-            if word == "CLOTH":
-                cloth = read[0]
-            else:
-                value = f"{value} {read[0]}".strip()
-            i = read[1]
-        elif i < end and tokens[i].compared == word:
+def _further(
+    node: Node, found: Found, tokens: Sequence[Token], end: int, text: str
+) -> Iterator[tuple[Node, Found]]:
+    """Each way on with the next word."""
+    i = found.end
+    for word in PLACES:
+        if word not in node.on:
+            continue
+        first = _behind_of(tokens, i, end, i - found.start)
+        read = _PLACE[word](tokens, first, end, text)
+        if read is not None and word == "CLOTH":
+            yield node.on[word], replace(found, end=read[1], cloth=read[0])
+        elif read is not None:
+            value = f"{found.value} {read[0]}".strip()
+            yield node.on[word], replace(found, end=read[1], value=value)
+    if i > found.start:
+        while i < end and tokens[i].compared in _ARTICLES:
+            if tokens[i].compared in node.on:
+                break
             i += 1
-        else:
-            return None
-    return Found(start=start, end=i, value=value, cloth=cloth)
+    if i < end and tokens[i].compared in node.on:
+        yield node.on[tokens[i].compared], replace(found, end=i + 1)
 
 
 def _behind_of(tokens: Sequence[Token], i: int, end: int, n: int) -> int:

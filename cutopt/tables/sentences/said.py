@@ -57,6 +57,8 @@ class Said:
         The fabric of which each block has one, in words; "" where nothing is said.
     differ : bool
         Whether each block is to have another of these.
+    aside : tuple of str
+        Other words, where they may stand in it.
     """
 
     text: str
@@ -73,6 +75,7 @@ class Said:
     rules: ClothWanted = field(default_factory=ClothWanted)
     one_each: str = ""
     differ: bool = False
+    aside: tuple[str, ...] = ()
 
     @property
     def many(self) -> int:

@@ -41,11 +41,11 @@ def shares_in(
     known : collection of str
         Names, tags and values of fabrics in lower case.
     """
-    if not vocabulary.counted or not known:
+    if not known:
         return []
     look = Look(words=words, vocabulary=vocabulary, known=known)
     found = list(_sites(look))
-    if vocabulary.cloths == 1:
+    if vocabulary.cloths == 1 and vocabulary.counted:
         found = found if len(found) > 1 else list(_of_each(look))
     halves = are_halves(found, vocabulary)
     if len(found) < 2 or (vocabulary.cloths > 1 and vocabulary.roles and not halves):
@@ -82,7 +82,8 @@ def _share_at(look: Look, i: int) -> tuple[str, int]:
         free = set(range(i, end)) <= words.left
         if free and words.plains(i, end) == share.split():
             return share, end
-    number = _number_at(words, i)
+    # where there is no count a number is a size
+    number = _number_at(words, i) if look.vocabulary.counted else ""
     if number:
         return number, i + 1
     return "", i

@@ -16,6 +16,7 @@ from cutopt.tables.sentences.clothing import (
     Clothing,
     bare_clothing,
     clothing_in,
+    fabrics_behind,
     mixture_in,
     more_clothing,
     shared_clothing,
@@ -150,6 +151,7 @@ def taken_apart(
     vocabulary: Vocabulary,
     known: Collection[str] = (),
     reads: Reads | None = None,
+    typed: str = "",
 ) -> Said:
     """Names, count, size, options and cloths of a sentence that a vocabulary declares.
 
@@ -161,6 +163,8 @@ def taken_apart(
         Names, tags and values of fabrics in lower case.
     reads : callable, optional
         Whether a sentence is understood whole; by this alone where there is none.
+    typed : str
+        The sentence as it was typed, where `text` has it in another order: that is what is quoted.
 
     Raises
     ------
@@ -171,6 +175,8 @@ def taken_apart(
     try:
         return read(text)
     except NotUnderstood as problem:
+        if typed and problem.word in typed:
+            problem = NotUnderstood(vocabulary.part, problem.word, typed)
         raise mended(problem, vocabulary, reads or reads_by(read)) from problem
 
 
@@ -183,6 +189,8 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
     words.join_known(known)
     if vocabulary.named:
         words.part_names(vocabulary, known)
+    if vocabulary.talk:
+        words.skip_talk(vocabulary, known)
     said = Said(text=words.text, part=vocabulary.part, names=words.names)
     if vocabulary.by_place and vocabulary.cloths > 1:
         said.one_each, said.differ = one_to_each(words, known)
@@ -191,7 +199,10 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
     clothed = clothing_in(words, vocabulary, known)
     if not clothed:
         clothed = shared_clothing(words, vocabulary, known)
+    mixture = mixture_in(words, apart=True) if vocabulary.talk else ""
     before = words.fabrics_before(vocabulary, known)
+    if vocabulary.talk:
+        before = fabrics_behind(words, vocabulary, known) | before
     within = words.fabric_within(vocabulary, known)
     if within:
         clothed.append(Clothing(text=within))
@@ -206,8 +217,10 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
     if not clothed:
         clothed = bare_clothing(words, vocabulary, known)
     clothed = more_clothing(words, clothed, known)
-    mixture = mixture_in(words)
-    words.skip_fillers()
+    mixture = mixture or mixture_in(words)
+    words.skip_fillers(vocabulary.small)
+    if vocabulary.free:
+        said.aside = words.take_aside()
     words.refuse_what_is_left()
     said.cloth_of = {
         phrase: _one_cloth(text, words, vocabulary, rules, known)

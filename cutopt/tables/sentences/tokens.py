@@ -21,7 +21,19 @@ from cutopt.lengths import (
 TokenKind: TypeAlias = Literal["number", "name", "word", "sign"]
 
 _DASH: Final = "[-‐‑–]"
-_ENDS: Final = (",", ";", ":", "–", "—", "(", ")", ".")
+_ENDS: Final = (",", ";", ":", "–", "—", "(", ")", ".", "!")
+_SHARES: Final = {
+    "half": 2,
+    "third": 3,
+    "thirds": 3,
+    "quarter": 4,
+    "quarters": 4,
+    "fourth": 4,
+    "eighth": 8,
+    "eighths": 8,
+    "sixteenth": 16,
+    "sixteenths": 16,
+}
 _TOKEN: Final = re.compile(
     rf"(?P<ratio>\d+:\d+)"
     rf"|(?P<comma>\d+(?:,\d+)+(?![\d/]))"
@@ -92,7 +104,7 @@ def tokens_of(text: str, field: str) -> list[Token]:
         Where a number has a decimal comma.
     """
     found = _with_tens([token for token in _found(text, field) if token.plain != "-"])
-    return list(_with_sizes_in_words(found))
+    return list(_with_sizes_in_words(_with_parts_in_words(found)))
 
 
 def _with_tens(tokens: list[Token]) -> list[Token]:
@@ -107,6 +119,94 @@ def _with_tens(tokens: list[Token]) -> list[Token]:
         else:
             out.append(token)
     return out
+
+
+def _with_parts_in_words(tokens: list[Token]) -> list[Token]:
+    """Parts of a unit in words as numbers: ``half an inch``, ``two and a quarter inches``, ``an inch and a half``."""
+    out: list[Token] = []
+    i = 0
+    while i < len(tokens):
+        read = _part_at(tokens, i)
+        if read is None:
+            out.append(tokens[i])
+            i += 1
+            continue
+        number, unit, end = read
+        at = (tokens[i].start, tokens[end - 1].end)
+        out.append(Token(kind="number", plain=number, number=number, unit=unit, at=at))
+        i = end
+    return out
+
+
+def _part_at(tokens: list[Token], i: int) -> tuple[str, str, int] | None:
+    """The number that begins with word `i` in words, its unit, and the word behind it; None where none does."""
+    whole, j = _whole_at(tokens, i)
+    bare = bool(whole) and j == i
+    unit, j = _unit_at(tokens, j, tokens[j - 1].unit if j > i else "")
+    if bare and _share_at(tokens, j + 1)[0] is None:
+        return None
+    joined = j > i and _compared(tokens, j) == "and"
+    part, end = _share_at(tokens, j + joined)
+    if j == i or joined:
+        if part is None:
+            return (str(whole), unit, j) if unit and _is_article(tokens[i]) else None
+        if not unit:
+            unit, end = _unit_at(tokens, _behind_small(tokens, end), "")
+        if unit:
+            return (f"{whole} {part}" if whole else part), unit, end
+        return None
+    if unit and _is_article(tokens[i]):
+        return str(whole), unit, j
+    return None
+
+
+def _is_article(token: Token) -> bool:
+    return token.compared in ("a", "an")
+
+
+def _whole_at(tokens: list[Token], i: int) -> tuple[int, int]:
+    """A whole number and the word behind it; 0 where none stands there, or what is said is a part: *a half*."""
+    token = tokens[i]
+    if _compared(tokens, i + 1) in _SHARES:
+        return 0, i
+    if token.compared in ("inch", "yard") and _compared(tokens, i + 1) == "and":
+        # inch and a half: one and a half of them
+        return 1, i
+    if token.kind == "number" and token.number.isdigit():
+        return int(token.number[:9]), i + 1
+    if _is_article(token):
+        return 1, i + 1
+    number = NUMBER_WORDS.get(token.compared, 0)
+    return number, i + bool(number)
+
+
+def _unit_at(tokens: list[Token], i: int, unit: str) -> tuple[str, int]:
+    """The unit that is known, or the word of one and the word behind it."""
+    if not unit and _compared(tokens, i) in UNIT_WORDS:
+        return _compared(tokens, i), i + 1
+    return unit, i
+
+
+def _share_at(tokens: list[Token], i: int) -> tuple[str | None, int]:
+    """A part such as *a half* or *three quarters* as a number, and the word behind it."""
+    many = 1
+    if _compared(tokens, i + 1) in _SHARES:
+        many = NUMBER_WORDS.get(_compared(tokens, i), 1)
+        named = _compared(tokens, i) in (*NUMBER_WORDS, "a", "an")
+        i += named
+    if _compared(tokens, i) not in _SHARES:
+        return None, i
+    return f"{many}/{_SHARES[_compared(tokens, i)]}", i + 1
+
+
+def _behind_small(tokens: list[Token], i: int) -> int:
+    while _compared(tokens, i) in ("of", "a", "an"):
+        i += 1
+    return i
+
+
+def _compared(tokens: list[Token], i: int) -> str:
+    return tokens[i].compared if i < len(tokens) else ""
 
 
 def _with_sizes_in_words(tokens: list[Token]) -> Iterator[Token]:
@@ -136,7 +236,7 @@ def _found(text: str, field: str) -> Iterator[Token]:
         if kind == "comma":
             raise _comma(field, match[0], text)
         if kind in ("number", "unit"):
-            unit = (match["unit"] or "").strip(" -‐‑–").rstrip(".").lower()
+            unit = (match["unit"] or "").strip(" -‐‑–.").lower()
             yield Token(
                 kind="number",
                 plain=match["number"].lower(),

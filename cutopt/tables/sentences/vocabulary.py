@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Final, Generic, TypeVar
 
 from cutopt.quilt.conventions import Conventions
-from cutopt.tables.sentences.patterns import PLACES, Phrase
+from cutopt.tables.sentences.patterns import PLACES, Node, Phrase, tree_of
 from cutopt.tables.sentences.said import Said
 
 Made_co = TypeVar("Made_co", covariant=True)
@@ -116,6 +116,12 @@ class Vocabulary:
         Whether fabrics may stand on either side of what they are for.
     evenly : bool
         Whether each fabric of a mixture gives as many as the others; strips that hold several cannot tell.
+    talk : bool
+        Whether it is said in whole sentences as well: ``I'd like it mitred, please``.
+    small : frozenset of str
+        Small words of its own that say nothing beside the others.
+    free : bool
+        Whether other words may stand in it, which are kept as they are.
     """
 
     part: str
@@ -137,6 +143,9 @@ class Vocabulary:
     falls_back: Mapping[str, str] = field(default_factory=dict)
     by_place: bool = False
     evenly: bool = True
+    talk: bool = False
+    small: frozenset[str] = frozenset()
+    free: bool = False
 
     @cached_property
     def own(self) -> tuple[Phrase, ...]:
@@ -158,13 +167,14 @@ class Vocabulary:
 
     @cached_property
     def clothed(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
-        """Each phrase that names a cloth: its key, and the words before the cloth."""
-        return tuple(
+        """Each phrase that names a cloth: its key, and the words before the cloth; of most words first."""
+        found = [
             (phrase.key, way[:-1])
             for phrase in self.own
             for way in phrase.ways
             if way[-1] == "CLOTH" and len(way) > 1
-        )
+        ]
+        return tuple(sorted(found, key=lambda each: -len(each[1])))
 
     @cached_property
     def places(self) -> tuple[Place, ...]:
@@ -212,6 +222,11 @@ class Vocabulary:
         if not self.cloths:
             return self.own
         return (*self.own, *RULES)
+
+    @cached_property
+    def tree(self) -> Node:
+        """All ways to say all its phrases."""
+        return tree_of(self.all_phrases)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -262,6 +277,16 @@ class Kind(Generic[Made_co]):
 
     def vocabulary(self, part: str) -> Vocabulary:
         """What may be said of it in a part of the quilt."""
+        if part not in self._made:
+            self._made[part] = self._vocabulary(part)
+        return self._made[part]
+
+    @cached_property
+    def _made(self) -> dict[str, Vocabulary]:
+        """Its vocabularies, each made once."""
+        return {}
+
+    def _vocabulary(self, part: str) -> Vocabulary:
         return Vocabulary(
             part=part,
             like=self.like,

@@ -11,7 +11,8 @@ from cutopt.errors import Problem
 from cutopt.tables.sentences.aliases import with_own_words
 from cutopt.tables.sentences.cloths import MIXTURES, cloths_in, is_known
 from cutopt.tables.sentences.mends import NotUnderstood
-from cutopt.tables.sentences.patterns import QUALIFIERS, Found, Phrase, found_at
+from cutopt.tables.sentences.patterns import QUALIFIERS, Found, Phrase, all_at
+from cutopt.tables.sentences.talk import without_talk
 from cutopt.tables.sentences.tokens import Token, tokens_of
 from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 
@@ -19,6 +20,8 @@ MadeT = TypeVar("MadeT")
 FROM: Final = "from"
 # of the name of a fabric that stands before what is cut from it
 MOST_WORDS: Final = 4
+# words between a thing and its fabric
+_LINKS: Final = ("in", "of")
 # phrases that say what a thing is called, and nothing of it
 _NOUNS: Final = ("border", "strips", "sleeve", "backing", "batting")
 # what may stand between words and is none itself
@@ -33,7 +36,8 @@ FILLERS: Final = frozenset(
         *("on", "finished", "both", "those", "these", "big", "large"),
         *("fit", "fits", "per", "equal", "alike"),
         *("i", "we", "need", "want", "make", "pcs", "pc", "method", "x", "×"),
-        *(",", ";", ":", "=", "-", "–", "—", ".", "(", ")", "&"),
+        *(",", ";", ":", "=", "-", "–", "—", ".", "!", "(", ")"),
+        "&",
     )
 )
 
@@ -99,6 +103,11 @@ class Words:
                     self.strike_out(start + 1, end)
                     self.tokens[start] = name
 
+    def skip_talk(self, vocabulary: Vocabulary, known: Collection[str]) -> None:
+        """Take out what only talks, so that the words around it stand side by side."""
+        self.tokens = without_talk(self.tokens, vocabulary.literals, known)
+        self.left = set(range(len(self.tokens)))
+
     def part_cloths(self, vocabulary: Vocabulary) -> None:
         """An *and* before words that name the cloth of something parts the sentence: ``lights cream and darks navy``."""
         for i, token in enumerate(self.tokens):
@@ -131,12 +140,11 @@ class Words:
 
     def _says_at(self, i: int, end: int, vocabulary: Vocabulary) -> bool:
         """Whether an option or a rule is said from word `i` on, and not only what the thing is called."""
-        for phrase in vocabulary.all_phrases:
-            if phrase.key not in _NOUNS:
-                found = found_at(phrase, self.tokens, i, end, self.text)
-                if found is not None and not found.cloth:
-                    return True
-        return False
+        said = all_at(vocabulary.tree, self.tokens, i, end, self.text)
+        return any(
+            vocabulary.all_phrases[number].key not in _NOUNS and not found.cloth
+            for number, found in said.items()
+        )
 
     def clauses(self) -> Iterator[tuple[int, int]]:
         """First word and end of each run of words that are left, within one part of the sentence."""
@@ -247,8 +255,8 @@ class Words:
         They are struck out of the sentence, so that the words around them stand side by side.
         """
         found: dict[str, str] = {}
-        for key, spelt in vocabulary.clothed:
-            at = self._at(list(spelt), self.left)
+        for key, spelt in self.said_of(vocabulary.clothed):
+            at = self.place_of(spelt)
             if at is None or key in found:
                 continue
             start = self._fabric_starts(at, known)
@@ -258,14 +266,35 @@ class Words:
                 self.strike_out(start, at if alone else at + len(spelt))
         return found
 
+    def said_of(
+        self, clothed: Sequence[tuple[str, tuple[str, ...]]]
+    ) -> list[tuple[str, tuple[str, ...]]]:
+        """Those whose first and last word stand in the sentence."""
+        said = set(self.plains(0, len(self.tokens)))
+        return [each for each in clothed if each[1][0] in said and each[1][-1] in said]
+
+    def place_of(self, spelt: Sequence[str]) -> int | None:
+        """Where words stand side by side that are left; None where they do not."""
+        return self._at(list(spelt), self.left)
+
     def fabric_within(self, vocabulary: Vocabulary, known: Collection[str]) -> str:
-        """A fabric that stands between a size and what it is the size of (``2 oat sashing``), struck out; "" for none."""
+        """A fabric between a size and what it is the size of (``2 oat sashing``, ``sashing oat 2``), struck out.
+
+        Only in whole sentences it may stand before the size. "" for none.
+        """
         for end in sorted(self.left):
             start = self._fabric_starts(end, known)
-            sized = start > 0 and self.tokens[start - 1].kind == "number"
-            if start < end and sized and self.tokens[end].plain in vocabulary.literals:
+            if start == end or not start:
+                continue
+            before, behind = self.tokens[start - 1], self.tokens[end]
+            if vocabulary.talk and before.plain in _LINKS and start > 1:
+                before = self.tokens[start - 2]
+            sized = before.kind == "number" and behind.plain in vocabulary.literals
+            named = before.plain in vocabulary.literals and behind.kind == "number"
+            if sized or (named and vocabulary.talk):
                 name = self.raw(start, end)
-                self.strike_out(start, end)
+                linked = self.tokens[start - 1] is not before
+                self.strike_out(start - linked, end)
                 return name
         return ""
 
@@ -310,6 +339,9 @@ class Words:
         while (best := self._longest(vocabulary)) is not None:
             phrase, found = best
             self.take(found.start, found.end)
+            if not found.cloth and values.get(phrase.key) == found.value:
+                # a lap quilt, for the knees: the same once more
+                continue
             if phrase.key in values or phrase.key in cloths:
                 what = f'"{phrase.key}" is said twice in "{self.text}"'
                 mend = "keep one of the two, or write two sentences"
@@ -321,9 +353,15 @@ class Words:
         return values, cloths
 
     def _longest(self, vocabulary: Vocabulary) -> tuple[Phrase, Found] | None:
-        """The phrase of most words that is said anywhere in what is left, the first of these."""
+        """The phrase of most words that is said anywhere in what is left, the first of these.
+
+        In whole sentences the words of a cloth do not count: whatever stands behind *sashing* may be one.
+        """
         best: tuple[Phrase, Found] | None = None
         for phrase, found in self._all_said(vocabulary):
+            if vocabulary.talk and found.cloth:
+                said = self.plains(found.start, found.end)
+                found = replace(found, words=found.length if FROM in said else 1)
             weight = self._weight(found)
             if best is None or weight > self._weight(best[1]):
                 best = phrase, found
@@ -337,10 +375,10 @@ class Words:
         """Each phrase wherever it is said."""
         for start, end in self.clauses():
             for i in range(start, end):
-                for phrase in vocabulary.all_phrases:
-                    found = found_at(phrase, self.tokens, i, end, self.text)
-                    if found is not None and not self._is_cloth(found):
-                        yield phrase, found
+                said = all_at(vocabulary.tree, self.tokens, i, end, self.text)
+                for number, found in said.items():
+                    if not self._is_cloth(found):
+                        yield vocabulary.all_phrases[number], found
 
     def _is_cloth(self, found: Found) -> bool:
         """Whether what names the place of a cloth is one itself (the *lights* of a log cabin), or another place follows."""
@@ -349,11 +387,15 @@ class Words:
         first = self.raw(found.start, found.start + 1)
         return is_known(first, self.looked_for) or found.cloth.startswith("on ")
 
-    def skip_fillers(self) -> None:
-        """Strike off words that say nothing of their own."""
+    def skip_fillers(self, small: Collection[str] = ()) -> None:
+        """Strike off words that say nothing of their own; `small` are those of a part of the quilt."""
         plains = self.plains(0, len(self.tokens))
         squares = set(filter(self._is_square, self.left))
-        self.left = {i for i in self.left - squares if plains[i] not in FILLERS}
+        self.left = {
+            i
+            for i in self.left - squares
+            if plains[i] not in FILLERS and plains[i] not in small
+        }
 
     def _is_square(self, i: int) -> bool:
         """``8 inches square``: whether word `i` says of the length before it that both sides are alike."""
@@ -362,6 +404,12 @@ class Words:
         before = i - 1 - (self.tokens[i - 1].compared in QUALIFIERS)
         two = before > 0 and self.tokens[before - 1].plain in ("x", "by")
         return before >= 0 and self.tokens[before].kind == "number" and not two
+
+    def take_aside(self) -> tuple[str, ...]:
+        """The words that are left, as typed; numbers are none."""
+        aside = [i for i in sorted(self.left) if self.tokens[i].kind == "word"]
+        self.left -= set(aside)
+        return tuple(self.raw(i, i + 1) for i in aside)
 
     def unknown(self) -> str:
         """The first run of words that may name a kind, as typed."""

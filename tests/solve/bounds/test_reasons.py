@@ -281,6 +281,14 @@ def test_of_several_on_sale_each_is_told() -> None:
     )
 
 
+def test_cloth_that_shrinks_is_told_down_to_a_mark_of_a_ruler() -> None:
+    """42 in less 5 in 100 are 39.9 in: the mark of 1/16 below it is 39 14/16, three of 10 in lie beside each other."""
+    shrinks = Fabric(name="pear", shrink_across=Fraction(5, 100))
+    told = because(job(shrinks, bolt("pear"), cut("square", 10, 10, 8)))
+    assert "≈" not in told
+    assert "on 39 7/8 in wide pear at most 3 of 10 in lie side by side" in told
+
+
 def test_pieces_are_counted() -> None:
     """A piece of 20 x 18 gives two of 10 x 10, though by area three: five take three pieces."""
     task = job(cut("square", 10, 10, 5), each("pear", 20, 18, "3.00", most=9))

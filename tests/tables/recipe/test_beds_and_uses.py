@@ -82,6 +82,9 @@ CALLED = {
     "baby quilt": "baby",
     "hospital": "ward",
     "a nursing home": "ward",
+    "a lap quilt for the hospice": "ward",
+    "lap quilt for a lady in a wheelchair": "chair with wheels",
+    "For a baby's cot, please": "cot",
     "hospital bed": "ward",
     "sofa": "throw",
     "double bed": "full",
@@ -162,7 +165,7 @@ def test_for_whom_it_is(said: str) -> None:
     ("said", "told"),
     [
         ("hammock", '"hammock"'),
-        ("lap and ward", "says lap and ward"),
+        ("king and ward", "says ward and king"),
         ("lap from navy", "no fabric belongs here"),
         ("lap, upright", '"upright"'),
         ("quilt", "says none"),

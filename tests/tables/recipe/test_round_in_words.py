@@ -275,6 +275,8 @@ def test_seams_of_a_back_keep_off_the_borders() -> None:
 
 
 EDGES = {
+    # as much of each, which is told beside it
+    "from plum and bark": 2,
     "scrappy from plum and bark and navy": 3,
     "2 1/4 inch strips, scrappy from plum and bark, by machine, mitred corners": 2,
     "plum, bias strips": 1,
@@ -307,7 +309,7 @@ def test_a_backing_brought_round_is_larger_where_it_has_to_be() -> None:
 @pytest.mark.parametrize(
     ("words", "what"),
     [
-        ("from plum and bark", '"scrappy from plum and bark" for as much of each'),
+        ("no binding, from plum", "says no binding, and one"),
         ("scrappy from bark", "name several"),
         ("bias from plum, upright", "cut on the bias"),
         ("from plum, at most 2 each", "at most 2 each"),

@@ -36,6 +36,10 @@ _AROUND = {
     "backing": 'top = "40 x 50"\nbinding = "no"\n',
     "batting": 'top = "40 x 50"\nbinding = "no"\n',
     "sleeve": 'top = "40 x 50"\nbinding = "no"\n',
+    "sashing": _SET,
+    # as many blocks as the setting has places for
+    "places": 'blocks = ["blk: squares of 6 from rose"]\n',
+    "use": 'top = "40 x 50"\nbinding = "no"\n',
 }
 _LISTS = ("blocks", "borders", "articles")
 
@@ -45,7 +49,8 @@ def recipe(part: str, sentence: str) -> str:
     quoted = '"' + sentence.replace("\\", "\\\\").replace('"', '\\"') + '"'
     if part in _LISTS:
         quoted = f"[{quoted}]"
-    return f"{_AROUND[part]}{part} = {quoted}\n"
+    key = "setting" if part == "places" else part
+    return f"{_AROUND[part]}{key} = {quoted}\n"
 
 
 def read(part: str, sentence: str) -> QuiltFile:
@@ -74,6 +79,10 @@ def summary(part: str, sentence: str) -> str:
         problem = error.problems[0]
         return f"! {problem.what}; {problem.mend}"
     around = {row.value for row in _around(part)}
+    if part == "backing" and made.back is not None:
+        back = made.back.value
+        size = f"{format_length(back.width)} x {format_length(back.length)}"
+        return f"pieced from {back.said.fabrics or 'any'}, {size}"
     rows = [_row(row.value) for row in made.rows if row.value not in around]
     told = "; ".join(rows)
     quilt = made.quilt
@@ -85,11 +94,14 @@ def summary(part: str, sentence: str) -> str:
         words = (how.back_run, how.back_middle, how.back_insert)
         told = f"{quilt.backing} {' '.join(words)} {quilt.backing_upright}"
         told += _beyond(how.back_overage)
+        told += " in one piece" if how.back_seams == "never" else ""
     if part == "binding" and not rows:
         told = "; ".join(quilt.notes)
     if part == "batting":
         told = f"{quilt.batting}{_beyond(quilt.how.batting_overage)}"
-    if part == "setting":
+    if part == "use":
+        told = "; ".join((quilt.use, *quilt.notes))
+    if part in ("setting", "sashing", "places"):
         size = quilt.finished or ()
         told += f" -> {' x '.join(quilt.how.show(side) for side in size)}"
     return told
