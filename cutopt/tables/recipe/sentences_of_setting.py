@@ -192,7 +192,7 @@ def _refuse_other_corners(
 def _kinds() -> tuple[str, ...]:
     """Names of kinds of blocks that are no words of a setting themselves."""
     names = (name for kind in BLOCKS for name in (kind.one, kind.many))
-    several = ("rectangle", "square", "block", "template", "triangle", "unit")
+    several = ("rectangle", "square", "block", "brick", "template", "triangle", "unit")
     return tuple(
         name
         for name in names

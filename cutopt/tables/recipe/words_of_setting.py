@@ -19,7 +19,7 @@ TURNED: Final = (
     *("sunshine and shadow", "streak of lightning"),
 )
 ROWS_EACH: Final = "rows each"
-_LAID: Final = "(block~/square~/brick~/rectangle~/patches/cabins)"
+_LAID: Final = "(block~/square~/brick~/patches/cabins)"
 _SASH_WORDS: Final = "(sashing/sashings/sashes/sash/lattice/lattices/latticing)"
 _STRIPS: Final = f"(({_SASH_WORDS} [strip~])/strip~)"
 _WHERE_MET: Final = (
@@ -124,7 +124,7 @@ SETTING: Final = Vocabulary(
         _with_cloth(PLAIN_OF, _PLAIN),
         (
             f"{SHIFTED}|(stagger/staggered/offset/shifted/shift/stepped) [every (other/second) row] [by half [block/brick]]|"
-            "(brick/rectangle) (wall/set/setting/fashion/layout/work)|every (other/second) row [is] (shifted/offset/staggered)|half drop"
+            "brick (wall/set/setting/fashion/layout/work)|every (other/second) row [is] (shifted/offset/staggered)|half drop"
         ),
         *TURNED,
     ),

@@ -12,6 +12,7 @@ from typing import Final, TypeAlias, TypeVar
 from cutopt.errors import Problem
 from cutopt.quilt.wanted_parts import ClothWanted
 from cutopt.tables.columns import nearest
+from cutopt.tables.sentences.beside import fabric_within, fabrics_before
 from cutopt.tables.sentences.clothing import (
     Clothing,
     bare_clothing,
@@ -200,10 +201,10 @@ def _said(words: Words, vocabulary: Vocabulary, known: Collection[str]) -> Said:
     if not clothed:
         clothed = shared_clothing(words, vocabulary, known)
     mixture = mixture_in(words, apart=True) if vocabulary.talk else ""
-    before = words.fabrics_before(vocabulary, known)
+    before = fabrics_before(words, vocabulary, known)
     if vocabulary.talk:
         before = fabrics_behind(words, vocabulary, known) | before
-    within = words.fabric_within(vocabulary, known)
+    within = fabric_within(words, vocabulary, known)
     if within:
         clothed.append(Clothing(text=within))
     said.options, of = words.options(vocabulary)

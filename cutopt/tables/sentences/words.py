@@ -20,8 +20,6 @@ MadeT = TypeVar("MadeT")
 FROM: Final = "from"
 # of the name of a fabric that stands before what is cut from it
 MOST_WORDS: Final = 4
-# words between a thing and its fabric
-_LINKS: Final = ("in", "of")
 # phrases that say what a thing is called, and nothing of it
 _NOUNS: Final = ("border", "strips", "sleeve", "backing", "batting")
 # what may stand between words and is none itself
@@ -247,25 +245,6 @@ class Words:
                 return i
         return None
 
-    def fabrics_before(
-        self, vocabulary: Vocabulary, known: Collection[str]
-    ) -> dict[str, str]:
-        """Fabrics that stand right before what is cut from them (``plum cornerstones``), by the words of the phrase.
-
-        They are struck out of the sentence, so that the words around them stand side by side.
-        """
-        found: dict[str, str] = {}
-        for key, spelt in self.said_of(vocabulary.clothed):
-            at = self.place_of(spelt)
-            if at is None or key in found:
-                continue
-            start = self._fabric_starts(at, known)
-            if start < at:
-                found[key] = self.raw(start, at)
-                alone = vocabulary.says_alone(spelt, key)
-                self.strike_out(start, at if alone else at + len(spelt))
-        return found
-
     def said_of(
         self, clothed: Sequence[tuple[str, tuple[str, ...]]]
     ) -> list[tuple[str, tuple[str, ...]]]:
@@ -277,29 +256,15 @@ class Words:
         """Where words stand side by side that are left; None where they do not."""
         return self._at(list(spelt), self.left)
 
-    def fabric_within(self, vocabulary: Vocabulary, known: Collection[str]) -> str:
-        """A fabric between a size and what it is the size of (``2 oat sashing``, ``sashing oat 2``), struck out.
+    def fabric_starts(self, end: int, known: Collection[str]) -> int:
+        """The first word of the longest name of a fabric right before word `end`; `end` where there is none.
 
-        Only in whole sentences it may stand before the size. "" for none.
+        Parameters
+        ----------
+        end : int
+        known : collection of str
+            Names of fabrics in lower case.
         """
-        for end in sorted(self.left):
-            start = self._fabric_starts(end, known)
-            if start == end or not start:
-                continue
-            before, behind = self.tokens[start - 1], self.tokens[end]
-            if vocabulary.talk and before.plain in _LINKS and start > 1:
-                before = self.tokens[start - 2]
-            sized = before.kind == "number" and behind.plain in vocabulary.literals
-            named = before.plain in vocabulary.literals and behind.kind == "number"
-            if sized or (named and vocabulary.talk):
-                name = self.raw(start, end)
-                linked = self.tokens[start - 1] is not before
-                self.strike_out(start - linked, end)
-                return name
-        return ""
-
-    def _fabric_starts(self, end: int, known: Collection[str]) -> int:
-        """The first word of the longest name of a fabric right before word `end`; `end` where there is none."""
         for start in range(max(0, end - MOST_WORDS), end):
             free = set(range(start, end)) <= self.left
             if free and self.raw(start, end).lower() in known:

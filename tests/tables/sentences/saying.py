@@ -95,16 +95,23 @@ def summary(part: str, sentence: str) -> str:
         told = f"{quilt.backing} {' '.join(words)} {quilt.backing_upright}"
         told += _beyond(how.back_overage)
         told += " in one piece" if how.back_seams == "never" else ""
+        told += _notes(quilt.notes)
     if part == "binding" and not rows:
         told = "; ".join(quilt.notes)
     if part == "batting":
         told = f"{quilt.batting}{_beyond(quilt.how.batting_overage)}"
+        told += _notes(quilt.notes)
     if part == "use":
         told = "; ".join((quilt.use, *quilt.notes))
     if part in ("setting", "sashing", "places"):
         size = quilt.finished or ()
         told += f" -> {' x '.join(quilt.how.show(side) for side in size)}"
     return told
+
+
+def _notes(notes: tuple[str, ...]) -> str:
+    """What is told beside the plan."""
+    return f" ({'; '.join(notes)})" if notes else ""
 
 
 def _beyond(overage: int | None) -> str:
