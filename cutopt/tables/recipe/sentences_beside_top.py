@@ -20,7 +20,7 @@ Run: TypeAlias = Literal["up", "across"]
 RUNS: Final[dict[str, Run]] = {"seams up": "up", "seams across": "across"}
 _SEAM: Final = "[one/single/a/two/with] seam~ [run/running/runs/going/go/sewn]"
 UP: Final = (
-    f"seams up|[one/single/two] (vertical/upright/lengthwise) seam~ [down] [back]|"
+    f"seams up|[one/single/two] (vertical/upright/lengthwise) seam~ [down] [back]|pieced lengthwise|"
     f"{_SEAM} (up/vertical/vertically/lengthwise/(up and down)/(top to bottom))"
 )
 ACROSS: Final = (
@@ -45,7 +45,9 @@ _OVERHANG: Final = (
 LARGER: Final = f"{_BEYOND}|{_OVERHANG}"
 _JUST_LARGER: Final = f"LENGTH {_NOT_WHERE}|[at least] LENGTH {_MORE} {_THAN}"
 # what is done of a backing anyway, where a cloth is not wide enough
-_PIECED: Final = "pieced|pieced in panels|[in] panels|joined|pieced lengthwise|[two/three] (widths/panels/lengths)"
+_PIECED: Final = (
+    "pieced|pieced in panels|[in] panels|joined|[two/three] (widths/panels/lengths)"
+)
 _IN_MIDDLE: Final = "seam down the middle"
 _MIDDLE: Final = "(down/in/through/up/at) (middle/centre/center)"
 _WHOLE: Final = "one piece"

@@ -96,6 +96,9 @@ def summary(part: str, sentence: str) -> str:
         told += _beyond(how.back_overage)
         told += " in one piece" if how.back_seams == "never" else ""
         told += _notes(quilt.notes)
+    if part == "binding" and rows:
+        aside = [note for note in quilt.notes if "nothing is planned" in note]
+        told += _notes(tuple(aside))
     if part == "binding" and not rows:
         told = "; ".join(quilt.notes)
     if part == "batting":

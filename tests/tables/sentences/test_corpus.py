@@ -45,7 +45,8 @@ DEFAULTS = frozenset(
         *("middles", "stars", "sky", "fin", "front", "oblong"),
         *("back", "fronts"),
         *("sashing", "sashed", "folded", "quilt", "single", "bind", "lap"),
-        *("blend", "corner", "finish"),
+        *("blend", "corner", "finish", "bed", "overage", "alternating", "machine"),
+        "robe",
         *("high", "lumbar", "throw", "envelope"),
         # of what stands beside it, the next place is meant
         *("centers", "center", "centre", "paws", "then", "little", "ones", "tops"),
