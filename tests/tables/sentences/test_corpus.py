@@ -46,6 +46,7 @@ DEFAULTS = frozenset(
         *("back", "fronts"),
         *("sashing", "sashed", "folded", "quilt", "single", "bind", "lap"),
         *("blend", "corner", "finish", "bed", "overage", "alternating", "machine"),
+        *("way", "overhang"),
         "robe",
         *("high", "lumbar", "throw", "envelope"),
         # of what stands beside it, the next place is meant
