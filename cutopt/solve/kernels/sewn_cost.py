@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cutopt.solve.kernels.loader import entry, jit
 
+from .sewn_curves import HIGH, LOW
 from .sewn_size import sizes
 from .sewn_state import (
     C_FABRIC,
@@ -50,6 +51,7 @@ from .sewn_state import (
     V_PART,
     V_STEP,
     WHAT,
+    Z_BLOCK_SEAM,
     Z_BOUGHT,
     Z_BOUGHT_FABRIC,
     Z_BOUGHT_MAIN,
@@ -61,6 +63,8 @@ from .sewn_state import (
     Z_OVERAGE,
     Z_PRICED,
     Z_RUN,
+    Z_SEAM,
+    Z_SMALLEST,
     Z_WIDE,
     X,
     Y,
@@ -126,6 +130,7 @@ def gone_through(P, S, C, root):
         if fabric < 0:
             continue
         fabrics |= 1 << fabric
+        too_small(P, C, n)
         narrow_at_edge(P, C, n)
         area = C.box[n, EXTENT + X] * C.box[n, EXTENT + Y]
         # a group of patches is no part that is the largest
@@ -137,7 +142,67 @@ def gone_through(P, S, C, root):
     while fabrics > 0:
         C.result[R_FABRICS] += fabrics & 1
         fabrics >>= 1
+    other_seams(P, S, C, count)
     return count
+
+
+@jit
+def other_seams(P, S, C, count):
+    """Count the seams that were taken for those of a block that is left out, or for no such ones.
+
+    Parameters
+    ----------
+    P : Task
+    S : Tree
+    C : Desk
+    count : int
+        How many nodes are listed in `order`, parents first.
+    """
+    for k in range(count - 1, -1, -1):
+        n = C.order[k]
+        if S.node[n, OP] == LEAF:
+            continue
+        a = shown(C, S, S.node[n, LEFT])
+        b = shown(C, S, S.node[n, RIGHT])
+        along = S.node[n, OP] - ROW
+        across = 1 - along
+        one = C.near[a]
+        other = C.near[b]
+        seam = P.size[Z_SEAM]
+        if (one & HIGH[along]) | (other & LOW[along]):
+            seam = P.size[Z_BLOCK_SEAM]
+        taken = C.box[a, EXTENT + along] + C.box[b, EXTENT + along]
+        if taken - C.box[n, EXTENT + along] != seam:
+            C.result[R_BAD] += 1
+        C.near[n] = (
+            (one & LOW[along])
+            | (other & HIGH[along])
+            | ((one | other) & (LOW[across] | HIGH[across]))
+        )
+
+
+@jit
+def too_small(P, C, n):
+    """Count a part of which less is seen than may be.
+
+    Parameters
+    ----------
+    P : Task
+    C : Desk
+    n : int
+        A leaf.
+    """
+    seam = max(P.size[Z_SEAM], P.size[Z_BLOCK_SEAM])
+    for axis in range(2):
+        low = C.box[n, axis]
+        size = C.box[n, EXTENT + axis]
+        seams = 0
+        if low > 0:
+            seams += seam
+        if low + size < P.size[Z_WIDE + axis]:
+            seams += seam
+        if 2 * size - seams < 2 * P.size[Z_SMALLEST]:
+            C.result[R_BAD] += 1
 
 
 @jit

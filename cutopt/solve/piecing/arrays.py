@@ -83,7 +83,8 @@ def arrays_of(
     if bought is not None:
         width = bought.cols
         turns = bought.turns(model.items[0])
-    wide, high, least = (int(size[c]) for c in (k.Z_WIDE, k.Z_HIGH, k.Z_LEAST))
+    wide, high = int(size[k.Z_WIDE]), int(size[k.Z_HIGH])
+    least = int(size[k.Z_LEAST]), int(size[k.Z_INNER])
     rects = [box for own in boxes for box in own]
     return k.Task(
         size=size,
@@ -139,12 +140,16 @@ def _size(
         return -(-ticks // step)
 
     seam = up(2 * rules.seam)
-    size = np.zeros(16, dtype=np.int64)
+    size = np.zeros(18, dtype=np.int64)
     size[k.Z_WIDE] = up(back.width)
     size[k.Z_HIGH] = up(back.length)
     size[k.Z_SEAM] = seam
     size[k.Z_BLOCK_SEAM] = up(2 * rules.block_seam)
-    size[k.Z_LEAST] = up(rules.smallest_part + 2 * max(rules.seam, rules.block_seam))
+    allowance = max(rules.seam, rules.block_seam)
+    # at the outer edge a part has one seam, within two
+    size[k.Z_LEAST] = max(up(rules.smallest_part + allowance), seam + 1)
+    size[k.Z_INNER] = up(rules.smallest_part + 2 * allowance)
+    size[k.Z_SMALLEST] = up(rules.smallest_part)
     # a block shows from its seam on
     size[k.Z_OVERAGE] = up(max(rules.overage - rules.block_seam, 0))
     size[k.Z_EDGE] = up(rules.edge_part)
@@ -175,7 +180,7 @@ def _prices(bought: Sheet | None) -> Ints:
 
 
 def _group_rows(groups: Sequence[Group], size: Ints, seam: int) -> Ints:
-    least = int(size[k.Z_LEAST])
+    least = int(size[k.Z_INNER])
     rows = []
     for group in groups:
         between = seam

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import TypeAlias, TypeVar
 
 import numpy as np
 
 from cutopt.solve.plates.plate_table import Ints
 
 Size = TypeVar("Size", int, Ints)
+Least: TypeAlias = tuple[int, int]
 # a narrow strip is sewn end to end of so many pieces at most, which lie side by side on the cloth
 _MOST_PIECES = 4
 
@@ -25,7 +26,7 @@ class Strips:
 
 
 def table_of(
-    wide: int, high: int, width: int, seam: int, least: int, turns: int
+    wide: int, high: int, width: int, seam: int, least: Least, turns: int
 ) -> Ints:
     """What each size takes: length of the cloth, and parts; a length beyond all where it cannot be had.
 
@@ -37,8 +38,8 @@ def table_of(
         Usable width of the cloth; 0 where there is none.
     seam : int
         Twice the allowance of a seam.
-    least : int
-        The least side of a part as cut.
+    least : (int, int)
+        The least side as cut of a part on its own, and of one of several.
     turns : int
         Bits: 1 where strips may run up, 2 where they may run across.
 
@@ -48,7 +49,7 @@ def table_of(
     """
     beyond = wide * high
     found = np.full((wide + 1, high + 1, 2), (beyond, 1), dtype=np.int64)
-    if width < least:
+    if width < least[0]:
         return _by_area(found)
     w, h = np.indices((wide + 1, high + 1))
     for way in _ways(wide, high, width, seam, turns):
@@ -79,20 +80,21 @@ def _ways(wide: int, high: int, width: int, seam: int, turns: int) -> Iterator[S
                     yield Strips(across, full, pieces)
 
 
-def _length(way: Strips, w: Ints, h: Ints, width: int, seam: int, least: int) -> Ints:
+def _length(way: Strips, w: Ints, h: Ints, width: int, seam: int, least: Least) -> Ints:
     """The length that a way takes for sizes w x h; -1 for what it is not fit for."""
     if way.across:
         w, h = h, w
+    small = least[way.full + way.pieces > 1]
     # the width as cut of the strip that is pieced
     rest = w - way.full * (width - seam)
     if way.pieces:
         each = end_to_end(h, way.pieces, seam)
-        fits = (rest <= width // way.pieces) & (rest >= least) & (each >= least)
+        fits = (rest <= width // way.pieces) & (rest >= small) & (each >= small)
     else:
         each = np.zeros_like(h)
         # the last strip is trimmed
-        fits = (rest <= seam) & (rest + width - seam >= least)
-    return np.where(fits & (h >= least), way.full * h + each, -1)
+        fits = (rest <= seam) & (rest + width - seam >= small)
+    return np.where(fits & (h >= small), way.full * h + each, -1)
 
 
 def end_to_end(length: Size, pieces: int, seam: int) -> Size:
@@ -110,7 +112,7 @@ def end_to_end(length: Size, pieces: int, seam: int) -> Size:
 
 
 def strips_for(
-    size: tuple[int, int], width: int, seam: int, least: int, turns: int
+    size: tuple[int, int], width: int, seam: int, least: Least, turns: int
 ) -> Strips | None:
     """The way in which a size takes the least, as :func:`table_of` counts it; None where it cannot be had.
 
@@ -118,7 +120,7 @@ def strips_for(
     ----------
     size : (int, int)
         Across and up, steps.
-    width, seam, least, turns : int
+    width, seam, least, turns
         As for :func:`table_of`.
     """
     best = None

@@ -134,7 +134,7 @@ class _Reading:
         sheet = self.task.bought
         assert sheet is not None
         seam = int(self.size[k.Z_SEAM])
-        least = int(self.size[k.Z_LEAST])
+        least = int(self.size[k.Z_LEAST]), int(self.size[k.Z_INNER])
         way = strips_for((wide, high), sheet.cols, seam, least, self.task.turns)
         assert way is not None
         strips = [

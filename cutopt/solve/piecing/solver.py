@@ -35,6 +35,8 @@ from cutopt.solve.search.carry_over import Carried
 _ALL_CLOTH: Final = 0.4
 _OTHER_CLOTH: Final = 0.5
 _SHORT_PLANS: Final = 0.2
+# of the bound on the other rows, each about 20 ms
+_PIECES_OF_WORK: Final = 25
 # of a search for what is told beside a plan, of the limit and at most
 _TOLD: Final = 0.06
 _SHORT_SECONDS: Final = 3.0
@@ -127,9 +129,14 @@ class PiecedRun:
         def found() -> JointBound:
             rest = AsRows.of(self.job, ())
             rows = None
-            if rest.wanted and prepare.is_ready():
-                rows = purchase_bound(model_of(rest.rows))
-            return bound_of_job(self.job, rows)
+            ready = prepare.is_ready() and not self.meter.asked
+            if rest.wanted and ready:
+                # some pieces of work, as many whatever the clock says
+                left = iter(range(_PIECES_OF_WORK))
+                rows = purchase_bound(
+                    model_of(rest.rows), lambda: next(left, None) is None
+                )
+            return bound_of_job(self.job, rows, sharp=ready)
 
         return tried("How little may be enough", found, JointBound(), self.notices)
 

@@ -104,7 +104,7 @@ def test_a_tree_gives_the_greatest_height_that_brute_force_finds(seed: int) -> N
 
 def test_new_cloth_takes_no_more_than_a_hand_would_cut() -> None:
     """Strips side by side, the last pieced of as many as lie side by side (common practice, no source)."""
-    table = table_of(60, 80, 42, 1, 4, UNTURNED)
+    table = table_of(60, 80, 42, 1, (4, 4), UNTURNED)
     # 42 wide: one strip; 50 wide: one and 9 of the next, of which four lie abreast, each a quarter as long and its seams
     assert table[42, 80].tolist() == [80, 1]
     assert table[50, 80].tolist() == [80 + end_to_end(80, 4, 1), 5]
