@@ -7,5 +7,5 @@ of an array means. A round takes parts back (`ruin.py`), gives cloth back (`retu
 Programmes beside the search: one plate (`plates.py`, `exact.py`, `blocks.py`), windows of irregular cloth
 (`windows.py`), bands (`tight.py`), very large plates (`lanes.py`, `loss.py`, `tilings.py`). Pieced backs have a search
 of their own: `sewn_search.py`, on trees as `sewn_state.py` has them (`sewn_tree.py`, `sewn_moves.py`, `sewn_curves.py`,
-`sewn_size.py`, `sewn_cost.py`). Kernels import each other relatively, as they are loaded twice.
+`sewn_size.py`, `sewn_cost.py`, `sewn_wishes.py`). Kernels import each other relatively, as they are loaded twice.
 """

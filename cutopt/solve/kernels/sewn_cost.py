@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from cutopt.solve.kernels.loader import entry, jit
 
-from .sewn_curves import HIGH, LOW
-from .sewn_size import sizes
+from .sewn_size import (
+    sizes,
+)
 from .sewn_state import (
     C_FABRIC,
     C_MAIN,
@@ -16,8 +17,6 @@ from .sewn_state import (
     G_BLOCK,
     G_FABRIC,
     G_SEAMS,
-    G_STOCK,
-    G_TAKES,
     GROUP,
     KIND,
     LEAF,
@@ -26,8 +25,6 @@ from .sewn_state import (
     M_ROOT,
     OP,
     P_IN,
-    P_LEFT,
-    P_RIGHT,
     R_AREA,
     R_BAD,
     R_COST,
@@ -39,7 +36,6 @@ from .sewn_state import (
     R_OP,
     R_PARTS,
     RIGHT,
-    ROW,
     SLOTS,
     V_AREA,
     V_BAD,
@@ -51,23 +47,26 @@ from .sewn_state import (
     V_PART,
     V_STEP,
     WHAT,
-    Z_BLOCK_SEAM,
     Z_BOUGHT,
     Z_BOUGHT_FABRIC,
     Z_BOUGHT_MAIN,
-    Z_EDGE,
     Z_HIGH,
     Z_MAIN,
-    Z_MIDDLE,
     Z_MOST,
-    Z_OVERAGE,
     Z_PRICED,
     Z_RUN,
-    Z_SEAM,
-    Z_SMALLEST,
     Z_WIDE,
     X,
     Y,
+)
+from .sewn_wishes import (
+    in_middle,
+    keeps_clear,
+    lacking,
+    narrow_at_edge,
+    other_seams,
+    shown,
+    too_small,
 )
 
 
@@ -147,65 +146,6 @@ def gone_through(P, S, C, root):
 
 
 @jit
-def other_seams(P, S, C, count):
-    """Count the seams that were taken for those of a block that is left out, or for no such ones.
-
-    Parameters
-    ----------
-    P : Task
-    S : Tree
-    C : Desk
-    count : int
-        How many nodes are listed in `order`, parents first.
-    """
-    for k in range(count - 1, -1, -1):
-        n = C.order[k]
-        if S.node[n, OP] == LEAF:
-            continue
-        a = shown(C, S, S.node[n, LEFT])
-        b = shown(C, S, S.node[n, RIGHT])
-        along = S.node[n, OP] - ROW
-        across = 1 - along
-        one = C.near[a]
-        other = C.near[b]
-        seam = P.size[Z_SEAM]
-        if (one & HIGH[along]) | (other & LOW[along]):
-            seam = P.size[Z_BLOCK_SEAM]
-        taken = C.box[a, EXTENT + along] + C.box[b, EXTENT + along]
-        if taken - C.box[n, EXTENT + along] != seam:
-            C.result[R_BAD] += 1
-        C.near[n] = (
-            (one & LOW[along])
-            | (other & HIGH[along])
-            | ((one | other) & (LOW[across] | HIGH[across]))
-        )
-
-
-@jit
-def too_small(P, C, n):
-    """Count a part of which less is seen than may be.
-
-    Parameters
-    ----------
-    P : Task
-    C : Desk
-    n : int
-        A leaf.
-    """
-    seam = max(P.size[Z_SEAM], P.size[Z_BLOCK_SEAM])
-    for axis in range(2):
-        low = C.box[n, axis]
-        size = C.box[n, EXTENT + axis]
-        seams = 0
-        if low > 0:
-            seams += seam
-        if low + size < P.size[Z_WIDE + axis]:
-            seams += seam
-        if 2 * size - seams < 2 * P.size[Z_SMALLEST]:
-            C.result[R_BAD] += 1
-
-
-@jit
 def is_main(P, S, n):
     """Whether a leaf is of the fabric that the largest part has to be of.
 
@@ -256,91 +196,6 @@ def a_part(P, S, C, n):
 
 
 @jit
-def shown(C, S, n):
-    """What is left of a subtree in the back: past nodes of which one child is left out.
-
-    Parameters
-    ----------
-    C : Desk
-    S : Tree
-    n : int
-        A node.
-    """
-    while S.node[n, OP] != LEAF and C.part[n] != P_IN:
-        if C.part[n] == P_LEFT:
-            n = S.node[n, LEFT]
-        elif C.part[n] == P_RIGHT:
-            n = S.node[n, RIGHT]
-        else:
-            break
-    return n
-
-
-@jit
-def in_middle(P, S, C, n):
-    """Count a seam that lies where none may be: along the middle, and as long as a third of that side.
-
-    Parameters
-    ----------
-    P : Task
-    S : Tree
-    C : Desk
-    n : int
-        A node.
-    """
-    if not P.size[Z_MIDDLE]:
-        return
-    along = S.node[n, OP] - ROW
-    across = 1 - along
-    a = S.node[n, LEFT]
-    b = S.node[n, RIGHT]
-    line = C.box[a, along] + C.box[a, EXTENT + along] + C.box[b, along]
-    off = abs(line - P.size[Z_WIDE + along])
-    if off < 2 * P.size[Z_MIDDLE]:
-        if 3 * C.box[n, EXTENT + across] >= P.size[Z_WIDE + across]:
-            C.result[R_BAD] += 1
-
-
-@jit
-def keeps_clear(P, C, n):
-    """Count a block that comes nearer to an edge of the back than it may.
-
-    Parameters
-    ----------
-    P : Task
-    C : Desk
-    n : int
-        A node.
-    """
-    clear = P.size[Z_OVERAGE]
-    for axis in range(2):
-        low = C.box[n, axis]
-        high = low + C.box[n, EXTENT + axis]
-        if low < clear or high > P.size[Z_WIDE + axis] - clear:
-            C.result[R_BAD] += 1
-
-
-@jit
-def narrow_at_edge(P, C, n):
-    """Count a part at the outer edge that is narrower there than is liked.
-
-    Parameters
-    ----------
-    P : Task
-    C : Desk
-    n : int
-        A node.
-    """
-    for axis in range(2):
-        low = C.box[n, axis]
-        size = C.box[n, EXTENT + axis]
-        whole = P.size[Z_WIDE + axis]
-        touches = low == 0 or low + size == whole
-        if touches and size < whole and size < P.size[Z_EDGE]:
-            C.result[R_NARROW] += 1
-
-
-@jit
 def paid(P, S, C):
     """What pieces that the shop sells cost, once each however many windows of them are sewn in.
 
@@ -358,33 +213,6 @@ def paid(P, S, C):
                 money += P.cloth[p, C_PRICE]
                 break
     return money
-
-
-@jit
-def lacking(P, S, C, count):
-    """How many of the blocks that have to go in do not, of the leaves listed.
-
-    Parameters
-    ----------
-    P : Task
-    S : Tree
-    C : Desk
-    count : int
-        How many nodes are listed in `order`.
-    """
-    lack = 0
-    for kind in range(P.stock.shape[0]):
-        if P.stock[kind, 1] <= 0:
-            continue
-        there = 0
-        for k in range(count):
-            n = C.order[k]
-            if S.node[n, OP] == LEAF and S.node[n, KIND] == GROUP:
-                what = S.node[n, WHAT]
-                if P.group[what, G_STOCK] == kind:
-                    there += P.group[what, G_TAKES]
-        lack += max(0, P.stock[kind, 1] - there)
-    return lack
 
 
 @jit

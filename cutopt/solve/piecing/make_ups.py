@@ -18,7 +18,7 @@ from cutopt.solve.piecing.trees import COURSE, Trees
 # a make-up for each back that can be made
 Made: TypeAlias = tuple[tuple[Back, MakeUp], ...]
 # rounds of the search for trees that take as long as one of the other search
-_AS_LONG: Final = 8
+_AS_LONG: Final = 16
 _FIRST_COURSE: Final = 4_000
 _PLAIN_COURSE: Final = 40
 _SMALL_COURSE: Final = 64

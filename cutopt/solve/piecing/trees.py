@@ -68,8 +68,8 @@ class Trees:
         self._courses += 1
         heat = _HOT
         kept = self._kept()
-        # every third begins from nothing
-        if self._courses % 3 == 1 or not kept:
+        # the first ones, and every third, begin from nothing
+        if self._courses <= 2 or self._courses % 3 == 1 or not kept:
             _begin(self.tree)
         else:
             heat = _WARM

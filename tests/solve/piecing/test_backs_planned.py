@@ -48,7 +48,7 @@ def test_the_same_work_gives_the_same_back() -> None:
 
 def test_a_perfect_pile_of_few_parts_is_found_again() -> None:
     """Parts cut out of a back by random straight cuts make that back again, and nothing is bought."""
-    plan = planned(perfect(4, 1), co.Work(4_000))
+    plan = planned(perfect(4, 1), co.Work(10_000))
     assert not plan.short
     assert not plan.totals.bought
 
