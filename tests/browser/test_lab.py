@@ -108,6 +108,7 @@ def test_a_phone_shows_the_notebook(server: Lab, open_page: OpenPage) -> None:
     assert not page.locator(".jp-DirListing").is_visible()
 
 
+@pytest.mark.slow
 def test_the_guide_is_read_beside_the_job(server: Lab, open_page: OpenPage) -> None:
     """As a page, not as its Markdown; from its list to another page."""
     page = open_page(1280)

@@ -225,6 +225,7 @@ def test_the_cut_list_adds_up_to_what_is_wanted(write: Write) -> None:
     assert counts == {"square": 6, "leaf": 2}
 
 
+@pytest.mark.slow
 def test_ctrl_c_writes_the_best_plan_so_far(
     here: Path, command: list[str], environment: dict[str, str]
 ) -> None:

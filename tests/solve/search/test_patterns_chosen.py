@@ -83,7 +83,7 @@ def test_what_lies_on_each_cloth_is_kept(seed: int) -> None:
 @pytest.mark.parametrize("seed", mostly_slow([0, 9, 37], {0}))
 def test_each_pattern_lies_on_its_cloth(seed: int) -> None:
     """No part of a pattern that was met leaves its cloth or lies on another one."""
-    run = Run(generated(seed), Work(6_000), 0, Progress())
+    run = Run(generated(seed), Work(2_000), 0, Progress())
     run.result()
     for pattern in run.engine.patterns.all():
         sheet = run.model.sheets[pattern.sheet]

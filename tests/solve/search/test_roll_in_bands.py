@@ -11,6 +11,7 @@ from cutopt.solve.solver import solve
 from cutopt.wanted import Strip
 from tests.solve.search.rolls import roll, split
 from tests.solve.small import bolt, cut, inch, job, piece
+from tests.thinned import mostly_slow
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -21,15 +22,18 @@ def test_a_rectangle_cut_into_forty_is_put_together_again(seed: int) -> None:
     assert answer.value == 240
 
 
-@pytest.mark.parametrize("rest", [1, 3, 5])
+@pytest.mark.parametrize("rest", mostly_slow([1, 3, 5], {1}))
 def test_what_no_band_takes_comes_after_the_bands(rest: int) -> None:
     answer = solve_instance(roll(9, rest), Work(6_000))
     assert check(answer.job, answer.plan) == []
     assert answer.value <= 240 + 53 * -(-rest // 3)
 
 
-def test_strips_and_the_pile_beside_bands() -> None:
-    parts = split(168, 200, 30, 3)  # quarter inches: the usable width is 42
+@pytest.mark.parametrize(
+    ("deep", "many"), [(100, 12), pytest.param(200, 30, marks=pytest.mark.slow)]
+)
+def test_strips_and_the_pile_beside_bands(deep: int, many: int) -> None:
+    parts = split(168, deep, many, 3)  # quarter inches: the usable width is 42
     cuts = [
         cut(f"part {n}", p.w / 4, p.h / 4, p.most, grain="along")
         for n, p in enumerate(parts)
