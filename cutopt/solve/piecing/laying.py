@@ -44,6 +44,9 @@ def _placement(laid: Laid, model: Model, unit: int) -> Placement | None:
         sides = (laid.part.width, laid.part.length)
         if laid.turned:
             sides = sides[::-1]
+        # of pieces to buy there are no more than can be of use
+        if laid.copy >= sheet.copies:
+            return None
         at = (laid.x - sheet.origin[0], laid.y - sheet.origin[1])
         if not _whole((*at, *sides), model.step):
             return None

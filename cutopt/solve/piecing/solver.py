@@ -11,7 +11,7 @@ from typing import Final
 from cutopt.check import check
 from cutopt.job import Job
 from cutopt.plan import CUTS_LEVEL, Plan, Short
-from cutopt.result import Moment, Offer, Result, Stopped, estimate_minutes
+from cutopt.result import Evidence, Moment, Offer, Result, Stopped, estimate_minutes
 from cutopt.solve.bounds.joint_bound import JointBound, bound_of_job
 from cutopt.solve.bounds.purchase_bound import purchase_bound
 from cutopt.solve.control.guard import tried
@@ -195,6 +195,8 @@ class PiecedRun:
             # what was known is better than what came of it
             offers = [best.offer(THRIFTIEST)]
         offers += self._other_ways(plans)
+        short, why = self._why_short(each.for_ for each in offers[0].plan.short)
+        offers = [_with_why(offer, short) for offer in offers]
         told = tuple(_with_levels(self.job, each, self.bound.cost) for each in offers)
         plan = told[0].plan
         beside = list(beside_whole(self.job, plan, plans))
@@ -207,7 +209,7 @@ class PiecedRun:
             complete=not plan.lacking,
             because="" if plan.lacking else self.bound.because,
             rules=(*result.rules, *(each.said for each in beside)),
-            evidence=(*result.evidence, *beside),
+            evidence=(*result.evidence, *beside, *why),
             notices=(*result.notices, *self.notices),
             stopped=self._stopped(plan, result),
             history=tuple(self.history),
@@ -260,18 +262,7 @@ class PiecedRun:
         """The plan of all other rows, with why there is no back and what would mend it."""
         rows = AsRows.of(self.job, ())
         result = self._at_length(rows, None)
-        evidence = list(kept_from(self.job, self._short_plan))
-        free = [each.said for each in evidence]
-        told: dict[str, Short] = {}
-        for back in self.job.backs:
-            found = list(mends(self.job, back, self._short_plan))
-            evidence += found
-            told[back.key] = Short(
-                for_=back.key,
-                count=1,
-                why=why_not(self.job, back),
-                mends=(*free, *(each.said for each in found)),
-            )
+        told, evidence = self._why_short(back.key for back in self.job.backs)
         offers = tuple(_with_short(rows, offer, told) for offer in result.offers)
         offers = tuple(_with_levels(self.job, offer, 0) for offer in offers)
         return replace(
@@ -283,6 +274,27 @@ class PiecedRun:
             evidence=(*result.evidence, *evidence),
             seconds=self.meter.seconds,
         )
+
+    def _why_short(
+        self, backs: Iterable[str]
+    ) -> tuple[dict[str, Short], list[Evidence]]:
+        """Why backs, by their keys, are short, and what would mend it."""
+        keys = set(backs)
+        evidence: list[Evidence] = []
+        told: dict[str, Short] = {}
+        for back in self.job.backs:
+            if back.key not in keys:
+                continue
+            found = list(kept_from(self.job, back, self._short_plan))
+            found += mends(self.job, back, self._short_plan)
+            evidence += found
+            told[back.key] = Short(
+                for_=back.key,
+                count=1,
+                why=why_not(self.job, back),
+                mends=tuple(each.said for each in found),
+            )
+        return told, evidence
 
     @property
     def _short_plan(self) -> Callable[[Job], Plan | None]:
@@ -310,5 +322,10 @@ def _with_short(rows: AsRows, offer: Offer, told: Mapping[str, Short]) -> Offer:
     """An offer of the other rows as one that lacks backs."""
     plan = rows.plan(offer.plan)
     assert plan is not None
-    short = tuple(told.get(each.for_, each) for each in plan.short)
-    return replace(offer, plan=replace(plan, short=short))
+    return _with_why(replace(offer, plan=plan), told)
+
+
+def _with_why(offer: Offer, told: Mapping[str, Short]) -> Offer:
+    """An offer that says why backs are short."""
+    short = tuple(told.get(each.for_, each) for each in offer.plan.short)
+    return replace(offer, plan=replace(offer.plan, short=short))

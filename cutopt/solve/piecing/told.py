@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from typing import Final
 
 from cutopt.job import Job
 from cutopt.lengths import exact_length, so_many
+from cutopt.piecing import Back
 from cutopt.plan import Plan
 from cutopt.result import Evidence
 from cutopt.solve.explain.changed_jobs import valid
 from cutopt.solve.explain.trials import told_bought
 from cutopt.solve.piecing.planner import Tried, paid
-from cutopt.solve.piecing.wishes import usual_rules, with_back, without_a_wish
+from cutopt.solve.piecing.wishes import (
+    usual_rules,
+    with_back,
+    without_a_wish,
+    without_wishes,
+)
 
 Planned = Callable[[Job], Plan | None]
 # wishes of which the cost is looked for
@@ -59,36 +65,50 @@ def wishes(job: Job, plan: Plan, planned: Planned) -> Iterator[Evidence]:
     planned : callable
         A short search: the plan of a changed job, or None.
     """
-    for said, other, found in _without(job, planned):
+    for said, other, found in _without(job, job.backs, planned):
         saved = paid(plan) - paid(found)
         if saved > 0 and not found.lacking:
             cost = _amount(job, saved)
-            less = told_bought(job, found) or "nothing"
-            told = f"Your wish ({said}) costs {cost}: without it {less} would do."
+            told = f"Your wish ({said}) costs {cost}: without it {_enough(job, found)}."
             yield Evidence(said=told, job=other, plan=found)
 
 
-def kept_from(job: Job, planned: Planned) -> Iterator[Evidence]:
-    """The wishes without which backs can be made that cannot be made with them.
+def kept_from(job: Job, back: Back, planned: Planned) -> Iterator[Evidence]:
+    """The wishes without which a back can be made that cannot be made with them.
 
     Parameters
     ----------
     job : Job
+    back : Back
     planned : callable
         A short search: the plan of a changed job, or None.
     """
-    for said, other, found in _without(job, planned):
-        if not any(short.for_.startswith("backs/") for short in found.short):
-            bought = told_bought(job, found) or "nothing"
-            told = f"give up one wish ({said}): then the back can be made, with {bought} bought"
+    any_one = False
+    for said, other, found in _without(job, (back,), planned):
+        if all(short.for_ != back.key for short in found.short):
+            any_one = True
+            told = f"give up one wish ({said}): then {_enough(job, found)}"
             yield Evidence(said=told, job=other, plan=found)
+    together = without_wishes(back, usual_rules(job))
+    if any_one or together is None:
+        return
+    said, free = together
+    changed = valid(lambda: with_back(job, back, free))
+    plan = planned(changed) if changed is not None else None
+    if changed is None or plan is None:
+        return
+    if all(short.for_ != back.key for short in plan.short):
+        told = f"give up wishes together ({said}): then {_enough(job, plan)}"
+        yield Evidence(said=told, job=changed, plan=plan)
 
 
-def _without(job: Job, planned: Planned) -> Iterator[tuple[str, Job, Plan]]:
-    """Each wish, the job without it, and a plan of that."""
+def _without(
+    job: Job, backs: Iterable[Back], planned: Planned
+) -> Iterator[tuple[str, Job, Plan]]:
+    """Each wish about backs, the job without it, and a plan of that."""
     usual = usual_rules(job)
     tried = 0
-    for back in job.backs:
+    for back in backs:
         for said, other in without_a_wish(back, usual):
             changed = valid(lambda b=back, o=other: with_back(job, b, o))  # type: ignore[misc]
             if changed is None or tried == _MOST_WISHES:
@@ -97,6 +117,13 @@ def _without(job: Job, planned: Planned) -> Iterator[tuple[str, Job, Plan]]:
             found = planned(changed)
             if found is not None:
                 yield said, changed, found
+
+
+def _enough(job: Job, plan: Plan) -> str:
+    """What has to be bought for a plan, as the end of a sentence."""
+    if plan.totals.bought:
+        return f"{told_bought(job, plan)} would do"
+    return "nothing need be bought"
 
 
 def _amount(job: Job, saved: Decimal) -> str:

@@ -12,6 +12,7 @@ from cutopt.lengths import format_sale
 from cutopt.piecing import Back
 from cutopt.plan import Plan
 from cutopt.result import Evidence
+from cutopt.solve.bounds.back_bound import least_to_buy
 from cutopt.solve.explain.buy_more import STEPS
 from cutopt.solve.explain.changed_jobs import valid
 
@@ -38,6 +39,9 @@ def why_not(job: Job, back: Back) -> str:
         if back.may_take(block)
     )
     wanted = back.width * back.length
+    bound = least_to_buy(job, back)
+    if not bound.possible and bound.because:
+        return bound.because
     sold = any(offered.fabric in names for offered in job.shop)
     if there < wanted and not sold:
         share = 100 * there // wanted

@@ -42,6 +42,28 @@ def without_a_wish(back: Back, usual: BackRules) -> Iterator[tuple[str, Back]]:
         yield f"blocks that have to go in ({names})", replace(back, blocks=free)
 
 
+def without_wishes(back: Back, usual: BackRules) -> tuple[str, Back] | None:
+    """All wishes in words, with the back that has none of them; None where there are fewer than two.
+
+    Parameters
+    ----------
+    back : Back
+    usual : BackRules
+        The rules where nothing is said.
+    """
+    told: list[str] = []
+    free = back
+    while True:
+        wish = next(without_a_wish(free, usual), None)
+        if wish is None:
+            break
+        said, free = wish
+        told.append(said)
+    if len(told) < 2:
+        return None
+    return ", ".join(told), free
+
+
 def _with(back: Back, **changes: object) -> Back:
     return replace(back, rules=replace(back.rules, **changes))  # type: ignore[arg-type]
 
