@@ -1,10 +1,11 @@
-"""The pictures of the README, of the pages of the orchard quilt, and of the guide: ``python -m tests.pictures``.
+"""The pictures of the README, of the pages of the orchard quilt and its back, and of the guide: ``python -m tests.pictures``.
 
 Look at them afterwards, in grey too.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -14,7 +15,9 @@ import pymupdf
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 from cutopt import Work, read_job, solve, write_pages
+from cutopt.draw import draw_pieced_back
 from cutopt.draw.blocks import draw_blocks
+from cutopt.piecing import BlockWish
 from cutopt.quilt.pieced.library import TRADITIONAL
 from tests.places import ORCHARD, ROOT
 from tests.written import GUIDE
@@ -62,19 +65,32 @@ def without_gap(shot: pymupdf.Pixmap) -> Any:
     )
 
 
-def blocks() -> Any:
-    """The traditional blocks in small, as rows of grey dots."""
-    figure = draw_blocks(TRADITIONAL.values())
+def drawn(figure: Any) -> Any:
+    """A drawing as an array (rows, columns, colours)."""
     canvas = FigureCanvasAgg(figure)
     canvas.draw()
     return np.asarray(canvas.buffer_rgba())
 
 
+def pieced() -> Any:
+    """The back of the orchard quilt with all spare blocks and few seams."""
+    job = read_job(ORCHARD.with_name("orchard-back"))
+    (back,) = job.backs
+    every = tuple(
+        BlockWish(name=block.name, least=block.count) for block in job.spare_blocks
+    )
+    back = replace(back, blocks=every, rules=replace(back.rules, most_seams=14))
+    plan = solve(replace(job, backs=(back,)), stop=Work(20_000)).plan
+    return drawn(draw_pieced_back(plan, back.name).figure)
+
+
 def main() -> None:
-    """Plan, write the pages into a folder that is thrown away, and keep two pictures of them."""
+    """Plan, write the pages into a folder that is thrown away, and keep pictures of them and of a back."""
     from PIL import Image
 
-    grey = Image.fromarray(blocks()[:, :, 0]).quantize(8)
+    grey = Image.fromarray(drawn(draw_blocks(TRADITIONAL.values()))[:, :, 0]).quantize(
+        8
+    )
     grey.save(GUIDE / "blocks.png", optimize=True)
     result = solve(read_job(ORCHARD), stop=Work(20_000))
     with TemporaryDirectory() as folder:
@@ -84,7 +100,12 @@ def main() -> None:
             number = next(n for n, t in enumerate(told) if t.startswith(PIECE))
             piece = cropped(pages[number])
             whole = without_gap(pymupdf.Pixmap(str(Path(folder) / "overview.png")))
-    for name, picture in (("orchard-piece", pixels(piece)), ("orchard-plan", whole)):
+    kept = {
+        "orchard-piece": pixels(piece),
+        "orchard-plan": whole,
+        "orchard-back": pieced(),
+    }
+    for name, picture in kept.items():
         small = Image.fromarray(picture[:, :, :3]).quantize(64)
         small.save(PICTURES / f"{name}.png", optimize=True)
 

@@ -12,6 +12,8 @@ from cutopt.tables import read_job
 from cutopt.tables.files.workbook import is_workbook
 
 LESSONS = Path("cutopt-lessons")
+# the folders of data/ that they read
+JOBS = ("orchard", "orchard-back")
 GUIDE = Path("cutopt-guide")
 FIRST = "01_use_up_scraps.ipynb"
 NOTEBOOK = "notebook.ipynb"
@@ -84,12 +86,13 @@ def shipped(name: str) -> Path:
 
 
 def open_lessons(home: Path = LESSONS) -> Opened:
-    """Copy the notebooks and the orchard job into a folder to try things in; what is there stays as it is.
+    """Copy the notebooks and the orchard jobs into a folder to try things in; what is there stays as it is.
 
     The guide lies beside them, as in :func:`open_job`.
     """
     _copy(shipped("notebooks"), home / "notebooks")
-    _copy(shipped("data/orchard"), home / "data" / "orchard")
+    for name in JOBS:
+        _copy(shipped(f"data/{name}"), home / "data" / name)
     _lay_guide(home)
     return Opened(root=home, notebook=home / "notebooks" / FIRST)
 

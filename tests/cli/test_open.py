@@ -118,6 +118,7 @@ def test_the_lessons_are_copied_once(here: Path) -> None:
     assert read_job(here / "shop" / "data" / "orchard") == read_job(
         ROOT / "data" / "orchard"
     )
+    assert read_job(here / "shop" / "data" / "orchard-back").backs
     (here / "shop" / "data" / "orchard" / "pile.txt").write_text("pear 5 x 5\n")
     open_lessons(here / "shop")
     assert (

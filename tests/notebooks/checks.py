@@ -7,6 +7,13 @@ from __future__ import annotations
 
 from typing import Final
 
+# of a back that was wished for: the checker finds no fault with it
+_CHECKED: Final = """
+from cutopt.sewn_back import sewn_backs
+
+assert {0}.complete and co.check({0}.job, {0}.plan) == []
+(made,) = sewn_backs({0}.job, {0}.plan)
+"""
 CHECKS: Final = {
     "01_use_up_scraps.ipynb": {
         "leftovers = sum(": "assert leftovers >= 28 and patches >= 150",
@@ -54,5 +61,41 @@ CHECKS: Final = {
             "taken = result.plan.totals.length_of('mist')\n"
             "assert all(way.bought + taken <= 2 * yard for way in left.ways if way.fabric == 'mist')"
         ),
+    },
+    "03_piece_the_back.ipynb": {
+        "top = quilt_of": (
+            "need, (back,) = top.backing_size, job.backs\n"
+            "assert (back.width, back.length) == (need.width, need.length)"
+        ),
+        "result = co.solve": (
+            "(back,) = job.backs\n"
+            "assert result.complete and result.plan.totals.seams >= 1\n"
+            "assert result.plan.totals.money < result.offers[-1].plan.totals.money"
+        ),
+        "co.check(job": "assert co.check(job, result.plan) == []",
+        "for each in result.offers": (
+            "seams = [each.plan.totals.seams for each in result.offers]\n"
+            "assert seams == sorted(seams, reverse=True)"
+        ),
+        "whole = backing_to_buy": (
+            "assert result.plan.totals.money < min(way.money for way in whole.ways)"
+        ),
+        "unfolded = planned": _CHECKED.format("unfolded")
+        + (
+            "near = 2 * 8128\n"
+            "for step in made.steps:\n"
+            "    (x1, y1), (x2, y2) = step.line\n"
+            "    up, across = 3 * (y2 - y1) >= made.height, 3 * (x2 - x1) >= made.width\n"
+            "    assert not up or abs(2 * x1 - made.width) >= 2 * near\n"
+            "    assert not across or abs(2 * y1 - made.height) >= 2 * near"
+        ),
+        "green = planned": _CHECKED.format("green")
+        + (
+            "largest = max(made.parts, key=lambda part: part.box[2] * part.box[3])\n"
+            "assert largest.fabric == 'pear'"
+        ),
+        "blocks = planned": _CHECKED.format("blocks")
+        + "assert len(made.blocks) == 5 and len(made.steps) <= 16",
+        "co.write_pages(": "assert all(path.stat().st_size > 0 for path in _)",
     },
 }

@@ -72,7 +72,7 @@ def test_the_starter_keeps_other_files(tmp_path: Path) -> None:
 
 
 def test_the_demo_is_said_to_be_invented() -> None:
-    for name in ("orchard", "metric-cushion"):
+    for name in ("orchard", "orchard-back", "metric-cushion"):
         assert (
             "INVENTED"
             in (ROOT / "data" / name / "job.toml")
