@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable
+from concurrent.futures import ThreadPoolExecutor
 from typing import Final, TypeAlias
 
 from cutopt.job import Job
@@ -12,7 +13,7 @@ from cutopt.solve.control.progress import Progress
 from cutopt.solve.control.stop import Meter, Work
 from cutopt.solve.piecing import ready
 from cutopt.solve.piecing.make_up import MakeUp
-from cutopt.solve.piecing.task import tasks_of
+from cutopt.solve.piecing.task import Task, tasks_of
 from cutopt.solve.piecing.trees import COURSE, Trees
 
 # a make-up for each back that can be made
@@ -88,24 +89,28 @@ class MakeUps:
     def _front(self, back: Back, until: float, taken: Counter[str]) -> list[MakeUp]:
         """Make-ups of a back of which none is better in money and in parts, the cheapest first."""
         self._get_ready()
-        searches = [
-            Trees(task, self.seed, compiled=ready.is_ready())
+        pairs = [
+            (self._trees(task, 0), self._trees(task, 1))
             for task in tasks_of(self.job, back, taken)
         ]
         number = 0
-        while True:
-            search = searches[number % len(searches)]
-            number += 1
-            if not search.compiled and ready.is_ready():
-                search.use_compiled()
-            self._course(search, number)
-            least = search.least
-            proved = least is not None and least <= self.enough
-            if (proved and number > _ENOUGH) or self.meter.over(until):
-                break
-        found = [each for search in searches for each in search.make_ups()]
-        found += [each for search in searches for each in search.new_cloth_alone()]
+        with ThreadPoolExecutor(2) as pool:
+            while True:
+                pair = pairs[number % len(pairs)]
+                number += 1
+                self._courses(pair, number, pool)
+                least = pair[0].least
+                proved = least is not None and least <= self.enough
+                if (proved and number > _ENOUGH) or self.meter.over(until):
+                    break
+        # both of a pair know the same by now
+        found = [each for one, _ in pairs for each in one.make_ups()]
+        found += [each for one, _ in pairs for each in one.new_cloth_alone()]
         return few_of(found)
+
+    def _trees(self, task: Task, stream: int) -> Trees:
+        """One of two searches that go side by side, on one core or two."""
+        return Trees(task, 2 * self.seed + stream, compiled=ready.is_ready())
 
     def _get_ready(self) -> None:
         """Have the kernels compiled; by the clock the search begins without them, by work it waits."""
@@ -118,20 +123,29 @@ class MakeUps:
         if not self.meter.timed:
             child.wait()
 
-    def _course(self, search: Trees, number: int) -> None:
-        """One course of a search, shorter where there is little time or nothing is compiled."""
+    def _courses(
+        self, pair: tuple[Trees, Trees], number: int, pool: ThreadPoolExecutor
+    ) -> None:
+        """A course of both of two searches, shorter where there is little time or nothing is compiled."""
+        for search in pair:
+            search.halt = self.meter.halt
+            if not search.compiled and ready.is_ready():
+                search.use_compiled()
         rounds = COURSE
         if number == 1:
             rounds = _FIRST_COURSE
-        if not search.compiled:
+        if not pair[0].compiled:
             rounds = _PLAIN_COURSE
         limit = self.meter.limit
         if isinstance(limit, Work):
-            rounds = min(rounds, max(limit.rounds * _AS_LONG // 4, _SMALL_COURSE))
-        search.halt = self.meter.halt
-        search.course(rounds)
-        self.meter.rounds += max(rounds // _AS_LONG, 1)
-        self.told(search.least)
+            rounds = min(rounds, max(limit.rounds * _AS_LONG // 8, _SMALL_COURSE))
+        for _ in pool.map(lambda search: search.course(rounds), pair):
+            pass
+        one, other = pair
+        one.learn(other)
+        other.learn(one)
+        self.meter.rounds += max(2 * rounds // _AS_LONG, 1)
+        self.told(one.least)
 
 
 def _with(made: Made, back: Back, make_up: MakeUp) -> Made:

@@ -32,9 +32,9 @@ from cutopt.solve.search import prepare
 from cutopt.solve.search.carry_over import Carried
 
 # of the limit: make-ups from all there is, then from other cloth; short plans of several; the rest is for the best one
-_ALL_CLOTH: Final = 0.4
-_OTHER_CLOTH: Final = 0.5
-_SHORT_PLANS: Final = 0.2
+_ALL_CLOTH: Final = 0.5
+_OTHER_CLOTH: Final = 0.6
+_SHORT_PLANS: Final = 0.15
 # of the bound on the other rows, each about 20 ms
 _PIECES_OF_WORK: Final = 25
 # of a search for what is told beside a plan, of the limit and at most
@@ -199,7 +199,8 @@ class PiecedRun:
         offers = [_with_why(offer, short) for offer in offers]
         told = tuple(_with_levels(self.job, each, self.bound.cost) for each in offers)
         plan = told[0].plan
-        beside = list(beside_whole(self.job, plan, plans))
+        whole = list(beside_whole(self.job, plan, plans))
+        beside: list[Evidence] = []
         if self.offers and not plan.lacking:
             beside += wishes(self.job, plan, self._short_plan)
         return replace(
@@ -209,8 +210,12 @@ class PiecedRun:
             complete=not plan.lacking,
             because="" if plan.lacking else self.bound.because,
             rules=(*result.rules, *(each.said for each in beside)),
-            evidence=(*result.evidence, *beside, *why),
-            notices=(*result.notices, *self.notices),
+            evidence=(*result.evidence, *whole, *beside, *why),
+            notices=(
+                *(each.said for each in whole),
+                *result.notices,
+                *self.notices,
+            ),
             stopped=self._stopped(plan, result),
             history=tuple(self.history),
             seconds=self.meter.seconds,
@@ -271,6 +276,8 @@ class PiecedRun:
             offers=offers,
             complete=not offers[0].plan.lacking,
             because="",
+            # all else may be proved, not that there is no back
+            stopped="quiet" if result.stopped == "proved" else result.stopped,
             evidence=(*result.evidence, *evidence),
             seconds=self.meter.seconds,
         )

@@ -19,8 +19,8 @@ MOST_PARTS: Final = 40
 _NODES: Final = 2 * MOST_PARTS + 24
 # rounds between two heats, and of a slice
 COURSE: Final = 60_000
-_HOT: Final = 10 * 64
-_WARM: Final = 3 * 64
+_HOT: Final = 5 * 64
+_WARM: Final = 100
 _COLD: Final = 6
 _NOTHING: Final = np.iinfo(np.int64).max
 
@@ -89,6 +89,16 @@ class Trees:
             rounds,
             self.halt,
         )
+
+    def learn(self, other: Trees) -> None:
+        """Take over what another search for the same task has found, where it is better."""
+        mine = self._shelf
+        theirs = other._shelf
+        for parts in range(MOST_PARTS):
+            own = int(mine.money[parts]), int(mine.cost[parts])
+            if (int(theirs.money[parts]), int(theirs.cost[parts])) < own:
+                for kept, found in zip(mine, theirs, strict=True):
+                    kept[parts] = found[parts]
 
     def _kept(self) -> list[int]:
         """Numbers of parts of the trees that no other betters in both money and parts."""

@@ -78,6 +78,9 @@ def mends(job: Job, back: Back, planned: Planned) -> Iterator[Evidence]:
         if any(short.for_ == back.key for short in plan.short):
             continue
         length = plan.totals.length_of(name)
+        if not length:
+            # it was found without new cloth: no mend
+            continue
         width = format_sale(offered.usable_width, unit)
         said = f"put {name} into shop.csv: with {format_sale(length, unit)} of it, {width} wide, the back can be made"
         yield Evidence(said=said, job=other, plan=plan)
