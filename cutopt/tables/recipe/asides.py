@@ -35,6 +35,11 @@ _SUPPLIED: Final = re.compile(
     r"|already (?:have|got|made|bought|cut|there)|(?:have|got) (?:it|one|that|some) already)\b",
     re.IGNORECASE,
 )
+_SAME_AS: Final = re.compile(
+    r"\b(?:the\s+)?same\s+(?P<of>[^,;.]+?)\s+as\s+(?:for\s+|in\s+)?(?:the\s+|my\s+)?"
+    r"(?:(?:inner|outer|middle|first|last)\s+)?(?:borders?|back(?:ing)?|sashing|binding|blocks?|top|stars?|centres?)\b",
+    re.IGNORECASE,
+)
 _REASON: Final = re.compile(
     r"[,;.–—]?\s*\b(?:because|as it(?:'s| is)|since it(?:'s| is)|(?<=\S )it(?:'s| is) (?:only|just|an?)\b)[^,;.]*",
     re.IGNORECASE,
@@ -77,13 +82,23 @@ def _plain(part: str, line: Line, known: Collection[str], notes: list[str]) -> L
         if not re.fullmatch(rf"{_NO}[\w\s]*{_TAIL}[.!]?", line.text, re.IGNORECASE):
             notes.append(f'{part}: none is planned, as you say: "{line.text}"')
         return Line("no", line.row)
-    text = line.text
-    for reason in _REASON.finditer(line.text):
+    text = _same_fabric(line.text, known)
+    for reason in _REASON.finditer(text):
         if reason.start() and not _says_something(reason[0], known):
             text = text.replace(reason[0], "")
             told = reason[0].strip(" ,;.–—")
             notes.append(f'{part}: nothing is planned by "{told}"')
     return Line(text.strip(" ,;"), line.row)
+
+
+def _same_fabric(text: str, known: Collection[str]) -> str:
+    """``same navy as the border`` as ``navy``, where a fabric is called so."""
+
+    def plain(said: re.Match[str]) -> str:
+        of = said["of"].strip()
+        return of if of.lower() in known else said[0]
+
+    return _SAME_AS.sub(plain, text)
 
 
 def _is_refusal(part: str, text: str, known: Collection[str]) -> bool:

@@ -109,6 +109,7 @@ _MORE_SPECIAL: Final = {
     frozenset(("throw", "lap")): "lap",
     frozenset(("ward", "lap")): "ward",
 }
+_AT_MOST: Final = "no bigger than"
 USE: Final = Vocabulary(
     part="use",
     told="uses",
@@ -117,6 +118,7 @@ USE: Final = Vocabulary(
         *("|".join((each.name, *_SAME_USE.get(each.name, ()))) for each in USES),
         "quilt|bed|bed quilt|bedspread|blanket",
         "square",
+        f"{_AT_MOST}|at most|(no/not) (bigger/larger) [than]|not over|no more than|up to|maximum|max",
     ),
     cloths=0,
     sized=True,
@@ -140,10 +142,11 @@ _RULES: Final = frozenset(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UseSaid:
-    """For whom a quilt is, by its name here; the size that is aimed at, and what else is said."""
+    """For whom a quilt is, by its name here; the size aimed at, or that is not to be passed, and what else is said."""
 
     name: str
     size: tuple[Exact, Exact] | None = None
+    at_most: bool = False
     notes: tuple[str, ...] = ()
 
 
@@ -169,6 +172,7 @@ def use_named(text: str, how: Conventions) -> UseSaid:
     said.take("quilt")
     names = [each.name for each in USES if said.take(each.name)]
     size = _aimed(said, how)
+    most = bool(said.take(_AT_MOST))
     said.finish()
     if special := _MORE_SPECIAL.get(frozenset(names)):
         names = [special]
@@ -182,9 +186,12 @@ def use_named(text: str, how: Conventions) -> UseSaid:
         )
     _refuse_slips(said)
     notes: tuple[str, ...] = ()
+    if most and size is None:
+        what = f'"{text}" says {_AT_MOST} what, and no size'
+        raise Problem("use", what, 'write it like "lap, at most 40 x 48"')
     if said.aside:
         notes = (f'use: nothing is planned by "{" ".join(said.aside)}"',)
-    return UseSaid(name=names[0], size=size, notes=notes)
+    return UseSaid(name=names[0], size=size, at_most=most, notes=notes)
 
 
 def _aimed(said: Said, how: Conventions) -> tuple[Exact, Exact] | None:

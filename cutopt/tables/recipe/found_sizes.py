@@ -23,7 +23,11 @@ _HUGE: Final = "100 m"
 
 def is_found(text: str) -> bool:
     """Whether a setting is to be found."""
-    return text.lower().startswith(FOUND)
+    return FOUND in _clauses(text.lower())
+
+
+def _clauses(text: str) -> list[str]:
+    return [part.strip() for part in text.split(",")]
 
 
 def found_setting(
@@ -57,7 +61,7 @@ def found_setting(
             "there are no blocks to set",
             "write blocks = [...] with blocks that fill a place; loose patches and shapes take none",
         )
-    parts = [part.strip() for part in text.split(",")[1:]]
+    parts = [part for part in _clauses(text) if part.lower() != FOUND]
     limits, rest = _limits(parts, how)
     cell = min(
         (block.size for block in shown), key=lambda size: (size[0] * size[1], size[0])

@@ -126,9 +126,12 @@ def _note_aim(reader: Reader, use: UseSaid | None, top: Top | None) -> None:
     if use.size is None or top is None:
         return
     size = top.size("finished", reader.how)
-    if size != use.size:
-        said, made = (reader.how.size(*each) for each in (use.size, size))
-        reader.notes.append(f"use: {said} is said, and it finishes {made}")
+    fits = all(side <= most for side, most in zip(size, use.size, strict=True))
+    if size == use.size or (use.at_most and fits):
+        return
+    said, made = (reader.how.size(*each) for each in (use.size, size))
+    most = "at most " if use.at_most else ""
+    reader.notes.append(f"use: {most}{said} is said, and it finishes {made}")
 
 
 def _add_articles(reader: Reader) -> None:

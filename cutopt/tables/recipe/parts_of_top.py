@@ -22,7 +22,7 @@ from cutopt.tables.recipe.found_sizes import found_setting, is_found
 from cutopt.tables.recipe.kinds.blocks import AskedBlocks, asked_for, told_apart
 from cutopt.tables.recipe.reader import Reader, is_refused
 from cutopt.tables.recipe.sentences_of_borders import is_coping, widths_said
-from cutopt.tables.recipe.sentences_of_setting import setting_of
+from cutopt.tables.recipe.sentences_of_setting import setting_of, stones_told
 
 # blocks with the line that asks for them
 Asked: TypeAlias = tuple[Line, AskedBlocks]
@@ -179,9 +179,10 @@ def _setting_reads(reader: Reader) -> bool:
 def _setting(reader: Reader, line: Line, blocks: Sequence[Block]) -> Setting | None:
     """The setting as it is said, or as large as the blocks make it."""
     if not is_found(line.text):
-        return reader.attempt(
-            partial(setting_of, line.text, reader.how, reader.known), line.row
-        )
+        read = partial(setting_of, line.text, reader.how, reader.known)
+        said = reader.attempt(read, line.row)
+        reader.notes += stones_told(line.text, said)
+        return said
     around = _around(reader)
     if around is None:
         return None
@@ -192,7 +193,7 @@ def _setting(reader: Reader, line: Line, blocks: Sequence[Block]) -> Setting | N
     if found is None:
         return None
     setting, notes = found
-    reader.notes += notes
+    reader.notes += (*notes, *stones_told(line.text, setting))
     return setting
 
 

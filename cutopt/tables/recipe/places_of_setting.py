@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cutopt.errors import Problem
-from cutopt.tables.recipe.words_of_setting import FIELD, ROWS_EACH
+from cutopt.tables.recipe.words_of_setting import FIELD, PLAIN, PLAIN_OF, ROWS_EACH
 from cutopt.tables.sentences.said import Said
 
 
@@ -43,7 +43,9 @@ def places_said(said: Said) -> tuple[int, int]:
         raise Problem(FIELD, what, "write it once, like 7 across, 8 down")
     if not across or not down or "0" in (*across, *down):
         what = f'"{told}" does not say how many across and down'
-        mend = "write it like 7 across, 8 down, or as large as it goes"
+        mend = "write it like 7 across, 8 down"
+        if not {PLAIN, PLAIN_OF} & {*said.options, *said.cloth_of}:
+            mend += ", or as large as it goes"
         raise Problem(FIELD, what, mend)
     places = int(across.pop()[:9]), int(down.pop()[:9])
     if many and places[0] * places[1] != int(many[:9]):

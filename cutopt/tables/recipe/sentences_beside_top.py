@@ -20,12 +20,13 @@ Run: TypeAlias = Literal["up", "across"]
 RUNS: Final[dict[str, Run]] = {"seams up": "up", "seams across": "across"}
 _SEAM: Final = "[one/single/a/two/with] seam~ [run/running/runs/going/go/sewn]"
 UP: Final = (
-    f"seams up|[one/single/two] (vertical/upright/lengthwise) seam~ [down] [back]|pieced lengthwise|"
+    f"seams up|[one/single/two] (vertical/upright/lengthwise) seam~ [down] [back]|(pieced/joined) (lengthwise/vertically)|"
     f"{_SEAM} (up/vertical/vertically/lengthwise/(up and down)/(top to bottom))"
 )
 ACROSS: Final = (
     f"seams across|[one/single/two] (horizontal/level/crosswise) seam~ [across] [back]|"
-    f"{_SEAM} (across/horizontal/horizontally/(side to side)/(from side to side))"
+    f"{_SEAM} (across/horizontal/horizontally/crosswise/(side to side)/(from side to side))|"
+    "(pieced/joined) (crosswise/across/horizontally)"
 )
 OVER: Final = "larger all round"
 _NOT_WHERE: Final = "larger"
@@ -58,6 +59,12 @@ _WIDE: Final = "wide"
 _TOGETHER: Final = re.compile(
     r"\b(?:sewn|joined|seamed|stitched|pieced)\s+together\b", re.IGNORECASE
 )
+# how wide the cloth of the shop is, and no fabric
+_FROM_ROLL: Final = re.compile(
+    r"\bfrom\s+(?:an?\s+|the\s+|my\s+)?((?:\d[\d\s/.]*)(?:\"|″|”|in\b|inch(?:es)?\b|cm\b)?[\s-]*wide)"
+    r"\s+(?:roll|bolt|piece|cloth|fabric|backing)\b",
+    re.IGNORECASE,
+)
 BACKING: Final = Vocabulary(
     part="backing",
     told="backings",
@@ -82,6 +89,14 @@ BACKING: Final = Vocabulary(
     ),
 )
 MATERIALS: Final = ("cotton", "wool", "polyester", "bamboo", "silk", "blend")
+_PIECED_WORD: Final = "pieced"
+_LIKE_BACKING: Final = "same size as backing"
+_AS_BACKING: Final = f"{_LIKE_BACKING}|[as] (large/big) as (back/backing)|[same] [size] (as/like) (back/backing)"
+_SCRAPS: Final = re.compile(
+    r"\b(?:scraps?|left\s?-?overs?|offcuts?|bits|pieces|oddments|remnants)\b",
+    re.IGNORECASE,
+)
+_JOINED_ANYWAY: Final = "cloth that is not wide enough is joined anyway; a back pieced from what there is reads"
 BATTING: Final = Vocabulary(
     part="batting",
     told="the batting",
@@ -92,7 +107,8 @@ BATTING: Final = Vocabulary(
         _JUST_LARGER,
         *(MATERIALS[0], MATERIALS[1], "polyester|poly", *MATERIALS[3:5]),
         "blend|80:20 [cotton] [blend]|cotton blend|wool blend|cotton and (polyester/poly/wool/bamboo) [blend/mix]",
-        "pieced|joined|join",
+        f"{_PIECED_WORD}|joined|join",
+        _AS_BACKING,
     ),
     bare_cloth=True,
     talk=True,
@@ -120,11 +136,11 @@ def backing_words(
         With the option that is not understood.
     """
     # "together" alone is a rule of cloth
-    joined = _TOGETHER.sub("joined", text)
+    joined = _FROM_ROLL.sub(r", \1 ", _TOGETHER.sub("joined", text))
     said = taken_apart(joined, BACKING, known, typed=text)
     said.text = text
     said.take("backing")
-    said.take("pieced")
+    pieced = said.take("pieced")
     said.take("wide backing")
     notes: list[str] = []
     over = _larger(said, how, notes)
@@ -137,6 +153,9 @@ def backing_words(
     said.mixture = ""
     said.finish()
     _only_upright(said)
+    if pieced:
+        of = "|".join(words_of(said)) or "any"
+        notes.append(f'backing: pieced: {_JOINED_ANYWAY} "pieced from {of}"')
     return words_of(said), how, said.rules.upright, tuple(notes)
 
 
@@ -230,9 +249,13 @@ def batting_words(
     said = taken_apart(plain, BATTING, known, typed=text)
     said.text = text
     said.take("batting")
-    said.take("pieced")
     notes: list[str] = []
     over = _larger(said, how, notes)
+    if said.take(_PIECED_WORD) or _SCRAPS.search(text):
+        told = "join them to the size that is told; none of them is planned"
+        notes.append(f"batting: pieced from scraps: {told}")
+    if said.take(_LIKE_BACKING):
+        over = _like_the_backing(said, how, over)
     if over is not None:
         how = replace(how, batting_overage=over)
     of = [each for each in MATERIALS if said.take(each)]
@@ -245,6 +268,20 @@ def batting_words(
         what = f'"{text}" says how batting is cut'
         raise Problem("batting", what, "name the batting alone, or any, or no")
     return words_of(said), how, tuple(notes)
+
+
+def _like_the_backing(said: Said, how: Conventions, over: int | None) -> int:
+    """How far batting as large as the backing reaches beyond the top, in ticks.
+
+    Raises
+    ------
+    Problem
+        Where it is said otherwise too.
+    """
+    if over is not None:
+        what = f'"{said.text}" says twice how large it is'
+        raise Problem(said.part, what, "keep one of the two")
+    return max(how.overage)
 
 
 def _only_upright(said: Said) -> None:

@@ -100,6 +100,11 @@ BINDING: Final = Vocabulary(
     ),
 )
 # the second half without an "and" before it
+# strips that are there already say how wide they are, and no fabric
+_OF_SCRAPS: Final = re.compile(
+    r"\b(?:from|with|using|out of)\s+(?:my\s+|the\s+|some\s+)?(?:left\s?-?over|scrap)s?\s+(?=\d)",
+    re.IGNORECASE,
+)
 _HALVES: Final = re.compile(r"\bhalf ([\w ]+?),? half\b", re.IGNORECASE)
 SLEEVE: Final = Vocabulary(
     part="sleeve",
@@ -153,7 +158,8 @@ def binding_words(text: str, how: Conventions, known: Collection[str] = ()) -> E
     Problem
         Where a word of it is not understood.
     """
-    plain = _HALVES.sub(r"half \1 and half", cut_behind(text, "binding"))
+    scraps = _OF_SCRAPS.sub("", text)
+    plain = _HALVES.sub(r"half \1 and half", cut_behind(scraps, "binding"))
     said = taken_apart(plain, BINDING, known, typed=text)
     said.text = text
     none = said.take(_NO_BINDING)
@@ -285,8 +291,8 @@ def _cloths(said: Said) -> tuple[ClothLike, ...]:
     named = ["|".join(each.fabrics) for each in said.cloths]
     if scrappy and len(named) == 1 and not _is_tag(named[0]):
         what = f'"{said.text}": a {scrappy} binding has as much of each fabric that is named, and one is'
-        rest = " ".join(said.text.replace(scrappy, "").split())
-        mend = f'name several, or write "{rest.strip(" ,")}" for whichever there is'
+        rest = re.sub(rf"(?i)\b{scrappy}\b", "", said.text)
+        mend = f'name several, or write "{" ".join(rest.split()).strip(" ,")}" for whichever there is'
         raise Problem("binding", what, mend)
     return said.cloths or (None,)
 

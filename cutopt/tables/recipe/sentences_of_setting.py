@@ -39,6 +39,10 @@ from cutopt.tables.sentences.taking_apart import taken_apart
 _SASHINGS: Final = ("inner sashing", "framed sashing", "sashing")
 _SASH: Final = "sash blocks"
 _CORNERSTONES: Final = ("with cornerstones", "without cornerstones")
+_SAYS_STONES: Final = re.compile(
+    r"\b(?:corner\w*|posts?|(?:squares?|blocks?|ones|patches)\s+(?:where|at|in))\b",
+    re.IGNORECASE,
+)
 _ONE_WAY: Final[dict[str, Way]] = {"between columns": "columns", "between rows": "rows"}
 _ALL_ROUND: Final = "sashing on point lies round every block"
 
@@ -134,6 +138,18 @@ def setting_of(text: str, how: Conventions, known: Collection[str] = ()) -> Sett
         )
     _refuse_unused(text, setting, cloths, how)
     return setting
+
+
+def stones_told(text: str, setting: Setting | None) -> tuple[str, ...]:
+    """That squares are cut where sashes meet, if nothing is said of them."""
+    sashes = setting.sashes if setting is not None else None
+    if sashes is None or not sashes.cornerstones or _SAYS_STONES.search(text):
+        return ()
+    note = (
+        "sashing: where sashes meet, cornerstones are cut, of the fabric of the sashing unless another is named; "
+        'add "no cornerstones" for long sashes in their place'
+    )
+    return (note,)
 
 
 def _refuse_shares(said: Said) -> None:

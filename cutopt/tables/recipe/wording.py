@@ -27,6 +27,10 @@ _ROWS_DEEP: Final = re.compile(
     r"(?:(?:rows?|squares?|checks?|patches)\s+(?:deep|wide|high|thick)|rows?|deep)\b",
     re.IGNORECASE,
 )
+_PIECED_BACK: Final = re.compile(
+    r"\s*(?:an?\s+)?(?:pieced|patched)\s+(?:back|backing)\s+(?=(?:from|out\s+of)\b)",
+    re.IGNORECASE,
+)
 _PIECED_FROM: Final = re.compile(
     r"\s*(?:pieced?|patched?)\s+(?:together\s+)?(?:(?:the|a|my)\s+)?(?:back(?:ing)?\s+)?(?:from|out of|of)\s+([^,;.]+)[,;.]?",
     re.IGNORECASE,
@@ -190,7 +194,7 @@ def _each_called_border(text: str) -> list[str]:
 
 
 def pieced_from_any(text: str, known: Collection[str]) -> str:
-    """``piece the back from the biggest bits`` as ``pieced from any``: of whatever there is.
+    """``piece the back from the biggest bits`` as ``pieced from any``, ``pieced back from oat`` as ``pieced from oat``.
 
     Parameters
     ----------
@@ -200,7 +204,7 @@ def pieced_from_any(text: str, known: Collection[str]) -> str:
     """
     said = _PIECED_FROM.match(text)
     if said is None or not is_whatever(said[1].strip(), known):
-        return text
+        return _PIECED_BACK.sub("pieced ", text)
     clauses = (part.strip() for part in text[said.end() :].split(","))
     rest = [part for part in clauses if part and not is_whatever(part, known)]
     return ", ".join(["pieced from any", *rest])
@@ -227,7 +231,7 @@ def in_order(
     # in a set of columns the strips lie between these
     if re.search(r"\b(?:vertical|upright) rows\b", text, re.IGNORECASE):
         text = re.sub(r"\bbetween (the )?rows\b", "between columns", text, flags=re.I)
-    text = _fabric_first(text, known)
+    text = fabric_first(text, known)
     text = _one_way(text)
     if len(re.findall(r"\bfrom\b", text, re.IGNORECASE)) > 1:
         return text
@@ -245,8 +249,15 @@ def _without_kinds(text: str, kinds: Collection[str]) -> str:
     return re.sub(rf"\b(?:{names})(?:\s+blocks?)?\b", "blocks", text, flags=re.I)
 
 
-def _fabric_first(text: str, known: Collection[str]) -> str:
-    """``plain oat blocks`` as ``oat plain blocks``."""
+def fabric_first(text: str, known: Collection[str]) -> str:
+    """``plain oat blocks`` as ``oat plain blocks``.
+
+    Parameters
+    ----------
+    text : str
+    known : collection of str
+        Names, tags and values of fabrics in lower case.
+    """
     names = "|".join(re.escape(name) for name in sorted(known, key=len, reverse=True))
     if not names:
         return text

@@ -123,6 +123,7 @@ BORDER: Final = Vocabulary(
                 "rows",
                 "only",
                 "stop",
+                "again",
                 "checkerboard",
                 "chequerboard",
             ),
@@ -255,7 +256,11 @@ def patch_size(said: Said, how: Conventions) -> tuple[Exact, Exact]:
     what = (
         f'"{said.text}" does not say how wide and how long a patch is, or says it twice'
     )
-    mend = 'write it like "piano keys of 2 x 4 from oat and plum", or "squares of 2 from oat and plum"'
+    of = " and ".join("|".join(each.fabrics) or "any" for each in said.cloths)
+    of = of or ("any" if said.mixture else "oat and plum")
+    known = [qualified(each)[0] for each in (*wide, *long, both) if each]
+    deep = known[0] if len(known) == 1 else "4"
+    mend = f'write it like "piano keys of 2 x {deep} from {of}", or "squares of 2 from {of}"'
     raise Problem(FIELD, what, mend)
 
 

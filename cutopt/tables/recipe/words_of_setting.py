@@ -40,6 +40,7 @@ _PLAIN: Final = (
 _ROUND: Final = "(round/around)"
 _EDGE: Final = "(outside/outside edge/outside edges/outer edge/outer edges/edge/edges/quilt/perimeter)"
 
+_BY_HALF: Final = "[[by] half [block/brick]]"
 _SMALL: Final = frozenset(
     (
         *("blocks", "pieced", "between", "by", "where", "they", "cross", "meet"),
@@ -123,8 +124,9 @@ SETTING: Final = Vocabulary(
         f"{PLAIN}|{_ALTERNATE}|[plain] square~ [in] between|[plain] square~",
         _with_cloth(PLAIN_OF, _PLAIN),
         (
-            f"{SHIFTED}|(stagger/staggered/offset/shifted/shift/stepped) [every (other/second) row] [by half [block/brick]]|"
-            "brick (wall/set/setting/fashion/layout/work)|every (other/second) row [is] (shifted/offset/staggered)|half drop"
+            f"{SHIFTED}|(stagger/staggered/offset/shifted/shift/stepped) [every (other/second) row] {_BY_HALF}|"
+            "brick (wall/set/setting/fashion/layout/work)|half drop|"
+            f"every (other/second) row [is] (shifted/offset/staggered) {_BY_HALF}"
         ),
         *TURNED,
     ),

@@ -23,5 +23,6 @@ The grammar of every sentence of quilt.toml, in full::
 `names_of_articles.py`; `small_talk.py` and `talk.py` of what says nothing), `words.py` holds them while they are taken:
 phrases (`patterns.py`, their `ways.py`), sizes and counts (`numbers.py`, `sizes.py`), fabrics beside what they are for
 (`places.py`, `beside.py`), with shares (`shares.py`, `one_each.py`), and others (`clothing.py` which words, `cloths.py` what they
-mean, `dealing.py` what each is for) and their rules (`rules.py`). A word that nobody takes is told (`mends.py`).
+mean, `dealing.py` what each is for) and their rules (`rules.py`). A word that nobody takes is told (`mends.py`),
+and a kind that nobody knows (`unknown_kinds.py`).
 """

@@ -28,10 +28,19 @@ _SMALL: Final = re.compile(
     re.IGNORECASE,
 )
 # what is there, of whatever fabric
+_OF_IT: Final = (
+    r"colou?rs?|fabrics?|prints?|cloth|i|i've|we|we've|you|there|there's|is|are|it|it's|they|they're|have|has|got"
+    r"|left|over|to|hand|at|in|the|my|our|stash|pile|house|cupboard|cheapest|biggest|largest|more|most|of|comes"
+    r"|first|suits|fits|works|will|do|best|find|can|be|used|up|on|shelf|box|bag"
+)
 _WHATEVER: Final = re.compile(
-    r"(?:(?:any|all|some|of|the|my|our|biggest|smallest|largest|odd|other|last|rest|up|sorts|kinds)\s+)*"
+    r"(?:(?:any|all|some|of|the|my|our|big|bigger|biggest|small|smaller|smallest|large|larger|largest|long|longer|longest"
+    r"|short|shorter|shortest|odd|other|last|lots|plenty|many|different|rest|up|sorts|kinds)\s+)*"
     r"(?:left\s?-?overs|scraps|stash|bits|bits and pieces|oddments|remnants|pile|sorts|kinds)"
-    r"|(?:whatever|whichever)\b.*|any\s?(?:fabric|cloth|thing)\b.*|any(?:\s+old)?\s+(?:colou?rs?|fabrics|bits)",
+    r"|all\s+(?:of\s+)?(?:the|my|our)\s+(?:strips|squares|fabrics?|pieces)"
+    rf"|(?:whatever|whichever)(?:\s+(?:{_OF_IT}))*|any\s?(?:fabric|cloth|thing)\b.*"
+    r"|(?:any(?:\s+old)?|many|lots\s+of|plenty\s+of|all\s+sorts\s+of|different|various)"
+    r"(?:\s+(?:old|different|sorts\s+of))*\s+(?:colou?rs?|fabrics|prints|bits)",
     re.IGNORECASE,
 )
 _ANY_FABRIC: Final = "any fabric"

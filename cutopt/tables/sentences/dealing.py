@@ -8,6 +8,7 @@ from typing import Final
 
 from cutopt.errors import Problem
 from cutopt.quilt.wanted_parts import ClothWanted
+from cutopt.tables.sentences.one_each import ANY_ONE
 from cutopt.tables.sentences.patterns import Phrase
 from cutopt.tables.sentences.said import Said
 from cutopt.tables.sentences.vocabulary import ELSE, Vocabulary, role_key
@@ -57,6 +58,7 @@ def deal_roles(said: Said, vocabulary: Vocabulary, *, beside_nouns: bool) -> Non
     keys = [role_key(role) for role in vocabulary.roles]
     nouns = vocabulary.noun_roles if beside_nouns else ()
     if not nouns and not said.cloth_of.keys() & {*keys, _ELSE}:
+        said.in_order = not vocabulary.says_ground(said.text)
         return
     unnamed = list(said.cloths)
     if unnamed == [said.rules]:
@@ -79,7 +81,7 @@ def deal_roles(said: Said, vocabulary: Vocabulary, *, beside_nouns: bool) -> Non
     for role in vocabulary.roles:
         fallen = dealt.get(vocabulary.falls_back.get(role, ""))
         cloth = given[role] or rest or fallen
-        if cloth is None and said.mixture:
+        if cloth is None and (said.mixture or said.one_each == ANY_ONE):
             cloth = said.rules
         if cloth is None:
             what = f'"{said.text}" does not say the fabric of the {role}'

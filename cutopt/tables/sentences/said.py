@@ -57,6 +57,8 @@ class Said:
         The fabric of which each block has one, in words; "" where nothing is said.
     differ : bool
         Whether each block is to have another of these.
+    in_order : bool
+        Whether its cloths are named with no word of what they are for: their order says it.
     aside : tuple of str
         Other words, where they may stand in it.
     """
@@ -75,6 +77,7 @@ class Said:
     rules: ClothWanted = field(default_factory=ClothWanted)
     one_each: str = ""
     differ: bool = False
+    in_order: bool = False
     aside: tuple[str, ...] = ()
 
     @property

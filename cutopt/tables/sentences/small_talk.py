@@ -13,6 +13,8 @@ SMALL_TALK: Final = (
     *("there are", "there is", "there's", "there will be", "it is", "it's", "it has"),
     *("it's just", "it is just", "just", "simply", "only just", "they are"),
     *("they're", "of those", "of these", "a set of", "set of", "in all"),
+    *("my quilt has", "the quilt has", "my quilt will have", "the quilt will have"),
+    *("it will have", "it'll have", "this quilt has"),
     *("in total", "to start with", "or thereabouts", "if you please"),
 )
 """Phrases that are left out before a sentence is read."""

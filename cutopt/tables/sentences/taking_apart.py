@@ -7,11 +7,10 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
-from typing import Final, TypeAlias, TypeVar
+from typing import TypeVar
 
 from cutopt.errors import Problem
 from cutopt.quilt.wanted_parts import ClothWanted
-from cutopt.tables.columns import nearest
 from cutopt.tables.sentences.beside import fabric_within, fabrics_before
 from cutopt.tables.sentences.clothing import (
     Clothing,
@@ -29,23 +28,18 @@ from cutopt.tables.sentences.cloths import (
     refuse_too_many,
 )
 from cutopt.tables.sentences.dealing import deal_roles, said_once
-from cutopt.tables.sentences.mends import NotUnderstood, mended, runs
+from cutopt.tables.sentences.mends import NotUnderstood, mended
 from cutopt.tables.sentences.numbers import count_in, size_in
 from cutopt.tables.sentences.one_each import one_to_each
 from cutopt.tables.sentences.places import placed_cloths
 from cutopt.tables.sentences.rules import ruled
 from cutopt.tables.sentences.said import Said, Share
 from cutopt.tables.sentences.sizes import qualified, sides_of
+from cutopt.tables.sentences.unknown_kinds import Reads, no_kind, other_kind
 from cutopt.tables.sentences.vocabulary import Kind, Vocabulary
 from cutopt.tables.sentences.words import Words
 
-# kinds that anybody reads in one sentence
-_MOST_TOLD: Final = 12
-# shapes of any outline, sewn on a background
-_APPLIQUE: Final = re.compile(r"appliqu", re.IGNORECASE)
-_SHAPES_ON: Final = "14 squares of 8 from oat and 14 applique pieces of 6 x 5 from plum"
 MadeT = TypeVar("MadeT")
-Reads: TypeAlias = Callable[[str], bool]
 
 
 def kind_in(
@@ -77,7 +71,7 @@ def kind_in(
     words = Words.of(text, part)
     found = words.kind(kinds)
     if found is None:
-        raise _no_kind(words, kinds, part, reads)
+        raise no_kind(words, kinds, part, reads)
     kind, one = found
     vocabulary = kind.vocabulary(part)
     try:
@@ -85,7 +79,7 @@ def kind_in(
     except NotUnderstood as problem:
         if reads is None:
             raise
-        other = _other_kind(problem, kinds, reads)
+        other = other_kind(problem, kinds, reads)
         raise other or mended(problem, vocabulary, reads) from problem
     said.kind = kind.many
     if kind.square:
@@ -114,24 +108,6 @@ def _one_side(said: Said, one: bool) -> None:
         return
     what = f'"{said.size}" in "{said.text}" has two sides, and {said.kind} are square'
     raise Problem(said.part, what, "write one size, or rectangles")
-
-
-def _other_kind(
-    problem: NotUnderstood, kinds: Sequence[Kind[MadeT]], reads: Reads
-) -> Problem | None:
-    """The problem of a kind with a slip in its name, a part of which is a kind: ``half square triangels``."""
-    names = [name for kind in kinds for name in (kind.many, kind.one)]
-    for typed in runs(problem.text):
-        numbered = any(sign.isdigit() for sign in typed)
-        if problem.word not in typed or typed in names or numbered:
-            continue
-        guess = nearest(typed, names, 0.85)
-        if guess is not None:
-            sentence = problem.text.replace(typed, guess, 1)
-            if reads(sentence):
-                mend = f'did you mean "{guess}"? write "{sentence}"'
-                return Problem(problem.field, problem.what, mend)
-    return None
 
 
 def reads_by(read: Callable[[str], object]) -> Reads:
@@ -321,54 +297,3 @@ def _mixed(
     if evenly and said.count is not None and each is None:
         each = -(-said.count // len(fabrics))
     return [(replace(said.rules, fabrics=fabrics, most_each=each),)], mixture
-
-
-def _no_kind(
-    words: Words, kinds: Sequence[Kind[MadeT]], part: str, reads: Reads | None
-) -> Problem:
-    """What is told of a sentence that names no kind: the nearest one, in a sentence that reads."""
-    told = words.unknown()
-    what = f'"{words.text}" does not say what is made'
-    if told:
-        what = f'"{told}" in "{words.text}" is not known here'
-    if _APPLIQUE.search(words.text):
-        mend = f'say the background and the shapes by their width and height: write "{_SHAPES_ON}"'
-        return Problem(part, what, mend)
-    known = _listed(kinds, told)
-    mend = f"write one of: {known}"
-    near = _nearest(told, kinds)
-    if near is not None:
-        word, name, like = near
-        sentence = words.text.replace(word, name, 1)
-        mend = f'did you mean "{name}"? write it like "{sentence}"'
-        if reads is not None and reads(sentence):
-            return Problem(part, what, mend)
-        mend = f'did you mean "{name}"? write it like "{like}"'
-    plain = f"{told}: {words.text.replace(told, 'rectangles', 1)}"
-    two_sides = re.search(r"\d\W* ?x ?\d", words.text)
-    one_word = bool(told) and " " not in told
-    if one_word and two_sides and reads is not None and reads(plain):
-        mend = f'for plain patches write "{plain}"; else {mend}'
-    return Problem(part, what, mend)
-
-
-def _listed(kinds: Sequence[Kind[MadeT]], told: str) -> str:
-    """The kinds with a word that was said in their names, else the first of all."""
-    words = set(told.lower().split())
-    like = [kind.many for kind in kinds if words & set(kind.many.lower().split())]
-    if like:
-        return ", ".join(like)
-    known = ", ".join(kind.many for kind in kinds[:_MOST_TOLD])
-    if len(kinds) > _MOST_TOLD:
-        known += " and more, which the guide lists"
-    return known
-
-
-def _nearest(told: str, kinds: Sequence[Kind[MadeT]]) -> tuple[str, str, str] | None:
-    """The words that are most like the name of a kind, that name, and a sentence with it."""
-    names = {name: kind.like for kind in kinds for name in (kind.many, kind.one)}
-    for word in (told, *re.findall(r"[^\W\d]{4,}", told)):
-        guess = nearest(word, names, 0.7)
-        if guess is not None:
-            return word, guess, names[guess]
-    return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -158,6 +159,10 @@ class Vocabulary:
     def ground_first(self) -> bool:
         """Whether its first cloth is the one on which the others lie."""
         return self.roles[:1] == ("background",)
+
+    def says_ground(self, text: str) -> bool:
+        """Whether ``plum on cream`` stands in a sentence of a block with a ground."""
+        return self.ground_first and re.search(r"(?i)\bon\b", text) is not None
 
     @cached_property
     def before_cloths(self) -> tuple[tuple[str, ...], ...]:

@@ -29,10 +29,10 @@ NONSENSE = "zzq"
 DEFAULTS = frozenset(
     (
         *("finished", "finishing", "must", "straight", "grain", "diagonal", "joins"),
-        *("hand", "by", "joined", "standing", "double", "fold", "inch", "inches"),
+        *("hand", "by", "standing", "double", "fold", "inch", "inches"),
         *("cm", "any", "two", "at", "time", "no", "waste", "one", "cut", "once"),
         *("with", "cornerstones", "posts", "sides", "first", "border", "or"),
-        *("only", "pieced", "binding", "continuous", "sleeve", "deep", "round"),
+        *("only", "binding", "continuous", "sleeve", "deep", "round"),
         # one word of a name will do
         *("piano", "brought", "hanging"),
         *("plain", "flying", "inner", "corners", "on", "table", "bag"),
@@ -57,6 +57,10 @@ DEFAULTS = frozenset(
         *("coins", "plus", "covers", "form", "pillow", "flowers", "panel", "squares"),
         *("four", "times", "it", "square", "end", "charm", "sorts", "mixed", "fabric"),
         *("side", "inch", "petals", "bars", "middle", "hexagon", "hexagons"),
+        # of whatever there is, or said by the words beside it
+        *("left", "colour", "there's", "more", "cheapest", "biggest", "lots", "scraps"),
+        *("over", "than", "running", "down", "wadding", "as", "same", "alternate"),
+        *("lay", "sash", "logs", "bags", "patchwork"),
         # a note tells of it
         "different",
         # an overage is meant anyway, corners of a binding are mitred anyway

@@ -34,6 +34,12 @@ from cutopt.tables.sentences.sizes import (
 from cutopt.tables.sentences.taking_apart import kind_in, reads_by
 from cutopt.tables.sentences.vocabulary import Kind
 
+# a top of blocks is that of a quilt
+_PATCHWORK: Final = re.compile(
+    r"\b(?:made\s+(?:from|of)\s+(?:\w+\s+)?patchwork\s+\w+|patchwork|pieced (?:tops?|fronts?))\b",
+    re.IGNORECASE,
+)
+
 
 def _cushion(said: Said, name: str, how: Conventions) -> Made:
     front, back = cloths_of(said, "backs")
@@ -328,6 +334,14 @@ def article_of(
     if quilt:
         what = f'"{quilt[0]}" in "{text}" is a quilt, and articles are small things'
         mend = "say its blocks, setting and borders; of one cloth write runners, such as 1 runner of 36 x 36 from oat"
+        raise Problem(FIELD, what, mend)
+    pieced = _PATCHWORK.search(text)
+    if pieced:
+        what = f'"{pieced[0]}" in "{text}": the tops of articles are cut in one piece, and patchwork is that of a quilt'
+        mend = (
+            'say it in a quilt of its own: blocks, such as "48 squares of 4 from any", a setting, such as '
+            '"4 across, 12 down", its backing and binding; or name one fabric for the top'
+        )
         raise Problem(FIELD, what, mend)
     reads = None
     if not trial:

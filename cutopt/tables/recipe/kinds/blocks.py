@@ -10,14 +10,17 @@ from functools import cache, partial
 from typing import Final
 
 from cutopt.errors import Problem
+from cutopt.lengths import NUMBER_WORDS
 from cutopt.quilt.conventions import Conventions
 from cutopt.quilt.recipe.block import Block
+from cutopt.quilt.wanted_parts import ClothWanted
 from cutopt.tables.recipe.kinds.by_their_box import BY_THEIR_BOX
 from cutopt.tables.recipe.kinds.made_of import is_made_of, made_of
 from cutopt.tables.recipe.kinds.patchwork import PATCHWORK
 from cutopt.tables.recipe.kinds.shapes import SHAPES
 from cutopt.tables.recipe.kinds.traditional import TRADITIONAL_BLOCKS
 from cutopt.tables.recipe.kinds.triangle_units import TRIANGLE_UNITS
+from cutopt.tables.recipe.wording import fabric_first
 from cutopt.tables.sentences.one_each import ANY_ONE
 from cutopt.tables.sentences.rules import all_cloths, refuse_unused
 from cutopt.tables.sentences.said import Said
@@ -27,6 +30,11 @@ from cutopt.tables.sentences.vocabulary import Kind
 FIELD: Final = "blocks"
 # a longer name of a row is no help at the mat
 _SHORT: Final = 40
+_NUMBERS: Final = "|".join(NUMBER_WORDS)
+_DISAPPEARING: Final = re.compile(
+    r"(?i)(disappearing (?:nine|9)[\s-]patch(?:es)?.*?),?\s+(?:(?:made|sewn|cut|starting)\s+)?"
+    r"(?:from|of|with|out of)\s+(\d[\d\s/.]*(?:\"|″|”|[\s-]?in(?:ch(?:es)?)?\b|\s?cm\b)?)[\s-]*(?:charm\s+)?squares?\b"
+)
 BLOCKS: Final[tuple[Kind[Block], ...]] = (
     *PATCHWORK,
     *TRIANGLE_UNITS,
@@ -88,8 +96,9 @@ def _two_in_one(
     text: str, how: Conventions, known: Collection[str]
 ) -> list[AskedBlocks] | None:
     """Two sentences in one: ``20 squares of 5 from navy and 10 squares of 6 from cream``; None where it is not."""
-    for match in re.finditer(r",?\s+and\s+(?=\d)", text):
-        halves = (text[: match.start()], text[match.end() :])
+    text, both = _said_of_both(text)
+    for match in re.finditer(rf",?\s+and\s+(?=\d|(?:{_NUMBERS})\b)", text):
+        halves = (text[: match.start()] + both, text[match.end() :] + both)
         asked = []
         for half in halves:
             try:
@@ -102,6 +111,14 @@ def _two_in_one(
     return None
 
 
+def _said_of_both(text: str) -> tuple[str, str]:
+    """``18 nine patches and 17 squares, all 6"`` without its end, and the end that is said of both."""
+    found = re.search(r",\s*(?:all|both|each)\b[^,;]*\d[^,;]*$", text)
+    if found is None:
+        return text, ""
+    return text[: found.start()], found[0]
+
+
 def _refuse_bare(text: str, asked: Sequence[AskedBlocks]) -> None:
     """Of two kinds in one sentence both name their fabrics, or neither: whose they are nobody could tell."""
     bare = [each for each in asked if each.called and not each.fabrics]
@@ -109,12 +126,15 @@ def _refuse_bare(text: str, asked: Sequence[AskedBlocks]) -> None:
         return
     what = f'"{text}" names fabrics for one kind of blocks, and none for "{bare[0].text.strip()}"'
     mend = "name the fabrics of each, or say each in a sentence of its own"
+    if len(asked) == 2:
+        mend += ": " + " and ".join(f'"{each.text.strip()}"' for each in asked)
     raise Problem(FIELD, what, mend)
 
 
 def _asked_in(
     text: str, how: Conventions, known: Collection[str], *, trial: bool
 ) -> list[AskedBlocks]:
+    text = _cut_squares(fabric_first(text, known))
     if is_made_of(text):
         own = made_of(text, how, known, BLOCKS)
         asked = [AskedBlocks(text=text, count=own.said.count, make=cache(own.block))]
@@ -123,6 +143,7 @@ def _asked_in(
     reads = None
     if not trial:
         reads = reads_by(partial(asked_for, how=how, known=known, trial=True))
+    text = re.sub(r"(?i)\bmade (?:up )?(?:from|out of|using)\b", "from", text)
     kind, said = kind_in(text, BLOCKS, FIELD, known, reads)
     _count_columns(said)
     parts = [one for each in said.parted(kind.one) for one in one_by_one(each, kind)]
@@ -163,11 +184,30 @@ def one_by_one(said: Said, kind: Kind[Block]) -> list[Said]:
     for number in range(1, said.many + 1):
         own = list(cloths)
         for at in meant:
-            word = f"{name} {number} {at + 1}" if alone else f"{name} {number}"
+            word = f"{name} {number} {_of_whom(kind, own, at) + 1}"
+            word = word if alone else f"{name} {number}"
             own[at] = replace(cloths[at], together=word)
         one = replace(said, count=1, names=(f"{name} {number}",), one_each="")
         parts.append(replace(one, cloths=tuple(own)))
     return parts
+
+
+def _of_whom(kind: Kind[Block], own: Sequence[ClothWanted], at: int) -> int:
+    """The place whose fabric another has too: the centre of a star is of its points, where they are named alike."""
+    if at >= len(kind.roles):
+        return at
+    other = kind.falls_back.get(kind.roles[at], "")
+    if other not in kind.roles:
+        return at
+    first = kind.roles.index(other)
+    if first < len(own) and own[first].fabrics == own[at].fabrics:
+        return first
+    return at
+
+
+def _cut_squares(text: str) -> str:
+    """``disappearing nine patches made from 5" squares`` as ``... of 5" cut``: they are told as they are cut."""
+    return _DISAPPEARING.sub(r"\1 of \2 cut", text)
 
 
 def _count_columns(said: Said) -> None:
@@ -248,10 +288,27 @@ def _made(kind: Kind[Block], said: Said, how: Conventions, count: int) -> Block:
         note = f"{kind.many}: each has one fabric of those that were named; how many share one goes by what there is"
         made = replace(block.made, notes=(*block.made.notes, note))
         block = replace(block, made=made)
+    if order := _order_told(kind, own, name):
+        made = replace(block.made, notes=(*block.made.notes, order))
+        block = replace(block, made=made)
     refuse_unused(said.text, FIELD, all_cloths(said), block.made.wanted)
     if len(own.names) > 1:
         return block.renamed(own.names)
     return block
+
+
+def _order_told(kind: Kind[Block], said: Said, name: str) -> str:
+    """Which of two fabrics goes where, if nothing but their order says it; "" otherwise."""
+    named = [" or ".join(cloth.fabrics) for cloth in said.cloths]
+    if not said.in_order or len(kind.roles) != 2 or len(set(named)) != 2:
+        return ""
+    (first, second), (one, other) = kind.roles, named
+    if not (one and other):
+        return ""
+    return (
+        f"{name}: the {first} is from {one} and the {second} from {other}, in the order in which they are "
+        f"named; name {other} before {one} for the other way"
+    )
 
 
 def block_of(

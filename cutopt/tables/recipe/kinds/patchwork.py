@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Final, get_args
 
 from cutopt.errors import Problem
@@ -104,7 +105,12 @@ def _disappearing(said: Said, name: str, how: Conventions) -> Block:
         mend = "write the size of the nine squares, like of 5 cut"
         raise Problem(_FIELD, what, mend)
     cut = one_size(said.size, how, _FIELD) + 2 * how.seam
-    return make.disappearing(name, said.many, cut, said.cloths, how, turned)
+    block = make.disappearing(name, said.many, cut, said.cloths, how, turned)
+    note = (
+        f"{name}: {said.many} quarters are counted, each a block as it is set; "
+        f"for {said.many} nine patches cut in four each write {4 * said.many}"
+    )
+    return replace(block, made=replace(block.made, notes=(*block.made.notes, note)))
 
 
 def _cabin(said: Said, name: str, how: Conventions) -> Block:

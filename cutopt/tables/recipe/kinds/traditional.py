@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Final, get_args
 
@@ -36,6 +37,8 @@ GEESE: Final[dict[str, GeeseWays]] = {way: way for way in get_args(GeeseWays)}
 _CLOTHS: Final = ("oat", "plum", "bark")
 # more rails than anybody sews into one block
 _MOST_RAILS: Final = 12
+# of logs round a centre, the usual number first
+_ROUNDS: Final = (3, 4, 2, 5, 1, 6)
 
 
 def sewn(said: Said) -> Sewn:
@@ -78,7 +81,8 @@ def _steps(said: Said, name: str, how: Conventions) -> Block:
     centre = said.after("centre")
     log = said.after("logs")
     rounds = said.after("rounds")
-    return courthouse_steps(
+    number = int(rounds) if rounds else rounds_of(said.size, centre, log, how)
+    block = courthouse_steps(
         name,
         said.many,
         _side(said, how) if said.size else None,
@@ -86,12 +90,18 @@ def _steps(said: Said, name: str, how: Conventions) -> Block:
         how,
         centre=one_size(centre, how, _FIELD) if centre else None,
         log=one_size(log, how, _FIELD) if log else None,
-        rounds=int(rounds) if rounds else rounds_of(said.size, centre, log, how),
+        rounds=number,
     )
+    if rounds or log:
+        return block
+    note = f"{name}: {number} rounds of logs, as nothing is said of them; write rounds {number + 1} for another number"
+    return replace(block, made=replace(block.made, notes=(*block.made.notes, note)))
 
 
 def rounds_of(size: str, centre: str, log: str, how: Conventions) -> int:
     """How many rounds of logs a block has: those between its centre and its side, three where that is not clear.
+
+    Where no width is said, as many as make logs of a width on the marks of a ruler, three or nearest to it.
 
     Parameters
     ----------
@@ -99,6 +109,10 @@ def rounds_of(size: str, centre: str, log: str, how: Conventions) -> int:
         As said, "" where nothing is.
     how : Conventions
     """
+    if size and centre and not log:
+        between = one_size(size, how, _FIELD) - one_size(centre, how, _FIELD)
+        on_marks = (n for n in _ROUNDS if _is_marked(between / (2 * n), how))
+        return next(on_marks, 3)
     if not (size and centre and log):
         return 3
     side, middle, wide = (one_size(each, how, _FIELD) for each in (size, centre, log))
@@ -106,6 +120,12 @@ def rounds_of(size: str, centre: str, log: str, how: Conventions) -> int:
     if rounds <= 0 or not rounds.is_plain or rounds.plain.denominator != 1:
         return 3
     return int(rounds.plain)
+
+
+def _is_marked(wide: Exact, how: Conventions) -> bool:
+    """Whether a width meets the marks of the ruler."""
+    steps = wide / how.grid
+    return steps > 0 and steps.is_plain and steps.plain.denominator == 1
 
 
 def _economy(said: Said, name: str, how: Conventions) -> Block:
