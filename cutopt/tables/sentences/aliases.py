@@ -205,6 +205,7 @@ ALIASES: Final[Mapping[str, str]] = {
     "different": "scrappy",
     "odds and ends": "scrappy",
     "whatever i have": "scrappy",
+    "whatever i have in my stash": "scrappy",
     "whatever i've got": "scrappy",
     "whatever there is": "scrappy",
     "whatever is there": "scrappy",

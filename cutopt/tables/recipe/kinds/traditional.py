@@ -92,7 +92,7 @@ def _steps(said: Said, name: str, how: Conventions) -> Block:
         log=one_size(log, how, _FIELD) if log else None,
         rounds=number,
     )
-    if rounds or log:
+    if rounds or log or not centre:
         return block
     note = f"{name}: {number} rounds of logs, as nothing is said of them; write rounds {number + 1} for another number"
     return replace(block, made=replace(block.made, notes=(*block.made.notes, note)))
