@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from typing import Final
 
 from cutopt.errors import Problem
@@ -14,6 +14,7 @@ _VAGUE: Final = re.compile(
     r"\b(mostly|mainly|largely|a few|a bit of|several|lots of|plenty of|a little)\b",
     re.IGNORECASE,
 )
+_LEAVE: Final = "leave it out"
 _BUT: Final = re.compile(r"(?:except|without|not|no|but not|but)\s+(.+)", re.IGNORECASE)
 
 
@@ -27,7 +28,10 @@ class NotUnderstood(Problem):
 
 
 def mended(
-    problem: NotUnderstood, vocabulary: Vocabulary, reads: Callable[[str], bool]
+    problem: NotUnderstood,
+    vocabulary: Vocabulary,
+    reads: Callable[[str], bool],
+    known: Collection[str] = (),
 ) -> Problem:
     """The problem with a mend.
 
@@ -37,6 +41,8 @@ def mended(
     vocabulary : Vocabulary
     reads : callable
         Whether a sentence is understood.
+    known : collection of str
+        Names of fabrics in lower case: what she named is never to be left out.
     """
     vague = _VAGUE.search(problem.text)
     if vague and vocabulary.counted:
@@ -48,6 +54,9 @@ def mended(
         mend = "add it to fabrics.csv, or write one that is there"
         return Problem(problem.field, what, mend)
     mend = _mend(problem.word, problem.text, vocabulary, reads)
+    fabric = next((each for each in runs(problem.word) if each.lower() in known), "")
+    if fabric and mend.startswith(f"{_LEAVE},"):
+        mend = f"say what {fabric} is for{mend.removeprefix(_LEAVE)}"
     return Problem(problem.field, problem.what, mend)
 
 
@@ -100,7 +109,7 @@ def _mend(
         return f'if it is a fabric write "{moved}"'
     options = ", ".join(phrase.shown for phrase in vocabulary.all_phrases)
     if reads(rest):
-        return f"leave it out, or say it in these words; the options are: {options}"
+        return f"{_LEAVE}, or say it in these words; the options are: {options}"
     return f'write it like "{vocabulary.like}"; the options are: {options}'
 
 

@@ -80,7 +80,7 @@ def kind_in(
         if reads is None:
             raise
         other = other_kind(problem, kinds, reads)
-        raise other or mended(problem, vocabulary, reads) from problem
+        raise other or mended(problem, vocabulary, reads, known) from problem
     said.kind = kind.many
     if kind.square:
         _one_side(said, one)
@@ -154,7 +154,8 @@ def taken_apart(
     except NotUnderstood as problem:
         if typed and problem.word in typed:
             problem = NotUnderstood(vocabulary.part, problem.word, typed)
-        raise mended(problem, vocabulary, reads or reads_by(read)) from problem
+        tried = reads or reads_by(read)
+        raise mended(problem, vocabulary, tried, known) from problem
 
 
 def _taken_apart(text: str, vocabulary: Vocabulary, known: Collection[str]) -> Said:

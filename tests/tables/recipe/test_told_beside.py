@@ -123,3 +123,12 @@ def test_a_block_that_is_not_known_is_said_by_its_rows() -> None:
     with pytest.raises(JobError) as caught:
         read("blocks", "12 card tricks of 9 from oat and plum")
     assert BY_ROWS in caught.value.problems[0].mend
+
+
+def test_no_mend_leaves_out_a_fabric_that_was_named() -> None:
+    """A word that is not understood may be left out; the fabric beside it may not."""
+    alone = summary("blocks", "20 squares of 6 from oat, fluffy")
+    assert "leave it out" in alone
+    beside = summary("blocks", "20 squares of 6, wobbly navy bits, cream")
+    assert "leave it out" not in beside
+    assert "say what navy is for" in beside
