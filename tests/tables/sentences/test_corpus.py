@@ -58,7 +58,17 @@ DEFAULTS = frozenset(
         *("four", "times", "it", "square", "end", "charm", "sorts", "mixed", "fabric"),
         *("side", "inch", "petals", "bars", "middle", "hexagon", "hexagons"),
         # of whatever there is, or said by the words beside it
-        *("left", "colour", "there's", "more", "cheapest", "biggest", "lots", "scraps"),
+        *(
+            "left",
+            "colour",
+            "there",
+            "s",
+            "more",
+            "cheapest",
+            "biggest",
+            "lots",
+            "scraps",
+        ),
         *("over", "than", "running", "down", "wadding", "as", "same", "alternate"),
         *("lay", "sash", "logs", "bags", "patchwork"),
         # a note tells of it
