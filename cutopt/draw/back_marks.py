@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -52,8 +51,8 @@ def number_on(
     )
 
 
-def mark_in(labels: Labels, words: Words, area: Area) -> Iterator[str]:
-    """Set letter and words of a part in one block where there is room, else as they find some; gives what finds none.
+def mark_in(labels: Labels, words: Words, area: Area) -> tuple[bool, bool]:
+    """Set letter and words of a part in one block where there is room, else as they find some.
 
     Parameters
     ----------
@@ -61,19 +60,23 @@ def mark_in(labels: Labels, words: Words, area: Area) -> Iterator[str]:
     words : Words
     area : area in pixels
         The part.
+
+    Returns
+    -------
+    two of bool
+        Whether the letter found room, and whether the words did.
     """
     for told in (words.both, words.size):
         for points in _LETTERS[:-1]:
             if _in_one(labels, words.letter, told, points, area):
-                return
-    if not _letter(labels, words.letter, area):
-        yield f"{words.letter} has no room for its letter"
+                return True, True
+    is_lettered = _letter(labels, words.letter, area)
     tries = [(words.both, 0), (words.size, 0), (words.both, 90), (words.size, 90)]
     spots = spots_in(area)
     for told, turn in tries:
         if labels.set(told, spots, turn=turn, inside=area, frame="plain"):
-            return
-    yield f"{words.letter}: {words.size} {words.of}"
+            return is_lettered, True
+    return is_lettered, False
 
 
 def _in_one(labels: Labels, letter: str, told: str, points: float, area: Area) -> bool:

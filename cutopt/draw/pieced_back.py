@@ -135,6 +135,13 @@ def _long(step: SewingStep) -> Number:
     return x2 - x1 + y2 - y1
 
 
+def _no_room(noun: str, signs: Sequence[str]) -> str:
+    """``no room for numbers 3, 5, 7``"""
+    if len(signs) > 1:
+        noun = f"{noun}s"
+    return f"no room for {noun} {', '.join(signs)}"
+
+
 def _sheet_on(ax: Axes, paper: tuple[float, float]) -> PaperSheet:
     """Axes as a sheet of paper, which counts in millimetres."""
     wide, high = paper
@@ -145,14 +152,16 @@ def _sheet_on(ax: Axes, paper: tuple[float, float]) -> PaperSheet:
 
 @dataclass(slots=True)
 class _Drawing:
-    """One back on its sheet; `rows` are kept for the `unplaced` words, for which the picture has no room."""
+    """One back on its sheet; `rows` are kept for what has no room in the picture: numbers, letters, words."""
 
     job: Job
     back: SewnBack
     sheet: PaperSheet
     heading: bool
     rows: int
-    unplaced: list[str] = field(default_factory=list)
+    no_number: set[int] = field(default_factory=set)
+    no_letter: set[str] = field(default_factory=set)
+    no_words: dict[str, str] = field(default_factory=dict)
 
     @property
     def _foot(self) -> float:
@@ -219,7 +228,7 @@ class _Drawing:
             if part not in few:
                 self._mark(part)
         self._keys()
-        return rows_needed(self.sheet, self.unplaced)
+        return rows_needed(self.sheet, self._unplaced())
 
     def _is_small(self, long: Number) -> bool:
         return float(long) * self.scale < _SMALL
@@ -288,13 +297,34 @@ class _Drawing:
         low, high = (labels.pixels(*self._point(*end)) for end in step.line)
         short = self._is_small(_long(step))
         if not number_on(labels, step.n, (low, high), short=short):
-            self.unplaced.append(f"seam {step.n} has no room for its number")
+            self.no_number.add(step.n)
 
     def _mark(self, part: LetteredPart) -> None:
         size = exact_size(*part.box[2:], self.job.settings.unit)
         of = part.block.name if part.block is not None else part.fabric
         words = Words(letter=part.letter, size=size, of=of)
-        self.unplaced += mark_in(self.sheet.labels, words, self._area(part))
+        is_lettered, is_told = mark_in(self.sheet.labels, words, self._area(part))
+        if not is_lettered:
+            self.no_letter.add(part.letter)
+        if not is_told:
+            self.no_words[part.letter] = f"{size} {of}"
+
+    def _unplaced(self) -> list[str]:
+        """What has no room in the picture, each told once, in the order of numbers and letters."""
+        told = []
+        if self.no_number:
+            numbers = map(str, sorted(self.no_number))
+            told.append(_no_room("number", list(numbers)))
+        every = [part.letter for part in self.back.parts]
+        if self.no_letter:
+            letters = [letter for letter in every if letter in self.no_letter]
+            told.append(_no_room("letter", letters))
+        alike: dict[str, list[str]] = {}
+        for letter in every:
+            if letter in self.no_words:
+                alike.setdefault(self.no_words[letter], []).append(letter)
+        told += (f"{', '.join(letters)}: {words}" for words, letters in alike.items())
+        return told
 
     def _fabrics(self) -> Iterator[str]:
         """The fabrics in it, in the order of the job."""
@@ -324,7 +354,7 @@ class _Drawing:
                 x = 1.0
                 y -= step
             x = key(sheet, look.hatch, name, x, y, tinted(look.colour, 0.5)) + 5
-        flowing(sheet, self.unplaced, y - step)
+        flowing(sheet, self._unplaced(), y - step)
 
 
 __all__ = ["HIGH", "draw_pieced_back", "pieced_back"]

@@ -2,10 +2,10 @@
 
 `files.py` is to be opened first: everything that is written (`written.py`), with the time that it takes
 (`time_left.py`). `page_flow.py` is the order of pages: `first_page.py` with `how_sure.py`, `measure_first.py` and
-`grids.py`, pieces shared out to pages by `fit_to_pages.py`, `backs.py` with `sewing_words.py`, `lists.py`, and
-`quilt.py` with `label.py`; `paper.py` sets all of it, `tick_rows.py` what is ticked off. What a person does at the
-mat, in words: `steps.py` asks `telling_cuts.py`, which makes moves of cuts (`moves_of_cuts.py`) and tells each by
-`words.py`, of `phrases.py`, `fates.py` and `folding.py`.
+`grids.py`, pieces shared out to pages by `fit_to_pages.py`, `backs.py` with `parts_alike.py` and `sewing_words.py`
+(both of `runs.py`), `lists.py`, and `quilt.py` with `label.py`; `paper.py` sets all of it, `tick_rows.py` what is
+ticked off. What a person does at the mat, in words: `steps.py` asks `telling_cuts.py`, which makes moves of cuts
+(`moves_of_cuts.py`) and tells each by `words.py`, of `phrases.py`, `fates.py` and `folding.py`.
 """
 
 from __future__ import annotations

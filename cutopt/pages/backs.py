@@ -12,16 +12,18 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, PageBreak, Table, TableStyle
 
 from cutopt.draw.pieced_back import pieced_back
-from cutopt.draw.views import title_of
 from cutopt.job import Job
 from cutopt.pages.paper import INSIDE, ROOM, Slot, heading, in_lines, words
+from cutopt.pages.parts_alike import notes_text, parts_alike
 from cutopt.pages.phrases import upper
 from cutopt.pages.sewing_words import (
     HOW_PRESSED,
+    HOW_TOLD,
     back_text,
     block_texts,
     pieced_text,
-    seam_text,
+    seams_text,
+    sewing_of,
     size_text,
     title_text,
 )
@@ -34,21 +36,21 @@ from cutopt.sewn_back import LetteredPart, SewnBack, sewn_backs
 _LEAST: Final = 100 * mm
 _BESIDE_TABLE: Final = 120 * mm
 _MOST: Final = 205 * mm
-_LABEL: Final = 18 * mm
+_LABEL: Final = 22 * mm
 _GAP: Final = 6.0
 _HEAD: Final = (
     "",
     "part",
-    "as it hangs, cut",
+    "cut, as it hangs",
     "finished",
     "fabric",
     "from",
-    "cut free",
+    "freed by",
 )
-_WIDTHS: Final = (7.0, 12.0, 46.0, 34.0, 32.0, 38.0)
+_WIDTHS: Final = (7.0, 21.0, 38.0, 38.0, 28.0, 35.0)
 # of the slips for single parts
 _COLUMNS: Final = 5
-_SLIP_HIGH: Final = 22.0
+_SLIP_HIGH: Final = 27.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +67,11 @@ class BackPages:
     def name(self) -> str:
         """Its own name."""
         return self.back.back.name
+
+    @property
+    def marks(self) -> tuple[str, str, str]:
+        """The names of its page marks: where it begins, where its parts are listed, where its seams end."""
+        return f"back/{self.name}", f"parts/{self.name}", f"end/{self.name}"
 
     def picture(self, room: float) -> Slot:
         """The picture, no higher than so many points."""
@@ -120,23 +127,24 @@ def back_story(shown: BackPages) -> Iterator[Any]:
     Where these do not fit one page together, the parts stand below the picture.
     """
     head = list(_head(shown))
+    begin, listing, end = map(PageMark, shown.marks)
     parts, steps = list(_parts(shown)), list(_steps(shown))
     above = height_of(head) + _GAP
     listed, sewn = height_of(parts), height_of(steps)
     yield PageBreak()
-    yield PageMark(shown.name)
+    yield begin
     yield from head
     if above + listed + sewn + _LEAST <= ROOM:
         yield shown.picture(ROOM - above - listed - sewn)
-        yield from (*parts, *steps)
+        yield from (listing, *parts, *steps, end)
         return
     if listed + sewn <= ROOM or above + listed + _BESIDE_TABLE > ROOM:
         yield shown.picture(ROOM - above)
         yield PageBreak()
-        yield from (*parts, *steps)
+        yield from (listing, *parts, *steps, end)
         return
     yield shown.picture(ROOM - above - listed)
-    yield from (*parts, PageBreak(), *steps)
+    yield from (listing, *parts, PageBreak(), *steps, end)
 
 
 def _head(shown: BackPages) -> Iterator[Any]:
@@ -156,40 +164,32 @@ def _parts(shown: BackPages) -> Iterator[Any]:
     """Where each part comes from, and how blocks are trimmed."""
     unit = shown.job.settings.unit
     freed = {name: cut.n for cut in shown.plan.cuts for name in cut.gives}
-    cells = [[words(cell, 9, bold=True) for cell in _HEAD]]
-    for part in shown.back.parts:
-        row = _row(shown.job, part, freed, unit)
-        cells.append([words("☐", 10), words(row[0], 13, bold=True), *_small(row[1:])])
+    rows = parts_alike(shown.job, shown.back, freed)
+    every = [part.letter for part in shown.back.parts]
+    cells: list[list[Any]] = [[words(cell, 9, bold=True) for cell in _HEAD]]
+    for row in rows:
+        letters = words(row.letters, 13, bold=True)
+        finished = [*_small(row.finished_texts(unit, every))]
+        from_where = _small((row.of_text, row.source, row.freed_text))
+        sizes = words(row.cut_text(unit), 10), finished
+        cells.append([words("☐", 10), letters, *sizes, *from_where])
     last = (INSIDE / mm - sum(_WIDTHS)) * mm
     widths = [*(wide * mm for wide in _WIDTHS), last]
     table = Table(cells, colWidths=widths, hAlign="LEFT", repeatRows=1)
     table.setStyle(_lines())
     yield heading("Where each part comes from", 13, 4)
     yield table
-    told = list(block_texts(shown.back, unit))
-    if told:
+    notes = notes_text(rows, unit)
+    if notes:
+        yield words(notes, 9, before=3)
+    blocks = list(block_texts(shown.back, unit))
+    if blocks:
         yield heading("Blocks first", 13, 6)
-        yield from (ticked("block", text, beside=_LABEL) for text in told)
+        yield from (ticked(mark, text, beside=_LABEL) for mark, text in blocks)
 
 
 def _small(cells: Sequence[str]) -> Iterator[Any]:
     return (words(cell, 10) for cell in cells)
-
-
-def _row(
-    job: Job, part: LetteredPart, freed: Mapping[str, int], unit: str
-) -> tuple[str, ...]:
-    """Letter, size cut, finished size, fabric, from which piece, by which cut."""
-    cut = size_text(part.width, part.height, unit)
-    seen = size_text(*part.box[2:], unit)
-    if part.block is not None:
-        return part.letter, cut, seen, f"block {part.block.name}", "your blocks", ""
-    assert part.source is not None
-    fabric = f"{part.fabric}, coping" if part.coping else part.fabric
-    by = f"cut {freed[part.name]}" if part.name in freed else "whole"
-    if part.turned:
-        cut = f"{cut} (turned)"
-    return part.letter, cut, seen, fabric, title_of(job, part.source), by
 
 
 def _lines() -> TableStyle:
@@ -208,14 +208,16 @@ def _lines() -> TableStyle:
 
 def _steps(shown: BackPages) -> Iterator[Any]:
     """The seams one after the other."""
-    steps = shown.back.steps
     unit = shown.job.settings.unit
-    if not steps:
+    if not shown.back.steps:
         return
     yield heading("Sewn so", 13, 6)
-    for step in steps:
-        said = seam_text(step, unit, last=step is steps[-1])
-        yield ticked(f"seam {step.n}", said, beside=_LABEL)
+    yield words(HOW_TOLD, 9, after=2)
+    mind = seams_text(shown.back, unit)
+    if mind:
+        yield words(mind, 11, bold=True, after=2)
+    for told in sewing_of(shown.back, unit):
+        yield ticked(told.label, told.text, beside=_LABEL, bold=told.bold)
     yield words(HOW_PRESSED, 9, before=3)
 
 
@@ -226,10 +228,10 @@ def back_lines(shown: Sequence[BackPages], pages: Mapping[str, int]) -> list[str
     ----------
     shown : sequence of BackPages
     pages : mapping
-        By the name of the back.
+        By the name of a page mark.
     """
     return [
-        f"{back_text(each.back, each.job.settings.unit)}: page {pages[each.name]}."
+        f"{back_text(each.back, each.job.settings.unit)}: page {pages[each.marks[0]]}."
         for each in shown
     ]
 
@@ -244,7 +246,7 @@ def back_ticks(
     result : Result
     shown : sequence of BackPages
     pages : mapping
-        By the name of the back.
+        By the name of a page mark.
     """
     made = {each.name: each for each in shown}
     unit = result.job.settings.unit
@@ -258,7 +260,9 @@ def back_ticks(
             continue
         parts = len(each.back.parts)
         some = "its part" if parts == 1 else f"its {parts} parts"
-        yield words(f"☐ {some}, listed with the seams on page {pages[back.name]}", 10)
+        first, last = (pages[mark] for mark in each.marks[1:])
+        where = f"page {first}" if first == last else f"pages {first}-{last}"
+        yield words(f"☐ {some}, listed with the seams on {where}", 10)
 
 
 def back_slips(shown: Sequence[BackPages]) -> Iterator[Any]:
@@ -293,7 +297,8 @@ def _card(shown: BackPages, part: LetteredPart) -> Any:
     of = part.block.name if part.block is not None else part.fabric
     size = size_text(part.width, part.height, unit)
     return [
-        in_lines(f"{part.letter} · {shown.name}", 1, room, 15, bold=True),
+        in_lines(part.letter, 1, room, 22, bold=True),
+        in_lines(shown.name, 2, room, 8.5),
         in_lines(f"{size} {unit}", 1, room, 9),
         in_lines(of, 1, room, 9),
     ]

@@ -118,7 +118,8 @@ def _pages_pdf(
             *label_story(quilt),
         ]
 
-    text, slots = _set_twice(story, [each.name for each in backs], title)
+    marks = [mark for each in backs for mark in each.marks]
+    text, slots = _set_twice(story, marks, title)
     left.at(_SET)
     to_buy = shopping_slip(result, to_choose)
     slip, _ = set_words(to_buy, f"{result.job.name}: to buy", slip_size(to_buy))
@@ -130,25 +131,25 @@ def _pages_pdf(
 
 
 def _set_twice(
-    story: Callable[[Mapping[str, int]], list[Any]], backs: Sequence[str], title: str
+    story: Callable[[Mapping[str, int]], list[Any]], marks: Sequence[str], title: str
 ) -> tuple[bytes, list[Slot]]:
     """The pages set, and the places of drawings on them; again with the pages of the backs, where there are any.
 
     Parameters
     ----------
     story : callable
-        Gives the flowables, by the numbers of those pages.
-    backs : sequence of str
+        Gives the flowables, by the numbers of the pages on which the marks stand.
+    marks : sequence of str
     title : str
     """
     # as wide as any
-    pages = dict.fromkeys(backs, 99)
+    pages = dict.fromkeys(marks, 99)
     for _ in range(_MOST_SETTINGS):
         told = story(pages)
         text, _ = set_words(told, title)
         inside = _unpacked(told)
-        marks = [item for item in inside if isinstance(item, PageMark)]
-        found = {mark.name: mark.page for mark in marks}
+        stood = [item for item in inside if isinstance(item, PageMark)]
+        found = {mark.name: mark.page for mark in stood}
         if found == pages:
             break
         pages = found

@@ -48,7 +48,8 @@ def offers(result: Result) -> Grid:
     seams = [len(offer.plan.seams) for offer in result.offers]
     if any(seams):
         # beside the joins
-        turned.insert(4, ("seams of backs", *map(str, seams)))
+        of = "seams of backs" if len(result.job.backs) > 1 else "seams of the back"
+        turned.insert(4, (of, *map(str, seams)))
     if several:
         which = "of the first"
     else:

@@ -12,7 +12,12 @@ from cutopt.pages.paper import INSIDE, PAGE, escaped, style, words
 
 
 def ticked(
-    label: str, text: str, notes: Sequence[str] = (), *, beside: float = 28 * mm
+    label: str,
+    text: str,
+    notes: Sequence[str] = (),
+    *,
+    beside: float = 28 * mm,
+    bold: str = "",
 ) -> Any:
     """A row with a box to tick, in large letters, and notes below in smaller ones.
 
@@ -24,9 +29,11 @@ def ticked(
     notes : sequence of str
     beside : float
         Room for the label, points.
+    bold : str
+        What of the text is set in bold, where it first stands.
     """
     head = Paragraph(escaped(label), style(9, bold=True)) if label else ""
-    said = [words(text, 13, after=1)]
+    said = [_said(text, bold)]
     if notes:
         said.append(words(" ".join(notes), 10, after=1))
     table = Table(
@@ -43,6 +50,13 @@ def ticked(
     ]
     table.setStyle(TableStyle(lines))
     return table
+
+
+def _said(text: str, bold: str) -> Paragraph:
+    before, there, after = text.partition(bold) if bold else (text, "", "")
+    strong = f"<b>{escaped(there)}</b>" if there else ""
+    told = f"{escaped(before)}{strong}{escaped(after)}"
+    return Paragraph(told, style(13, after=1))
 
 
 def height_of(items: Sequence[Any]) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import replace
 
@@ -39,6 +40,28 @@ def circled(figure: Figure) -> list[str]:
     ]
 
 
+def told_below(said: str, noun: str) -> list[str]:
+    """The numbers or letters that have no room in the picture."""
+    found = re.search(rf"no room for {noun}s? (\w+(?:, \w+)*)", said)
+    if found is None:
+        return []
+    return found[1].split(", ")
+
+
+def test_what_has_no_room_is_told_once_in_order() -> None:
+    _, plan, _ = random_back(5, parts=18)
+    assert plan.origin is not None
+    figure = pieced_back(plan.origin, made(plan), 45.0)
+    check_labels(figure)
+    said = " | ".join(text.get_text() for text in texts(figure))
+    numbers = list(map(int, told_below(said, "number")))
+    assert len(numbers) > 1
+    assert numbers == sorted(set(numbers))
+    shown = set(map(int, circled(figure)))
+    assert shown | set(numbers) == {step.n for step in made(plan).steps}
+    assert said.count("no room for number") == 1
+
+
 @pytest.mark.parametrize("seed", range(6))
 def test_labels_of_backs_do_not_overlap_and_every_seam_has_its_number(
     seed: int,
@@ -49,11 +72,12 @@ def test_labels_of_backs_do_not_overlap_and_every_seam_has_its_number(
     numbers = Counter(map(int, circled(figure)))
     said = " ".join(text.get_text() for text in texts(figure))
     for step in made(plan).steps:
-        named = f"seam {step.n} has no room" in said
+        named = str(step.n) in told_below(said, "number")
         assert numbers[step.n] == int(not named)
     for part in made(plan).parts:
         bold = [t for t in texts(figure) if t.get_text() == part.letter]
-        assert len(bold) == 1 or f"{part.letter} has no room" in said
+        assert len(bold) == int(part.letter not in told_below(said, "letter"))
+    assert said.count("no room for number") <= 1
 
 
 def test_the_orchard_back_is_lettered_and_numbered_in_full() -> None:

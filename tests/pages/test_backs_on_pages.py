@@ -24,8 +24,10 @@ from cutopt.pages.backs import back_pages, back_story
 from cutopt.pages.files import pages_pdf
 from cutopt.pages.grids import offers
 from cutopt.pages.paper import Slot, register_fonts
-from cutopt.pages.sewing_words import block_texts, seam_text
+from cutopt.pages.parts_alike import notes_text, parts_alike
+from cutopt.pages.sewing_words import block_texts, seams_text, sewing_of
 from cutopt.pages.steps import sections
+from cutopt.pages.tick_rows import ticked
 from cutopt.piecing import Back
 from cutopt.plan import Plan, Short, Use
 from cutopt.result import MINUTES_WITH_SEAMS, Result, estimate_minutes, sum_of_minutes
@@ -45,8 +47,8 @@ from tests.pages.printed import words_in
 
 Size: TypeAlias = tuple[Fraction, Fraction]
 _SEAM = re.compile(
-    r"Sew (?P<b>.+?) (?P<side>to the right of|to the left of|above|below) (?P<a>.+?) "
-    r"along the (?P<long>[\d /]+)-in side, seam (?P<seam>[\d /]+); press .+?\. "
+    r"Sew (?P<b>.+?) (?P<row>one after the other )?(?P<side>to the right of|to the left of|above|below) (?P<a>.+?),? "
+    r"(all )?along the (?P<long>[\d /]+)-in sides?, seam (?P<seam>[\d /]+); press .+?\. "
     r"Now (the back is whole, )?(?P<wide>[\d /]+) x (?P<high>[\d /]+) in: measure\."
 )
 
@@ -62,30 +64,46 @@ def made(plan: Plan) -> SewnBack:
     return sewn_backs(plan.origin, plan)[0]
 
 
+def letters_in(text: str) -> list[str]:
+    """``A-C and F`` as single letters; those of these backs have one sign."""
+    found: list[str] = []
+    for run in re.split(r", | and ", text):
+        low, _, high = run.partition("-")
+        found += map(chr, range(ord(low), ord(high or low) + 1))
+    return found
+
+
 def sewn_by_reading(texts: list[str], parts: dict[str, Size]) -> Size:
     """Do what each sentence says with the sizes that one has in hand; gives the size of what is whole in the end.
 
     Arithmetic identity: across a seam the sum less two seams, along it both as long as the side that is named.
     """
-    hands = dict(parts)
-    for n, text in enumerate(texts, 1):
+    hands = {frozenset(letter): size for letter, size in parts.items()}
+    for text in texts:
         told = _SEAM.fullmatch(text)
         assert told, text
-        a, b = (hands.pop(told[name].removeprefix("what ")) for name in "ab")
         across = told["side"].startswith("to the")
         axis = 0 if across else 1
-        assert a[1 - axis] == b[1 - axis] == number(told["long"])
-        sewn = a[axis] + b[axis] - 2 * number(told["seam"])
-        size = (sewn, a[1]) if across else (a[0], sewn)
+        # what is named is in hand just so: neither a part of it nor more
+        held = frozenset(letters_in(told["a"]))
+        size = hands.pop(held)
+        others = [frozenset(letters_in(told["b"]))]
+        if told["row"]:
+            others = [frozenset(letter) for letter in letters_in(told["b"])]
+        for other in others:
+            b = hands.pop(other)
+            assert size[1 - axis] == b[1 - axis] == number(told["long"])
+            sewn = size[axis] + b[axis] - 2 * number(told["seam"])
+            size = (sewn, size[1]) if across else (size[0], sewn)
+            held |= other
         assert size == (number(told["wide"]), number(told["high"]))
-        hands[f"seam {n} gave"] = size
+        hands[held] = size
     (last,) = hands.values()
     return last
 
 
 def sentences(back: SewnBack) -> list[str]:
-    last = back.steps[-1]
-    return [seam_text(step, "in", last=step is last) for step in back.steps]
+    return [told.text for told in sewing_of(back, "in")]
 
 
 def sizes_cut(plan: Plan) -> dict[str, Size]:
@@ -125,7 +143,7 @@ def test_a_seam_is_told_as_a_person_does_it() -> None:
         "Now 20 x 52 in: measure."
     )
     assert told[7] == (
-        "Sew what seam 6 gave to the right of what seam 7 gave along the 52-in side, "
+        "Sew H-I to the right of A-G along the 52-in side, "
         "seam 1/4; press to the right. Now the back is whole, 44 x 52 in: measure."
     )
 
@@ -133,7 +151,8 @@ def test_a_seam_is_told_as_a_person_does_it() -> None:
 def test_blocks_are_trimmed_alike_on_both_sides() -> None:
     """12 3/4 less 12 1/2 is 1/4, half of it at each side; 13 less 12 1/2 is 1/2."""
     told = list(block_texts(made(orchard_back_plan()), "in"))
-    assert told == [
+    assert [label for label, _ in told] == ["A, C", "B"]
+    assert [text for _, text in told] == [
         "Blocks A and C (star) are each 12 1/2 x 12 1/2 in: measure. Nothing comes off.",
         (
             "Block B (hen) is 12 3/4 x 13 in: trim to 12 1/2 x 12 1/2, 1/8 each at left "
@@ -141,6 +160,63 @@ def test_blocks_are_trimmed_alike_on_both_sides() -> None:
             "middle."
         ),
     ]
+
+
+def test_seams_of_another_width_are_named_above_and_set_in_bold() -> None:
+    """Of the eight seams 5 and 6 touch no block; the other six are 1/4."""
+    back = made(orchard_back_plan())
+    assert seams_text(back, "in") == (
+        "Mind the seams: 1/4 in, but seams 5-6 are 1/2 in (in bold)."
+    )
+    bold = [told.label for told in sewing_of(back, "in") if told.bold == "seam 1/2"]
+    assert bold == ["seam 5", "seam 6"]
+    assert seams_text(made(squares_plan()), "in") == ""
+    register_fonts()
+    row = ticked("seam 5", "Sew <A>, seam 1/2; so", bold="seam 1/2")
+    assert "&lt;A&gt;, <b>seam 1/2</b>; so" in str(row._cellvalues)
+
+
+def row_of_squares(count: int) -> Plan:
+    """Squares of 10 in side by side with seams of 1/2: 10 + 9 for each further one."""
+    i = inches
+    job = Job(
+        fabrics=(Fabric(name="mist"),),
+        pieces=(Piece.of_size("ten", "mist", i(10), i(10), count=count),),
+        backs=(Back(name="B1", width=i(9 * count + 1), length=i(10)),),
+    )
+    maker = Maker(job)
+    names = [maker.take("ten", copy) for copy in range(1, count + 1)]
+    maker.uses += [Use(part=name, for_="backs/B1") for name in names]
+    held = names[0]
+    rows = []
+    for n, name in enumerate(names[1:], 1):
+        rows.append((held, "right", name, "0.5", f"b.{n}"))
+        held = f"b.{n}"
+    seams = sewing("B1", *rows)
+    plan = maker.plan()
+    return replace(plan, seams=seams, totals=replace(plan.totals, seams=len(seams)))
+
+
+def test_a_row_of_parts_alike_is_told_in_one_sentence_and_one_line() -> None:
+    plan = row_of_squares(4)
+    assert plan.origin is not None
+    assert check(plan.origin, plan) == []
+    back = made(plan)
+    (told,) = sewing_of(back, "in")
+    assert told.label == "seams 1-3"
+    assert told.text == (
+        "Sew B, C and D one after the other to the right of A, all along the 10-in "
+        "sides, seam 1/2; press all to the left. Now the back is whole, 37 x 10 in: "
+        "measure."
+    )
+    assert sewn_by_reading([told.text], sizes_cut(plan)) == (37, 10)
+    (row,) = parts_alike(plan.origin, back, {})
+    assert (row.letters, row.cut_text("in")) == ("A-D", "4 of 10 x 10")
+    assert (row.source, row.freed_text) == ("ten (4 of these)", "used whole")
+    # a raw edge at one side of the outer ones, a seam of 1/2 at each other side
+    finished = row.finished_texts("in", list("ABCD"))
+    assert finished == ["9 1/2 x 10: A, D", "9 x 10: B-C"]
+    assert "outer edge keeps its allowance" in notes_text([row], "in")
 
 
 @pytest.fixture(scope="module")
@@ -155,20 +231,20 @@ def pages_of(result: Result) -> list[str]:
 
 def test_page_1_says_what_the_back_is_and_on_which_page(pages: list[str]) -> None:
     told = re.search(
-        r"The back B1: 44 x 52 in, pieced of 9 parts \(3 of them spare blocks\) "
+        r"The back \"B1\": 44 x 52 in, pieced of 9 parts \(3 of them spare blocks\) "
         r"with 8 seams: page (\d+)\.",
         pages[0],
     )
     assert told
     page = pages[int(told[1]) - 1]
-    assert page.startswith("The back B1: 44 x 52 in Pieced of 9 parts")
+    assert page.startswith('The back "B1": 44 x 52 in Pieced of 9 parts')
     assert "trimmed to 40 x 48 in" in page
     assert f"page {told[1]} of" in page
 
 
 def test_pages_are_sewn_from_as_they_are_printed(pages: list[str]) -> None:
     text = " ".join(pages)
-    found = re.findall(r"seam \d+ (Sew .+? in: measure\.)", text)
+    found = re.findall(r"seams? [\d-]+ (Sew .+? in: measure\.)", text)
     assert len(found) == 8
     assert sewn_by_reading(found, sizes_cut(orchard_back_plan())) == (44, 52)
 
@@ -188,9 +264,13 @@ def test_parts_of_a_back_are_named_where_they_are_cut(pages: list[str]) -> None:
     text = " ".join(pages)
     assert "Gives back B1, part F, 20 x 30." in text
     assert "Now you have back B1, part F and 4 of square." in text
-    assert "☐ its 9 parts, listed with the seams on page" in text
+    told = re.search(r"☐ its 9 parts, listed with the seams on page (\d+)", text)
+    assert told
+    assert "Where each part comes from ☐" in pages[int(told[1]) - 1].replace(
+        " part cut, as it hangs finished fabric from freed by", ""
+    )
     for letter in "ABCDEFGHI":
-        assert f"{letter} · B1" in text
+        assert re.search(rf"\b{letter} B1 [\d /]+ x ", text)
     assert "of B1" not in text
 
 
@@ -323,12 +403,12 @@ def test_seams_of_a_back_are_in_the_minutes() -> None:
 def test_ways_to_do_it_tell_their_seams() -> None:
     result = result_of(orchard_back_plan())
     rows = {name: cells for name, *cells in offers(result).rows}
-    assert rows["seams of backs"] == ["8"]
+    assert rows["seams of the back"] == ["8"]
     bare = replace(result.offers[0], plan=replace(result.plan, seams=()))
     rows = {
         name: cells for name, *cells in offers(replace(result, offers=(bare,))).rows
     }
-    assert "seams of backs" not in rows
+    assert "seams of the back" not in rows
 
 
 def test_page_1_says_what_the_minutes_are_made_of(pages: list[str]) -> None:
