@@ -109,6 +109,7 @@ def summary(part: str, sentence: str) -> str:
     if part in ("setting", "sashing", "places"):
         size = quilt.finished or ()
         told += f" -> {' x '.join(quilt.how.show(side) for side in size)}"
+        told += _notes(tuple(note for note in quilt.notes if "as you say" in note))
     return told
 
 

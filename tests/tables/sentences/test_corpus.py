@@ -70,7 +70,7 @@ DEFAULTS = frozenset(
             "scraps",
         ),
         *("over", "than", "running", "down", "wadding", "as", "same", "alternate"),
-        *("lay", "sash", "logs", "bags", "patchwork"),
+        *("framed", "when", "lay", "sash", "logs", "bags", "patchwork"),
         # a note tells of it
         "different",
         # an overage is meant anyway, corners of a binding are mitred anyway
