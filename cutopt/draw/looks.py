@@ -30,7 +30,7 @@ DOTS: Final = 120.0  # pixels of an inch of a drawing
 # mm that are drawn on: A4 and US letter (210 x 279 both fit), 10 mm margins
 PAGE: Final = (190.0, 258.0)
 SMALLEST_TEXT: Final = 8.0  # points, at print size
-FABRIC_HATCHES: Final = ("", "///", "...", "\\\\\\", "xx", "--", "||", "++", "oo")
+FABRIC_HATCHES: Final = ("", "///", "...", "\\\\\\", "**", "--", "||", "++", "oo")
 KEEP_HATCH = "//"
 SCRAP_HATCH = "xxx"
 FLAW_HATCH = "oo"

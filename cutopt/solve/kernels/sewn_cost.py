@@ -11,6 +11,7 @@ from .sewn_state import (
     C_FABRIC,
     C_MAIN,
     C_PRICE,
+    C_SOONER,
     CLOTH,
     ELASTIC,
     EXTENT,
@@ -186,7 +187,8 @@ def a_part(P, S, C, n):
     if S.node[n, KIND] == CLOTH:
         C.result[R_PARTS] += 1
         if what != P.size[Z_BOUGHT]:
-            C.result[R_AREA] += w * h
+            # what is to be used first saves what other cloth costs
+            C.result[R_AREA] += w * h * (1 - 4 * P.cloth[what, C_SOONER])
         return P.cloth[what, C_FABRIC]
     C.result[R_PARTS] += P.group[what, G_SEAMS] + 1
     if P.group[what, G_BLOCK]:

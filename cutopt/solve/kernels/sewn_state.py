@@ -53,7 +53,9 @@ AXIS, AT = range(2)
 # of both axes: columns of sizes and boxes
 X, Y = range(2)
 EXTENT = 2
-C_WIDE, C_LONG, C_PRICE, C_TURN, C_FABRIC, C_MAIN, C_FIRST, C_NUMBER, C_STOCK = range(9)
+C_WIDE, C_LONG, C_PRICE, C_TURN, C_FABRIC, C_MAIN, C_FIRST, C_NUMBER, C_SOONER = range(
+    9
+)
 (
     G_WIDE,
     G_HIGH,
@@ -80,11 +82,11 @@ R_COST, R_MONEY, R_PARTS, R_BAD, R_NARROW, R_FABRICS, R_LENGTH, R_OP, R_AREA, R_
 V_MONEY, V_STEP, V_LENGTH, V_PART, V_AREA, V_NARROW, V_BAD, V_FABRIC, V_IDLE = range(9)
 
 # The job. size (18,): Z_ columns, seams twice their allowance, cloths from Z_PRICED on have a price; cloth (cloths, 9):
-# C_ columns, turn bits 1 as it lies and 2 turned; rect (rectangles, 4): the largest rectangles of usable cloth of each,
-# x1 y1 x2 y2; group (groups, 9): G_ columns; stock (kinds, 2): how many blocks or patches there are that go into groups,
-# and how many have to go in; price (lengths,): what a length of new cloth costs; new (wide + 1, high + 1, 2): of an
-# elastic leaf the length that it takes, and its parts; weight (9,): V_ columns, the second what a step of the sale
-# costs; chance (1024,): -1024 ln u for u in steps.
+# C_ columns, turn bits 1 as it lies and 2 turned, C_SOONER: to be used first; rect (rectangles, 4): the largest
+# rectangles of usable cloth of each, x1 y1 x2 y2; group (groups, 9): G_ columns; stock (kinds, 2): how many blocks or
+# patches there are that go into groups, and how many have to go in; price (lengths,): what a length of new cloth costs;
+# new (wide + 1, high + 1, 2): of an elastic leaf the length that it takes, and its parts; weight (9,): V_ columns, the
+# second what a step of the sale costs; chance (1024,): -1024 ln u for u in steps.
 Task = namedtuple("Task", "size cloth rect group stock price new weight chance")
 # A tree. node (nodes, 7); split (cloths, 7, 2): axis (0: whole, 1: x, 2: y) and place; user (cloths, 15): the leaf of
 # a window, or FREE; used (kinds,): blocks and patches taken; misc (4,).

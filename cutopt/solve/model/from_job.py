@@ -63,7 +63,7 @@ def _step(job: Job) -> int:
     sizes += [row.length for row in job.cuts]
     common = gcd(grid, *sizes)
     irregular = any(piece.flaws or not piece.is_rectangle for piece in job.pieces)
-    if irregular:
+    if irregular and sizes:
         coarsest = min(sizes) // 2
     else:
         coarsest = grid

@@ -7,5 +7,5 @@ what missing cloth takes of a length; `trees.py` runs the kernels, `read_tree.py
 exact to the tick, and `make_ups.py` chooses among them; `as_rows.py` turns make-ups into rows, and their plans into
 plans with seams, `laying.py` puts them where they were found; `planner.py` makes a plan of a make-up; `levels.py` says how good
 they are, `told.py` what buying whole and each of the `wishes.py` cost, `why_not.py` why there is no back; `ready.py`
-has the kernels compiled.
+has the kernels compiled, `beside.py` tells views no bound of one make-up alone.
 """

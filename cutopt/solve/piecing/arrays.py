@@ -114,7 +114,7 @@ def _cloth_rows(
             _is_main(model.job, back, sheet.fabric),
             first,
             len(own),
-            0,
+            sheet.wish == "use first",
         )
         rows.append(row)
         first += len(own)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections import Counter
 from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
@@ -23,6 +24,8 @@ _AS_LONG: Final = 16
 _FIRST_COURSE: Final = 4_000
 _PLAIN_COURSE: Final = 40
 _SMALL_COURSE: Final = 64
+# seconds that a search by the clock waits for its kernels
+_LONGEST_WAIT: Final = 120
 # courses after which a back that costs nothing is sought no further
 _ENOUGH: Final = 8
 
@@ -113,15 +116,20 @@ class MakeUps:
         return Trees(task, 2 * self.seed + stream, compiled=ready.is_ready())
 
     def _get_ready(self) -> None:
-        """Have the kernels compiled; by the clock the search begins without them, by work it waits."""
+        """Have the kernels compiled: without them the search is so slow that it is worth the wait, which costs no time."""
         if ready.is_ready():
             return
         self.progress.say(
-            "Getting the search for backs ready: only the first time on this machine."
+            "Getting the search for backs ready: only the first time on this machine, about half a minute."
         )
         child = ready.start()
-        if not self.meter.timed:
-            child.wait()
+        begun = time.perf_counter()
+        while child.poll() is None and not self.meter.asked:
+            waited = time.perf_counter() - begun
+            if self.meter.timed and waited > _LONGEST_WAIT:
+                break
+            time.sleep(0.05)
+        self.meter.begun += time.perf_counter() - begun
 
     def _courses(
         self, pair: tuple[Trees, Trees], number: int, pool: ThreadPoolExecutor

@@ -22,6 +22,7 @@ from cutopt.solve.cuts.offers import THRIFTIEST
 from cutopt.solve.empty_job import nothing_to_cut
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.piecing.as_rows import AsRows
+from cutopt.solve.piecing.beside import BesideBacks
 from cutopt.solve.piecing.levels import levels_of
 from cutopt.solve.piecing.make_ups import Made, MakeUps
 from cutopt.solve.piecing.planner import Planner, Tried, paid
@@ -34,6 +35,8 @@ from cutopt.solve.search.carry_over import Carried
 # of the limit: make-ups from all there is, then from other cloth; short plans of several; the rest is for the best one
 _ALL_CLOTH: Final = 0.5
 _OTHER_CLOTH: Final = 0.6
+# where none was found
+_IN_VAIN: Final = 0.85
 _SHORT_PLANS: Final = 0.15
 # of the bound on the other rows, each about 20 ms
 _PIECES_OF_WORK: Final = 25
@@ -93,6 +96,9 @@ class PiecedRun:
         if not self.job.wanted and self.bound.possible:
             search.enough = self.bound.cost
         sets = search.found(0, _ALL_CLOTH)
+        if not sets and not self.meter.asked:
+            # before anybody is told that there is none
+            sets = search.found(_ALL_CLOTH, _IN_VAIN)
         if self.offers and sets and not self.meter.asked:
             sets += search.found(_ALL_CLOTH, _OTHER_CLOTH, self._not_again(sets[0]))[:1]
         found: list[Tried] = []
@@ -175,11 +181,13 @@ class PiecedRun:
         if not rows.wanted:
             return nothing_to_cut(rows.rows, self.seed)
         left = self.planner.part(max(1 - self.meter.share, 0.0))
+        if self.meter.asked and isinstance(left, Seconds):
+            left = self.planner.part(0.0)
         run = Run(
             rows.rows,
             left,
             self.seed,
-            self.progress,
+            BesideBacks(self.progress, lambda: self.bound.cost),
             offers=self.offers,
             begin=begin,
         )

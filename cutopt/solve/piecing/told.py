@@ -122,7 +122,7 @@ def _without(
 def _enough(job: Job, plan: Plan) -> str:
     """What has to be bought for a plan, as the end of a sentence."""
     if plan.totals.bought:
-        return f"{told_bought(job, plan)} would do"
+        return f"{told_bought(job, plan)} would do, or less"
     return "nothing need be bought"
 
 

@@ -50,8 +50,8 @@ def why_not(job: Job, back: Back) -> str:
             "and the shop sells none of it"
         )
     if there < wanted:
-        return "what is left is smaller than the back, and no way to piece it with what the shop sells was found"
-    return "no way to piece it was found; there may be one"
+        return "no way to piece it with what the shop sells was found in this search; a longer one (--seconds 60) may find one"
+    return "no way to piece it was found in this search; a longer one (--seconds 60) may find one"
 
 
 def mends(job: Job, back: Back, planned: Planned) -> Iterator[Evidence]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from cutopt.job import Job
+from cutopt.lengths import so_many
 from cutopt.piecing import Back, BackRules, BlockWish
 
 _RUNS = {"up": "seams that run up", "across": "seams that run across"}
@@ -27,9 +28,12 @@ def without_a_wish(back: Back, usual: BackRules) -> Iterator[tuple[str, Back]]:
         yield "no seam in the middle", _with(back, middle=True)
     if rules.run:
         yield _RUNS[rules.run], _with(back, run="")
-    if rules.fewest is not None:
-        told = f"at most {rules.fewest} parts"
-        yield told, _with(back, most_parts=None, most_seams=None)
+    if rules.most_parts is not None:
+        told = f"at most {so_many(rules.most_parts, 'part')}"
+        yield told, _with(back, most_parts=None)
+    if rules.most_seams is not None:
+        told = f"at most {so_many(rules.most_seams, 'seam')}"
+        yield told, _with(back, most_seams=None)
     if rules.smallest_part > usual.smallest_part:
         least = usual.smallest_part
         yield "no part smaller than you asked", _with(back, smallest_part=least)

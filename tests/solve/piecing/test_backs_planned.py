@@ -11,6 +11,8 @@ from cutopt.job import Job
 from cutopt.lengths import INCH
 from cutopt.piecing import BackRules, BlockWish, SpareBlock
 from cutopt.plan import Plan
+from cutopt.solve.control.progress import Progress, State
+from cutopt.solve.model.from_job import model_of
 from cutopt.wanted import Cut, Strip
 from tests.solve.piecing.perfect import perfect
 from tests.solve.piecing.piles import KINDS, pile
@@ -116,3 +118,35 @@ def test_rules_of_a_metric_job_are_near_those_of_an_inch_one() -> None:
     metric = BackRules.metric()
     for field in ("seam", "block_seam", "overage", "smallest_part", "edge_part"):
         assert abs(getattr(inch, field) / getattr(metric, field) - 1) < 0.3
+
+
+def test_a_leftover_to_be_used_first_is_in_the_back() -> None:
+    """Of two alike that would do, each alone enough, the one to be used first is taken."""
+    job = perfect(4, 2)
+    first = replace(job.pieces[0], wish="use first")
+    other = replace(job.pieces[0], name="twin")
+    wished = replace(job, pieces=(other, *job.pieces[1:], first))
+    plan = planned(wished, co.Work(10_000))
+    assert not plan.short
+    assert first.name in {source.piece for source in plan.sources}
+
+
+def test_pages_of_a_job_that_wants_a_back_alone_are_made_again(tmp_path) -> None:
+    """An irregular leftover and no row: its grid is asked for when a saved plan is printed."""
+    job = pile("odd", 2).job
+    co.write_pages(co.solve(job, stop=WORK), tmp_path)
+    assert model_of(replace(job, cuts=(), strips=())).step > 0
+
+
+def test_views_are_told_no_bound_that_holds_for_one_make_up_alone() -> None:
+    class Told(Progress):
+        def __init__(self) -> None:
+            self.bounds: list[float] = []
+
+        def at(self, state: State) -> None:
+            self.bounds.append(float(state.bound))
+
+    view = Told()
+    result = co.solve(pile("plain", 2).job, stop=WORK, progress=view)
+    (money,) = (level for level in result.levels if level.name == "money")
+    assert max(view.bounds) <= float(money.bound)
