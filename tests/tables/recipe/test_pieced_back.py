@@ -20,6 +20,7 @@ from cutopt.quilt.conventions import Conventions
 from cutopt.tables import read_job, save_job
 from cutopt.tables.recipe.quilt import quilt, quilt_of
 from cutopt.tables.recipe.sentences_of_backs import is_pieced, pieced_words
+from cutopt.tables.recipe.wording import pieced_from_any
 from tests.written import PAGES
 
 Write = Callable[..., Path]
@@ -200,12 +201,15 @@ def test_a_backing_that_is_bought_is_what_it_was() -> None:
 
 
 def test_every_word_of_the_guide_is_read() -> None:
-    told = [row[0].replace("\\|", "|") for row in PAGES["backing"].rows(2)]
-    words = [word for cell in told for word in re.findall(r"\*([^*]+)\*", cell)]
+    cells = [row[0].replace("\\|", "|") for row in PAGES["backing"].rows(2)]
+    words = [word for cell in cells for word in re.findall(r"\*([^*]+)\*", cell)]
     assert len(words) >= 20
     for word in words:
         begin = "" if word.startswith("pieced") else "pieced from any, "
-        pieced_words(begin + word, Conventions(), KNOWN)
+        # as a sentence of quilt.toml is read
+        told = pieced_from_any(begin + word, KNOWN)
+        assert is_pieced(told)
+        pieced_words(told, Conventions(), KNOWN)
 
 
 # -- what is wrong -----------------------------------------------------------------------------------
