@@ -38,7 +38,9 @@ _WHATEVER: Final = re.compile(
     r"|short|shorter|shortest|odd|other|last|lots|plenty|many|different|rest|up|sorts|kinds)\s+)*"
     r"(?:left\s?-?overs|scraps|stash|bits|bits and pieces|oddments|remnants|pile|sorts|kinds)"
     r"|all\s+(?:of\s+)?(?:the|my|our)\s+(?:strips|squares|fabrics?|pieces)"
-    rf"|(?:whatever|whichever)(?:'s|'ve)?(?:\s+(?:{_OF_IT}))*|any\s?(?:fabric|cloth|thing)\b.*"
+    rf"|(?:whatever|whichever)(?:'s|'ve)?(?:\s+(?:{_OF_IT}))*"
+    # what is kept out follows
+    rf"|any\s?(?:fabric|cloth|thing)(?:\s+(?:{_OF_IT}))*(?:\s+(?:but|except))?"
     r"|(?:any(?:\s+old)?|many|lots\s+of|plenty\s+of|all\s+sorts\s+of|different|various)"
     r"(?:\s+(?:old|different|sorts\s+of))*\s+(?:colou?rs?|fabrics|prints|bits)",
     re.IGNORECASE,

@@ -48,6 +48,9 @@ DEFAULTS = frozenset(
         *("blend", "corner", "finish", "bed", "overage", "alternating", "machine"),
         *("way", "overhang"),
         "robe",
+        # usual anyway, or said by what stands beside it
+        *("inches", "½", "baby", "bring", "butted", "couch", "foot", "half", "lattice"),
+        *("layout", "mitered", "second", "strippy", "take", "touching"),
         *("high", "lumbar", "throw", "envelope"),
         # of what stands beside it, the next place is meant
         *("centers", "center", "centre", "paws", "then", "little", "ones", "tops"),
