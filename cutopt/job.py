@@ -221,6 +221,11 @@ def _free_name(name: str, taken: set[str]) -> str:
     return next(one for one in tries if one not in taken)
 
 
+def is_priced(job: Job) -> bool:
+    """Whether plans of a job are weighed by money: else, where a price is missing, by the length that is bought."""
+    return all(offered.price is not None for offered in job.shop)
+
+
 def cost_of(offered: Offered, length: int, unit: Unit) -> Decimal | None:
     """What `length` ticks of a fabric cost, or one piece; None without a price. Rounded half up to 1/100.
 

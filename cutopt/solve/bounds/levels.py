@@ -6,6 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from functools import cache
 
+from cutopt.job import Job, is_priced
 from cutopt.lengths import exact_length
 from cutopt.plan import (
     CUTS_LEVEL,
@@ -50,35 +51,15 @@ class Levels:
         left_out = sum(short.count for short in plan.short if short.for_ in wished)
         found = []
         if lacking:
-            found.append(_count(SHORT_LEVEL, lacking, self._short()))
-        found.append(self._money(plan, cost, self._cost(lacking)))
+            found.append(count_level(SHORT_LEVEL, lacking, self._short()))
+        found.append(money_level(job, plan, cost, self._cost(lacking)))
         if wished:
             found.append(
-                _count(
+                count_level(
                     LEFT_OUT_LEVEL, left_out, self._left_out(cost) if left_out else 0
                 )
             )
-        return (*found, _count(CUTS_LEVEL, plan.totals.cuts, 0))
-
-    def _money(self, plan: Plan, cost: int, least: int) -> Level:
-        """Money where every fabric has a price, else the length that is bought.
-
-        A bound above the cost would be false: it is told as it is, and the checker says so.
-        """
-        proved = cost == least
-        if self.model.priced:
-            value = plan.totals.money or Decimal("0.00")
-            return Level(
-                name=MONEY_LEVEL,
-                value=f"{value:.2f}",
-                bound=f"{Decimal(least) / 100:.2f}",
-                proved=proved,
-            )
-        unit = self.model.job.settings.unit
-        name = LENGTH_LEVELS[unit]
-        value_told = exact_length(cost, unit)
-        least_told = exact_length(least, unit)
-        return Level(name=name, value=value_told, bound=least_told, proved=proved)
+        return (*found, count_level(CUTS_LEVEL, plan.totals.cuts, 0))
 
     def _least_short(self) -> int:
         if self.able():
@@ -102,5 +83,42 @@ class Levels:
         return 0
 
 
-def _count(name: str, value: int, bound: int) -> Level:
+def count_level(name: str, value: int, bound: int = 0) -> Level:
+    """A level that counts.
+
+    Parameters
+    ----------
+    name : str
+    value, bound : int
+    """
     return Level(name=name, value=str(value), bound=str(bound), proved=value == bound)
+
+
+def money_level(job: Job, plan: Plan, cost: int, least: int) -> Level:
+    """Money where every fabric has a price, else the length that is bought.
+
+    A bound above the cost would be false: it is told as it is, and the checker says so.
+
+    Parameters
+    ----------
+    job : Job
+    plan : Plan
+        That costs so much.
+    cost, least : int
+        What it costs, and no plan costs less than: hundredths of money, or ticks where a price is missing.
+    """
+    proved = cost == least
+    if is_priced(job):
+        value = plan.totals.money or Decimal("0.00")
+        return Level(
+            name=MONEY_LEVEL,
+            value=f"{value:.2f}",
+            bound=f"{Decimal(least) / 100:.2f}",
+            proved=proved,
+        )
+    unit = job.settings.unit
+    value_told = exact_length(cost, unit)
+    least_told = exact_length(least, unit)
+    return Level(
+        name=LENGTH_LEVELS[unit], value=value_told, bound=least_told, proved=proved
+    )

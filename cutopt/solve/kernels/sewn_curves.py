@@ -254,11 +254,42 @@ def seam_of(P, S, C, n):
         A node.
     """
     along = S.node[n, OP] - ROW
-    one = C.near[S.node[n, LEFT]] & HIGH[along]
-    other = C.near[S.node[n, RIGHT]] & LOW[along]
-    if one or other:
+    return seam_between(P, C, S.node[n, LEFT], S.node[n, RIGHT], along)
+
+
+@jit
+def seam_between(P, C, a, b, along):
+    """Twice the seam of two nodes that are sewn together along an axis.
+
+    Parameters
+    ----------
+    P : Task
+    C : Desk
+    a, b : int
+        Two nodes.
+    along : int
+        The axis: 0 across the back, 1 up it.
+    """
+    if (C.near[a] & HIGH[along]) | (C.near[b] & LOW[along]):
         return P.size[Z_BLOCK_SEAM]
     return P.size[Z_SEAM]
+
+
+@jit
+def sides_of_both(C, a, b, along):
+    """The sides on which blocks lie of two nodes that are sewn together along an axis.
+
+    Parameters
+    ----------
+    C : Desk
+    a, b : int
+        Two nodes.
+    along : int
+        The axis: 0 across the back, 1 up it.
+    """
+    across = 1 - along
+    both = (C.near[a] | C.near[b]) & (LOW[across] | HIGH[across])
+    return both | (C.near[a] & LOW[along]) | (C.near[b] & HIGH[along])
 
 
 @jit
@@ -280,11 +311,7 @@ def join(P, S, C, n):
     seam = seam_of(P, S, C, n)
     C.least[n, along] = C.least[a, along] + C.least[b, along] - seam
     C.least[n, across] = max(C.least[a, across], C.least[b, across])
-    C.near[n] = (
-        (C.near[a] & LOW[along])
-        | (C.near[b] & HIGH[along])
-        | ((C.near[a] | C.near[b]) & (LOW[across] | HIGH[across]))
-    )
+    C.near[n] = sides_of_both(C, a, b, along)
     C.has[n] = C.has[a] | C.has[b]
     if C.has[n] or known_sums(C, n, a, b, 2 * seam + along):
         return

@@ -42,14 +42,13 @@ AXIS, AT = range(2)
     Z_RUN,
     Z_MIDDLE,
     Z_BOUGHT,
-    Z_LOOK,
     Z_BOUGHT_MAIN,
     Z_BOUGHT_FABRIC,
     Z_MAIN,
     Z_PRICED,
     Z_INNER,
     Z_SMALLEST,
-) = range(18)
+) = range(17)
 # of both axes: columns of sizes and boxes
 X, Y = range(2)
 EXTENT = 2
@@ -81,7 +80,7 @@ R_COST, R_MONEY, R_PARTS, R_BAD, R_NARROW, R_FABRICS, R_LENGTH, R_OP, R_AREA, R_
 # what the search weighs
 V_MONEY, V_STEP, V_LENGTH, V_PART, V_AREA, V_NARROW, V_BAD, V_FABRIC, V_IDLE = range(9)
 
-# The job. size (18,): Z_ columns, seams twice their allowance, cloths from Z_PRICED on have a price; cloth (cloths, 9):
+# The job. size (17,): Z_ columns, seams twice their allowance, cloths from Z_PRICED on have a price; cloth (cloths, 9):
 # C_ columns, turn bits 1 as it lies and 2 turned, C_SOONER: to be used first; rect (rectangles, 4): the largest
 # rectangles of usable cloth of each, x1 y1 x2 y2; group (groups, 9): G_ columns; stock (kinds, 2): how many blocks or
 # patches there are that go into groups, and how many have to go in; price (lengths,): what a length of new cloth costs;

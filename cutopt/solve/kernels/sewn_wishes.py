@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from cutopt.solve.kernels.loader import jit
 
-from .sewn_curves import (
-    HIGH,
-    LOW,
-)
+from .sewn_curves import seam_between, sides_of_both
 from .sewn_state import (
     EXTENT,
     G_STOCK,
@@ -163,20 +160,11 @@ def other_seams(P, S, C, count):
         a = shown(C, S, S.node[n, LEFT])
         b = shown(C, S, S.node[n, RIGHT])
         along = S.node[n, OP] - ROW
-        across = 1 - along
-        one = C.near[a]
-        other = C.near[b]
-        seam = P.size[Z_SEAM]
-        if (one & HIGH[along]) | (other & LOW[along]):
-            seam = P.size[Z_BLOCK_SEAM]
         taken = C.box[a, EXTENT + along] + C.box[b, EXTENT + along]
-        if taken - C.box[n, EXTENT + along] != seam:
+        seam = taken - C.box[n, EXTENT + along]
+        if seam != seam_between(P, C, a, b, along):
             C.result[R_BAD] += 1
-        C.near[n] = (
-            (one & LOW[along])
-            | (other & HIGH[along])
-            | ((one | other) & (LOW[across] | HIGH[across]))
-        )
+        C.near[n] = sides_of_both(C, a, b, along)
 
 
 @jit

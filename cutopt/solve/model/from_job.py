@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from cutopt.cloth import Cloth, cloth_of_each, cloth_of_length, cloth_of_piece
 from cutopt.fabric import ByLength, ByPiece, Fabric, Offered, Piece
 from cutopt.fabric_words import stands_up
-from cutopt.job import Job, cost_of
+from cutopt.job import Job, cost_of, is_priced
 from cutopt.lengths import INCH, up
 from cutopt.solve.model.cells import summed, usable_cells
 from cutopt.solve.model.model import FINEST, Item, Model, Rung, Sheet
@@ -28,7 +28,7 @@ def model_of(job: Job, step: int | None = None) -> Model:
     """Translate a job, in steps of so many ticks; by default the coarsest on which its sizes fall."""
     step = step or _step(job)
     groups = tuple(dict.fromkeys(row.together for row in job.wanted if row.together))
-    priced = all(offered.price is not None for offered in job.shop)
+    priced = is_priced(job)
     names = [fabric.name for fabric in job.fabrics]
     items = tuple(_item(job, row, step, groups, names) for row in job.wanted)
     pile = [

@@ -94,7 +94,7 @@ def arrays_of(
         stock=stock,
         price=_prices(bought),
         new=table_of(wide, high, width, seam, least, turns),
-        weight=_weights(model, back, bought),
+        weight=_weights(model, back, cloths, bought),
         chance=_chances(),
     )
 
@@ -140,7 +140,7 @@ def _size(
         return -(-ticks // step)
 
     seam = up(2 * rules.seam)
-    size = np.zeros(18, dtype=np.int64)
+    size = np.zeros(17, dtype=np.int64)
     size[k.Z_WIDE] = up(back.width)
     size[k.Z_HIGH] = up(back.length)
     size[k.Z_SEAM] = seam
@@ -158,7 +158,6 @@ def _size(
     if not rules.middle:
         size[k.Z_MIDDLE] = up(MIDDLE[model.job.settings.unit]) + 1
     size[k.Z_BOUGHT] = -1
-    size[k.Z_LOOK] = 0
     size[k.Z_MAIN] = bool(rules.main)
     size[k.Z_PRICED] = len(cloths) - priced
     if bought is not None:
@@ -210,10 +209,12 @@ def _group_rows(groups: Sequence[Group], size: Ints, seam: int) -> Ints:
     return np.array(rows, dtype=np.int64).reshape(-1, 9)
 
 
-def _weights(model: Model, back: Back, bought: Sheet | None) -> Ints:
+def _weights(
+    model: Model, back: Back, cloths: Sequence[Sheet], bought: Sheet | None
+) -> Ints:
     weights = np.zeros(9, dtype=np.int64)
     weights[k.V_MONEY] = _STEP_OF_SALE
-    weights[k.V_STEP] = _step_price(bought)
+    weights[k.V_STEP] = _step_price(cloths, bought)
     weights[k.V_LENGTH] = max(1, 4 * _QUARTER_INCH * model.step // INCH)
     weights[k.V_PART] = _PART
     weights[k.V_AREA] = _PANEL
@@ -224,10 +225,10 @@ def _weights(model: Model, back: Back, bought: Sheet | None) -> Ints:
     return weights
 
 
-def _step_price(bought: Sheet | None) -> int:
-    """What a step of the sale costs."""
-    if bought is None or not bought.ladder:
-        return 1
+def _step_price(cloths: Sequence[Sheet], bought: Sheet | None) -> int:
+    """What a step of the sale costs; where nothing is sold by length, the cheapest piece."""
+    if bought is None:
+        return min((sheet.cost for sheet in cloths if sheet.cost), default=1)
     costs = sorted({rung.cost for rung in bought.ladder})
     steps = [b - a for a, b in zip([0, *costs], costs, strict=False)]
     return max(steps[-1], 1)

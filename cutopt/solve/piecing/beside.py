@@ -16,10 +16,10 @@ class BesideBacks(Progress):
     ----------
     view : Progress
     least : callable
-        What no plan costs less than, however its backs are made up (units of the model).
+        What no plan costs less than, however its backs are made up, as views are told of it.
     """
 
-    def __init__(self, view: Progress, least: Callable[[], int]) -> None:
+    def __init__(self, view: Progress, least: Callable[[], Decimal]) -> None:
         self.view = view
         self.least = least
 
@@ -29,7 +29,7 @@ class BesideBacks(Progress):
 
     def at(self, state: State) -> None:
         """How far the search is."""
-        bound = min(state.bound, Decimal(self.least()) / 100)
+        bound = min(state.bound, self.least())
         self.view.at(replace(state, bound=bound))
 
     def left(self, doing: str, seconds: float) -> None:

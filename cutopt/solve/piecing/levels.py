@@ -4,17 +4,30 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from cutopt.job import Job
-from cutopt.lengths import exact_length
-from cutopt.plan import (
-    CUTS_LEVEL,
-    LEFT_OUT_LEVEL,
-    LENGTH_LEVELS,
-    MONEY_LEVEL,
-    SHORT_LEVEL,
-    Level,
-    Plan,
-)
+from cutopt.job import Job, is_priced
+from cutopt.plan import CUTS_LEVEL, LEFT_OUT_LEVEL, SHORT_LEVEL, Level, Plan
+from cutopt.solve.bounds.levels import count_level, money_level
+
+
+def cost_of_plan(job: Job, plan: Plan) -> int:
+    """What a plan buys: hundredths of money, or ticks where a price is missing, also of what is sold by the piece.
+
+    Parameters
+    ----------
+    job : Job
+    plan : Plan
+        For that job.
+    """
+    if is_priced(job):
+        return int((plan.totals.money or 0) * 100)
+    return sum(source.length for source in plan.sources if source.bought)
+
+
+def as_told(job: Job, cost: int) -> Decimal:
+    """A cost as the maker counts it: money, or ticks where a price is missing."""
+    if is_priced(job):
+        return Decimal(cost) / 100
+    return Decimal(cost)
 
 
 def levels_of(job: Job, plan: Plan, least: int) -> tuple[Level, ...]:
@@ -33,35 +46,10 @@ def levels_of(job: Job, plan: Plan, least: int) -> tuple[Level, ...]:
     lacking = sum(short.count for short in plan.short) - left_out
     found = []
     if lacking:
-        found.append(_count(SHORT_LEVEL, lacking))
+        found.append(count_level(SHORT_LEVEL, lacking))
         # a plan that lacks something may cost less
         least = 0
+    found.append(money_level(job, plan, cost_of_plan(job, plan), least))
     if wished:
-        found.append(_count(LEFT_OUT_LEVEL, left_out))
-    found.append(_money(job, plan, least))
-    return (*found, _count(CUTS_LEVEL, plan.totals.cuts))
-
-
-def _count(name: str, value: int) -> Level:
-    return Level(name=name, value=str(value), bound="0", proved=value == 0)
-
-
-def _money(job: Job, plan: Plan, least: int) -> Level:
-    """Money where every fabric has a price, else the length that is bought."""
-    if all(offered.price is not None for offered in job.shop):
-        value = plan.totals.money or Decimal("0.00")
-        bound = Decimal(least) / 100
-        return Level(
-            name=MONEY_LEVEL,
-            value=f"{value:.2f}",
-            bound=f"{bound:.2f}",
-            proved=value == bound,
-        )
-    unit = job.settings.unit
-    cost = sum(each.amount for each in plan.totals.bought if not each.by_piece)
-    return Level(
-        name=LENGTH_LEVELS[unit],
-        value=exact_length(cost, unit),
-        bound=exact_length(least, unit),
-        proved=cost == least,
-    )
+        found.append(count_level(LEFT_OUT_LEVEL, left_out))
+    return (*found, count_level(CUTS_LEVEL, plan.totals.cuts))

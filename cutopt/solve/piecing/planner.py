@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from typing import Final
 
 from cutopt.check import check
@@ -20,6 +19,7 @@ from cutopt.solve.kernels.loader import load
 from cutopt.solve.model.layout import Layout, units_of
 from cutopt.solve.piecing.as_rows import AsRows
 from cutopt.solve.piecing.laying import known_layout
+from cutopt.solve.piecing.levels import cost_of_plan
 from cutopt.solve.piecing.make_ups import Made
 from cutopt.solve.search import prepare
 from cutopt.solve.search.briefly import briefly
@@ -46,22 +46,20 @@ class Tried:
         return as_offer(name, self.cut)
 
     @property
-    def order(self) -> tuple[int, Decimal, int]:
-        """The less the better: what must be there and is not, money, seams."""
+    def order(self) -> tuple[int, int, int]:
+        """The less the better: what must be there and is not, what it costs, seams."""
         lacking = sum(short.count for short in self.plan.lacking)
-        return lacking, paid(self.plan), self.plan.totals.seams
+        return lacking, self.cost, self.plan.totals.seams
+
+    @property
+    def cost(self) -> int:
+        """What the plan buys: hundredths of money, or ticks where a price is missing."""
+        return cost_of_plan(self.rows.job, self.plan)
 
     @property
     def is_bought_whole(self) -> bool:
         """Whether all backs are of new cloth alone."""
         return all(make_up.is_bought_whole for _, make_up in self.rows.made)
-
-
-def paid(plan: Plan) -> Decimal:
-    """What a plan buys: money, or ticks of length where the shop names no prices."""
-    if plan.totals.money is not None:
-        return plan.totals.money
-    return Decimal(sum(each.amount for each in plan.totals.bought))
 
 
 def _uncut(rows: Job) -> Candidate:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from decimal import Decimal
+from fractions import Fraction
 from typing import Final
 
 from cutopt.check import check
@@ -23,9 +23,9 @@ from cutopt.solve.empty_job import nothing_to_cut
 from cutopt.solve.model.from_job import model_of
 from cutopt.solve.piecing.as_rows import AsRows
 from cutopt.solve.piecing.beside import BesideBacks
-from cutopt.solve.piecing.levels import levels_of
+from cutopt.solve.piecing.levels import as_told, levels_of
 from cutopt.solve.piecing.make_ups import Made, MakeUps
-from cutopt.solve.piecing.planner import Planner, Tried, paid
+from cutopt.solve.piecing.planner import Planner, Tried
 from cutopt.solve.piecing.told import beside_whole, kept_from, wishes
 from cutopt.solve.piecing.why_not import mends, why_not
 from cutopt.solve.run import Run
@@ -45,7 +45,7 @@ _TOLD: Final = 0.06
 _SHORT_SECONDS: Final = 3.0
 _SHORT_WORK: Final = 4_000
 # another look may cost so much more, and have so many seams more
-_DEARER: Final = Decimal("1.25")
+_DEARER: Final = Fraction(5, 4)
 _MORE_SEAMS: Final = 3
 FEWER: Final = "fewer seams"
 FEWEST: Final = "fewest seams"
@@ -155,8 +155,8 @@ class PiecedRun:
             work=self.meter.rounds,
             share=min(1.0, self.meter.share),
             complete=self.least is not None and not self.job.wanted,
-            value=Decimal(self.least or 0) / 100,
-            bound=Decimal(self.bound.cost) / 100,
+            value=as_told(self.job, self.least or 0),
+            bound=as_told(self.job, self.bound.cost),
             doing="piecing the back",
         )
         self.progress.at(state)
@@ -181,13 +181,11 @@ class PiecedRun:
         if not rows.wanted:
             return nothing_to_cut(rows.rows, self.seed)
         left = self.planner.part(max(1 - self.meter.share, 0.0))
-        if self.meter.asked and isinstance(left, Seconds):
-            left = self.planner.part(0.0)
         run = Run(
             rows.rows,
             left,
             self.seed,
-            BesideBacks(self.progress, lambda: self.bound.cost),
+            BesideBacks(self.progress, lambda: as_told(self.job, self.bound.cost)),
             offers=self.offers,
             begin=begin,
         )
@@ -232,7 +230,7 @@ class PiecedRun:
 
     def _other_ways(self, plans: Sequence[Tried]) -> Iterator[Offer]:
         """Other make-ups that are worth showing: of fewer seams, or unlike the first at little more."""
-        lacking, money, seams = plans[0].order
+        lacking, cost, seams = plans[0].order
         most = seams + _MORE_SEAMS
         names = [FEWER, FEWEST]
         others = [OTHER]
@@ -245,12 +243,12 @@ class PiecedRun:
                     yield other.offer(WHOLE)
                 elif names:
                     yield other.offer(names.pop(0))
-            elif others and self._is_near(other, money, most):
+            elif others and self._is_near(other, cost, most):
                 yield other.offer(others.pop())
 
-    def _is_near(self, other: Tried, money: Decimal, most: int) -> bool:
+    def _is_near(self, other: Tried, cost: int, most: int) -> bool:
         """Whether another look costs little more, and has not many seams more."""
-        return paid(other.plan) <= money * _DEARER and other.plan.totals.seams <= most
+        return other.cost <= cost * _DEARER and other.plan.totals.seams <= most
 
     def _stopped(self, plan: Plan, result: Result) -> Stopped:
         """Why the run ended."""

@@ -213,17 +213,22 @@ def _fields(one: Group, count: int, model: Model, back: Back) -> Iterator[Group]
     """Columns and rows of the same, as far as there are enough and they fit the back."""
     rules = back.rules
     seam = 2 * (rules.block_seam if one.block else rules.seam) // model.step
-    found = []
-    for columns, rows in product(range(1, count + 1), repeat=2):
-        if columns * rows > count:
-            continue
-        wide = columns * (one.width - seam) + seam
-        long = rows * (one.length - seam) + seam
-        if wide * model.step > back.width or long * model.step > back.length:
-            continue
-        if one.block is None and columns * rows == 1:
-            continue
-        found.append(replace(one, columns=columns, rows=rows))
+    most_columns = _abreast(one.width, seam, back.width // model.step, count)
+    most_rows = _abreast(one.length, seam, back.length // model.step, count)
+    found = [
+        replace(one, columns=columns, rows=rows)
+        for columns, rows in product(
+            range(1, most_columns + 1), range(1, most_rows + 1)
+        )
+        if columns * rows <= count and (one.block or columns * rows > 1)
+    ]
     # few large ones and few long ones rather than all
     found.sort(key=lambda group: (min(group.columns, group.rows), group.columns))
     yield from found[:_MOST_FIELDS]
+
+
+def _abreast(size: int, seam: int, room: int, count: int) -> int:
+    """How many of a size, of so many, a room takes beside each other; all in steps, the seam twice its allowance."""
+    if size <= seam:
+        return 0
+    return min((room - seam) // (size - seam), count)

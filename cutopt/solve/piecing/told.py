@@ -6,14 +6,15 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from typing import Final
 
-from cutopt.job import Job
-from cutopt.lengths import exact_length, so_many
+from cutopt.job import Job, is_priced
+from cutopt.lengths import format_sale, so_many
 from cutopt.piecing import Back
 from cutopt.plan import Plan
 from cutopt.result import Evidence
 from cutopt.solve.explain.changed_jobs import valid
 from cutopt.solve.explain.trials import told_bought
-from cutopt.solve.piecing.planner import Tried, paid
+from cutopt.solve.piecing.levels import cost_of_plan
+from cutopt.solve.piecing.planner import Tried
 from cutopt.solve.piecing.wishes import (
     usual_rules,
     with_back,
@@ -42,7 +43,7 @@ def beside_whole(job: Job, plan: Plan, plans: Sequence[Tried]) -> Iterator[Evide
         return
     seams = so_many(whole.totals.seams, "seam")
     bought = told_bought(job, whole)
-    saved = paid(whole) - paid(plan)
+    saved = cost_of_plan(job, whole) - cost_of_plan(job, plan)
     if whole.totals.seams == plan.totals.seams and not saved:
         said = f"Nothing of the pile is in it: bought whole, with {seams}, it costs no more than pieced."
     else:
@@ -66,7 +67,7 @@ def wishes(job: Job, plan: Plan, planned: Planned) -> Iterator[Evidence]:
         A short search: the plan of a changed job, or None.
     """
     for said, other, found in _without(job, job.backs, planned):
-        saved = paid(plan) - paid(found)
+        saved = cost_of_plan(job, plan) - cost_of_plan(job, found)
         if saved > 0 and not found.lacking:
             cost = _amount(job, saved)
             told = f"Your wish ({said}) costs {cost}: without it {_enough(job, found)}."
@@ -126,9 +127,8 @@ def _enough(job: Job, plan: Plan) -> str:
     return "nothing need be bought"
 
 
-def _amount(job: Job, saved: Decimal) -> str:
+def _amount(job: Job, saved: int) -> str:
     """Money, or a length where the shop names no prices."""
-    if all(offered.price is not None for offered in job.shop):
-        return f"{job.settings.currency}{saved:.2f}"
-    unit = job.settings.unit
-    return f"{exact_length(int(saved), unit)} {unit}"
+    if is_priced(job):
+        return f"{job.settings.currency}{Decimal(saved) / 100:.2f}"
+    return format_sale(saved, job.settings.unit)

@@ -7,12 +7,14 @@ from dataclasses import replace
 import pytest
 
 import cutopt as co
+from cutopt.fabric import ByPiece, Fabric, Piece
 from cutopt.job import Job
 from cutopt.lengths import INCH
-from cutopt.piecing import BackRules, BlockWish, SpareBlock
+from cutopt.piecing import Back, BackRules, BlockWish, SpareBlock
 from cutopt.plan import Plan
 from cutopt.solve.control.progress import Progress, State
 from cutopt.solve.model.from_job import model_of
+from cutopt.solve.piecing.task import tasks_of
 from cutopt.wanted import Cut, Strip
 from tests.solve.piecing.perfect import perfect
 from tests.solve.piecing.piles import KINDS, pile
@@ -150,3 +152,24 @@ def test_views_are_told_no_bound_that_holds_for_one_make_up_alone() -> None:
     result = co.solve(pile("plain", 2).job, stop=WORK, progress=view)
     (money,) = (level for level in result.levels if level.name == "money")
     assert max(view.bounds) <= float(money.bound)
+
+
+def test_without_prices_pieces_that_are_bought_count_by_their_length() -> None:
+    """The bound counts them so, and no level may stand below its bound."""
+    sold = ByPiece(fabric="goods", each_width=44 * INCH, each_length=52 * INCH, most=2)
+    back = Back(name="B1", width=44 * INCH, length=52 * INCH)
+    job = Job(fabrics=(Fabric(name="goods"),), shop=(sold,), backs=(back,))
+    plan = planned(job)
+    assert not plan.short
+    (length,) = (level for level in plan.levels if level.name.startswith("length"))
+    assert length.value == "52"
+
+
+def test_thousands_of_patches_alike_are_no_more_fields_than_fit() -> None:
+    patch = Piece.of_size("patch", "goods", 5 * INCH, 5 * INCH, count=9_000)
+    back = Back(name="B1", width=44 * INCH, length=52 * INCH)
+    job = Job(fabrics=(Fabric(name="goods"),), pieces=(patch,), backs=(back,))
+    (task,) = tasks_of(job, back)
+    # 10 across show 4 each and 1 more: 41; 11 would be 45. 12 up are 49, 13 would be 53
+    assert max(group.columns for group in task.groups) == 10
+    assert max(group.rows for group in task.groups) == 12
